@@ -1,0 +1,217 @@
+package reduce
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// ErrSight is wrapped by the errors about sights that no adjustment can take: a
+// number out of range, one pointing given twice.
+var ErrSight = errors.New("sights do not make a station")
+
+// A Sight is the mean of both faces on one target in one round. Rounds and
+// targets are numbered from 0; target 0 is the reference object, whose opening
+// and closing pointings count as one (see ReduceRound).
+type Sight struct {
+	Round, Target int
+	Mean          Angle
+}
+
+// A Station holds adjusted directions and what is known about them. The model is
+// m_ij = ω_i + D_j + v_ij with one orientation ω per round, D_0 = 0 and equal
+// weights. [TRADE 2] [ISO]
+type Station struct {
+	Directions   []Angle   // to the reference object, clockwise, [0°, 360°); the first is 0
+	Orientations []Angle   // of each round: the adjusted circle reading of the RO; 0 for a round without sights
+	Residuals    []float64 // seconds, adjusted − observed, in the order of the sights
+	Dof          int       // sights − rounds − (targets − 1)
+	S0           float64   // seconds: standard deviation of one direction, both faces, one round; 0 where Dof is 0
+
+	q      []float64
+	solver *solver
+}
+
+// AdjustStation adjusts the sights of a station by least squares. Any pointing
+// may be missing, the reference object's too. Complete rounds give the plain means of
+// the reduced directions exactly, rounded half away from zero to one
+// micro-arcsecond; for others the orientations are eliminated and the directions
+// solved. Residuals are taken about the full circle. It returns a
+// *DisconnectedError that names the targets that no chain of rounds ties to the
+// RO, or an error wrapping ErrSight.
+func AdjustStation(sights []Sight, rounds, targets int) (*Station, error) {
+	var a StationAdjuster
+	return a.Adjust(sights, rounds, targets)
+}
+
+// A StationAdjuster adjusts one station after the other without new memory. Its
+// zero value is ready. It must not be used by two goroutines at once.
+type StationAdjuster struct {
+	solver  solver
+	station Station
+}
+
+// Adjust is AdjustStation in the adjuster's own memory: the Station holds until
+// the next call.
+func (a *StationAdjuster) Adjust(sights []Sight, rounds, targets int) (*Station, error) {
+	if rounds < 1 || targets < 1 {
+		return nil, fmt.Errorf("%w: %d rounds on %d targets", ErrSight, rounds, targets)
+	}
+	s := &a.solver
+	s.reset(rounds, targets, targets-1)
+	for _, x := range sights {
+		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
+			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", ErrSight, x.Round, x.Target, rounds, targets)
+		}
+		s.rays = append(s.rays, ray{round: x.Round, target: x.Target, value: x.Mean})
+	}
+	if err := s.approximate(); err != nil {
+		return nil, err
+	}
+	s.assemble()
+	if err := s.oncePerRound(); err != nil {
+		return nil, err
+	}
+	s.solve()
+	a.station.take(s)
+	return &a.station, nil
+}
+
+// take fills the station from a solved system.
+func (st *Station) take(s *solver) {
+	t := s.targets
+	st.solver = s
+	st.Directions, st.Orientations = sized(st.Directions, t), sized(st.Orientations, s.rounds)
+	st.Residuals, st.q = sized(st.Residuals, len(s.rays)), sized(st.q, s.unknowns*s.unknowns)
+	s.inverse(st.q)
+	n, complete := s.completeRounds()
+	for j := 1; j < t; j++ {
+		if complete {
+			st.Directions[j] = meanAbout(s.dir[j], s.off[j]-s.off[0], int64(n))
+			continue
+		}
+		st.Directions[j] = (s.dir[j] + FromSeconds(s.rhs[j-1])).Normalize()
+	}
+	for i := range st.Orientations {
+		st.Orientations[i] = (s.orient[i] + FromSeconds(s.shift[i])).Normalize()
+	}
+	vv := 0.0
+	for k := range st.Residuals {
+		v := s.residual(k)
+		st.Residuals[k] = v
+		vv += v * v
+	}
+	st.Dof, st.S0 = s.freedom(), 0
+	if st.Dof > 0 {
+		st.S0 = math.Sqrt(vv / float64(st.Dof)) // s₀² = [vv]/dof [TRADE 2] [ISO]
+	}
+}
+
+// meanAbout returns a + sum/n rounded half away from zero, in [0°, 360°). The
+// result does not depend on which direction a the sum was taken about.
+func meanAbout(a, sum Angle, n int64) Angle {
+	total := (Angle(n)*a.Normalize() + sum) % (Angle(n) * Turn)
+	if total < 0 {
+		total += Angle(n) * Turn
+	}
+	return total.Div(n).Normalize()
+}
+
+// oncePerRound refuses a pointing that is given twice.
+func (s *solver) oncePerRound() error {
+	m := s.unknowns
+	for i, n := range s.n {
+		ro := n
+		for j, a := range s.sum[i*m : i*m+m] {
+			if a > 1 {
+				return fmt.Errorf("%w: target %d is given %g times in round %d; give its mean", ErrSight, j+1, a, i)
+			}
+			ro -= a
+		}
+		if ro > 1 {
+			return fmt.Errorf("%w: the reference object is given %g times in round %d; give its mean", ErrSight, ro, i)
+		}
+	}
+	return nil
+}
+
+// completeRounds tells how many rounds were observed and whether each of them
+// has every target.
+func (s *solver) completeRounds() (n int, complete bool) {
+	for _, got := range s.n {
+		if got == 0 {
+			continue
+		}
+		if got != float64(s.targets) {
+			return 0, false
+		}
+		n++
+	}
+	return n, true
+}
+
+// Cofactor returns the cofactor of directions j and k, in units of S0². The
+// reference object's direction is 0 by definition and so are its cofactors; with
+// n complete rounds Cofactor(j, j) is 2/n and Cofactor(j, k) is 1/n. A number
+// that is no target gives 0.
+func (st *Station) Cofactor(j, k int) float64 {
+	m := len(st.Directions) - 1
+	if j < 1 || k < 1 || j > m || k > m {
+		return 0
+	}
+	return st.q[(j-1)*m+k-1]
+}
+
+// AngleCofactor returns the cofactor of the angle from target j to target k, in
+// units of S0²: q_jj + q_kk − 2 q_jk; 2/n with n complete rounds. [TRADE 2]
+func (st *Station) AngleCofactor(j, k int) float64 {
+	return max(0, st.Cofactor(j, j)+st.Cofactor(k, k)-2*st.Cofactor(j, k))
+}
+
+// SD returns the standard deviation in seconds of the angle from target j to
+// target k, S0·√AngleCofactor; SD(0, k) is that of direction k. 0 where Dof is 0.
+func (st *Station) SD(j, k int) float64 { return st.S0 * math.Sqrt(st.AngleCofactor(j, k)) }
+
+// MeanSD returns S0/√n in seconds, n being the rounds target j was seen in: the
+// published standard deviation of a mean direction, which is not that of the
+// angle to the RO (SD). 0 where Dof is 0 or j is no target. [TRADE 2]
+func (st *Station) MeanSD(j int) float64 {
+	n := 0.0
+	for _, r := range st.solver.rays {
+		if r.target == j {
+			n++
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return st.S0 / math.Sqrt(n)
+}
+
+// Redundancy returns the redundancy number of sight k, between 0 and 1: the part
+// of a slip in it that shows in its own residual. It is also the cofactor of that
+// residual; in n complete rounds on t targets (n−1)(t−1)/(n·t). [M12]
+func (st *Station) Redundancy(k int) float64 {
+	s := st.solver
+	r := s.rays[k]
+	n, m := s.n[r.round], s.unknowns
+	part := s.sum[r.round*m : r.round*m+m]
+	h := 1 / n
+	for a := range m {
+		x := -part[a] / n
+		if a == r.target-1 {
+			x++
+		}
+		if x == 0 {
+			continue
+		}
+		for b := range m {
+			y := -part[b] / n
+			if b == r.target-1 {
+				y++
+			}
+			h += x * y * st.q[a*m+b]
+		}
+	}
+	return max(0, 1-h)
+}

@@ -1,0 +1,293 @@
+package reduce
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// sightsOf reduces the rounds of a fixture whose RO may be observed twice.
+func sightsOf(t *testing.T, f fixture) []Sight {
+	t.Helper()
+	names := []string{"A", "B", "C", "D"}
+	sum := map[[2]int][]Angle{}
+	var order [][2]int
+	for _, r := range f.all("reading") {
+		k := [2]int{int(num(t, r[0])) - 1, slices.Index(names, r[1])}
+		if sum[k] == nil {
+			order = append(order, k)
+		}
+		sum[k] = append(sum[k], PairMean(at(t, r[2]), at(t, r[3])))
+	}
+	var out []Sight
+	for _, k := range order {
+		m, err := Mean(sum[k])
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, Sight{Round: k[0], Target: k[1], Mean: m})
+	}
+	return out
+}
+
+func adjust(t *testing.T, sights []Sight, rounds, targets int) *Station {
+	t.Helper()
+	st, err := AdjustStation(sights, rounds, targets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st
+}
+
+func TestStation_PublishedRounds(t *testing.T) {
+	for _, name := range []string{"F16", "F24"} {
+		f := published(t, name)
+		targets := len(f.all("final")) + 1
+		st := adjust(t, sightsOf(t, f), 2, targets)
+		for _, l := range f.all("final") {
+			j := strings.Index("ABCD", l[0])
+			f.meetsAngle(t, "mean direction", st.Directions[j], l[1])
+			if st.Directions[j] != at(t, l[1]) {
+				t.Errorf("%s: direction %s is %v, printed %s: not exact", name, l[0], st.Directions[j], l[1])
+			}
+		}
+		f.meets(t, "s of one direction", st.S0, f.one(t, "s")[0])
+		near(t, name+" dof", float64(st.Dof), num(t, f.one(t, "dof")[0]), 0)
+		vv, k := 0.0, 0
+		for _, l := range f.all("residual") {
+			for _, want := range strings.Fields(l[1]) {
+				f.meets(t, "residual", st.Residuals[k], want)
+				vv += st.Residuals[k] * st.Residuals[k]
+				k++
+			}
+		}
+		f.meets(t, "sum of squares", vv, f.one(t, "vv")[0])
+		for _, l := range f.all("gon") {
+			f.meets(t, "direction in gon", st.Directions[strings.Index("ABCD", l[0])].Gons(), l[1])
+		}
+	}
+}
+
+func TestReadings_PublishedMeansAndTwoC(t *testing.T) {
+	for _, name := range []string{"F16", "F17", "F24"} {
+		f := published(t, name)
+		n := len(f.all("reading"))
+		var means, twoc []string
+		for _, l := range f.all("mean") {
+			means = append(means, l[1:]...)
+		}
+		for _, l := range f.all("twoc") {
+			twoc = append(twoc, strings.Fields(l[1])...)
+		}
+		if len(means) != n || len(twoc) != n {
+			t.Fatalf("%s: %d readings, %d means, %d 2c", name, n, len(means), len(twoc))
+		}
+		for i, r := range f.all("reading") {
+			f.meetsAngle(t, "mean of the pair", PairMean(at(t, r[2]), at(t, r[3])), means[i])
+			f.meets(t, "2c", TwoC(at(t, r[2]), at(t, r[3])).Seconds(), twoc[i])
+		}
+	}
+}
+
+// A published solution forgets the 180° between the faces: it must not agree.
+func TestReadings_F24Misprint(t *testing.T) {
+	f := published(t, "F24")
+	for i, l := range f.all("misprint") {
+		r := f.all("reading")[i]
+		m := PairMean(at(t, r[2]), at(t, r[3]))
+		if d := (m - at(t, l[2])).Wrap().Abs(); d < Degree {
+			t.Errorf("%s %s: the page's wrong mean %s agrees with ours, %v", l[0], l[1], l[2], m)
+		}
+	}
+}
+
+// S13: rounds with gaps. The plain mean of what there is would be 14″ off.
+func TestStation_S13(t *testing.T) {
+	for _, c := range published(t, "S13").cases() {
+		base := []Angle{0}
+		for _, b := range c.one(t, "base") {
+			base = append(base, at(t, b))
+		}
+		var sights []Sight
+		for i, r := range c.all("round") {
+			for j, x := range strings.Fields(r[0]) {
+				if x != "-" {
+					start := Angle(i) * 60 * Degree
+					sights = append(sights, Sight{i, j, start + base[j] + FromSeconds(num(t, x))})
+				}
+			}
+		}
+		st := adjust(t, sights, len(c.all("round")), 4)
+		for j, want := range strings.Fields(c.one(t, "direction")[0]) {
+			c.meets(t, "direction, rounds with gaps", (st.Directions[j+1] - base[j+1]).Seconds(), want)
+		}
+		for i, want := range strings.Fields(c.one(t, "orientation")[0]) {
+			c.meets(t, "orientation", (st.Orientations[i] - Angle(i)*60*Degree).Wrap().Seconds(), want)
+		}
+		k := 0
+		for _, r := range c.all("residual") {
+			for _, want := range strings.Fields(r[0]) {
+				if want != "-" {
+					c.meets(t, "residual", st.Residuals[k], want)
+					k++
+				}
+			}
+		}
+		near(t, c.name+" dof", float64(st.Dof), num(t, c.one(t, "dof")[0]), 0)
+		c.meets(t, "s of one direction", st.S0, c.one(t, "s")[0])
+	}
+}
+
+// anglesAsRounds writes angles round the horizon as rounds of two targets: an
+// angle is such a round whose orientation nobody asks for.
+func anglesAsRounds(t *testing.T, f fixture) (sights []Sight, targets int, observed []float64) {
+	t.Helper()
+	targets = int(num(t, f.one(t, "targets")[0]))
+	base := make([]Angle, targets) // of each single angle; the last one takes up the closure
+	rest := Turn - FromSeconds(num(t, f.one(t, "closure")[0]))
+	for i := range base[1:] {
+		base[i] = 45 * Degree
+		rest -= base[i]
+	}
+	base[targets-1] = rest
+	add := func(from, to int, a Angle) {
+		i := len(sights) / 2
+		start := Angle(i) * 37 * Degree
+		sights = append(sights, Sight{i, from, start}, Sight{i, to % targets, start + a})
+	}
+	for i, s := range strings.Fields(f.one(t, "single")[0]) {
+		add(i, i+1, base[i]+FromSeconds(num(t, s)))
+		observed = append(observed, num(t, s))
+	}
+	for _, l := range f.all("sum") {
+		p := strings.Fields(l[0])
+		i, k := int(num(t, p[0]))-1, int(num(t, p[1]))-1
+		add(i, k+1, base[i]+base[k]+FromSeconds(num(t, l[1])))
+		observed = append(observed, num(t, l[1]))
+	}
+	return sights, targets, observed
+}
+
+// S1, S2: published adjustments of angles at one station, the horizon closed.
+func TestStation_PublishedAngles(t *testing.T) {
+	for _, name := range []string{"S1", "S2"} {
+		f := published(t, name)
+		sights, targets, observed := anglesAsRounds(t, f)
+		st := adjust(t, sights, len(observed), targets)
+		corrections := strings.Fields(f.one(t, "correction")[0])
+		adjusted := strings.Fields(f.one(t, "adjusted")[0])
+		redundancy := strings.Fields(f.one(t, "redundancy")[0])
+		vv := 0.0
+		for i := range observed {
+			v := st.Residuals[2*i+1] - st.Residuals[2*i]
+			vv += v * v
+			if name == "S1" {
+				f.meets(t, "correction of an angle", v, corrections[i])
+				f.meets(t, "adjusted angle", observed[i]+v, adjusted[i])
+			} else { // the book carried rounded figures: 0.1″ is what it can be held to
+				near(t, "S2 correction", v, num(t, corrections[i]), 0.1)
+				near(t, "S2 adjusted", observed[i]+v, num(t, adjusted[i]), 0.1)
+				noteDifference("S2", "correction of an angle", v-num(t, corrections[i]))
+			}
+			// The two directions of an angle share its redundancy.
+			f.meets(t, "redundancy number", st.Redundancy(2*i)+st.Redundancy(2*i+1), redundancy[i])
+		}
+		f.meets(t, "sum of squares", vv, f.one(t, "vv")[0])
+		near(t, name+" dof", float64(st.Dof), num(t, f.one(t, "dof")[0]), 0)
+		f.meets(t, "s of one angle", st.S0*math.Sqrt2, f.one(t, "s")[0])
+	}
+}
+
+// Complete rounds: cofactors by definition. TRADE section 2; redundancy M12 (from
+// memory).
+func TestStation_CompleteCofactors(t *testing.T) {
+	const n, k = 3, 5
+	st := adjust(t, grid(n, k, nil), n, k)
+	for a := 1; a < k; a++ {
+		near(t, "direction", st.Cofactor(a, a), 2.0/n, 1e-12)
+		for b := 1; b < a; b++ {
+			near(t, "covariance", st.Cofactor(a, b), 1.0/n, 1e-12)
+			near(t, "angle", st.AngleCofactor(a, b), 2.0/n, 1e-12)
+		}
+	}
+	for i := range n * k {
+		near(t, "redundancy", st.Redundancy(i), float64((n-1)*(k-1))/(n*k), 1e-12)
+	}
+	if st.Dof != (n-1)*(k-1) {
+		t.Errorf("dof %d", st.Dof)
+	}
+}
+
+// grid makes rounds on targets 30° apart, some seconds of scatter, and leaves out
+// the sights that skip names.
+func grid(rounds, targets int, skip func(i, j int) bool) []Sight {
+	var out []Sight
+	for i := range rounds {
+		for j := range targets {
+			if skip == nil || !skip(i, j) {
+				scatter := FromSeconds(float64((i*7+j*5)%11) - 5)
+				out = append(out, Sight{i, j, Angle(i)*60*Degree + Angle(j)*30*Degree + scatter})
+			}
+		}
+	}
+	return out
+}
+
+func TestStation_Disconnected(t *testing.T) {
+	sights := grid(3, 6, func(i, j int) bool { return (i == 2) != (j == 3 || j == 4) })
+	_, err := AdjustStation(sights, 3, 6)
+	var d *DisconnectedError
+	if !errors.As(err, &d) || !slices.Equal(d.Targets, []int{3, 4}) {
+		t.Fatalf("got %v, want targets 3 and 4 named", err)
+	}
+	if want := "no round ties target 3, 4 to the reference object: observe them in one round with it, or leave them out"; err.Error() != want {
+		t.Errorf("says %q", err)
+	}
+}
+
+// The RO is missing in round 1; round 0 ties it in.
+func TestStation_RoundWithoutRO(t *testing.T) {
+	st := adjust(t, grid(2, 4, func(i, j int) bool { return i == 1 && j == 0 }), 2, 4)
+	if st.Dof != 7-2-3 {
+		t.Errorf("dof %d", st.Dof)
+	}
+	// RO against the middle of the three: 1 + 1/3; a target against it, seen twice: (2/3)/2.
+	near(t, "direction 1", st.Cofactor(1, 1), 1+1.0/3+1.0/3, 1e-12)
+}
+
+func TestStation_Refuses(t *testing.T) {
+	for name, s := range map[string][]Sight{
+		"twice":    {{0, 0, 0}, {0, 1, 5}, {0, 1, 6}},
+		"RO twice": {{0, 0, 0}, {0, 0, 1}, {0, 1, 6}},
+		"outside":  {{0, 0, 0}, {0, 2, 5}},
+		"round":    {{0, 0, 0}, {1, 1, 5}},
+		"negative": {{0, -1, 0}},
+	} {
+		if _, err := AdjustStation(s, 1, 2); !errors.Is(err, ErrSight) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, err := AdjustStation(nil, 0, 0); !errors.Is(err, ErrSight) {
+		t.Errorf("nothing: %v", err)
+	}
+}
+
+// Readings on both sides of north in every place.
+func TestStation_AcrossNorth(t *testing.T) {
+	base := []Angle{0, dms(0, 0, 2), dms(359, 59, 58)}
+	var sights []Sight
+	for i, start := range []Angle{dms(359, 59, 59), dms(0, 0, 1), HalfTurn} {
+		for j, b := range base {
+			off := []float64{1, -2, 1}[(i+j)%3]
+			sights = append(sights, Sight{i, j, (start + b + FromSeconds(off)).Normalize()})
+		}
+	}
+	st := adjust(t, sights, 3, 3)
+	for j := range base {
+		if st.Directions[j] != base[j] {
+			t.Errorf("direction %d: %v, want %v", j, st.Directions[j], base[j])
+		}
+	}
+}

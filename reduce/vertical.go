@@ -1,0 +1,103 @@
+package reduce
+
+import (
+	"fmt"
+	"math"
+)
+
+// A Circle says where the vertical circle of an instrument reads zero.
+type Circle uint8
+
+// The graduations in use. The numbers are stored: they never change meaning.
+const (
+	Zenith  Circle = 1 // 0° overhead; a level line reads 90° on face left, 270° on face right
+	Horizon Circle = 2 // 0° on a level line face left, 180° on face right
+)
+
+// String returns "zenith" or "horizon".
+func (c Circle) String() string {
+	switch c {
+	case Zenith:
+		return "zenith"
+	case Horizon:
+		return "horizon"
+	}
+	return fmt.Sprintf("circle %d", uint8(c))
+}
+
+// ParseCircle reads the words String writes.
+func ParseCircle(s string) (Circle, error) {
+	switch s {
+	case "zenith":
+		return Zenith, nil
+	case "horizon":
+		return Horizon, nil
+	}
+	return 0, fmt.Errorf("vertical circle %q: expected zenith or horizon", s)
+}
+
+// AltitudeFL returns the altitude above the horizon that a face-left reading
+// gives: 90° − V on a zenith circle, V on a horizon circle, in (−180°, 180°].
+// [TRADE 2] [F6]
+func AltitudeFL(v Angle, c Circle) Angle {
+	if c == Horizon {
+		return v.Wrap()
+	}
+	return (QuarterTurn - v).Wrap()
+}
+
+// AltitudeFR returns the altitude that a face-right reading gives: V − 270° on a
+// zenith circle, 180° − V on a horizon circle, in (−180°, 180°]. [TRADE 2] [F6]
+func AltitudeFR(v Angle, c Circle) Angle {
+	if c == Horizon {
+		return (HalfTurn - v).Wrap()
+	}
+	return (v - 3*QuarterTurn).Wrap()
+}
+
+// VerticalPair returns the altitude of a pair, the mean of both faces, and the
+// index error e of the circle: every reading is e too large. Zenith circle:
+// e = (FL + FR − 360°)/2, so that z = FL − e; horizon circle:
+// e = wrap(FL + FR − 180°)/2. Both are rounded half away from zero to one
+// micro-arcsecond. [TRADE 2] [F5] [F27]
+func VerticalPair(fl, fr Angle, c Circle) (alt, index Angle) {
+	alt = (AltitudeFL(fl, c) + AltitudeFR(fr, c)).Half()
+	if c == Horizon {
+		return alt, (fl + fr - HalfTurn).Wrap().Half()
+	}
+	return alt, (fl + fr).Wrap().Half()
+}
+
+// RecognizeCircle tells from a pair which graduation its readings belong to: the
+// two faces add up to a full circle on a zenith circle and to half a circle on a
+// horizon circle. ok is false where the sum is further than tolerance from both.
+func RecognizeCircle(fl, fr, tolerance Angle) (c Circle, ok bool) {
+	sum := (fl + fr).Wrap().Abs()
+	switch {
+	case sum <= tolerance:
+		return Zenith, true
+	case HalfTurn-sum <= tolerance:
+		return Horizon, true
+	}
+	return 0, false
+}
+
+// FaceOfVertical tells the face that a vertical circle reading belongs to, taking
+// it that no line is steeper than 90°. A zenith circle reads 0° to 180° on face
+// left, a horizon circle 270° to 90°. ok is false on the boundary. [TRADE 4]
+func FaceOfVertical(v Angle, c Circle) (right, ok bool) {
+	v = v.Normalize()
+	if c == Horizon {
+		v = (v + QuarterTurn).Normalize()
+	}
+	return v > HalfTurn, v != 0 && v != HalfTurn
+}
+
+// Gradient returns the gradient of a line in percent, 100 tan alt. It is
+// infinite at ±90°. [S12]
+func Gradient(alt Angle) float64 {
+	if alt.Abs() == QuarterTurn {
+		return math.Inf(int(alt / QuarterTurn))
+	}
+	return 100 * math.Tan(alt.Radians())
+}
