@@ -1,0 +1,122 @@
+package booking
+
+import (
+	"slices"
+
+	"example.org/readback/reduce"
+)
+
+// A Comparison holds the rounds that are used against each other.
+type Comparison struct {
+	Rounds   []RoundWork // used rounds, in order
+	Targets  []TargetSpread
+	Complete []int // numbers of the used rounds that are complete
+	Agrees   bool  // every direction agrees over the used rounds
+	Limit    reduce.Angle
+	// Agreeing lists the largest groups of complete rounds, void and left-out
+	// ones not counted, that agree with each other; each has two rounds or more.
+	Agreeing [][]int
+}
+
+// A TargetSpread is one target's direction over the rounds.
+type TargetSpread struct {
+	Target     string
+	Directions []RoundDirection // of the used rounds that have one
+	Spread     reduce.Angle     // largest − smallest
+	Agrees     bool             // Spread is within the limit
+}
+
+// A RoundDirection is a reduced direction of one round.
+type RoundDirection struct {
+	Round     int
+	Direction reduce.Angle
+}
+
+// Compare compares the rounds that are used. A direction seen in one round only
+// has no spread and agrees by itself; the verdict counts the rounds.
+func (s Setup) Compare() Comparison {
+	c := Comparison{Agrees: true, Limit: s.Spec.Limits.Rounds.Value}
+	for _, r := range s.Rounds {
+		if !r.Used() {
+			continue
+		}
+		w := s.WorkRound(r)
+		c.Rounds = append(c.Rounds, w)
+		if w.Complete {
+			c.Complete = append(c.Complete, r.Number)
+		}
+	}
+	for _, t := range s.Spec.Targets {
+		ts := spreadOf(t, c.Rounds, c.Limit)
+		c.Agrees = c.Agrees && ts.Agrees
+		c.Targets = append(c.Targets, ts)
+	}
+	c.Agreeing = c.groups(s.Spec.Targets)
+	return c
+}
+
+func spreadOf(target string, rounds []RoundWork, limit reduce.Angle) TargetSpread {
+	ts := TargetSpread{Target: target}
+	var lo, hi reduce.Angle
+	for _, w := range rounds {
+		d, ok := w.Direction(target)
+		if !ok {
+			continue
+		}
+		ts.Directions = append(ts.Directions, RoundDirection{Round: w.Number, Direction: d})
+		off := (d - ts.Directions[0].Direction).Wrap()
+		lo, hi = min(lo, off), max(hi, off)
+	}
+	ts.Spread = hi - lo
+	ts.Agrees = ts.Spread <= limit
+	return ts
+}
+
+// maxGroupRounds bounds the search for agreeing groups, which doubles a round.
+const maxGroupRounds = 10
+
+// groups finds the largest groups of complete rounds that agree.
+func (c Comparison) groups(targets []string) [][]int {
+	var complete []RoundWork
+	for _, w := range c.Rounds {
+		if w.Complete && len(complete) < maxGroupRounds {
+			complete = append(complete, w)
+		}
+	}
+	var best [][]int
+	size := LeastRounds
+	for set := 1; set < 1<<len(complete); set++ {
+		var group []RoundWork
+		for i, w := range complete {
+			if set&(1<<i) != 0 {
+				group = append(group, w)
+			}
+		}
+		if len(group) < size || !agree(group, targets, c.Limit) {
+			continue
+		}
+		if len(group) > size {
+			best, size = nil, len(group)
+		}
+		best = append(best, numbers(group))
+	}
+	slices.SortFunc(best, slices.Compare)
+	return best
+}
+
+func agree(group []RoundWork, targets []string, limit reduce.Angle) bool {
+	for _, t := range targets {
+		if !spreadOf(t, group, limit).Agrees {
+			return false
+		}
+	}
+	return true
+}
+
+func numbers(ws []RoundWork) []int {
+	var ns []int
+	for _, w := range ws {
+		ns = append(ns, w.Number)
+	}
+	return ns
+}

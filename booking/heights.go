@@ -1,0 +1,93 @@
+package booking
+
+import (
+	"math"
+
+	"example.org/readback/reduce"
+)
+
+// A VerticalWork is what is known of the height of one target: the pair of
+// vertical circle readings, and the distance where it was measured.
+type VerticalWork struct {
+	Target       string
+	FL, FR       *Reading
+	HasPair      bool
+	Altitude     reduce.Angle // above the horizon, mean of both faces
+	Index        reduce.Angle // index error: every reading is this much too large
+	Gradient     float64      // percent
+	Slope        *Reading
+	TargetHeight *Reading
+	// Metres. HasHorizontal needs an altitude and a slope distance, HasRise an
+	// instrument height and a target height as well.
+	Horizontal, Rise       float64
+	HasHorizontal, HasRise bool
+}
+
+// HeightOfInstrument is the instrument height before the first sight and again
+// before the tripod is lifted.
+type HeightOfInstrument struct {
+	Before, After *Reading
+}
+
+// Height returns the instrument height that is used: the one measured before
+// the first sight.
+func (h HeightOfInstrument) Height() (reduce.Length, bool) {
+	if h.Before == nil {
+		return 0, false
+	}
+	return h.Before.Length(), true
+}
+
+func (s Setup) heights() HeightOfInstrument {
+	return HeightOfInstrument{
+		Before: s.standing(Slot{Quantity: InstrumentHeight}),
+		After:  s.standing(Slot{Quantity: InstrumentHeight, Closing: true}),
+	}
+}
+
+func (s Setup) standing(slot Slot) *Reading {
+	if r, ok := s.At(slot); ok {
+		return &r
+	}
+	return nil
+}
+
+// workVerticals works every target that has a vertical reading or a distance.
+func (s Setup) workVerticals() []VerticalWork {
+	var ws []VerticalWork
+	for _, t := range s.Spec.Names() {
+		w := VerticalWork{
+			Target:       t,
+			FL:           s.standing(Slot{Quantity: Vertical, Face: FL, Target: t}),
+			FR:           s.standing(Slot{Quantity: Vertical, Face: FR, Target: t}),
+			Slope:        s.standing(Slot{Quantity: Slope, Target: t}),
+			TargetHeight: s.standing(Slot{Quantity: TargetHeight, Target: t}),
+		}
+		if w.FL == nil && w.FR == nil && w.Slope == nil {
+			continue
+		}
+		if w.FL != nil && w.FR != nil {
+			w.HasPair = true
+			w.Altitude, w.Index = reduce.VerticalPair(w.FL.Angle(), w.FR.Angle(), s.Spec.Instrument.Circle)
+			w.Gradient = reduce.Gradient(w.Altitude)
+		}
+		s.workSlope(&w)
+		ws = append(ws, w)
+	}
+	return ws
+}
+
+// workSlope reduces the slope distance where there is an altitude for it.
+func (s Setup) workSlope(w *VerticalWork) {
+	if !w.HasPair || w.Slope == nil {
+		return
+	}
+	slope := w.Slope.Length().Metres()
+	w.Horizontal, w.HasHorizontal = slope*math.Cos(w.Altitude.Radians()), true
+	hi, ok := s.heights().Height()
+	if !ok || w.TargetHeight == nil {
+		return
+	}
+	w.Rise = reduce.HeightDifference(slope, w.Altitude, hi.Metres(), w.TargetHeight.Length().Metres(), s.Spec.Refraction)
+	w.HasRise = true
+}

@@ -1,0 +1,224 @@
+package booking
+
+import (
+	"slices"
+
+	"example.org/readback/reduce"
+)
+
+// A Phase is where in the programme a setup stands.
+type Phase uint8
+
+// The phases, in order.
+const (
+	InRounds    Phase = 1
+	InVerticals Phase = 2
+	InDistances Phase = 3
+	AtVerdict   Phase = 4 // nothing is left to call: lift, or observe again
+	AfterLift   Phase = 5
+)
+
+// A Prompt is what is keyed next and what the observer does for it.
+type Prompt struct {
+	Phase Phase
+	Slot  Slot
+
+	// SetCircle: the circle is set from From inclusive to To exclusive before
+	// the sight; first sight of a round only.
+	SetCircle bool
+	From, To  reduce.Angle
+
+	Transit   bool // the telescope is transited before this sight
+	Again     bool // it was booked before and struck
+	Returning bool // it was hidden before and is called again
+	Extra     bool // a round beyond those planned, because the rounds disagree or are incomplete
+}
+
+// RoundSlots returns the pointings of a round in observed order: face left from
+// the RO clockwise, then face right in reverse order, back to the RO.
+func (s Spec) RoundSlots(round int) []Slot {
+	return append(s.HalfSlots(round, FL), s.HalfSlots(round, FR)...)
+}
+
+// HalfSlots returns the pointings of one half of a round in observed order.
+func (s Spec) HalfSlots(round int, face Face) []Slot {
+	var slots []Slot
+	for _, t := range s.Names() {
+		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: t})
+	}
+	if s.CloseHalves {
+		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: s.RO, Closing: true})
+	}
+	if face == FR {
+		slices.Reverse(slots)
+	}
+	return slots
+}
+
+// VerticalSlots returns the vertical circle readings in observed order.
+func (s Spec) VerticalSlots(face Face) []Slot {
+	var slots []Slot
+	if !s.Verticals {
+		return nil
+	}
+	for _, t := range s.Names() {
+		slots = append(slots, Slot{Quantity: Vertical, Face: face, Target: t})
+	}
+	if face == FR {
+		slices.Reverse(slots)
+	}
+	return slots
+}
+
+// DistanceSlots returns the distances and target heights in the order read.
+func (s Spec) DistanceSlots() []Slot {
+	var slots []Slot
+	if !s.Distances {
+		return nil
+	}
+	for _, t := range s.Names() {
+		slots = append(slots, Slot{Quantity: Slope, Target: t}, Slot{Quantity: TargetHeight, Target: t})
+	}
+	return slots
+}
+
+// Expect returns what is called next. It is a function of the state alone, so a
+// book opened again stands at the pointing where it was left.
+func (s Setup) Expect() Prompt {
+	if s.Lift != nil {
+		return Prompt{Phase: AfterLift}
+	}
+	if p, ok := s.expectRound(); ok {
+		return p
+	}
+	for _, face := range []Face{FL, FR} {
+		if slot, back, ok := s.nextOpen(s.Spec.VerticalSlots(face)); ok {
+			return s.prompt(InVerticals, slot, back)
+		}
+	}
+	if slot, back, ok := s.nextOpen(s.Spec.DistanceSlots()); ok {
+		return s.prompt(InDistances, slot, back)
+	}
+	return Prompt{Phase: AtVerdict}
+}
+
+// expectRound returns the next pointing of the rounds. Only the latest round is
+// completed: once the circle has been set anew, an earlier one cannot be.
+func (s Setup) expectRound() (Prompt, bool) {
+	latest := s.latestRound()
+	if latest != nil && latest.LeftOut == nil {
+		for _, face := range []Face{FL, FR} {
+			if slot, back, ok := s.nextOpen(s.Spec.HalfSlots(latest.Number, face)); ok {
+				return s.prompt(InRounds, slot, back), true
+			}
+		}
+	}
+	want, extra := s.wantsRound()
+	if !want {
+		return Prompt{}, false
+	}
+	first := s.Spec.HalfSlots(len(s.Rounds)+1, FL)[0]
+	p := s.prompt(InRounds, first, false)
+	p.Extra = extra
+	return p, true
+}
+
+// latestRound returns the last round that is not void, or nil.
+func (s Setup) latestRound() *Round {
+	for i := len(s.Rounds) - 1; i >= 0; i-- {
+		if s.Rounds[i].Void == nil {
+			return &s.Rounds[i]
+		}
+	}
+	return nil
+}
+
+// MostRounds is the number of rounds called without being asked for: after them
+// the crew compares which rounds agree, or asks for another.
+const MostRounds = 4
+
+// wantsRound tells whether another round is called, all begun ones being
+// complete as far as they go; extra says that it goes beyond the plan.
+func (s Setup) wantsRound() (want, extra bool) {
+	begun := 0
+	for _, r := range s.Rounds {
+		if r.Void == nil {
+			begun++
+		}
+	}
+	switch {
+	case begun < max(s.Spec.Rounds, LeastRounds):
+		return true, false
+	case begun < s.Spec.Rounds+len(s.Added):
+		return true, true
+	case begun >= max(MostRounds, s.Spec.Rounds):
+		return false, false
+	}
+	c := s.Compare()
+	return !c.Agrees || len(c.Complete) < LeastRounds, true
+}
+
+// nextOpen returns the first slot that is neither booked nor passed over; when
+// there is none, the first that was passed over for now (back is true).
+func (s Setup) nextOpen(slots []Slot) (slot Slot, back, ok bool) {
+	for _, k := range slots {
+		if times, _ := s.skipped(k); times > 0 {
+			continue
+		}
+		if _, booked := s.At(k); !booked {
+			return k, false, true
+		}
+	}
+	for _, k := range slots {
+		if _, blocked := s.skipped(k); blocked {
+			continue
+		}
+		if _, booked := s.At(k); !booked {
+			return k, true, true
+		}
+	}
+	return Slot{}, false, false
+}
+
+// prompt fills in what the observer does before the sight.
+func (s Setup) prompt(phase Phase, slot Slot, back bool) Prompt {
+	p := Prompt{Phase: phase, Slot: slot, Returning: back}
+	for _, r := range s.Readings {
+		p.Again = p.Again || r.Slot == slot && !r.Stands()
+	}
+	if slot.Quantity == Horizontal && slot.Face == FL && !s.anyIn(slot.Round) {
+		setting := 1
+		for _, r := range s.Rounds {
+			if r.Void == nil && r.Number < slot.Round {
+				setting++
+			}
+		}
+		p.From, p.To, p.SetCircle = s.Spec.CircleStart(setting)
+	}
+	if last, ok := s.lastAngular(); ok && slot.Quantity.Angular() {
+		p.Transit = last.Slot.Face != slot.Face
+	}
+	return p
+}
+
+// anyIn tells whether a standing horizontal reading of the round is booked.
+func (s Setup) anyIn(round int) bool {
+	return slices.ContainsFunc(s.Readings, func(r Reading) bool {
+		return r.Stands() && r.Slot.Quantity == Horizontal && r.Slot.Round == round
+	})
+}
+
+// lastAngular returns the circle reading booked last, struck or not: it tells
+// on which face the telescope is.
+func (s Setup) lastAngular() (Reading, bool) {
+	for i := len(s.Readings) - 1; i >= 0; i-- {
+		if s.Readings[i].Slot.Quantity.Angular() {
+			return s.Readings[i], true
+		}
+	}
+	return Reading{}, false
+}
+
+// LeastRounds is the least number of complete rounds that agree before the
+// tripod may be lifted (common practice).
+const LeastRounds = 2

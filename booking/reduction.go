@@ -1,0 +1,188 @@
+package booking
+
+import (
+	"errors"
+	"slices"
+
+	"example.org/readback/reduce"
+)
+
+// A Reduction is all that follows from the standing readings of a setup. Screens,
+// sheets and files print the same Reduction.
+type Reduction struct {
+	Rounds     []RoundWork // every round begun, void and left-out ones too
+	Comparison Comparison
+	Directions []DirectionResult // of every target that a used round ties to the RO
+	Untied     []string          // targets booked in used rounds that no round ties to the RO
+	S0         float64           // seconds: standard deviation of one direction, both faces, one round
+	Dof        int               // 0: S0 has no meaning
+	TwoC       *Span             // of every pair of the setup, void and left-out rounds too
+	Index      *Span             // of every vertical pair
+	Verticals  []VerticalWork
+	Heights    HeightOfInstrument
+}
+
+// A DirectionResult is the adjusted direction of a target and what its standard
+// deviation is.
+type DirectionResult struct {
+	Target    string
+	Direction reduce.Angle // from the RO, clockwise, [0, full circle)
+	SD        float64      // seconds: of the angle RO → target; 0 when Dof is 0
+	Spread    reduce.Angle // over the used rounds
+	Rounds    int          // used rounds it was seen in
+	Agrees    bool
+}
+
+// A Span is the smallest and the largest of a series, and how many there were.
+type Span struct {
+	Min, Max reduce.Angle
+	N        int
+}
+
+// Width returns the largest less the smallest.
+func (s Span) Width() reduce.Angle { return s.Max - s.Min }
+
+func (s *Span) with(a reduce.Angle) *Span {
+	if s == nil {
+		return &Span{Min: a, Max: a, N: 1}
+	}
+	return &Span{Min: min(s.Min, a), Max: max(s.Max, a), N: s.N + 1}
+}
+
+// Reduce works the setup.
+func (s Setup) Reduce() Reduction {
+	r := Reduction{Rounds: s.WorkRounds(), Comparison: s.Compare(), Heights: s.heights()}
+	r.TwoC = s.twoCSpan(r.Rounds)
+	r.adjust(s.Spec)
+	r.Verticals = s.workVerticals()
+	for _, v := range r.Verticals {
+		if v.HasPair {
+			r.Index = r.Index.with(v.Index)
+		}
+	}
+	return r
+}
+
+// twoCSpan spans the 2c of every pair that stands. Readings of void rounds are
+// struck; those of left-out rounds stand.
+func (s Setup) twoCSpan(rounds []RoundWork) *Span {
+	var span *Span
+	for _, w := range rounds {
+		for _, p := range w.Pairs {
+			if p.HasPair {
+				span = span.with(p.TwoC)
+			}
+		}
+	}
+	return span
+}
+
+// adjust makes the station adjustment of the used rounds.
+func (r *Reduction) adjust(spec Spec) {
+	index := map[string]int{}
+	for i, n := range spec.Names() {
+		index[n] = i
+	}
+	sights, seen := sightsOf(r.Comparison.Rounds, index)
+	st, at := adjustTied(sights, len(index))
+	if st != nil {
+		r.Dof, r.S0 = st.Dof, st.S0
+	}
+	for i, t := range spec.Targets {
+		switch {
+		case seen[i+1] == 0:
+		case st == nil || at[i+1] < 0:
+			r.Untied = append(r.Untied, t)
+		default:
+			r.Directions = append(r.Directions, r.direction(t, st, at[i+1], seen[i+1]))
+		}
+	}
+}
+
+func (r *Reduction) direction(target string, st *reduce.Station, k, seen int) DirectionResult {
+	d := DirectionResult{Target: target, Direction: st.Directions[k], Rounds: seen, Agrees: true}
+	if st.Dof > 0 {
+		d.SD = st.SD(0, k)
+	}
+	for _, ts := range r.Comparison.Targets {
+		if ts.Target == target {
+			d.Spread, d.Agrees = ts.Spread, ts.Agrees
+		}
+	}
+	return d
+}
+
+// sightsOf lists one sight per complete pair; the RO of a closed round counts as
+// one pointing. seen counts the rounds of each target.
+func sightsOf(rounds []RoundWork, index map[string]int) (sights []reduce.Sight, seen []int) {
+	seen = make([]int, len(index))
+	for i, w := range rounds {
+		if w.HasRO {
+			sights = append(sights, reduce.Sight{Round: i, Target: 0, Mean: w.RO})
+			seen[0]++
+		}
+		for _, p := range w.Pairs {
+			k := index[p.Target]
+			if k == 0 || !p.HasPair {
+				continue
+			}
+			mean := p.Mean
+			if p.HasDirection {
+				mean = (w.RO + p.Direction).Normalize()
+			}
+			sights = append(sights, reduce.Sight{Round: i, Target: k, Mean: mean})
+			seen[k]++
+		}
+	}
+	return sights, seen
+}
+
+// adjustTied adjusts the station without the targets that no round ties to the
+// RO. at gives each target's number in the result, −1 where it is not tied.
+func adjustTied(sights []reduce.Sight, targets int) (st *reduce.Station, at []int) {
+	tied := make([]bool, targets)
+	for i := range tied {
+		tied[i] = true
+	}
+	for {
+		kept, rounds, count, at := renumber(sights, tied)
+		if len(kept) == 0 || !tied[0] {
+			return nil, at
+		}
+		st, err := reduce.AdjustStation(kept, rounds, count)
+		if err == nil {
+			return st, at
+		}
+		var loose *reduce.DisconnectedError
+		if !errors.As(err, &loose) || len(loose.Targets) == 0 {
+			return nil, at
+		}
+		for k, n := range at {
+			tied[k] = tied[k] && !slices.Contains(loose.Targets, n)
+		}
+	}
+}
+
+// renumber keeps the sights of the tied targets and numbers rounds and targets
+// densely. at gives each target's new number, −1 where it is not kept.
+func renumber(sights []reduce.Sight, tied []bool) (kept []reduce.Sight, rounds, targets int, at []int) {
+	at = make([]int, len(tied))
+	for k, ok := range tied {
+		at[k] = -1
+		if ok {
+			at[k] = targets
+			targets++
+		}
+	}
+	round := map[int]int{}
+	for _, x := range sights {
+		if !tied[x.Target] {
+			continue
+		}
+		if _, ok := round[x.Round]; !ok {
+			round[x.Round] = len(round)
+		}
+		kept = append(kept, reduce.Sight{Round: round[x.Round], Target: at[x.Target], Mean: x.Mean})
+	}
+	return kept, len(round), targets, at
+}

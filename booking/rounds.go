@@ -1,0 +1,137 @@
+package booking
+
+import (
+	"example.org/readback/reduce"
+)
+
+// A PairWork is one pointing of a round worked: both faces side by side.
+type PairWork struct {
+	Target       string
+	Closing      bool
+	FL, FR       *Reading // nil: not booked
+	TwoC         reduce.Angle
+	Mean         reduce.Angle // on the face-left frame, [0, full circle)
+	Direction    reduce.Angle // to the RO, [0, full circle)
+	HasPair      bool         // both faces stand: TwoC and Mean have a meaning
+	HasDirection bool         // the RO of the round has a mean: Direction has a meaning
+}
+
+// A RoundWork is one round worked on its own.
+type RoundWork struct {
+	Round
+	Pairs    []PairWork // in face-left order, the closing one last
+	RO       reduce.Angle
+	HasRO    bool
+	Complete bool // every pointing booked on both faces
+	// Misclosure of each half, closing − opening, where the half is closed.
+	ClosingFL, ClosingFR *reduce.Angle
+}
+
+// Direction returns the reduced direction of a target in this round.
+func (w RoundWork) Direction(target string) (reduce.Angle, bool) {
+	for _, p := range w.Pairs {
+		if p.Target == target && !p.Closing && p.HasDirection {
+			return p.Direction, true
+		}
+	}
+	return 0, false
+}
+
+// WorkRound works one round: 2c and mean of every pair, the RO's direction by
+// the closing rule of the setup, and every direction reduced to it.
+func (s Setup) WorkRound(r Round) RoundWork {
+	w := RoundWork{Round: r, Complete: true}
+	for _, slot := range s.Spec.HalfSlots(r.Number, FL) {
+		p := s.workPair(slot)
+		w.Complete = w.Complete && p.HasPair
+		w.Pairs = append(w.Pairs, p)
+	}
+	w.reduceToRO(s.Spec)
+	w.ClosingFL = s.misclosure(r.Number, FL)
+	w.ClosingFR = s.misclosure(r.Number, FR)
+	return w
+}
+
+func (s Setup) workPair(slot Slot) PairWork {
+	p := PairWork{Target: slot.Target, Closing: slot.Closing}
+	if r, ok := s.At(slot); ok {
+		p.FL = &r
+	}
+	if r, ok := s.At(slot.Pair()); ok {
+		p.FR = &r
+	}
+	if p.FL != nil && p.FR != nil {
+		p.HasPair = true
+		p.TwoC = reduce.TwoC(p.FL.Angle(), p.FR.Angle())
+		p.Mean = reduce.PairMean(p.FL.Angle(), p.FR.Angle())
+	}
+	return p
+}
+
+// reduceToRO fills in the RO's direction of the round and every direction to it.
+func (w *RoundWork) reduceToRO(spec Spec) {
+	opening, closing := w.roPairs()
+	switch {
+	case opening == nil && closing == nil:
+		return
+	case opening == nil:
+		w.RO = closing.Mean
+	case closing == nil || spec.ClosingRule == reduce.ClosingSpread:
+		w.RO = opening.Mean
+	default:
+		w.RO = (opening.Mean + (closing.Mean - opening.Mean).Wrap().Half()).Normalize()
+	}
+	w.HasRO = true
+	var error reduce.Angle
+	if spec.ClosingRule == reduce.ClosingSpread && opening != nil && closing != nil {
+		error = (closing.Mean - opening.Mean).Wrap()
+	}
+	intervals := int64(len(w.Pairs) - 1)
+	for i := range w.Pairs {
+		p := &w.Pairs[i]
+		if !p.HasPair {
+			continue
+		}
+		if p.Target != spec.RO {
+			p.Direction = (p.Mean - w.RO - (error * reduce.Angle(i)).Div(max(intervals, 1))).Normalize()
+		}
+		p.HasDirection = true
+	}
+}
+
+// roPairs returns the complete opening and closing pairs of the RO.
+func (w *RoundWork) roPairs() (opening, closing *PairWork) {
+	if len(w.Pairs) == 0 {
+		return nil, nil
+	}
+	if p := &w.Pairs[0]; p.HasPair {
+		opening = p
+	}
+	if p := &w.Pairs[len(w.Pairs)-1]; p.Closing && p.HasPair {
+		closing = p
+	}
+	return opening, closing
+}
+
+// misclosure returns closing − opening of the RO in a half, nil where either is
+// not booked.
+func (s Setup) misclosure(round int, face Face) *reduce.Angle {
+	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: s.Spec.RO}
+	opening, ok := s.At(slot)
+	slot.Closing = true
+	closing, closed := s.At(slot)
+	if !ok || !closed {
+		return nil
+	}
+	m := (closing.Angle() - opening.Angle()).Wrap()
+	return &m
+}
+
+// WorkRounds works every round begun, void ones too.
+func (s Setup) WorkRounds() []RoundWork {
+	var ws []RoundWork
+	for _, r := range s.Rounds {
+		ws = append(ws, s.WorkRound(r))
+	}
+	return ws
+}

@@ -1,0 +1,149 @@
+package booking
+
+import (
+	"slices"
+	"time"
+
+	"example.org/readback/reduce"
+)
+
+// A Setup is everything that happened on one occupied station until the tripod
+// was lifted: the fold of its events. It is a value; Apply returns a new one and
+// leaves the old as it was.
+type Setup struct {
+	Number   int
+	Opened   time.Time
+	Spec     Spec
+	Readings []Reading // every reading in the order booked, struck ones too
+	Skips    []Skip
+	Rounds   []Round // Rounds[i].Number == i+1
+	Added    []RoundAdded
+	Remarks  []Remark
+	Lift     *Lift  // nil until the tripod is lifted
+	LastSeq  uint64 // number of the last event of the setup
+}
+
+// A Reading is one booked reading with all that happened to it.
+type Reading struct {
+	Seq       uint64 // number of its event in the book
+	At        time.Time
+	Slot      Slot
+	Text      string // as keyed
+	Value     int64  // reduce.Angle or reduce.Length, by Slot.Quantity
+	Confirmed bool
+	Findings  []Finding
+	By        string
+	ReadAt    string  // RFC 3339, when keyed afterwards
+	Struck    *Strike // nil: it stands
+}
+
+// Angle returns the value of a circle reading.
+func (r Reading) Angle() reduce.Angle { return reduce.Angle(r.Value) }
+
+// Length returns the value of a distance or a height.
+func (r Reading) Length() reduce.Length { return reduce.Length(r.Value) }
+
+// Stands tells whether the reading is not struck.
+func (r Reading) Stands() bool { return r.Struck == nil }
+
+// A Strike is why, when and by whom a reading was struck.
+type Strike struct {
+	Reason string
+	By     string
+	At     time.Time
+	Seq    uint64
+}
+
+// A Skip is a pointing that was passed over.
+type Skip struct {
+	Slot    Slot
+	Blocked bool
+	Reason  string
+	By      string
+	Seq     uint64
+}
+
+// A Round is a round of directions: what became of it as a whole.
+type Round struct {
+	Number  int
+	Setting int // which circle setting of the plan it was observed at: 1, 2, …
+	Void    *RoundVoided
+	LeftOut *RoundLeftOut
+}
+
+// Used tells whether the round is neither void nor left out.
+func (r Round) Used() bool { return r.Void == nil && r.LeftOut == nil }
+
+// A Remark is a remark beside a reading, or on the setup where On is 0.
+type Remark struct {
+	On   uint64
+	Text string
+	By   string
+	At   time.Time
+}
+
+// A Lift is the end of a setup.
+type Lift struct {
+	Lifted
+	At time.Time
+}
+
+// Reading returns the reading whose event has this number.
+func (s Setup) Reading(seq uint64) (Reading, bool) {
+	for _, r := range s.Readings {
+		if r.Seq == seq {
+			return r, true
+		}
+	}
+	return Reading{}, false
+}
+
+// At returns the standing reading of a slot.
+func (s Setup) At(slot Slot) (Reading, bool) {
+	for i := len(s.Readings) - 1; i >= 0; i-- {
+		if r := s.Readings[i]; r.Slot == slot && r.Stands() {
+			return r, true
+		}
+	}
+	return Reading{}, false
+}
+
+// Last returns the reading booked last that still stands.
+func (s Setup) Last() (Reading, bool) {
+	for i := len(s.Readings) - 1; i >= 0; i-- {
+		if s.Readings[i].Stands() {
+			return s.Readings[i], true
+		}
+	}
+	return Reading{}, false
+}
+
+// Round returns the round with this number.
+func (s Setup) Round(number int) (Round, bool) {
+	if number < 1 || number > len(s.Rounds) {
+		return Round{}, false
+	}
+	return s.Rounds[number-1], true
+}
+
+// skipped tells how often a slot was passed over and whether it is blocked.
+func (s Setup) skipped(slot Slot) (times int, blocked bool) {
+	for _, k := range s.Skips {
+		if k.Slot == slot {
+			times++
+			blocked = blocked || k.Blocked
+		}
+	}
+	return times, blocked || times > 1
+}
+
+// clone returns the setup with slices of its own, so that Apply changes no
+// earlier value.
+func (s Setup) clone() Setup {
+	s.Readings = slices.Clone(s.Readings)
+	s.Skips = slices.Clone(s.Skips)
+	s.Rounds = slices.Clone(s.Rounds)
+	s.Added = slices.Clone(s.Added)
+	s.Remarks = slices.Clone(s.Remarks)
+	return s
+}

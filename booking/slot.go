@@ -1,0 +1,137 @@
+package booking
+
+import "fmt"
+
+// A Face is the position of the telescope.
+type Face uint8
+
+// The two faces. The numbers are stored: they never change meaning.
+const (
+	NoFace Face = 0 // distances and heights have none
+	FL     Face = 1 // face left
+	FR     Face = 2 // face right
+)
+
+// String returns "FL", "FR" or "".
+func (f Face) String() string {
+	switch f {
+	case FL:
+		return "FL"
+	case FR:
+		return "FR"
+	}
+	return ""
+}
+
+// Words returns "face left", "face right" or "".
+func (f Face) Words() string {
+	switch f {
+	case FL:
+		return "face left"
+	case FR:
+		return "face right"
+	}
+	return ""
+}
+
+// Other returns the other face.
+func (f Face) Other() Face {
+	switch f {
+	case FL:
+		return FR
+	case FR:
+		return FL
+	}
+	return f
+}
+
+// ParseFace reads the words String writes.
+func ParseFace(s string) (Face, error) {
+	switch s {
+	case "FL":
+		return FL, nil
+	case "FR":
+		return FR, nil
+	case "":
+		return NoFace, nil
+	}
+	return 0, fmt.Errorf("face %q: expected FL, FR or nothing", s)
+}
+
+// A Quantity is what a reading is a reading of.
+type Quantity uint8
+
+// The quantities. The numbers are stored: they never change meaning.
+const (
+	Horizontal       Quantity = 1
+	Vertical         Quantity = 2
+	Slope            Quantity = 3
+	TargetHeight     Quantity = 4
+	InstrumentHeight Quantity = 5
+)
+
+var quantityWords = [...]string{"", "horizontal", "vertical", "slope", "target height", "instrument height"}
+
+// String returns the word of the readings file: "horizontal", "vertical",
+// "slope", "target height" or "instrument height".
+func (q Quantity) String() string {
+	if int(q) < len(quantityWords) {
+		return quantityWords[q]
+	}
+	return fmt.Sprintf("quantity %d", uint8(q))
+}
+
+// ParseQuantity reads the words String writes.
+func ParseQuantity(s string) (Quantity, error) {
+	for i, w := range quantityWords {
+		if i > 0 && w == s {
+			return Quantity(i), nil
+		}
+	}
+	return 0, fmt.Errorf("quantity %q: expected horizontal, vertical, slope, target height or instrument height", s)
+}
+
+// Angular tells whether the reading is a circle reading.
+func (q Quantity) Angular() bool { return q == Horizontal || q == Vertical }
+
+// A Slot is one place on the page: the pointing a reading belongs to. Slots are
+// comparable.
+//
+// Closing marks the second sight of the reference object in a half; the
+// face-right half of a closed round begins with it, so that the closing
+// readings of both faces are one pair. For an instrument height it marks the
+// one measured again before the tripod is lifted.
+type Slot struct {
+	Quantity Quantity `json:"quantity"`
+	Round    int      `json:"round,omitempty"`
+	Face     Face     `json:"face,omitempty"`
+	Target   string   `json:"target,omitempty"`
+	Closing  bool     `json:"closing,omitempty"`
+}
+
+// String names the slot for a message: "round 2 FR Alder (closing), horizontal".
+func (s Slot) String() string {
+	t := ""
+	if s.Round > 0 {
+		t = fmt.Sprintf("round %d ", s.Round)
+	}
+	if s.Face != NoFace {
+		t += s.Face.String() + " "
+	}
+	if s.Target != "" {
+		t += s.Target + " "
+	}
+	if s.Closing && s.Quantity == Horizontal {
+		t += "(closing) "
+	}
+	if s.Closing && s.Quantity == InstrumentHeight {
+		t += "measured again, "
+	}
+	return t + s.Quantity.String()
+}
+
+// Pair returns the slot of the same sight on the other face.
+func (s Slot) Pair() Slot {
+	s.Face = s.Face.Other()
+	return s
+}

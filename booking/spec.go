@@ -1,0 +1,145 @@
+package booking
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"example.org/readback/reduce"
+)
+
+// An Instrument is the theodolite as its crew states it.
+type Instrument struct {
+	Name       string        `json:"name"`
+	Serial     string        `json:"serial,omitempty"`
+	LeastCount reduce.Angle  `json:"least_count"`
+	Unit       reduce.Unit   `json:"unit"`
+	Sigma      reduce.Angle  `json:"sigma,omitempty"` // stated standard deviation of one direction on both faces in one round; 0: not stated
+	Circle     reduce.Circle `json:"circle"`          // how the vertical circle is graduated
+}
+
+// A CirclePlan says where the horizontal circle is set for each round.
+type CirclePlan uint8
+
+// The circle plans. The numbers are stored: they never change meaning.
+const (
+	QuarterPlan CirclePlan = 1 // 0°–1°, 90°–91°, 180°–181°, 270°–271°
+	SpreadPlan  CirclePlan = 2 // 180°/n apart, with micrometer offsets of 10′/n
+	FreePlan    CirclePlan = 3 // the circle is not set; the crew turns it as it likes
+)
+
+// A Spec is what is agreed before the first sight: who, where, with what, to
+// which targets, and what will be held against the readings.
+type Spec struct {
+	Station         string             `json:"station"`
+	RO              string             `json:"ro"`
+	Targets         []string           `json:"targets"` // clockwise from the RO, without it
+	Instrument      Instrument         `json:"instrument"`
+	Observer        string             `json:"observer"`
+	Booker          string             `json:"booker"`
+	Weather         string             `json:"weather,omitempty"`
+	Rounds          int                `json:"rounds"` // rounds planned, at least 2
+	CloseHalves     bool               `json:"close_halves,omitempty"`
+	ClosingRule     reduce.ClosingRule `json:"closing_rule,omitempty"`
+	Plan            CirclePlan         `json:"plan"`
+	Limits          Limits             `json:"limits"`
+	Verticals       bool               `json:"verticals,omitempty"`
+	Distances       bool               `json:"distances,omitempty"`
+	LengthUnit      reduce.LengthUnit  `json:"length_unit"`
+	Refraction      float64            `json:"refraction"` // coefficient k; 0.13 unless set
+	KeyedAfterwards *KeyedAfterwards   `json:"keyed_afterwards,omitempty"`
+}
+
+// KeyedAfterwards marks a setup that was booked on paper first.
+type KeyedAfterwards struct {
+	By   string `json:"by"`   // who keyed it in
+	File string `json:"file"` // the file it came from
+}
+
+// MaxTargets is the largest number of targets of a setup, the RO not counted.
+const MaxTargets = 60
+
+// DefaultRefraction is the refraction coefficient k used unless another is set.
+const DefaultRefraction = 0.13
+
+// ErrSpec is wrapped by every error of Spec.Validate.
+var ErrSpec = errors.New("the setup cannot be opened")
+
+// Validate tells what is missing from a Spec or contradicts itself.
+func (s Spec) Validate() error {
+	wrong := func(format string, args ...any) error {
+		return fmt.Errorf("%w: %s", ErrSpec, fmt.Sprintf(format, args...))
+	}
+	if strings.TrimSpace(s.Station) == "" {
+		return wrong("the station has no name")
+	}
+	if strings.TrimSpace(s.RO) == "" {
+		return wrong("the reference object has no name")
+	}
+	seen := map[string]bool{s.Station: true}
+	if len(s.Targets) > MaxTargets {
+		return wrong("%d targets: %d are the most", len(s.Targets), MaxTargets)
+	}
+	for _, t := range append([]string{s.RO}, s.Targets...) {
+		if strings.TrimSpace(t) == "" {
+			return wrong("a target has no name")
+		}
+		if t == s.Station {
+			return wrong("%q is the station itself and cannot be sighted from it", t)
+		}
+		if seen[t] {
+			return wrong("%q is named twice", t)
+		}
+		seen[t] = true
+	}
+	return s.validateInstrument(wrong)
+}
+
+func (s Spec) validateInstrument(wrong func(string, ...any) error) error {
+	i := s.Instrument
+	switch {
+	case i.Unit != reduce.DMS && i.Unit != reduce.GonUnit:
+		return wrong("the instrument's unit is neither dms nor gon")
+	case i.LeastCount <= 0 || i.LeastCount > reduce.Degree:
+		return wrong("the least count must be more than nothing and at most a degree")
+	case i.Circle != reduce.Zenith && i.Circle != reduce.Horizon:
+		return wrong("the vertical circle is graduated neither from the zenith nor from the horizon")
+	case s.Rounds < 1 || s.Rounds > 24:
+		return wrong("%d rounds: plan 2 to 24", s.Rounds)
+	case s.Plan < QuarterPlan || s.Plan > FreePlan:
+		return wrong("the circle plan is not known")
+	}
+	return nil
+}
+
+// Names returns the RO and the targets, clockwise.
+func (s Spec) Names() []string {
+	return append([]string{s.RO}, s.Targets...)
+}
+
+// Places returns the number of decimals a circle reading of the instrument has.
+func (i Instrument) Places() int { return reduce.Places(i.Unit, i.LeastCount) }
+
+// CircleStart returns where the circle is set on face left to the RO for the
+// round with this setting (1, 2, …): from inclusive to to exclusive. ok is false
+// when the circle is not set.
+//
+// Source: common practice (0°–1°, 90°–91°, 180°–181°, 270°–271°); NBR 13133 3.19
+// for the spread of 180°/n.
+func (s Spec) CircleStart(setting int) (from, to reduce.Angle, ok bool) {
+	width := reduce.Degree
+	if s.Instrument.Unit == reduce.GonUnit {
+		width = reduce.Gon
+	}
+	k := reduce.Angle(setting - 1)
+	switch s.Plan {
+	case QuarterPlan:
+		from = (k * reduce.QuarterTurn).Normalize()
+	case SpreadPlan:
+		n := int64(max(s.Rounds, 1))
+		from = (k * (reduce.HalfTurn.Div(n) + (10 * reduce.Arcminute).Div(n))).Normalize()
+	default:
+		return 0, 0, false
+	}
+	return from, from + width, true
+}

@@ -1,0 +1,224 @@
+package booking
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/readback/reduce"
+)
+
+// A Check is one thing that must be met before the tripod is lifted.
+type Check struct {
+	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "tied"
+	Met   bool
+	Text  string // one sentence with figure and limit
+	Again string // what to observe again when it is not met
+	From  string // where the limit came from
+}
+
+// A Verdict says whether the tripod may be lifted.
+type Verdict struct {
+	Lift   bool
+	Checks []Check
+}
+
+// Word returns "lift" or "hold".
+func (v Verdict) Word() string {
+	if v.Lift {
+		return "lift"
+	}
+	return "hold"
+}
+
+// Reasons returns a sentence for every check that is not met.
+func (v Verdict) Reasons() []string {
+	var rs []string
+	for _, c := range v.Checks {
+		if !c.Met {
+			rs = append(rs, c.Text)
+		}
+	}
+	return rs
+}
+
+// Verdict judges the setup as it stands: Lift when every check is met, Hold else.
+func (s Setup) Verdict() Verdict { return s.VerdictOf(s.Reduce()) }
+
+// VerdictOf judges a reduction of this setup that was made already.
+func (s Setup) VerdictOf(r Reduction) Verdict {
+	var v Verdict
+	v.add(s.checkRounds(r))
+	v.add(s.checkMissing(r)...)
+	v.add(s.checkAgreement(r)...)
+	v.add(s.checkClosing(r)...)
+	v.add(s.checkSpan("2c", "2c", r.TwoC, s.Spec.Limits.TwoC,
+		"observe the pair with the odd 2c again"))
+	v.add(s.checkVerticals(r)...)
+	v.add(s.checkSpan("index", "the index error", r.Index, s.Spec.Limits.Index,
+		"read the vertical pair with the odd index error again"))
+	v.Lift = len(v.Reasons()) == 0
+	return v
+}
+
+func (v *Verdict) add(cs ...Check) {
+	for _, c := range cs {
+		if c.Name != "" {
+			v.Checks = append(v.Checks, c)
+		}
+	}
+}
+
+// checkRounds counts the complete rounds that are used.
+func (s Setup) checkRounds(r Reduction) Check {
+	n, begun := len(r.Comparison.Complete), 0
+	for _, w := range r.Rounds {
+		if w.Void == nil {
+			begun++
+		}
+	}
+	c := Check{Name: "rounds", From: CommonPractice, Met: n >= LeastRounds && begun >= s.Spec.Rounds}
+	c.Text = fmt.Sprintf("%s complete and used; two that agree are the least.", count(n, "round is", "rounds are"))
+	if n >= LeastRounds && begun < s.Spec.Rounds {
+		c.Text = fmt.Sprintf("%s of %d planned observed.", count(begun, "round is", "rounds are"), s.Spec.Rounds)
+		c.From = "the plan of this setup"
+	}
+	if !c.Met {
+		c.Again = "observe another round at the next circle setting"
+	}
+	return c
+}
+
+// checkMissing names the pointings that a used round lacks.
+func (s Setup) checkMissing(r Reduction) []Check {
+	var cs []Check
+	for _, w := range r.Comparison.Rounds {
+		var missing []string
+		for _, p := range w.Pairs {
+			if !p.HasPair {
+				missing = append(missing, missingFaces(p))
+			}
+		}
+		if len(missing) > 0 && len(r.Comparison.Complete) < LeastRounds {
+			cs = append(cs, Check{Name: "complete", From: CommonPractice,
+				Text:  fmt.Sprintf("Round %d is incomplete: %s.", w.Number, strings.Join(missing, ", ")),
+				Again: "observe what is missing, or another round"})
+		}
+	}
+	for _, t := range r.Untied {
+		cs = append(cs, Check{Name: "tied", From: "the station adjustment",
+			Text:  fmt.Sprintf("No round ties %s to the reference object.", t),
+			Again: fmt.Sprintf("observe %s in one round with %s", t, s.Spec.RO)})
+	}
+	return cs
+}
+
+func missingFaces(p PairWork) string {
+	name := p.Target
+	if p.Closing {
+		name += " (closing)"
+	}
+	switch {
+	case p.FL == nil && p.FR == nil:
+		return name + " is not booked"
+	case p.FL == nil:
+		return name + " has no face left"
+	}
+	return name + " has no face right"
+}
+
+// checkAgreement holds each target's spread over the used rounds against the
+// limit.
+func (s Setup) checkAgreement(r Reduction) []Check {
+	var cs []Check
+	for _, t := range r.Comparison.Targets {
+		if len(t.Directions) < 2 {
+			continue
+		}
+		c := Check{Name: "agreement", Met: t.Agrees, From: s.Spec.Limits.Rounds.From}
+		word := "agree"
+		if !t.Agrees {
+			word = "do not agree"
+			c.Again = "observe another round at the next circle setting"
+		}
+		c.Text = fmt.Sprintf("The rounds %s on %s: spread %s, limit %s.", word, t.Target,
+			s.seconds(t.Spread), s.seconds(r.Comparison.Limit))
+		cs = append(cs, c)
+	}
+	return cs
+}
+
+// checkClosing holds the misclosure of each closed half against the limit.
+func (s Setup) checkClosing(r Reduction) []Check {
+	var cs []Check
+	limit := s.Spec.Limits.ROMisclosure
+	for _, w := range r.Comparison.Rounds {
+		for i, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
+			if m == nil {
+				continue
+			}
+			face := []Face{FL, FR}[i]
+			c := Check{Name: "misclosure", Met: m.Abs() <= limit.Value, From: limit.From}
+			c.Text = fmt.Sprintf("Round %d %s closes on %s with %s, limit %s.", w.Number, face.Words(), s.Spec.RO,
+				m.FormatSeconds(s.secondPlaces(*m)), s.seconds(limit.Value))
+			if !c.Met {
+				c.Again = fmt.Sprintf("observe round %d again", w.Number)
+			}
+			cs = append(cs, c)
+		}
+	}
+	return cs
+}
+
+// checkSpan holds the spread of a series over the setup against its limit.
+func (s Setup) checkSpan(name, of string, span *Span, limit Limit, again string) Check {
+	if span == nil || span.N < 2 {
+		return Check{}
+	}
+	c := Check{Name: name, Met: span.Width() <= limit.Value, From: limit.From}
+	c.Text = fmt.Sprintf("The spread of %s over the setup is %s, limit %s.", of, s.seconds(span.Width()), s.seconds(limit.Value))
+	if !c.Met {
+		c.Again = again
+	}
+	return c
+}
+
+// checkVerticals names the vertical pairs that lack a face.
+func (s Setup) checkVerticals(r Reduction) []Check {
+	var cs []Check
+	for _, v := range r.Verticals {
+		if v.HasPair || v.FL == nil && v.FR == nil {
+			continue
+		}
+		face := FL
+		if v.FR == nil {
+			face = FR
+		}
+		cs = append(cs, Check{Name: "verticals", From: CommonPractice,
+			Text:  fmt.Sprintf("The vertical circle on %s was read on one face only.", v.Target),
+			Again: fmt.Sprintf("read %s on %s", v.Target, face.Words())})
+	}
+	return cs
+}
+
+// seconds prints an angle without its sign as the verdict does.
+func (s Setup) seconds(a reduce.Angle) string {
+	return strings.TrimPrefix(a.Abs().FormatSeconds(s.secondPlaces(a)), "+")
+}
+
+// secondPlaces gives whole seconds where they are exact, else one decimal.
+func (s Setup) secondPlaces(a reduce.Angle) int {
+	if a%reduce.Arcsecond == 0 {
+		return 0
+	}
+	return 1
+}
+
+func count(n int, one, many string) string {
+	switch n {
+	case 0:
+		return "No " + one
+	case 1:
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
