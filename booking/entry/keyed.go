@@ -97,7 +97,7 @@ func (k *keyed) run(set *Set) {
 	}
 	if k.n == 2 || k.after != 0 {
 		if lo, ok := split(v); ok {
-			k.decimals(set, lo, reduce.Arcsecond)
+			k.decimals(set, lo, reduce.Arcsecond, 1)
 		}
 		return
 	}
@@ -168,7 +168,7 @@ func (k *keyed) parts(set *Set) {
 	case k.n == 3 && k.after == 0:
 		addOpen(set, base, k.val[2], k.length[2], reduce.Arcsecond)
 	case k.val[2] < 60 && k.length[2] <= 2:
-		k.decimals(set, base+reduce.Angle(k.val[2])*reduce.Arcsecond, reduce.Arcsecond)
+		k.decimals(set, base+reduce.Angle(k.val[2])*reduce.Arcsecond, reduce.Arcsecond, 3)
 	}
 }
 
@@ -178,35 +178,25 @@ func addOpen(set *Set, base reduce.Angle, v, length int64, unit reduce.Angle) {
 	if length <= 2 {
 		addPart(set, base, v, 1, unit)
 	}
-	if length == 1 && v > 0 {
+	if length == 1 {
 		addPart(set, base, v*10, 10, unit)
-	}
-	if length == 1 && v == 0 { // 0 and a figure
-		addPart(set, base, 1, 9, unit)
 	}
 }
 
-// decimals adds base + the decimals keyed behind it, open at the right unless a
-// space closes them.
-func (k *keyed) decimals(set *Set, base, unit reduce.Angle) {
-	last := k.n - 1
-	if last == 0 || k.before != '.' || k.after == '.' && k.n > 1 {
-		switch {
-		case k.after == ' ':
-			set.add(base, base+1)
-		case k.after == '.':
-			set.add(base, base+unit)
+// decimals adds base + the decimals of unit that stand in the given part, open
+// at the right unless a space closes them. Where the part is not begun, a full
+// stop leaves all decimals open and anything else closes the entry.
+func (k *keyed) decimals(set *Set, base, unit reduce.Angle, part int) {
+	if part < k.n {
+		for i := int64(0); i < k.length[part]; i++ {
+			unit /= 10
 		}
-		return
+		base += reduce.Angle(k.val[part]) * unit
 	}
-	for i := int64(0); i < k.length[last]; i++ {
-		unit /= 10
+	if k.after == ' ' || unit == 0 {
+		unit = 1
 	}
-	if k.after == ' ' {
-		set.add(base+reduce.Angle(k.val[last])*unit, base+reduce.Angle(k.val[last])*unit+1)
-		return
-	}
-	set.add(base+reduce.Angle(k.val[last])*unit, base+reduce.Angle(k.val[last]+1)*unit)
+	set.add(base, base+unit)
 }
 
 // gon adds what a plain decimal can become.
@@ -217,7 +207,7 @@ func (k *keyed) gon(set *Set) {
 	v := reduce.Angle(k.val[0])
 	if k.n == 2 || k.after == '.' {
 		if v < 400 {
-			k.decimals(set, v*reduce.Gon, reduce.Gon)
+			k.decimals(set, v*reduce.Gon, reduce.Gon, 1)
 		}
 		return
 	}
