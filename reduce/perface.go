@@ -1,0 +1,171 @@
+package reduce
+
+import (
+	"fmt"
+	"math"
+)
+
+// A FaceReading is one horizontal circle reading on one face. Rounds and targets
+// are numbered from 0; target 0 is the reference object. A pointing observed again
+// (the RO closing a half) is one more reading with the same numbers.
+type FaceReading struct {
+	Round, Target int
+	Right         bool // face right
+	Value         Angle
+}
+
+// Faces holds the adjustment of single readings: FL = ω_i + D_j + c and
+// FR = ω_i + D_j ± 180° − c, one orientation ω per round, one collimation c for
+// the setup, D_0 = 0, equal weights. It serves the search for a faulty reading:
+// the residuals are v = −Q·e for errors e of the readings, with Q the cofactors
+// of the residuals. [TRADE 2]
+type Faces struct {
+	Directions       []Angle   // to the reference object, [0°, 360°); the first is 0
+	Orientations     []Angle   // of each round, [0°, 360°); 0 for a round without readings
+	Collimation      float64   // seconds; positive: face left reads high
+	CollimationKnown bool      // false where no reading tells c from the rest; then it is taken as 0
+	Residuals        []float64 // seconds, adjusted − observed, in the order of the readings
+	Redundancy       []float64 // of each reading, 0 to 1: the part of a slip in it that its own residual shows; the diagonal of Q
+	VV               float64   // seconds²: sum of the squared residuals
+	Dof              int       // complete: 2nt − n − (t−1) − 1
+	S0               float64   // seconds: standard deviation of one reading on one face; 0 where Dof is 0
+
+	solver *solver
+	whiten []float64 // readings × unknowns: L⁻¹(a − S/n)
+}
+
+// AdjustFaces adjusts single readings by least squares. Any of them may be
+// missing. It returns a *DisconnectedError that names the targets that no chain
+// of rounds ties to the RO, or an error wrapping ErrSight.
+func AdjustFaces(rs []FaceReading, rounds, targets int) (*Faces, error) {
+	var a FacesAdjuster
+	return a.Adjust(rs, rounds, targets)
+}
+
+// A FacesAdjuster adjusts one setup after the other without new memory. Its zero
+// value is ready. It must not be used by two goroutines at once.
+type FacesAdjuster struct {
+	solver solver
+	faces  Faces
+}
+
+// Adjust is AdjustFaces in the adjuster's own memory: the Faces hold until the
+// next call.
+func (a *FacesAdjuster) Adjust(rs []FaceReading, rounds, targets int) (*Faces, error) {
+	if rounds < 1 || targets < 1 {
+		return nil, fmt.Errorf("%w: %d rounds on %d targets", ErrSight, rounds, targets)
+	}
+	s := &a.solver
+	s.reset(rounds, targets, targets)
+	for _, x := range rs {
+		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
+			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", ErrSight, x.Round, x.Target, rounds, targets)
+		}
+		r := ray{round: x.Round, target: x.Target, sign: 1, value: x.Value}
+		if x.Right {
+			r.sign, r.value = -1, x.Value-HalfTurn
+		}
+		s.rays = append(s.rays, r)
+	}
+	if err := s.approximate(); err != nil {
+		return nil, err
+	}
+	s.assemble()
+	s.solve()
+	a.faces.take(s)
+	return &a.faces, nil
+}
+
+// take fills the faces from a solved system.
+func (f *Faces) take(s *solver) {
+	t, m, n := s.targets, s.unknowns, len(s.rays)
+	f.solver = s
+	f.Directions, f.Orientations = sized(f.Directions, t), sized(f.Orientations, s.rounds)
+	f.Residuals, f.Redundancy = sized(f.Residuals, n), sized(f.Redundancy, n)
+	f.whiten = sized(f.whiten, n*m)
+	for j := 1; j < t; j++ {
+		f.Directions[j] = (s.dir[j] + FromSeconds(s.rhs[j-1])).Normalize()
+	}
+	for i := range f.Orientations {
+		f.Orientations[i] = (s.orient[i] + FromSeconds(s.shift[i])).Normalize()
+	}
+	f.Collimation, f.CollimationKnown = s.rhs[m-1], !s.fixed
+	f.VV = 0
+	for k, r := range s.rays {
+		f.Residuals[k] = s.residual(k)
+		f.VV += f.Residuals[k] * f.Residuals[k]
+		b := f.whiten[k*m : k*m+m]
+		for j, a := range s.sum[r.round*m : r.round*m+m] {
+			b[j] = -a / s.n[r.round]
+		}
+		if r.target > 0 {
+			b[r.target-1]++
+		}
+		b[m-1] += r.sign
+		s.forward(b)
+		f.Redundancy[k] = max(0, f.ResidualCofactor(k, k))
+	}
+	f.Dof, f.S0 = s.freedom(), 0
+	if f.Dof > 0 {
+		f.S0 = math.Sqrt(f.VV / float64(f.Dof))
+	}
+}
+
+// ResidualCofactor returns element k, l of Q = I − A N⁻¹ Aᵀ, the cofactors of the
+// residuals. An error e″ in reading l changes residual k by −Q_kl·e. k and l are
+// places in the list of readings. [M12]
+func (f *Faces) ResidualCofactor(k, l int) float64 {
+	s, m := f.solver, f.solver.unknowns
+	q := 0.0
+	if k == l {
+		q = 1
+	}
+	if i := s.rays[k].round; i == s.rays[l].round {
+		q -= 1 / s.n[i]
+	}
+	a, b := f.whiten[k*m:k*m+m], f.whiten[l*m:l*m+m]
+	for j := range a {
+		q -= a[j] * b[j]
+	}
+	return q
+}
+
+// Effect appends to dst the change in seconds that an error of e seconds in
+// reading l makes in every residual.
+func (f *Faces) Effect(dst []float64, l int, e float64) []float64 {
+	for k := range f.Residuals {
+		dst = append(dst, -f.ResidualCofactor(k, l)*e)
+	}
+	return dst
+}
+
+// A Slip supposes that readings are wrong together: reading i by Weights[i] times
+// one unknown error. One wrong reading is {[]int{k}, []float64{1}}; a round
+// knocked half-way is its readings from there on, each with weight 1.
+type Slip struct {
+	Readings []int
+	Weights  []float64
+}
+
+// Explain adjusts the setup again with the error of a supposed slip as one more
+// unknown. size is that error in seconds (as booked − as it should be), vv the
+// sum of squares that remains, redundancy its own cofactor hᵀQh: small where the
+// readings can hardly tell the slip. ok is false where they cannot tell it at
+// all. It costs the square of the readings concerned, no new adjustment:
+// size = −hᵀv / hᵀQh, vv = VV − (hᵀv)²/hᵀQh. [M12]
+func (f *Faces) Explain(slip Slip) (size, vv, redundancy float64, ok bool) {
+	hv, norm := 0.0, 0.0
+	for i, k := range slip.Readings {
+		w := slip.Weights[i]
+		hv += w * f.Residuals[k]
+		norm += w * w
+		redundancy += w * w * f.Redundancy[k]
+		for j, l := range slip.Readings[:i] {
+			redundancy += 2 * w * slip.Weights[j] * f.ResidualCofactor(k, l)
+		}
+	}
+	if redundancy <= 1e-9*norm {
+		return 0, f.VV, 0, false
+	}
+	return -hv / redundancy, max(0, f.VV-hv*hv/redundancy), redundancy, true
+}

@@ -1,0 +1,171 @@
+package reduce
+
+import (
+	"errors"
+	"math"
+	"testing"
+)
+
+// faceGrid makes complete readings on both faces with collimation c and known
+// errors per reading.
+func faceGrid(rounds, targets int, c Angle, e func(k int) Angle) []FaceReading {
+	var out []FaceReading
+	for i := range rounds {
+		for j := range targets {
+			m := Angle(i)*60*Degree + Angle(j)*40*Degree
+			for _, right := range []bool{false, true} {
+				v := m + c
+				if right {
+					v = m + HalfTurn - c
+				}
+				if e != nil {
+					v += e(len(out))
+				}
+				out = append(out, FaceReading{i, j, right, v.Normalize()})
+			}
+		}
+	}
+	return out
+}
+
+func faces(t *testing.T, rs []FaceReading, rounds, targets int) *Faces {
+	t.Helper()
+	f, err := AdjustFaces(rs, rounds, targets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func TestFaces_Truth(t *testing.T) {
+	f := faces(t, faceGrid(2, 4, 7*Arcsecond, nil), 2, 4)
+	near(t, "c", f.Collimation, 7, 1e-9)
+	if !f.CollimationKnown || f.Dof != 2*2*4-2-3-1 || f.S0 > 1e-9 {
+		t.Errorf("c known %v, dof %d, s0 %g", f.CollimationKnown, f.Dof, f.S0)
+	}
+	for j, d := range f.Directions {
+		if d != Angle(j)*40*Degree {
+			t.Errorf("direction %d: %v", j, d)
+		}
+	}
+	for i, o := range f.Orientations {
+		if o != Angle(i)*60*Degree {
+			t.Errorf("orientation %d: %v", i, o)
+		}
+	}
+}
+
+// The cofactor matrix is a projection: symmetric, its own square, of trace dof,
+// and it maps errors to residuals.
+func TestFaces_ResidualCofactors(t *testing.T) {
+	e := func(k int) Angle { return FromSeconds(float64((k*k*7)%13 - 6)) }
+	rs := faceGrid(3, 4, 3*Arcsecond, e)
+	rs = append(rs[:5], rs[7:]...)
+	f := faces(t, rs, 3, 4)
+	trace := 0.0
+	for k := range rs {
+		trace += f.Redundancy[k]
+		for l := range rs {
+			sq := 0.0
+			for x := range rs {
+				sq += f.ResidualCofactor(k, x) * f.ResidualCofactor(x, l)
+			}
+			near(t, "Q·Q", sq, f.ResidualCofactor(k, l), 1e-12)
+			near(t, "Qᵀ", f.ResidualCofactor(l, k), f.ResidualCofactor(k, l), 1e-15)
+		}
+	}
+	near(t, "trace", trace, float64(f.Dof), 1e-10)
+	before := append([]float64(nil), f.Residuals...)
+	rs[6].Value += 30 * Arcsecond
+	g := faces(t, rs, 3, 4)
+	for k, d := range f.Effect(nil, 6, 30) {
+		near(t, "effect", g.Residuals[k]-before[k], d, 1e-9)
+	}
+}
+
+// A slip of 10′ in one reading is told with its size from what the others say,
+// and explaining it leaves what an adjustment without that reading leaves.
+func TestFaces_Explain(t *testing.T) {
+	e := func(k int) Angle { return FromSeconds(float64((k*k*5)%7 - 3)) }
+	rs := faceGrid(2, 4, 0, e)
+	clean := faces(t, append(append([]FaceReading(nil), rs[:11]...), rs[12:]...), 2, 4).VV
+	rs[11].Value += 10 * Arcminute
+	f := faces(t, rs, 2, 4)
+	best, bestVV := -1, math.Inf(1)
+	for k := range rs {
+		if _, vv, _, ok := f.Explain(Slip{[]int{k}, []float64{1}}); ok && vv < bestVV {
+			best, bestVV = k, vv
+		}
+	}
+	size, vv, r, ok := f.Explain(Slip{[]int{11}, []float64{1}})
+	if best != 11 || !ok || math.Abs(size-600) > 12 {
+		t.Errorf("best %d; reading 11: %.1f″, ok %v", best, size, ok)
+	}
+	near(t, "what remains", vv, clean, 1e-6)
+	near(t, "redundancy", r, f.Redundancy[11], 1e-15)
+	// A turn of a whole round is what its orientation takes up: nobody can tell it.
+	round := Slip{}
+	for k, x := range rs {
+		if x.Round == 1 {
+			round.Readings, round.Weights = append(round.Readings, k), append(round.Weights, 1)
+		}
+	}
+	if _, _, _, ok := f.Explain(round); ok {
+		t.Error("a turned round was told from its orientation")
+	}
+}
+
+// In the first round a slip names its target only: both faces explain it alike
+// until c is known from elsewhere.
+func TestFaces_OneRound(t *testing.T) {
+	f := faces(t, faceGrid(1, 3, 5*Arcsecond, func(k int) Angle {
+		if k == 4 {
+			return 40 * Arcsecond
+		}
+		return 0
+	}), 1, 3)
+	_, left, _, _ := f.Explain(Slip{[]int{4}, []float64{1}})
+	_, right, _, _ := f.Explain(Slip{[]int{5}, []float64{1}})
+	_, other, _, _ := f.Explain(Slip{[]int{2}, []float64{1}})
+	near(t, "the other face", left, right, 1e-9)
+	if other < left+1 {
+		t.Errorf("target 1 explains as well: %g, %g", other, left)
+	}
+}
+
+func TestFaces_CollimationUnknown(t *testing.T) {
+	rs := []FaceReading{{0, 0, false, 0}, {0, 1, false, dms(30, 0, 0)}, {0, 2, false, dms(60, 0, 0)}}
+	f := faces(t, rs, 1, 3)
+	if f.CollimationKnown || f.Collimation != 0 || f.Dof != 0 || f.S0 != 0 {
+		t.Errorf("one face: %+v", f)
+	}
+	// RO on face left only, target 1 on face right only: c and D₁ cannot be told apart.
+	f = faces(t, []FaceReading{{0, 0, false, 0}, {0, 1, true, dms(210, 0, 0)}}, 1, 2)
+	if f.CollimationKnown || f.Dof != 0 {
+		t.Errorf("one face each: c known %v, dof %d", f.CollimationKnown, f.Dof)
+	}
+	for _, r := range f.Redundancy {
+		near(t, "redundancy", r, 0, 1e-12)
+	}
+}
+
+// The RO observed again at the end of each half is one more reading.
+func TestFaces_Closing(t *testing.T) {
+	rs := append(faceGrid(1, 3, 0, nil), FaceReading{0, 0, false, 6 * Arcsecond}, FaceReading{0, 0, true, HalfTurn + 6*Arcsecond})
+	f := faces(t, rs, 1, 3)
+	if f.Dof != 8-1-2-1 {
+		t.Errorf("dof %d", f.Dof)
+	}
+	near(t, "residual", f.Residuals[0], 3, 1e-9)
+	near(t, "residual of the closing", f.Residuals[6], -3, 1e-9)
+}
+
+func TestFaces_Refuses(t *testing.T) {
+	if _, err := AdjustFaces([]FaceReading{{0, 3, false, 0}}, 1, 3); !errors.Is(err, ErrSight) {
+		t.Error(err)
+	}
+	var d *DisconnectedError
+	if _, err := AdjustFaces([]FaceReading{{0, 0, false, 0}}, 1, 3); !errors.As(err, &d) || len(d.Targets) != 2 {
+		t.Error(err)
+	}
+}
