@@ -1,0 +1,82 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit codes. They are part of the interface and stand in the README.
+const (
+	exitFine  = 0
+	exitNo    = 1 // the thing itself says no: damage found, a write failed
+	exitUsage = 2 // bad usage, or a bad input file
+)
+
+// A Context is what a command may use of the world.
+type Context struct {
+	In       *os.File
+	Out, Err io.Writer
+	Getenv   func(string) string
+}
+
+// An exitError carries the exit code that belongs to an error.
+type exitError struct {
+	code int
+	err  error
+}
+
+func (e *exitError) Error() string { return e.err.Error() }
+func (e *exitError) Unwrap() error { return e.err }
+
+// badInput marks an error as the fault of a file or of the call: exit code 2.
+func badInput(err error) error {
+	if err == nil {
+		return nil
+	}
+	return &exitError{code: exitUsage, err: err}
+}
+
+// run is the whole program: it parses args, does the command and returns the
+// exit code. Errors go to c.Err as one sentence.
+func run(args []string, c *Context) int {
+	var cli CLI
+	done := -1
+	parser, err := kong.New(&cli,
+		kong.Name("readback"),
+		kong.Description("A live observation booker for theodolite crews."),
+		kong.Writers(c.Out, c.Err),
+		kong.Exit(func(code int) { done = code }),
+		kong.UsageOnError(),
+	)
+	if err != nil {
+		fmt.Fprintln(c.Err, "readback:", err)
+		return exitUsage
+	}
+	ctx, err := parser.Parse(args)
+	if done >= 0 { // --help or --version was answered
+		return done
+	}
+	if err != nil {
+		fmt.Fprintln(c.Err, "readback:", err)
+		fmt.Fprintln(c.Err, "readback: see readback --help")
+		return exitUsage
+	}
+	return report(c, ctx.Run(c))
+}
+
+// report prints an error and returns its exit code.
+func report(c *Context, err error) int {
+	if err == nil {
+		return exitFine
+	}
+	fmt.Fprintln(c.Err, "readback:", err)
+	var e *exitError
+	if errors.As(err, &e) {
+		return e.code
+	}
+	return exitNo
+}

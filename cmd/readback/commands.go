@@ -1,0 +1,5 @@
+package main
+
+// CLI lists the commands. One file holds each of them.
+type CLI struct {
+}

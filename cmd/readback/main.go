@@ -1,0 +1,8 @@
+// Command readback is a live observation booker for theodolite crews.
+package main
+
+import "os"
+
+func main() {
+	os.Exit(run(os.Args[1:], &Context{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Getenv: os.Getenv}))
+}
