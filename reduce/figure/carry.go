@@ -160,7 +160,8 @@ func (t Traverse) angleSum(raw []reduce.Angle, s Settings) *AngleSum {
 }
 
 // spread shares the misclosure out over the observed angles, evenly, with the
-// sign turned. The shares sum to the misclosure exactly.
+// sign turned, so that the i-th of n bearings carries i/n of it [MAHUN]. The
+// shares sum to the misclosure exactly.
 func (t Traverse) spread(misclosure, step reduce.Angle) []reduce.Angle {
 	out := make([]reduce.Angle, len(t.Angles))
 	n, seen, given := int64(t.observed()), int64(0), reduce.Angle(0)
@@ -180,8 +181,8 @@ func (t Traverse) spread(misclosure, step reduce.Angle) []reduce.Angle {
 	return out
 }
 
-// leftOver gives what rounding to step left, one step each, to the first angles,
-// and what is less than a step to the first.
+// leftOver gives what rounding to step left to the first angles, one step each,
+// and what is less than a step to the next.
 func (t Traverse) leftOver(out []reduce.Angle, left, step reduce.Angle) {
 	for i := range out {
 		if left == 0 || !t.Angles[i].Observed {

@@ -28,8 +28,7 @@
 //	[NAVEDTRA] US Navy Engineering Aid training manual, NAVEDTRA 14071, fig. 7-41: the bisector.
 //	[CS]       common practice, no single source: carried bearings, coordinates by sine and
 //	           cosine, agreement of a traverse carried forward and backward.
-//	[LSQ]      least squares by observation equations:
-//	           Gauss-Newton on the normal equations, derived here
-//	           from the bearing β = atan2(ΔE, ΔN) and the length L.
+//	[LSQ]      least squares by observation equations, Gauss-Newton on the normal
+//	           equations; derived here from β = atan2(ΔE, ΔN) and L = √(ΔE² + ΔN²).
 //	[BAARDA]   critical value 3.29 of a normal deviate at risk 0.001, from memory.
 package figure
