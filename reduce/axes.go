@@ -1,0 +1,103 @@
+package reduce
+
+import "math"
+
+// A Pair is what one pointing on both faces says about the axes.
+type Pair struct {
+	C        Angle // half collimation difference of the horizontal readings (Collimation)
+	Altitude Angle
+}
+
+// Axes are the errors of the instrument's axes found from the pairs of a setup:
+// c(h) = C0/cos h + Tilt·tan h. [TRADE 2]
+type Axes struct {
+	C0, Tilt     float64 // seconds: collimation on a level line; tilt of the trunnion axis
+	SDC0, SDTilt float64 // seconds; 0 without degrees of freedom
+	Separated    bool    // C0 and Tilt were both found; else Tilt is taken as 0 and C0 takes it all up
+	S            Spread  // scatter of one c, seconds
+	Used         int     // pairs used: those nearer than 1° to the zenith or nadir are left out
+}
+
+// The axes are told apart when the determinant of the normal equations is at
+// least this part of the product of their diagonal: altitudes of −5° and +15°
+// give 0.78, of 0° and 10° give 0.49, of 30° and 40° give 0.015.
+const separable = 0.1
+
+// leastAltitudeSpan is the least difference of altitudes from which the tilt is
+// worked: over less it is the scatter of the pointings, magnified.
+const leastAltitudeSpan = 10 * Degree
+
+// FindAxes fits C0 and Tilt to the pairs by least squares. Where the altitudes
+// lie within 10° of each other, or cannot separate the two, it fits C0 alone and
+// says so in Separated. Without a pair everything is 0.
+func FindAxes(pairs []Pair) Axes {
+	var aa, ab, bb, ay, by float64
+	var lo, hi Angle
+	x := Axes{}
+	for _, p := range pairs {
+		if p.Altitude.Abs() > QuarterTurn-Degree {
+			continue
+		}
+		if x.Used == 0 {
+			lo, hi = p.Altitude, p.Altitude
+		}
+		lo, hi = min(lo, p.Altitude), max(hi, p.Altitude)
+		a, b := 1/math.Cos(p.Altitude.Radians()), math.Tan(p.Altitude.Radians())
+		y := p.C.Seconds()
+		aa, ab, bb, ay, by = aa+a*a, ab+a*b, bb+b*b, ay+a*y, by+b*y
+		x.Used++
+	}
+	if x.Used == 0 {
+		return x
+	}
+	det := aa*bb - ab*ab
+	x.Separated = hi-lo >= leastAltitudeSpan && det >= separable*aa*bb
+	unknowns := 1
+	qa, qb := 1/aa, 0.0
+	x.C0 = ay / aa
+	if x.Separated {
+		unknowns, qa, qb = 2, bb/det, aa/det
+		x.C0, x.Tilt = (bb*ay-ab*by)/det, (aa*by-ab*ay)/det
+	}
+	x.S = axesSpread(pairs, x, x.Used-unknowns)
+	x.SDC0, x.SDTilt = x.S.S*math.Sqrt(qa), x.S.S*math.Sqrt(qb)
+	return x
+}
+
+// At returns the collimation in seconds that the axes give at an altitude.
+func (x Axes) At(altitude Angle) float64 {
+	h := altitude.Radians()
+	return x.C0/math.Cos(h) + x.Tilt*math.Tan(h)
+}
+
+func axesSpread(pairs []Pair, x Axes, dof int) Spread {
+	if dof < 1 {
+		return Spread{}
+	}
+	vv := 0.0
+	for _, p := range pairs {
+		if p.Altitude.Abs() <= QuarterTurn-Degree {
+			v := x.At(p.Altitude) - p.C.Seconds()
+			vv += v * v
+		}
+	}
+	return Spread{S: math.Sqrt(vv / float64(dof)), Dof: dof}
+}
+
+// IndexSpread returns the mean of index errors, the difference between the
+// largest and the smallest, and their scatter in seconds.
+func IndexSpread(errors []Angle) (mean, spread Angle, s Spread) {
+	if len(errors) == 0 {
+		return 0, 0, Spread{}
+	}
+	var sum Angle
+	lo, hi := errors[0], errors[0]
+	values := make([]float64, len(errors))
+	for i, e := range errors {
+		sum += e
+		lo, hi = min(lo, e), max(hi, e)
+		values[i] = e.Seconds()
+	}
+	_, s = SampleSpread(values)
+	return sum.Div(int64(len(errors))), hi - lo, s
+}

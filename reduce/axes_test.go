@@ -1,0 +1,72 @@
+package reduce
+
+import (
+	"math"
+	"testing"
+)
+
+func pairsAt(c0, tilt float64, altitudes ...float64) []Pair {
+	var out []Pair
+	for _, h := range altitudes {
+		a := FromDegrees(h)
+		c := c0/math.Cos(a.Radians()) + tilt*math.Tan(a.Radians())
+		out = append(out, Pair{FromSeconds(c), a})
+	}
+	return out
+}
+
+// The formula of TRADE section 2, forwards and back.
+func TestFindAxes_Recovers(t *testing.T) {
+	x := FindAxes(pairsAt(12, -7, -10, 0, 8, 25))
+	near(t, "c0", x.C0, 12, 1e-5)
+	near(t, "tilt", x.Tilt, -7, 1e-5)
+	if !x.Separated || x.S.Dof != 2 || x.Used != 4 {
+		t.Errorf("%+v", x)
+	}
+	near(t, "at 25°", x.At(25*Degree), pairsAt(12, -7, 25)[0].C.Seconds(), 1e-5)
+}
+
+func TestFindAxes_NotSeparable(t *testing.T) {
+	for name, h := range map[string][]float64{"level": {0, 1, 2, -1}, "narrow": {30, 35, 39}, "steep and close": {30, 40}, "one": {5}} {
+		x := FindAxes(pairsAt(10, 0, h...))
+		if x.Separated || x.Tilt != 0 || x.SDTilt != 0 {
+			t.Errorf("%s: %+v", name, x)
+		}
+		near(t, name, x.C0, 10, 1e-5)
+	}
+	if x := FindAxes(pairsAt(10, 5, 90, 89.5)); x.Used != 0 || x.C0 != 0 {
+		t.Errorf("at the zenith: %+v", x)
+	}
+}
+
+// Determinants that the comment on separable states.
+func TestFindAxes_Determinant(t *testing.T) {
+	for _, c := range []struct{ low, high, want, tol float64 }{{-5, 15, 0.78, .005}, {0, 10, 0.49, .005}, {30, 40, 0.015, .0005}} {
+		var aa, ab, bb float64
+		for _, h := range []float64{c.low, c.high} {
+			a, b := 1/math.Cos(h*math.Pi/180), math.Tan(h*math.Pi/180)
+			aa, ab, bb = aa+a*a, ab+a*b, bb+b*b
+		}
+		near(t, "determinant", (aa*bb-ab*ab)/(aa*bb), c.want, c.tol)
+	}
+}
+
+// Standard deviations against the residuals of a fit worked by hand: two pairs
+// at 0° with c = 4″ and 8″ give c0 = 6″, s = √8″, s(c0) = 2″.
+func TestFindAxes_ByHand(t *testing.T) {
+	x := FindAxes([]Pair{{4 * Arcsecond, 0}, {8 * Arcsecond, 0}})
+	near(t, "c0", x.C0, 6, 1e-9)
+	near(t, "s", x.S.S, math.Sqrt(8), 1e-9)
+	near(t, "s of c0", x.SDC0, 2, 1e-9)
+}
+
+func TestIndexSpread(t *testing.T) {
+	mean, spread, s := IndexSpread([]Angle{10 * Arcsecond, 14 * Arcsecond, 18 * Arcsecond})
+	if mean != 14*Arcsecond || spread != 8*Arcsecond || s.Dof != 2 {
+		t.Errorf("mean %v, spread %v, %+v", mean, spread, s)
+	}
+	near(t, "scatter", s.S, 4, 1e-9)
+	if m, w, s := IndexSpread(nil); m != 0 || w != 0 || s != (Spread{}) {
+		t.Error("nothing has a spread")
+	}
+}

@@ -1,0 +1,142 @@
+package reduce
+
+import (
+	"errors"
+	"math"
+	"testing"
+)
+
+// M1 (ISO 17123-3, from memory) says its steps come to the station adjustment
+// with one orientation per set: the two are worked here beside each other.
+func TestFieldTest_IsStationAdjustment(t *testing.T) {
+	for _, size := range []struct{ m, t, nu int }{{4, 5, 32}, {1, 4, 6}} {
+		var series []Series
+		var spreads []Spread
+		var residuals []float64
+		for m := range size.m {
+			s := Series{Values: make([][]Angle, 3)}
+			var sights []Sight
+			for j := range 3 {
+				for k := range size.t {
+					e := FromSeconds(float64((m*31+j*17+k*k*5)%9) - 4)
+					v := (Angle(j)*60*Degree + Angle(k)*71*Degree + e).Normalize()
+					s.Values[j] = append(s.Values[j], v)
+					sights = append(sights, Sight{j, k, v})
+				}
+			}
+			series = append(series, s)
+			st := adjust(t, sights, 3, size.t)
+			spreads = append(spreads, Spread{st.S0, st.Dof})
+			residuals = append(residuals, st.Residuals...)
+		}
+		ft, err := FieldTestHorizontal(series)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if ft.S.Dof != size.nu || ft.Full != (size.m == 4) || !ft.AsStandard {
+			t.Errorf("dof %d, full %v, as the standard %v", ft.S.Dof, ft.Full, ft.AsStandard)
+		}
+		near(t, "pooled", ft.S.S, Pool(spreads...).S, 1e-9)
+		i := 0
+		for m := range ft.Residuals {
+			near(t, "series", ft.Series[m].S, spreads[m].S, 1e-9)
+			for _, row := range ft.Residuals[m] {
+				sum := 0.0
+				for _, r := range row {
+					near(t, "residual", r, residuals[i], 1e-9)
+					sum += r
+					i++
+				}
+				near(t, "sum over a set", sum, 0, 1e-9)
+			}
+		}
+	}
+}
+
+// M10, second rounds of S13: s = 5.432″ as a field test of two sets.
+func TestFieldTest_M10(t *testing.T) {
+	f := published(t, "S13")
+	for _, c := range f.cases() {
+		if c.name != "S13 M10 complete" {
+			continue
+		}
+		v := [][]Angle{{0, FromSeconds(.5), FromSeconds(48.5), FromSeconds(37.5)}, {0, FromSeconds(7.25), FromSeconds(57.25), FromSeconds(29.25)}}
+		ft, err := FieldTestHorizontal([]Series{{v}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.meets(t, "s of a field test series", ft.S.S, c.one(t, "s")[0])
+		if ft.AsStandard {
+			t.Error("two sets passed for the standard's three")
+		}
+	}
+}
+
+// M2 (ISO 17123-3, from memory): the index error of a full test passes up to
+// t·s/√48 = 0.294 s.
+func TestFieldTest_Vertical(t *testing.T) {
+	build := func(index float64) []VerticalSeries {
+		var out []VerticalSeries
+		for m := range 4 {
+			s := VerticalSeries{make([][]Angle, 3), make([][]Angle, 3)}
+			for j := range 3 {
+				for k := range 4 {
+					z := 80*Degree + Angle(k)*5*Degree + FromSeconds(float64((m*13+j*7+k*3)%5)-2)
+					s.Left[j] = append(s.Left[j], z+FromSeconds(index))
+					s.Right[j] = append(s.Right[j], Turn-z+FromSeconds(index))
+				}
+			}
+			out = append(out, s)
+		}
+		return out
+	}
+	vt, err := FieldTestVertical(build(0), Zenith)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if vt.S.Dof != 32 || !vt.Full || vt.Series[0].Dof != 8 {
+		t.Errorf("dof %d and %d, full %v", vt.S.Dof, vt.Series[0].Dof, vt.Full)
+	}
+	near(t, "limit of the index", vt.IsZero.High/vt.S.S, 0.294, 0.0005)
+	for _, c := range []struct {
+		index float64
+		pass  bool
+	}{{0, true}, {0.29 * vt.S.S, true}, {0.30 * vt.S.S, false}, {-0.30 * vt.S.S, false}} {
+		vt, err := FieldTestVertical(build(c.index), Zenith)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "index", vt.Index, c.index, 1e-5)
+		if vt.IsZero.Passed != c.pass {
+			t.Errorf("index %.2f″ with s %.2f″: passed %v", c.index, vt.S.S, vt.IsZero.Passed)
+		}
+	}
+	// By hand: one series, one target seen to differ by ±3″ in two sets, another not at all.
+	a := VerticalSeries{
+		Left:  [][]Angle{{dms(90, 0, 3), dms(80, 0, 0)}, {dms(89, 59, 57), dms(80, 0, 0)}},
+		Right: [][]Angle{{dms(269, 59, 57), dms(280, 0, 0)}, {dms(270, 0, 3), dms(280, 0, 0)}},
+	}
+	vt, err = FieldTestVertical([]VerticalSeries{a}, Zenith)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "s by hand", vt.S.S, math.Sqrt(18.0/2), 1e-9)
+}
+
+func TestFieldTest_Refuses(t *testing.T) {
+	good := [][]Angle{{0, 1, 2}, {0, 1, 2}}
+	for name, err := range map[string]error{
+		"nothing":   second(FieldTestHorizontal(nil)),
+		"one set":   second(FieldTestHorizontal([]Series{{good[:1]}})),
+		"empty":     second(FieldTestHorizontal([]Series{{}})),
+		"a gap":     second(FieldTestHorizontal([]Series{{[][]Angle{{0, 1, 2}, {0, 1}}}})),
+		"one face":  second(FieldTestVertical([]VerticalSeries{{good, nil}}, Zenith)),
+		"no series": second(FieldTestVertical(nil, Zenith)),
+	} {
+		if !errors.Is(err, ErrFieldTest) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func second[T any](_ T, err error) error { return err }

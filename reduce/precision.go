@@ -1,0 +1,119 @@
+package reduce
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// A Spread is a standard deviation with the degrees of freedom it was found
+// with; the unit of S is the caller's (seconds, as a rule).
+type Spread struct {
+	S   float64
+	Dof int
+}
+
+// SumSquares returns S²·Dof, the sum of squares the spread was found from.
+func (s Spread) SumSquares() float64 { return s.S * s.S * float64(s.Dof) }
+
+// Pool joins the spreads of several stations or series: the sums of squares and
+// the degrees of freedom are added, the spreads are not averaged. [S4]
+func Pool(spreads ...Spread) Spread {
+	vv, dof := 0.0, 0
+	for _, s := range spreads {
+		vv += s.SumSquares()
+		dof += s.Dof
+	}
+	if dof <= 0 {
+		return Spread{}
+	}
+	return Spread{S: math.Sqrt(vv / float64(dof)), Dof: dof}
+}
+
+// Confidence returns the interval that holds the true standard deviation with
+// the given probability (0.95): S·√(ν/χ²). It is 0 to +Inf without degrees of
+// freedom. [TRADE 2]
+func (s Spread) Confidence(probability float64) (low, high float64) {
+	if s.Dof < 1 || !(probability > 0 && probability < 1) {
+		return 0, math.Inf(1)
+	}
+	tail := (1 - probability) / 2
+	nu := float64(s.Dof)
+	return s.S * math.Sqrt(nu/chiQuantile(1-tail, s.Dof)), s.S * math.Sqrt(nu/chiQuantile(tail, s.Dof))
+}
+
+// A Test is the outcome of a statistical test: the statistic, the limits it was
+// held against and whether it lies between them.
+type Test struct {
+	Statistic float64
+	Low, High float64 // Low is 0 for a one-sided test
+	Passed    bool
+	Possible  bool // false without degrees of freedom or without a stated value: nothing was tested
+}
+
+func judge(x, low, high float64) Test {
+	return Test{Statistic: x, Low: low, High: high, Passed: x >= low && x <= high, Possible: true}
+}
+
+// AgainstStated holds the spread against the stated standard deviation sigma of
+// the instrument: S²·ν/σ² must not exceed χ² at 1 − alpha, one-sided. [TRADE 2] [S15] [M3]
+func (s Spread) AgainstStated(sigma, alpha float64) Test {
+	if s.Dof < 1 || !(sigma > 0) || !(alpha > 0 && alpha < 1) {
+		return Test{}
+	}
+	return judge(s.SumSquares()/(sigma*sigma), 0, chiQuantile(1-alpha, s.Dof))
+}
+
+// Against holds two spreads against each other: S₁²/S₂² must lie between the
+// alpha/2 and the 1 − alpha/2 quantile of F(ν₁, ν₂). [M3]
+func (s Spread) Against(other Spread, alpha float64) Test {
+	if s.Dof < 1 || other.Dof < 1 || !(other.S > 0) || !(alpha > 0 && alpha < 1) {
+		return Test{}
+	}
+	f := distuv.F{D1: float64(s.Dof), D2: float64(other.Dof)}
+	return judge(s.S*s.S/(other.S*other.S), f.Quantile(alpha/2), f.Quantile(1-alpha/2))
+}
+
+// StatedFactor returns √(χ²/ν) at 1 − alpha: the spread passes AgainstStated up
+// to this many times the stated value. 1.20 at dof 32, alpha 0.05. [M3]
+func StatedFactor(dof int, alpha float64) float64 {
+	if dof < 1 || !(alpha > 0 && alpha < 1) {
+		return math.Inf(1)
+	}
+	return math.Sqrt(chiQuantile(1-alpha, dof) / float64(dof))
+}
+
+// StudentLimit returns the two-sided limit of Student's t at the risk alpha with
+// dof degrees of freedom: 2.04 at 0.05 and 32. [M2]
+func StudentLimit(alpha float64, dof int) float64 {
+	if dof < 1 || !(alpha > 0 && alpha < 1) {
+		return math.Inf(1)
+	}
+	return studentQuantile(1-alpha/2, float64(dof))
+}
+
+// SampleSpread returns the mean of values and their spread with n − 1 degrees of
+// freedom; the mean's own standard deviation is S/√n. [F45]
+func SampleSpread(values []float64) (mean float64, s Spread) {
+	n := len(values)
+	if n == 0 {
+		return 0, Spread{}
+	}
+	for _, x := range values {
+		mean += x
+	}
+	mean /= float64(n)
+	if n == 1 {
+		return mean, Spread{}
+	}
+	vv := 0.0
+	for _, x := range values {
+		vv += (x - mean) * (x - mean)
+	}
+	return mean, Spread{S: math.Sqrt(vv / float64(n-1)), Dof: n - 1}
+}
+
+// chiQuantile is the p quantile of χ² with dof degrees of freedom.
+func chiQuantile(p float64, dof int) float64 {
+	return distuv.ChiSquared{K: float64(dof)}.Quantile(p)
+}
