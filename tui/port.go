@@ -1,0 +1,112 @@
+package tui
+
+import (
+	"time"
+
+	"example.org/readback/booking"
+)
+
+// A Port is all that the screens ask of the world. Its calls are made on the
+// goroutine of Update and return at once, except those that say otherwise; those
+// are made in a command, on a goroutine of their own.
+type Port interface {
+	// Append queues an event of a setup (0: of the book) on the one writer and
+	// returns the number it will have. The answer comes as a Saved or SaveFailed
+	// message through Program.Send. After a SaveFailed nothing more is queued
+	// until Reopen has returned without an error.
+	Append(setup int, at time.Time, e booking.Event) (seq uint64)
+
+	// Book returns the fold of the book's own events. May be long.
+	Book() (booking.Book, error)
+	// Setup returns the fold of one setup from the file. May be long.
+	Setup(n int) (booking.Setup, error)
+	// Summaries returns count setups from offset on, newest first, and how many
+	// there are. May be long.
+	Summaries(offset, count int) (list []booking.Summary, total int, err error)
+
+	// Status says which file is booked into and how it is.
+	Status() Status
+	// Reopen opens the file again after a SaveFailed, verifies it and says which
+	// of the queued events are in it. May be long.
+	Reopen() (Reopened, error)
+
+	// Known returns what is known of the setup's station beyond the setup itself:
+	// an earlier occupation, coordinates.
+	Known(s booking.Setup) booking.Known
+	// Figure returns the state of the book's figures as text. May be long.
+	Figure() (string, error)
+	// Health returns the state of the book's instruments as text. May be long.
+	Health() (string, error)
+
+	// Preferences returns what the booker chose earlier, SetPreferences remembers
+	// it beyond this run.
+	Preferences() Preferences
+	SetPreferences(Preferences)
+}
+
+// Status says where the book is and how it is.
+type Status struct {
+	Path     string // the book's file
+	Journal  string // the journal beside it
+	CopyDir  string // directory of the second journal, empty: none
+	CopyNote string // what is wrong with the copy in one sentence, empty: nothing
+	Head     uint64 // number of the last event known to be in the file
+	Note     string // one more sentence for the booker, such as what was recovered on opening
+}
+
+// Reopened says what was found in the file after a failed write.
+type Reopened struct {
+	Head   uint64   // number of the last event in the file
+	InFile []uint64 // numbers of the queued events that are in the file: booked
+	Lost   []uint64 // numbers of the queued events that are not: not booked
+	Note   string   // one more sentence, such as that a new file was begun
+}
+
+// Preferences are choices about the screens. They are remembered for the next
+// run and are no part of the book.
+type Preferences struct {
+	Theme  string // a name of theme.Names; empty: day
+	Keypad bool   // the keypad is shown
+	ASCII  bool   // no signs beyond ASCII
+	Mouse  bool   // touches and the mouse are listened to
+}
+
+// Saved says that the event with this number, and every one before it, is on
+// disk.
+type Saved struct {
+	Seq uint64
+}
+
+// SaveFailed says that writing the event with this number reported an error. It
+// may be in the file all the same: Reopen tells.
+type SaveFailed struct {
+	Seq uint64
+	Err error
+}
+
+// A Drill plays the observer in a drill. Its calls return at once.
+type Drill interface {
+	// Prompt says that the screen now asks for a pointing, again being how often
+	// the observer was asked to read it again. It returns what the observer calls,
+	// empty when that comes later as a Called message.
+	Prompt(s booking.Setup, slot booking.Slot, again int) string
+	// Booked says that an event was queued.
+	Booked(e booking.Entry)
+}
+
+// Called is what the observer of a drill calls, to be shown in its strip.
+type Called struct {
+	Text string
+}
+
+// Options are what the program tells the screens at the start.
+type Options struct {
+	Now   func() time.Time // the tablet's clock; must not be nil
+	Theme string           // overrides the remembered theme, empty: does not
+	ASCII bool             // overrides the remembered signs when true
+	// Getenv reads the environment, to see what the terminal can show; nil means
+	// a terminal of 256 colours.
+	Getenv func(string) string
+	Setup  int   // setup to begin with; 0: the latest one that is open, else the work list
+	Drill  Drill // nil: the observer is a person
+}
