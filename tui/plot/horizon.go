@@ -1,0 +1,163 @@
+package plot
+
+import (
+	"math"
+
+	"example.org/readback/reduce"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// A Ray is a target as seen from the station.
+type Ray struct {
+	Name      string
+	Direction reduce.Angle // clockwise, from any common zero
+	Current   bool         // the one to be sighted next
+	Done      bool         // has its reading in this half
+}
+
+// A Horizon is the plan of the targets around a station.
+type Horizon struct {
+	Station string
+	Rays    []Ray
+	Up      reduce.Angle // the direction that is drawn upwards
+	Note    string       // what is up, "Alder up"; written in the corner
+}
+
+// mark is the sign of a ray's target: ◆ current, ● done, ○ still open.
+func (r Ray) mark() (rune, theme.Role) {
+	switch {
+	case r.Current:
+		return '◆', theme.Current
+	case r.Done:
+		return '●', theme.Mark
+	}
+	return '○', theme.Mark
+}
+
+// Draw draws the plan as large as the area allows. Names that do not fit beside
+// their target are cut.
+func (h Horizon) Draw(a part.Area) {
+	if a.W < 7 || a.H < 3 {
+		return
+	}
+	longest := 0
+	for _, r := range h.Rays {
+		longest = max(longest, part.Width(r.Name))
+	}
+	margin := float64(min(longest, a.W/4) + 2)
+	c := NewCanvas(a)
+	w, hh := c.Size()
+	u, v := w/2, hh/2
+	radius := max(min(w/2-margin, hh/2-3), 2)
+	c.Circle(theme.Rule, u, v, radius, 3)
+	for _, r := range h.Rays {
+		s, k := math.Sincos((r.Direction - h.Up).Radians())
+		step := 3
+		if r.Current {
+			step = 1
+		}
+		c.Segment(rayRole(r), u, v, u+radius*s, v-radius*k, step)
+	}
+	c.Draw()
+	a.Rune(int(u), int(v/2), theme.Strong, '▲')
+	h.labels(a, u, v, radius)
+	if h.Note != "" {
+		a.Text(0, a.H-1, theme.Aside, part.Cut(a.Theme().Rewrite(h.Note), a.W))
+	}
+}
+
+func rayRole(r Ray) theme.Role {
+	if r.Current {
+		return theme.Mark
+	}
+	return theme.Rule
+}
+
+// labels writes the marks and names, the current one last so that it stands on
+// top.
+func (h Horizon) labels(a part.Area, u, v, radius float64) {
+	taken := newTaken(a)
+	for _, current := range []bool{true, false} {
+		for _, r := range h.Rays {
+			if r.Current == current {
+				x, y := h.place(r, u, v, radius)
+				taken.use(x, y, 1)
+			}
+		}
+	}
+	for _, current := range []bool{true, false} {
+		for _, r := range h.Rays {
+			if r.Current != current {
+				continue
+			}
+			x, y := h.place(r, u, v, radius)
+			sign, role := r.mark()
+			a.Rune(x, y, role, sign)
+			taken.label(a, x, y, role, r.Name, int(u))
+		}
+	}
+}
+
+func (h Horizon) place(r Ray, u, v, radius float64) (x, y int) {
+	s, k := math.Sincos((r.Direction - h.Up).Radians())
+	return int(math.Floor(u + radius*s)), int(math.Floor((v - radius*k) / 2))
+}
+
+// taken remembers which cells hold a mark or a name.
+type taken struct {
+	w, h  int
+	cells []bool
+}
+
+func newTaken(a part.Area) *taken { return &taken{a.W, a.H, make([]bool, a.W*a.H)} }
+
+func (t *taken) use(x, y, w int) {
+	for i := x; i < x+w; i++ {
+		if i >= 0 && y >= 0 && i < t.w && y < t.h {
+			t.cells[y*t.w+i] = true
+		}
+	}
+}
+
+func (t *taken) free(x, y, w int) bool {
+	if x < 0 || y < 0 || y >= t.h || x+w > t.w {
+		return false
+	}
+	for i := x; i < x+w; i++ {
+		if t.cells[y*t.w+i] {
+			return false
+		}
+	}
+	return true
+}
+
+// label writes a name beside the mark at x, y: outwards from the middle column,
+// else above, below or inwards, else shortened, wherever the cells are free.
+func (t *taken) label(a part.Area, x, y int, role theme.Role, name string, mid int) {
+	name = a.Theme().Rewrite(name)
+	for w := part.Width(name); w >= 2; w-- {
+		s := part.Cut(name, w)
+		right, left := x+2, x-1-w
+		if x < mid {
+			right, left = left, right
+		}
+		for _, p := range [][2]int{{right, y}, {x - w/2, y - 1}, {x - w/2, y + 1}, {right, y - 1}, {right, y + 1}, {left, y}} {
+			if t.free(p[0], p[1], w) {
+				a.Text(p[0], p[1], labelRole(role), s)
+				t.use(p[0]-1, p[1], w+2)
+				return
+			}
+		}
+		if w > 8 {
+			w = 8 // give up length quickly
+		}
+	}
+}
+
+func labelRole(r theme.Role) theme.Role {
+	if r == theme.Current {
+		return r
+	}
+	return theme.Base
+}
