@@ -1,0 +1,150 @@
+package store
+
+import (
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// Append books one event. When it returns without an error the event is in the
+// book and in the journal, both synced. Appending the newest event once more
+// (same ID, same content) changes nothing and returns it.
+//
+// After an error from the disk nothing more is booked: every later Append
+// returns ErrLatched around the first error until Reopen, which also tells
+// whether the event of the failed Append is there. Errors: ErrBadRecord and
+// ErrIDReused (nothing was written, booking goes on), ErrReadOnly, ErrOffice,
+// ErrClosed, ErrNoSpace, ErrWrite, ErrGone, ErrDead, ErrLatched.
+func (b *Book) Append(d Draft) (Record, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if err := b.writable(); err != nil {
+		return Record{}, err
+	}
+	r, err := b.seal(d)
+	if err != nil {
+		return Record{}, err
+	}
+	if d.ID != ([16]byte{}) && d.ID == b.last.ID && b.last.Seq > 0 {
+		return b.again(&r)
+	}
+	value := encodeRecord(&r)
+	if b.opt.SlowWrite > 0 {
+		time.Sleep(b.opt.SlowWrite)
+	}
+	if err := b.commit(&r, value, d.Digest); err != nil {
+		return Record{}, err
+	}
+	line := AppendLine(make([]byte, 0, len(value)+400), r)
+	if err := b.journal.write(line, &r); err != nil {
+		return Record{}, b.fail(err, "journal "+b.journal.path)
+	}
+	if err := b.journal.replaced(); err != nil {
+		return Record{}, b.rescue(err)
+	}
+	b.jumped(&r)
+	b.setLast(r)
+	b.second.append(b, line, &r)
+	return r, nil
+}
+
+// seal makes the record that would follow the last one.
+func (b *Book) seal(d Draft) (Record, error) {
+	if d.ID == ([16]byte{}) {
+		if _, err := rand.Read(d.ID[:]); err != nil {
+			return Record{}, fmt.Errorf("choose an identity for the event: %w", err)
+		}
+	}
+	if d.At.IsZero() {
+		d.At = b.opt.Clock()
+	}
+	r := Record{Seq: b.last.Seq + 1, ID: d.ID, At: d.At.UTC().Round(0), Kind: d.Kind, Version: d.Version, Group: d.Group, Body: d.Body, Prev: b.last.Hash}
+	if err := r.check(); err != nil {
+		return Record{}, err
+	}
+	r.Body = append(make([]byte, 0, len(d.Body)), d.Body...)
+	return r, nil
+}
+
+// again answers an Append of the event that is already the newest.
+func (b *Book) again(r *Record) (Record, error) {
+	l := b.last
+	if l.Kind != r.Kind || l.Version != r.Version || l.Group != r.Group || string(l.Body) != string(r.Body) {
+		return Record{}, &Error{Path: b.path, What: ErrIDReused, Detail: fmt.Sprintf("event %d", l.Seq)}
+	}
+	return l, nil
+}
+
+// commit writes the record into the book file. The file is looked at before,
+// so that a vanished one is not written to, and after, so that nothing is
+// acknowledged into one that vanished meanwhile.
+func (b *Book) commit(r *Record, value, digest []byte) error {
+	if err := b.replaced(); err != nil {
+		return b.rescue(err)
+	}
+	err := b.h.update(func(tx *bolt.Tx) error {
+		c, err := b.in(tx)
+		if err != nil {
+			return err
+		}
+		return c.put(r, value, digest)
+	})
+	if errors.Is(err, ErrGone) {
+		return b.rescue(err)
+	}
+	if err != nil {
+		return b.fail(err, "")
+	}
+	if err := b.h.replaced(); err != nil {
+		return b.rescue(err)
+	}
+	return nil
+}
+
+// replaced says how book or journal differ from the files that are open.
+func (b *Book) replaced() error {
+	if err := b.h.replaced(); err != nil {
+		return err
+	}
+	return b.journal.replaced()
+}
+
+// jumped counts a clock that went back. The order of events is their number,
+// so nothing else happens.
+func (b *Book) jumped(r *Record) {
+	if b.last.Seq == 0 || !r.At.Before(b.last.At) {
+		return
+	}
+	back := b.last.At.Sub(r.At)
+	b.note(func(s *Status) { s.ClockJumps++; s.ClockBack = back })
+}
+
+// fail latches the book after a failed write and words the error. A full disk
+// gets the reserve back first.
+func (b *Book) fail(err error, where string) error {
+	e := &Error{Path: b.path, What: ErrWrite, Detail: where, Cause: err,
+		Do: "Booking has stopped. The book must be opened again; only then is it known whether the last event is in it"}
+	switch {
+	case errors.Is(err, ErrDead):
+		e.What, e.Do = ErrDead, restoreAdvice(b.path)
+	case isNoSpace(err):
+		e.What = ErrNoSpace
+		if released := releaseReserve(b.path); released {
+			b.note(func(s *Status) { s.Reserve = false })
+			e.Do = "The space held in reserve is given back now, enough for some hundred events. Open the book again, finish the round, then make room on the disk"
+		} else {
+			e.Do = "Make room on the disk, then open the book again"
+		}
+	}
+	return b.latch(e)
+}
+
+// latch makes err the reason why nothing more is booked.
+func (b *Book) latch(err error) error {
+	b.failed = err
+	b.note(func(s *Status) { s.Failed = err })
+	return err
+}

@@ -1,0 +1,28 @@
+package store
+
+import (
+	"errors"
+	"os"
+	"syscall"
+)
+
+// Windows error numbers that mean a full or write-protected disk.
+const (
+	errorHandleDiskFull syscall.Errno = 39
+	errorDiskFull       syscall.Errno = 112
+	errorWriteProtect   syscall.Errno = 19
+)
+
+// syncDir does nothing: Windows keeps directories durable by itself and does
+// not let a program flush one.
+func syncDir(string) error { return nil }
+
+// isNoSpace says whether err means that there is no room for more bytes.
+func isNoSpace(err error) bool {
+	return errors.Is(err, errorDiskFull) || errors.Is(err, errorHandleDiskFull)
+}
+
+// isNotAllowed says whether err means that the place may not be written.
+func isNotAllowed(err error) bool {
+	return errors.Is(err, os.ErrPermission) || errors.Is(err, errorWriteProtect)
+}

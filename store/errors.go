@@ -1,0 +1,125 @@
+package store
+
+import (
+	"errors"
+	"strings"
+)
+
+// Errors of creating and opening a book.
+var (
+	// ErrNoBook: there is no file of that name.
+	ErrNoBook = errors.New("there is no book here")
+	// ErrNoDirectory: the directory that should hold the file is missing.
+	ErrNoDirectory = errors.New("the directory is missing")
+	// ErrExists: Create found a file of that name; a book is never written over.
+	ErrExists = errors.New("a file of this name is already there")
+	// ErrJournalLeft: Create found the journal of an earlier book of that name.
+	ErrJournalLeft = errors.New("the journal of an earlier book of this name is still there")
+	// ErrNotABook: the file or directory is something else.
+	ErrNotABook = errors.New("this is not a book")
+	// ErrEmpty: the file has no content at all.
+	ErrEmpty = errors.New("the book file is empty (0 bytes)")
+	// ErrTruncated: the file is shorter than its own head says.
+	ErrTruncated = errors.New("the book file is cut short")
+	// ErrDamaged: the file cannot be read, or an event does not match its hash or the chain.
+	ErrDamaged = errors.New("the book file is damaged")
+	// ErrInUse: another program, or another part of this one, has the book open.
+	ErrInUse = errors.New("the book is open in another window")
+	// ErrNewer: the book was written by a newer program.
+	ErrNewer = errors.New("the book was written by a newer readback")
+	// ErrDiffer: book and journal hold different events under one number.
+	ErrDiffer = errors.New("book and journal hold different events")
+	// ErrNotAllowed: the file or the disk may not be written by this user.
+	ErrNotAllowed = errors.New("the book may not be written here")
+)
+
+// Errors of booking.
+var (
+	// ErrReadOnly: the book was opened to be looked at only.
+	ErrReadOnly = errors.New("the book is open for reading only")
+	// ErrLatched: an earlier write failed; nothing more is booked until Reopen.
+	ErrLatched = errors.New("booking has stopped after a failed write")
+	// ErrNoSpace: the disk is full.
+	ErrNoSpace = errors.New("the disk is full")
+	// ErrWrite: the disk reported an error; the event may or may not be there.
+	ErrWrite = errors.New("the disk reported an error while booking")
+	// ErrGone: the file under the open book was deleted, replaced or cut.
+	ErrGone = errors.New("the book file was changed under the open book")
+	// ErrDead: the book file could not be read any more and the handle was given up.
+	ErrDead = errors.New("the open book can no longer be used")
+	// ErrClosed: the book was closed.
+	ErrClosed = errors.New("the book is closed")
+	// ErrBadRecord: the event itself may not be written.
+	ErrBadRecord = errors.New("not an event that can be kept")
+	// ErrIDReused: the last event has this identity but another content.
+	ErrIDReused = errors.New("another event of this identity is already booked")
+	// ErrOffice: a gathered book is read and exported, never booked in.
+	ErrOffice = errors.New("this is an office book, gathered from others")
+)
+
+// Errors of journals, of restoring and of gathering.
+var (
+	// ErrBadLine: a journal line cannot be read or does not match its hash.
+	ErrBadLine = errors.New("the journal line is damaged")
+	// ErrTorn: the last line of a journal breaks off; only what was being
+	// written when the power went is lost.
+	ErrTorn = errors.New("the last line of the journal breaks off")
+	// ErrChain: an event does not follow from the one before it.
+	ErrChain = errors.New("the chain of events is broken")
+	// ErrNothing: there is nothing to restore from.
+	ErrNothing = errors.New("no event could be read")
+	// ErrConflict: two books hold different events of one source under one number.
+	ErrConflict = errors.New("two different events have one number")
+	// ErrSound: the book that should be replaced is sound and holds at least as much.
+	ErrSound = errors.New("the book is sound and holds all that the journal holds")
+)
+
+// An Error tells what is wrong, where, and what to do about it. errors.Is
+// finds the sentinel in What and, if there is one, the cause below it.
+type Error struct {
+	Path   string // the file
+	What   error  // one of the sentinels of this package
+	Detail string // particulars, may be empty
+	Cause  error  // the error from below, may be nil
+	Do     string // what to do now, may be empty
+}
+
+// Error gives the whole in one line: file, what, particulars, what to do.
+func (e *Error) Error() string {
+	var b strings.Builder
+	if e.Path != "" {
+		b.WriteString(e.Path + ": ")
+	}
+	b.WriteString(e.What.Error())
+	if e.Detail != "" {
+		b.WriteString(": " + e.Detail)
+	}
+	if e.Cause != nil {
+		b.WriteString(": " + e.Cause.Error())
+	}
+	if e.Do != "" {
+		b.WriteString(". " + e.Do)
+	}
+	return b.String()
+}
+
+// Unwrap gives the sentinel and the cause.
+func (e *Error) Unwrap() []error {
+	if e.Cause == nil {
+		return []error{e.What}
+	}
+	return []error{e.What, e.Cause}
+}
+
+// restoreAdvice names the command that builds the book anew.
+func restoreAdvice(book string) string {
+	return "Restore it with: readback restore " + quoted(JournalPath(book)) + " " + quoted(book)
+}
+
+// quoted puts a path into quotes when a shell would take it apart.
+func quoted(path string) string {
+	if strings.ContainsAny(path, " \t\"'\\$&;()<>|*?[]#~`!") {
+		return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
+	}
+	return path
+}

@@ -1,0 +1,45 @@
+package store
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"time"
+)
+
+// holder is the content of the file beside an open book that names who has it.
+// It is a help for a sentence, never a lock.
+type holder struct {
+	Process int       `json:"process"`
+	Machine string    `json:"machine"`
+	Since   time.Time `json:"since"`
+}
+
+// writeHolder leaves the name of this process beside the book.
+func writeHolder(book string, now time.Time) {
+	machine, _ := os.Hostname()
+	b, err := json.Marshal(holder{Process: os.Getpid(), Machine: machine, Since: now.UTC().Truncate(time.Second)})
+	if err == nil {
+		_ = os.WriteFile(holderPath(book), append(b, '\n'), 0o600) // without it the sentence is shorter, nothing else
+	}
+}
+
+// removeHolder takes the name away again.
+func removeHolder(book string) { _ = os.Remove(holderPath(book)) }
+
+// holderText says who has the book open, as far as it is known.
+func holderText(book string) string {
+	b, err := os.ReadFile(holderPath(book))
+	if err != nil {
+		return "which one is not known"
+	}
+	var h holder
+	if json.Unmarshal(b, &h) != nil || h.Process == 0 {
+		return "which one is not known"
+	}
+	text := fmt.Sprintf("process %d", h.Process)
+	if machine, _ := os.Hostname(); h.Machine != "" && h.Machine != machine {
+		text += fmt.Sprintf(" on %q", h.Machine)
+	}
+	return text + " since " + h.Since.Format("2006-01-02 15:04 UTC")
+}

@@ -1,0 +1,205 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+)
+
+// A journal is the file of event lines beside a book, open for appending. Its
+// last whole line is the head of the book outside the book.
+type journal struct {
+	path string
+	f    file
+	info os.FileInfo // as it was opened
+	end  int64       // where the next line goes
+	head lineHead    // of the last whole line
+	torn []byte      // what stood behind it and was no line
+	bare bool        // the last line lacks its line feed
+}
+
+// lineHead is the number and the hash of a line; number 0 for none.
+type lineHead struct {
+	seq  uint64
+	hash [32]byte
+}
+
+// openJournal opens the journal at path and reads its end.
+func openJournal(open opener, path string, flag int) (*journal, error) {
+	f, err := open(path, flag, 0o600)
+	if err != nil {
+		return nil, err
+	}
+	j := &journal{path: path, f: f}
+	if j.info, err = f.Stat(); err == nil {
+		if !j.info.Mode().IsRegular() {
+			err = fmt.Errorf("%s is no regular file", path)
+		} else {
+			err = j.readTail(j.info.Size())
+		}
+	}
+	if err != nil {
+		_ = f.Close()
+		return nil, err
+	}
+	return j, nil
+}
+
+// readTail finds the last whole line. What stands behind it, and one line that
+// cannot be read, is torn; a second unreadable line is damage.
+func (j *journal) readTail(size int64) error {
+	for window := int64(8 << 10); ; window *= 8 {
+		from := max(0, size-window)
+		b := make([]byte, size-from)
+		if _, err := j.f.ReadAt(b, from); err != nil && err != io.EOF {
+			return fmt.Errorf("read the end of the journal: %w", err)
+		}
+		rec, end, err := lastLine(b, from == 0)
+		if errors.Is(err, errMore) && from > 0 && window < 2*maxLine {
+			continue
+		}
+		if err != nil {
+			return &Error{Path: j.path, What: ErrBadLine, Cause: err}
+		}
+		j.end, j.torn = from+int64(end), bytes.Clone(b[end:])
+		if r, err := ParseLine(j.torn); err == nil {
+			rec, j.end, j.torn, j.bare = r, size, nil, true
+		}
+		j.head = lineHead{rec.Seq, rec.Hash}
+		return nil
+	}
+}
+
+// errMore asks for more of the file.
+var errMore = errors.New("no line end near the end of the journal")
+
+// lastLine finds the last readable line in b and where it ends; whole says
+// that b begins where the file does. At most one line may be unreadable, and
+// not one that is whole and was changed.
+func lastLine(b []byte, whole bool) (Record, int, error) {
+	end := bytes.LastIndexByte(b, '\n') + 1
+	var first error
+	for tries := 0; tries < 2; tries++ {
+		if end == 0 {
+			if !whole {
+				return Record{}, 0, errMore
+			}
+			return Record{}, 0, nil // nothing whole: an empty journal with a torn first line
+		}
+		start := bytes.LastIndexByte(b[:end-1], '\n') + 1
+		if start == 0 && !whole {
+			return Record{}, 0, errMore
+		}
+		rec, err := ParseLine(b[start:end])
+		if err == nil {
+			return rec, end, nil
+		}
+		if errors.Is(err, errHash) {
+			return Record{}, 0, err
+		}
+		if first == nil {
+			first = err
+		}
+		end = start
+	}
+	return Record{}, 0, first
+}
+
+// mend takes away what is torn and ends the last line.
+func (j *journal) mend() error {
+	if j.bare {
+		if _, err := j.f.WriteAt([]byte{'\n'}, j.end); err != nil {
+			return err
+		}
+		j.end, j.bare = j.end+1, false
+		return j.f.Sync()
+	}
+	if len(j.torn) == 0 {
+		return nil
+	}
+	if err := j.f.Truncate(j.end); err != nil {
+		return err
+	}
+	j.torn = nil
+	return j.f.Sync()
+}
+
+// write appends whole lines, the last of which is r, and makes them durable.
+func (j *journal) write(lines []byte, r *Record) error {
+	if _, err := j.f.WriteAt(lines, j.end); err != nil {
+		return err
+	}
+	if err := j.f.Sync(); err != nil {
+		return err
+	}
+	j.end += int64(len(lines))
+	j.head = lineHead{r.Seq, r.Hash}
+	return nil
+}
+
+// replaced says how the file at the path differs from the one that is open;
+// nil when it is the same and holds all lines.
+func (j *journal) replaced() error {
+	info, err := os.Stat(j.path)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return fmt.Errorf("the journal %s was deleted or renamed", j.path)
+	case err != nil:
+		return fmt.Errorf("the journal %s cannot be reached: %w", j.path, err)
+	case !os.SameFile(info, j.info):
+		return fmt.Errorf("the journal %s was replaced by another", j.path)
+	case info.Size() != j.end:
+		return fmt.Errorf("the journal %s has %d bytes, %d were written", j.path, info.Size(), j.end)
+	}
+	return nil
+}
+
+// since reads the lines after event seq, oldest first, and the hash that the
+// journal has for event seq itself (known is false when it does not reach back
+// so far: then the list begins with the first line).
+func (j *journal) since(seq uint64) (list []Record, at [32]byte, known bool, err error) {
+	for window := int64(64 << 10); ; window *= 8 {
+		from := max(0, j.end-window)
+		r := NewJournalReader(io.NewSectionReader(j.f, from, j.end-from))
+		if from > 0 {
+			if err := r.skipPartial(); err != nil {
+				continue // one line longer than the window
+			}
+		}
+		list, at, known = list[:0], [32]byte{}, false
+		first := uint64(0)
+		for {
+			rec, err := r.Next()
+			if err == io.EOF {
+				break
+			}
+			if err != nil {
+				return nil, at, false, err
+			}
+			if first == 0 {
+				first = rec.Seq
+			}
+			switch {
+			case rec.Seq == seq:
+				at, known = rec.Hash, true
+			case rec.Seq > seq:
+				list = append(list, rec)
+			}
+		}
+		if known || from == 0 {
+			return list, at, known, nil
+		}
+	}
+}
+
+// close closes the file; a nil journal has none.
+func (j *journal) close() error {
+	if j == nil || j.f == nil {
+		return nil
+	}
+	f := j.f
+	j.f = nil
+	return f.Close()
+}

@@ -1,0 +1,122 @@
+package store
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"iter"
+)
+
+// A JournalReader reads the lines of a journal in order and proves the chain.
+type JournalReader struct {
+	r      *bufio.Reader
+	buf    []byte
+	line   int // number of the line last read
+	last   Record
+	begun  bool
+	strict bool // the first line must be event 1
+}
+
+// NewJournalReader reads lines from r. The first line may be any event; see
+// ReadJournal for whole journals.
+func NewJournalReader(r io.Reader) *JournalReader {
+	return &JournalReader{r: bufio.NewReaderSize(r, 64<<10)}
+}
+
+// Next reads one line. It returns io.EOF behind the last one. A last line that
+// breaks off is ErrTorn: everything before it stands. A line that cannot be
+// read is ErrBadLine, one that does not follow from the line before ErrChain;
+// both say which event is meant.
+func (j *JournalReader) Next() (Record, error) {
+	text, err := j.readLine()
+	if err == io.EOF && len(text) == 0 {
+		return Record{}, io.EOF
+	}
+	if err != nil && err != io.EOF {
+		return Record{}, err
+	}
+	j.line++
+	rec, perr := ParseLine(bytes.TrimRight(text, "\r\n"))
+	if perr != nil {
+		if err == io.EOF || (!errors.Is(perr, errHash) && j.atEnd()) {
+			return Record{}, &Error{What: ErrTorn, Detail: fmt.Sprintf("line %d, %d bytes behind event %d", j.line, len(text), j.last.Seq)}
+		}
+		return Record{}, &Error{What: ErrBadLine, Detail: fmt.Sprintf("line %d, where event %d belongs", j.line, j.last.Seq+1), Cause: perr}
+	}
+	if err := j.link(&rec); err != nil {
+		return Record{}, &Error{What: ErrChain, Detail: fmt.Sprintf("line %d", j.line), Cause: err}
+	}
+	j.last, j.begun = rec, true
+	return rec, nil
+}
+
+// link demands that rec follows from the line before.
+func (j *JournalReader) link(rec *Record) error {
+	if j.begun {
+		return rec.follows(j.last.Seq, j.last.Hash)
+	}
+	if j.strict && rec.Seq != 1 {
+		return fmt.Errorf("it begins with event %d, the events before are missing", rec.Seq)
+	}
+	return nil
+}
+
+// atEnd says whether nothing but line ends and zero bytes follows: then an
+// unreadable line was the last one, torn by a power cut.
+func (j *JournalReader) atEnd() bool {
+	for {
+		c, err := j.r.ReadByte()
+		if err != nil {
+			return err == io.EOF
+		}
+		if c != 0 && c != '\n' && c != '\r' {
+			_ = j.r.UnreadByte()
+			return false
+		}
+	}
+}
+
+// readLine reads up to and with the next line feed, at most maxLine bytes. The
+// slice is good until the next call.
+func (j *JournalReader) readLine() ([]byte, error) {
+	j.buf = j.buf[:0]
+	for {
+		part, err := j.r.ReadSlice('\n')
+		j.buf = append(j.buf, part...)
+		if len(j.buf) > maxLine {
+			if _, derr := io.Copy(io.Discard, j.r); derr != nil {
+				return nil, derr
+			}
+			return nil, &Error{What: ErrBadLine, Detail: fmt.Sprintf("line %d is longer than any event", j.line+1)}
+		}
+		if !errors.Is(err, bufio.ErrBufferFull) {
+			return j.buf, err
+		}
+	}
+}
+
+// skipPartial passes over the rest of a line whose beginning is not here.
+func (j *JournalReader) skipPartial() error {
+	_, err := j.readLine()
+	return err
+}
+
+// ReadJournal walks a whole journal from event 1 on and proves it. The walk
+// ends with the first error; ErrTorn means that only the last line is lost.
+func ReadJournal(r io.Reader) iter.Seq2[Record, error] {
+	return func(yield func(Record, error) bool) {
+		j := NewJournalReader(r)
+		j.strict = true
+		for {
+			rec, err := j.Next()
+			if err == io.EOF {
+				return
+			}
+			if !yield(rec, err) || err != nil {
+				return
+			}
+		}
+	}
+}

@@ -1,0 +1,230 @@
+package store
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"iter"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// A Source is one chain of events in a file. A field book holds one, its own;
+// an office book holds one for each book gathered into it.
+type Source struct {
+	id   [32]byte
+	name string
+	h    *handle
+}
+
+// ID is the identity of the chain: the random link that its first event has.
+// It stays the same through copies, restoring and gathering.
+func (s *Source) ID() [32]byte { return s.id }
+
+// Name is what the source is called: the file name of the book it came from.
+func (s *Source) Name() string { return s.name }
+
+// Names of the buckets. Those of a source carry its identity behind the colon.
+var (
+	bucketMeta    = []byte("meta")
+	bucketSources = []byte("sources")
+)
+
+func bucketOf(what string, id [32]byte) []byte { return append([]byte(what+":"), id[:]...) }
+
+// chain is a source seen through one transaction.
+type chain struct {
+	records, groups, digests *bolt.Bucket
+}
+
+// in finds the source's buckets. Records must be there; the derived ones may
+// be missing in a file of an older format.
+func (s *Source) in(tx *bolt.Tx) (chain, error) {
+	c := chain{
+		records: tx.Bucket(bucketOf("records", s.id)),
+		groups:  tx.Bucket(bucketOf("groups", s.id)),
+		digests: tx.Bucket(bucketOf("digests", s.id)),
+	}
+	if c.records == nil {
+		if s.id == ([32]byte{}) {
+			return c, &Error{Path: s.h.path, What: ErrOffice, Do: "Ask each of its sources"}
+		}
+		return c, fmt.Errorf("the events of book %x are not in the file", s.id[:4])
+	}
+	return c, nil
+}
+
+// view runs fn on the source.
+func (s *Source) view(fn func(chain) error) error {
+	return s.h.view(func(tx *bolt.Tx) error {
+		c, err := s.in(tx)
+		if err != nil {
+			return err
+		}
+		return fn(c)
+	})
+}
+
+// damaged words what is wrong with event seq.
+func (s *Source) damaged(seq uint64, err error) error {
+	return &Error{Path: s.h.path, What: ErrDamaged, Detail: fmt.Sprintf("event %d", seq), Cause: err, Do: restoreAdvice(s.h.path)}
+}
+
+// get reads event seq and proves its hash.
+func (s *Source) get(c chain, seq uint64) (Record, error) {
+	v := c.records.Get(seqKey(seq))
+	if v == nil {
+		return Record{}, s.damaged(seq, errors.New("it is missing"))
+	}
+	return s.decode(seq, v)
+}
+
+func (s *Source) decode(seq uint64, v []byte) (Record, error) {
+	r, err := decodeRecord(v)
+	if err != nil {
+		return Record{}, s.damaged(seq, err)
+	}
+	if r.Seq != seq {
+		return Record{}, s.damaged(seq, fmt.Errorf("event %d stands in its place", r.Seq))
+	}
+	return r, nil
+}
+
+// Record reads event seq. A missing one is ErrDamaged.
+func (s *Source) Record(seq uint64) (Record, error) {
+	var r Record
+	err := s.view(func(c chain) error {
+		var err error
+		r, err = s.get(c, seq)
+		return err
+	})
+	return r, err
+}
+
+// Last reads the newest event; ok is false when there is none.
+func (s *Source) Last() (r Record, ok bool, err error) {
+	err = s.view(func(c chain) error {
+		k, v := c.records.Cursor().Last()
+		if k == nil {
+			return nil
+		}
+		ok = true
+		r, err = s.decode(seqOf(k), v)
+		return err
+	})
+	return r, ok, err
+}
+
+// batch is how many events one read transaction hands out. No transaction is
+// held while the caller looks at them: one that is would keep the file from
+// growing.
+const batch = 256
+
+// Records walks all events in order, each proven by its hash and linked to the
+// one before. Memory stays flat. The walk ends with the first error.
+func (s *Source) Records() iter.Seq2[Record, error] { return s.RecordsFrom(1) }
+
+// RecordsFrom walks the events from number from on.
+func (s *Source) RecordsFrom(from uint64) iter.Seq2[Record, error] {
+	return func(yield func(Record, error) bool) {
+		from = max(from, 1)
+		prev, err := s.hashAt(from - 1)
+		if err != nil {
+			yield(Record{}, err)
+			return
+		}
+		list := make([]Record, 0, batch)
+		for next := from; ; {
+			var bad error
+			list, bad = s.readBatch(list[:0], next, prev)
+			for _, r := range list {
+				if !yield(r, nil) {
+					return
+				}
+				next, prev = r.Seq+1, r.Hash
+			}
+			if bad != nil {
+				yield(Record{}, bad)
+				return
+			}
+			if len(list) == 0 {
+				return
+			}
+		}
+	}
+}
+
+// hashAt gives the hash of event seq; of event 0 it is the identity.
+func (s *Source) hashAt(seq uint64) ([32]byte, error) {
+	if seq == 0 {
+		return s.id, nil
+	}
+	r, err := s.Record(seq)
+	return r.Hash, err
+}
+
+// readBatch reads up to batch events from number next on. What is sound before
+// a fault is returned with the fault.
+func (s *Source) readBatch(list []Record, next uint64, prev [32]byte) ([]Record, error) {
+	err := s.view(func(c chain) error {
+		cur := c.records.Cursor()
+		for k, v := cur.Seek(seqKey(next)); k != nil && len(list) < batch; k, v = cur.Next() {
+			r, err := s.decode(seqOf(k), v)
+			if err == nil {
+				if lerr := r.follows(next-1, prev); lerr != nil {
+					err = s.damaged(next, fmt.Errorf("%w: %w", ErrChain, lerr))
+				}
+			}
+			if err != nil {
+				return err
+			}
+			list, next, prev = append(list, r), next+1, r.Hash
+		}
+		return nil
+	})
+	return list, err
+}
+
+func seqKey(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }
+
+// seqOf reads a record's key; a key of another length gives 0, which no event has.
+func seqOf(k []byte) uint64 {
+	if len(k) != 8 {
+		return 0
+	}
+	return binary.BigEndian.Uint64(k)
+}
+
+func groupKey(group uint32, seq uint64) []byte {
+	return binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint32(nil, group), seq)
+}
+
+func digestKey(group uint32) []byte { return binary.BigEndian.AppendUint32(nil, group) }
+
+// put writes a sealed record and its entry in the index, and binds the last
+// number to the parent page. The digest is kept when there is one; an old one
+// is dropped otherwise, for it would describe the group as it was.
+func (c chain) put(r *Record, value, digest []byte) error {
+	c.records.FillPercent, c.groups.FillPercent = 0.95, 0.95
+	if err := c.records.Put(seqKey(r.Seq), value); err != nil {
+		return err
+	}
+	if err := c.groups.Put(groupKey(r.Group, r.Seq), nil); err != nil {
+		return err
+	}
+	if err := c.setDigest(r.Group, digest); err != nil {
+		return err
+	}
+	return c.records.SetSequence(r.Seq)
+}
+
+func (c chain) setDigest(group uint32, digest []byte) error {
+	if digest == nil {
+		return c.digests.Delete(digestKey(group))
+	}
+	if old := c.digests.Get(digestKey(group)); bytes.Equal(old, digest) && old != nil {
+		return nil
+	}
+	return c.digests.Put(digestKey(group), digest)
+}
