@@ -5,49 +5,43 @@ import (
 	"testing"
 )
 
-// Published pairs on a zenith circle. F5 J. Mahun, Open Access Surveying Library
-// 44-x D (printed correction); F6 structural.community topic 233 (printed
-// altitudes); F25 Wolf & Ghilani problem set (inputs); F27 SUR 222 homework 5
-// (inputs, answers recomputed).
+// Published pairs on a zenith circle: F5 prints the correction, F6 the altitudes,
+// F27 the inputs only.
 func TestVerticalPair_Published(t *testing.T) {
-	for _, c := range []struct {
-		name, fl, fr, zenith string
-		index                float64 // seconds; the correction is its negative
-	}{
-		{"F5 Mahun", "66 00 00", "286 00 00", "70 00 00", -4 * 3600},
-		{"F5 Mahun, adjusted", "70 00 00", "290 00 00", "70 00 00", 0},
-		{"F6", "69 58 30", "290 02 00", "69 58 15", 15},
-		{"F27 1a", "88 51 10", "271 09 10", "88 51 00", 10},
-		{"F27 1b", "89 44 14", "270 15 24", "89 44 25", -11},
-		{"F27 1c", "83 06 12", "276 52 28", "83 06 52", -40},
-		{"F27 3", "88 49 27", "271 10 49", "88 49 19", 8},
-		{"F27 4", "90 02 13", "269 58 22", "90 01 55.5", 17.5},
-	} {
-		alt, e := VerticalPair(at(t, c.fl), at(t, c.fr), Zenith)
-		if z := QuarterTurn - alt; z != at(t, c.zenith) {
-			t.Errorf("%s: zenith angle %v, want %s", c.name, z, c.zenith)
+	for _, name := range []string{"F5", "F6", "F27"} {
+		f := published(t, name)
+		for _, l := range f.all("pair") {
+			fl, fr := at(t, l[0]), at(t, l[1])
+			alt, e := VerticalPair(fl, fr, Zenith)
+			f.meetsAngle(t, "zenith angle of a pair", QuarterTurn-alt, l[2])
+			f.meets(t, "index correction", -e.Seconds(), l[3])
+			if got, ok := RecognizeCircle(fl, fr, 10*Degree); !ok || got != Zenith {
+				t.Errorf("%s: circle of %s taken for %v, %v", name, l[0], got, ok)
+			}
 		}
-		if e != FromSeconds(c.index) {
-			t.Errorf("%s: index error %v, want %v″", c.name, e, c.index)
-		}
-		if got, ok := RecognizeCircle(at(t, c.fl), at(t, c.fr), 10*Degree); !ok || got != Zenith {
-			t.Errorf("%s: circle taken for %v, %v", c.name, got, ok)
-		}
+	}
+	f := published(t, "F6")
+	l := f.one(t, "altitude")
+	fl, fr := at(t, l[0]), at(t, l[1])
+	mean, _ := VerticalPair(fl, fr, Zenith)
+	for i, a := range []Angle{AltitudeFL(fl, Zenith), AltitudeFR(fr, Zenith), mean} {
+		f.meetsAngle(t, "altitude", a, l[2+i])
 	}
 }
 
-// F6 also prints the altitude of each face.
-func TestAltitude_F6(t *testing.T) {
-	fl, fr := at(t, "69 58 30"), at(t, "290 02 00")
-	if a := AltitudeFL(fl, Zenith); a != at(t, "20 01 30") {
-		t.Errorf("face left %v", a)
+// F25: three direct and three reversed zenith readings on one target.
+func TestVerticalPair_F25Set(t *testing.T) {
+	f := published(t, "F25").cases()[2]
+	var alts, index []float64
+	right := f.one(t, "zenithreversed")
+	for i, l := range f.one(t, "zenithdirect") {
+		alt, e := VerticalPair(at(t, l), at(t, right[i]), Zenith)
+		alts, index = append(alts, alt.Seconds()), append(index, e.Seconds())
 	}
-	if a := AltitudeFR(fr, Zenith); a != at(t, "20 02 00") {
-		t.Errorf("face right %v", a)
-	}
-	if a, _ := VerticalPair(fl, fr, Zenith); a != at(t, "20 01 45") {
-		t.Errorf("mean %v", a)
-	}
+	alt, _ := SampleSpread(alts)
+	e, _ := SampleSpread(index)
+	f.meetsAngle(t, "zenith angle of a set", QuarterTurn-FromSeconds(alt), f.one(t, "zenith")[0])
+	f.meets(t, "index error of a set", e, f.one(t, "index")[0])
 }
 
 // A horizon circle is a zenith circle turned by a quarter, counting the other
@@ -90,18 +84,11 @@ func TestFaceOfVertical(t *testing.T) {
 	}
 }
 
-// S12 gradient table, 100 tan a, printed to 0.001 %.
 func TestGradient_S12(t *testing.T) {
-	for _, c := range []struct {
-		d, m, s int64
-		want    float64
-	}{
-		{0, 30, 0, .873}, {1, 0, 0, 1.746}, {2, 0, 0, 3.492}, {3, 0, 0, 5.241}, {5, 0, 0, 8.749}, {5, 42, 38, 10},
-		{10, 0, 0, 17.633}, {15, 0, 0, 26.795}, {20, 0, 0, 36.397}, {30, 0, 0, 57.735}, {45, 0, 0, 100},
-	} {
-		a := dms(c.d, c.m, float64(c.s))
-		near(t, a.String(), Gradient(a), c.want, 0.0005)
-		near(t, (-a).String(), Gradient(-a), -c.want, 0.0005)
+	f := published(t, "S12")
+	for _, l := range f.all("gradient") {
+		f.meets(t, "gradient", Gradient(at(t, l[0])), l[1])
+		f.meets(t, "gradient", -Gradient(-at(t, l[0])), l[1])
 	}
 	if !math.IsInf(Gradient(QuarterTurn), 1) || !math.IsInf(Gradient(-QuarterTurn), -1) {
 		t.Error("a plumb line has no finite gradient")

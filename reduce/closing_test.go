@@ -1,0 +1,121 @@
+package reduce
+
+import (
+	"slices"
+	"testing"
+)
+
+// pointingsOf returns the means of one round of F16: opening, targets, closing.
+func pointingsOf(t *testing.T, f fixture, round string) (opening Pointing, targets []Pointing, closing Pointing) {
+	t.Helper()
+	for _, r := range f.all("reading") {
+		if r[0] != round {
+			continue
+		}
+		p := Pointing{PairMean(at(t, r[2]), at(t, r[3])), true}
+		switch {
+		case r[1] != "A":
+			targets = append(targets, p)
+		case !opening.OK:
+			opening = p
+		default:
+			closing = p
+		}
+	}
+	return opening, targets, closing
+}
+
+func TestReduceRound_MeanF16(t *testing.T) {
+	f := published(t, "F16")
+	for i, round := range []string{"1", "2"} {
+		a, targets, z := pointingsOf(t, f, round)
+		r, ok := ReduceRound(a, targets, z, ClosingMean)
+		if !ok || !r.Closed {
+			t.Fatal("not closed")
+		}
+		f.meetsAngle(t, "RO, mean rule", r.RO, f.all("ro")[i][1])
+		f.meets(t, "misclosure", r.Misclosure.Seconds(), f.all("closure")[i][1])
+		for j, want := range f.all("reduced")[i][1:] {
+			f.meetsAngle(t, "direction, mean rule", r.Directions[j].Value, want)
+		}
+	}
+}
+
+func TestReduceRound_SpreadS5(t *testing.T) {
+	f := published(t, "F16")
+	a, targets, z := pointingsOf(t, f, "1")
+	r, ok := ReduceRound(a, targets, z, ClosingSpread)
+	if !ok || r.RO != a.Value {
+		t.Errorf("RO %v, opening %v", r.RO, a.Value)
+	}
+	for j, want := range f.one(t, "spread") {
+		f.meetsAngle(t, "direction, spread rule", r.Directions[j].Value, want)
+		if j != 1 && r.Directions[j].Value == at(t, f.all("reduced")[0][j+1]) {
+			t.Errorf("target %d: the two rules agree; they must not", j)
+		}
+	}
+}
+
+// F21 prints the mean of the two RO means, 0 02 05.5, rounded to 0 02 06.
+func TestReduceRound_F21(t *testing.T) {
+	f := published(t, "F21")
+	l := f.one(t, "ro")
+	r, _ := ReduceRound(Pointing{at(t, l[0]), true}, nil, Pointing{at(t, l[1]), true}, ClosingMean)
+	f.meetsAngle(t, "RO, mean rule", r.RO, l[2])
+	if r.RO.Round(Arcsecond) != at(t, l[3]) {
+		t.Errorf("rounded: %v", r.RO.Round(Arcsecond))
+	}
+	l = f.one(t, "direction")
+	m, err := Mean([]Angle{at(t, l[0]), at(t, l[1])})
+	if err != nil || m != at(t, l[2]) || m.Round(Arcsecond) != at(t, l[3]) {
+		t.Errorf("mean %v, rounded %v", m, m.Round(Arcsecond))
+	}
+}
+
+func TestReduceRound_Gaps(t *testing.T) {
+	p := func(s float64) Pointing { return Pointing{FromSeconds(s).Normalize(), true} }
+	none := Pointing{}
+	targets := []Pointing{p(100), none, p(300)}
+	for name, c := range map[string]struct {
+		opening, closing Pointing
+		rule             ClosingRule
+		want             []float64
+		closed           bool
+	}{
+		"opening only":       {p(-2), none, ClosingMean, []float64{102, 0, 302}, false},
+		"opening only, ramp": {p(-2), none, ClosingSpread, []float64{102, 0, 302}, false},
+		"closing only":       {none, p(2), ClosingSpread, []float64{98, 0, 298}, false},
+		"mean across north":  {p(-2), p(6), ClosingMean, []float64{98, 0, 298}, true},
+		"ramp across north":  {p(-2), p(6), ClosingSpread, []float64{100, 0, 296}, true},
+	} {
+		r, ok := ReduceRound(c.opening, targets, c.closing, c.rule)
+		if !ok || r.Closed != c.closed || r.Directions[1].OK {
+			t.Errorf("%s: %+v", name, r)
+			continue
+		}
+		got := []float64{r.Directions[0].Value.Seconds(), 0, r.Directions[2].Value.Seconds()}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
+	}
+	if _, ok := ReduceRound(none, targets, none, ClosingMean); ok {
+		t.Error("reduced to nothing")
+	}
+}
+
+// F25: direct and reversed means, and the angles between them round the horizon.
+func TestMeans_F25(t *testing.T) {
+	for _, c := range published(t, "F25").cases()[:2] {
+		direct, reversed, means := c.one(t, "direct"), c.one(t, "reversed"), c.one(t, "mean")
+		var m []Angle
+		for i := range direct {
+			x := PairMean(at(t, direct[i]), (at(t, reversed[i]) + HalfTurn).Normalize())
+			c.meetsAngle(t, "mean of the pair", x, means[i])
+			m = append(m, x)
+		}
+		for i, want := range c.one(t, "angle") {
+			c.meetsAngle(t, "angle between directions", (m[i+1] - m[i]).Normalize(), want)
+		}
+		c.meets(t, "misclosure", (m[3] - m[0]).Wrap().Seconds(), c.one(t, "misclosure")[0])
+	}
+}

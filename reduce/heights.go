@@ -1,0 +1,126 @@
+package reduce
+
+import "math"
+
+// EarthRadius is the mean radius used for curvature and refraction, metres.
+// [TRADE 2]
+const EarthRadius = 6_371_000.0
+
+// Refraction is the coefficient of refraction k used unless another is set: the
+// radius of the Earth over that of the line of sight. Some books print
+// m = k/2, the angle of refraction over the central angle. [TRADE 2] [M9]
+const Refraction = 0.13
+
+// HeightDifference returns the height of the target mark over the station mark
+// in metres, from a slope distance S, an altitude, the heights of instrument and
+// target (all metres) and the coefficient of refraction k:
+//
+//	Δh = S sin α + hᵢ − hₜ + (1 − k) · HD² / 2R,  HD = S cos α  [TRADE 2]
+func HeightDifference(slope float64, alt Angle, hi, ht, k float64) float64 {
+	_, dh := SlopeReduce(slope, alt, hi, ht, k)
+	return dh
+}
+
+// SlopeReduce returns the horizontal distance S·cos α at the height of the
+// instrument and the height of the target mark over the station mark
+// (HeightDifference), all in metres. k = 1 leaves curvature and refraction out.
+// [TRADE 2]
+func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {
+	hd = slope * math.Cos(alt.Radians())
+	return hd, slope*math.Sin(alt.Radians()) + hi - ht + CurvatureRefraction(hd, k, EarthRadius)
+}
+
+// CurvatureRefraction returns (1 − k)·HD²/2R, by how much a distant mark stands
+// higher than a level line of sight says. Distance, radius and result are in one
+// unit. [TRADE 2] [F14] [M9]
+func CurvatureRefraction(hd, k, radius float64) float64 { return (1 - k) * hd * hd / (2 * radius) }
+
+// EarthAngles returns, in seconds, the angle at the Earth's centre under a
+// horizontal distance, the part of it by which curvature bends a level line
+// away (half of it) and the part that refraction bends the sight back (k/2).
+// [F31]
+func EarthAngles(hd, k, radius float64) (central, curvature, refraction float64) {
+	central = hd / radius / math.Pi * HalfTurn.Seconds()
+	return central, central / 2, central * k / 2
+}
+
+// HorizontalFromRise returns the horizontal distance of a slope distance with
+// the difference of height of its ends, √(S² − Δh²); NaN where Δh is the larger.
+// [F30]
+func HorizontalFromRise(slope, rise float64) float64 { return math.Sqrt(slope*slope - rise*rise) }
+
+// HorizontalFromGradient returns the horizontal distance of a slope distance on
+// a gradient in percent, S/√(1 + (g/100)²). [F30]
+func HorizontalFromGradient(slope, percent float64) float64 {
+	return slope / math.Hypot(1, percent/100)
+}
+
+// SlopeSDs are the standard deviations of what SlopeReduce works from: metres,
+// the altitude in seconds, and the coefficient k.
+type SlopeSDs struct {
+	Slope, Altitude, HI, HT, K float64
+}
+
+// SlopeSD returns the standard deviations in metres of the two results of
+// SlopeReduce, the inputs being independent:
+//
+//	σ²(HD) = (cos α·σ_S)² + (S sin α·σ_α)²
+//	σ²(Δh) = (sin α·σ_S)² + (S cos α·σ_α)² + σ²(hᵢ) + σ²(hₜ) + (HD²/2R·σ_k)²
+//
+// The change of curvature with S and α is left out of them: under 0.1 % of the
+// terms beside it up to 10 km. [F29]
+func SlopeSD(slope float64, alt Angle, sd SlopeSDs) (hd, dh float64) {
+	sin, cos := math.Sincos(alt.Radians())
+	across := slope * sd.Altitude / HalfTurn.Seconds() * math.Pi
+	hd = math.Hypot(cos*sd.Slope, sin*across)
+	bend := slope * slope * cos * cos / (2 * EarthRadius) * sd.K
+	return hd, norm(sin*sd.Slope, cos*across, sd.HI, sd.HT, bend)
+}
+
+func norm(xs ...float64) float64 {
+	sum := 0.0
+	for _, x := range xs {
+		sum += x * x
+	}
+	return math.Sqrt(sum)
+}
+
+// An End is what was measured at one end of a line sighted both ways: the
+// altitude seen there, the height of instrument there and the height of the
+// target sighted at the other end, in the unit of the distance.
+type End struct {
+	Altitude Angle
+	HI, HT   float64
+}
+
+// Reciprocal returns the height of mark B over mark A from altitudes seen at
+// both ends, which is free of curvature and of a refraction alike at both, and
+// the coefficient k that the pair shows:
+//
+//	Δh = (p − q)/2, k = 1 + R/HD²·(p + q), with p = S sin α_A + hᵢ − hₜ, q likewise at B
+//
+// The radius is in the unit of the distance. k is worth little on short lines
+// (ReciprocalSD); 0 to 0.3 by day is common. [F13] [F33]
+func Reciprocal(slope float64, a, b End, radius float64) (dh, k float64) {
+	p := slope*math.Sin(a.Altitude.Radians()) + a.HI - a.HT
+	q := slope*math.Sin(b.Altitude.Radians()) + b.HI - b.HT
+	hd := slope * math.Cos((a.Altitude-b.Altitude).Radians()/2)
+	return (p - q) / 2, 1 + radius/(hd*hd)*(p+q)
+}
+
+// ReciprocalSD returns the standard deviations of the results of Reciprocal for
+// altitudes with the standard deviation sdAltitude (seconds) at either end and
+// heights of instrument and target with sdHeight each.
+func ReciprocalSD(slope float64, a, b End, radius, sdAltitude, sdHeight float64) (dh, k float64) {
+	hd := slope * math.Cos((a.Altitude-b.Altitude).Radians()/2)
+	across := hd * sdAltitude / HalfTurn.Seconds() * math.Pi
+	sum := norm(across, across, sdHeight, sdHeight, sdHeight, sdHeight) // of p + q and of p − q
+	return sum / 2, radius / (hd * hd) * sum
+}
+
+// Feet in metres: the international foot since 1959, and the foot of the older
+// United States surveys, 1200/3937 m, 2 parts in a million longer. (definitions)
+const (
+	InternationalFoot = 0.3048
+	USSurveyFoot      = 1200.0 / 3937.0
+)
