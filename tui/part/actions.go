@@ -51,7 +51,7 @@ func (b Actions) layout(w int) []actionPlace {
 		}
 	}
 	for _, k := range b.shown() {
-		cw := max(6, Width(k.Help().Key)+1+Width(k.Help().Desc)+2)
+		cw := max(6, Width(k.Help().Key)+Width(k.Help().Desc)+4)
 		if h >= 3 {
 			cw += 2
 		}
@@ -88,8 +88,8 @@ func (b Actions) Draw(a Area) {
 		}
 		help := p.binding.Help()
 		y := cell.H / 2
-		x := cell.Text(0, y, theme.Key, " "+help.Key+" ")
-		cell.Fit(x, y, max(cell.W-x, 0), theme.Base, help.Desc, -1)
+		x := cell.key(0, y, help.Key)
+		cell.Fit(x+1, y, max(cell.W-x-1, 0), theme.Base, help.Desc, Left)
 	}
 }
 
@@ -103,6 +103,18 @@ func (b Actions) At(w, x, y int) (key.Binding, bool) {
 	return key.Binding{}, false
 }
 
+// key writes a key as it is printed everywhere: on a ground of its own, or in
+// brackets where there are no colours.
+func (a Area) key(x, y int, k string) int {
+	open, shut := " ", " "
+	if !a.f.theme.Coloured() {
+		open, shut = "[", "]"
+	}
+	x = a.Text(x, y, theme.Key, open)
+	x = a.Text(x, y, theme.Key, k)
+	return a.Text(x, y, theme.Key, shut)
+}
+
 // Help draws the enabled bindings in one line, "key word", as many as fit, and
 // returns how many were drawn.
 func Help(a Area, bindings []key.Binding) int {
@@ -113,7 +125,7 @@ func Help(a Area, bindings []key.Binding) int {
 		if x+w > a.W {
 			return i
 		}
-		x = a.Text(x, 0, theme.Key, " "+h.Key+" ")
+		x = a.key(x, 0, h.Key)
 		x = a.Text(x+1, 0, theme.Aside, h.Desc) + 2
 	}
 	return len(bindings)
@@ -133,7 +145,7 @@ func HelpList(a Area, bindings []key.Binding) {
 			return
 		}
 		x, y := (i/a.H)*(kw+cw+6), i%a.H
-		a.Fit(x, y, kw+2, theme.Key, k.Help().Key, 0)
+		a.key(x, y, Pad(k.Help().Key, kw, Middle))
 		a.Text(x+kw+3, y, theme.Base, k.Help().Desc)
 	}
 }

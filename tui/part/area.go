@@ -92,21 +92,15 @@ func (a Area) Rune(x, y int, role theme.Role, r rune) {
 }
 
 // Fit writes s in exactly w cells from x: filled with blanks, or cut with a last
-// "…". align is as in Pad.
-func (a Area) Fit(x, y, w int, role theme.Role, s string, align int) {
+// "…".
+func (a Area) Fit(x, y, w int, role theme.Role, s string, align Align) {
 	s = a.f.theme.Rewrite(s)
 	sw := Width(s)
 	if sw > w {
 		s = Cut(s, w)
 		sw = Width(s)
 	}
-	at := x
-	switch {
-	case align == 0:
-		at += (w - sw) / 2
-	case align > 0:
-		at += w - sw
-	}
+	at := x + align.before(max(w-sw, 0))
 	for i := x; i < at; i++ {
 		a.Rune(i, y, role, ' ')
 	}
@@ -116,7 +110,7 @@ func (a Area) Fit(x, y, w int, role theme.Role, s string, align int) {
 }
 
 // Line writes s in the first row over the whole width.
-func (a Area) Line(role theme.Role, s string) { a.Fit(0, 0, a.W, role, s, -1) }
+func (a Area) Line(role theme.Role, s string) { a.Fit(0, 0, a.W, role, s, Left) }
 
 // Paragraph writes s broken into lines and returns how many rows it took, cut at
 // the area's height.

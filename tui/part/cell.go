@@ -11,27 +11,92 @@ import (
 
 // next takes the first character off s: the text of one cell or of two, as a
 // reader sees it (a letter with its combining marks is one), and its width.
-// Control characters come back as a visible sign of width 1, marks without a
-// letter get a blank to stand on.
+// Control characters and characters that would grow together with what stands
+// in the next cell come back as a visible sign of width 1; marks without a letter
+// get a blank to stand on.
 func next(s string) (text string, width, size int) {
-	if c := s[0]; c >= 0x20 && c < 0x7f && (len(s) == 1 || s[1] < 0x80) {
-		return s[:1], 1, 1
-	}
 	r, n := utf8.DecodeRuneInString(s)
+	if simple(r) {
+		if n == len(s) {
+			return s[:n], 1, n
+		}
+		if r2, _ := utf8.DecodeRuneInString(s[n:]); simple(r2) {
+			return s[:n], 1, n
+		}
+	}
 	if v, ok := visible(r, n); ok {
 		return v, 1, n
 	}
 	cluster, w := ansi.FirstGraphemeCluster(s, ansi.GraphemeWidth)
-	if hasControl(cluster) {
-		return s[:n], ansi.StringWidth(s[:n]), n
+	if i := control(cluster); i > 0 {
+		cluster = cluster[:i]
+		w = ansi.StringWidth(cluster)
 	}
+	size = len(cluster)
 	switch {
-	case w <= 0:
-		return " " + cluster, 1, len(cluster)
+	case w <= 0 || leans(cluster):
+		cluster, w = " "+cluster, 1
+		if !single(cluster, 1) {
+			cluster = "\uFFFD"
+		}
 	case w > 2:
-		return "\uFFFD", 1, len(cluster)
+		cluster, w = "\uFFFD", 1
 	}
-	return cluster, w, len(cluster)
+	if !apart(cluster) {
+		return "\uFFFD", 1, size
+	}
+	return cluster, w, size
+}
+
+// ambiguous tells whether the environment has characters of ambiguous width
+// measured as two cells; x/ansi reads it once.
+var ambiguous = ansi.StringWidth("°") != 1
+
+// simple characters take one cell and never join another simple one: letters of
+// western names and our own signs.
+func simple(r rune) bool {
+	switch {
+	case r >= 0x20 && r < 0x7f:
+		return true
+	case ambiguous, r < 0xa1, r == 0xad:
+		return false
+	case r < 0x250, r >= 0x2010 && r <= 0x2027, r >= 0x2500 && r <= 0x25a0, r >= 0x2801 && r <= 0x28ff:
+		return true
+	}
+	switch r {
+	case '′', '″', '−', '‹', '›', '√', 'σ', 'Δ', '✓', '●', '○', '▲', '△', '▸', '◆', '→', '←', '↑', '↓', '≤', '≥':
+		return true
+	}
+	return false
+}
+
+// leans tells whether a character attaches itself to what stands before it.
+func leans(cluster string) bool {
+	c, _ := ansi.FirstGraphemeCluster(" "+cluster, ansi.GraphemeWidth)
+	return len(c) > 1
+}
+
+// single tells whether s is one character of the given width.
+func single(s string, width int) bool {
+	c, w := ansi.FirstGraphemeCluster(s, ansi.GraphemeWidth)
+	return w == width && len(c) == len(s)
+}
+
+// joiners are characters that grow together with some that stand before them:
+// a letter after a prefix sign, a pictograph after a joiner, a consonant after a
+// virama, the parts of a Korean syllable, half a flag.
+var joiners = [...]string{"x", "👩", "ष", "\uac00", "\u1160", "\u11a8", "🇩"}
+
+// apart tells whether a character stays by itself whatever follows it and
+// whatever it follows.
+func apart(cluster string) bool {
+	for _, j := range joiners {
+		if c, _ := ansi.FirstGraphemeCluster(cluster+j, ansi.GraphemeWidth); len(c) != len(cluster) {
+			return false
+		}
+	}
+	r, _ := utf8.DecodeRuneInString(cluster)
+	return !(r >= 0x1160 && r <= 0x11ff || r >= 0xd7b0 && r <= 0xd7ff)
 }
 
 // visible gives the sign that stands for a character which would act on the
@@ -55,19 +120,19 @@ func visible(r rune, n int) (string, bool) {
 	return "", false
 }
 
-// hasControl tells whether a cluster of several characters hides one that must
-// be shown by itself.
-func hasControl(cluster string) bool {
+// control returns where in a cluster of several characters one hides that must be
+// shown by itself, −1 where there is none.
+func control(cluster string) int {
 	for i, r := range cluster {
 		n := utf8.RuneLen(r)
 		if r == utf8.RuneError {
 			n = 1
 		}
 		if _, ok := visible(r, n); ok && i > 0 {
-			return true
+			return i
 		}
 	}
-	return false
+	return -1
 }
 
 // Clean returns s with every control character replaced by a visible sign, so
@@ -127,18 +192,32 @@ func Cut(s string, w int) string {
 	return string(append(b, "…"...))
 }
 
-// Pad returns s cut or filled with blanks to exactly w cells, to the left
-// (align < 0), in the middle (0) or to the right (align > 0).
-func Pad(s string, w, align int) string {
+// An Align says where a text stands in the cells it is given.
+type Align uint8
+
+// The places.
+const (
+	Left Align = iota
+	Middle
+	Right
+)
+
+// before returns how many of the free cells stand before the text.
+func (a Align) before(free int) int {
+	switch a {
+	case Middle:
+		return free / 2
+	case Right:
+		return free
+	}
+	return 0
+}
+
+// Pad returns s cut or filled with blanks to exactly w cells.
+func Pad(s string, w int, align Align) string {
 	s = Cut(s, w)
 	free := max(w-Width(s), 0)
-	before := 0
-	switch {
-	case align == 0:
-		before = free / 2
-	case align > 0:
-		before = free
-	}
+	before := align.before(free)
 	b := make([]byte, 0, len(s)+free)
 	for i := 0; i < before; i++ {
 		b = append(b, ' ')
@@ -162,17 +241,20 @@ func Wrap(s string, w int) []string {
 	for len(s) > 0 {
 		text, cw, n := next(s)
 		s = s[n:]
-		if at+cw > w {
-			switch {
-			case text == " ":
-				lines, line, at, space = append(lines, string(line)), line[:0:0], 0, -1
+		if cw > w {
+			text, cw = "\uFFFD", 1
+		}
+		if text == " " && at == w {
+			lines, line, at, space = append(lines, string(line)), nil, 0, -1
+			continue
+		}
+		for at+cw > w {
+			if space < 0 {
+				lines, line, at = append(lines, string(line)), nil, 0
 				continue
-			case space >= 0:
-				lines = append(lines, string(line[:space]))
-				line, at, space = append([]byte(nil), line[space+1:]...), at-spaceAt-1, -1
-			default:
-				lines, line, at = append(lines, string(line)), line[:0:0], 0
 			}
+			lines = append(lines, string(line[:space]))
+			line, at, space = append([]byte(nil), line[space+1:]...), at-spaceAt-1, -1
 		}
 		if text == " " {
 			space, spaceAt = len(line), at

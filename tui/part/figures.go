@@ -105,6 +105,9 @@ func glyphOf(r rune, h Height) glyph {
 	if h == Huge {
 		table = hugeGlyphs
 	}
+	if r == '−' {
+		r = '-'
+	}
 	if g, ok := table[r]; ok {
 		return g
 	}

@@ -204,7 +204,7 @@ func (f *Form) drawField(a Area, i int) int {
 		role, mark = theme.Chosen, "›"
 	}
 	a.Text(0, 0, theme.Strong, mark)
-	a.Fit(2, 0, lw, theme.Base, c.Label, -1)
+	a.Fit(2, 0, lw, theme.Base, c.Label, Left)
 	value := a.Sub(lw+4, 0, a.W-lw-4, 1)
 	switch {
 	case len(c.Choices) > 0 && on:
@@ -217,7 +217,7 @@ func (f *Form) drawField(a Area, i int) int {
 	}
 	switch {
 	case c.Problem != "":
-		a.Fit(lw+4, 1, max(a.W-lw-4, 0), theme.Stop, "! "+c.Problem, -1)
+		a.Fit(lw+4, 1, max(a.W-lw-4, 0), theme.Stop, "! "+c.Problem, Left)
 	case on && c.Hint != "":
 		a.Text(lw+4, 1, theme.Aside, Cut(a.f.theme.Rewrite(c.Hint), a.W-lw-4))
 	}

@@ -23,10 +23,10 @@ var padKeys = [4][4]PadKey{
 	{{'0', "0"}, {'0', "0"}, {'.', "."}, {PadEnter, "Enter"}},
 }
 
-// The least size of the keypad: cells of 6 × 3, so that a gloved finger finds
-// them.
+// The least size of the keypad: cells of 7 × 3, so that a gloved finger finds
+// them and the longest word stands in its key.
 const (
-	PadMinWidth  = 4 * 6
+	PadMinWidth  = 4 * 7
 	PadMinHeight = 4 * 3
 )
 
@@ -61,7 +61,7 @@ func drawButton(a Area, role theme.Role, word string) {
 	if a.H >= 3 && a.W >= 4 {
 		in = a.Box(theme.Rule, "")
 	}
-	in.Fit(0, in.H/2, in.W, role, word, 0)
+	in.Fit(0, in.H/2, in.W, role, word, Middle)
 }
 
 // KeypadAt returns the key at column x, row y of a keypad drawn in w × h cells.

@@ -15,7 +15,7 @@ type Row struct {
 type Column struct {
 	Title string
 	Width int // cells; 0 shares what is left
-	Align int // < 0 left, 0 middle, > 0 right
+	Align Align
 }
 
 // A List shows rows one under the other with one of them chosen: the pointings

@@ -85,8 +85,9 @@ func (l TableLine) draw(a Area, cols []Column) {
 	}
 }
 
-// draw writes the figure into its column. A struck one gets its marks outside
-// the figure where there is room.
+// draw writes the figure into its column. The marks of a struck one stand outside
+// it, in the gap between columns if need be, so that figures stay under each
+// other.
 func (f Figure) draw(a Area, x int, c Column) {
 	if f.Text == "" {
 		return
@@ -95,15 +96,9 @@ func (f Figure) draw(a Area, x int, c Column) {
 		a.Fit(x, 0, c.Width, f.Role, f.Text, c.Align)
 		return
 	}
-	s := Cut(a.f.theme.Rewrite(f.Text), max(c.Width-2, 1))
-	free := max(c.Width-Width(s)-2, 0)
-	switch {
-	case c.Align == 0:
-		x += free / 2
-	case c.Align > 0:
-		x += free
-	}
-	x = a.Text(x, 0, theme.Base, "~")
+	s := Cut(a.f.theme.Rewrite(f.Text), c.Width)
+	x = max(x+c.Align.before(c.Width-Width(s)), 1)
+	a.Text(x-1, 0, theme.Base, "~")
 	x = a.Text(x, 0, theme.Struck, s)
 	a.Text(x, 0, theme.Base, "~")
 }

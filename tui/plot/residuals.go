@@ -44,7 +44,7 @@ func (p Residuals) Draw(a part.Area) {
 		if y >= a.H {
 			break
 		}
-		a.Fit(0, y, name, theme.Base, r.Name, -1)
+		a.Fit(0, y, name, theme.Base, r.Name, part.Left)
 		p.row(line.Sub(0, y, line.W, 1), r, scale)
 		if note > 0 {
 			role := theme.Base

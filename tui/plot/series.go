@@ -26,8 +26,8 @@ func (s Series) Draw(a part.Area) {
 	if a.W < lw+6 || a.H < 2 {
 		return
 	}
-	a.Fit(0, 0, lw, theme.Aside, upper, 1)
-	a.Fit(0, a.H-1, lw, theme.Aside, lower, 1)
+	a.Fit(0, 0, lw, theme.Aside, upper, part.Right)
+	a.Fit(0, a.H-1, lw, theme.Aside, lower, part.Right)
 	field := a.Sub(lw+1, 0, a.W-lw-1, a.H)
 	for y := 0; y < a.H; y++ {
 		field.Rune(0, y, theme.Rule, '│')

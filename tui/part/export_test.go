@@ -1,0 +1,4 @@
+package part
+
+// Simple is simple, for the tests.
+var Simple = simple
