@@ -144,13 +144,7 @@ func (s *Setup) foldVoid(e Entry, v RoundVoided) string {
 // rounds before it that are not void.
 func (s *Setup) roundsUpTo(number int) {
 	for len(s.Rounds) < number {
-		setting := 1
-		for _, r := range s.Rounds {
-			if r.Void == nil {
-				setting++
-			}
-		}
-		s.Rounds = append(s.Rounds, Round{Number: len(s.Rounds) + 1, Setting: setting})
+		s.Rounds = append(s.Rounds, Round{Number: len(s.Rounds) + 1, Setting: s.NextSetting()})
 	}
 }
 

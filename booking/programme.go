@@ -187,11 +187,9 @@ func (s Setup) prompt(phase Phase, slot Slot, back bool) Prompt {
 		p.Again = p.Again || r.Slot == slot && !r.Stands()
 	}
 	if slot.Quantity == Horizontal && slot.Face == FL && !s.anyIn(slot.Round) {
-		setting := 1
-		for _, r := range s.Rounds {
-			if r.Void == nil && r.Number < slot.Round {
-				setting++
-			}
+		setting := s.NextSetting()
+		if r, begun := s.Round(slot.Round); begun {
+			setting = r.Setting
 		}
 		p.From, p.To, p.SetCircle = s.Spec.CircleStart(setting)
 	}
@@ -222,3 +220,14 @@ func (s Setup) lastAngular() (Reading, bool) {
 // LeastRounds is the least number of complete rounds that agree before the
 // tripod may be lifted (common practice).
 const LeastRounds = 2
+
+// NextSetting returns the circle setting of the round that would be begun next.
+func (s Setup) NextSetting() int {
+	setting := 1
+	for _, r := range s.Rounds {
+		if r.Void == nil {
+			setting++
+		}
+	}
+	return setting
+}
