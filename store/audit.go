@@ -1,0 +1,279 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"iter"
+	"os"
+	"path/filepath"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// A ChainReport tells what was found in one chain of events: in a book file,
+// or in a journal.
+type ChainReport struct {
+	Path       string
+	Name       string
+	ID         [32]byte
+	Events     uint64   // sound and linked, from event 1 on
+	Hash       [32]byte // of the last of them
+	Fault      error    // what is wrong with the event behind them; nil when nothing is
+	FaultEvent uint64   // and its number
+	Torn       bool     // journals: the last line breaks off, which loses nothing that was acknowledged
+	ClockBack  int      // how often the clock went back from one event to the next
+	Index      error    // books: what is wrong with the derived index
+}
+
+// A Report is the outcome of a full check of a book: every hash, every link,
+// and the journals against the file, event by event.
+type Report struct {
+	Path    string
+	Office  bool
+	Unread  error         // why the book file could not be opened at all
+	Chains  []ChainReport // the book's own chain, or those gathered
+	Journal *ChainReport  // nil when it was not looked at (office books)
+	Copy    *ChainReport  // nil when no directory was named
+	Differ  error         // the first event that the book and a journal hold differently, or one of them lacks
+	Notes   []string
+}
+
+// Err sums the report up: nil when everything is sound.
+func (r *Report) Err() error {
+	list := []error{r.Unread}
+	for i := range r.Chains {
+		list = append(list, r.Chains[i].Fault, r.Chains[i].Index)
+	}
+	for _, j := range []*ChainReport{r.Journal, r.Copy} {
+		if j != nil {
+			list = append(list, j.Fault)
+		}
+	}
+	return errors.Join(append(list, r.Differ)...)
+}
+
+// Verify checks the book at path and its journal in full. The time it takes
+// grows with the number of events, the memory does not. Nothing is changed.
+func Verify(path string) Report { return Audit(path, "") }
+
+// Audit is Verify with the second journal in directory copyDir besides.
+func Audit(path, copyDir string) Report {
+	r := Report{Path: path}
+	head, err := preflight(path)
+	if err == nil && head.valid == 1 {
+		r.Notes = append(r.Notes, "One of the two heads of the book file is unreadable; the other one serves.")
+	}
+	var h *handle
+	var m meta
+	if err == nil {
+		o := Options{ReadOnly: true}
+		o.fill()
+		h, err = openHandle(path, o)
+	}
+	if err == nil {
+		defer h.close()
+		m, err = h.readMetaBucket()
+	}
+	if err != nil {
+		r.Unread = asDamage(path, err)
+	}
+	r.check(h, m, copyDir, ^uint64(0))
+	return r
+}
+
+// Audit checks the open book as Verify does, up to the event that is the
+// newest when it begins; booking may go on meanwhile.
+func (b *Book) Audit() Report {
+	r := Report{Path: b.path}
+	seq, _ := b.Head()
+	m := meta{format: formatCurrent, id: b.id, office: b.Office()}
+	r.check(b.h, m, b.opt.Copy, seq)
+	return r
+}
+
+// check walks all chains and journals. With an unread book only the journals are walked.
+func (r *Report) check(h *handle, m meta, copyDir string, upTo uint64) {
+	r.Office = m.office
+	var list []*Source
+	if r.Unread == nil {
+		var err error
+		if list, err = h.sources(m, filepath.Base(r.Path)); err != nil {
+			r.Unread = asDamage(r.Path, err)
+		}
+	}
+	var lines []*follower
+	if !m.office {
+		r.Journal = &ChainReport{Path: JournalPath(r.Path)}
+		lines = append(lines, follow(r.Journal))
+		if copyDir != "" {
+			r.Copy = &ChainReport{Path: CopyPath(copyDir, r.Path)}
+			lines = append(lines, follow(r.Copy))
+		}
+	}
+	for _, s := range list {
+		c := ChainReport{Path: r.Path, Name: s.name, ID: s.id}
+		c.walk(s.Records(), upTo, lines, r)
+		c.checkIndex(s, upTo)
+		r.Chains = append(r.Chains, c)
+	}
+	for _, f := range lines {
+		f.finish(upTo, r)
+	}
+}
+
+// walk proves a chain and lets the journals follow event by event.
+func (c *ChainReport) walk(records iter.Seq2[Record, error], upTo uint64, lines []*follower, r *Report) {
+	c.Hash = c.ID
+	var at Record
+	var line []byte
+	for rec, err := range records {
+		if err != nil {
+			c.Fault, c.FaultEvent = err, c.Events+1
+			return
+		}
+		if rec.Seq > upTo {
+			return
+		}
+		c.Events, c.Hash = rec.Seq, rec.Hash
+		if at.Seq > 0 && rec.At.Before(at.At) {
+			c.ClockBack++
+		}
+		at = rec
+		line = AppendLine(line[:0], rec)
+		for _, f := range lines {
+			f.compare(&rec, line, r)
+		}
+	}
+}
+
+// checkIndex demands that the number kept beside the events agrees and that
+// the index by group lists each event, and no other.
+func (c *ChainReport) checkIndex(s *Source, upTo uint64) {
+	var n, sequence uint64
+	err := s.view(func(ch chain) error {
+		sequence = ch.records.Sequence()
+		if ch.groups == nil {
+			n = c.Events
+			return nil
+		}
+		n = uint64(ch.groups.Stats().KeyN)
+		return nil
+	})
+	switch {
+	case err != nil:
+		c.Index = err
+	case upTo != ^uint64(0): // booking goes on meanwhile, the counts move
+	case c.Fault == nil && sequence != c.Events:
+		c.Fault, c.FaultEvent = &Error{Path: c.Path, What: ErrDamaged, Detail: fmt.Sprintf("%d events were written, %d are found", sequence, c.Events), Do: restoreAdvice(c.Path)}, c.Events+1
+	case c.Fault == nil && n != c.Events:
+		c.Index = &Error{Path: c.Path, What: ErrDamaged, Detail: fmt.Sprintf("the index lists %d events of %d", n, c.Events), Do: restoreAdvice(c.Path)}
+	}
+}
+
+// A follower walks a journal beside the book.
+type follower struct {
+	c    *ChainReport
+	f    *os.File
+	j    *JournalReader
+	done bool
+	met  bool // it was compared with the book
+}
+
+// follow opens the journal that c reports on.
+func follow(c *ChainReport) *follower {
+	f := &follower{c: c}
+	var err error
+	if f.f, err = os.Open(c.Path); err != nil {
+		c.Fault, f.done = err, true
+		return f
+	}
+	f.j = NewJournalReader(f.f)
+	f.j.strict = true
+	return f
+}
+
+// step reads the next line; ok is false behind the last one.
+func (f *follower) step(line []byte, proven *Record) (rec Record, ok bool) {
+	if f.done {
+		return rec, false
+	}
+	rec, err := f.j.next(line, proven)
+	switch {
+	case err == nil:
+		if f.c.Events == 0 {
+			f.c.ID = rec.Prev
+		}
+		f.c.Events, f.c.Hash = rec.Seq, rec.Hash
+		return rec, true
+	case errors.Is(err, ErrTorn):
+		f.c.Torn = true
+	case err != io.EOF:
+		f.c.Fault, f.c.FaultEvent = fmt.Errorf("%s: %w", f.c.Path, err), f.c.Events+1
+	}
+	f.done = true
+	_ = f.f.Close()
+	return rec, false
+}
+
+// compare reads the line of event rec and holds it against the book's.
+func (f *follower) compare(rec *Record, line []byte, r *Report) {
+	f.met = true
+	was := f.done
+	got, ok := f.step(line, rec)
+	switch {
+	case r.Differ != nil || was:
+	case !ok && f.c.Fault == nil:
+		r.Differ = &Error{Path: f.c.Path, What: ErrDiffer, Detail: fmt.Sprintf("the journal ends before event %d, which the book has", rec.Seq),
+			Do: "Open the book for booking, then the journal catches up"}
+	case ok && got.Hash != rec.Hash:
+		r.Differ = &Error{Path: f.c.Path, What: ErrDiffer, Detail: fmt.Sprintf("event %d has hash %x in the book and %x in the journal", rec.Seq, rec.Hash[:6], got.Hash[:6])}
+	}
+}
+
+// finish walks the rest of the journal, which the book does not have.
+func (f *follower) finish(upTo uint64, r *Report) {
+	var first uint64
+	for f.c.Events < upTo {
+		rec, ok := f.step(nil, nil)
+		if !ok {
+			break
+		}
+		if first == 0 {
+			first = rec.Seq
+		}
+	}
+	if f.f != nil {
+		_ = f.f.Close()
+	}
+	if first == 0 || r.Differ != nil || r.Unread != nil {
+		return
+	}
+	r.Differ = &Error{Path: f.c.Path, What: ErrDiffer, Detail: fmt.Sprintf("the journal holds events %d to %d, which the book does not have", first, f.c.Events),
+		Do: "Open the book for booking, then it takes them over; or restore it from the journal"}
+}
+
+// RebuildIndex makes the index by group anew from the events. The digests are
+// dropped; the caller makes them anew.
+func (b *Book) RebuildIndex() error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if err := b.writable(); err != nil {
+		return err
+	}
+	err := b.h.update(func(tx *bolt.Tx) error {
+		for _, what := range []string{"groups", "digests"} {
+			if tx.Bucket(bucketOf(what, b.id)) == nil {
+				continue
+			}
+			if err := tx.DeleteBucket(bucketOf(what, b.id)); err != nil {
+				return err
+			}
+		}
+		return indexRecords(tx, meta{id: b.id})
+	})
+	if err != nil {
+		return b.fail(err, "index")
+	}
+	return nil
+}

@@ -1,0 +1,204 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"iter"
+	"os"
+	"path/filepath"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// Gathered tells what one chain of one book brought into an office book.
+type Gathered struct {
+	Book   string   // the file it was read from
+	Name   string   // what the source is called in the office book
+	ID     [32]byte // identity of the chain
+	Events uint64   // events the book holds
+	Added  uint64   // of which so many were new
+	Notes  []string // what was found on opening the book
+}
+
+// Gather puts the chains of several books into the office book out, which is
+// made if it is not there. Each chain stays whole and is proven on the way; a
+// book gathered before adds only what is new. Nothing is changed when one of
+// the books has a fault, or when a source holds another event under a number
+// than it did before (ErrConflict, with both named).
+func Gather(out string, books ...string) ([]Gathered, error) {
+	for _, p := range books {
+		if sameFile(p, out) {
+			return nil, &Error{Path: p, What: ErrExists, Detail: "a book cannot be gathered into itself", Do: "Name another file for the office book"}
+		}
+	}
+	tmp, err := officeCopy(out)
+	if err != nil {
+		return nil, err
+	}
+	defer os.Remove(tmp)
+	var list []Gathered
+	err = guarded(func() error {
+		db, err := openFilling(tmp)
+		if err != nil {
+			return openError(out, err)
+		}
+		for _, p := range books {
+			var got []Gathered
+			if got, err = gatherBook(db, out, p); err != nil {
+				break
+			}
+			list = append(list, got...)
+		}
+		if err == nil {
+			err = db.Sync()
+		}
+		if cerr := db.Close(); err == nil {
+			err = cerr
+		}
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	if err := os.Rename(tmp, out); err != nil {
+		return nil, openError(out, err)
+	}
+	return list, syncDir(filepath.Dir(out))
+}
+
+// officeCopy gives a file beside out to work on: a copy of it, or a new office book.
+func officeCopy(out string) (string, error) {
+	tmp, err := freePath(out+".gathering-", "")
+	if err != nil {
+		return "", err
+	}
+	if _, err := os.Lstat(out); errors.Is(err, os.ErrNotExist) {
+		if err := mayCreate(out); err != nil {
+			return "", err
+		}
+		return tmp, build(tmp, func(tx *bolt.Tx) error { return writeMeta(tx, [32]byte{}) }, nil)
+	}
+	b, err := Open(out, Options{ReadOnly: true})
+	if err != nil {
+		return "", err
+	}
+	office := b.Office()
+	if err := b.Close(); err != nil {
+		return "", openError(out, err)
+	}
+	if !office {
+		return "", &Error{Path: out, What: ErrExists, Detail: "it is a field book", Do: "Gather into a file of its own"}
+	}
+	if err := copyFile(out, tmp); err != nil {
+		return "", openError(out, err)
+	}
+	return tmp, nil
+}
+
+// openFilling opens a file that is being filled and synced once at the end.
+func openFilling(path string) (*bolt.DB, error) {
+	opt := *bolt.DefaultOptions
+	opt.Timeout, opt.NoSync = defaultLockWait, true
+	db, err := bolt.Open(path, 0o600, &opt)
+	if err == nil {
+		db.AllocSize = growStep
+	}
+	return db, err
+}
+
+// gatherBook brings the chains of the book at path into db.
+func gatherBook(db *bolt.DB, out, path string) ([]Gathered, error) {
+	b, err := Open(path, Options{ReadOnly: true})
+	if err != nil {
+		return nil, err
+	}
+	defer b.Close()
+	var list []Gathered
+	for _, s := range b.Sources() {
+		g := Gathered{Book: path, Name: s.name, ID: s.id, Notes: b.Opening().Notes}
+		if err := g.gather(db, out, s); err != nil {
+			return nil, err
+		}
+		list = append(list, g)
+	}
+	return list, nil
+}
+
+// gather walks one source beside what the office book has of it.
+func (g *Gathered) gather(db *bolt.DB, out string, s *Source) error {
+	err := db.Update(func(tx *bolt.Tx) error {
+		sources := tx.Bucket(bucketSources)
+		if name := sources.Get(s.id[:]); name != nil {
+			g.Name = string(name)
+		} else if err := sources.Put(s.id[:], []byte(s.name)); err != nil {
+			return err
+		}
+		return makeChain(tx, s.id)
+	})
+	next, stop := iter.Pull2(s.Records())
+	defer stop()
+	have := &Source{id: s.id, name: g.Name, h: &handle{path: out}}
+	for more := true; more && err == nil; {
+		err = db.Update(func(tx *bolt.Tx) error {
+			c, err := have.in(tx)
+			if err != nil {
+				return err
+			}
+			for range fillBatch {
+				r, err, ok := next()
+				if more = ok; !ok || err != nil {
+					return err
+				}
+				if err := g.add(have, c, &r); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	}
+	if err != nil || g.Added == 0 {
+		return err
+	}
+	return g.takeDigests(db, have, s)
+}
+
+// add puts event r into the office book, or finds it there already.
+func (g *Gathered) add(have *Source, c chain, r *Record) error {
+	g.Events = r.Seq
+	if c.records.Get(seqKey(r.Seq)) == nil {
+		g.Added++
+		return c.put(r, encodeRecord(r), nil)
+	}
+	old, err := have.get(c, r.Seq)
+	if err != nil || old.Hash == r.Hash {
+		return err
+	}
+	return &Error{Path: g.Book, What: ErrConflict, Do: "One of the two was booked on a copy of the book. Gather only one of them; nothing was changed",
+		Detail: fmt.Sprintf("event %d of %s (%x): %s in %s, %s in %s", r.Seq, g.Name, g.ID[:4], describe(r), g.Book, describe(&old), have.h.path)}
+}
+
+// describe names an event for a sentence.
+func describe(r *Record) string {
+	return fmt.Sprintf("kind %d of setup %d at %s, hash %x", r.Kind, r.Group, r.At.Format("2006-01-02 15:04:05"), r.Hash[:4])
+}
+
+// takeDigests copies the summaries; those of the longer chain are the right ones.
+func (g *Gathered) takeDigests(db *bolt.DB, have, s *Source) error {
+	for from := uint32(0); ; {
+		list, err := s.Digests(from, fillBatch)
+		if err != nil || len(list) == 0 {
+			return err
+		}
+		err = db.Update(func(tx *bolt.Tx) error {
+			c, err := have.in(tx)
+			for i := 0; i < len(list) && err == nil; i++ {
+				err = c.setDigest(list[i].Group, list[i].Digest)
+			}
+			return err
+		})
+		from = list[len(list)-1].Group + 1
+		if err != nil || from == 0 {
+			return err
+		}
+	}
+}
