@@ -96,19 +96,33 @@ func (a Angle) Gons() float64 { return float64(a) / float64(Gon) }
 func (a Angle) Radians() float64 { return float64(a) / float64(HalfTurn) * math.Pi }
 
 // FromSeconds returns the Angle nearest to s arc-seconds.
-func FromSeconds(s float64) Angle { return Angle(math.Round(s * float64(Arcsecond))) }
+func FromSeconds(s float64) Angle { return Angle(roundToInt(s * float64(Arcsecond))) }
 
 // FromDegrees returns the Angle nearest to d decimal degrees.
-func FromDegrees(d float64) Angle { return Angle(math.Round(d * float64(Degree))) }
+func FromDegrees(d float64) Angle { return Angle(roundToInt(d * float64(Degree))) }
 
 // FromRadians returns the Angle nearest to r radians.
-func FromRadians(r float64) Angle { return Angle(math.Round(r / math.Pi * float64(HalfTurn))) }
+func FromRadians(r float64) Angle { return Angle(roundToInt(r / math.Pi * float64(HalfTurn))) }
+
+// roundToInt rounds half away from zero; what no int64 holds becomes the nearest
+// that one holds, and what is no number becomes 0.
+func roundToInt(x float64) int64 {
+	switch {
+	case math.IsNaN(x):
+		return 0
+	case x >= math.MaxInt64:
+		return math.MaxInt64
+	case x <= math.MinInt64:
+		return math.MinInt64
+	}
+	return int64(math.Round(x))
+}
 
 // Mean returns the arithmetic mean of directions on the circle, in [0°, 360°).
 // It works on the differences from the first direction, so 359°59′58″ and
 // 0°00′02″ mean 0°00′00″. The mean is rounded half away from zero to one
-// micro-arcsecond. It returns ErrNoMean for an empty list and for directions
-// of which one lies half a turn or more from another.
+// micro-arcsecond, whatever the order. It returns ErrNoMean for an empty list and
+// for directions of which one lies half a turn or more from another.
 func Mean(ds []Angle) (Angle, error) {
 	if len(ds) == 0 {
 		return 0, ErrNoMean
@@ -122,5 +136,5 @@ func Mean(ds []Angle) (Angle, error) {
 	if hi-lo >= HalfTurn {
 		return 0, ErrNoMean
 	}
-	return (ds[0] + sum.Div(int64(len(ds)))).Normalize(), nil
+	return meanAbout(ds[0], sum, int64(len(ds))), nil
 }

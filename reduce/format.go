@@ -5,8 +5,10 @@ import "fmt"
 // Format returns the angle in the unit u with the given number of decimals (of
 // the second, of the gon), rounded half away from zero before it is split, so
 // that 59.96″ at one place carries into the minute. A minus sign stands before
-// everything. Degrees are not padded: 5°04′09″, −0°00′12″, 360°00′00″.
+// everything. Degrees are not padded: 5°04′09″, −0°00′12″, 360°00′00″. More
+// places than the angle holds, 6 of the second and 7 of the gon, are not printed.
 func (a Angle) Format(u Unit, places int) string {
+	places = held(u, places)
 	step := quantum(u, places)
 	sign := ""
 	r := a.Round(step)
@@ -30,6 +32,7 @@ func (a Angle) FormatDirection(u Unit, places int) string {
 // FormatSeconds returns the angle in seconds with its sign and the given number
 // of decimals: +12.5″, −6″.
 func (a Angle) FormatSeconds(places int) string {
+	places = held(DMS, places)
 	r := a.Round(quantum(DMS, places))
 	sign := "+"
 	if r < 0 {
@@ -48,16 +51,20 @@ func (a Angle) String() string {
 	return a.Format(DMS, places)
 }
 
+// held returns places within what an Angle holds.
+func held(u Unit, places int) int {
+	if u == GonUnit {
+		return max(0, min(places, 7))
+	}
+	return max(0, min(places, 6))
+}
+
 // quantum is the size of the last printed digit.
 func quantum(u Unit, places int) Angle {
-	q := Arcsecond
 	if u == GonUnit {
-		q = Gon
+		return quantumOf(Gon, held(u, places))
 	}
-	for ; places > 0 && q > 1; places-- {
-		q = q.Div(10)
-	}
-	return q
+	return quantumOf(Arcsecond, held(u, places))
 }
 
 // decimal prints r as a decimal number of unit, r being rounded already.
@@ -78,8 +85,9 @@ func padded(s Angle, places int) string {
 	return t
 }
 
+// quantumOf is unit with its point moved by places.
 func quantumOf(unit Angle, places int) Angle {
-	for ; places > 0 && unit > 1; places-- {
+	for ; places > 0; places-- {
 		unit /= 10
 	}
 	return unit

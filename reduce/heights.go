@@ -117,10 +117,3 @@ func ReciprocalSD(slope float64, a, b End, radius, sdAltitude, sdHeight float64)
 	sum := norm(across, across, sdHeight, sdHeight, sdHeight, sdHeight) // of p + q and of p − q
 	return sum / 2, radius / (hd * hd) * sum
 }
-
-// Feet in metres: the international foot since 1959, and the foot of the older
-// United States surveys, 1200/3937 m, 2 parts in a million longer. (definitions)
-const (
-	InternationalFoot = 0.3048
-	USSurveyFoot      = 1200.0 / 3937.0
-)

@@ -6,12 +6,14 @@ import (
 )
 
 // A Length is a whole number of nanometres: a slope distance, an instrument
-// height or a target height. Metres and international feet with up to six
-// decimals are exact. Range: 9,223,372 kilometres either way.
+// height or a target height. Exact in this unit: metres with up to nine
+// decimals, international feet with up to five. A length keyed in any unit with
+// up to six decimals is printed again as it was keyed. Range: 9,223,372
+// kilometres either way.
 type Length int64
 
-// Units of a Length. The US survey foot is 1200/3937 m and is not a whole
-// number of nanometres; LengthUnit.Nanometres rounds it.
+// Units of a Length. The US survey foot, 1200/3937 m, is no whole number of
+// nanometres: see USFeet.
 const (
 	Nanometre  Length = 1
 	Micrometre        = 1_000 * Nanometre
@@ -20,33 +22,27 @@ const (
 	Foot              = 304_800 * Micrometre
 )
 
+// Feet in metres: the international foot since 1959, and the foot of the older
+// United States surveys, 1200/3937 m, 2 parts in a million longer. (definitions)
+const (
+	InternationalFoot = 0.3048
+	USSurveyFoot      = 1200.0 / 3937.0
+)
+
 // Metres returns the length as a float64 in metres.
 func (l Length) Metres() float64 { return float64(l) / float64(Metre) }
 
 // Feet returns the length as a float64 in international feet.
 func (l Length) Feet() float64 { return float64(l) / float64(Foot) }
 
-// Format returns the length in metres or feet with the given number of
-// decimals, rounded half away from zero, a minus sign before everything.
-func (l Length) Format(u LengthUnit, places int) string {
-	q := u.size()
-	for i := 0; i < places && q > 1; i++ {
-		q /= 10
-	}
-	sign := ""
-	r := Length(Angle(l).Div(int64(q)))
-	if r < 0 {
-		sign, r = "−", -r
-	}
-	if places <= 0 {
-		return fmt.Sprintf("%s%d", sign, r)
-	}
-	pow := Length(1)
-	for i := 0; i < places; i++ {
-		pow *= 10
-	}
-	return fmt.Sprintf("%s%d.%0*d", sign, r/pow, places, r%pow)
+// In returns the length as a float64 in the unit u.
+func (l Length) In(u LengthUnit) float64 {
+	num, den := u.millionth()
+	return float64(l) * float64(den) / float64(num) / millionths
 }
+
+// FromMetres returns the Length nearest to m metres.
+func FromMetres(m float64) Length { return Length(roundToInt(m * float64(Metre))) }
 
 // A LengthUnit is the unit a distance or a height is read in.
 type LengthUnit uint8
@@ -55,47 +51,101 @@ type LengthUnit uint8
 const (
 	Metres LengthUnit = 1
 	Feet   LengthUnit = 2 // international foot, 0.3048 m
+	USFeet LengthUnit = 3 // US survey foot, 1200/3937 m
 )
 
-// String returns "m" or "ft", the words of the readings file.
+// String returns "m", "ft" or "usft"; the first two are words of the readings
+// file.
 func (u LengthUnit) String() string {
-	if u == Feet {
+	switch u {
+	case Feet:
 		return "ft"
+	case USFeet:
+		return "usft"
 	}
 	return "m"
 }
 
-func (u LengthUnit) size() Length {
-	if u == Feet {
-		return Foot
+// ParseLengthUnit reads the words String writes.
+func ParseLengthUnit(s string) (LengthUnit, error) {
+	switch s {
+	case "m":
+		return Metres, nil
+	case "ft":
+		return Feet, nil
+	case "usft":
+		return USFeet, nil
 	}
-	return Metre
+	return 0, fmt.Errorf("unit of length %q: expected m, ft or usft", s)
 }
 
-// ParseLength reads a plain decimal of metres or feet, not negative, with up to
-// six decimals, under 1,000,000.
+const millionths = 1_000_000
+
+// millionth returns a millionth of the unit in nanometres as a fraction.
+func (u LengthUnit) millionth() (num, den int64) {
+	switch u {
+	case Feet:
+		return 3048, 10
+	case USFeet:
+		return 1_200_000, 3937
+	}
+	return 1000, 1
+}
+
+// Format returns the length in the unit with the given number of decimals, 0 to
+// 6, rounded half away from zero to a millionth of the unit and from there to the
+// decimals; a minus sign stands before everything.
+func (l Length) Format(u LengthUnit, places int) string {
+	places = max(0, min(places, 6))
+	num, den := u.millionth()
+	r := scale(int64(l), den, num)
+	step := int64(1)
+	for range 6 - places {
+		step *= 10
+	}
+	r = int64(Angle(r).Div(step))
+	sign := ""
+	if r < 0 {
+		sign, r = "−", -r
+	}
+	if places == 0 {
+		return fmt.Sprintf("%s%d", sign, r)
+	}
+	one := millionths / step
+	return fmt.Sprintf("%s%d.%0*d", sign, r/one, places, r%one)
+}
+
+// scale returns n·num/den rounded half away from zero, without overflow: the
+// whole part and the rest are scaled by themselves.
+func scale(n, num, den int64) int64 {
+	return n/den*num + int64(Angle(n%den*num).Div(den))
+}
+
+// ParseLength reads a plain decimal of the unit, not negative, with up to six
+// decimals, under 1,000,000. Spaces before and after do not count.
 func ParseLength(s string, u LengthUnit) (Length, error) {
-	t := strings.TrimSpace(s)
-	whole, dec, _ := strings.Cut(t, ".")
-	for i := 0; i < len(s); i++ {
-		if c := s[i]; c != '.' && c != ' ' && (c < '0' || c > '9') {
-			return 0, bad(s, i, ErrSyntax, "a length is a plain decimal, such as 12.345")
-		}
+	gs, seps, err := groups(s)
+	if err != nil {
+		return 0, err
 	}
 	switch {
-	case whole == "" && dec == "":
+	case len(gs) == 0:
 		return 0, bad(s, 0, ErrIncomplete, "no digits yet")
-	case strings.ContainsAny(t, " ") || strings.Contains(dec, "."):
-		return 0, bad(s, len(whole), ErrSyntax, "a length is one plain decimal, such as 12.345")
-	case number(whole) >= 1_000_000:
-		return 0, bad(s, 0, ErrRange, "longer than a line of sight can be")
-	case len(strings.TrimRight(dec, "0")) > 6:
-		return 0, bad(s, len(s)-1, ErrPrecision, "more than six decimals")
+	case strings.HasPrefix(first(seps), " "), len(gs) > 2, len(gs) == 2 && len(seps) == 2:
+		return 0, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "a length is one plain decimal, such as 12.345")
+	case len(seps) == len(gs):
+		return 0, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
+	case number(gs[0].digits) >= 1_000_000:
+		return 0, bad(s, gs[0].at, ErrRange, "longer than a line of sight can be")
 	}
-	step, l := u.size(), Length(number(whole))*u.size()
-	for i := 0; i < len(dec) && i < 6; i++ {
-		step /= 10
-		l += Length(dec[i]-'0') * step
+	n := number(gs[0].digits) * millionths
+	if len(gs) == 2 {
+		dec := strings.TrimRight(gs[1].digits, "0")
+		if len(dec) > 6 {
+			return 0, bad(s, lastDigit(s), ErrPrecision, "more than six decimals")
+		}
+		n += number((dec + "000000")[:6])
 	}
-	return l, nil
+	num, den := u.millionth()
+	return Length(scale(n, num, den)), nil
 }

@@ -34,29 +34,32 @@ func bad(input string, off int, kind error, format string, args ...any) error {
 	return &ParseError{Input: input, Offset: off, Err: kind, What: fmt.Sprintf(format, args...)}
 }
 
-// ParseKeyed reads an entry as a booker keys it.
+// ParseKeyed reads an entry as a booker keys it. Spaces before and after do not
+// count.
 //
-//	dms = digits                          filled from the right: 1234512, at least 5
-//	    | digits "." digits               the same with decimals of the second
-//	    | deg sep min sep sec [ "." dec ] sep = space or full stop
-//	gon = digits [ "." digits ]           a plain decimal
+//	dms = digits [ "." digits ]             filled from the right: 1234512 = 123°45′12″, 5 to 7 digits
+//	    | deg sep min sep sec [ "." dec ]   sep = one full stop, or spaces; deg has 1 to 3 digits, min and sec 1 or 2
+//	gon = digits [ "." digits ]             a plain decimal
 //
 // The result is in [0, full circle). ErrIncomplete is returned for what more
 // digits could make complete; ErrRange for minutes or seconds of 60 and more and
-// for a full circle and more; ErrPrecision for what is no multiple of leastCount.
+// for a full circle and more; ErrPrecision for what is no multiple of leastCount,
+// and for decimals of a second where it has none (a leastCount of 0 asks for
+// nothing). What is ill-formed is refused, never guessed
+// at: a full stop at either end or beside another one.
 func ParseKeyed(s string, u Unit, leastCount Angle) (Angle, error) {
 	var a Angle
 	var err error
 	if u == GonUnit {
 		a, err = ParseGon(s)
 	} else {
-		a, err = parseKeyedDMS(s, leastCount)
+		a, err = parseKeyedDMS(s, leastCount <= 0 || Places(DMS, leastCount) > 0)
 	}
 	if err != nil {
 		return 0, err
 	}
 	if leastCount > 0 && a%leastCount != 0 {
-		return 0, bad(s, len(s)-1, ErrPrecision, "finer than the least count of the instrument, %s", leastCountText(u, leastCount))
+		return 0, bad(s, lastDigit(s), ErrPrecision, "no multiple of the least count of the instrument, %s", leastCountText(u, leastCount))
 	}
 	return a, nil
 }
@@ -68,84 +71,110 @@ func leastCountText(u Unit, lc Angle) string {
 	return strings.TrimPrefix(lc.FormatSeconds(Places(u, lc)), "+")
 }
 
-func parseKeyedDMS(s string, leastCount Angle) (Angle, error) {
-	t := strings.TrimSpace(s)
-	for i := 0; i < len(s); i++ {
-		if c := s[i]; c != ' ' && c != '.' && (c < '0' || c > '9') {
-			return 0, bad(s, i, ErrSyntax, "only digits, spaces and full stops stand in a reading")
+// lastDigit returns where the last digit of s stands.
+func lastDigit(s string) int { return max(0, strings.LastIndexAny(s, "0123456789")) }
+
+// A group is a run of digits and where it stands in the text.
+type group struct {
+	digits string
+	at     int
+}
+
+// groups splits a keyed text at its separators. seps[i] stands after group i.
+func groups(s string) (gs []group, seps []string, err error) {
+	end := len(strings.TrimRight(s, " "))
+	i := len(s[:end]) - len(strings.TrimLeft(s[:end], " "))
+	for i < end {
+		j := i
+		for j < end && isDigit(s[j]) {
+			j++
+		}
+		if j == i {
+			if s[i] != '.' && s[i] != ' ' {
+				return nil, nil, bad(s, i, ErrSyntax, "only digits, spaces and full stops stand in a reading")
+			}
+			return nil, nil, bad(s, i, ErrSyntax, "a digit is expected before the full stop")
+		}
+		gs = append(gs, group{s[i:j], i})
+		for i = j; i < end && s[i] == ' '; i++ {
+		}
+		if i == j && i < end && s[i] == '.' {
+			i++
+		}
+		if i == j && i < end {
+			return nil, nil, bad(s, i, ErrSyntax, "only digits, spaces and full stops stand in a reading")
+		}
+		if j < end {
+			seps = append(seps, s[j:i])
 		}
 	}
-	fields := strings.FieldsFunc(t, func(r rune) bool { return r == ' ' || r == '.' })
-	seps := len(fields) - 1
-	spaced := strings.Contains(t, " ")
+	return gs, seps, nil
+}
+
+func isDigit(c byte) bool { return c >= '0' && c <= '9' }
+
+// parseKeyedDMS reads the dms notation; decimals tells whether the seconds may
+// have some.
+func parseKeyedDMS(s string, decimals bool) (Angle, error) {
+	gs, seps, err := groups(s)
+	if err != nil {
+		return 0, err
+	}
+	last := "" // what stands before the last group
+	if len(gs) > 1 {
+		last = seps[len(gs)-2]
+	}
 	switch {
-	case t == "" || len(fields) == 0:
+	case len(gs) == 0:
 		return 0, bad(s, 0, ErrIncomplete, "no digits yet")
-	case seps == 0, seps == 1 && !spaced && Places(DMS, leastCount) > 0 && len(fields[0]) >= 5:
-		return runDMS(s, fields)
-	case seps == 1:
+	case len(seps) == len(gs):
+		return 0, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
+	case !decimals && last == "." && (len(gs) == 4 || len(gs) == 2 && len(gs[0].digits) >= 5):
+		return 0, bad(s, gs[len(gs)-1].at, ErrPrecision, "the instrument reads whole seconds")
+	case len(gs) == 1, len(gs) == 2 && last == "." && len(gs[0].digits) >= 5:
+		return runDMS(s, gs)
+	case len(gs) == 2:
 		return 0, bad(s, len(s), ErrIncomplete, "degrees, minutes and seconds are three parts")
-	case seps == 2, seps == 3 && decimalStop(t):
-		return partsDMS(s, fields)
+	case len(gs) == 3, len(gs) == 4 && last == ".":
+		return partsDMS(s, gs)
 	}
-	return 0, bad(s, len(s)-1, ErrSyntax, "more than degrees, minutes and seconds")
+	return 0, bad(s, gs[3].at, ErrSyntax, "more than degrees, minutes and seconds")
 }
 
-// decimalStop tells whether the last separator of t is a full stop.
-func decimalStop(t string) bool {
-	i := strings.LastIndexAny(t, " .")
-	return i > 0 && t[i] == '.' && t[i-1] != ' ' && t[i-1] != '.'
-}
-
-func runDMS(s string, fields []string) (Angle, error) {
-	run := fields[0]
-	if len(run) < 5 {
-		return 0, bad(s, len(s), ErrIncomplete, "too short: minutes and seconds take two digits each, the degrees at least one")
-	}
-	if len(run) > 7 {
-		return 0, bad(s, 7, ErrRange, "too long: three digits of degrees, two of minutes, two of seconds")
-	}
+// runDMS splits one run of digits from the right.
+func runDMS(s string, gs []group) (Angle, error) {
+	run, at := gs[0].digits, gs[0].at
 	n := len(run)
-	parts := []string{run[:n-4], run[n-4 : n-2], run[n-2:]}
-	return partsDMS(s, append(parts, fields[1:]...))
+	switch {
+	case n < 5 && len(gs) == 1:
+		return 0, bad(s, at+n, ErrIncomplete, "too short: minutes and seconds take two digits each, the degrees at least one")
+	case n > 7:
+		return 0, bad(s, at+7, ErrRange, "too long: three digits of degrees, two of minutes, two of seconds")
+	}
+	parts := []group{{run[:n-4], at}, {run[n-4 : n-2], at + n - 4}, {run[n-2:], at + n - 2}}
+	return partsDMS(s, append(parts, gs[1:]...))
 }
 
 // partsDMS puts degrees, minutes, seconds and an optional decimal part together.
-func partsDMS(s string, p []string) (Angle, error) {
-	deg, min, sec := number(p[0]), number(p[1]), number(p[2])
+func partsDMS(s string, p []group) (Angle, error) {
+	deg, min, sec := number(p[0].digits), number(p[1].digits), number(p[2].digits)
 	switch {
-	case deg >= 360:
-		return 0, bad(s, strings.Index(s, p[0]), ErrRange, "%s degrees is a full circle or more", p[0])
-	case len(p[1]) > 2 || min >= 60:
-		return 0, bad(s, offset(s, p, 1), ErrRange, "%s minutes: minutes go to 59", p[1])
-	case len(p[2]) > 2 || sec >= 60:
-		return 0, bad(s, offset(s, p, 2), ErrRange, "%s seconds: seconds go to 59", p[2])
+	case len(p[0].digits) > 3 || deg >= 360:
+		return 0, bad(s, p[0].at, ErrRange, "%s degrees is a full circle or more", p[0].digits)
+	case len(p[1].digits) > 2 || min >= 60:
+		return 0, bad(s, p[1].at, ErrRange, "%s minutes: minutes go to 59", p[1].digits)
+	case len(p[2].digits) > 2 || sec >= 60:
+		return 0, bad(s, p[2].at, ErrRange, "%s seconds: seconds go to 59", p[2].digits)
 	}
 	a := Angle(deg)*Degree + Angle(min)*Arcminute + Angle(sec)*Arcsecond
 	if len(p) < 4 {
 		return a, nil
 	}
-	frac, ok := fraction(p[3], Arcsecond)
+	frac, ok := fraction(p[3].digits, Arcsecond)
 	if !ok {
-		return 0, bad(s, offset(s, p, 3), ErrPrecision, "more than six decimals of a second")
+		return 0, bad(s, p[3].at, ErrPrecision, "more than six decimals of a second")
 	}
 	return a + frac, nil
-}
-
-// offset finds where part i of p stands in s.
-func offset(s string, p []string, i int) int {
-	at := 0
-	for k := 0; k <= i; k++ {
-		j := strings.Index(s[at:], p[k])
-		if j < 0 {
-			return len(s)
-		}
-		at += j
-		if k < i {
-			at += len(p[k])
-		}
-	}
-	return at
 }
 
 // number reads a run of digits; a run too long to matter reads as a very large one.
@@ -175,73 +204,38 @@ func fraction(digits string, unit Angle) (Angle, bool) {
 	return a, true
 }
 
-// ParseGon reads a plain decimal of gon, 0 to under 400.
+// ParseGon reads a plain decimal of gon, 0 to under 400, with up to seven
+// decimals. Spaces before and after do not count.
 func ParseGon(s string) (Angle, error) {
-	t := strings.TrimSpace(s)
-	whole, dec, _ := strings.Cut(t, ".")
-	for i := 0; i < len(s); i++ {
-		if c := s[i]; c != ' ' && c != '.' && (c < '0' || c > '9') {
-			return 0, bad(s, i, ErrSyntax, "gon is a plain decimal, such as 123.4567")
-		}
+	gs, seps, err := groups(s)
+	if err != nil {
+		return 0, err
 	}
 	switch {
-	case whole == "" && dec == "":
+	case len(gs) == 0:
 		return 0, bad(s, 0, ErrIncomplete, "no digits yet")
-	case strings.ContainsAny(whole, " ") || strings.ContainsAny(dec, " ."):
-		return 0, bad(s, len(whole), ErrSyntax, "gon is one plain decimal, such as 123.4567")
-	case number(whole) >= 400:
-		return 0, bad(s, 0, ErrRange, "%s gon is a full circle or more", whole)
+	case strings.HasPrefix(first(seps), " "), len(gs) > 2, len(gs) == 2 && len(seps) == 2:
+		return 0, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "gon is one plain decimal, such as 123.4567")
+	case len(seps) == len(gs):
+		return 0, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
+	case len(gs[0].digits) > 3 || number(gs[0].digits) >= 400:
+		return 0, bad(s, gs[0].at, ErrRange, "%s gon is a full circle or more", gs[0].digits)
 	}
-	frac, ok := fraction(dec, Gon)
-	if !ok {
-		return 0, bad(s, len(s)-1, ErrPrecision, "more than seven decimals of a gon")
+	a := Angle(number(gs[0].digits)) * Gon
+	if len(gs) == 2 {
+		frac, ok := fraction(gs[1].digits, Gon)
+		if !ok {
+			return 0, bad(s, lastDigit(s), ErrPrecision, "more than seven decimals of a gon")
+		}
+		a += frac
 	}
-	return Angle(number(whole))*Gon + frac, nil
+	return a, nil
 }
 
-// ParseDMS reads the written form of a file: three groups separated by spaces,
-// or marked with ° ′ ″, with d m s, or with ° ' ". The last group may have
-// decimals. The result is in [0°, 360°).
-func ParseDMS(s string) (Angle, error) {
-	var p []string
-	i, dot := 0, false
-	for i < len(s) {
-		c := s[i]
-		switch {
-		case c >= '0' && c <= '9':
-			j := i
-			for j < len(s) && s[j] >= '0' && s[j] <= '9' {
-				j++
-			}
-			if len(p) == 4 || (len(p) == 3 && !dot) {
-				return 0, bad(s, i, ErrSyntax, "more than three groups: expected degrees, minutes and seconds")
-			}
-			p, i = append(p, s[i:j]), j
-		case c == '.' && len(p) == 3 && !dot && i+1 < len(s):
-			dot = true
-			i++
-		default:
-			n := markAt(s[i:], len(p))
-			if n == 0 {
-				return 0, bad(s, i, ErrSyntax, "expected degrees, minutes and seconds as three groups, such as 123 45 06")
-			}
-			i += n
-		}
+// first returns the first of texts, empty where there is none.
+func first(seps []string) string {
+	if len(seps) == 0 {
+		return ""
 	}
-	if len(p) < 3 {
-		return 0, bad(s, len(s), ErrIncomplete, "expected degrees, minutes and seconds as three groups, such as 123 45 06")
-	}
-	return partsDMS(s, p)
-}
-
-// markAt returns the length of the separator at the head of s that may stand
-// after the n-th group, or 0.
-func markAt(s string, n int) int {
-	marks := [][]string{{" "}, {" ", "°", "d"}, {" ", "′", "'", "m"}, {" ", "″", "\"", "s"}, {" ", "″", "\"", "s"}}
-	for _, m := range marks[min(n, 4)] {
-		if strings.HasPrefix(s, m) {
-			return len(m)
-		}
-	}
-	return 0
+	return seps[0]
 }

@@ -1,0 +1,91 @@
+package reduce
+
+import "testing"
+
+func TestFormat_RoundsThenSplits(t *testing.T) {
+	for _, c := range []struct {
+		a      Angle
+		unit   Unit
+		places int
+		want   string
+		dir    string
+	}{
+		{dms(0, 0, 59.96), DMS, 1, "0°01′00.0″", "0°01′00.0″"},
+		{dms(0, 59, 59.5), DMS, 0, "1°00′00″", "1°00′00″"},
+		{dms(359, 59, 59.96), DMS, 1, "360°00′00.0″", "0°00′00.0″"},
+		{dms(359, 59, 59.94), DMS, 1, "359°59′59.9″", "359°59′59.9″"},
+		{dms(5, 4, 9), DMS, 0, "5°04′09″", "5°04′09″"},
+		{-12 * Arcsecond, DMS, 0, "−0°00′12″", "359°59′48″"},
+		{-400_000, DMS, 0, "0°00′00″", "0°00′00″"},
+		{-500_000, DMS, 0, "−0°00′01″", "359°59′59″"},
+		{dms(12, 0, 2.5), DMS, 0, "12°00′03″", "12°00′03″"},
+		{-dms(12, 0, 2.5), DMS, 0, "−12°00′03″", "347°59′57″"},
+		{1, DMS, 6, "0°00′00.000001″", "0°00′00.000001″"},
+		{1, DMS, 9, "0°00′00.000001″", "0°00′00.000001″"},
+		{400*Gon - 1, GonUnit, 4, "400.0000", "0.0000"},
+		{123*Gon + 4567*Milligon/10, GonUnit, 4, "123.4567", "123.4567"},
+		{123*Gon + 45675*Milligon/100, GonUnit, 4, "123.4568", "123.4568"},
+		{-5 * Milligon, GonUnit, 3, "−0.005", "399.995"},
+		{Gon / 2, GonUnit, 0, "1", "1"},
+		{324, GonUnit, 7, "0.0000001", "0.0000001"},
+		{324, GonUnit, 12, "0.0000001", "0.0000001"},
+		{324, GonUnit, -3, "0", "0"},
+		{7116799 * Turn, DMS, 0, "2562047640°00′00″", "0°00′00″"},
+	} {
+		if got := c.a.Format(c.unit, c.places); got != c.want {
+			t.Errorf("%d at %d places: %s, want %s", c.a, c.places, got, c.want)
+		}
+		if got := c.a.FormatDirection(c.unit, c.places); got != c.dir {
+			t.Errorf("direction %d at %d places: %s, want %s", c.a, c.places, got, c.dir)
+		}
+	}
+}
+
+func TestFormatSeconds(t *testing.T) {
+	for _, c := range []struct {
+		a      Angle
+		places int
+		want   string
+	}{
+		{12*Arcsecond + 500_000, 1, "+12.5″"}, {-6 * Arcsecond, 0, "−6″"}, {0, 0, "+0″"}, {-400_000, 0, "+0″"}, {dms(0, 2, 0), 0, "+120″"},
+		{-59_960_000, 1, "−60.0″"}, {1, 12, "+0.000001″"},
+	} {
+		if got := c.a.FormatSeconds(c.places); got != c.want {
+			t.Errorf("%d: %s, want %s", c.a, got, c.want)
+		}
+	}
+}
+
+func TestPlaces(t *testing.T) {
+	for _, c := range []struct {
+		u    Unit
+		lc   Angle
+		want int
+	}{
+		{DMS, Arcsecond, 0}, {DMS, 5 * Arcsecond, 0}, {DMS, 20 * Arcsecond, 0}, {DMS, Arcsecond / 2, 1}, {DMS, Arcsecond / 10, 1}, {DMS, 0, 0}, {DMS, 1, 6},
+		{GonUnit, Milligon, 3}, {GonUnit, 5 * Milligon, 3}, {GonUnit, Milligon / 10, 4}, {GonUnit, Milligon / 5, 4}, {GonUnit, Gon, 0}, {GonUnit, 324, 7},
+	} {
+		if got := Places(c.u, c.lc); got != c.want {
+			t.Errorf("%v at %d: %d places, want %d", c.u, c.lc, got, c.want)
+		}
+	}
+}
+
+// S12: definitions of the units.
+func TestUnits_S12(t *testing.T) {
+	f := published(t, "S12")
+	for _, l := range f.all("gon") {
+		f.meets(t, "gon", at(t, l[0]).Gons(), l[1])
+	}
+	// Mils: forward less rear. The page prints 1093.649.
+	const mil = Turn / 6400
+	l := f.one(t, "mil")
+	got := num(t, l[0]) - num(t, l[1])
+	f.meets(t, "horizontal angle in mils", got, l[2])
+	if m := f.one(t, "misprint")[0]; got-num(t, m) > -tolerance(m) {
+		t.Errorf("the misprint %s agrees", m)
+	}
+	if mil*6400 != Turn || Gon*400 != Turn || mil != 202_500_000 {
+		t.Error("a unit is not exact")
+	}
+}

@@ -1,0 +1,70 @@
+package reduce
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func TestParseLength(t *testing.T) {
+	for _, c := range []struct {
+		in   string
+		u    LengthUnit
+		want Length
+	}{
+		{"12.345", Metres, 12_345 * Millimetre}, {" 1 ", Metres, Metre}, {"0.000001", Metres, Micrometre}, {"999999.999999", Metres, 1_000_000*Metre - Micrometre},
+		{"1", Feet, Foot}, {"0.000001", Feet, 305}, {"0.00001", Feet, 3048}, {"5.00000", Feet, 5 * Foot}, {"3937", USFeet, 1200 * Metre}, {"1", USFeet, 304_800_610},
+	} {
+		if got, err := ParseLength(c.in, c.u); err != nil || got != c.want {
+			t.Errorf("%q %v: %d, %v, want %d", c.in, c.u, got, err, c.want)
+		}
+	}
+	for _, c := range []struct {
+		in   string
+		at   int
+		kind error
+	}{
+		{"", 0, ErrIncomplete}, {"12.", 3, ErrIncomplete}, {".5", 0, ErrSyntax}, {"-1", 0, ErrSyntax}, {"1 2", 1, ErrSyntax}, {"1.2.3", 1, ErrSyntax},
+		{"1e3", 1, ErrSyntax}, {"1000000", 0, ErrRange}, {"1.1234567", 8, ErrPrecision}, {"12,5", 2, ErrSyntax},
+	} {
+		checkParseError(t, c.in, c.at, c.kind, second(ParseLength(c.in, Metres)))
+	}
+}
+
+func TestLength_Format(t *testing.T) {
+	for _, c := range []struct {
+		l      Length
+		u      LengthUnit
+		places int
+		want   string
+	}{
+		{12_345 * Millimetre, Metres, 3, "12.345"}, {12_345_500 * Micrometre, Metres, 3, "12.346"}, {-500 * Micrometre, Metres, 3, "−0.001"},
+		{-499 * Micrometre, Metres, 3, "0.000"}, {999_999_600, Metres, 3, "1.000"}, {Foot, Feet, 2, "1.00"}, {1200 * Metre, USFeet, 3, "3937.000"},
+		{Metre, Metres, 0, "1"}, {Metre, Metres, -1, "1"}, {Metre, Metres, 9, "1.000000"},
+	} {
+		if got := c.l.Format(c.u, c.places); got != c.want {
+			t.Errorf("%d in %v: %s, want %s", c.l, c.u, got, c.want)
+		}
+	}
+}
+
+// What is keyed is printed again, in every unit.
+func TestLength_RoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.StringMatching(`(0|[1-9][0-9]{0,5})\.[0-9]{6}`).Draw(t, "keyed")
+		u := rapid.SampledFrom([]LengthUnit{Metres, Feet, USFeet}).Draw(t, "unit")
+		l, err := ParseLength(s, u)
+		if err != nil || l.Format(u, 6) != s {
+			t.Fatalf("%s %v: %d prints %s, %v", s, u, l, l.Format(u, 6), err)
+		}
+		if v, err := ParseLengthUnit(u.String()); err != nil || v != u {
+			t.Fatalf("%v: %v, %v", u, v, err)
+		}
+	})
+	if _, err := ParseLengthUnit("yd"); err == nil {
+		t.Error("yards")
+	}
+	if FromMetres(1.5) != 1500*Millimetre || Foot.In(Feet) != 1 {
+		t.Error("floats")
+	}
+}
