@@ -1,0 +1,70 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+)
+
+// page makes the page of one setup.
+func (b Binder) page(s Sheet) page {
+	w := &writer{setup: s.Setup, red: s.Setup.Reduce(), zone: b.zone()}
+	p := page{
+		Number:  s.Setup.Number,
+		Station: visible(s.Setup.Spec.Station),
+		Drill:   b.Book.Drill,
+		State:   w.state(),
+		Last:    lastEvent(s),
+		Book:    visible(b.Name),
+	}
+	if b.Book.Drill {
+		p.Sections = append(p.Sections, section{Title: "Drill", Whole: true,
+			Lead: []string{"This book is a drill: its readings are made up and were never observed."}})
+	}
+	add := func(ss ...section) { p.Sections = append(p.Sections, ss...) }
+	add(w.headSection(b), w.limitSection())
+	add(w.roundSections()...)
+	add(w.directionSections()...)
+	add(w.planSection()...)
+	add(w.dotsSection()...)
+	add(w.heightSections()...)
+	add(w.verdictSection())
+	add(w.remarkSection()...)
+	add(w.closingSections()...)
+	last := &p.Sections[len(p.Sections)-1]
+	last.After = append(last.After, p.Last+".", b.printedWords())
+	return p
+}
+
+// state is how the setup stands, for the title.
+func (w *writer) state() string {
+	word := "Lifted"
+	switch l := w.setup.Lift; {
+	case l == nil:
+		word = verdictWord(w.setup.VerdictOf(w.red)) + ", not yet lifted"
+	case l.Despite != "":
+		word = "Lifted on Hold"
+	}
+	if w.setup.Spec.KeyedAfterwards != nil {
+		word += ", keyed afterwards"
+	}
+	return word
+}
+
+// lastEvent names the last event of the setup and its hash, by which the sheet
+// is matched to its book.
+func lastEvent(s Sheet) string {
+	t := fmt.Sprintf("Last event %d", s.Setup.LastSeq)
+	if s.Hash != "" {
+		t += ", hash " + visible(s.Hash)
+	}
+	return t
+}
+
+// printedWords say when and with what the sheet was made.
+func (b Binder) printedWords() string {
+	t := fmt.Sprintf("Sheet made %s %s by readback %s", b.Printed.In(b.zone()).Format("2006-01-02 15:04"), b.zone(), visible(b.Program))
+	if b.Book.Program != "" && b.Book.Program != b.Program {
+		t += ", book begun with readback " + visible(b.Book.Program)
+	}
+	return strings.TrimSpace(t) + "."
+}

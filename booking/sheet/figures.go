@@ -1,0 +1,99 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A writer writes the figures of one setup in its own units and places.
+type writer struct {
+	setup booking.Setup
+	red   booking.Reduction
+	zone  *time.Location
+	notes int // number of the last note of the page
+}
+
+// reading writes a reading as it was booked.
+func (w *writer) reading(r booking.Reading) string {
+	i := w.setup.Spec.Instrument
+	if r.Slot.Quantity.Angular() {
+		return r.Angle().FormatDirection(i.Unit, i.Places())
+	}
+	return visible(r.Text)
+}
+
+// direction writes a worked direction, with one place more than a reading has:
+// the mean of two readings ends in half a unit.
+func (w *writer) direction(a reduce.Angle) string {
+	return a.FormatDirection(w.setup.Spec.Instrument.Unit, w.fine())
+}
+
+// altitude writes an altitude with its sign.
+func (w *writer) altitude(a reduce.Angle) string {
+	s := a.Format(w.setup.Spec.Instrument.Unit, w.fine())
+	if a >= 0 {
+		return "+" + s
+	}
+	return s
+}
+
+func (w *writer) fine() int { return w.setup.Spec.Instrument.Places() + 1 }
+
+// seconds writes a small angle with its sign in seconds, as the verdict does.
+func (w *writer) seconds(a reduce.Angle) string {
+	if a%reduce.Arcsecond == 0 {
+		return a.FormatSeconds(0)
+	}
+	return a.FormatSeconds(1)
+}
+
+// size writes a small angle that has no sign.
+func (w *writer) size(a reduce.Angle) string {
+	return strings.TrimPrefix(w.seconds(a.Abs()), "+")
+}
+
+// metres writes a computed length, given in metres, in the unit of the setup.
+func (w *writer) metres(m float64) string {
+	if w.setup.Spec.LengthUnit == reduce.Feet {
+		m /= reduce.Foot.Metres()
+	}
+	return strings.Replace(fmt.Sprintf("%.3f", m), "-", "−", 1)
+}
+
+// unit names the unit of length.
+func (w *writer) unit() string { return w.setup.Spec.LengthUnit.String() }
+
+// date writes a moment in full.
+func (w *writer) date(t time.Time) string {
+	return t.In(w.zone).Format("2006-01-02 15:04:05")
+}
+
+// clock writes the time of day, with the date where it is not the day on which
+// the setup was opened.
+func (w *writer) clock(t time.Time) string {
+	const day = "2006-01-02"
+	if t.In(w.zone).Format(day) != w.setup.Opened.In(w.zone).Format(day) {
+		return w.date(t)
+	}
+	return t.In(w.zone).Format("15:04:05")
+}
+
+// note adds a note and returns its number.
+func (w *writer) note(notes *[]note, text string) int {
+	w.notes++
+	*notes = append(*notes, note{Mark: w.notes, Text: text})
+	return w.notes
+}
+
+// sentence ends s with a full stop.
+func sentence(s string) string {
+	s = strings.TrimSpace(s)
+	if s == "" || strings.HasSuffix(s, ".") {
+		return s
+	}
+	return s + "."
+}

@@ -1,0 +1,38 @@
+package sheet
+
+import (
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+)
+
+//go:embed sheet.html
+var sheetHTML string
+
+// drillMark stands on every page of a drill.
+const drillMark = "DRILL – not an observation"
+
+// HTML writes the binder as one HTML file that needs nothing else: no script, no
+// font and no picture from elsewhere. Errors are those of w.
+func (b Binder) HTML(w io.Writer) error {
+	t, err := template.New("sheet").Parse(sheetHTML)
+	if err != nil {
+		return fmt.Errorf("sheet template: %w", err)
+	}
+	data := struct {
+		Title string
+		Drill string
+		Pages []page
+	}{Title: visible(bookName(b))}
+	if b.Book.Drill {
+		data.Drill = drillMark
+	}
+	for _, s := range b.Sheets {
+		data.Pages = append(data.Pages, b.page(s))
+	}
+	if err := t.Execute(w, data); err != nil {
+		return fmt.Errorf("cannot write the sheet: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,168 @@
+package sheet
+
+import (
+	"bytes"
+	"flag"
+	"html"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+)
+
+var update = flag.Bool("update", false, "write the golden sheets anew")
+
+// goldens are the made-up setups whose sheets are kept.
+func TestSheet_Golden(t *testing.T) {
+	b := binder("brackenfold.book", smallSetup(t))
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 80); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "weir.html", page.Bytes())
+	golden(t, "weir.txt", text.Bytes())
+}
+
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	path := filepath.Join("..", "..", "testdata", "sheet", name)
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("%s differs from the golden sheet at byte %d; look at it, then run go test ./booking/sheet -update", name, firstDifference(got, want))
+	}
+}
+
+func firstDifference(a, b []byte) int {
+	for i := range min(len(a), len(b)) {
+		if a[i] != b[i] {
+			return i
+		}
+	}
+	return min(len(a), len(b))
+}
+
+// Every reading stands on the sheet in both forms, struck ones marked.
+func TestSheet_EveryReading(t *testing.T) {
+	s := longSetup(t)
+	b := binder("long.book", s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 80); err != nil {
+		t.Fatal(err)
+	}
+	w := &writer{setup: s}
+	struck := 0
+	for _, r := range s.Readings {
+		want := w.reading(r)
+		inText := want
+		if !r.Stands() {
+			struck++
+			want, inText = "<del>"+want+"</del>", "~"+want+"~"
+		}
+		if !strings.Contains(page.String(), want) {
+			t.Errorf("HTML lacks %s of %s", want, r.Slot)
+		}
+		if !strings.Contains(text.String(), inText) {
+			t.Errorf("text lacks %s of %s", inText, r.Slot)
+		}
+	}
+	if struck == 0 || strings.Count(page.String(), "<del>") != struck {
+		t.Errorf("%d readings struck, %d struck through", struck, strings.Count(page.String(), "<del>"))
+	}
+	for i, l := range strings.Split(text.String(), "\n") {
+		if columns(l) > 80 {
+			t.Errorf("line %d is %d columns wide: %s", i+1, columns(l), l)
+		}
+	}
+}
+
+// Names are data wherever they stand: in the body, in the style sheet's margin
+// strings and in the drawings.
+func TestSheet_HostileNames(t *testing.T) {
+	spec := smallSpec()
+	spec.Station = `"; } </style><script>alert(1)</script>`
+	spec.RO = "Sp\x1b[2Jire\u202e"
+	spec.Targets = []string{"A\nB", "<b>x</b>", "字字"}
+	spec.Verticals, spec.Distances, spec.CloseHalves = false, false, false
+	c := newCrew(t, 1, spec)
+	c.key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	b := binder("</title><script>.book", c.s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 80); err != nil {
+		t.Fatal(err)
+	}
+	for _, bad := range []string{"<script", "\x1b", "\u202e", "<b>x", "ZgotmplZ", "</style><"} {
+		if strings.Contains(page.String(), bad) {
+			t.Errorf("HTML holds %q", bad)
+		}
+	}
+	if strings.Count(page.String(), "</style>") != 1 {
+		t.Error("a name ends the style sheet")
+	}
+	for _, bad := range []string{"\x1b", "\u202e"} {
+		if strings.Contains(text.String(), bad) {
+			t.Errorf("text holds %q", bad)
+		}
+	}
+	for _, want := range []string{"A␊B", "Sp␛[2Jire⟨U+202E⟩", "字字"} {
+		if !strings.Contains(text.String(), want) || !strings.Contains(html.UnescapeString(page.String()), want) {
+			t.Errorf("a sheet lacks %q", want)
+		}
+	}
+}
+
+func TestSheet_DrillIsMarked(t *testing.T) {
+	b := binder("drill.book", smallSetup(t))
+	b.Book.Drill = true
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 72); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(page.String(), `content: "DRILL`) || !strings.Contains(text.String(), drillMark) {
+		t.Error("the drill is not marked")
+	}
+}
+
+// An empty setup, and one with no target but the RO, print without a figure.
+func TestSheet_NothingBooked(t *testing.T) {
+	spec := smallSpec()
+	c := newCrew(t, 1, spec)
+	spec.Targets = nil
+	d := newCrew(t, 2, spec)
+	d.key("0 05 10")
+	b := binder("empty.book", c.s, d.s, booking.Setup{})
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 80); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(page.String(), "NaN") || strings.Contains(text.String(), "NaN") {
+		t.Error("a figure that is none is printed")
+	}
+}
