@@ -7,13 +7,14 @@ import (
 
 // A Book is what belongs to the whole book: the fold of the events of setup 0.
 type Book struct {
-	Opened  time.Time
-	Program string
-	Drill   bool
-	Title   string
-	Known   []KnownStation
-	Copy    string // directory of the second journal, empty: none
-	LastSeq uint64
+	Opened   time.Time
+	Program  string
+	Drill    bool
+	Title    string
+	Known    []KnownStation
+	Bearings []KnownBearing
+	Copy     string // directory of the second journal, empty: none
+	LastSeq  uint64
 }
 
 // FoldBook applies the events of the book itself in order.
@@ -34,7 +35,12 @@ func (b Book) Apply(e Entry) (Book, error) {
 	case BookOpened:
 		b.Opened, b.Program, b.Drill, b.Title = e.At, v.Program, v.Drill, v.Title
 	case KnownLoaded:
-		b.Known = v.Stations
+		if v.Stations != nil {
+			b.Known = v.Stations
+		}
+		if v.Bearings != nil {
+			b.Bearings = v.Bearings
+		}
 	case CopySet:
 		b.Copy = v.Dir
 	case RemarkMade:

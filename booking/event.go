@@ -2,6 +2,8 @@ package booking
 
 import (
 	"time"
+
+	"example.org/readback/reduce"
 )
 
 // A Kind is the wire number of an event. Numbers are written out and never
@@ -121,11 +123,21 @@ type Lifted struct {
 	By      string   `json:"by"`
 }
 
-// KnownLoaded records known stations read from a file.
+// KnownLoaded records known stations read from a file, or known bearings. Each
+// list that is given replaces the one before.
 type KnownLoaded struct {
-	File     string         `json:"file"`
-	Stations []KnownStation `json:"stations"`
-	By       string         `json:"by"`
+	File     string         `json:"file,omitempty"`
+	Stations []KnownStation `json:"stations,omitempty"`
+	Bearings []KnownBearing `json:"bearings,omitempty"`
+	By       string         `json:"by,omitempty"`
+}
+
+// A KnownBearing is a bearing from one station to another that is given without
+// coordinates, clockwise from north.
+type KnownBearing struct {
+	From    string       `json:"from"`
+	To      string       `json:"to"`
+	Bearing reduce.Angle `json:"bearing"`
 }
 
 // A KnownStation is a station whose coordinates are given.
