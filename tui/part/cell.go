@@ -15,6 +15,9 @@ import (
 // in the next cell come back as a visible sign of width 1; marks without a letter
 // get a blank to stand on.
 func next(s string) (text string, width, size int) {
+	if plain(s[0]) && (len(s) == 1 || plain(s[1])) {
+		return s[:1], 1, 1
+	}
 	r, n := utf8.DecodeRuneInString(s)
 	if simple(r) {
 		if n == len(s) {
@@ -47,6 +50,9 @@ func next(s string) (text string, width, size int) {
 	}
 	return cluster, w, size
 }
+
+// plain is printable ASCII.
+func plain(c byte) bool { return c >= 0x20 && c < 0x7f }
 
 // ambiguous tells whether the environment has characters of ambiguous width
 // measured as two cells; x/ansi reads it once.
@@ -152,7 +158,7 @@ func Clean(s string) string {
 // printable is the usual case: plain ASCII without control characters.
 func printable(s string) bool {
 	for i := 0; i < len(s); i++ {
-		if s[i] < 0x20 || s[i] >= 0x7f {
+		if !plain(s[i]) {
 			return false
 		}
 	}

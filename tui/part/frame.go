@@ -8,9 +8,10 @@ import (
 )
 
 // A Frame is a window's worth of cells, laid by hand once per view. Its last
-// column stays the terminal's: lines end with the ground colour switched on, so
+// column stays the terminal's: lines end with their ground colour switched on, so
 // that the erase-to-end-of-line of the renderer paints what is left, and a
-// window made smaller leaves no traces.
+// window made smaller leaves no traces. A program that showed a frame writes
+// "\x1b[0m" when it ends.
 type Frame struct {
 	theme *theme.Theme
 	w, h  int
@@ -86,9 +87,14 @@ func (f *Frame) String() string {
 }
 
 // line writes row y. It starts by switching its role on, because the renderer
-// may have skipped the line before, and ends on the ground.
+// may have skipped the line before, and ends on the ground, or on the role that
+// fills it to its end. With colours the blanks at the end are written as well:
+// not every terminal erases with the ground colour.
 func (f *Frame) line(b []byte, y int) []byte {
 	row := f.row(y)
+	if f.theme.Coloured() {
+		row = f.cells[y*max(f.w-1, 0) : (y+1)*max(f.w-1, 0)]
+	}
 	role, on := theme.Base, false
 	for x := 0; x < len(row); x++ {
 		c := row[x]
@@ -101,13 +107,15 @@ func (f *Frame) line(b []byte, y int) []byte {
 		}
 		b = f.appendRune(b, c.r)
 	}
-	if !on || role != theme.Base {
+	filled := len(row) > 0 && len(row) == f.w-1 && row[len(row)-1].r == ' '
+	if !on || role != theme.Base && !filled {
 		b = append(b, f.theme.On(theme.Base)...)
 	}
 	return b
 }
 
-// row returns the cells of row y without the blanks at its end.
+// row returns the cells of row y without the blanks at its end that look like
+// the ground.
 func (f *Frame) row(y int) []cell {
 	row := f.cells[y*max(f.w-1, 0) : (y+1)*max(f.w-1, 0)]
 	end := len(row)
