@@ -310,6 +310,19 @@ func TestTraverse_WhatCannotBeWorked(t *testing.T) {
 	}
 }
 
+func TestWalk_ShowsTheGap(t *testing.T) {
+	tr := ringOf(fivePoints)
+	tr.Legs[2].Length += 3
+	w := tr.Walk()
+	if len(w) != 6 || math.Abs(Distance(w[0], w[5])-3) > 1e-6 {
+		t.Errorf("%v", w)
+	}
+	tr.Legs[0].Length = 0
+	if tr.Walk() != nil {
+		t.Error("a leg without a length was walked")
+	}
+}
+
 func TestOpen_NothingChecksIt(t *testing.T) {
 	tr := linkOf([]Point{{0, 0}, {100, 10}, {210, -30}}, 0, 0)
 	tr.End = Known{}

@@ -1,0 +1,328 @@
+package figure
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+	traverse "example.org/readback/reduce/figure"
+	"pgregory.net/rapid"
+)
+
+// walkRing books a ring of stations, each sighting the one before and the one
+// after; spoil may change what is seen. The last tripod is left standing.
+func walkRing(t *testing.T, names []string, spoil func(at string, s *sight)) *crew {
+	t.Helper()
+	c := newCrew(t)
+	c.least = 5 * reduce.Arcsecond
+	k := len(names)
+	for i, at := range names {
+		back, fore := brackenfold.see(at, names[(i+k-1)%k]), brackenfold.see(at, names[(i+1)%k])
+		if spoil != nil {
+			spoil(at, &back)
+			spoil(at, &fore)
+		}
+		c.occupy(at, i < k-1, back, fore)
+	}
+	return c
+}
+
+var ringNames = []string{"Weir", "Alder", "Quarry", "Mast", "Chapel"}
+
+func TestRing_ClosesAsItIsObserved(t *testing.T) {
+	c := walkRing(t, ringNames, nil)
+	for n := range c.setups {
+		in := c.input()
+		in.Setups = in.Setups[:n+1]
+		r := Work(in)
+		closed := len(r.Figures) == 1 && r.Figures[0].Kind == Ring
+		if closed != (n == 4) {
+			t.Errorf("after %d setups:\n%s", n+1, Text(r))
+		}
+		switch n {
+		case 0:
+			if len(r.Figures) != 0 || len(r.Open) != 1 {
+				t.Errorf("one setup:\n%s", Text(r))
+			}
+		case 1, 2, 3:
+			f := r.Figures[0]
+			if f.Kind != Open || f.Result.Carried.Control != traverse.Unchecked || len(f.Stations) != n+1 {
+				t.Errorf("%d setups:\n%s", n+1, Text(r))
+			}
+		}
+		if n == 3 && !strings.Contains(Text(r), "Chapel is sighted from Weir and Mast; occupied, it would close") {
+			t.Errorf("before the last:\n%s", Text(r))
+		}
+	}
+	r := Work(c.input())
+	f := r.Figures[0]
+	if !f.Met() || !r.Met() || f.Result.Carried.Angular.N != 5 || len(r.Open) != 0 {
+		t.Error(Text(r))
+	}
+	if len(r.Lines) != 5 || !r.Lines[0].Distance.Within() || r.Lines[0].Height != nil {
+		t.Errorf("%+v", r.Lines)
+	}
+}
+
+// A degree misread at one station is found while the last tripod stands.
+func TestRing_OneAngleExplainsIt(t *testing.T) {
+	for _, bad := range ringNames {
+		c := walkRing(t, ringNames, func(at string, s *sight) {
+			i := map[string]string{"Weir": "Alder", "Alder": "Quarry", "Quarry": "Mast", "Mast": "Chapel", "Chapel": "Weir"}
+			if at == bad && s.to == i[at] {
+				s.direction += reduce.Degree
+			}
+		})
+		r := Work(c.input())
+		f := r.Figures[0]
+		if f.Met() || r.Met() || f.Search.Verdict != traverse.OneAngle || f.Search.Candidates[0].Name != bad {
+			t.Fatalf("%s: %v\n%s", bad, f.Search.Verdict, Text(r))
+		}
+		text := strings.Join(strings.Fields(Text(r)), " ")
+		for _, want := range []string{"does not close", "One angle explains it: the angle at " + bad, "close to whole degrees"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: %q is not said:\n%s", bad, want, Text(r))
+			}
+		}
+		want := "Go back to " + bad
+		if bad == "Chapel" {
+			want = "Before this tripod is lifted, observe Mast and Weir again from here."
+		}
+		if !strings.Contains(text, want) {
+			t.Errorf("%s: %q is not said:\n%s", bad, want, Text(r))
+		}
+	}
+}
+
+// A leg a metre long, measured so from both ends.
+func TestRing_OneLegExplainsIt(t *testing.T) {
+	c := walkRing(t, ringNames, func(at string, s *sight) {
+		if at == "Chapel" && s.to == "Mast" || at == "Mast" && s.to == "Chapel" {
+			s.length = "229.035" // 228.035
+		}
+	})
+	r := Work(c.input())
+	f := r.Figures[0]
+	text := strings.Join(strings.Fields(Text(r)), " ")
+	if f.Search.Verdict != traverse.OneLeg || !strings.Contains(text, "One leg explains it: Mast–Chapel.") ||
+		!strings.Contains(text, "Before this tripod is lifted, measure the distance to Mast again") {
+		t.Errorf("%+v\n%s", f.Search, Text(r))
+	}
+}
+
+// The same slip at one end only: there and back say it at once.
+func TestLines_ThereAndBack(t *testing.T) {
+	c := walkRing(t, ringNames, func(at string, s *sight) {
+		if at == "Chapel" && s.to == "Mast" {
+			s.length = "229.035"
+		}
+	})
+	r := Work(c.input())
+	text := strings.Join(strings.Fields(Text(r)), " ")
+	if r.Met() || !strings.Contains(text, "Mast–Chapel: 228.535 m, there and back 1000 mm apart, limit 12 mm.") ||
+		!strings.Contains(text, "Before this tripod is lifted, measure the distance to Mast again.") {
+		t.Error(Text(r))
+	}
+}
+
+func TestRing_WithoutDistances(t *testing.T) {
+	c := walkRing(t, ringNames, func(at string, s *sight) {
+		s.length = ""
+		if at == "Alder" && s.to == "Quarry" {
+			s.direction += deg(0, 10, 0)
+		}
+	})
+	r := Work(c.input())
+	text := strings.Join(strings.Fields(Text(r)), " ")
+	if !strings.Contains(text, "Without the distances one station cannot be told from another. The misclosure is close to tens of minutes") ||
+		!strings.Contains(text, "Before this tripod is lifted, observe Mast and Weir again from here.") {
+		t.Error(Text(r))
+	}
+}
+
+// Four stations that all sight each other: the outer ring and two triangles
+// that do not follow from it.
+func TestRings_BracedQuadrilateral(t *testing.T) {
+	c := newCrew(t)
+	names := ringNames[:4]
+	for _, at := range names {
+		var ss []sight
+		for _, to := range names {
+			if to != at {
+				ss = append(ss, brackenfold.see(at, to))
+			}
+		}
+		c.occupy(at, true, ss...)
+	}
+	r := Work(c.input())
+	if len(r.Figures) != 3 || len(r.Figures[0].Stations) != 4 || len(r.Figures[1].Stations) != 3 || len(r.Figures[2].Stations) != 3 || !r.Met() {
+		t.Error(Text(r))
+	}
+}
+
+// A link between two pairs of known stations, the spire seen from the first.
+func TestLink_BetweenKnownStations(t *testing.T) {
+	c := newCrew(t)
+	see := brackenfold.see
+	c.occupy("Weir", true, see("Weir", "Spire"), see("Weir", "Alder"))
+	c.occupy("Alder", true, see("Alder", "Weir"), see("Alder", "Quarry"))
+	c.occupy("Quarry", true, see("Quarry", "Alder"), see("Quarry", "Mast"))
+	c.occupy("Mast", false, see("Mast", "Quarry"), see("Mast", "Spire"))
+	in := c.input()
+	for _, n := range []string{"Weir", "Mast", "Spire"} {
+		in.Known = append(in.Known, booking.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
+	}
+	r := Work(in)
+	if len(r.Figures) != 1 || r.Figures[0].Kind != Link || r.Figures[0].Result.Carried.Control != traverse.AnglesAndLengths || !r.Met() {
+		t.Fatal(Text(r))
+	}
+	f := r.Figures[0]
+	for i, s := range f.Stations {
+		if traverse.Distance(f.Result.Adjusted.Points[i], brackenfold[s]) > 0.005 {
+			t.Errorf("%s: %v", s, f.Result.Adjusted.Points[i])
+		}
+	}
+	if !strings.Contains(Text(r), "The bearing carried from Mast to Spire misses the known one by") {
+		t.Error(Text(r))
+	}
+}
+
+// Two known targets from one station: the angle between them is held against
+// their coordinates.
+func TestKnown_WrongTargetShowsAtOnce(t *testing.T) {
+	c := newCrew(t)
+	wrong := brackenfold.see("Weir", "Mast")
+	wrong.direction += deg(0, 5, 0)
+	c.occupy("Weir", false, brackenfold.see("Weir", "Spire"), wrong)
+	in := c.input()
+	for _, n := range []string{"Weir", "Mast", "Spire"} {
+		in.Known = append(in.Known, booking.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
+	}
+	r := Work(in)
+	if len(r.Checks) != 1 || r.Checks[0].Met || r.Met() {
+		t.Error(Text(r))
+	}
+}
+
+func TestStation_OccupiedTwice(t *testing.T) {
+	c := walkRing(t, ringNames, nil)
+	moved := brackenfold.see("Alder", "Quarry")
+	moved.direction += deg(0, 1, 0)
+	c.occupy("Alder", true, brackenfold.see("Alder", "Weir"), moved)
+	r := Work(c.input())
+	if len(r.Checks) != 1 || r.Checks[0].Met || r.Checks[0].Name != "twice" || r.Figures[0].Setups[1] != 6 {
+		t.Error(Text(r))
+	}
+}
+
+func TestOpen_OneSided(t *testing.T) {
+	c := newCrew(t)
+	c.occupy("Weir", true, brackenfold.see("Weir", "Spire"), brackenfold.see("Weir", "Alder"))
+	c.occupy("Alder", false, brackenfold.see("Alder", "Spire"), brackenfold.see("Alder", "Quarry"))
+	text := Text(Work(c.input()))
+	for _, want := range []string{"No ring and no link yet.", "Weir sights Alder, but Weir has not been sighted from here yet.", "Spire is sighted from Weir and Alder"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not said:\n%s", want, text)
+		}
+	}
+}
+
+func TestText_Width(t *testing.T) {
+	c := walkRing(t, ringNames, func(at string, s *sight) {
+		if at == "Alder" && s.to == "Quarry" {
+			s.direction += reduce.Degree
+		}
+	})
+	text := Text(Work(c.input()))
+	for _, l := range strings.Split(text, "\n") {
+		if utf8.RuneCountInString(l) > 80 {
+			t.Errorf("%d columns: %s", utf8.RuneCountInString(l), l)
+		}
+	}
+	t.Log("\n" + text)
+}
+
+// The rings of a net are as many as it has legs beyond a tree (Euler), whatever
+// the order of occupation.
+func TestRings_AsManyAsTheNetHas(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := rapid.IntRange(3, 9).Draw(t, "stations")
+		var in Input
+		legs, comp := 0, make([]int, k)
+		sees := make([][]booking.SightLine, k)
+		for a := range k {
+			comp[a] = a
+		}
+		for a := range k {
+			for b := range a {
+				if !rapid.Bool().Draw(t, "leg") {
+					continue
+				}
+				legs++
+				sees[a] = append(sees[a], booking.SightLine{Target: string(rune('A' + b)), Direction: reduce.Angle(b) * reduce.Degree})
+				sees[b] = append(sees[b], booking.SightLine{Target: string(rune('A' + a)), Direction: reduce.Angle(a) * reduce.Degree})
+				from, to := comp[a], comp[b]
+				for i := range comp {
+					if comp[i] == from {
+						comp[i] = to
+					}
+				}
+			}
+		}
+		parts := map[int]bool{}
+		for _, c := range comp {
+			parts[c] = true
+		}
+		for i := range k {
+			in.Setups = append(in.Setups, booking.Summary{Setup: i + 1, Station: string(rune('A' + i)), Sights: sees[i]})
+		}
+		if got, want := len(newNet(in).rings()), min(legs-k+len(parts), mostRings); got != want {
+			t.Fatalf("%d rings, the net has %d", got, want)
+		}
+	})
+}
+
+func TestPlaces_OnlyFromFiguresThatClose(t *testing.T) {
+	c := walkRing(t, ringNames, nil)
+	in := c.input()
+	ps := Work(in).Places()
+	if len(ps) != 5 || !ps[0].Local {
+		t.Errorf("%+v", ps)
+	}
+	in.Known = []booking.KnownStation{{Name: "Weir", East: 1000, North: 2000}}
+	b, _ := traverse.Bearing(brackenfold["Weir"], brackenfold["Alder"])
+	in.Bearings = []KnownBearing{{"Weir", "Alder", b}}
+	for _, p := range Work(in).Places() {
+		if p.Local || traverse.Distance(p.Point, brackenfold[p.Name]) > 0.01 {
+			t.Errorf("%+v", p)
+		}
+	}
+	bad := walkRing(t, ringNames, func(at string, s *sight) {
+		if at == "Alder" && s.to == "Quarry" {
+			s.direction += reduce.Degree
+		}
+	})
+	if ps := Work(bad.input()).Places(); len(ps) != 0 {
+		t.Errorf("places from a ring that does not close: %+v", ps)
+	}
+}
+
+func TestSmall_Units(t *testing.T) {
+	for _, c := range []struct {
+		a    reduce.Angle
+		u    reduce.Unit
+		want string
+	}{{-12 * reduce.Arcsecond, reduce.DMS, "−12″"}, {deg(1, 0, 5), reduce.DMS, "+1°00′05″"}, {22_400_000, reduce.DMS, "+22.4″"}, {3 * reduce.Milligon, reduce.GonUnit, "+3 mgon"}, {-reduce.Milligon / 4, reduce.GonUnit, "−0.3 mgon"}} {
+		if got := withSign(c.a, c.u); got != c.want {
+			t.Errorf("%v: %s, expected %s", c.a, got, c.want)
+		}
+	}
+}
+
+func TestWork_NothingAtAll(t *testing.T) {
+	if text := Text(Work(Input{Settings: DefaultSettings()})); text != "No ring and no link yet.\n" {
+		t.Error(text)
+	}
+}

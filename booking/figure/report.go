@@ -1,0 +1,254 @@
+package figure
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/known"
+	"example.org/readback/reduce"
+	traverse "example.org/readback/reduce/figure"
+)
+
+// A Report says what the setups of a book make together.
+type Report struct {
+	Figures []Figure        // rings first, then links, then open traverses
+	Lines   []Line          // every line observed from both ends
+	Checks  []booking.Check // directions to known stations, stations occupied twice
+	Open    []string        // a sentence for each thing that is still open
+	Current booking.Summary // the setup whose tripod still stands; number 0: none
+
+	distanceFrom, heightFrom string // where the limits of the lines came from
+}
+
+// A Line is a line observed from both ends.
+type Line struct {
+	From, To string
+	Distance *traverse.Reciprocal // nil: not measured from both ends
+	Height   *traverse.Reciprocal // likewise
+}
+
+// Work makes the report. It never fails: what cannot be worked is said in Open.
+func Work(in Input) Report {
+	n := newNet(in)
+	r := Report{Current: n.current(), distanceFrom: in.Settings.DistanceFrom, heightFrom: in.Settings.HeightFrom}
+	for _, stations := range n.rings() {
+		f, err := n.ring(stations)
+		r.add(f, err)
+	}
+	for _, w := range n.links() {
+		if r.holds(w, n) {
+			continue
+		}
+		f, err := n.linkage(w)
+		r.add(f, err)
+	}
+	r.addOpen(n)
+	r.Lines = n.lines()
+	r.Checks = append(n.orientations(), n.twice(r.Figures)...)
+	r.Open = append(r.Open, n.stillOpen(r.Figures)...)
+	return r
+}
+
+func (r *Report) add(f Figure, err error) {
+	if err != nil {
+		r.Open = append(r.Open, fmt.Sprintf("The %s %s cannot be worked: %v.", f.Kind, chain(f.Stations, f.Kind), err))
+		return
+	}
+	r.Figures = append(r.Figures, f)
+}
+
+// holds tells whether a link says no more than a ring: it closes on bearings
+// only, and its stations and marks are all of that ring.
+func (r *Report) holds(w walkway, n *net) bool {
+	_, start := n.point(w.stations[0])
+	_, end := n.point(w.stations[len(w.stations)-1])
+	if start && end {
+		return false
+	}
+	names := append(slices.Clone(w.stations), w.first.name, w.last.name)
+	return slices.ContainsFunc(r.Figures, func(f Figure) bool {
+		return f.Kind == Ring && !slices.ContainsFunc(names, func(s string) bool { return !slices.Contains(f.Stations, s) })
+	})
+}
+
+// addOpen adds the walk in the order of occupation where nothing of it is part
+// of a ring or a link.
+func (r *Report) addOpen(n *net) {
+	w := n.walk()
+	if len(w) < 2 || len(r.Figures) > 0 {
+		return
+	}
+	for i := 1; i < len(w)-1; i++ {
+		if _, ok := n.angle(w[i], w[i-1], w[i+1]); !ok {
+			return
+		}
+	}
+	f, err := n.open(w)
+	r.add(f, err)
+}
+
+// Met tells whether every figure, line and check keeps its limits; an open
+// traverse is not held against it.
+func (r Report) Met() bool {
+	for _, f := range r.Figures {
+		if f.Kind != Open && !f.Met() {
+			return false
+		}
+	}
+	for _, c := range r.LineChecks() {
+		if !c.Met {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(r.Checks, func(c booking.Check) bool { return !c.Met })
+}
+
+// lines lists every line with a distance or a height from both ends.
+func (n *net) lines() []Line {
+	var out []Line
+	for i, a := range n.stations {
+		for _, b := range n.near[a] {
+			if slices.Index(n.stations, b) < i {
+				continue
+			}
+			l := Line{From: a, To: b}
+			if d, ok := n.length(a, b); ok && d.ends == 2 {
+				l.Distance = &d.Reciprocal
+			}
+			there, okThere := n.rise(a, b)
+			back, okBack := n.rise(b, a)
+			if okThere && okBack {
+				s := n.in.Settings
+				d, _ := n.length(a, b)
+				h := traverse.ReciprocalHeight(there, back, traverse.HeightLimit(s.HeightPerRootKm, s.HeightLeast, d.Mean))
+				l.Height = &h
+			}
+			if l.Distance != nil || l.Height != nil {
+				out = append(out, l)
+			}
+		}
+	}
+	return out
+}
+
+// orientations holds the angle between two known targets of a setup against
+// their coordinates. The first known target is held against each other one.
+func (n *net) orientations() []booking.Check {
+	var out []booking.Check
+	for _, s := range n.stations {
+		var first string
+		for _, t := range n.targets(s) {
+			if _, ok := n.bearing(s, t); !ok {
+				continue
+			}
+			if first == "" {
+				first = t
+				continue
+			}
+			if c, ok := n.orientation(s, first, t); ok {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}
+
+func (n *net) orientation(at, first, second string) (booking.Check, bool) {
+	a, ok := n.angle(at, first, second)
+	if !ok {
+		return booking.Check{}, false
+	}
+	from, _ := n.bearing(at, first)
+	to, _ := n.bearing(at, second)
+	off := (a.value - (to - from)).Wrap()
+	limit := traverse.Limit(a.setup.Figure.Value, 2)
+	source := a.setup.Figure.From
+	if _, sd, ok := known.Direction(n.in.Known, at, first, second); ok && reduce.FromSeconds(sd) > limit {
+		limit, source = reduce.FromSeconds(sd).Round(reduce.Arcsecond), "20 mm in the known coordinates"
+	}
+	c := booking.Check{Name: "orientation", Met: off.Abs() <= limit, From: source}
+	c.Text = fmt.Sprintf("At %s the known directions to %s and %s fit to %s, limit %s.",
+		at, first, second, small(off, a.setup.Instrument.Unit), small(limit, a.setup.Instrument.Unit))
+	if !c.Met {
+		c.Again = fmt.Sprintf("ask which target is sighted as %s and as %s, and check their coordinates", first, second)
+	}
+	return c, true
+}
+
+// twice compares the angles of figures at stations that were occupied more than
+// once.
+func (n *net) twice(fs []Figure) []booking.Check {
+	var out []booking.Check
+	done := map[string]bool{}
+	for _, f := range fs {
+		k := len(f.Stations)
+		for i, s := range f.Stations {
+			if f.Setups[i] == 0 || len(n.at[s]) < 2 {
+				continue
+			}
+			back, fore := f.Stations[(i+k-1)%k], f.Stations[(i+1)%k]
+			a, ok := n.angle(s, back, fore)
+			name := back + "–" + s + "–" + fore
+			if !ok || a.other == 0 || done[name] {
+				continue
+			}
+			done[name] = true
+			limit := traverse.Limit(a.setup.Figure.Value, 2)
+			c := booking.Check{Name: "twice", Met: a.apart.Abs() <= limit, From: a.setup.Figure.From}
+			c.Text = fmt.Sprintf("The angle %s differs by %s between setups %d and %d, limit %s; the later one is used.",
+				name, small(a.apart, a.setup.Instrument.Unit), a.other, a.setup.Setup, small(limit, a.setup.Instrument.Unit))
+			if !c.Met {
+				c.Again = "observe the angle at " + s + " once more"
+			}
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// A Place is a station with coordinates from a figure.
+type Place struct {
+	Name    string
+	Point   traverse.Point // by least squares, metres
+	Ellipse traverse.Ellipse
+	Local   bool   // not tied to known coordinates
+	From    string // the title of the figure
+}
+
+// Places returns the coordinates that figures within their limits give, each
+// station once, from the first figure that has it. Local ones only where no
+// figure stands on known coordinates.
+func (r Report) Places() []Place {
+	var out []Place
+	for _, local := range []bool{false, true} {
+		seen := map[string]bool{}
+		for _, f := range r.Figures {
+			a := f.Result.Adjusted
+			if f.Local != local || a == nil || !f.Met() {
+				continue
+			}
+			for i, s := range f.Stations {
+				if !seen[s] {
+					seen[s] = true
+					out = append(out, Place{s, a.Points[i], a.Ellipses[i], local, f.Title()})
+				}
+			}
+		}
+		if len(out) > 0 {
+			break
+		}
+	}
+	return out
+}
+
+// chain prints the stations of a figure: "Weir–Alder–Quarry", a ring with its
+// first once more.
+func chain(stations []string, k Kind) string {
+	s := strings.Join(stations, "–")
+	if k == Ring && len(stations) > 0 {
+		s += "–" + stations[0]
+	}
+	return s
+}
