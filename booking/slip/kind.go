@@ -85,9 +85,9 @@ func Rates() []Rate {
 }
 
 const (
-	shareDigit     = 0.38
-	shareLookAlike = 0.11
-	shareKey       = 0.11
+	shareDigit     = 0.50
+	shareLookAlike = 0.05
+	shareKey       = 0.05
 	shareExchange  = 0.10
 	shareJump      = 0.007
 	shareDropped   = 0.05

@@ -33,7 +33,8 @@ type Case struct {
 	LeastCount   reduce.Angle
 	Expected     []Expectation // none: nothing can be said
 	Alternatives []Alternative
-	Gradient     float64 // for a vertical reading: 100·tan of the altitude expected, in percent; 0: none
+	Least        reduce.Angle // changes smaller than this are not counted as slips; 0: all are
+	Gradient     float64      // for a vertical reading: 100·tan of the altitude expected, in percent; 0: none
 }
 
 // A Way is one explanation: a kind and a place, and its share of the whole.
@@ -50,6 +51,7 @@ type Result struct {
 	Part     Part    // the part that clearly shows the slip, also where its kind is open
 	Text     string  // one sentence for calling out, without a figure
 	Evidence float64 // how probable the keyed reading is if it is a slip, all ways together
+	Density  float64 // Evidence per second of arc
 }
 
 // Lead is the share of the whole from which an explanation is named.
@@ -140,7 +142,7 @@ func (s *search) expected(a reduce.Angle) float64 {
 // of it by a way of the given share. Two ways from one reading are one
 // explanation: the more particular kind gives it its name.
 func (s *search) try(truth reduce.Angle, kind Kind, part Part, share float64) {
-	if truth == s.c.Value || truth%s.step != 0 {
+	if d := (truth - s.c.Value).Wrap().Abs(); d == 0 || d < s.c.Least || truth%s.step != 0 {
 		return
 	}
 	w := share * s.expected(truth)
@@ -223,6 +225,7 @@ func (s *search) result() Result {
 		sums = gather(sums, Way{g.kind, g.part, g.weight})
 	}
 	sums = gather(sums, Way{Unknown, NoPart, s.unknown})
+	r.Density = r.Evidence / s.step.Seconds()
 	sort.SliceStable(sums, func(i, j int) bool { return sums[i].Share > sums[j].Share })
 	parts := map[Part]float64{}
 	for i := range sums {

@@ -1,0 +1,197 @@
+package culprit
+
+import "math"
+
+// form is what kind of fault an item supposes.
+type form uint8
+
+const (
+	oneReading form = iota // a single reading
+	onePair                // a pointing on both faces
+	roRound                // all sights of the RO in a round
+	movedFrom              // everything in the round from one reading on
+)
+
+// An item is one supposed fault: the readings it puts off by one common error.
+type item struct {
+	form form
+	at   int   // the first reading concerned
+	of   []int // all readings concerned
+}
+
+// A hypothesis is up to three items.
+type hypothesis struct {
+	items []int // places in the list of items
+	delta [3]float64
+	sd    [3]float64 // both in units of sigma
+	ss    float64    // what remains of the misfit
+	score float64    // logarithm of its weight
+}
+
+// Assumed rates, conditional on a station that is looked into.
+const (
+	faults   = 0.3  // expected number of wrong readings in a station
+	pairRate = 0.03 // of a pair or a round's RO, against a single reading
+	moveRate = 0.03 // of a circle or tripod that moved
+	nu0      = 8    // degrees of freedom the stated standard deviation is worth
+)
+
+// items lists the faults a station can have.
+func (f *field) items() []item {
+	var list []item
+	for k := range f.s.Readings {
+		list = append(list, item{oneReading, k, []int{k}})
+	}
+	for k, r := range f.s.Readings {
+		if r.Right {
+			continue
+		}
+		for l, q := range f.s.Readings {
+			if q.Right && q.Round == r.Round && q.Target == r.Target && q.Closing == r.Closing {
+				list = append(list, item{onePair, k, []int{k, l}})
+			}
+		}
+	}
+	for _, number := range f.a.rounds {
+		list = append(list, f.roundItems(number)...)
+	}
+	return list
+}
+
+// roundItems lists the faults of a whole round: its RO where it is closed, and
+// everything from one pointing on. The two cuts at each end are single readings.
+func (f *field) roundItems(number int) []item {
+	var list []item
+	var all, ro []int
+	closed := false
+	for k, r := range f.s.Readings {
+		if r.Round != number {
+			continue
+		}
+		all = append(all, k)
+		if r.Target == 0 {
+			ro = append(ro, k)
+			closed = closed || r.Closing
+		}
+	}
+	if closed && len(ro) > 2 {
+		list = append(list, item{roRound, ro[0], ro})
+	}
+	for i := 2; i+1 < len(all); i++ {
+		list = append(list, item{movedFrom, all[i], all[i:]})
+	}
+	return list
+}
+
+// tabulate works out hᵀg of every item and hᵀQh′ of every two.
+func (f *field) tabulate() {
+	f.list = f.items()
+	n := len(f.list)
+	f.pull, f.share = make([]float64, n), make([]float64, n*n)
+	qh := make([]float64, f.n)
+	for i, a := range f.list {
+		clear(qh)
+		for _, k := range a.of {
+			f.pull[i] += f.g[k]
+			for l, q := range f.q[k*f.n : k*f.n+f.n] {
+				qh[l] += q
+			}
+		}
+		for j, b := range f.list[:i+1] {
+			m := 0.0
+			for _, l := range b.of {
+				m += qh[l]
+			}
+			f.share[i*n+j], f.share[j*n+i] = m, m
+		}
+	}
+}
+
+// leastRedundancy is the cofactor below which the readings cannot tell an error.
+const leastRedundancy = 0.02
+
+// solve fits the errors of the items of h; ok is false where the readings cannot
+// tell them apart.
+func (f *field) solve(h *hypothesis) (logDet float64, ok bool) {
+	n := len(h.items)
+	var m [3][3]float64
+	var p [3]float64
+	for i, a := range h.items {
+		p[i] = f.pull[a]
+		for j, b := range h.items {
+			m[i][j] = f.share[a*len(f.list)+b]
+		}
+	}
+	inv, det, ok := invert(m, n)
+	if !ok {
+		return 0, false
+	}
+	h.ss = f.ss
+	for i := 0; i < n; i++ {
+		h.delta[i], h.sd[i] = 0, math.Sqrt(inv[i][i])
+		for j := 0; j < n; j++ {
+			h.delta[i] += inv[i][j] * p[j]
+		}
+		h.ss -= h.delta[i] * p[i]
+	}
+	h.ss = math.Max(0, h.ss)
+	scale := math.Sqrt((nu0 + h.ss) / float64(nu0+f.dof))
+	for i := 0; i < n; i++ {
+		h.sd[i] *= scale
+	}
+	return math.Log(det) - 2*float64(n)*math.Log(scale), true
+}
+
+// deviate returns the error of item i over its standard deviation, which is
+// never taken smaller than stated.
+func (h *hypothesis) deviate(i, dof int) float64 {
+	scale := math.Sqrt((nu0 + h.ss) / float64(nu0+dof))
+	return math.Abs(h.delta[i]) / h.sd[i] * math.Min(1, scale)
+}
+
+// invert inverts a positive definite matrix of order n ≤ 3 by elimination.
+func invert(m [3][3]float64, n int) (inv [3][3]float64, det float64, ok bool) {
+	det = 1
+	for i := 0; i < n; i++ {
+		inv[i][i] = 1
+	}
+	for c := 0; c < n; c++ {
+		pivot := m[c][c]
+		if pivot < leastRedundancy {
+			return inv, 0, false
+		}
+		det *= pivot
+		for j := 0; j < n; j++ {
+			m[c][j] /= pivot
+			inv[c][j] /= pivot
+		}
+		for r := 0; r < n; r++ {
+			if r == c {
+				continue
+			}
+			k := m[r][c]
+			for j := 0; j < n; j++ {
+				m[r][j] -= k * m[c][j]
+				inv[r][j] -= k * inv[c][j]
+			}
+		}
+	}
+	return inv, det, true
+}
+
+// fit returns the logarithm of the weight of what is left of the misfit.
+func (f *field) fit(ss float64) float64 {
+	return -float64(nu0+f.dof) / 2 * math.Log(nu0+ss)
+}
+
+// prior returns the logarithm of how common an item is.
+func (f *field) prior(a item) float64 {
+	rate := faults / float64(f.n)
+	switch a.form {
+	case onePair, roRound:
+		rate *= pairRate * 2
+	case movedFrom:
+		rate *= moveRate
+	}
+	return math.Log(rate)
+}

@@ -1,0 +1,34 @@
+package culprit
+
+import (
+	"math"
+
+	"example.org/readback/reduce"
+)
+
+// LargestResidual returns the reading with the largest residual of the plain
+// per-face model over its own standard deviation: what Find is measured against.
+func LargestResidual(s Station) (reading int, ok bool) {
+	rounds := map[int]int{}
+	rs := make([]reduce.FaceReading, len(s.Readings))
+	for k, r := range s.Readings {
+		if _, seen := rounds[r.Round]; !seen {
+			rounds[r.Round] = len(rounds)
+		}
+		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Right: r.Right, Value: r.Value}
+	}
+	f, err := reduce.AdjustFaces(rs, len(rounds), len(s.Names))
+	if err != nil || f.Dof < 1 {
+		return 0, false
+	}
+	best, top := -1, 0.0
+	for k, v := range f.Residuals {
+		if f.Redundancy[k] < 1e-9 {
+			continue
+		}
+		if w := math.Abs(v) / math.Sqrt(f.Redundancy[k]); w > top {
+			best, top = k, w
+		}
+	}
+	return best, best >= 0
+}

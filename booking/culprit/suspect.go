@@ -1,0 +1,230 @@
+package culprit
+
+import (
+	"math"
+
+	"example.org/readback/booking/slip"
+)
+
+// A Face is the face of a suspect: "FL", "FR", or "" where it cannot be told or
+// both are meant.
+type Face string
+
+// The faces.
+const (
+	AnyFace   Face = ""
+	FaceLeft  Face = "FL"
+	FaceRight Face = "FR"
+)
+
+// A Suspect is a reading, or a group of readings, that explains the misfit of a
+// setup, as far as it can be told.
+type Suspect struct {
+	Round   int  // 0: it cannot be told
+	Face    Face // empty: it cannot be told, or both faces are concerned
+	Target  string
+	Closing bool // the second sight of the RO in a half
+	Kind    slip.Kind
+	Part    slip.Part
+	Weight  float64 // 0 to 1: how much of what explains the misfit names it
+	Alike   bool    // one of several that fit alike: not all of them are wrong
+	Text    string  // one sentence; it holds no reading
+}
+
+// A Finding is what a search found in a station.
+type Finding struct {
+	Suspects  []Suspect // the most likely first; empty: nothing stands out
+	Explained float64   // 0 to 1: the part of the misfit that the suspects explain
+	Remedy    Remedy
+}
+
+// Sure is the weight from which a suspect is named alone.
+const Sure = 0.9
+
+// Critical values of the normal deviate of the error found, two-sided (Baarda):
+// 3.29 at the risk 0.001; 2.58 at 0.01, where a limit is exceeded already and
+// only the culprit is looked for.
+const (
+	critical         = 3.29
+	criticalExceeded = 2.58
+)
+
+// Find looks for the readings at fault. It reports those whose error, fitted with
+// the other readings, exceeds the critical value; exceeded tells that the
+// readings are known to break a limit.
+func Find(s Station, exceeded bool) Finding {
+	f, ok := newField(s)
+	if !ok {
+		return Finding{}
+	}
+	r := f.rank()
+	limit := critical
+	if exceeded {
+		limit = criticalExceeded
+	}
+	return r.finding(limit)
+}
+
+// Likeliest names the reading most likely at fault, supposing that one is: the
+// place in s.Readings. ok is false where the readings check nothing.
+func Likeliest(s Station) (reading int, ok bool) {
+	f, ok := newField(s)
+	if !ok {
+		return 0, false
+	}
+	best, top := -1, math.Inf(-1)
+	for k := range s.Readings {
+		h := hypothesis{items: []int{k}}
+		if f.weigh(&h); h.score > top {
+			best, top = k, h.score
+		}
+	}
+	return best, best >= 0
+}
+
+// finding reports the leading hypothesis, each of its items as far as it can be
+// told, leaving out those that are not significant.
+func (r *ranking) finding(limit float64) Finding {
+	var out Finding
+	if len(r.hs) == 0 {
+		return out
+	}
+	lead := r.hs[0]
+	for i, a := range lead.items {
+		if lead.deviate(i, r.f.dof) < limit {
+			continue
+		}
+		for _, s := range r.suspects(&lead, i, r.f.list[a]) {
+			if !contains(out.Suspects, s) {
+				out.Suspects = append(out.Suspects, s)
+			}
+		}
+	}
+	if len(out.Suspects) > 0 && r.f.ss > 0 {
+		out.Explained = 1 - lead.ss/r.f.ss
+	}
+	for i := range out.Suspects {
+		out.Suspects[i].Text = r.f.sentence(out.Suspects[i])
+	}
+	out.Remedy = r.f.remedy(out.Suspects)
+	return out
+}
+
+func contains(list []Suspect, s Suspect) bool {
+	for _, x := range list {
+		if x.Round == s.Round && x.Face == s.Face && x.Target == s.Target && x.Closing == s.Closing {
+			return true
+		}
+	}
+	return false
+}
+
+// suspects reports an item of the leading hypothesis: alone where it is sure,
+// else with the face or the round left open, else with those that fit alike.
+func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
+	s := r.named(lead, i, a)
+	if s.Weight = r.holding(func(b item) bool { return b.form == a.form && b.at == a.at }); s.Weight >= Sure {
+		return []Suspect{s}
+	}
+	if a.form == movedFrom {
+		return r.moved(s, a)
+	}
+	at := r.f.s.Readings[a.at]
+	open := s
+	open.Face = AnyFace
+	open.Weight = r.holding(func(b item) bool {
+		q := r.f.s.Readings[b.at]
+		return b.form != movedFrom && q.Round == at.Round && q.Target == at.Target
+	})
+	if open.Weight >= Sure {
+		return []Suspect{r.settle(open, lead, i, a)}
+	}
+	open.Round = 0
+	open.Weight = r.holding(func(b item) bool { return b.form != movedFrom && r.f.s.Readings[b.at].Target == at.Target })
+	if open.Weight >= Sure {
+		return []Suspect{r.settle(open, lead, i, a)}
+	}
+	return r.alike(s, len(lead.items))
+}
+
+// settle keeps the kind of a suspect whose face or round is open only where the
+// other candidates have the same kind.
+func (r *ranking) settle(s Suspect, lead *hypothesis, i int, a item) Suspect {
+	if a.form != oneReading {
+		return s
+	}
+	at := r.f.s.Readings[a.at]
+	for _, h := range r.hs {
+		for j, b := range h.items {
+			q := r.f.s.Readings[r.f.list[b].at]
+			if r.f.list[b].form == oneReading && q.Target == at.Target && (s.Round == 0 || q.Round == s.Round) {
+				if x := r.named(&h, j, r.f.list[b]); x.Kind != s.Kind || x.Part != s.Part {
+					s.Kind, s.Part = slip.Unknown, slip.NoPart
+					return s
+				}
+			}
+		}
+		if len(h.items) == len(lead.items) && h.score < lead.score-3 {
+			break
+		}
+	}
+	return s
+}
+
+// named describes an item.
+func (r *ranking) named(h *hypothesis, i int, a item) Suspect {
+	q := r.f.s.Readings[a.at]
+	s := Suspect{Round: q.Round, Target: r.f.s.name(q.Target), Closing: q.Closing}
+	switch a.form {
+	case oneReading:
+		s.Face = faceOf(q)
+		found := r.f.search(h, i, a.at)
+		s.Kind, s.Part = found.Kind, found.Part
+	case onePair, roRound:
+		s.Kind = slip.DirectionDiffers
+	case movedFrom:
+		s.Face = faceOf(q)
+		s.Kind = slip.MovedAfter
+	}
+	return s
+}
+
+// moved reports a circle or tripod that moved: from which pointing, or only in
+// which round.
+func (r *ranking) moved(s Suspect, a item) []Suspect {
+	round := r.f.s.Readings[a.at].Round
+	s.Weight = r.holding(func(b item) bool { return b.form == movedFrom && r.f.s.Readings[b.at].Round == round })
+	if s.Weight < Sure {
+		return r.alike(s, 1)
+	}
+	s.Face, s.Target, s.Closing = AnyFace, "", false
+	return []Suspect{s}
+}
+
+// alike lists the leading suspect and those that fit alike, most likely first,
+// until together they are sure; three at most.
+func (r *ranking) alike(lead Suspect, size int) []Suspect {
+	lead.Alike = true
+	list, sum := []Suspect{lead}, lead.Weight
+	for n, h := range r.hs {
+		for j, a := range h.items {
+			if sum >= Sure || len(list) == 3 || len(h.items) > size {
+				return list
+			}
+			s := r.named(&r.hs[n], j, r.f.list[a])
+			s.Alike = true
+			s.Weight = r.holding(func(b item) bool { return b.form == r.f.list[a].form && b.at == r.f.list[a].at })
+			if !contains(list, s) && s.Weight > 0.05 {
+				list, sum = append(list, s), sum+s.Weight
+			}
+		}
+	}
+	return list
+}
+
+func faceOf(r Reading) Face {
+	if r.Right {
+		return FaceRight
+	}
+	return FaceLeft
+}
