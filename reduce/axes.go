@@ -9,7 +9,7 @@ type Pair struct {
 }
 
 // Axes are the errors of the instrument's axes found from the pairs of a setup:
-// c(h) = C0/cos h + Tilt·tan h. [TRADE 2]
+// c(h) = C0/cos h + Tilt·tan h. [TRADE]
 type Axes struct {
 	C0, Tilt     float64 // seconds: collimation on a level line; tilt of the trunnion axis
 	SDC0, SDTilt float64 // seconds; 0 without degrees of freedom

@@ -15,7 +15,7 @@ func pairsAt(c0, tilt float64, altitudes ...float64) []Pair {
 	return out
 }
 
-// The formula of TRADE section 2, forwards and back.
+// The formula (common practice, no source), forwards and back.
 func TestFindAxes_Recovers(t *testing.T) {
 	x := FindAxes(pairsAt(12, -7, -10, 0, 8, 25))
 	near(t, "c0", x.C0, 12, 1e-5)

@@ -3,19 +3,19 @@ package reduce
 import "math"
 
 // EarthRadius is the mean radius used for curvature and refraction, metres.
-// [TRADE 2]
+// [TRADE]
 const EarthRadius = 6_371_000.0
 
 // Refraction is the coefficient of refraction k used unless another is set: the
 // radius of the Earth over that of the line of sight. Some books print
-// m = k/2, the angle of refraction over the central angle. [TRADE 2] [M9]
+// m = k/2, the angle of refraction over the central angle. [TRADE] [M9]
 const Refraction = 0.13
 
 // HeightDifference returns the height of the target mark over the station mark
 // in metres, from a slope distance S, an altitude, the heights of instrument and
 // target (all metres) and the coefficient of refraction k:
 //
-//	Δh = S sin α + hᵢ − hₜ + (1 − k) · HD² / 2R,  HD = S cos α  [TRADE 2]
+//	Δh = S sin α + hᵢ − hₜ + (1 − k) · HD² / 2R,  HD = S cos α  [TRADE]
 func HeightDifference(slope float64, alt Angle, hi, ht, k float64) float64 {
 	_, dh := SlopeReduce(slope, alt, hi, ht, k)
 	return dh
@@ -24,7 +24,7 @@ func HeightDifference(slope float64, alt Angle, hi, ht, k float64) float64 {
 // SlopeReduce returns the horizontal distance S·cos α at the height of the
 // instrument and the height of the target mark over the station mark
 // (HeightDifference), all in metres. k = 1 leaves curvature and refraction out.
-// [TRADE 2]
+// [TRADE] [F15] [F27]
 func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {
 	hd = slope * math.Cos(alt.Radians())
 	return hd, slope*math.Sin(alt.Radians()) + hi - ht + CurvatureRefraction(hd, k, EarthRadius)
@@ -32,7 +32,7 @@ func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {
 
 // CurvatureRefraction returns (1 − k)·HD²/2R, by how much a distant mark stands
 // higher than a level line of sight says. Distance, radius and result are in one
-// unit. [TRADE 2] [F14] [M9]
+// unit. [TRADE] [F14] [M9]
 func CurvatureRefraction(hd, k, radius float64) float64 { return (1 - k) * hd * hd / (2 * radius) }
 
 // EarthAngles returns, in seconds, the angle at the Earth's centre under a

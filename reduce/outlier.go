@@ -31,7 +31,7 @@ func NormalLimit(alpha float64) float64 {
 }
 
 // Tau returns Pope's statistic |v| / (s0·√r), with the standard deviation s0
-// estimated from the same readings. ok is false where r or s0 is 0. [M12]
+// estimated from the same readings. ok is false where r or s0 is 0. [M12] [S1] [S2]
 func Tau(v, r, s0 float64) (tau float64, ok bool) { return NormalDeviate(v, r, s0) }
 
 // TauLimit returns Pope's critical value for the largest of n residuals with dof

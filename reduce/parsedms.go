@@ -2,8 +2,16 @@ package reduce
 
 import "strings"
 
-// marks are the signs that may stand after degrees, minutes and seconds.
-var marks = [3][]string{{"°", "d"}, {"′", "'", "m"}, {"″", "\"", "s"}}
+// signs returns the signs that may stand after degrees (0), minutes or seconds.
+func signs(n int) [3]string {
+	switch n {
+	case 0:
+		return [3]string{"°", "d", "d"}
+	case 1:
+		return [3]string{"′", "'", "m"}
+	}
+	return [3]string{"″", "\"", "s"}
+}
 
 // ParseDMS reads the written form of a file: degrees, minutes and seconds as
 // three groups, each followed by its sign (° ′ ″, or d m s, or ° ' "), by spaces,
@@ -63,7 +71,7 @@ func skipSpaces(s string, i int) int {
 // skipMark passes the spaces and the one sign that may stand after group n.
 func skipMark(s string, i, n int) int {
 	i = skipSpaces(s, i)
-	for _, m := range marks[n] {
+	for _, m := range signs(n) {
 		if strings.HasPrefix(s[i:], m) {
 			return skipSpaces(s, i+len(m))
 		}

@@ -18,7 +18,7 @@ type FaceReading struct {
 // FR = ω_i + D_j ± 180° − c, one orientation ω per round, one collimation c for
 // the setup, D_0 = 0, equal weights. It serves the search for a faulty reading:
 // the residuals are v = −Q·e for errors e of the readings, with Q the cofactors
-// of the residuals. [TRADE 2]
+// of the residuals. [TRADE]
 type Faces struct {
 	Directions       []Angle   // to the reference object, [0°, 360°); the first is 0
 	Orientations     []Angle   // of each round, [0°, 360°); 0 for a round without readings

@@ -32,7 +32,7 @@ func Pool(spreads ...Spread) Spread {
 
 // Confidence returns the interval that holds the true standard deviation with
 // the given probability (0.95): S·√(ν/χ²). It is 0 to +Inf without degrees of
-// freedom. [TRADE 2]
+// freedom. [TRADE]
 func (s Spread) Confidence(probability float64) (low, high float64) {
 	if s.Dof < 1 || !(probability > 0 && probability < 1) {
 		return 0, math.Inf(1)
@@ -56,7 +56,7 @@ func judge(x, low, high float64) Test {
 }
 
 // AgainstStated holds the spread against the stated standard deviation sigma of
-// the instrument: S²·ν/σ² must not exceed χ² at 1 − alpha, one-sided. [TRADE 2] [S15] [M3]
+// the instrument: S²·ν/σ² must not exceed χ² at 1 − alpha, one-sided. [TRADE] [S15] [M3]
 func (s Spread) AgainstStated(sigma, alpha float64) Test {
 	if s.Dof < 1 || !(sigma > 0) || !(alpha > 0 && alpha < 1) {
 		return Test{}
@@ -65,7 +65,7 @@ func (s Spread) AgainstStated(sigma, alpha float64) Test {
 }
 
 // Against holds two spreads against each other: S₁²/S₂² must lie between the
-// alpha/2 and the 1 − alpha/2 quantile of F(ν₁, ν₂). [M3]
+// alpha/2 and the 1 − alpha/2 quantile of F(ν₁, ν₂). [ISO]
 func (s Spread) Against(other Spread, alpha float64) Test {
 	if s.Dof < 1 || other.Dof < 1 || !(other.S > 0) || !(alpha > 0 && alpha < 1) {
 		return Test{}
@@ -75,7 +75,7 @@ func (s Spread) Against(other Spread, alpha float64) Test {
 }
 
 // StatedFactor returns √(χ²/ν) at 1 − alpha: the spread passes AgainstStated up
-// to this many times the stated value. 1.20 at dof 32, alpha 0.05. [M3]
+// to this many times the stated value. 1.20 at dof 32, alpha 0.05. [ISO]
 func StatedFactor(dof int, alpha float64) float64 {
 	if dof < 1 || !(alpha > 0 && alpha < 1) {
 		return math.Inf(1)
@@ -84,7 +84,7 @@ func StatedFactor(dof int, alpha float64) float64 {
 }
 
 // StudentLimit returns the two-sided limit of Student's t at the risk alpha with
-// dof degrees of freedom: 2.04 at 0.05 and 32. [M2]
+// dof degrees of freedom: 2.04 at 0.05 and 32. [ISO]
 func StudentLimit(alpha float64, dof int) float64 {
 	if dof < 1 || !(alpha > 0 && alpha < 1) {
 		return math.Inf(1)

@@ -20,7 +20,7 @@ type Sight struct {
 
 // A Station holds adjusted directions and what is known about them. The model is
 // m_ij = ω_i + D_j + v_ij with one orientation ω per round, D_0 = 0 and equal
-// weights. [TRADE 2] [ISO]
+// weights. [TRADE] [ISO]
 type Station struct {
 	Directions   []Angle   // to the reference object, clockwise, [0°, 360°); the first is 0
 	Orientations []Angle   // of each round: the adjusted circle reading of the RO; 0 for a round without sights
@@ -38,7 +38,7 @@ type Station struct {
 // micro-arcsecond; for others the orientations are eliminated and the directions
 // solved. Residuals are taken about the full circle. It returns a
 // *DisconnectedError that names the targets that no chain of rounds ties to the
-// RO, or an error wrapping ErrSight.
+// RO, or an error wrapping ErrSight. [F16] [F24] [S1] [S2] [S13]
 func AdjustStation(sights []Sight, rounds, targets int) (*Station, error) {
 	var a StationAdjuster
 	return a.Adjust(sights, rounds, targets)
@@ -103,7 +103,7 @@ func (st *Station) take(s *solver) {
 	}
 	st.Dof, st.S0 = s.freedom(), 0
 	if st.Dof > 0 {
-		st.S0 = math.Sqrt(vv / float64(st.Dof)) // s₀² = [vv]/dof [TRADE 2] [ISO]
+		st.S0 = math.Sqrt(vv / float64(st.Dof)) // s₀² = [vv]/dof [TRADE] [ISO]
 	}
 }
 
@@ -163,7 +163,7 @@ func (st *Station) Cofactor(j, k int) float64 {
 }
 
 // AngleCofactor returns the cofactor of the angle from target j to target k, in
-// units of S0²: q_jj + q_kk − 2 q_jk; 2/n with n complete rounds. [TRADE 2]
+// units of S0²: q_jj + q_kk − 2 q_jk; 2/n with n complete rounds. [TRADE]
 func (st *Station) AngleCofactor(j, k int) float64 {
 	return max(0, st.Cofactor(j, j)+st.Cofactor(k, k)-2*st.Cofactor(j, k))
 }
@@ -174,7 +174,7 @@ func (st *Station) SD(j, k int) float64 { return st.S0 * math.Sqrt(st.AngleCofac
 
 // MeanSD returns S0/√n in seconds, n being the rounds target j was seen in: the
 // published standard deviation of a mean direction, which is not that of the
-// angle to the RO (SD). 0 where Dof is 0 or j is no target. [TRADE 2]
+// angle to the RO (SD). 0 where Dof is 0 or j is no target. [TRADE]
 func (st *Station) MeanSD(j int) float64 {
 	n := 0.0
 	for _, r := range st.solver.rays {

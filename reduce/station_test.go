@@ -200,8 +200,8 @@ func TestStation_PublishedAngles(t *testing.T) {
 	}
 }
 
-// Complete rounds: cofactors by definition. TRADE section 2; redundancy M12 (from
-// memory).
+// Complete rounds: cofactors by definition. Redundancy: M12
+// (from memory).
 func TestStation_CompleteCofactors(t *testing.T) {
 	const n, k = 3, 5
 	st := adjust(t, grid(n, k, nil), n, k)

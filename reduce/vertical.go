@@ -38,7 +38,7 @@ func ParseCircle(s string) (Circle, error) {
 
 // AltitudeFL returns the altitude above the horizon that a face-left reading
 // gives: 90° − V on a zenith circle, V on a horizon circle, in (−180°, 180°].
-// [TRADE 2] [F6]
+// [TRADE] [F6]
 func AltitudeFL(v Angle, c Circle) Angle {
 	if c == Horizon {
 		return v.Wrap()
@@ -47,7 +47,7 @@ func AltitudeFL(v Angle, c Circle) Angle {
 }
 
 // AltitudeFR returns the altitude that a face-right reading gives: V − 270° on a
-// zenith circle, 180° − V on a horizon circle, in (−180°, 180°]. [TRADE 2] [F6]
+// zenith circle, 180° − V on a horizon circle, in (−180°, 180°]. [TRADE] [F6]
 func AltitudeFR(v Angle, c Circle) Angle {
 	if c == Horizon {
 		return (HalfTurn - v).Wrap()
@@ -59,7 +59,7 @@ func AltitudeFR(v Angle, c Circle) Angle {
 // index error e of the circle: every reading is e too large. Zenith circle:
 // e = (FL + FR − 360°)/2, so that z = FL − e; horizon circle:
 // e = wrap(FL + FR − 180°)/2. Both are rounded half away from zero to one
-// micro-arcsecond. [TRADE 2] [F5] [F27]
+// micro-arcsecond. [TRADE] [F5] [F27]
 func VerticalPair(fl, fr Angle, c Circle) (alt, index Angle) {
 	alt = (AltitudeFL(fl, c) + AltitudeFR(fr, c)).Half()
 	if c == Horizon {
@@ -84,7 +84,7 @@ func RecognizeCircle(fl, fr, tolerance Angle) (c Circle, ok bool) {
 
 // FaceOfVertical tells the face that a vertical circle reading belongs to, taking
 // it that no line is steeper than 90°. A zenith circle reads 0° to 180° on face
-// left, a horizon circle 270° to 90°. ok is false on the boundary. [TRADE 4]
+// left, a horizon circle 270° to 90°. ok is false on the boundary. [TRADE]
 func FaceOfVertical(v Angle, c Circle) (right, ok bool) {
 	v = v.Normalize()
 	if c == Horizon {

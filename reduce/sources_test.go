@@ -1,0 +1,120 @@
+package reduce
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// Every tag used at a formula is in the table of doc.go, and every tag of the
+// table is used; a tag with a number has its figures in testdata/published.
+func TestSources_TagsAndTable(t *testing.T) {
+	tag := regexp.MustCompile(`\[([A-Z]+[0-9]*)\]`)
+	table, used := map[string]bool{}, map[string]string{}
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		b, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range strings.Split(string(b), "\n") {
+			entry := name == "doc.go" && strings.HasPrefix(line, "//\t[")
+			for _, m := range tag.FindAllStringSubmatch(line, -1) {
+				if entry {
+					table[m[1]] = true
+				} else if strings.Contains(line, "//") {
+					used[m[1]] = name
+				}
+			}
+		}
+	}
+	for tag, name := range used {
+		if !table[tag] {
+			t.Errorf("%s uses [%s], which doc.go does not name", name, tag)
+		}
+	}
+	for tag := range table {
+		if used[tag] == "" {
+			t.Errorf("doc.go names [%s], which nothing uses", tag)
+		}
+		// S5's figures are in F16.txt: it is the same round worked by another rule.
+		if strings.ContainsAny(tag, "0123456789") && tag != "S5" {
+			published(t, tag)
+		}
+	}
+	if len(table) < 20 {
+		t.Errorf("only %d sources found", len(table))
+	}
+}
+
+// Every fixture is read by a test of this package or of one below it.
+func TestSources_EveryFixtureIsUsed(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join("..", "testdata", "published", "*.txt"))
+	if err != nil || len(files) == 0 {
+		t.Fatal(err)
+	}
+	var tests strings.Builder
+	err = filepath.WalkDir("..", func(path string, d os.DirEntry, err error) error {
+		if err == nil && strings.HasSuffix(path, "_test.go") {
+			b, _ := os.ReadFile(path)
+			tests.Write(b)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		name := strings.TrimSuffix(filepath.Base(f), ".txt")
+		if !strings.Contains(tests.String(), `"`+name+`"`) && !strings.Contains(tests.String(), name+".txt") {
+			t.Errorf("no test reads %s", f)
+		}
+	}
+}
+
+// The package is pure: no clock, no files, no chance, no variable that could
+// change, and only the standard library and gonum's distributions under it.
+func TestPurity(t *testing.T) {
+	allowed := map[string]bool{"errors": true, "fmt": true, "math": true, "strings": true, "slices": true, "gonum.org/v1/gonum/stat/distuv": true}
+	fset := token.NewFileSet()
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		f, err := parser.ParseFile(fset, name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, i := range f.Imports {
+			if p := strings.Trim(i.Path.Value, `"`); !allowed[p] {
+				t.Errorf("%s imports %s", name, p)
+			}
+		}
+		for _, d := range f.Decls {
+			if g, ok := d.(*ast.GenDecl); ok && g.Tok == token.VAR {
+				for _, s := range g.Specs {
+					for _, id := range s.(*ast.ValueSpec).Names {
+						if !strings.HasPrefix(id.Name, "Err") {
+							t.Errorf("%s: package variable %s", name, id.Name)
+						}
+					}
+				}
+			}
+		}
+	}
+}
