@@ -94,7 +94,7 @@ func (h Horizon) labels(a part.Area, u, v, radius float64) {
 			x, y := h.place(r, u, v, radius)
 			sign, role := r.mark()
 			a.Rune(x, y, role, sign)
-			taken.label(a, x, y, role, r.Name, int(u))
+			taken.label(a, x, y, role, r.Name)
 		}
 	}
 }
@@ -132,27 +132,42 @@ func (t *taken) free(x, y, w int) bool {
 	return true
 }
 
-// label writes a name beside the mark at x, y: outwards from the middle column,
-// else above, below or inwards, else shortened, wherever the cells are free.
-func (t *taken) label(a part.Area, x, y int, role theme.Role, name string, mid int) {
+// label writes a name beside the mark at x, y: outwards from the middle, else
+// above or below, else inwards, else shortened, wherever the cells are free.
+func (t *taken) label(a part.Area, x, y int, role theme.Role, name string) {
 	name = a.Theme().Rewrite(name)
-	for w := part.Width(name); w >= 2; w-- {
-		s := part.Cut(name, w)
-		right, left := x+2, x-1-w
-		if x < mid {
-			right, left = left, right
-		}
-		for _, p := range [][2]int{{right, y}, {x - w/2, y - 1}, {x - w/2, y + 1}, {right, y - 1}, {right, y + 1}, {left, y}} {
+	full := part.Width(name)
+	for w := full; w >= min(2, full) && w > 0; w = min(w-1, 8) {
+		for _, p := range t.beside(x, y, w) {
 			if t.free(p[0], p[1], w) {
-				a.Text(p[0], p[1], labelRole(role), s)
-				t.use(p[0]-1, p[1], w+2)
+				t.name(a, p[0], p[1], w, labelRole(role), part.Cut(name, w))
 				return
 			}
 		}
-		if w > 8 {
-			w = 8 // give up length quickly
+	}
+}
+
+// beside lists where a name of w cells may stand, the best place first.
+func (t *taken) beside(x, y, w int) [6][2]int {
+	out, in, away := x+2, x-1-w, 1
+	if x < t.w/2 {
+		out, in = in, out
+	}
+	if y < t.h/2 {
+		away = -1
+	}
+	return [6][2]int{{out, y}, {x - w/2, y + away}, {out, y + away}, {x - w/2, y - away}, {out, y - away}, {in, y}}
+}
+
+// name writes a name with a blank on either side.
+func (t *taken) name(a part.Area, x, y, w int, role theme.Role, s string) {
+	for _, i := range []int{x - 1, x + w} {
+		if t.free(i, y, 1) {
+			a.Rune(i, y, theme.Base, ' ')
 		}
 	}
+	a.Text(x, y, role, s)
+	t.use(x-1, y, w+2)
 }
 
 func labelRole(r theme.Role) theme.Role {

@@ -107,6 +107,6 @@ func (t Traverse) labels(a part.Area, to func(e, n float64) (u, v float64)) {
 			sign, role = '▲', theme.Current
 		}
 		a.Rune(at[i][0], at[i][1], role, sign)
-		taken.label(a, at[i][0], at[i][1], role, p.Name, a.W/2)
+		taken.label(a, at[i][0], at[i][1], role, p.Name)
 	}
 }
