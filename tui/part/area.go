@@ -60,7 +60,7 @@ func (a Area) Has(frameX, frameY int) (x, y int, ok bool) {
 // does not fit is cut at the edge.
 func (a Area) Text(x, y int, role theme.Role, s string) int {
 	s = a.f.theme.Rewrite(s)
-	for len(s) > 0 {
+	for len(s) > 0 && x < a.W {
 		text, w, n := next(s)
 		a.put(x, y, text, w, role)
 		x, s = x+w, s[n:]
@@ -70,7 +70,7 @@ func (a Area) Text(x, y int, role theme.Role, s string) int {
 
 // put writes one character if all of it lies inside.
 func (a Area) put(x, y int, text string, width int, role theme.Role) {
-	if x < 0 || y < 0 || y >= a.H || x+width > a.W {
+	if x < 0 || y < 0 || y >= a.H || x > a.W-width {
 		return
 	}
 	if len(text) == 1 {

@@ -113,15 +113,15 @@ type taken struct {
 func newTaken(a part.Area) *taken { return &taken{a.W, a.H, make([]bool, a.W*a.H)} }
 
 func (t *taken) use(x, y, w int) {
-	for i := x; i < x+w; i++ {
-		if i >= 0 && y >= 0 && i < t.w && y < t.h {
+	for i := max(x, 0); i < min(x+w, t.w); i++ {
+		if y >= 0 && y < t.h {
 			t.cells[y*t.w+i] = true
 		}
 	}
 }
 
 func (t *taken) free(x, y, w int) bool {
-	if x < 0 || y < 0 || y >= t.h || x+w > t.w {
+	if x < 0 || y < 0 || y >= t.h || x > t.w-w {
 		return false
 	}
 	for i := x; i < x+w; i++ {
