@@ -32,6 +32,7 @@ type Report struct {
 	Path    string
 	Office  bool
 	Unread  error         // why the book file could not be opened at all
+	Remains *ChainReport  // then: the events that can still be found in it, up to the first that is missing
 	Chains  []ChainReport // the book's own chain, or those gathered
 	Journal *ChainReport  // nil when it was not looked at (office books)
 	Copy    *ChainReport  // nil when no directory was named
@@ -60,7 +61,10 @@ func Verify(path string) Report { return Audit(path, "") }
 // Audit is Verify with the second journal in directory copyDir besides.
 func Audit(path, copyDir string) Report {
 	r := Report{Path: path}
-	head, err := preflight(path)
+	head, err := preflight(path, true)
+	if err == nil {
+		err = head.tree // bbolt could run round in it for ever
+	}
 	if err == nil && head.valid == 1 {
 		r.Notes = append(r.Notes, "One of the two heads of the book file is unreadable; the other one serves.")
 	}
@@ -77,9 +81,25 @@ func Audit(path, copyDir string) Report {
 	}
 	if err != nil {
 		r.Unread = asDamage(path, err)
+		r.lookForRemains()
 	}
 	r.check(h, m, copyDir, ^uint64(0))
 	return r
+}
+
+// lookForRemains says which events are still whole in a damaged file.
+func (r *Report) lookForRemains() {
+	if !errors.Is(r.Unread, ErrDamaged) && !errors.Is(r.Unread, ErrTruncated) {
+		return
+	}
+	src, err := openRemains(r.Path)
+	if err != nil || src.book == nil {
+		return
+	}
+	defer src.close()
+	c := ChainReport{Path: r.Path}
+	c.walk(src.records(), ^uint64(0), nil, r)
+	r.Remains = &c
 }
 
 // Audit checks the open book as Verify does, up to the event that is the

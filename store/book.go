@@ -154,6 +154,7 @@ func (b *Book) SetCopy(dir string) error {
 	}
 	b.second.close()
 	b.opt.Copy = dir
+	b.note(func(s *Status) { s.Copy, s.CopyPath, s.CopyError, s.CopyBehind = CopyOff, "", "", 0 })
 	b.second = newSecond(b, dir)
 	b.second.catchUp(b)
 	return nil

@@ -14,7 +14,10 @@ import (
 // ErrDiffer, ErrNotAllowed, ErrNoSpace.
 func Open(path string, o Options) (*Book, error) {
 	o.fill()
-	head, err := preflight(path)
+	head, err := preflight(path, false)
+	if err == nil {
+		err = head.tree
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -25,13 +25,16 @@ type fileHead struct {
 	pageSize  uint32
 	highWater uint64 // pages in use
 	txid      uint64
-	root      uint64
-	valid     int // how many of the two heads are sound
+	root      uint64 // page of the root bucket
+	freelist  uint64 // page of the list of free pages
+	valid     int    // how many of the two heads are sound
+	tree      error  // what is wrong with the pages below
 }
 
 // preflight looks at the file with plain reads before bbolt maps it: bbolt
-// makes an empty file into a new book, and panics on one cut short.
-func preflight(path string) (fileHead, error) {
+// makes an empty file into a new book, and panics on one cut short. What
+// checkTree finds is kept in the head's tree: such a file may still be read.
+func preflight(path string, full bool) (fileHead, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return fileHead{}, statError(path, err)
@@ -49,7 +52,13 @@ func preflight(path string) (fileHead, error) {
 		return fileHead{}, openError(path, err)
 	}
 	defer f.Close()
-	return readHead(f, path, info.Size())
+	head, err := readHead(f, path, info.Size())
+	if err == nil {
+		if terr := checkTree(f, head, full); terr != nil {
+			head.tree = &Error{Path: path, What: ErrDamaged, Cause: terr, Do: restoreAdvice(path)}
+		}
+	}
+	return head, err
 }
 
 // readHead reads and judges the two heads.
@@ -105,7 +114,6 @@ func readMeta(f io.ReaderAt, at int64) (fileHead, error) {
 		return fileHead{}, errMetaNone
 	}
 	m := b[metaAt:]
-	order := binary.NativeEndian
 	if order.Uint32(m) != metaMagic {
 		if binary.LittleEndian.Uint32(m) == metaMagic || binary.BigEndian.Uint32(m) == metaMagic {
 			return fileHead{}, errMetaForm
@@ -117,7 +125,7 @@ func readMeta(f io.ReaderAt, at int64) (fileHead, error) {
 	if order.Uint64(m[56:]) != sum.Sum64() {
 		return fileHead{}, errMetaSum
 	}
-	h := fileHead{pageSize: order.Uint32(m[8:]), root: order.Uint64(m[16:]), highWater: order.Uint64(m[40:]), txid: order.Uint64(m[48:])}
+	h := fileHead{pageSize: order.Uint32(m[8:]), root: order.Uint64(m[16:]), freelist: order.Uint64(m[32:]), highWater: order.Uint64(m[40:]), txid: order.Uint64(m[48:])}
 	if order.Uint32(m[4:]) != metaVersion || h.pageSize < 1024 || h.pageSize > 1<<16 || h.highWater > 1<<40 {
 		return fileHead{}, errMetaForm
 	}

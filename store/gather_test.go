@@ -1,0 +1,174 @@
+package store
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+func TestGather_KeepsEachChainWhole(t *testing.T) {
+	a, b := newBook(t, 30), newBook(t, 300)
+	a.Close()
+	b.Close()
+	out := filepath.Join(t.TempDir(), "office.readback")
+	list, err := Gather(out, a.path, b.path)
+	if err != nil || len(list) != 2 || list[0].Added != 30 || list[1].Added != 300 {
+		t.Fatalf("%+v, %v", list, err)
+	}
+	if r := Verify(out); r.Err() != nil || len(r.Chains) != 2 || !r.Office {
+		t.Errorf("%+v", r)
+	}
+	office, err := Open(out, testOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer office.Close()
+	total := 0
+	for _, s := range office.Sources() {
+		for r, err := range s.Records() {
+			if err != nil {
+				t.Fatal(err)
+			}
+			if total++; string(r.Body) != string(draft(int(r.Seq)).Body) {
+				t.Fatalf("event %d of %s is another", r.Seq, s.Name())
+			}
+		}
+		if d, err := s.Digest(2); string(d) != "digest 29" || err != nil {
+			t.Errorf("digest %q, %v", d, err)
+		}
+		if g, err := s.Group(1); len(g) != 10 || err != nil {
+			t.Errorf("group: %d, %v", len(g), err)
+		}
+	}
+	if total != 330 {
+		t.Errorf("%d events", total)
+	}
+	if _, err := office.Append(draft(1)); !errors.Is(err, ErrOffice) {
+		t.Errorf("booking in an office book: %v", err)
+	}
+	if _, err := office.Group(1); !errors.Is(err, ErrOffice) {
+		t.Errorf("asking the office book itself: %v", err)
+	}
+}
+
+func TestGather_SameBookAgainAddsOnlyWhatIsNew(t *testing.T) {
+	a, b := newBook(t, 30), newBook(t, 7)
+	b.Close()
+	early := filepath.Join(t.TempDir(), "early.readback")
+	if err := a.copyTo(early); err != nil {
+		t.Fatal(err)
+	}
+	appendTo(t, a, 31, 35)
+	a.Close()
+	out := filepath.Join(t.TempDir(), "office.readback")
+	for i, want := range []struct {
+		path  string
+		added uint64
+	}{{early, 30}, {b.path, 7}, {early, 0}, {a.path, 5}, {early, 0}, {a.path, 0}} {
+		list, err := Gather(out, want.path)
+		if err != nil || list[0].Added != want.added {
+			t.Fatalf("%d: %+v, %v", i, list, err)
+		}
+	}
+	// an office book is gathered like any other
+	head, err := Gather(filepath.Join(t.TempDir(), "head office.readback"), out, a.path)
+	if err != nil || len(head) != 3 || head[2].Added != 0 {
+		t.Errorf("%+v, %v", head, err)
+	}
+}
+
+func TestGather_RefusesTwoEventsUnderOneNumber(t *testing.T) {
+	a := newBook(t, 10)
+	fork := filepath.Join(t.TempDir(), "fork.readback")
+	if err := a.copyTo(fork); err != nil {
+		t.Fatal(err)
+	}
+	appendTo(t, a, 11, 12)
+	a.Close()
+	f, err := Open(fork, testOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := draft(11)
+	d.Kind = 77
+	if _, err := f.Append(d); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	out := filepath.Join(t.TempDir(), "office.readback")
+	if _, err := Gather(out, a.path); err != nil {
+		t.Fatal(err)
+	}
+	before, _ := os.ReadFile(out)
+	_, err = Gather(out, newClosed(t, 3), fork)
+	if !errors.Is(err, ErrConflict) {
+		t.Fatal(err)
+	}
+	for _, part := range []string{"event 11", fork, out, "kind 77", "kind 2"} {
+		if !strings.Contains(err.Error(), part) {
+			t.Errorf("%q is not named: %v", part, err)
+		}
+	}
+	if after, _ := os.ReadFile(out); string(after) != string(before) {
+		t.Error("the office book was changed by a refused gathering")
+	}
+	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(out), "*gathering*")); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+}
+
+// newClosed makes a book with n events and gives its path.
+func newClosed(t *testing.T, n int) string {
+	t.Helper()
+	b := newBook(t, n)
+	if err := b.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return b.path
+}
+
+func TestGather_RefusesDamageAndFieldBooks(t *testing.T) {
+	bad := newClosed(t, 40)
+	changeByte(t, bad, `{"n":7,"text":"0 07`, 17)
+	out := filepath.Join(t.TempDir(), "office.readback")
+	if _, err := Gather(out, newClosed(t, 4), bad); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "event 7") {
+		t.Errorf("%v", err)
+	}
+	if _, err := os.Stat(out); !errors.Is(err, os.ErrNotExist) {
+		t.Error("a refused gathering left an office book")
+	}
+	field := newClosed(t, 4)
+	if _, err := Gather(field, newClosed(t, 4)); !errors.Is(err, ErrExists) {
+		t.Errorf("into a field book: %v", err)
+	}
+	if _, err := Gather(field, field); !errors.Is(err, ErrExists) {
+		t.Errorf("into itself: %v", err)
+	}
+}
+
+func TestDailyCopy(t *testing.T) {
+	b := newBook(t, 20)
+	p, err := b.DailyCopy("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if filepath.Base(p) != "Brackenfold.2026-05-04.readback" {
+		t.Error(p)
+	}
+	appendTo(t, b, 21, 25)
+	if p, err = b.DailyCopy(""); err != nil {
+		t.Fatal(err)
+	}
+	if r := Verify(p); r.Unread != nil || r.Chains[0].Events != 25 {
+		t.Errorf("%+v", r)
+	}
+	other := newBook(t, 3)
+	if _, err := other.DailyCopy(filepath.Dir(p)); !errors.Is(err, ErrExists) {
+		t.Errorf("over the copy of another book: %v", err)
+	}
+	if _, err := b.DailyCopy(filepath.Join(t.TempDir(), "none")); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("missing directory: %v", err)
+	}
+}

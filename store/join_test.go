@@ -1,0 +1,288 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// setBack puts the book file back to the state at event n while the journal
+// goes on to event m.
+func setBack(t *testing.T, n, m int) *Book {
+	t.Helper()
+	b := newBook(t, n)
+	early := filepath.Join(t.TempDir(), "early")
+	if err := b.copyTo(early); err != nil {
+		t.Fatal(err)
+	}
+	appendTo(t, b, n+1, m)
+	b.Close()
+	if err := os.Rename(early, b.path); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// Ensure that events which the book lost are shown and taken over: bbolt can
+// fall back one commit without an error, and a book can be put back from a copy.
+func TestOpen_JournalAhead(t *testing.T) {
+	for _, c := range []struct{ n, m int }{{0, 1}, {1, 2}, {40, 41}, {40, 45}, {3, 700}} {
+		b := setBack(t, c.n, c.m)
+		ro := testOptions()
+		ro.ReadOnly = true
+		look, err := Open(b.path, ro)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if o := look.Opening(); o.Pending != c.m-c.n || len(o.TakenOver) != 0 {
+			t.Errorf("%v: looked at only: %+v", c, o)
+		}
+		look.Close()
+		b, err = Open(b.path, testOptions())
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := b.Opening()
+		if len(o.TakenOver) != c.m-c.n || o.TakenOver[0].Seq != uint64(c.n+1) || len(o.Notes) != 1 {
+			t.Errorf("%v: %d taken over, notes %q", c, len(o.TakenOver), o.Notes)
+		}
+		wantEvents(t, b, c.m)
+		if d, _ := b.Digest(draft(c.m).Group); d != nil {
+			t.Errorf("%v: a digest of the group as it was is still there: %q", c, d)
+		}
+		appendTo(t, b, c.m+1, c.m+2)
+		if err := reopen(t, b).Audit(); err.Err() != nil {
+			t.Error(err.Err())
+		}
+	}
+}
+
+func TestOpen_BookAhead(t *testing.T) {
+	for _, keep := range []int{0, 1, 59} {
+		b := newBook(t, 60)
+		b.Close()
+		data, err := os.ReadFile(JournalPath(b.path))
+		if err != nil {
+			t.Fatal(err)
+		}
+		short := bytes.Join(bytes.SplitAfter(data, []byte("\n"))[:keep], nil)
+		for _, tail := range []string{"", `{"seq":61,"id":"00`} {
+			if err := os.WriteFile(JournalPath(b.path), append(bytes.Clone(short), tail...), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			b, err = Open(b.path, testOptions())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if o := b.Opening(); o.JournalCaughtUp != 60-keep || (len(o.Notes) == 1) != (tail != "") {
+				t.Errorf("%d lines kept: %+v", keep, o)
+			}
+			b.Close()
+			if got, _ := os.ReadFile(JournalPath(b.path)); !bytes.Equal(got, data) {
+				t.Errorf("%d lines kept: the journal is not what it was", keep)
+			}
+		}
+	}
+	b := newBook(t, 60)
+	b.Close()
+	if err := os.Remove(JournalPath(b.path)); err != nil {
+		t.Fatal(err)
+	}
+	b = reopen(t, b)
+	if o := b.Opening(); o.JournalCaughtUp != 60 || len(o.Notes) != 1 {
+		t.Errorf("journal missing: %+v", o)
+	}
+}
+
+func TestOpen_RefusesWhenBookAndJournalDiffer(t *testing.T) {
+	b := newBook(t, 10)
+	fork := filepath.Join(t.TempDir(), "fork.readback")
+	if err := b.copyTo(fork); err != nil {
+		t.Fatal(err)
+	}
+	appendTo(t, b, 11, 12)
+	b.Close()
+	f, err := Open(fork, testOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	appendTo(t, f, 11, 11) // the same reading, booked on a copy at another time, is another event
+	f.Close()
+	stranger := newBook(t, 10)
+	stranger.Close()
+	for name, journal := range map[string]string{"fork": JournalPath(fork), "another book": JournalPath(stranger.path)} {
+		data, err := os.ReadFile(journal)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(JournalPath(b.path), data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		_, err = Open(b.path, testOptions())
+		if !errors.Is(err, ErrDiffer) || !strings.Contains(err.Error(), "in the book") {
+			t.Errorf("%s: %v", name, err)
+		}
+		if got, _ := os.ReadFile(JournalPath(b.path)); !bytes.Equal(got, data) {
+			t.Errorf("%s: a refused journal was changed", name)
+		}
+	}
+}
+
+// Ensure that a journal whose end is unreadable does not stop the work: it is
+// kept, and a new one is written from the book.
+func TestOpen_JournalUnreadable(t *testing.T) {
+	b := newBook(t, 30)
+	b.Close()
+	if err := os.WriteFile(JournalPath(b.path), []byte(strings.Repeat("no line of a journal\n", 40)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b = reopen(t, b)
+	if o := b.Opening(); len(o.Notes) != 1 || o.JournalCaughtUp != 30 {
+		t.Errorf("%+v", o)
+	}
+	if _, err := os.Stat(JournalPath(b.path) + ".set-aside-1"); err != nil {
+		t.Error(err)
+	}
+	if r := b.Audit(); r.Err() != nil {
+		t.Error(r.Err())
+	}
+}
+
+func TestCopy_FollowsAndCatchesUp(t *testing.T) {
+	b := newBook(t, 5)
+	b.Close()
+	card := filepath.Join(t.TempDir(), "card")
+	o := testOptions()
+	o.Copy = card
+	b, err := Open(b.path, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	if s := b.Status(); s.Copy != CopyBehind || s.CopyBehind != 5 || !strings.Contains(s.CopyError, "is the card in?") {
+		t.Errorf("card out: %+v", s)
+	}
+	appendTo(t, b, 6, 7)
+	if s := b.Status(); s.Copy != CopyBehind || s.CopyBehind != 7 {
+		t.Errorf("card out: %+v", s)
+	}
+	if err := os.Mkdir(card, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	appendTo(t, b, 8, 9)
+	if s := b.Status(); s.Copy != CopyWritten || s.CopyError != "" || s.CopyBehind != 0 {
+		t.Errorf("card in: %+v", s)
+	}
+	if err := os.RemoveAll(card); err != nil { // pulled out
+		t.Fatal(err)
+	}
+	appendTo(t, b, 10, 10)
+	if s := b.Status(); s.Copy != CopyBehind {
+		t.Errorf("card pulled out: %+v", s)
+	}
+	if err := os.Mkdir(card, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	appendTo(t, b, 11, 11)
+	if r := b.Audit(); r.Err() != nil || r.Copy.Events != 11 {
+		t.Errorf("%v", r.Err())
+	}
+	want, _ := os.ReadFile(JournalPath(b.path))
+	got, _ := os.ReadFile(CopyPath(card, b.path))
+	if !bytes.Equal(got, want) {
+		t.Error("the copy is not the journal")
+	}
+	if err := b.SetCopy(""); err != nil || b.Status().Copy != CopyOff {
+		t.Errorf("no copy any more: %v", err)
+	}
+	if err := b.SetCopy(t.TempDir()); err != nil || b.Status().Copy != CopyWritten {
+		t.Errorf("another card: %v", err)
+	}
+}
+
+// Ensure that a copy which is ahead of book and journal, both put back from an
+// older state, gives them what they lost.
+func TestCopy_AheadOfBoth(t *testing.T) {
+	b := newBook(t, 8)
+	b.Close()
+	o := testOptions()
+	o.Copy = t.TempDir()
+	early, _ := os.ReadFile(b.path)
+	earlyJournal, _ := os.ReadFile(JournalPath(b.path))
+	b, err := Open(b.path, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	appendTo(t, b, 9, 14)
+	b.Close()
+	for path, data := range map[string][]byte{b.path: early, JournalPath(b.path): earlyJournal} {
+		if err := os.WriteFile(path, data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b, err = Open(b.path, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	if n := len(b.Opening().TakenOver); n != 6 {
+		t.Errorf("%d taken over", n)
+	}
+	wantEvents(t, b, 14)
+	if r := b.Audit(); r.Err() != nil {
+		t.Error(r.Err())
+	}
+}
+
+// Ensure that the copy of another book under the same name stops nothing and
+// is not touched.
+func TestCopy_OfAnotherBook(t *testing.T) {
+	b, other := newBook(t, 5), newBook(t, 9)
+	b.Close()
+	other.Close()
+	o := testOptions()
+	o.Copy = t.TempDir()
+	foreign, _ := os.ReadFile(JournalPath(other.path))
+	if err := os.WriteFile(CopyPath(o.Copy, b.path), foreign, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b, err := Open(b.path, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	appendTo(t, b, 6, 7)
+	wantEvents(t, b, 7)
+	if s := b.Status(); s.Copy != CopyBehind || !strings.Contains(s.CopyError, ErrDiffer.Error()) {
+		t.Errorf("%+v", s)
+	}
+	if got, _ := os.ReadFile(CopyPath(o.Copy, b.path)); !bytes.Equal(got, foreign) {
+		t.Error("the copy of another book was changed")
+	}
+}
+
+func TestAppend_ClockJumpingBack(t *testing.T) {
+	b := newBook(t, 3)
+	first, _ := b.Record(3)
+	d := draft(4)
+	d.At = first.At.AddDate(-1, 0, 0)
+	if _, err := b.Append(d); err != nil {
+		t.Fatal(err)
+	}
+	appendTo(t, b, 5, 6)
+	if s := b.Status(); s.ClockJumps != 1 || s.ClockBack.Hours() < 364*24 {
+		t.Errorf("%+v", s)
+	}
+	wantEvents(t, b, 6) // in the order of booking
+	if r := b.Audit(); r.Err() != nil || r.Chains[0].ClockBack != 1 {
+		t.Errorf("%+v", r)
+	}
+	g, _ := b.Group(0)
+	if s := fmt.Sprint(g[3].Seq, g[3].At.Year()); s != "4 2025" {
+		t.Error(s)
+	}
+}

@@ -1,0 +1,135 @@
+package store
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// Ensure that a file deleted, replaced or cut under the open book is noticed
+// at the next booking, that nothing is acknowledged into it, and that the
+// whole log goes to a new book.
+func TestAppend_FileVanishes(t *testing.T) {
+	const acked = 80
+	for name, harm := range map[string]func(*testing.T, *Book){
+		"deleted": func(t *testing.T, b *Book) { must(t, os.Remove(b.path)) },
+		"renamed": func(t *testing.T, b *Book) { must(t, os.Rename(b.path, b.path+".old")) },
+		"replaced": func(t *testing.T, b *Book) {
+			p := newClosed(t, 2)
+			must(t, os.Rename(p, b.path))
+		},
+		"replaced by its own copy": func(t *testing.T, b *Book) {
+			must(t, b.copyTo(b.path+".copy"))
+			must(t, os.Rename(b.path+".copy", b.path))
+		},
+		"cut to nothing":   func(t *testing.T, b *Book) { must(t, os.Truncate(b.path, 0)) },
+		"cut to one page":  func(t *testing.T, b *Book) { must(t, os.Truncate(b.path, 4096)) },
+		"cut by one page":  func(t *testing.T, b *Book) { must(t, os.Truncate(b.path, b.h.size-4096)) },
+		"written over":     func(t *testing.T, b *Book) { must(t, os.WriteFile(b.path, []byte("something else"), 0o600)) },
+		"journal deleted":  func(t *testing.T, b *Book) { must(t, os.Remove(JournalPath(b.path))) },
+		"journal cut":      func(t *testing.T, b *Book) { must(t, os.Truncate(JournalPath(b.path), 100)) },
+		"journal replaced": func(t *testing.T, b *Book) { must(t, os.Rename(JournalPath(newClosed(t, 2)), JournalPath(b.path))) },
+		"both deleted": func(t *testing.T, b *Book) {
+			must(t, os.Remove(b.path))
+			must(t, os.Remove(JournalPath(b.path)))
+		},
+		"directory deleted": func(t *testing.T, b *Book) { must(t, os.RemoveAll(filepath.Dir(b.path))) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Setenv("TMPDIR", t.TempDir())
+			b := newBook(t, acked)
+			harm(t, b)
+			d := draft(acked + 1)
+			_, err := b.Append(d)
+			if !errors.Is(err, ErrGone) || !strings.Contains(err.Error(), "All 80 events are in the new book") {
+				t.Fatalf("%v", err)
+			}
+			wantLatched(t, b, ErrGone, acked)
+			again, booked, err := b.Reopen(d.ID)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer again.Close()
+			if booked || again.path == b.path {
+				t.Errorf("booked %v in %s", booked, again.path)
+			}
+			wantEvents(t, again, acked)
+			if again.ID() != b.ID() {
+				t.Error("the new book is another source")
+			}
+			appendTo(t, again, acked+1, acked+3)
+			if r := again.Audit(); r.Err() != nil {
+				t.Error(r.Err())
+			}
+		})
+	}
+}
+
+func must(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Ensure that readers of a book cut under them get errors, at once and for ever.
+func TestRead_FileCut(t *testing.T) {
+	b := newBook(t, 500)
+	must(t, os.Truncate(b.path, 0))
+	for range 3 {
+		for _, err := range b.Records() {
+			if !errors.Is(err, ErrGone) {
+				t.Fatalf("%v", err)
+			}
+		}
+		if _, err := b.Group(3); !errors.Is(err, ErrGone) {
+			t.Fatalf("%v", err)
+		}
+	}
+	if _, err := b.Append(draft(501)); !errors.Is(err, ErrGone) {
+		t.Fatalf("%v", err)
+	}
+}
+
+// Ensure that a book written over with garbage while it is open answers with
+// errors, never hangs and never dies, and that the journal brings all back.
+// The size stays, so only the guard stands between the fault and the process.
+func TestAppend_PagesOverwrittenWhileOpen(t *testing.T) {
+	for seed := range uint64(20) {
+		b := newBook(t, 120)
+		rng := newRand(t, seed)
+		f, err := os.OpenFile(b.path, os.O_RDWR, 0)
+		must(t, err)
+		junk := make([]byte, 4096)
+		for p := int64(0); p < b.h.size/4096; p++ {
+			if rng.IntN(3) > 0 {
+				for i := range junk {
+					junk[i] = byte(rng.Uint32())
+				}
+				_, err := f.WriteAt(junk, p*4096)
+				must(t, err)
+			}
+		}
+		f.Close()
+		n := 120
+		for i := 121; i <= 123; i++ {
+			if _, err := b.Append(draft(i)); err == nil {
+				n = i
+			}
+		}
+		for range b.Records() { // must come back
+		}
+		again, _, err := b.Reopen(draft(n + 1).ID)
+		if err == nil {
+			again.Close()
+			continue
+		}
+		out := filepath.Join(t.TempDir(), "again.readback")
+		rep, err := Restore(JournalPath(b.path), out)
+		if err != nil || rep.Events < uint64(n) {
+			t.Fatalf("seed %d: %d acknowledged, %+v, %v", seed, n, rep, err)
+		}
+	}
+}

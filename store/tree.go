@@ -1,0 +1,186 @@
+package store
+
+import (
+	"encoding/binary"
+	"fmt"
+	"io"
+)
+
+// The pages of a bbolt file, as far as they are looked at with plain reads
+// before bbolt may follow them: a page header of 16 bytes (its own number,
+// flags, count of elements, number of pages that continue it), then elements
+// of 16 bytes. A branch element holds at 8 the page below; a leaf element
+// holds flags, where the key lies from the element on, and the two lengths.
+const (
+	pageHead     = 16
+	pageElement  = 16
+	flagBranch   = 0x01
+	flagLeaf     = 0x02
+	flagFreelist = 0x10
+	flagBucket   = 0x01 // of a leaf element: the value is the head of a bucket
+)
+
+var order = binary.NativeEndian
+
+// A tree walks the pages of a book file.
+type tree struct {
+	f    io.ReaderAt
+	head fileHead
+	used []uint64 // one bit a page: it is on the list of free pages, or was met
+}
+
+// checkTree proves the list of free pages and the pages from the root down:
+// each is what it says it is, lies in the file, is met once and is not free.
+// With full every page is looked at; otherwise, for an opening whose time does
+// not grow with the book, the root and the last pages of each bucket, which
+// are those that the last bookings wrote.
+func checkTree(f io.ReaderAt, head fileHead, full bool) error {
+	t := &tree{f: f, head: head, used: make([]uint64, head.highWater/64+1)}
+	if err := t.checkFree(); err != nil {
+		return err
+	}
+	buckets, err := t.walk(head.root, true)
+	for err == nil && len(buckets) > 0 {
+		var below []uint64
+		below, err = t.walk(buckets[0], full)
+		buckets = append(buckets[1:], below...)
+	}
+	return err
+}
+
+// mark notes that count pages from id on are in use.
+func (t *tree) mark(id, count uint64) error {
+	for ; count > 0; id, count = id+1, count-1 {
+		if id < 2 || id >= t.head.highWater {
+			return fmt.Errorf("page %d lies outside of the file", id)
+		}
+		if t.used[id/64]&(1<<(id%64)) != 0 {
+			return fmt.Errorf("page %d is used twice or is listed as free", id)
+		}
+		t.used[id/64] |= 1 << (id % 64)
+	}
+	return nil
+}
+
+// page reads page id with all that continues it.
+func (t *tree) page(id uint64) ([]byte, uint16, error) {
+	if id < 2 || id >= t.head.highWater {
+		return nil, 0, fmt.Errorf("page %d lies outside of the file", id)
+	}
+	b := make([]byte, t.head.pageSize)
+	at := int64(id) * int64(t.head.pageSize)
+	if _, err := t.f.ReadAt(b, at); err != nil {
+		return nil, 0, fmt.Errorf("read page %d: %w", id, err)
+	}
+	if own := order.Uint64(b); own != id {
+		return nil, 0, fmt.Errorf("page %d says that it is page %d", id, own)
+	}
+	more := uint64(order.Uint32(b[12:]))
+	if id+more >= t.head.highWater {
+		return nil, 0, fmt.Errorf("page %d claims %d pages", id, more+1)
+	}
+	if more > 0 {
+		b = append(b, make([]byte, more*uint64(t.head.pageSize))...)
+		if _, err := t.f.ReadAt(b[t.head.pageSize:], at+int64(t.head.pageSize)); err != nil {
+			return nil, 0, fmt.Errorf("read page %d: %w", id, err)
+		}
+	}
+	return b, order.Uint16(b[8:]), nil
+}
+
+// walk goes down from page root and returns the roots of the buckets found in
+// the leaves. Not full, it takes the last way only.
+func (t *tree) walk(root uint64, full bool) (buckets []uint64, err error) {
+	for todo := []uint64{root}; len(todo) > 0; {
+		id := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		b, flags, err := t.page(id)
+		if err != nil {
+			return nil, err
+		}
+		if err := t.mark(id, uint64(len(b))/uint64(t.head.pageSize)); err != nil {
+			return nil, err
+		}
+		count := int(order.Uint16(b[10:]))
+		if pageHead+count*pageElement > len(b) {
+			return nil, fmt.Errorf("page %d claims %d elements", id, count)
+		}
+		switch {
+		case flags == flagBranch && count > 0:
+			from := 0
+			if !full {
+				from = count - 1
+			}
+			for i := from; i < count; i++ {
+				todo = append(todo, order.Uint64(b[pageHead+i*pageElement+8:]))
+			}
+		case flags == flagLeaf:
+			below, err := leafBuckets(b, id, count)
+			if err != nil {
+				return nil, err
+			}
+			buckets = append(buckets, below...)
+		default:
+			return nil, fmt.Errorf("page %d is neither branch nor leaf", id)
+		}
+	}
+	return buckets, nil
+}
+
+// leafBuckets proves that the elements of a leaf lie in it, in the order of
+// their keys, and gives the roots of the buckets among them. A bucket that lies whole in the leaf has none.
+func leafBuckets(b []byte, id uint64, count int) (roots []uint64, err error) {
+	var last []byte
+	for i := range count {
+		e := b[pageHead+i*pageElement:]
+		pos, ksize, vsize := uint64(order.Uint32(e[4:])), uint64(order.Uint32(e[8:])), uint64(order.Uint32(e[12:]))
+		if pos+ksize+vsize > uint64(len(e)) {
+			return nil, fmt.Errorf("element %d of page %d lies outside of it", i, id)
+		}
+		key := e[pos : pos+ksize]
+		if i > 0 && string(key) <= string(last) {
+			return nil, fmt.Errorf("the keys on page %d are out of order", id)
+		}
+		last = key
+		if order.Uint32(e)&flagBucket == 0 {
+			continue
+		}
+		if vsize < 16 {
+			return nil, fmt.Errorf("element %d of page %d is no bucket", i, id)
+		}
+		if root := order.Uint64(e[pos+ksize:]); root != 0 {
+			roots = append(roots, root)
+		}
+	}
+	return roots, nil
+}
+
+// checkFree proves the list of free pages. bbolt reads it only when the file
+// is opened for writing, and panics when it is not one; and a stale one would
+// let it write over pages that are in use.
+func (t *tree) checkFree() error {
+	id := t.head.freelist
+	b, flags, err := t.page(id)
+	if err != nil {
+		return fmt.Errorf("the list of free pages: %w", err)
+	}
+	if flags != flagFreelist {
+		return fmt.Errorf("page %d is not the list of free pages", id)
+	}
+	if err := t.mark(id, uint64(len(b))/uint64(t.head.pageSize)); err != nil {
+		return err
+	}
+	count, ids := uint64(order.Uint16(b[10:])), b[pageHead:]
+	if count == 0xFFFF { // the true count stands in the first place
+		count, ids = order.Uint64(ids), ids[8:]
+	}
+	if count > uint64(len(ids))/8 {
+		return fmt.Errorf("the list of free pages claims %d entries", count)
+	}
+	for i := range count {
+		if err := t.mark(order.Uint64(ids[i*8:]), 1); err != nil {
+			return fmt.Errorf("the list of free pages: %w", err)
+		}
+	}
+	return nil
+}
