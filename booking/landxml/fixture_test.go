@@ -96,9 +96,9 @@ func mast(t *testing.T) booking.Setup {
 }
 
 func binder(setups ...booking.Setup) sheet.Binder {
-	b := sheet.Binder{Name: "brackenfold.book", Program: "test", Printed: made, Book: booking.Book{Title: "Brackenfold dam"}}
+	b := sheet.Binder{Name: "brackenfold.book", Program: "test", Printed: made}
 	for _, s := range setups {
-		b.Sheets = append(b.Sheets, sheet.Sheet{Setup: s, Hash: "3f786850"})
+		b.Sheets = append(b.Sheets, sheet.Sheet{Book: booking.Book{Title: "Brackenfold dam"}, Name: b.Name, Setup: s, Hash: "3f786850"})
 	}
 	return b
 }

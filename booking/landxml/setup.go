@@ -13,8 +13,9 @@ import (
 func (f *file) setup(instrument string, sh sheet.Sheet) instrumentSetup {
 	s := sh.Setup
 	r := s.Reduce()
+	f.setups++
 	e := instrumentSetup{
-		ID: fmt.Sprintf("st%d", s.Number), Details: instrument, Station: clean(s.Spec.Station), Height: "0",
+		ID: fmt.Sprintf("st%d", f.setups), Details: instrument, Station: clean(s.Spec.Station), Height: "0",
 		Point: pointRef{clean(s.Spec.Station)},
 	}
 	if h, ok := r.Heights.Height(); ok {
@@ -34,6 +35,9 @@ func (f *file) setup(instrument string, sh sheet.Sheet) instrumentSetup {
 	}
 	if g, ok := f.reduced(e.ID, s, r); ok {
 		e.Groups = append(e.Groups, g)
+	}
+	if sh.Book.Drill {
+		e.Notes = append(e.Notes, drillNote)
 	}
 	e.Notes = append(e.Notes, setupNotes(s)...)
 	e.Features = []feature{setupFeature(sh, s.VerdictOf(r))}
@@ -70,6 +74,7 @@ func setupNotes(s booking.Setup) []string {
 func setupFeature(sh sheet.Sheet, v booking.Verdict) feature {
 	s := sh.Setup
 	p := []property{
+		{"book", clean(sh.Name)},
 		{"setup", strconv.Itoa(s.Number)},
 		{"reference object", clean(s.Spec.RO)},
 		{"observer", clean(s.Spec.Observer)},

@@ -30,8 +30,7 @@ func Write(w io.Writer, b sheet.Binder, points map[string]Point) error {
 	f := &file{binder: b, enc: xml.NewEncoder(w)}
 	f.enc.Indent("", "  ")
 	for _, s := range b.Sheets {
-		twice := slices.ContainsFunc(f.sheets, func(o sheet.Sheet) bool { return o.Setup.Number == s.Setup.Number })
-		if s.Setup.Number > 0 && !twice {
+		if s.Setup.Number > 0 {
 			f.sheets = append(f.sheets, s)
 		}
 	}
@@ -60,6 +59,7 @@ type file struct {
 	sheets []sheet.Sheet // setups that were opened
 	enc    *xml.Encoder
 	gon    bool // angles in grads
+	setups int  // instrument setups so far
 	groups int  // observation groups so far
 	names  int  // reduced observations so far
 	err    error
@@ -88,6 +88,9 @@ func (f *file) close(e xml.StartElement) {
 	}
 }
 
+// drillNote marks what was made up.
+const drillNote = "A drill: the readings are made up and were never observed."
+
 func (f *file) document(points map[string]Point) {
 	made := f.binder.Printed.UTC()
 	root := f.open("LandXML", "xmlns", Namespace, "version", "1.2", "language", "English", "readOnly", "false",
@@ -98,9 +101,9 @@ func (f *file) document(points map[string]Point) {
 	}
 	f.put(units{Metric: metric{Area: "squareMeter", Linear: "meter", Volume: "cubicMeter", Temperature: "celsius",
 		Pressure: "HPA", Angular: angular, Direction: angular}})
-	p := project{Name: clean(f.title())}
-	if f.binder.Book.Drill {
-		p.Desc = "A drill: the readings are made up and were never observed."
+	p := project{Name: clean(f.binder.Title())}
+	if f.drill() {
+		p.Desc = drillNote
 	}
 	f.put(p)
 	f.put(application{Name: "readback", Version: clean(f.binder.Program), TimeStamp: timeText(made)})
@@ -111,11 +114,9 @@ func (f *file) document(points map[string]Point) {
 	f.close(root)
 }
 
-func (f *file) title() string {
-	if f.binder.Book.Title != "" {
-		return f.binder.Book.Title
-	}
-	return f.binder.Name
+// drill tells whether a setup of the file belongs to a drill.
+func (f *file) drill() bool {
+	return slices.ContainsFunc(f.sheets, func(s sheet.Sheet) bool { return s.Book.Drill })
 }
 
 // points lists every name of the file once, so that each pntRef names a point;
@@ -180,11 +181,8 @@ func (f *file) survey(number int, sheets []sheet.Sheet) {
 }
 
 func (f *file) header(number int, sheets []sheet.Sheet) surveyHeader {
-	h := surveyHeader{Name: clean(fmt.Sprintf("%s, instrument %d", f.title(), number)), Type: "surveyed"}
+	h := surveyHeader{Name: clean(fmt.Sprintf("%s, instrument %d", f.binder.Title(), number)), Type: "surveyed"}
 	h.Notes = append(h.Notes, "horizAngle of a raw observation and circle of a backsight are circle readings: clockwise from an arbitrary zero. No azimuth is given.")
-	if f.binder.Book.Drill {
-		h.Notes = append(h.Notes, "A drill: the readings are made up and were never observed.")
-	}
 	start, end := sheets[0].Setup.Opened, sheets[0].Setup.Opened
 	seen := map[personnel]bool{}
 	for _, s := range sheets {

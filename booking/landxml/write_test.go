@@ -28,7 +28,7 @@ func written(t *testing.T, b sheet.Binder, points map[string]Point) string {
 func cases(t *testing.T) map[string]string {
 	h := 101.25
 	drill := binder(mast(t))
-	drill.Book.Drill = true
+	drill.Sheets[0].Book.Drill = true
 	odd := weirSpec()
 	odd.Station, odd.RO, odd.Targets = "1 <&\"'> \n\t字", "Sp\x01ire", []string{"a b", "\u202e", "\xff"}
 	empty := newCrew(t, 3, odd).s

@@ -3,6 +3,8 @@ package sheet
 import (
 	"fmt"
 	"strings"
+
+	"example.org/readback/booking"
 )
 
 // page makes the page of one setup.
@@ -11,17 +13,17 @@ func (b Binder) page(s Sheet) page {
 	p := page{
 		Number:  s.Setup.Number,
 		Station: visible(s.Setup.Spec.Station),
-		Drill:   b.Book.Drill,
+		Drill:   s.Book.Drill,
 		State:   w.state(),
 		Last:    lastEvent(s),
-		Book:    visible(b.Name),
+		Book:    visible(s.Name),
 	}
-	if b.Book.Drill {
+	if s.Book.Drill {
 		p.Sections = append(p.Sections, section{Title: "Drill", Whole: true,
 			Lead: []string{"This book is a drill: its readings are made up and were never observed."}})
 	}
 	add := func(ss ...section) { p.Sections = append(p.Sections, ss...) }
-	add(w.headSection(b), w.limitSection())
+	add(w.headSection(s), w.limitSection())
 	add(w.roundSections()...)
 	add(w.directionSections()...)
 	add(w.planSection()...)
@@ -31,7 +33,7 @@ func (b Binder) page(s Sheet) page {
 	add(w.remarkSection()...)
 	add(w.closingSections()...)
 	last := &p.Sections[len(p.Sections)-1]
-	last.After = append(last.After, p.Last+".", b.printedWords())
+	last.After = append(last.After, p.Last+".", b.printedWords(s.Book))
 	return p
 }
 
@@ -61,10 +63,10 @@ func lastEvent(s Sheet) string {
 }
 
 // printedWords say when and with what the sheet was made.
-func (b Binder) printedWords() string {
+func (b Binder) printedWords(book booking.Book) string {
 	t := fmt.Sprintf("Sheet made %s %s by readback %s", b.Printed.In(b.zone()).Format("2006-01-02 15:04"), b.zone(), visible(b.Program))
-	if b.Book.Program != "" && b.Book.Program != b.Program {
-		t += ", book begun with readback " + visible(b.Book.Program)
+	if book.Program != "" && book.Program != b.Program {
+		t += ", book begun with readback " + visible(book.Program)
 	}
 	return strings.TrimSpace(t) + "."
 }

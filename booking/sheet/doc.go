@@ -18,9 +18,9 @@ import (
 	"example.org/readback/booking"
 )
 
-// A Binder is what one sheet file holds: setups of one book.
+// A Binder is what one sheet file holds: setups of a book, or of the books
+// gathered into an office book.
 type Binder struct {
-	Book    booking.Book
 	Name    string         // file name of the book
 	Program string         // version of the program that prints
 	Printed time.Time      // when the sheet was made
@@ -30,8 +30,18 @@ type Binder struct {
 
 // A Sheet is one setup to print.
 type Sheet struct {
+	Book  booking.Book // the book the setup belongs to
+	Name  string       // file name of that book
 	Setup booking.Setup
 	Hash  string // hash of the setup's last event, in hexadecimal; matches the sheet to its book
+}
+
+// Title names the binder: the title of its first book, else the file's name.
+func (b Binder) Title() string {
+	if len(b.Sheets) > 0 && b.Sheets[0].Book.Title != "" {
+		return b.Sheets[0].Book.Title
+	}
+	return b.Name
 }
 
 // zone returns the zone times are printed in.

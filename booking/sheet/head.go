@@ -9,7 +9,7 @@ import (
 )
 
 // headSection is who, where, when and with what.
-func (w *writer) headSection(b Binder) section {
+func (w *writer) headSection(sh Sheet) section {
 	s := w.setup.Spec
 	sec := section{Title: "The setup"}
 	put := func(label, value string) {
@@ -17,7 +17,7 @@ func (w *writer) headSection(b Binder) section {
 			sec.Fields = append(sec.Fields, field{label, visible(value)})
 		}
 	}
-	put("Book", bookName(b))
+	put("Book", bookName(sh))
 	put("Station", s.Station)
 	put("Reference object (RO)", s.RO)
 	put("Targets, clockwise", strings.Join(s.Targets, ", "))
@@ -41,11 +41,11 @@ func (w *writer) headSection(b Binder) section {
 	return sec
 }
 
-func bookName(b Binder) string {
-	if b.Book.Title == "" {
-		return b.Name
+func bookName(s Sheet) string {
+	if s.Book.Title == "" {
+		return s.Name
 	}
-	return fmt.Sprintf("%s (%s)", b.Book.Title, b.Name)
+	return fmt.Sprintf("%s (%s)", s.Book.Title, s.Name)
 }
 
 func (w *writer) instrumentFields(put func(label, value string)) {

@@ -21,13 +21,9 @@ func (b Binder) HTML(w io.Writer) error {
 		return fmt.Errorf("sheet template: %w", err)
 	}
 	data := struct {
-		Title string
-		Drill string
-		Pages []page
-	}{Title: visible(bookName(b))}
-	if b.Book.Drill {
-		data.Drill = drillMark
-	}
+		Title, Mark string
+		Pages       []page
+	}{Title: visible(b.Title()), Mark: drillMark}
 	for _, s := range b.Sheets {
 		data.Pages = append(data.Pages, b.page(s))
 	}

@@ -56,7 +56,9 @@ func printed(t *testing.T, b Binder, paper string) string {
 func TestSheet_Prints(t *testing.T) {
 	s, small := longSetup(t), smallSetup(t)
 	b := binder("brackenfold.book", small, s)
-	b.Book.Drill = true
+	for i := range b.Sheets {
+		b.Sheets[i].Book.Drill = true
+	}
 	for paper, size := range map[string]string{"A4": "594.96 x 841.92 pts", "letter": "612 x 792 pts"} {
 		t.Run(paper, func(t *testing.T) {
 			pdf := printed(t, b, paper)

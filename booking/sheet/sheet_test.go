@@ -134,7 +134,7 @@ func TestSheet_HostileNames(t *testing.T) {
 
 func TestSheet_DrillIsMarked(t *testing.T) {
 	b := binder("drill.book", smallSetup(t))
-	b.Book.Drill = true
+	b.Sheets[0].Book.Drill = true
 	var page, text bytes.Buffer
 	if err := b.HTML(&page); err != nil {
 		t.Fatal(err)
