@@ -182,10 +182,11 @@ func (f *Form) rows(i int) int {
 
 // first returns the first field to show in h rows.
 func (f *Form) first(h int) int {
-	top := min(f.top, f.Chosen)
-	for top < f.Chosen {
+	chosen := min(f.Chosen, len(f.Fields)-1)
+	top := min(f.top, chosen)
+	for top < chosen {
 		n := 0
-		for i := top; i <= f.Chosen; i++ {
+		for i := top; i <= chosen; i++ {
 			n += f.rows(i)
 		}
 		if n <= h {

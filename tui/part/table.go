@@ -54,6 +54,7 @@ func (t *Table) Show(i, h int) {
 
 // Draw draws the titles and the lines from Top.
 func (t *Table) Draw(a Area) {
+	t.Top = max(t.Top, 0)
 	head, body := a.Top(1)
 	drawCells(head, t.Columns, titles(t.Columns), nil, theme.Title, 0)
 	for y := 0; y < body.H && t.Top+y < len(t.Lines); y++ {
