@@ -102,7 +102,7 @@ func (f *Faces) take(s *solver) {
 			b[r.target-1]++
 		}
 		b[m-1] += r.sign
-		s.forward(b)
+		s.forward(b, 0)
 		f.Redundancy[k] = max(0, f.ResidualCofactor(k, k))
 	}
 	f.Dof, f.S0 = s.freedom(), 0

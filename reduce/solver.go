@@ -171,8 +171,8 @@ func (s *solver) solve() {
 		}
 		row[j] = math.Sqrt(row[j])
 	}
-	s.forward(s.rhs)
-	s.backward(s.rhs)
+	s.forward(s.rhs, 0)
+	s.backward(s.rhs, 0)
 	for i, n := range s.n {
 		if n == 0 {
 			continue
@@ -185,27 +185,28 @@ func (s *solver) solve() {
 	}
 }
 
-// forward replaces b by L⁻¹b.
-func (s *solver) forward(b []float64) {
+// forward replaces b by L⁻¹b; what stands before place from is 0.
+func (s *solver) forward(b []float64, from int) {
 	m := s.unknowns
-	for j := range m {
+	for j := from; j < m; j++ {
 		row := s.normal[j*m : j*m+j+1]
 		f := b[j]
-		for l := range j {
+		for l := from; l < j; l++ {
 			f -= row[l] * b[l]
 		}
 		b[j] = f / row[j]
 	}
 }
 
-// backward replaces b by L⁻ᵀb.
-func (s *solver) backward(b []float64) {
+// backward replaces the places of b from `from` on by those of L⁻ᵀb.
+func (s *solver) backward(b []float64, from int) {
 	m := s.unknowns
-	for j := m - 1; j >= 0; j-- {
+	for j := m - 1; j >= from; j-- {
 		row := s.normal[j*m : j*m+j+1]
-		b[j] /= row[j]
-		for l := range j {
-			b[l] -= row[l] * b[j]
+		x := b[j] / row[j]
+		b[j] = x
+		for l := from; l < j; l++ {
+			b[l] -= row[l] * x
 		}
 	}
 }
@@ -228,10 +229,13 @@ func (s *solver) inverse(q []float64) {
 	m := s.unknowns
 	for j := range m {
 		col := q[j*m : j*m+m]
-		clear(col)
+		clear(col[j:])
 		col[j] = 1
-		s.forward(col)
-		s.backward(col)
+		s.forward(col, j)
+		s.backward(col, j)
+		for l := j + 1; l < m; l++ {
+			q[l*m+j] = col[l]
+		}
 	}
 }
 

@@ -1,0 +1,163 @@
+package reduce
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// benchStation is 8 rounds on 8 targets with one gap.
+func benchStation() (sights []Sight, rays []ray, y []float64) {
+	rng := rand.New(rand.NewPCG(seedOfRandomTests, 4))
+	for i := range 8 {
+		for j := range 8 {
+			if i == 5 && j == 3 {
+				continue
+			}
+			e := FromSeconds(rng.NormFloat64() * 3)
+			start := Angle(i) * 22 * Degree
+			value := (start + Angle(j)*41*Degree + e).Normalize()
+			sights = append(sights, Sight{i, j, value})
+			rays = append(rays, ray{i, j, 0, value})
+			y = append(y, e.Seconds())
+		}
+	}
+	return sights, rays, y
+}
+
+// BenchmarkStation: an 8 × 8 station with one gap, directions, residuals and all
+// cofactors. "dense QR" is gonum's solution of the same equations and its cofactor
+// matrix, unwrapped beforehand; "ratio" runs both and reports how many times
+// longer gonum takes.
+func BenchmarkStation(b *testing.B) {
+	sights, rays, y := benchStation()
+	b.Run("repeated", func(b *testing.B) {
+		var a StationAdjuster
+		b.ReportAllocs()
+		for b.Loop() {
+			mustAdjust(b, &a, sights, 8, 8)
+		}
+	})
+	b.Run("once", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			if _, err := AdjustStation(sights, 8, 8); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("dense QR", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			denseWithCofactors(b, rays, y)
+		}
+	})
+	b.Run("ratio", func(b *testing.B) {
+		var a StationAdjuster
+		var ours, dense time.Duration
+		for b.Loop() { // turn by turn, so that both see the same machine
+			ours += timed(100, func() { mustAdjust(b, &a, sights, 8, 8) })
+			dense += timed(100, func() { denseWithCofactors(b, rays, y) })
+		}
+		b.ReportMetric(float64(dense)/float64(ours), "times")
+	})
+}
+
+func timed(n int, f func()) time.Duration {
+	start := time.Now()
+	for range n {
+		f()
+	}
+	return time.Since(start)
+}
+
+func mustAdjust(b *testing.B, a *StationAdjuster, sights []Sight, rounds, targets int) *Station {
+	st, err := a.Adjust(sights, rounds, targets)
+	if err != nil {
+		b.Fatal(err)
+	}
+	return st
+}
+
+// denseWithCofactors is the least that gonum must do: build, factor, solve, invert.
+func denseWithCofactors(b *testing.B, rays []ray, y []float64) {
+	a := equations(8, 8, rays, false)
+	var qr mat.QR
+	qr.Factorize(a)
+	var x, r, rinv, q mat.Dense
+	if err := qr.SolveTo(&x, false, mat.NewDense(len(y), 1, y)); err != nil {
+		b.Fatal(err)
+	}
+	qr.RTo(&r)
+	if err := rinv.Inverse(r.Slice(0, 15, 0, 15)); err != nil {
+		b.Fatal(err)
+	}
+	q.Mul(&rinv, rinv.T())
+}
+
+// BenchmarkSetups reduces many setups of 4 targets × 2 rounds from readings in
+// memory: pairs, rounds, station, cofactors. The time of a reading must not grow
+// with their number.
+func BenchmarkSetups(b *testing.B) {
+	for _, n := range []int{1000, 10000} {
+		setups := manySetups(n)
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			var a StationAdjuster
+			sights := make([]Sight, 0, 8)
+			b.ReportAllocs()
+			for b.Loop() {
+				for _, s := range setups {
+					sights = sights[:0]
+					for k := 0; k < len(s); k += 2 {
+						sights = append(sights, Sight{s[k].Round, s[k].Target, PairMean(s[k].Value, s[k+1].Value)})
+					}
+					mustAdjust(b, &a, sights, 2, 4)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*n*16), "ns/reading")
+		})
+	}
+}
+
+func manySetups(n int) [][]FaceReading {
+	rng := rand.New(rand.NewPCG(seedOfRandomTests, 5))
+	out := make([][]FaceReading, n)
+	for i := range out {
+		out[i] = faceGrid(2, 4, 5*Arcsecond, func(int) Angle { return FromSeconds(rng.NormFloat64() * 3) })
+	}
+	return out
+}
+
+// BenchmarkFaces: single faces of 4 rounds on 5 targets with every redundancy
+// number, and 100 supposed slips explained.
+func BenchmarkFaces(b *testing.B) {
+	rs := faceGrid(4, 5, 5*Arcsecond, func(k int) Angle { return FromSeconds(float64(k*k%7) - 3) })
+	b.Run("adjust", func(b *testing.B) {
+		var a FacesAdjuster
+		b.ReportAllocs()
+		for b.Loop() {
+			if _, err := a.Adjust(rs, 4, 5); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("100 slips of 10 readings", func(b *testing.B) {
+		f, err := AdjustFaces(rs, 4, 5)
+		if err != nil {
+			b.Fatal(err)
+		}
+		slip := Slip{indices(10), make([]float64, 10)}
+		for i := range slip.Weights {
+			slip.Weights[i] = 1
+		}
+		b.ReportAllocs()
+		for b.Loop() {
+			for range 100 {
+				f.Explain(slip)
+			}
+		}
+	})
+}
