@@ -54,7 +54,7 @@ type Options struct {
 	Sigma        Decimal            // stated standard deviation of one direction, both faces, one round; empty: not stated
 	Circle       reduce.Circle      // 0: as the vertical pairs of the setup say, else zenith
 	ClosingRule  reduce.ClosingRule // 0: ClosingMean
-	Refraction   float64            // coefficient k; 0: booking.DefaultRefraction
+	Refraction   *float64           // coefficient k; nil: booking.DefaultRefraction
 	Rounds       Decimal            // limits; empty: what booking.DefaultLimits gives the least count
 	ROMisclosure Decimal
 	TwoC         Decimal
@@ -100,7 +100,10 @@ func (o Options) apply(spec *booking.Spec) error {
 	}
 	spec.Instrument.Circle = cmp.Or(o.Circle, reduce.Zenith)
 	spec.ClosingRule = cmp.Or(o.ClosingRule, reduce.ClosingMean)
-	spec.Refraction = cmp.Or(o.Refraction, booking.DefaultRefraction)
+	spec.Refraction = booking.DefaultRefraction
+	if o.Refraction != nil {
+		spec.Refraction = *o.Refraction
+	}
 	spec.Limits = booking.DefaultLimits(lc)
 	for _, l := range []struct {
 		name  string

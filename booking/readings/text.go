@@ -25,11 +25,15 @@ func Decimals(r booking.Reading, spec booking.Spec) int {
 // minutes and seconds a full stop may stand between the groups: it begins
 // decimals after the third group, or after one run of digits.
 func writtenDecimals(text string, dms bool) int {
-	groups := strings.FieldsFunc(text, func(r rune) bool { return r < '0' || r > '9' })
-	if len(groups) == 0 || !strings.Contains(text, ".") {
+	_, decimals, found := strings.Cut(text, ".")
+	if !found {
 		return 0
 	}
-	if dms && len(groups) != 4 && len(groups) != 2 {
+	if !dms {
+		return len(strings.TrimSpace(decimals))
+	}
+	groups := strings.FieldsFunc(text, func(r rune) bool { return r < '0' || r > '9' })
+	if len(groups) != 4 && len(groups) != 2 {
 		return 0
 	}
 	return len(groups[len(groups)-1])
