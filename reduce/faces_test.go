@@ -1,6 +1,10 @@
 package reduce
 
-import "testing"
+import (
+	"os"
+	"strings"
+	"testing"
+)
 
 // dms is degrees, minutes and seconds as one Angle.
 func dms(d, m int64, s float64) Angle {
@@ -24,32 +28,42 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-// S7: physicsforums.com thread 388766 (readings); means and 2c recomputed.
 func TestPairMean_S7(t *testing.T) {
-	for _, c := range []struct {
-		fl, fr, mean string
-		twoC         Angle
-	}{
-		{"26 12 48", "206 12 59", "26 12 53.5", -11 * Arcsecond},
-		{"172 23 08", "352 23 17", "172 23 12.5", -9 * Arcsecond},
-	} {
-		fl, fr := at(t, c.fl), at(t, c.fr)
-		if got := PairMean(fl, fr); got != at(t, c.mean) {
-			t.Errorf("mean of %s and %s: %v, want %s", c.fl, c.fr, got, c.mean)
-		}
-		if got := TwoC(fl, fr); got != c.twoC {
-			t.Errorf("2c of %s and %s: %v, want %v", c.fl, c.fr, got, c.twoC)
-		}
+	f := published(t, "S7")
+	var fl, fr, mean []Angle
+	for _, l := range f.all("reading") {
+		fl, fr = append(fl, at(t, l[1])), append(fr, at(t, l[2]))
+		m := PairMean(at(t, l[1]), at(t, l[2]))
+		mean = append(mean, m)
+		f.meetsAngle(t, "mean of the pair", m, l[3])
+		f.meets(t, "2c", TwoC(at(t, l[1]), at(t, l[2])).Seconds(), l[4])
+	}
+	for i, x := range [][]Angle{fl, fr, mean} {
+		f.meetsAngle(t, "angle between directions", x[1]-x[0], f.one(t, "angle")[i])
 	}
 }
 
 // CIVE 316, University of Washington, "How to compute the average angle": printed
-// means and angle.
+// means and angle. testdata/published/average-angle.csv
 func TestPairMean_CIVE316(t *testing.T) {
-	a := PairMean(at(t, "10 05 20"), at(t, "190 05 24"))
-	c := PairMean(at(t, "30 15 32"), at(t, "210 15 38"))
-	if a != at(t, "10 05 22") || c != at(t, "30 15 35") || c-a != at(t, "20 10 13") {
-		t.Errorf("means %v and %v, angle %v", a, c, c-a)
+	b, err := os.ReadFile("../testdata/published/average-angle.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var means []Angle
+	for _, line := range strings.Split(string(b), "\n") {
+		f := strings.Split(line, ",")
+		if len(f) != 4 || f[0] == "target" {
+			continue
+		}
+		m := PairMean(at(t, f[1]), at(t, f[2]))
+		if m != at(t, f[3]) {
+			t.Errorf("%s: mean %v, printed %s", f[0], m, f[3])
+		}
+		means = append(means, m)
+	}
+	if len(means) != 2 || means[1]-means[0] != at(t, "20 10 13") {
+		t.Errorf("means %v", means)
 	}
 }
 

@@ -61,7 +61,7 @@ func TestOutlier_RoundsF46(t *testing.T) {
 		f.meets(t, "Chauvenet limit", ChauvenetLimit(int(num(t, l[0]))), l[1])
 	}
 	for _, l := range f.all("largest") {
-		f.meets(t, "largest deviate", LargestDeviate(int(num(t, l[0]))), l[1])
+		f.meets(t, "largest possible deviate", LargestDeviate(int(num(t, l[0]))), l[1])
 	}
 	for n := 2; n <= 4; n++ {
 		if ChauvenetLimit(n) < LargestDeviate(n) {
@@ -92,7 +92,7 @@ func TestOutlier_GrubbsS11(t *testing.T) {
 	}
 	mean, s := SampleSpread(data)
 	near(t, "G (printed cut off at four decimals)", (data[7]-mean)/s.S, num(t, f.one(t, "g")[0]), 1e-4)
-	f.meets(t, "Grubbs limit, one-sided", GrubbsLimit(2*0.05, 8), f.one(t, "onesided")[1])
+	f.meets(t, "Grubbs limit (one-sided)", GrubbsLimit(2*0.05, 8), f.one(t, "onesided")[1])
 }
 
 // What another round would buy: the least slip that can be told falls with the

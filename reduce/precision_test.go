@@ -33,9 +33,9 @@ func TestSampleSpread_F45(t *testing.T) {
 		x = append(x, num(t, s))
 	}
 	mean, s := SampleSpread(x)
-	f.meets(t, "mean", mean, f.one(t, "mean")[0])
+	f.meets(t, "mean of repeated readings", mean, f.one(t, "mean")[0])
 	f.meets(t, "sum of squares", s.SumSquares(), f.one(t, "vv")[0])
-	f.meets(t, "s", s.S, f.one(t, "s")[0])
+	f.meets(t, "s of one reading", s.S, f.one(t, "s")[0])
 	sm := s.S / math.Sqrt(float64(len(x)))
 	f.meets(t, "s of the mean", sm, f.one(t, "smean")[0])
 	f.meets(t, "Student's t", StudentLimit(0.05, s.Dof), f.one(t, "t")[0])
