@@ -53,7 +53,7 @@ func TestPairMean_CIVE316(t *testing.T) {
 	var means []Angle
 	for _, line := range strings.Split(string(b), "\n") {
 		f := strings.Split(line, ",")
-		if len(f) != 4 || f[0] == "target" {
+		if len(f) != 4 || f[0] == "target" || strings.HasPrefix(line, "#") {
 			continue
 		}
 		m := PairMean(at(t, f[1]), at(t, f[2]))
