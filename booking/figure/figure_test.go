@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -293,7 +294,7 @@ func TestPlaces_OnlyFromFiguresThatClose(t *testing.T) {
 	}
 	in.Known = []booking.KnownStation{{Name: "Weir", East: 1000, North: 2000}}
 	b, _ := traverse.Bearing(brackenfold["Weir"], brackenfold["Alder"])
-	in.Bearings = []KnownBearing{{"Weir", "Alder", b}}
+	in.Bearings = []KnownBearing{{From: "Weir", To: "Alder", Bearing: b}}
 	for _, p := range Work(in).Places() {
 		if p.Local || traverse.Distance(p.Point, brackenfold[p.Name]) > 0.01 {
 			t.Errorf("%+v", p)
@@ -317,6 +318,40 @@ func TestSmall_Units(t *testing.T) {
 	}{{-12 * reduce.Arcsecond, reduce.DMS, "−12″"}, {deg(1, 0, 5), reduce.DMS, "+1°00′05″"}, {22_400_000, reduce.DMS, "+22.4″"}, {3 * reduce.Milligon, reduce.GonUnit, "+3 mgon"}, {-reduce.Milligon / 4, reduce.GonUnit, "−0.3 mgon"}} {
 		if got := withSign(c.a, c.u); got != c.want {
 			t.Errorf("%v: %s, expected %s", c.a, got, c.want)
+		}
+	}
+}
+
+func TestBeforeLift_SaysWhatToDoHere(t *testing.T) {
+	c := walkRing(t, ringNames, nil)
+	if got := Work(c.input()).BeforeLift(); len(got) != 1 || !strings.HasSuffix(got[0], "closes.") {
+		t.Errorf("%q", got)
+	}
+	c = walkRing(t, ringNames, func(at string, s *sight) {
+		if at == "Chapel" && s.to == "Mast" || at == "Mast" && s.to == "Chapel" {
+			s.length = "229.035"
+		}
+	})
+	got := strings.Join(Work(c.input()).BeforeLift(), " ")
+	for _, want := range []string{"does not close.", "1 in 990", "Before this tripod is lifted, measure the distance to Mast again", "One leg explains it: Mast–Chapel."} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is not said: %s", want, got)
+		}
+	}
+}
+
+// A book of 2,000 stations in rings of ten.
+func BenchmarkWork_LongBook(b *testing.B) {
+	var in Input
+	for k := range 2000 {
+		ring, at := k/10, k%10
+		name := func(i int) string { return fmt.Sprintf("R%d-%d", ring, (i+10)%10) }
+		in.Setups = append(in.Setups, booking.Summary{Setup: k + 1, Station: name(at), Sights: []booking.SightLine{
+			{Target: name(at - 1)}, {Target: name(at + 1), Direction: 144 * reduce.Degree}}})
+	}
+	for b.Loop() {
+		if r := Work(in); len(r.Figures) != 200 {
+			b.Fatal(len(r.Figures))
 		}
 	}
 }

@@ -14,10 +14,7 @@ type Input struct {
 }
 
 // A KnownBearing is a bearing that is known beforehand.
-type KnownBearing struct {
-	From, To string
-	Bearing  reduce.Angle
-}
+type KnownBearing = booking.KnownBearing
 
 // Settings are the limits of figures and the standard deviations of what has
 // none of its own. The limit of the angles is not here: it is k·√n with k the

@@ -15,6 +15,7 @@ type net struct {
 	in       Input
 	stations []string                     // occupied ones, in order of their first setup
 	at       map[string][]booking.Summary // setups of each station that have sights
+	order    map[string]int               // of each station its place in stations
 	near     map[string][]string          // of each station the stations it and they sight mutually
 }
 
@@ -33,20 +34,20 @@ func newNet(in Input) *net {
 	return n
 }
 
-// link fills near, each list in order of occupation.
+// link fills order and near, each list of near in order of occupation.
 func (n *net) link() {
-	order := map[string]int{}
+	n.order = map[string]int{}
 	for i, s := range n.stations {
-		order[s] = i
+		n.order[s] = i
 	}
 	n.near = map[string][]string{}
 	for _, s := range n.stations {
 		for _, t := range n.targets(s) {
-			if _, ok := order[t]; ok && n.sights(t, s) {
+			if _, ok := n.order[t]; ok && n.sights(t, s) {
 				n.near[s] = append(n.near[s], t)
 			}
 		}
-		slices.SortFunc(n.near[s], func(a, b string) int { return order[a] - order[b] })
+		slices.SortFunc(n.near[s], func(a, b string) int { return n.order[a] - n.order[b] })
 	}
 }
 

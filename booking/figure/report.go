@@ -13,7 +13,7 @@ import (
 
 // A Report says what the setups of a book make together.
 type Report struct {
-	Figures []Figure        // rings first, then links, then open traverses
+	Figures []Figure        // those of the current setup first; rings, links, open traverses
 	Lines   []Line          // every line observed from both ends
 	Checks  []booking.Check // directions to known stations, stations occupied twice
 	Open    []string        // a sentence for each thing that is still open
@@ -45,10 +45,19 @@ func Work(in Input) Report {
 		r.add(f, err)
 	}
 	r.addOpen(n)
+	slices.SortStableFunc(r.Figures, func(a, b Figure) int { return r.here(b) - r.here(a) })
 	r.Lines = n.lines()
 	r.Checks = append(n.orientations(), n.twice(r.Figures)...)
 	r.Open = append(r.Open, n.stillOpen(r.Figures)...)
 	return r
+}
+
+// here is 1 for a figure that the tripod which still stands is part of.
+func (r *Report) here(f Figure) int {
+	if r.Current.Setup != 0 && slices.Contains(f.Setups, r.Current.Setup) {
+		return 1
+	}
+	return 0
 }
 
 func (r *Report) add(f Figure, err error) {
@@ -105,12 +114,46 @@ func (r Report) Met() bool {
 	return !slices.ContainsFunc(r.Checks, func(c booking.Check) bool { return !c.Met })
 }
 
+// BeforeLift says, for the tripod that still stands, what it closes, what
+// misses its limit and what to observe again: one sentence each. It is empty
+// where no tripod stands or nothing has come to a close here.
+func (r Report) BeforeLift() []string {
+	var out []string
+	say := func(c booking.Check) {
+		out = append(out, c.Text)
+		if c.Again != "" {
+			out = append(out, upper(c.Again)+".")
+		}
+	}
+	for _, f := range r.Figures {
+		if f.Kind == Open || r.here(f) == 0 {
+			continue
+		}
+		out = append(out, f.Title()+": "+f.State()+".")
+		if f.Met() {
+			continue
+		}
+		for _, c := range f.Checks(r.Current) {
+			if !c.Met {
+				say(c)
+			}
+		}
+		out = append(out, f.Cause())
+	}
+	for _, c := range append(r.LineChecks(), r.Checks...) {
+		if !c.Met && r.Current.Setup != 0 && strings.Contains(c.Text, r.Current.Station) {
+			say(c)
+		}
+	}
+	return out
+}
+
 // lines lists every line with a distance or a height from both ends.
 func (n *net) lines() []Line {
 	var out []Line
 	for i, a := range n.stations {
 		for _, b := range n.near[a] {
-			if slices.Index(n.stations, b) < i {
+			if n.order[b] < i {
 				continue
 			}
 			l := Line{From: a, To: b}

@@ -6,7 +6,12 @@ import (
 )
 
 // mostRings bounds how many rings a report works.
-const mostRings = 24
+const mostRings = 500
+
+// farthest bounds how many legs a ring may lie away from where its search began:
+// rings of up to twice as many stations are found, longer ones only where they
+// were walked in order.
+const farthest = 20
 
 // rings returns the rings of the net, each as the stations in walking order.
 // First the walk through all stations in the order they were occupied, where it
@@ -62,13 +67,13 @@ func (n *net) workable(ring []string) bool {
 func (n *net) shortRings() [][]string {
 	var out [][]string
 	for _, root := range n.stations {
-		parent := n.ways(root)
-		for _, a := range n.stations {
+		parent, reached := n.ways(root)
+		for _, a := range reached {
 			for _, b := range n.near[a] {
 				if a >= b || parent[a] == b || parent[b] == a {
 					continue
 				}
-				if r := joined(parent, root, a, b); r != nil && n.workable(r) {
+				if r := joined(parent, root, a, b); r != nil && n.isFirst(root, r) && n.workable(r) {
 					out = append(out, n.fromFirst(r))
 				}
 			}
@@ -83,22 +88,24 @@ func (n *net) shortRings() [][]string {
 	return slices.CompactFunc(out, slices.Equal)
 }
 
-// ways returns for every station that can be reached the one before it on a
-// shortest way from root.
-func (n *net) ways(root string) map[string]string {
-	parent := map[string]string{root: root}
-	queue := []string{root}
-	for len(queue) > 0 {
-		s := queue[0]
-		queue = queue[1:]
-		for _, t := range n.near[s] {
-			if _, seen := parent[t]; !seen {
-				parent[t] = s
-				queue = append(queue, t)
+// ways returns for every station within reach the one before it on a shortest
+// way from root, and these stations in the order reached.
+func (n *net) ways(root string) (parent map[string]string, reached []string) {
+	parent = map[string]string{root: root}
+	reached = []string{root}
+	for from, depth := 0, 0; from < len(reached) && depth < farthest; depth++ {
+		to := len(reached)
+		for _, s := range reached[from:to] {
+			for _, t := range n.near[s] {
+				if _, seen := parent[t]; !seen {
+					parent[t] = s
+					reached = append(reached, t)
+				}
 			}
 		}
+		from = to
 	}
-	return parent
+	return parent, reached
 }
 
 // joined returns the ring root … a, b … root, or nil where the two ways meet
@@ -134,18 +141,23 @@ func joined(parent map[string]string, root, a, b string) []string {
 	return ring
 }
 
+// isFirst tells whether root was occupied before every other station of the
+// ring: each ring is taken once, from there.
+func (n *net) isFirst(root string, ring []string) bool {
+	return !slices.ContainsFunc(ring, func(s string) bool { return n.order[s] < n.order[root] })
+}
+
 // fromFirst turns a ring so that it begins at its first occupied station and
 // goes on to the earlier occupied of the two next ones.
 func (n *net) fromFirst(ring []string) []string {
-	order := func(s string) int { return slices.Index(n.stations, s) }
 	first := 0
 	for i, s := range ring {
-		if order(s) < order(ring[first]) {
+		if n.order[s] < n.order[ring[first]] {
 			first = i
 		}
 	}
 	r := append(slices.Clone(ring[first:]), ring[:first]...)
-	if order(r[len(r)-1]) < order(r[1]) {
+	if n.order[r[len(r)-1]] < n.order[r[1]] {
 		slices.Reverse(r[1:])
 	}
 	return r

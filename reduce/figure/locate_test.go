@@ -132,6 +132,54 @@ func TestLocate_CoordinatesOnly(t *testing.T) {
 	}
 }
 
+// A link that closes on both: a slip in any of its angles, the first and the
+// last too, or in any of its legs.
+func TestLocate_LinkThatCloses(t *testing.T) {
+	pts := []Point{{0, 0}, {180, 40}, {260, 230}, {520, 250}, {640, 60}}
+	for k := range pts {
+		tr := linkOf(pts, deg(200, 0, 0), deg(10, 0, 0))
+		tr.Angles[k].Value += deg(0, 20, 0)
+		s, err := Locate(tr, DefaultSettings(5*reduce.Arcsecond))
+		if err != nil || s.Verdict != OneAngle || s.Candidates[0].Index != k {
+			t.Errorf("angle %d: %v %+v", k, err, s)
+		}
+		if k == len(pts)-1 {
+			continue
+		}
+		tr = linkOf(pts, deg(200, 0, 0), deg(10, 0, 0))
+		tr.Legs[k].Length -= 2
+		s, err = Locate(tr, DefaultSettings(5*reduce.Arcsecond))
+		if err != nil || s.Verdict != OneLeg || s.Candidates[0].Index != k {
+			t.Errorf("leg %d: %v %+v", k, err, s)
+		}
+	}
+}
+
+// Whatever was booked, the traverse is worked or refused with a sentence.
+func TestSolve_AnyReadings(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tr, _ := truthRing(t)
+		for i := range tr.Angles {
+			if rapid.Bool().Draw(t, "spoil") {
+				tr.Angles[i].Value = reduce.FromDegrees(rapid.Float64Range(-400, 400).Draw(t, "angle"))
+				tr.Legs[i].Length = rapid.Float64Range(0, 1e6).Draw(t, "leg")
+			}
+		}
+		r, err := Solve(tr, DefaultSettings(reduce.Arcsecond))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range r.Carried.Points {
+			if badPoint(p) {
+				t.Fatalf("%+v", r.Carried)
+			}
+		}
+		if _, err := Locate(tr, DefaultSettings(reduce.Arcsecond)); err != nil {
+			t.Fatal(err)
+		}
+	})
+}
+
 // One slip among ordinary noise: the right one always fits, and where exactly
 // one fits it is the right one.
 func TestLocate_AmongNoise(t *testing.T) {

@@ -1,9 +1,11 @@
 package figure
 
+import "errors"
+
 // A Result holds a traverse worked both ways, side by side.
 type Result struct {
 	Carried  *Carried
-	Adjusted *Adjusted // nil where a length is missing
+	Adjusted *Adjusted // nil where a length is missing, or where a gross error keeps it from settling
 	Apart    []Point   // least squares minus compass rule, per station; nil likewise
 }
 
@@ -18,7 +20,9 @@ func Solve(t Traverse, s Settings) (*Result, error) {
 	if !t.measured() {
 		return r, nil
 	}
-	if r.Adjusted, err = Adjust(t, s); err != nil {
+	if r.Adjusted, err = Adjust(t, s); errors.Is(err, ErrUndetermined) {
+		return r, nil
+	} else if err != nil {
 		return nil, err
 	}
 	for i, p := range r.Adjusted.Points {
