@@ -7,13 +7,14 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 )
 
 // The drawing of the rounds against the limit, in units of the drawing.
 const (
 	dotsWidth  = 640.0
 	dotsHeight = 190.0
-	dotsLeft   = 52.0
+	dotsLeft   = 66.0
 	dotsTop    = 14.0
 	dotsPlot   = 140.0 // height of the plot
 )
@@ -69,8 +70,8 @@ func (w *writer) dots() string {
 	fmt.Fprintf(&b, `<rect x="%g" y="%.1f" width="%g" height="%.1f" class="band"/>`, dotsLeft, top, dotsWidth-dotsLeft-4, bottom-top)
 	for _, sec := range []float64{limit.Seconds() / 2, 0, -limit.Seconds() / 2} {
 		y, _ := s.y(sec)
-		fmt.Fprintf(&b, `<line x1="%g" y1="%.1f" x2="%g" y2="%.1f" class="lead"/><text x="%g" y="%.1f" class="scale">%s″</text>`,
-			dotsLeft, y, dotsWidth-4, y, dotsLeft-6, y+4, strings.Replace(fmt.Sprintf("%+.1f", sec), "-", "−", 1))
+		fmt.Fprintf(&b, `<line x1="%g" y1="%.1f" x2="%g" y2="%.1f" class="lead"/><text x="%g" y="%.1f" class="scale">%s</text>`,
+			dotsLeft, y, dotsWidth-4, y, dotsLeft-6, y+4, w.departed(reduce.FromSeconds(sec)))
 	}
 	step := (dotsWidth - dotsLeft - 4) / float64(max(len(w.red.Comparison.Targets), 1))
 	for i, t := range w.red.Comparison.Targets {

@@ -43,9 +43,17 @@ func (w *writer) altitude(a reduce.Angle) string {
 
 func (w *writer) fine() int { return w.setup.Spec.Instrument.Places() + 1 }
 
-// seconds writes a small angle with its sign in seconds, as the verdict does.
-func (w *writer) seconds(a reduce.Angle) string {
-	if a%reduce.Arcsecond == 0 {
+// small writes a small angle with its sign: in seconds, or in milligon where the
+// circle is divided in gon.
+func (w *writer) small(a reduce.Angle) string {
+	switch {
+	case w.gon():
+		s := strings.TrimSuffix((1000*a).Format(reduce.GonUnit, 1), ".0") + " mgon"
+		if a >= 0 {
+			return "+" + s
+		}
+		return s
+	case a%reduce.Arcsecond == 0:
 		return a.FormatSeconds(0)
 	}
 	return a.FormatSeconds(1)
@@ -53,8 +61,19 @@ func (w *writer) seconds(a reduce.Angle) string {
 
 // size writes a small angle that has no sign.
 func (w *writer) size(a reduce.Angle) string {
-	return strings.TrimPrefix(w.seconds(a.Abs()), "+")
+	return strings.TrimPrefix(w.small(a.Abs()), "+")
 }
+
+// deviation writes a standard deviation, given in seconds, with the given number
+// of decimals of the second; one more of the milligon has about the same worth.
+func (w *writer) deviation(seconds float64, places int) string {
+	if w.gon() {
+		return fmt.Sprintf("%.*f mgon", places+1, seconds*1000*reduce.Arcsecond.Seconds()/reduce.Gon.Seconds())
+	}
+	return fmt.Sprintf("%.*f″", places, seconds)
+}
+
+func (w *writer) gon() bool { return w.setup.Spec.Instrument.Unit == reduce.GonUnit }
 
 // metres writes a computed length, given in metres, in the unit of the setup.
 func (w *writer) metres(m float64) string {

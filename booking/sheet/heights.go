@@ -38,7 +38,7 @@ func (w *writer) verticalSection() section {
 		cs := []cell{plain(visible(name)), w.slotCell(slot, nil, &sec.Notes), w.slotCell(slot.Pair(), nil, &sec.Notes)}
 		altitude, index, gradient := "", "", ""
 		if v, ok := w.vertical(name); ok && v.HasPair {
-			altitude, index, gradient = w.altitude(v.Altitude), w.seconds(v.Index), percent(v.Gradient)
+			altitude, index, gradient = w.altitude(v.Altitude), w.small(v.Index), percent(v.Gradient)
 		}
 		sec.Table.Rows = append(sec.Table.Rows, row{Cells: append(cs, cells(altitude, index, gradient)...)})
 	}

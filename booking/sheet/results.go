@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 )
 
 // roundsAcross is how many rounds stand side by side in one table.
@@ -51,7 +52,7 @@ func (w *writer) comparison(rounds []booking.RoundWork) section {
 			within = map[bool]string{true: "yes", false: "no"}[d.Agrees]
 		}
 		if w.red.Dof > 0 {
-			sd = fmt.Sprintf("%.1f″", d.SD)
+			sd = w.deviation(d.SD, 1)
 		}
 		sec.Table.Rows = append(sec.Table.Rows, row{Cells: append(cs, cells(spread, within, sd)...)})
 	}
@@ -64,11 +65,19 @@ func (w *writer) departure(r booking.RoundWork, d booking.DirectionResult) strin
 	if !ok {
 		return "–"
 	}
-	s := (own - d.Direction).Wrap().FormatSeconds(1)
+	s := w.departed((own - d.Direction).Wrap())
 	if r.LeftOut != nil {
 		return "(" + s + ")"
 	}
 	return s
+}
+
+// departed writes a departure to a tenth of a second, or of a milligon.
+func (w *writer) departed(a reduce.Angle) string {
+	if w.gon() {
+		return w.small(a)
+	}
+	return a.FormatSeconds(1)
 }
 
 // deviationWords say which standard deviations are printed.
@@ -81,10 +90,10 @@ func (w *writer) deviationWords() []string {
 	if r.Dof == 0 {
 		return append(ss, "There are no degrees of freedom: no standard deviation can be given.")
 	}
-	ss = append(ss, fmt.Sprintf("s₀ = %.2f″ with %d degrees of freedom: the standard deviation of one direction observed on both faces in one round.", r.S0, r.Dof))
+	ss = append(ss, fmt.Sprintf("s₀ = %s with %d degrees of freedom: the standard deviation of one direction observed on both faces in one round.", w.deviation(r.S0, 2), r.Dof))
 	text := "The column sd is that of the angle from the RO to the target, from the station adjustment"
 	if n := len(r.Comparison.Rounds); n > 0 && n == len(r.Comparison.Complete) {
-		text += fmt.Sprintf(": s₀·√(2/%d) with %d complete rounds. One mean direction has s₀/√%d = %.2f″", n, n, n, r.S0/math.Sqrt(float64(n)))
+		text += fmt.Sprintf(": s₀·√(2/%d) with %d complete rounds. One mean direction has s₀/√%d = %s", n, n, n, w.deviation(r.S0/math.Sqrt(float64(n)), 2))
 	}
 	ss = append(ss, text+".")
 	return append(ss, w.statedWords()...)

@@ -33,10 +33,10 @@ func (w *writer) roundSection(r booking.RoundWork) section {
 	if r.ClosingFL != nil || r.ClosingFR != nil {
 		foot := cells("Closing − opening", "", "", "", "", "")
 		if r.ClosingFL != nil {
-			foot[1] = plain(w.seconds(*r.ClosingFL))
+			foot[1] = plain(w.small(*r.ClosingFL))
 		}
 		if r.ClosingFR != nil {
-			foot[2] = plain(w.seconds(*r.ClosingFR))
+			foot[2] = plain(w.small(*r.ClosingFR))
 		}
 		if r.HasRO {
 			foot[4] = plain(w.direction(r.RO))
@@ -81,7 +81,7 @@ func (w *writer) halfTimes(round int, face booking.Face) (from, to time.Time, ok
 func (w *writer) pairCells(p booking.PairWork) []cell {
 	twoC, mean, direction := "", "", ""
 	if p.HasPair {
-		twoC, mean = w.seconds(p.TwoC), w.direction(p.Mean)
+		twoC, mean = w.small(p.TwoC), w.direction(p.Mean)
 	}
 	if p.HasDirection && !p.Closing {
 		direction = w.direction(p.Direction)
