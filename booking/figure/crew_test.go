@@ -18,6 +18,7 @@ type sight struct {
 	direction reduce.Angle // any frame
 	length    string       // horizontal distance as keyed; empty: none
 	altitude  reduce.Angle
+	slope     string // slope distance as keyed, where it is not the horizontal one
 }
 
 // A crew books setups through events, as the program does.
@@ -29,6 +30,7 @@ type crew struct {
 	least  reduce.Angle
 	limit  reduce.Angle // figure limit per angle, 0: default
 	setups []booking.Setup
+	noise  func() reduce.Angle // of one circle reading; nil: none
 }
 
 func newCrew(t *testing.T) *crew {
@@ -62,6 +64,13 @@ func (c *crew) occupy(station string, lift bool, sights ...sight) {
 		c.t.Fatal(err)
 	}
 	s := c.do(booking.Setup{}, len(c.setups)+1, open)
+	if spec.Distances {
+		e, err := s.Read(booking.Slot{Quantity: booking.InstrumentHeight}, "1.500", true, booking.Known{})
+		if err != nil {
+			c.t.Fatal(err)
+		}
+		s = c.do(s, s.Number, e)
+	}
 	for {
 		p := s.Expect()
 		if p.Phase != booking.InRounds && p.Phase != booking.InVerticals && p.Phase != booking.InDistances {
@@ -83,7 +92,11 @@ func (c *crew) occupy(station string, lift bool, sights ...sight) {
 		s = c.do(s, s.Number, e)
 	}
 	if lift {
-		e, err := s.LiftTripod("")
+		despite := ""
+		if !s.Verdict().Lift && c.noise != nil {
+			despite = "the noise of the test"
+		}
+		e, err := s.LiftTripod(despite)
 		if err != nil {
 			c.t.Fatalf("%s: %v %v", station, err, s.Verdict().Reasons())
 		}
@@ -95,6 +108,9 @@ func (c *crew) occupy(station string, lift bool, sights ...sight) {
 // called is what the observer calls for a slot.
 func (c *crew) called(k booking.Slot, ro, s sight) string {
 	reading := func(a reduce.Angle) string {
+		if c.noise != nil {
+			a += c.noise()
+		}
 		a = a.Round(c.least).Normalize()
 		return fmt.Sprintf("%d %02d %02d", a/reduce.Degree, a%reduce.Degree/reduce.Arcminute, a%reduce.Arcminute/reduce.Arcsecond)
 	}
@@ -111,6 +127,9 @@ func (c *crew) called(k booking.Slot, ro, s sight) string {
 		}
 		return reading(90*reduce.Degree - s.altitude)
 	case booking.Slope:
+		if s.slope != "" {
+			return s.slope
+		}
 		return s.length
 	case booking.InstrumentHeight, booking.TargetHeight:
 		if s.length != "" || k.Quantity == booking.InstrumentHeight {

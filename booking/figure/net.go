@@ -220,20 +220,38 @@ type mark struct {
 	bearing reduce.Angle
 }
 
-// mark returns the first mark a station sights in one setup with next; but not
-// the name in except.
+// mark returns the best mark that a station sights in one setup with next, except
+// not counted: one with a bearing given outright, else the farthest one, whose
+// bearing suffers least from its coordinates.
 func (n *net) mark(at, next, except string) (mark, bool) {
+	var best mark
+	farthest := -1.0
 	for _, t := range n.targets(at) {
 		b, ok := n.bearing(at, t)
 		if !ok || t == except {
 			continue
 		}
-		if t == next {
-			return mark{t, b}, true
+		if _, ok := n.angle(at, t, next); !ok && t != next {
+			continue
 		}
-		if _, ok := n.angle(at, t, next); ok {
-			return mark{t, b}, true
+		if far := n.reach(at, t); far > farthest {
+			best, farthest = mark{t, b}, far
 		}
 	}
-	return mark{}, false
+	return best, farthest >= 0
+}
+
+// reach returns how far a mark is, +Inf for one whose bearing is given outright.
+func (n *net) reach(at, to string) float64 {
+	if _, length, ok := known.Bearing(n.in.Known, at, to); ok && !n.given(at, to) {
+		return length
+	}
+	return math.Inf(1)
+}
+
+// given tells whether the bearing between two names is given outright.
+func (n *net) given(a, b string) bool {
+	return slices.ContainsFunc(n.in.Bearings, func(k KnownBearing) bool {
+		return k.From == a && k.To == b || k.From == b && k.To == a
+	})
 }

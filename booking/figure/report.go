@@ -6,18 +6,17 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/known"
-	"example.org/readback/reduce"
 	traverse "example.org/readback/reduce/figure"
 )
 
 // A Report says what the setups of a book make together.
 type Report struct {
-	Figures []Figure        // those of the current setup first; rings, links, open traverses
-	Lines   []Line          // every line observed from both ends
-	Checks  []booking.Check // directions to known stations, stations occupied twice
-	Open    []string        // a sentence for each thing that is still open
-	Current booking.Summary // the setup whose tripod still stands; number 0: none
+	Figures  []Figure        // those of the current setup first; rings, links, open traverses
+	Lines    []Line          // every line observed from both ends
+	Bearings []Orientation   // of the reference objects of setups that sight known stations
+	Checks   []booking.Check // directions to known stations, stations occupied twice
+	Open     []string        // a sentence for each thing that is still open
+	Current  booking.Summary // the setup whose tripod still stands; number 0: none
 
 	distanceFrom, heightFrom string // where the limits of the lines came from
 }
@@ -47,7 +46,8 @@ func Work(in Input) Report {
 	r.addOpen(n)
 	slices.SortStableFunc(r.Figures, func(a, b Figure) int { return r.here(b) - r.here(a) })
 	r.Lines = n.lines()
-	r.Checks = append(n.orientations(), n.twice(r.Figures)...)
+	r.Bearings = n.orientations()
+	r.Checks = append(n.knownChecks(), n.twice(r.Figures)...)
 	r.Open = append(r.Open, n.stillOpen(r.Figures)...)
 	return r
 }
@@ -176,50 +176,6 @@ func (n *net) lines() []Line {
 	return out
 }
 
-// orientations holds the angle between two known targets of a setup against
-// their coordinates. The first known target is held against each other one.
-func (n *net) orientations() []booking.Check {
-	var out []booking.Check
-	for _, s := range n.stations {
-		var first string
-		for _, t := range n.targets(s) {
-			if _, ok := n.bearing(s, t); !ok {
-				continue
-			}
-			if first == "" {
-				first = t
-				continue
-			}
-			if c, ok := n.orientation(s, first, t); ok {
-				out = append(out, c)
-			}
-		}
-	}
-	return out
-}
-
-func (n *net) orientation(at, first, second string) (booking.Check, bool) {
-	a, ok := n.angle(at, first, second)
-	if !ok {
-		return booking.Check{}, false
-	}
-	from, _ := n.bearing(at, first)
-	to, _ := n.bearing(at, second)
-	off := (a.value - (to - from)).Wrap()
-	limit := traverse.Limit(a.setup.Figure.Value, 2)
-	source := a.setup.Figure.From
-	if _, sd, ok := known.Direction(n.in.Known, at, first, second); ok && reduce.FromSeconds(sd) > limit {
-		limit, source = reduce.FromSeconds(sd).Round(reduce.Arcsecond), "20 mm in the known coordinates"
-	}
-	c := booking.Check{Name: "orientation", Met: off.Abs() <= limit, From: source}
-	c.Text = fmt.Sprintf("At %s the known directions to %s and %s fit to %s, limit %s.",
-		at, first, second, small(off, a.setup.Instrument.Unit), small(limit, a.setup.Instrument.Unit))
-	if !c.Met {
-		c.Again = fmt.Sprintf("ask which target is sighted as %s and as %s, and check their coordinates", first, second)
-	}
-	return c, true
-}
-
 // twice compares the angles of figures at stations that were occupied more than
 // once.
 func (n *net) twice(fs []Figure) []booking.Check {
@@ -246,41 +202,6 @@ func (n *net) twice(fs []Figure) []booking.Check {
 				c.Again = "observe the angle at " + s + " once more"
 			}
 			out = append(out, c)
-		}
-	}
-	return out
-}
-
-// A Place is a station with coordinates from a figure.
-type Place struct {
-	Name    string
-	Point   traverse.Point // by least squares, metres
-	Ellipse traverse.Ellipse
-	Local   bool   // not tied to known coordinates
-	From    string // the title of the figure
-}
-
-// Places returns the coordinates that figures within their limits give, each
-// station once, from the first figure that has it. Local ones only where no
-// figure stands on known coordinates.
-func (r Report) Places() []Place {
-	var out []Place
-	for _, local := range []bool{false, true} {
-		seen := map[string]bool{}
-		for _, f := range r.Figures {
-			a := f.Result.Adjusted
-			if f.Local != local || a == nil || !f.Met() {
-				continue
-			}
-			for i, s := range f.Stations {
-				if !seen[s] {
-					seen[s] = true
-					out = append(out, Place{s, a.Points[i], a.Ellipses[i], local, f.Title()})
-				}
-			}
-		}
-		if len(out) > 0 {
-			break
 		}
 	}
 	return out

@@ -24,7 +24,14 @@ func Text(r Report) string {
 		}
 		f.write(&b, r.Current)
 	}
-	writeChecks(&b, "There and back", r.LineChecks())
+	writeChecks(&b, "Distances there and back", named(r.LineChecks(), "distance"))
+	writeChecks(&b, "Heights there and back", named(r.LineChecks(), "height"))
+	if len(r.Bearings) > 0 {
+		b.WriteString("\nOrientation\n")
+		for _, o := range r.Bearings {
+			writeWrapped(&b, "  ", o.String())
+		}
+	}
 	writeChecks(&b, "Known and repeated", r.Checks)
 	if len(r.Open) > 0 {
 		b.WriteString("\nStill open\n")
@@ -54,20 +61,37 @@ func (f Figure) State() string {
 
 func (f Figure) write(b *strings.Builder, current booking.Summary) {
 	writeWrapped(b, "", f.Title()+": "+f.State()+".")
-	again := ""
+	why := f.Cause()
 	for _, c := range f.Checks(current) {
 		if c.Again != "" {
-			again = upper(c.Again) + "."
+			why += " " + upper(c.Again) + "."
 		}
 		c.Again = ""
 		writeCheck(b, c)
 	}
-	if why := strings.TrimSpace(f.Cause() + " " + again); why != "" {
+	if why = strings.TrimSpace(why); why != "" {
 		writeWrapped(b, "  > ", why)
 	}
 	f.writeBasis(b)
 	f.writeAngles(b)
 	f.writePoints(b)
+	f.writeHeights(b)
+}
+
+// writeHeights prints the heights of the stations.
+func (f Figure) writeHeights(b *strings.Builder) {
+	if f.Heights == nil {
+		return
+	}
+	from := "known heights"
+	if f.Heights.Local {
+		from = f.Stations[0] + " at 0"
+	}
+	var parts []string
+	for i, s := range f.Stations {
+		parts = append(parts, s+" "+minus(f.Heights.Points[i]))
+	}
+	writeWrapped(b, "  ", "Heights, from "+from+", metres: "+strings.Join(parts, ", ")+".")
 }
 
 // writeBasis says what the coordinates stand on.
@@ -155,6 +179,17 @@ func writeChecks(b *strings.Builder, title string, cs []booking.Check) {
 		}
 		writeCheck(b, c)
 	}
+}
+
+// named returns the checks of that name.
+func named(cs []booking.Check, name string) []booking.Check {
+	var out []booking.Check
+	for _, c := range cs {
+		if c.Name == name {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // writeCheck prints a sentence, where its limit came from, and what to do.

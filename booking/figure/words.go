@@ -32,6 +32,13 @@ func (f Figure) Checks(current booking.Summary) []booking.Check {
 			break
 		}
 	}
+	if f.Heights != nil && f.Heights.Closed {
+		h := f.heightCheck()
+		if !h.Met {
+			h.Again = "look at the heights there and back, then read vertical circles, instrument and target heights again"
+		}
+		out = append(out, h)
+	}
 	return out
 }
 

@@ -32,19 +32,21 @@ func (k Kind) String() string {
 
 // A Figure is one ring, link or open traverse, worked.
 type Figure struct {
-	Kind      Kind
-	Stations  []string // in walking order; a ring names its first once
-	Setups    []int    // per station: the setup its angle comes from, 0 where there is none
-	FromMark  string   // sighted from the first station, its bearing known; may be empty
-	ToMark    string   // sighted from the last one, likewise
-	Traverse  traverse.Traverse
-	Result    *traverse.Result
-	Search    *traverse.Search
-	Limit     booking.Limit // k of the limit k·√n of the angles
-	RatioFrom string        // where the limit of the linear misclosure came from
-	Local     bool          // no coordinates were known: the first station was given 0, 0
-	Unit      reduce.Unit   // of the first instrument, for printing
-	Places    int           // decimals of its readings
+	Kind       Kind
+	Stations   []string // in walking order; a ring names its first once
+	Setups     []int    // per station: the setup its angle comes from, 0 where there is none
+	FromMark   string   // sighted from the first station, its bearing known; may be empty
+	ToMark     string   // sighted from the last one, likewise
+	Traverse   traverse.Traverse
+	Result     *traverse.Result
+	Search     *traverse.Search
+	Limit      booking.Limit // k of the limit k·√n of the angles
+	Heights    *Heights      // nil where a leg has no rise
+	HeightFrom string        // where the limit of the heights came from
+	RatioFrom  string        // where the limit of the linear misclosure came from
+	Local      bool          // no coordinates were known: the first station was given 0, 0
+	Unit       reduce.Unit   // of the first instrument, for printing
+	Places     int           // decimals of its readings
 }
 
 // Met tells whether every misclosure there is keeps its limit. An open traverse
@@ -52,7 +54,8 @@ type Figure struct {
 func (f Figure) Met() bool {
 	c := f.Result.Carried
 	return c.Control != traverse.Unchecked &&
-		(c.Angular == nil || c.Angular.Within()) && (c.Linear == nil || c.Linear.Within())
+		(c.Angular == nil || c.Angular.Within()) && (c.Linear == nil || c.Linear.Within()) &&
+		(f.Heights == nil || f.Heights.Within())
 }
 
 // settings gives the mathematics its settings for this figure.
@@ -189,6 +192,9 @@ func (n *net) solve(f *Figure) error {
 	if f.Result, err = traverse.Solve(f.Traverse, s); err != nil {
 		return err
 	}
-	f.Search, err = traverse.Locate(f.Traverse, s)
-	return err
+	if f.Search, err = traverse.Locate(f.Traverse, s); err != nil {
+		return err
+	}
+	f.Heights, f.HeightFrom = n.heights(*f), n.in.Settings.HeightFrom
+	return nil
 }
