@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/readback/booking/faces"
 	"example.org/readback/reduce"
 )
 
@@ -12,7 +13,7 @@ import (
 // reading: g = Q·y, with Q the cofactors of the residuals.
 type field struct {
 	s      Station
-	a      alignment
+	a      faces.Alignment
 	sigma  float64 // seconds
 	n      int
 	g      []float64
@@ -32,29 +33,29 @@ const far = reduce.Degree
 
 // newField adjusts the station; ok is false where the readings check nothing.
 func newField(s Station) (*field, bool) {
-	f := &field{s: s, a: align(s), sigma: s.sigma(), n: len(s.Readings)}
-	f.s.LeastCount = s.step()
+	f := &field{s: s, a: faces.Align(s), sigma: s.Noise(), n: len(s.Readings)}
+	f.s.LeastCount = s.Step()
 	rs := make([]reduce.FaceReading, f.n)
 	f.beyond = make([]reduce.Angle, f.n)
 	for k, r := range s.Readings {
-		dev := (r.Value - f.a.expected(r.Round, r.Target, r.Right)).Wrap()
+		dev := (r.Value - f.a.Expected(r.Round, r.Target, r.Right)).Wrap()
 		f.beyond[k] = dev - max(-far, min(far, dev))
 		v := dev - f.beyond[k]
 		if r.Right {
 			v += reduce.HalfTurn
 		}
-		rs[k] = reduce.FaceReading{Round: f.a.round(r.Round), Target: r.Target, Right: r.Right, Value: v.Normalize()}
+		rs[k] = reduce.FaceReading{Round: f.a.Round(r.Round), Target: r.Target, Right: r.Right, Value: v.Normalize()}
 	}
 	dense, number := denseTargets(rs, len(s.Names))
-	faces, err := reduce.AdjustFaces(dense, len(f.a.rounds), len(number))
+	adjusted, err := reduce.AdjustFaces(dense, len(f.a.Rounds), len(number))
 	var loose *reduce.DisconnectedError
 	if errors.As(err, &loose) {
-		return newField(s.without(number, loose.Targets))
+		return newField(without(s, number, loose.Targets))
 	}
-	if err != nil || faces.Dof < 1 {
+	if err != nil || adjusted.Dof < 1 {
 		return nil, false
 	}
-	f.take(faces)
+	f.take(adjusted)
 	f.loosen()
 	f.tabulate()
 	return f, true
@@ -86,7 +87,7 @@ func denseTargets(rs []reduce.FaceReading, names int) (dense []reduce.FaceReadin
 
 // without returns the station without the readings of some targets, which no
 // round ties to the rest.
-func (s Station) without(number, loose []int) Station {
+func without(s Station, number, loose []int) Station {
 	var kept []Reading
 	for _, r := range s.Readings {
 		if i := slices.Index(number, r.Target); !slices.Contains(loose, i) {
@@ -97,15 +98,15 @@ func (s Station) without(number, loose []int) Station {
 	return s
 }
 
-func (f *field) take(faces *reduce.Faces) {
+func (f *field) take(a *reduce.Faces) {
 	f.g, f.q = make([]float64, f.n), make([]float64, f.n*f.n)
 	for k := range f.g {
-		f.g[k] = -faces.Residuals[k] / f.sigma
+		f.g[k] = -a.Residuals[k] / f.sigma
 		for l := range f.g {
-			f.q[k*f.n+l] = faces.ResidualCofactor(k, l)
+			f.q[k*f.n+l] = a.ResidualCofactor(k, l)
 		}
 	}
-	f.ss, f.dof = faces.VV/f.sigma/f.sigma, faces.Dof
+	f.ss, f.dof = a.VV/f.sigma/f.sigma, a.Dof
 }
 
 // Standard deviations of what the model of one collimation leaves out, in

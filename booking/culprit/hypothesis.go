@@ -52,7 +52,7 @@ func (f *field) items() []item {
 			}
 		}
 	}
-	for _, number := range f.a.rounds {
+	for _, number := range f.a.Rounds {
 		list = append(list, f.roundItems(number)...)
 	}
 	return list

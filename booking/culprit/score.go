@@ -105,15 +105,15 @@ func (f *field) alternatives(k int) []slip.Alternative {
 	around := func(kind slip.Kind, a reduce.Angle) slip.Alternative {
 		return slip.Alternative{Kind: kind, Expectation: slip.Expectation{Band: entry.Band{Centre: a, Half: 4 * sd}, Sigma: sd}}
 	}
-	own := f.a.expected(r.Round, r.Target, r.Right)
+	own := f.a.Expected(r.Round, r.Target, r.Right)
 	list := []slip.Alternative{around(slip.FaceNotChanged, (own + reduce.HalfTurn).Normalize())}
 	for t := range f.s.Names {
-		if t != r.Target && f.a.seen[t] {
-			list = append(list, around(slip.WrongTarget, f.a.expected(r.Round, t, r.Right)))
+		if t != r.Target && f.a.Seen[t] {
+			list = append(list, around(slip.WrongTarget, f.a.Expected(r.Round, t, r.Right)))
 		}
 	}
 	if r.Target != 0 {
-		ro := f.a.expected(r.Round, 0, r.Right)
+		ro := f.a.Expected(r.Round, 0, r.Right)
 		list = append(list, around(slip.Anticlockwise, (ro+ro-own).Normalize()))
 	}
 	return list
@@ -125,10 +125,10 @@ func (f *field) otherTarget(h *hypothesis, i, k int) float64 {
 	r := f.s.Readings[k]
 	sd, sum, n := 3*f.sigma, 0.0, 0
 	for t := range f.s.Names {
-		if t == r.Target || !f.a.seen[t] {
+		if t == r.Target || !f.a.Seen[t] {
 			continue
 		}
-		d := (r.Value - f.a.expected(r.Round, t, r.Right)).Wrap().Seconds() / sd
+		d := (r.Value - f.a.Expected(r.Round, t, r.Right)).Wrap().Seconds() / sd
 		sum += math.Exp(-d*d/2) / sd / math.Sqrt(2*math.Pi)
 		n++
 	}

@@ -174,7 +174,7 @@ func (r *ranking) settle(s Suspect, lead *hypothesis, i int, a item) Suspect {
 // named describes an item.
 func (r *ranking) named(h *hypothesis, i int, a item) Suspect {
 	q := r.f.s.Readings[a.at]
-	s := Suspect{Round: q.Round, Target: r.f.s.name(q.Target), Closing: q.Closing}
+	s := Suspect{Round: q.Round, Target: r.f.s.Name(q.Target), Closing: q.Closing}
 	switch a.form {
 	case oneReading:
 		s.Face = faceOf(q)

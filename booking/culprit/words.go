@@ -15,13 +15,13 @@ func (f *field) sentence(s Suspect) string {
 		return fmt.Sprintf("In round %d the circle or the tripod has moved: from which pointing on cannot be told.", s.Round)
 	case s.Kind == slip.MovedAfter:
 		return fmt.Sprintf("Everything from %s on has turned together: the circle or the tripod has moved.", where)
-	case s.Target == f.s.name(0) && s.Face == AnyFace && s.Kind == slip.DirectionDiffers:
+	case s.Target == f.s.Name(0) && s.Face == AnyFace && s.Kind == slip.DirectionDiffers:
 		return fmt.Sprintf("All targets shift together: the reference object is at fault (%s).", where)
 	case s.Kind == slip.DirectionDiffers:
 		return fmt.Sprintf("Both faces of %s agree with each other and not with the rest: was another point sighted?", where)
 	}
 	text := fmt.Sprintf("%s does not fit the other readings", strings.ToUpper(where[:1])+where[1:])
-	if s.Target == f.s.name(0) {
+	if s.Target == f.s.Name(0) {
 		text += "; all targets shift with it"
 	}
 	if s.Alike {
