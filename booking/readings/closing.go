@@ -134,24 +134,34 @@ func (h half) atEnd(end bool) bool {
 // reversed tells whether the face-right half was booked in the order observed:
 // reversed against face left, beginning with the RO's closing sight.
 func (p *Paper) reversed(left, right half) bool {
-	var order []int
-	for _, r := range right.rows {
-		if k := slices.Index(p.Spec.Targets, r.Target); k >= 0 {
-			order = append(order, k)
-		}
+	order := make([]int, len(right.rows))
+	for i, r := range right.rows {
+		order[i] = slices.Index(p.Spec.Targets, r.Target)
 	}
-	up, down := 0, 0
-	for i := 1; i < len(order); i++ {
-		switch {
-		case order[i] > order[i-1]:
+	return reversedOrder(order, left.at, right.at)
+}
+
+// reversedOrder tells whether a face-right half lists its targets reversed. order
+// has the number of each target, −1 for the RO; left and right say where the
+// rows of the two halves stand. Where the order of the targets cannot tell, rows
+// in turn with face left are not reversed, and any others are.
+func reversedOrder(order, left, right []int) bool {
+	up, down, before := 0, 0, -1
+	for _, k := range order {
+		if k < 0 {
+			continue
+		}
+		if before >= 0 && k > before {
 			up++
-		case order[i] < order[i-1]:
+		}
+		if k < before {
 			down++
 		}
+		before = k
 	}
 	if up != down {
 		return down > up
 	}
-	interleaved := len(left.at) > 0 && len(right.at) > 0 && right.at[0] < left.at[len(left.at)-1] && left.at[0] < right.at[len(right.at)-1]
-	return !interleaved
+	inTurn := len(left) > 0 && len(right) > 0 && right[0] < left[len(left)-1] && left[0] < right[len(right)-1]
+	return !inTurn
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -92,6 +93,10 @@ func (r *rowReader) row() Row {
 // number reads a whole number from 1 to most.
 func (r *rowReader) number(col, most int) int {
 	t := r.text(col)
+	if t == "" {
+		r.fault(col, "the %s is empty: expected 1, 2, …", columns[col])
+		return 0
+	}
 	n, err := strconv.Atoi(t)
 	if err != nil || n < 1 || t[0] == '+' {
 		r.fault(col, "%s is not a number: expected 1, 2, …", quoted(t))
@@ -186,7 +191,11 @@ func readingFault(err error, unit string) string {
 	if !errors.As(err, &p) {
 		return err.Error()
 	}
+	at := utf8.RuneCountInString(p.Input[:min(p.Offset, len(p.Input))]) + 1
+	if strings.Contains(p.What, "expected") || strings.Contains(p.What, "such as") {
+		return fmt.Sprintf("%s is not a reading in %s: %s (character %d)", quoted(p.Input), unit, p.What, at)
+	}
 	form := map[string]string{"dms": "123 45 06", "gon": "123.4567", "m": "12.345", "ft": "40.50"}[unit]
 	return fmt.Sprintf("%s is not a reading in %s: %s (character %d); expected a reading such as %s",
-		quoted(p.Input), unit, p.What, utf8.RuneCountInString(p.Input[:min(p.Offset, len(p.Input))])+1, form)
+		quoted(p.Input), unit, p.What, at, form)
 }

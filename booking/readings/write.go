@@ -3,7 +3,6 @@ package readings
 import (
 	"encoding/csv"
 	"io"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -73,14 +72,12 @@ func (w *Writer) Flush() error {
 //
 //   - the readings of a round that was left out are struck, with the reason;
 //   - a reading of the RO that was struck and read again later has the new
-//     figure written beside it;
+//     figure written beside it, and its two sights in a half come in the order
+//     of the programme, even where one was hidden at first;
 //   - the first sight of the RO comes first where another target was sighted
 //     before it, because the first horizontal row names the RO.
 func Rows(s booking.Setup) []Row {
-	readings := s.Readings
-	if needsOrder(s) {
-		readings = ordered(s)
-	}
+	readings := inOrder(s)
 	remarks := remarksOf(s)
 	rows := make([]Row, 0, len(readings))
 	for _, r := range readings {
@@ -136,47 +133,4 @@ func remarksOf(s booking.Setup) map[uint64]string {
 		remarks[m.On] = strings.TrimSpace(remarks[m.On] + "\n" + clean(m.Text))
 	}
 	return remarks
-}
-
-// needsOrder tells whether the order booked is not the order to be written.
-func needsOrder(s booking.Setup) bool {
-	first := true
-	for _, r := range s.Readings {
-		if r.Slot.Quantity != booking.Horizontal {
-			continue
-		}
-		if ro := r.Slot.Target == s.Spec.RO; first && !ro || ro && !r.Stands() {
-			return true
-		}
-		first = false
-	}
-	return false
-}
-
-// ordered returns the readings in the order to be written: see Rows.
-func ordered(s booking.Setup) []booking.Reading {
-	var out []booking.Reading
-	for i, r := range s.Readings {
-		if r.Slot.Quantity == booking.Horizontal && r.Slot.Target == s.Spec.RO {
-			if slices.ContainsFunc(s.Readings[:i], func(q booking.Reading) bool { return q.Slot == r.Slot }) {
-				continue // written beside the first of its slot
-			}
-			for _, q := range s.Readings[i:] {
-				if q.Slot == r.Slot {
-					out = append(out, q)
-				}
-			}
-			continue
-		}
-		out = append(out, r)
-	}
-	horizontal := slices.IndexFunc(out, func(r booking.Reading) bool { return r.Slot.Quantity == booking.Horizontal })
-	ro := slices.IndexFunc(out, func(r booking.Reading) bool {
-		return r.Slot.Quantity == booking.Horizontal && r.Slot.Target == s.Spec.RO
-	})
-	if ro > horizontal {
-		opening := out[ro]
-		out = slices.Insert(slices.Delete(out, ro, ro+1), horizontal, opening)
-	}
-	return out
 }
