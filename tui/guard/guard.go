@@ -48,7 +48,7 @@ type Kind uint8
 const (
 	Nothing      Kind = iota // part of a broken sequence, or not a key: do nothing
 	Chars                    // characters for the field, in Runes
-	Letter                   // one character that is no part of the field: a command
+	Letter                   // characters in Runes that are no part of the field: each is a command
 	Enter                    // the Enter key
 	Back                     // the Backspace key
 	Key                      // another key (arrows, Tab …), in Msg

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"unicode"
 
 	"github.com/charmbracelet/bubbles/key"
 
@@ -44,6 +45,11 @@ func inBoth(t *testing.T, name string, w, h int, draw func(part.Area)) {
 		f := part.NewFrame(theme.Plain().With(signs), w, h)
 		draw(f.Area())
 		golden(t, name+suffix, f.Plain())
+		for _, r := range f.Plain() {
+			if signs == theme.ASCII && r >= 0x80 && !unicode.IsLetter(r) {
+				t.Errorf("%s: %q is drawn in ASCII", name, r)
+			}
+		}
 	}
 }
 

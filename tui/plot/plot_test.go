@@ -57,6 +57,11 @@ func TestGolden_Pictures(t *testing.T) {
 			f := part.NewFrame(theme.Plain().With(signs), p.w, p.h)
 			p.draw(f.Area())
 			golden(t, p.name+suffix, f.Plain())
+			for _, r := range f.Plain() {
+				if signs == theme.ASCII && r >= 0x80 {
+					t.Errorf("%s: %q is drawn in ASCII", p.name, r)
+				}
+			}
 		}
 	}
 }

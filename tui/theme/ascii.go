@@ -18,16 +18,29 @@ var signs = map[rune]rune{
 	'₀': '0', '₁': '1', '₂': '2', '⏎': '<',
 }
 
-// Rewrite returns text as the theme's signs allow: unchanged, or with our own
-// signs in ASCII. A sexagesimal angle becomes 123-45-06.7. The width may change,
+// consoleSigns are our own characters that the fonts of text consoles lack, with
+// what stands for them there: they have the characters of code page 437 (from
+// memory).
+var consoleSigns = map[rune]rune{
+	'′': '\'', '″': '"', '−': '-', '–': '-', '—': '-', '×': 'x', '•': '*', '…': '.', '‹': '<', '›': '>', '▸': '►', '▶': '►', '◀': '◄', '✓': '√', '✗': 'x',
+	'●': '•', '◆': '♦', '△': '∩', '┊': ':', '┆': ':', 'Δ': 'D', '≠': '#', '’': '\'', '“': '"', '”': '"', '₀': '0', '₁': '1', '₂': '2', '⌫': '◄', '␣': '_', '⏎': '◄',
+}
+
+// Rewrite returns text as the theme's signs allow: unchanged, with what a console
+// font lacks replaced one for one, or with our own signs in ASCII. A sexagesimal angle becomes 123-45-06.7. The width may change,
 // so rewrite before measuring. Letters of names are left as they are.
 func (t *Theme) Rewrite(text string) string {
-	if t.Signs != ASCII || isASCII(text) {
+	if t.Signs == Full || isASCII(text) {
 		return text
 	}
+	if t.Signs == Blocks {
+		return strings.Map(t.Sign, text)
+	}
+	return t.ascii([]rune(text))
+}
+
+func (t *Theme) ascii(rs []rune) string {
 	var b strings.Builder
-	b.Grow(len(text))
-	rs := []rune(text)
 	inAngle := false
 	for i, r := range rs {
 		digitNext := i+1 < len(rs) && (rs[i+1] >= '0' && rs[i+1] <= '9' || rs[i+1] == '_')
@@ -55,7 +68,13 @@ func (t *Theme) Rewrite(text string) string {
 
 // Sign returns one of our own signs as the theme's signs allow.
 func (t *Theme) Sign(r rune) rune {
-	if t.Signs != ASCII || r < 0x80 {
+	if t.Signs == Full || r < 0x80 {
+		return r
+	}
+	if t.Signs == Blocks {
+		if c, ok := consoleSigns[r]; ok {
+			return c
+		}
 		return r
 	}
 	if a, ok := signs[r]; ok {

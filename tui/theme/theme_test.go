@@ -113,6 +113,14 @@ func TestRewrite_ASCII(t *testing.T) {
 	}
 }
 
+// On a console only characters of its font are drawn, each one cell for one.
+func TestRewrite_Console(t *testing.T) {
+	c := Sixteen().With(Blocks)
+	if got, want := c.Rewrite("› ✓ −62°14′05″ ┊ ◆ █▀▄─│┌"), "> √ -62°14'05\" : ♦ █▀▄─│┌"; got != want {
+		t.Errorf("got %q, expected %q", got, want)
+	}
+}
+
 // What stands for a sign is ASCII.
 func TestSigns_AllASCII(t *testing.T) {
 	for r, a := range signs {
