@@ -221,7 +221,7 @@ func (c *commitDiff) lying() []picture {
 // what the journal acknowledged is there, or the book is refused and restored.
 func TestCrash_Pictures(t *testing.T) {
 	rng := newRand(t, 0)
-	c := &crashRun{t: t, dir: crashDir(t)}
+	c := &crashRun{t: t, dir: t.TempDir()}
 	b, err := Create(filepath.Join(c.dir, "live.readback"), testOptions())
 	must(t, err)
 	defer b.Close()
@@ -246,14 +246,4 @@ func TestCrash_Pictures(t *testing.T) {
 	if lawful.before == 0 || lawful.after == 0 || lying.refused == 0 {
 		t.Error("the pictures show too little")
 	}
-}
-
-// crashDir is in memory where the machine has such a place.
-func crashDir(t *testing.T) string {
-	dir, err := os.MkdirTemp("/dev/shm", "readback-crash-")
-	if err != nil {
-		return t.TempDir()
-	}
-	t.Cleanup(func() { os.RemoveAll(dir) })
-	return dir
 }

@@ -5,6 +5,7 @@ package store
 import (
 	"errors"
 	"os"
+	"strings"
 	"syscall"
 )
 
@@ -26,8 +27,14 @@ func syncDir(dir string) error {
 }
 
 // isNoSpace says whether err means that there is no room for more bytes.
+// bbolt passes some errors on as text only.
 func isNoSpace(err error) bool {
-	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) || errors.Is(err, syscall.EFBIG)
+	for _, e := range []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG} {
+		if errors.Is(err, e) || err != nil && strings.Contains(err.Error(), e.Error()) {
+			return true
+		}
+	}
+	return false
 }
 
 // isNotAllowed says whether err means that the place may not be written.

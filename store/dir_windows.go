@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"os"
+	"strings"
 	"syscall"
 )
 
@@ -18,8 +19,14 @@ const (
 func syncDir(string) error { return nil }
 
 // isNoSpace says whether err means that there is no room for more bytes.
+// bbolt passes some errors on as text only.
 func isNoSpace(err error) bool {
-	return errors.Is(err, errorDiskFull) || errors.Is(err, errorHandleDiskFull)
+	for _, e := range []syscall.Errno{errorDiskFull, errorHandleDiskFull} {
+		if errors.Is(err, e) || err != nil && strings.Contains(err.Error(), e.Error()) {
+			return true
+		}
+	}
+	return false
 }
 
 // isNotAllowed says whether err means that the place may not be written.

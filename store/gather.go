@@ -192,7 +192,7 @@ func (g *Gathered) takeDigests(db *bolt.DB, have, s *Source) error {
 		err = db.Update(func(tx *bolt.Tx) error {
 			c, err := have.in(tx)
 			for i := 0; i < len(list) && err == nil; i++ {
-				err = c.setDigest(list[i].Group, list[i].Digest)
+				err = c.setDigest(list[i])
 			}
 			return err
 		})

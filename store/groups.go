@@ -3,35 +3,56 @@ package store
 import (
 	"bytes"
 	"encoding/binary"
-	"fmt"
+	"errors"
 	"maps"
 	"slices"
 
 	bolt "go.etcd.io/bbolt"
 )
 
+// errIndex says that the index by group does not agree with itself.
+var errIndex = errors.New("the index does not agree with itself")
+
 // Group reads the events of group n in order, each proven by its hash. A group
-// without events gives none and no error.
+// without events gives none and no error. Where the index is found wrong, the
+// events are found by walking all of them.
 func (s *Source) Group(n uint32) ([]Record, error) {
 	var list []Record
 	err := s.view(func(c chain) error {
-		if c.groups == nil { // a file of format 1, open for reading only
+		var err error
+		list, err = s.indexedGroup(c, n)
+		if errors.Is(err, errIndex) {
+			list = list[:0]
 			return s.scanGroup(c, n, &list)
 		}
-		cur := c.groups.Cursor()
-		for k, _ := cur.Seek(digestKey(n)); len(k) == 12 && binary.BigEndian.Uint32(k) == n; k, _ = cur.Next() {
-			r, err := s.get(c, binary.BigEndian.Uint64(k[4:]))
-			if err != nil {
-				return err
-			}
-			if r.Group != n {
-				return s.damaged(r.Seq, fmt.Errorf("the index puts it into setup %d, it belongs to %d", n, r.Group))
-			}
-			list = append(list, r)
-		}
-		return nil
+		return err
 	})
 	return list, err
+}
+
+// indexedGroup finds the events of a group by the index.
+func (s *Source) indexedGroup(c chain, n uint32) ([]Record, error) {
+	if c.groups == nil || c.heads == nil { // a file of format 1, open for reading only
+		return nil, errIndex
+	}
+	head, _ := c.head(n)
+	list := make([]Record, 0, min(head.count, batch))
+	cur := c.groups.Cursor()
+	for k, _ := cur.Seek(headKey(n)); len(k) == groupKeySize && binary.BigEndian.Uint32(k) == n; k, _ = cur.Next() {
+		v := c.records.Get(k[4:])
+		if groupOf(v) != n {
+			return list, errIndex
+		}
+		r, err := s.decode(binary.BigEndian.Uint64(k[4:]), v)
+		if err != nil {
+			return list, err
+		}
+		list = append(list, r)
+	}
+	if len(list) != int(head.count) || len(list) > 0 && list[len(list)-1].Seq != head.last {
+		return list, errIndex
+	}
+	return list, nil
 }
 
 // scanGroup finds the events of a group without the index.
@@ -49,17 +70,12 @@ func (s *Source) scanGroup(c chain, n uint32, list *[]Record) error {
 func (s *Source) Groups() ([]uint32, error) {
 	var list []uint32
 	err := s.view(func(c chain) error {
-		if c.groups == nil {
+		if c.heads == nil {
 			return s.scanGroups(c, &list)
 		}
-		cur := c.groups.Cursor()
-		for k, _ := cur.First(); len(k) == 12; {
-			n := binary.BigEndian.Uint32(k)
-			list = append(list, n)
-			if n == ^uint32(0) {
-				return nil
-			}
-			k, _ = cur.Seek(digestKey(n + 1))
+		cur := c.heads.Cursor()
+		for k, _ := cur.First(); len(k) == 4; k, _ = cur.Next() {
+			list = append(list, binary.BigEndian.Uint32(k))
 		}
 		return nil
 	})
@@ -82,7 +98,7 @@ func (s *Source) scanGroups(c chain, list *[]uint32) error {
 func (s *Source) LastGroup() (uint32, error) {
 	var n uint32
 	err := s.view(func(c chain) error {
-		if c.groups == nil {
+		if c.heads == nil {
 			var list []uint32
 			err := s.scanGroups(c, &list)
 			if len(list) > 0 {
@@ -90,7 +106,7 @@ func (s *Source) LastGroup() (uint32, error) {
 			}
 			return err
 		}
-		if k, _ := c.groups.Cursor().Last(); len(k) == 12 {
+		if k, _ := c.heads.Cursor().Last(); len(k) == 4 {
 			n = binary.BigEndian.Uint32(k)
 		}
 		return nil
@@ -110,8 +126,9 @@ type GroupDigest struct {
 func (s *Source) Digest(n uint32) ([]byte, error) {
 	var d []byte
 	err := s.view(func(c chain) error {
-		if c.digests != nil {
-			d = bytes.Clone(c.digests.Get(digestKey(n)))
+		if c.heads != nil {
+			_, kept := c.head(n)
+			d = cloneDigest(kept)
 		}
 		return nil
 	})
@@ -123,16 +140,26 @@ func (s *Source) Digest(n uint32) ([]byte, error) {
 func (s *Source) Digests(from uint32, count int) ([]GroupDigest, error) {
 	var list []GroupDigest
 	err := s.view(func(c chain) error {
-		if c.digests == nil {
+		if c.heads == nil {
 			return nil
 		}
-		cur := c.digests.Cursor()
-		for k, v := cur.Seek(digestKey(from)); len(k) == 4 && len(list) < count; k, v = cur.Next() {
-			list = append(list, GroupDigest{binary.BigEndian.Uint32(k), bytes.Clone(v)})
+		cur := c.heads.Cursor()
+		for k, v := cur.Seek(headKey(from)); len(k) == 4 && len(list) < count; k, v = cur.Next() {
+			if len(v) > headSize {
+				list = append(list, GroupDigest{binary.BigEndian.Uint32(k), cloneDigest(v[headSize:])})
+			}
 		}
 		return nil
 	})
 	return list, err
+}
+
+// cloneDigest copies a digest out of the file; an empty one is none.
+func cloneDigest(d []byte) []byte {
+	if len(d) == 0 {
+		return nil
+	}
+	return bytes.Clone(d)
 }
 
 // setDigests keeps summaries that were made anew.
@@ -143,7 +170,7 @@ func (s *Source) setDigests(list []GroupDigest) error {
 			return err
 		}
 		for _, d := range list {
-			if err := c.setDigest(d.Group, d.Digest); err != nil {
+			if err := c.setDigest(d); err != nil {
 				return err
 			}
 		}

@@ -12,7 +12,7 @@ import (
 // released one keeps a small book in testdata/books. See migrate.go.
 const (
 	formatRecords = 1 // records only
-	formatIndexed = 2 // with the index by group and the digests
+	formatIndexed = 2 // with the index by group, see index.go
 	formatCurrent = formatIndexed
 )
 
@@ -79,7 +79,7 @@ func writeMeta(tx *bolt.Tx, id [32]byte) error {
 
 // makeChain makes the buckets of one source.
 func makeChain(tx *bolt.Tx, id [32]byte) error {
-	for _, what := range []string{"records", "groups", "digests"} {
+	for _, what := range []string{"records", "groups", "heads"} {
 		if _, err := tx.CreateBucketIfNotExists(bucketOf(what, id)); err != nil {
 			return err
 		}

@@ -74,17 +74,20 @@ func migrateFile(tmp string, m meta) error {
 	return err
 }
 
-// indexRecords makes the index by group, format 1 to 2.
+// indexRecords makes the index of a chain anew from its events; format 1 to 2.
 func indexRecords(tx *bolt.Tx, m meta) error {
 	if err := makeChain(tx, m.id); err != nil {
 		return err
 	}
-	groups := tx.Bucket(bucketOf("groups", m.id))
-	return tx.Bucket(bucketOf("records", m.id)).ForEach(func(k, v []byte) error {
+	c, err := (&Source{id: m.id}).in(tx)
+	if err != nil {
+		return err
+	}
+	return c.records.ForEach(func(k, v []byte) error {
 		r, err := decodeRecord(v)
 		if err != nil {
 			return fmt.Errorf("event %d: %w", seqOf(k), err)
 		}
-		return groups.Put(groupKey(r.Group, r.Seq), nil)
+		return c.index(&r, nil)
 	})
 }

@@ -86,6 +86,9 @@ func (b *Book) start() error {
 		return asDamage(b.path, err)
 	}
 	b.setLast(last)
+	if err := b.mendIndex(&last); err != nil {
+		return asDamage(b.path, err)
+	}
 	if err := b.joinJournal(); err != nil {
 		return err
 	}
@@ -144,6 +147,17 @@ func (b *Book) checkHead() (Record, error) {
 		return nil
 	})
 	return last, err
+}
+
+// mendIndex makes the index anew when it does not know the newest event.
+func (b *Book) mendIndex(last *Record) error {
+	holds := true
+	err := b.view(func(c chain) error { holds = c.indexHolds(last); return nil })
+	if err != nil || holds || b.opt.ReadOnly {
+		return err
+	}
+	b.remark("The index by setup did not agree with the events; it was made anew from them.")
+	return b.rebuildIndex()
 }
 
 // holdReserve makes the reserve and notes how that went.

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"bytes"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -35,7 +34,7 @@ func bucketOf(what string, id [32]byte) []byte { return append([]byte(what+":"),
 
 // chain is a source seen through one transaction.
 type chain struct {
-	records, groups, digests *bolt.Bucket
+	records, groups, heads *bolt.Bucket
 }
 
 // in finds the source's buckets. Records must be there; the derived ones may
@@ -44,7 +43,7 @@ func (s *Source) in(tx *bolt.Tx) (chain, error) {
 	c := chain{
 		records: tx.Bucket(bucketOf("records", s.id)),
 		groups:  tx.Bucket(bucketOf("groups", s.id)),
-		digests: tx.Bucket(bucketOf("digests", s.id)),
+		heads:   tx.Bucket(bucketOf("heads", s.id)),
 	}
 	if c.records == nil {
 		if s.id == ([32]byte{}) {
@@ -194,37 +193,4 @@ func seqOf(k []byte) uint64 {
 		return 0
 	}
 	return binary.BigEndian.Uint64(k)
-}
-
-func groupKey(group uint32, seq uint64) []byte {
-	return binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint32(nil, group), seq)
-}
-
-func digestKey(group uint32) []byte { return binary.BigEndian.AppendUint32(nil, group) }
-
-// put writes a sealed record and its entry in the index, and binds the last
-// number to the parent page. The digest is kept when there is one; an old one
-// is dropped otherwise, for it would describe the group as it was.
-func (c chain) put(r *Record, value, digest []byte) error {
-	c.records.FillPercent, c.groups.FillPercent = 0.95, 0.95
-	if err := c.records.Put(seqKey(r.Seq), value); err != nil {
-		return err
-	}
-	if err := c.groups.Put(groupKey(r.Group, r.Seq), nil); err != nil {
-		return err
-	}
-	if err := c.setDigest(r.Group, digest); err != nil {
-		return err
-	}
-	return c.records.SetSequence(r.Seq)
-}
-
-func (c chain) setDigest(group uint32, digest []byte) error {
-	if digest == nil {
-		return c.digests.Delete(digestKey(group))
-	}
-	if old := c.digests.Get(digestKey(group)); bytes.Equal(old, digest) && old != nil {
-		return nil
-	}
-	return c.digests.Put(digestKey(group), digest)
 }

@@ -1,0 +1,194 @@
+package store
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// The index by group is derived from the events and can be made anew. The
+// bucket "groups" has a key without value for each event: its group, its
+// number. The bucket "heads" has for each group how many events it has, the
+// number of the last one, and the digest that the caller handed in with it;
+// by the first two a reading of the group notices an index that lost a page.
+const (
+	headSize     = 12
+	groupKeySize = 12
+)
+
+// groupHead is the fixed part of a value in "heads".
+type groupHead struct {
+	count uint32
+	last  uint64
+}
+
+func groupKey(group uint32, seq uint64) []byte {
+	return binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint32(nil, group), seq)
+}
+
+func headKey(group uint32) []byte { return binary.BigEndian.AppendUint32(nil, group) }
+
+// head reads the head of a group and its digest; the digest is memory of the
+// file. A group without events has a zero head.
+func (c chain) head(group uint32) (groupHead, []byte) {
+	v := c.heads.Get(headKey(group))
+	if len(v) < headSize {
+		return groupHead{}, nil
+	}
+	return groupHead{binary.BigEndian.Uint32(v), binary.BigEndian.Uint64(v[4:])}, v[headSize:]
+}
+
+func (c chain) putHead(group uint32, h groupHead, digest []byte) error {
+	v := binary.BigEndian.AppendUint32(make([]byte, 0, headSize+len(digest)), h.count)
+	v = binary.BigEndian.AppendUint64(v, h.last)
+	return c.heads.Put(headKey(group), append(v, digest...))
+}
+
+// put writes a sealed record and its entry in the index, and binds the last
+// number to the parent page. The digest is kept when there is one; an old one
+// is dropped otherwise, for it would describe the group as it was.
+func (c chain) put(r *Record, value, digest []byte) error {
+	c.records.FillPercent, c.groups.FillPercent = 0.95, 0.95
+	if err := c.records.Put(seqKey(r.Seq), value); err != nil {
+		return err
+	}
+	if err := c.index(r, digest); err != nil {
+		return err
+	}
+	return c.records.SetSequence(r.Seq)
+}
+
+// index enters the event r, which must be the newest one of its group.
+func (c chain) index(r *Record, digest []byte) error {
+	if err := c.groups.Put(groupKey(r.Group, r.Seq), nil); err != nil {
+		return err
+	}
+	h, _ := c.head(r.Group)
+	return c.putHead(r.Group, groupHead{h.count + 1, r.Seq}, digest)
+}
+
+// setDigest puts another digest to a group that has events.
+func (c chain) setDigest(d GroupDigest) error {
+	h, old := c.head(d.Group)
+	if h.count == 0 {
+		return fmt.Errorf("setup %d has no events to keep a digest for", d.Group)
+	}
+	if bytes.Equal(old, d.Digest) {
+		return nil
+	}
+	return c.putHead(d.Group, h, d.Digest)
+}
+
+// indexHolds says whether the index knows the event r as the newest of its
+// group, and the last group of all as one that has events.
+func (c chain) indexHolds(r *Record) bool {
+	if c.groups == nil || c.heads == nil {
+		return false
+	}
+	k, _ := c.heads.Cursor().Last()
+	g, _ := c.groups.Cursor().Last()
+	if r.Seq == 0 {
+		return k == nil && g == nil
+	}
+	h, _ := c.head(r.Group)
+	if len(k) != 4 || len(g) != groupKeySize || !bytes.Equal(k, g[:4]) {
+		return false
+	}
+	own, _ := c.groups.Cursor().Seek(groupKey(r.Group, r.Seq))
+	return h.last == r.Seq && bytes.Equal(own, groupKey(r.Group, r.Seq)) &&
+		groupOf(c.records.Get(g[4:])) == binary.BigEndian.Uint32(g)
+}
+
+// groupOf reads the group out of a record as it is kept; the greatest number
+// there is for what is no record.
+func groupOf(v []byte) uint32 {
+	if len(v) < recordHeader {
+		return ^uint32(0)
+	}
+	return binary.BigEndian.Uint32(v[43:])
+}
+
+// checkIndex proves the index of a chain of events events: each entry names an
+// event of that group, there are as many as events, and the heads agree.
+func (s *Source) checkIndex(events uint64) error {
+	return s.view(func(c chain) error {
+		if c.groups == nil || c.heads == nil {
+			return nil // a file of format 1
+		}
+		var n uint64
+		var group uint32
+		var at groupHead
+		heads := 0
+		check := func() error {
+			if at.count == 0 {
+				return nil
+			}
+			heads++
+			if h, _ := c.head(group); h != at {
+				return fmt.Errorf("setup %d has %d events up to %d, its head says %d up to %d", group, at.count, at.last, h.count, h.last)
+			}
+			return nil
+		}
+		cur := c.groups.Cursor()
+		for k, _ := cur.First(); k != nil; k, _ = cur.Next() {
+			if len(k) != groupKeySize || groupOf(c.records.Get(k[4:])) != binary.BigEndian.Uint32(k) {
+				return fmt.Errorf("entry %x names no event of its setup", k)
+			}
+			if g := binary.BigEndian.Uint32(k); g != group {
+				if err := check(); err != nil {
+					return err
+				}
+				group, at = g, groupHead{}
+			}
+			n, at = n+1, groupHead{at.count + 1, binary.BigEndian.Uint64(k[4:])}
+		}
+		if err := check(); err != nil {
+			return err
+		}
+		if n != events {
+			return fmt.Errorf("%d events are listed of %d", n, events)
+		}
+		if k := countKeys(c.heads); k != heads {
+			return fmt.Errorf("%d setups have heads, %d have events", k, heads)
+		}
+		return nil
+	})
+}
+
+func countKeys(b *bolt.Bucket) (n int) {
+	cur := b.Cursor()
+	for k, _ := cur.First(); k != nil; k, _ = cur.Next() {
+		n++
+	}
+	return n
+}
+
+// RebuildIndex makes the index by group anew from the events. The digests are
+// dropped; the caller makes them anew and keeps them with SetDigests.
+func (b *Book) RebuildIndex() error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if err := b.writable(); err != nil {
+		return err
+	}
+	if err := b.rebuildIndex(); err != nil {
+		return b.fail(err, "index")
+	}
+	return nil
+}
+
+func (b *Book) rebuildIndex() error {
+	return b.h.update(func(tx *bolt.Tx) error {
+		for _, what := range []string{"groups", "heads"} {
+			if tx.Bucket(bucketOf(what, b.id)) == nil {
+				continue
+			}
+			if err := tx.DeleteBucket(bucketOf(what, b.id)); err != nil {
+				return err
+			}
+		}
+		return indexRecords(tx, meta{id: b.id})
+	})
+}

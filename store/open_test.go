@@ -1,0 +1,126 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+func TestOpen_RefusesWhatIsNoBook(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name string, data []byte) string {
+		p := filepath.Join(dir, name)
+		must(t, os.WriteFile(p, data, 0o600))
+		return p
+	}
+	foreign := filepath.Join(dir, "foreign.db")
+	db, err := bolt.Open(foreign, 0o600, nil)
+	must(t, err)
+	must(t, db.Update(func(tx *bolt.Tx) error { _, err := tx.CreateBucket([]byte("x")); return err }))
+	must(t, db.Close())
+	sound := newClosed(t, 50)
+	data, err := os.ReadFile(sound)
+	must(t, err)
+	lost := newClosed(t, 5)
+	must(t, os.Remove(lost))
+	for name, c := range map[string]struct {
+		path string
+		want error
+		text string
+	}{
+		"missing":                {filepath.Join(dir, "none"), ErrNoBook, "readback book"},
+		"missing directory":      {filepath.Join(dir, "none", "none"), ErrNoDirectory, "card"},
+		"missing, journal there": {lost, ErrNoBook, "readback restore " + JournalPath(lost)},
+		"a directory":            {dir, ErrNotABook, "directory"},
+		"a device":               {os.DevNull, ErrNotABook, "regular"},
+		"empty":                  {write("empty", nil), ErrEmpty, "restore"},
+		"text":                   {write("text", []byte(strings.Repeat("a remark on the weather\n", 900))), ErrNotABook, ""},
+		"one byte":               {write("one byte", []byte("x")), ErrNotABook, ""},
+		"a journal":              {JournalPath(sound), ErrNotABook, ""},
+		"zeros":                  {write("zeros", make([]byte, 1<<16)), ErrNotABook, ""},
+		"foreign bbolt":          {foreign, ErrNotABook, "holds no book"},
+		"cut to one page":        {write("cut1", data[:4096]), ErrTruncated, "restore"},
+		"cut to two pages":       {write("cut2", data[:8192]), ErrTruncated, "restore"},
+		"cut to a half":          {write("cut3", data[:len(data)/4]), ErrTruncated, "restore"},
+		"heads gone":             {write("heads", append(make([]byte, 8192), data[8192:]...)), ErrDamaged, "restore"},
+	} {
+		before, _ := os.ReadFile(c.path)
+		_, err := Open(c.path, testOptions())
+		if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.text) {
+			t.Errorf("%s: %v", name, err)
+		}
+		if after, _ := os.ReadFile(c.path); !bytes.Equal(after, before) {
+			t.Errorf("%s: the file was changed", name)
+		}
+		if c.want == ErrNoBook || c.want == ErrNoDirectory {
+			if _, err := os.Lstat(c.path); !errors.Is(err, os.ErrNotExist) {
+				t.Errorf("%s: something was made", name)
+			}
+		}
+	}
+}
+
+func TestCreate_NeverWritesOver(t *testing.T) {
+	b := newBook(t, 3)
+	if _, err := Create(b.path, testOptions()); !errors.Is(err, ErrExists) {
+		t.Errorf("over an open book: %v", err)
+	}
+	b.Close()
+	if _, err := Create(b.path, testOptions()); !errors.Is(err, ErrExists) {
+		t.Errorf("over a book: %v", err)
+	}
+	must(t, os.Remove(b.path))
+	if _, err := Create(b.path, testOptions()); !errors.Is(err, ErrJournalLeft) || !strings.Contains(err.Error(), "readback restore") {
+		t.Errorf("beside the journal of an earlier book: %v", err)
+	}
+	if _, err := Create(filepath.Join(t.TempDir(), "none", "b"), testOptions()); !errors.Is(err, ErrNoDirectory) {
+		t.Errorf("in no directory: %v", err)
+	}
+	empty := filepath.Join(t.TempDir(), "empty")
+	must(t, os.WriteFile(empty, nil, 0o600))
+	if _, err := Create(empty, testOptions()); !errors.Is(err, ErrExists) {
+		t.Errorf("over an empty file: %v", err)
+	}
+	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(b.path), ".*new*")); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+}
+
+func TestOpen_RefusesANewerFormat(t *testing.T) {
+	path := newClosed(t, 5)
+	db, err := bolt.Open(path, 0o600, nil)
+	must(t, err)
+	must(t, db.Update(func(tx *bolt.Tx) error { return tx.Bucket(bucketMeta).Put(keyFormat, formatText(formatCurrent+1)) }))
+	must(t, db.Close())
+	before, _ := os.ReadFile(path)
+	for _, ro := range []bool{false, true} {
+		o := testOptions()
+		o.ReadOnly = ro
+		if _, err := Open(path, o); !errors.Is(err, ErrNewer) || !strings.Contains(err.Error(), "newer readback") {
+			t.Errorf("%v", err)
+		}
+	}
+	if after, _ := os.ReadFile(path); !bytes.Equal(after, before) {
+		t.Error("a refused book was changed")
+	}
+}
+
+func TestBook_AfterClose(t *testing.T) {
+	b := newBook(t, 5)
+	must(t, b.Close())
+	must(t, b.Close())
+	if _, err := b.Append(draft(6)); !errors.Is(err, ErrClosed) {
+		t.Errorf("%v", err)
+	}
+	if _, err := b.Group(0); !errors.Is(err, ErrClosed) {
+		t.Errorf("%v", err)
+	}
+	if _, err := os.Stat(holderPath(b.path)); !errors.Is(err, os.ErrNotExist) {
+		t.Error("the closed book still names a holder")
+	}
+}
