@@ -1,0 +1,193 @@
+package tui
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/guard"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// An App is the root model: the only one that knows the Port, changes the setup
+// and carries out what screens ask.
+type App struct {
+	port    Port
+	opts    Options
+	guard   *guard.Guard
+	frame   *part.Frame
+	zones   zones
+	bar     part.Actions
+	foot    part.Area // where the bar lies
+	w, h    int
+	screens [numScreens]screen
+	active  screenID
+	v       view
+
+	chosen  *booking.Slot
+	again   int // how often the observer was asked to read the pointing again
+	queue   []queued
+	notice  say
+	modal   *question
+	home    *desk // the open setup, while another is looked back at
+	lastNum int   // number of the newest setup of the book
+}
+
+// a desk is a setup at work with the pointing the booker turned to.
+type desk struct {
+	setup  booking.Setup
+	known  booking.Known
+	chosen *booking.Slot
+}
+
+// New returns the screens on a port. The program runs them with tea.NewProgram
+// and passes Saved, SaveFailed and Called on to it.
+func New(port Port, opts Options) tea.Model {
+	a := &App{port: port, opts: opts, screens: newScreens(), frame: &part.Frame{}}
+	a.guard = guard.New(opts.Now, nil)
+	p := port.Preferences()
+	if opts.Theme != "" {
+		p.Theme = opts.Theme
+	}
+	p.ASCII = p.ASCII || opts.ASCII
+	a.v.zones, a.v.drill = &a.zones, opts.Drill != nil
+	a.v.loading = true
+	a.usePreferences(p)
+	a.v.status = port.Status()
+	return a
+}
+
+// Init reads the work list and the setup to begin with.
+func (a *App) Init() tea.Cmd { return a.loadStart() }
+
+// Update takes one message: size first, then facts whatever is seen, then keys
+// and touches.
+func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch m := msg.(type) {
+	case tea.WindowSizeMsg:
+		a.w, a.h = m.Width, m.Height
+	case Saved:
+		a.saved(m)
+	case SaveFailed:
+		a.saveFailed(m)
+	case Called:
+		a.v.called = m.Text
+	case startLoaded:
+		return a, a.started(m)
+	case setupLoaded:
+		a.setupRead(m)
+	case listLoaded:
+		a.listRead(m)
+	case textLoaded:
+		a.textRead(m)
+	case reopenDone:
+		a.reopened(m)
+	case escDue:
+		return a, a.result(a.guard.Due())
+	case tea.KeyMsg:
+		if m.Type == tea.KeyCtrlC {
+			return a, tea.Quit
+		}
+		return a, a.result(a.guard.Key(m, a.field()))
+	case tea.MouseMsg:
+		return a, a.touch(m)
+	case tea.ResumeMsg:
+		if a.v.prefs.Mouse {
+			return a, tea.EnableMouseCellMotion
+		}
+	}
+	return a, nil
+}
+
+// escDue comes when an Esc has stood alone long enough to be one.
+type escDue struct{}
+
+// field says what characters are meant for at the moment.
+func (a *App) field() guard.Field {
+	if a.modal != nil || a.tooSmall() && a.active != onBooking {
+		return guard.Command
+	}
+	return a.screen().field(&a.v)
+}
+
+func (a *App) screen() screen { return a.screens[a.active] }
+
+// result turns what the guard found into presses.
+func (a *App) result(r guard.Result) tea.Cmd {
+	switch r.Kind {
+	case guard.Chars, guard.Letter:
+		var cmds []tea.Cmd
+		for _, c := range r.Runes {
+			cmds = append(cmds, a.press(char(c)))
+		}
+		return tea.Batch(cmds...)
+	case guard.Enter:
+		return a.press(named("enter"))
+	case guard.Back:
+		return a.press(named("backspace"))
+	case guard.Esc:
+		return a.press(named("esc"))
+	case guard.Key:
+		return a.press(named(r.Msg.String()))
+	case guard.Wait:
+		return tea.Tick(guard.Quiet+5*time.Millisecond, func(time.Time) tea.Msg { return escDue{} })
+	case guard.Refused:
+		a.notice = say{text: "Not taken: " + quote(r.Text) + " holds what may not stand here. Key it again.", bad: true}
+	case guard.Offer:
+		a.offer(r.Text)
+	case guard.PasteRefused:
+		a.notice = say{text: "The paste was not taken: it may hold nothing but one line that can stand here.", bad: true}
+	}
+	return nil
+}
+
+// touch acts on a press of the first button and on nothing else: a tap is a
+// press and a release, a drag is many motions.
+func (a *App) touch(m tea.MouseMsg) tea.Cmd {
+	switch {
+	case a.guard.Quiet() || m.Action != tea.MouseActionPress:
+		return nil
+	case m.Button == tea.MouseButtonWheelUp:
+		return a.press(named("up"))
+	case m.Button == tea.MouseButtonWheelDown:
+		return a.press(named("down"))
+	case m.Button != tea.MouseButtonLeft:
+		return nil
+	}
+	if p, ok := a.touched(m.X, m.Y); ok {
+		return a.press(p)
+	}
+	return nil
+}
+
+// press gives one press to whoever is asked: the open question, else the screen.
+func (a *App) press(p press) tea.Cmd {
+	if a.modal != nil {
+		return a.answer(p)
+	}
+	if a.tooSmall() && !a.smallTakes(p) {
+		return nil
+	}
+	old := a.notice
+	cmd := a.carry(a.screen().press(&a.v, p))
+	if a.notice == old && !(a.active == onBooking && isEntryChar(p.r)) {
+		a.notice = say{}
+	}
+	return cmd
+}
+
+// isEntryChar tells whether a character belongs to a reading. A sentence about
+// what was refused stays while the reading is keyed anew.
+func isEntryChar(r rune) bool { return r >= '0' && r <= '9' || r == '.' || r == ',' || r == ' ' }
+
+// usePreferences takes over preferences and the theme that follows from them.
+func (a *App) usePreferences(p Preferences) {
+	getenv := a.opts.Getenv
+	if getenv == nil {
+		getenv = func(k string) string { return map[string]string{"TERM": "xterm-256color"}[k] }
+	}
+	a.v.prefs, a.v.theme = p, theme.Pick(p.Theme, p.ASCII, getenv)
+	a.v.version++
+}

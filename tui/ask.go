@@ -1,0 +1,88 @@
+package tui
+
+import (
+	"example.org/readback/booking"
+)
+
+// an ask is what a screen wants done. Only App carries asks out, at once and in
+// order, so that the next key finds everything done.
+type ask any
+
+type (
+	// goTo shows another screen.
+	goTo struct{ to screenID }
+	// say puts a sentence under the screen until the next one.
+	say struct {
+		text string
+		bad  bool
+	}
+	// bookText books the entry at the pointing.
+	bookText struct {
+		text      string
+		confirmed bool
+	}
+	// readAgain asks the observer to read the pointing once more.
+	readAgain struct{}
+	// choose turns to another pointing than the one that is called; nil: back to
+	// the one that is called.
+	choose struct{ slot *booking.Slot }
+	// strikeReading strikes a reading.
+	strikeReading struct {
+		seq    uint64
+		reason string
+	}
+	// skipPointing passes over the pointing.
+	skipPointing struct {
+		slot    booking.Slot
+		blocked bool
+		reason  string
+	}
+	// voidRound ends the round of the pointing.
+	voidRound struct {
+		from   booking.Slot
+		reason string
+	}
+	leaveOut struct {
+		round  int
+		reason string
+	}
+	takeBack struct {
+		round  int
+		reason string
+	}
+	addRound struct{ reason string }
+	remark   struct {
+		seq  uint64
+		text string
+	}
+	liftTripod struct{ despite string }
+	// openSetup opens a setup and books the instrument height, where one is given.
+	openSetup struct {
+		spec   booking.Spec
+		height string
+	}
+	// write asks for a written reason or remark; what is written goes to then.
+	write struct {
+		writing
+	}
+	// showSetup makes a setup of the book the one that is seen.
+	showSetup struct{ n int }
+	// moreSetups reads more of the work list.
+	moreSetups struct{}
+	// showText reads a text and shows it: the figure, the health of instruments.
+	showText struct{ which textKind }
+	// prefer changes and remembers the preferences.
+	prefer struct{ p Preferences }
+	// copyTo names the directory of the second journal.
+	copyTo struct{ dir string }
+	// turnGradient shows gradients instead of altitudes where there is room for
+	// one of them, and back.
+	turnGradient struct{}
+	// reopen opens the file again after a failed write.
+	reopen struct{}
+	// leave ends the program.
+	leave struct{}
+)
+
+// asks is a shorter way to write several.
+func asks(as ...ask) []ask { return as }

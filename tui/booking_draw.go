@@ -1,0 +1,207 @@
+package tui
+
+import (
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// Sizes of the booking screen, in cells.
+const (
+	padW      = 28  // width of the keypad
+	padH      = 12  // and its least height
+	besideW   = 110 // from here on pictures stand beside the page
+	pointingH = 3
+)
+
+func (s *bookingScreen) draw(v *view, a part.Area) {
+	top, rest := s.split(v, a)
+	if v.prefs.Keypad && v.asks && a.W >= padW+30 && a.H >= padH {
+		var pad part.Area
+		top, pad = top.Right(padW)
+		top = top.Sub(0, 0, top.W-1, top.H)
+		drawPad(pad, v.zones)
+	}
+	s.drawTop(v, top)
+	if rest.H < 2 {
+		return
+	}
+	rest.HRule(0, theme.Rule)
+	_, rest = rest.Top(1)
+	if rest.W >= besideW && rest.H >= 12 {
+		var side part.Area
+		rest, side = rest.Left(min(rest.W*62/100, 96))
+		drawPictures(v, side.Sub(2, 0, side.W-2, side.H))
+	}
+	s.drawPage(v, rest)
+}
+
+// split gives the pointing and the entry what they need and the page the rest.
+func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area) {
+	h := pointingH + 3 + 2 + 1 // pointing, figures, check line, notation
+	switch {
+	case a.H >= 34:
+		h += 4 // huge figures and room around them
+	case a.H >= 18:
+		h++
+	}
+	if v.drill {
+		h++
+	}
+	if v.prefs.Keypad && v.asks && a.W >= padW+30 && a.H >= padH {
+		h = max(h, padH)
+		if a.H >= 26 {
+			h = max(h, 16)
+		}
+	}
+	return a.Top(min(h, a.H))
+}
+
+// drawTop draws the pointing, the entry in tall figures, and the check line.
+func (s *bookingScreen) drawTop(v *view, a part.Area) {
+	head, a := a.Top(pointingH)
+	if !v.asks {
+		s.drawDone(v, head, a)
+		return
+	}
+	drawPointing(v, head)
+	if v.drill {
+		var strip part.Area
+		strip, a = a.Top(1)
+		x := strip.Text(1, 0, theme.Strong, "The observer calls: ")
+		strip.Text(x, 0, theme.Strong, v.called)
+	}
+	if a.H >= 7 {
+		_, a = a.Top(1)
+	}
+	figures := a.H - 3
+	f := s.entry.Formatted()
+	t := part.TallestFor(v.theme.Rewrite(f), a.W-2, figures)
+	if v.theme.Signs == theme.ASCII {
+		t = part.TallestFor(f, a.W-2, figures)
+	}
+	a.Sub(1, 0, a.W-2, int(t)).Tall(theme.Entry, t, f)
+	_, a = a.Top(max(int(t), min(figures, int(t)+1)))
+	s.drawCheck(v, a)
+}
+
+// drawCheck draws the state of the entry in a mark, a word and a sentence, and
+// how readings are keyed.
+func (s *bookingScreen) drawCheck(v *view, a part.Area) {
+	line, a := a.Top(min(2, max(a.H-1, 1)))
+	if s.asking != nil {
+		q := ""
+		for _, f := range s.asking {
+			if f.Severity == booking.Stop {
+				q += f.Text + " "
+			}
+		}
+		line.Fill(theme.Stop, ' ')
+		line.Sub(1, 0, line.W-2, line.H).Paragraph(theme.Stop, q+"Has the observer read it again?")
+		a.Sub(1, 0, a.W-1, 1).Text(0, 0, theme.Strong, "Y: yes, it is this figure.   N: no, it is keyed anew.")
+		return
+	}
+	sign, word, role := s.judged.state.mark()
+	x := line.Text(1, 0, role, " "+sign+" "+word+" ")
+	line.Sub(x+1, 0, line.W-x-1, line.H).Paragraph(theme.Base, s.judged.text)
+	a.Sub(1, 0, a.W-1, 1).Text(0, 0, theme.Aside, part.Cut(v.theme.Rewrite(notationText(v.setup.Spec, v.slot)), a.W-1))
+}
+
+// drawDone says that nothing is called.
+func (s *bookingScreen) drawDone(v *view, head, a part.Area) {
+	role, word := theme.Stop, "Hold"
+	if v.verdict.Lift {
+		role, word = theme.Good, "Lift"
+	}
+	head.Fill(role, ' ')
+	head.Text(1, 0, role, v.setup.Spec.Station)
+	head.Text(1, 1, role, "Everything that was called is booked. The verdict is "+word+".")
+	head.Text(1, 2, role, "Enter shows the checks.")
+	y := 1
+	for _, r := range v.verdict.Reasons() {
+		y += a.Sub(1, y, a.W-2, a.H-y).Paragraph(theme.Base, "! "+r)
+	}
+	v.zones.add(head, named("enter"))
+}
+
+// drawPage draws the booked page, scrolled to the pointing that is next.
+func (s *bookingScreen) drawPage(v *view, a part.Area) {
+	if s.page == nil || s.pageVersion != v.version || s.pageW != a.W {
+		s.page, s.pageVersion, s.pageW = pageOf(v, a.W), v.version, a.W
+		if s.page.now < 0 {
+			s.page.scroll(len(s.page.lines), a.H)
+		}
+	}
+	s.page.show(a.H)
+	s.page.draw(a, nil)
+	v.zones.add(a, char('p'))
+}
+
+// drawPointing draws face, target and what the observer does: the largest words
+// of the screen.
+func drawPointing(v *view, a part.Area) {
+	a.Fill(theme.Current, ' ')
+	x := 1
+	if f := v.slot.Face.String(); f != "" {
+		x += a.Sub(x, 0, a.W-x, 3).Tall(theme.Current, part.Tall, f) + 3
+	}
+	name := v.slot.Target
+	if v.slot.Quantity == booking.InstrumentHeight {
+		name = v.setup.Spec.Station
+	}
+	before, sight := v.doing()
+	if w := wordWidth(name); w > 0 && v.theme.Signs != theme.ASCII && x+w+2+max(part.Width(sight), part.Width(before)) < a.W {
+		drawWord(a.Sub(x, 0, w, 3), theme.Current, name)
+		x += w + 3
+		a.Text(x, 0, theme.Current, before)
+		a.Text(x, 1, theme.Current, sight)
+		return
+	}
+	a.Text(x, 0, theme.Current, part.Cut(name, a.W-x))
+	text := sight
+	if before != "" {
+		text = before + " " + sight
+	}
+	a.Sub(x, 1, a.W-x-1, 2).Paragraph(theme.Current, text)
+}
+
+// notationText states how the reading is keyed, with an example that has nothing
+// to do with the pointing.
+func notationText(spec booking.Spec, k booking.Slot) string {
+	if !k.Quantity.Angular() {
+		return "Plain decimal in " + spec.LengthUnit.String() + ": 12.345"
+	}
+	if notationOf(spec, k).Unit == reduce.GonUnit {
+		return "Plain decimal in gon: 123.456"
+	}
+	if spec.Instrument.Places() > 0 {
+		return "Digits fill from the right: 1234512.5 is 123°45′12.5″. Or 123 45 12.5"
+	}
+	return "Digits fill from the right: 1234515 is 123°45′15″. Or 123 45 15"
+}
+
+// drawPad draws the keypad and makes its keys places to touch.
+func drawPad(a part.Area, z *zones) {
+	part.DrawKeypad(a)
+	for y := 0; y < a.H; y++ {
+		for x := 0; x < a.W; x++ {
+			k, ok := part.KeypadAt(a.W, a.H, x, y)
+			if !ok {
+				continue
+			}
+			z.addRun(a.X+x, a.Y+y, padPress(k))
+		}
+	}
+}
+
+// padPress is the press of a keypad key.
+func padPress(k part.PadKey) press {
+	switch k.Rune {
+	case part.PadBack:
+		return named("backspace")
+	case part.PadEnter:
+		return named("enter")
+	}
+	return char(k.Rune)
+}

@@ -1,0 +1,190 @@
+package tui
+
+import (
+	"errors"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/booking"
+)
+
+// carry does what a screen asks for, in order.
+func (a *App) carry(as []ask) tea.Cmd {
+	var cmds []tea.Cmd
+	for _, x := range as {
+		if cmd := a.carryOne(x); cmd != nil {
+			cmds = append(cmds, cmd)
+		}
+	}
+	return tea.Batch(cmds...)
+}
+
+func (a *App) carryOne(x ask) tea.Cmd {
+	switch x := x.(type) {
+	case goTo:
+		return a.show(x.to)
+	case say:
+		a.notice = x
+	case write:
+		a.screens[onWriting].(*writingScreen).writing = x.writing
+		return a.show(onWriting)
+	case showSetup:
+		return a.loadSetup(x.n)
+	case moreSetups:
+		return a.loadMore()
+	case showText:
+		return tea.Batch(a.show(onText), a.loadText(x.which))
+	case prefer:
+		return a.prefer(x.p)
+	case reopen:
+		return a.reopenFile()
+	case leave:
+		a.modal = leaveQuestion(&a.v)
+	case turnGradient:
+		a.v.gradient = !a.v.gradient
+		a.v.version++
+	case choose:
+		a.chosen = x.slot
+		a.rebuild()
+	case readAgain:
+		a.again++
+		a.prompt()
+	default:
+		return a.carryEvent(x)
+	}
+	return nil
+}
+
+// carryEvent does what becomes an event of the book.
+func (a *App) carryEvent(x ask) tea.Cmd {
+	if a.v.failure != nil {
+		a.notice = say{text: "The book is read-only until it has been opened again.", bad: true}
+		return nil
+	}
+	s := a.v.setup
+	switch x := x.(type) {
+	case bookText:
+		return a.bookReading(x)
+	case openSetup:
+		return a.openSetup(x)
+	case copyTo:
+		a.appendBook(booking.CopySet{Dir: x.dir, By: s.Spec.Booker})
+	case strikeReading:
+		e, err := s.Strike(x.seq, x.reason)
+		a.write(e, err, onBooking)
+	case skipPointing:
+		e, err := s.Skip(x.slot, x.blocked, x.reason)
+		a.write(e, err, onBooking)
+	case voidRound:
+		e, err := s.VoidRound(x.from, x.reason)
+		a.write(e, err, onBooking)
+	case leaveOut:
+		e, err := s.LeaveOut(x.round, x.reason)
+		a.write(e, err, onCompare)
+	case takeBack:
+		e, err := s.TakeBack(x.round, x.reason)
+		a.write(e, err, onCompare)
+	case addRound:
+		e, err := s.AddRound(x.reason)
+		a.write(e, err, onBooking)
+	case remark:
+		e, err := s.Remark(x.seq, x.text)
+		a.write(e, err, onBooking)
+	case liftTripod:
+		e, err := s.LiftTripod(x.despite)
+		a.write(e, err, onVerdict)
+	}
+	return nil
+}
+
+// show makes a screen the one that is seen.
+func (a *App) show(to screenID) tea.Cmd {
+	if a.v.failure != nil {
+		to = onFailed
+	}
+	switch {
+	case to == onBooking && a.home != nil:
+		return a.goHome()
+	case to == onBooking && (!a.v.open || a.v.setup.Lift != nil):
+		to = onWork
+	}
+	a.active = to
+	a.screen().enter(&a.v)
+	if to == onWork {
+		return a.loadList()
+	}
+	return nil
+}
+
+// bookReading has booking judge the entry and books what comes of it.
+func (a *App) bookReading(x bookText) tea.Cmd {
+	if !a.v.asks {
+		return nil
+	}
+	slot := a.v.slot
+	e, err := a.v.setup.Read(slot, x.text, x.confirmed, a.v.known)
+	switch {
+	case errors.Is(err, booking.ErrMarked):
+		a.screens[onBooking].(*bookingScreen).ask(e.Findings)
+		return nil
+	case err != nil:
+		a.notice = say{text: sentence(err), bad: true}
+		return nil
+	}
+	back := onBooking
+	if slot.Quantity == booking.InstrumentHeight && slot.Closing {
+		back = onVerdict
+	}
+	b := a.screens[onBooking].(*bookingScreen)
+	b.booked()
+	if !a.write(e, nil, back) {
+		b.entry.Set(x.text)
+	} else {
+		a.v.last, a.v.lastBad = saidOf(a.v.work, e)
+	}
+	return nil
+}
+
+// write folds an event into the setup, queues it, and returns to a screen. A
+// refusal is said and changes nothing.
+func (a *App) write(e booking.Event, err error, back screenID) bool {
+	if err != nil {
+		a.notice = say{text: sentence(err), bad: true}
+		return false
+	}
+	if !a.appendSetup(a.v.setup, a.v.setup.Number, e) {
+		return false
+	}
+	a.chosen = nil
+	a.v.last, a.v.lastBad = said(e), false
+	a.rebuild()
+	a.show(back)
+	return true
+}
+
+// openSetup opens a setup, and books the instrument height where it was given.
+func (a *App) openSetup(x openSetup) tea.Cmd {
+	e, err := booking.Open(x.spec)
+	if err != nil {
+		a.notice = say{text: sentence(err), bad: true}
+		return nil
+	}
+	if !a.appendSetup(booking.Setup{}, a.lastNum+1, e) {
+		return nil
+	}
+	a.lastNum++
+	a.v.lastSpec, a.v.lastSetup = x.spec, a.lastNum
+	a.chosen, a.home, a.v.readOnly = nil, nil, false
+	a.v.known = a.port.Known(a.v.setup)
+	if x.height != "" {
+		slot := booking.Slot{Quantity: booking.InstrumentHeight}
+		if h, err := a.v.setup.Read(slot, x.height, true, a.v.known); err == nil {
+			a.appendSetup(a.v.setup, a.v.setup.Number, h)
+		} else {
+			a.notice = say{text: "The instrument height was not booked: " + sentence(err), bad: true}
+		}
+	}
+	a.v.last, a.v.lastBad = "", false
+	a.rebuild()
+	return a.show(onBooking)
+}

@@ -1,0 +1,249 @@
+package tui
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/readback/booking"
+)
+
+// fakePort keeps a book in memory. Events are queued and answered when the test
+// says so, or at once.
+type fakePort struct {
+	entries []booking.Entry // what is on disk
+	queue   []booking.Entry // what is not yet
+	hold    bool            // answers are held back
+	prefs   Preferences
+	status  Status
+	head    uint64
+	lose    map[uint64]bool // what a failed write loses
+	known   booking.Known
+	reopens int
+	reErr   error
+}
+
+func (p *fakePort) Append(setup int, at time.Time, e booking.Event) uint64 {
+	p.head++
+	p.queue = append(p.queue, booking.Entry{Seq: p.head, At: at, Setup: setup, Event: e})
+	return p.head
+}
+
+func (p *fakePort) of(n int) []booking.Entry {
+	var out []booking.Entry
+	for _, e := range p.entries {
+		if e.Setup == n {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+func (p *fakePort) Book() (booking.Book, error)          { return booking.FoldBook(p.of(0)) }
+func (p *fakePort) Setup(n int) (booking.Setup, error)   { return booking.Fold(p.of(n)) }
+func (p *fakePort) Status() Status                       { return p.status }
+func (p *fakePort) Known(booking.Setup) booking.Known    { return p.known }
+func (p *fakePort) Figure() (string, error)              { return "Nothing closes yet.\n", nil }
+func (p *fakePort) Health() (string, error)              { return "T-5 4471: 2c steady.\n", nil }
+func (p *fakePort) Preferences() Preferences             { return p.prefs }
+func (p *fakePort) SetPreferences(q Preferences)         { p.prefs = q }
+func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
+	var all []booking.Summary
+	for i := 1; ; i++ {
+		s, err := p.Setup(i)
+		if err != nil || s.Number == 0 {
+			break
+		}
+		all = append([]booking.Summary{s.Summary()}, all...)
+	}
+	total := len(all)
+	all = all[min(offset, total):]
+	return all[:min(n, len(all))], total, nil
+}
+
+func (p *fakePort) Reopen() (Reopened, error) {
+	p.reopens++
+	if p.reErr != nil {
+		return Reopened{}, p.reErr
+	}
+	var r Reopened
+	for _, e := range p.queue {
+		if p.lose[e.Seq] {
+			r.Lost = append(r.Lost, e.Seq)
+		} else {
+			r.InFile = append(r.InFile, e.Seq)
+			p.entries = append(p.entries, e)
+		}
+	}
+	p.queue = nil
+	p.head = 0
+	if n := len(p.entries); n > 0 {
+		p.head = p.entries[n-1].Seq
+	}
+	r.Head = p.head
+	return r, nil
+}
+
+// driver runs the screens without a program: every message and every command on
+// the test's own goroutine, in order.
+type driver struct {
+	t    testing.TB
+	app  *App
+	port *fakePort
+	at   time.Time
+	quit bool
+}
+
+func newDriver(t testing.TB, port *fakePort, opts Options) *driver {
+	t.Helper()
+	d := &driver{t: t, port: port, at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}
+	if port.status.Path == "" {
+		port.status = Status{Path: "brackenfold.book", Journal: "brackenfold.book.jsonl"}
+	}
+	opts.Now = func() time.Time { return d.at }
+	d.app = New(port, opts).(*App)
+	d.run(d.app.Init())
+	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	return d
+}
+
+// run runs a command and feeds its answer back.
+func (d *driver) run(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
+	switch m := cmd().(type) {
+	case nil:
+	case tea.BatchMsg:
+		for _, c := range m {
+			d.run(c)
+		}
+	case tea.QuitMsg:
+		d.quit = true
+	default:
+		d.send(m)
+	}
+}
+
+func (d *driver) send(m tea.Msg) {
+	_, cmd := d.app.Update(m)
+	d.run(cmd)
+	if !d.port.hold {
+		d.flush()
+	}
+}
+
+// flush answers what was queued: it is on disk.
+func (d *driver) flush() {
+	for len(d.port.queue) > 0 {
+		e := d.port.queue[0]
+		d.port.queue = d.port.queue[1:]
+		d.port.entries = append(d.port.entries, e)
+		_, cmd := d.app.Update(Saved{Seq: e.Seq})
+		d.run(cmd)
+	}
+}
+
+func (d *driver) size(w, h int) *driver {
+	d.send(tea.WindowSizeMsg{Width: w, Height: h})
+	return d
+}
+
+// key types characters in one message, as a quick typist's burst arrives.
+func (d *driver) key(s string) *driver {
+	d.at = d.at.Add(2 * time.Second)
+	d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(s)})
+	return d
+}
+
+// keys types characters one by one; words of the keyboard stand between < >.
+func (d *driver) keys(s string) *driver {
+	for len(s) > 0 {
+		if name, rest, ok := strings.Cut(strings.TrimPrefix(s, "<"), ">"); s[0] == '<' && ok {
+			d.special(name)
+			s = rest
+			continue
+		}
+		r := []rune(s)[0]
+		d.key(string(r))
+		s = s[len(string(r)):]
+	}
+	return d
+}
+
+var specials = map[string]tea.KeyType{"enter": tea.KeyEnter, "back": tea.KeyBackspace, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight, "pgdown": tea.KeyPgDown, "pgup": tea.KeyPgUp, "tab": tea.KeyTab}
+
+func (d *driver) special(name string) {
+	d.at = d.at.Add(2 * time.Second)
+	if name == "esc" {
+		d.app.Update(tea.KeyMsg{Type: tea.KeyEsc})
+		d.at = d.at.Add(100 * time.Millisecond)
+		d.send(escDue{})
+		return
+	}
+	k, ok := specials[name]
+	if !ok {
+		d.t.Fatalf("no key %q", name)
+	}
+	d.send(tea.KeyMsg{Type: k})
+}
+
+// book keys readings, each with Enter.
+func (d *driver) book(readings ...string) *driver {
+	for _, r := range readings {
+		for _, part := range strings.SplitAfter(r, " ") {
+			d.key(part)
+		}
+		d.keys("<enter>")
+	}
+	return d
+}
+
+// plain is the window as text.
+func (d *driver) plain() string { return ansi.Strip(d.app.View()) }
+
+func (d *driver) sees(words ...string) *driver {
+	d.t.Helper()
+	text := strings.Join(strings.Fields(d.plain()), " ")
+	for _, w := range words {
+		if !strings.Contains(text, w) {
+			d.t.Fatalf("%q is not seen in\n%s", w, d.plain())
+		}
+	}
+	return d
+}
+
+func (d *driver) seesNot(words ...string) *driver {
+	d.t.Helper()
+	text := strings.Join(strings.Fields(d.plain()), " ")
+	for _, w := range words {
+		if strings.Contains(text, w) {
+			d.t.Fatalf("%q is seen in\n%s", w, d.plain())
+		}
+	}
+	return d
+}
+
+// tap touches the first cell of the window where the words stand.
+func (d *driver) tap(words string) *driver {
+	d.t.Helper()
+	for y, l := range strings.Split(d.plain(), "\n") {
+		if x := strings.Index(l, words); x >= 0 {
+			d.at = d.at.Add(2 * time.Second)
+			x = ansi.StringWidth(l[:x])
+			d.send(tea.MouseMsg{X: x, Y: y, Action: tea.MouseActionPress, Button: tea.MouseButtonLeft})
+			d.send(tea.MouseMsg{X: x, Y: y, Action: tea.MouseActionRelease, Button: tea.MouseButtonLeft})
+			return d
+		}
+	}
+	d.t.Fatalf("%q is nowhere to touch in\n%s", words, d.plain())
+	return d
+}
+
+func (d *driver) slot() booking.Slot { return d.app.v.slot }
+
+var errDisk = errors.New("write brackenfold.book: no space left on device")

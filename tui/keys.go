@@ -1,0 +1,89 @@
+package tui
+
+import "github.com/charmbracelet/bubbles/key"
+
+// bind makes a binding whose first key is printed with the word.
+func bind(word string, keys ...string) key.Binding {
+	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(printed(keys[0]), word))
+}
+
+// printed is how a key stands on the screen: letters as capitals, as on the keys.
+func printed(k string) string {
+	switch k {
+	case "enter":
+		return "Enter"
+	case "backspace":
+		return "Back"
+	case "esc":
+		return "Esc"
+	case "up":
+		return "↑"
+	case "down":
+		return "↓"
+	case "left":
+		return "←"
+	case "right":
+		return "→"
+	case "pgdown":
+		return "PgDn"
+	case "pgup":
+		return "PgUp"
+	}
+	if len(k) == 1 && k[0] >= 'a' && k[0] <= 'z' {
+		return string(k[0] - 'a' + 'A')
+	}
+	return k
+}
+
+// Every binding of the screens. A letter means the same wherever it is printed,
+// but for the few that a screen needs for itself.
+var keys = struct {
+	Enter, Back, Up, Down, Left, Right, PageUp, PageDown key.Binding
+
+	Home, Strike, Hidden, Void, Remark, Page, Go, Compare, Verdict,
+	Work, Options, Keypad, Keys, Quit key.Binding
+
+	Yes, No                                            key.Binding
+	LeaveOut, TakeBack, Another                        key.Binding
+	Lift, Height, Gradient                             key.Binding
+	New, Find, Figure, Health, Continue                key.Binding
+	ForNow, Blocked                                    key.Binding
+	Theme, ASCII, Touch, Copy                          key.Binding
+	Reopen, Open, Take, Pick, Write, Prefer, ReadAgain key.Binding
+}{
+	Enter: bind("book", "enter"), Back: bind("take back", "backspace"),
+	Up: bind("up", "up"), Down: bind("down", "down"), Left: bind("left", "left"), Right: bind("right", "right"),
+	PageUp: bind("page up", "pgup"), PageDown: bind("page down", "pgdown"),
+
+	Home:    bind("back to booking", "b", "esc"),
+	Strike:  bind("strike", "s"),
+	Hidden:  bind("hidden", "h"),
+	Void:    bind("void round", "v"),
+	Remark:  bind("remark", "r"),
+	Page:    bind("page", "p"),
+	Go:      bind("pointings", "g"),
+	Compare: bind("compare", "c"),
+	Verdict: bind("lift or hold", "l"),
+	Work:    bind("work list", "w"),
+	Options: bind("options", "o"),
+	Keypad:  bind("keypad", "k"),
+	Keys:    bind("all keys", "?"),
+	Quit:    bind("leave", "q"),
+
+	Yes: bind("yes", "y"), No: bind("no", "n"),
+	LeaveOut: bind("leave round out", "x"), TakeBack: bind("take round back", "t"), Another: bind("another round", "a"),
+	Lift: bind("lift the tripod", "t"), Height: bind("instrument height", "i"), Gradient: bind("altitude or gradient", "e"),
+	New: bind("next station", "n"), Find: bind("find", "f"), Figure: bind("figure", "g"), Health: bind("health", "h"),
+	Continue: bind("continue or look", "enter"),
+	ForNow:   bind("hidden for now", "h"), Blocked: bind("blocked", "x"),
+	Theme: bind("theme", "t"), ASCII: bind("plain signs", "a"), Touch: bind("touch", "m"), Copy: bind("copy to", "c"),
+	Reopen: bind("open the book again", "o"), Open: bind("open the setup", "enter"), Take: bind("take", "enter"),
+	Pick: bind("choose", "enter"), Write: bind("write it", "enter"), Prefer: bind("change", "enter"),
+	ReadAgain: bind("ask to read again", "a"),
+}
+
+// withHelp returns the binding with another word beside its key.
+func withHelp(b key.Binding, word string) key.Binding {
+	b.SetHelp(b.Help().Key, word)
+	return b
+}

@@ -1,0 +1,83 @@
+package tui
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/tui/guard"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// the keysScreen lists every key of the booking screen as a row to touch, also
+// those the bar has no room for.
+type keysScreen struct{ leaf leaf }
+
+func (s *keysScreen) enter(*view) { s.leaf.top = 0 }
+
+func (s *keysScreen) field(*view) guard.Field { return guard.Command }
+
+func (s *keysScreen) press(v *view, p press) []ask {
+	if p.is(keys.Home) || p.is(keys.Keys) || p.is(keys.Enter) {
+		return asks(goTo{onBooking})
+	}
+	b := bookingScreen{}
+	for _, k := range b.keys(v) {
+		if p.is(k) {
+			return append(asks(goTo{onBooking}), b.command(v, p)...)
+		}
+	}
+	return nil
+}
+
+func (s *keysScreen) keys(*view) []key.Binding { return []key.Binding{keys.Home} }
+
+// meanings say more than the bar has room for.
+var meanings = map[string]string{
+	"Enter": "book the entry; a marked one asks whether it was read again",
+	"S":     "strike a reading: the last one, or any other",
+	"H":     "the target is hidden for now, or blocked",
+	"V":     "the round is void from here: tripod knocked",
+	"R":     "write a remark on the setup or beside the last reading",
+	"P":     "the whole page; the same key comes back",
+	"G":     "turn to another pointing, or to the instrument height",
+	"C":     "the rounds against each other; leave one out; another round",
+	"L":     "Hold with what is missing, or Lift with the angles",
+	"W":     "every setup of the book; the next station; the figure",
+	"O":     "theme, plain signs, touch, second journal",
+	"K":     "show or hide the keypad",
+	"E":     "altitude or gradient on a narrow page",
+	"Q":     "leave; everything booked is kept",
+	"B":     "back to the pointing that is called",
+	"A":     "ask the observer to read it again",
+}
+
+func (s *keysScreen) draw(v *view, a part.Area) {
+	a = a.Inset(1, 0)
+	a.Text(0, 0, theme.Title, "Keys of the booking screen")
+	b := bookingScreen{}
+	ks := b.keys(v)
+	y := 2
+	row := func(k, text string, p *press) {
+		r := a.Sub(0, y, a.W, 1)
+		r.Fit(0, 0, 7, theme.Key, k, part.Middle)
+		r.Text(9, 0, theme.Base, part.Cut(text, r.W-9))
+		if p != nil {
+			v.zones.add(r, *p)
+		}
+		y++
+	}
+	row("0-9 . ", "the reading, as it is called; a space or a full stop parts it", nil)
+	row("Back", "take back the last digit", nil)
+	for _, k := range ks {
+		if k.Help().Key == "?" {
+			continue
+		}
+		p := pressOf(k)
+		text := meanings[k.Help().Key]
+		if text == "" {
+			text = k.Help().Desc
+		}
+		row(k.Help().Key, text, &p)
+	}
+	row("B Esc", "on every other screen: back to the same pointing", nil)
+}

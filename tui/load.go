@@ -1,0 +1,238 @@
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/booking"
+)
+
+// chunk is how many setups of the work list are read at a time.
+const chunk = 200
+
+// a worklist is as much of the book's setups as was read, newest first.
+type worklist struct {
+	setups  []booking.Summary
+	total   int
+	loading bool
+	err     error
+}
+
+// a textKind names a text that is worked out from the whole book.
+type textKind int
+
+const (
+	figureText textKind = iota
+	healthText
+)
+
+type loadedText struct {
+	which   textKind
+	text    string
+	err     error
+	loading bool
+}
+
+// What the commands bring back.
+type (
+	startLoaded struct {
+		book   booking.Book
+		list   []booking.Summary
+		total  int
+		newest booking.Setup // the newest setup
+		setup  booking.Setup // the one to begin with
+		err    error
+	}
+	setupLoaded struct {
+		n     int
+		setup booking.Setup
+		err   error
+	}
+	listLoaded struct {
+		offset int
+		list   []booking.Summary
+		total  int
+		err    error
+	}
+	textLoaded struct {
+		which textKind
+		text  string
+		err   error
+	}
+)
+
+// loadStart reads the book, the newest setups, and the setup to begin with.
+func (a *App) loadStart() tea.Cmd {
+	port, n := a.port, a.opts.Setup
+	return func() tea.Msg {
+		var m startLoaded
+		if m.book, m.err = port.Book(); m.err != nil {
+			return m
+		}
+		if m.list, m.total, m.err = port.Summaries(0, chunk); m.err != nil {
+			return m
+		}
+		if len(m.list) > 0 {
+			m.newest, m.err = port.Setup(m.list[0].Setup)
+		}
+		switch {
+		case n != 0 && m.err == nil:
+			m.setup, m.err = port.Setup(n)
+		case m.newest.Lift == nil:
+			m.setup = m.newest
+		}
+		return m
+	}
+}
+
+// started takes over what was read at the start.
+func (a *App) started(m startLoaded) tea.Cmd {
+	a.v.loading = false
+	if m.err != nil {
+		a.notice = say{text: "The book cannot be read: " + sentence(m.err), bad: true}
+	}
+	a.v.book = m.book
+	a.v.list = worklist{setups: m.list, total: m.total}
+	a.lastNum = m.total
+	a.v.lastSpec, a.v.lastSetup = m.newest.Spec, m.newest.Number
+	a.v.setup = m.setup
+	if m.setup.Number != 0 {
+		a.v.known = a.port.Known(m.setup)
+		a.v.readOnly = m.setup.Lift != nil
+	}
+	a.rebuild()
+	switch {
+	case m.err == nil && m.total == 0:
+		return a.show(onSetup)
+	case m.setup.Number != 0 && m.setup.Lift != nil:
+		return a.show(onPage)
+	}
+	return a.show(onBooking)
+}
+
+// loadSetup makes a setup of the book the one that is seen. The open one is kept
+// while another is looked back at.
+func (a *App) loadSetup(n int) tea.Cmd {
+	switch {
+	case n == a.v.setup.Number && a.v.setup.Lift != nil:
+		return a.show(onPage)
+	case n == a.v.setup.Number:
+		return a.show(onBooking)
+	case a.home != nil && n == a.home.setup.Number:
+		return a.goHome()
+	case len(a.queue) > 0:
+		a.notice = say{text: "Wait until everything is saved, then turn to another setup.", bad: true}
+		return nil
+	}
+	a.v.loading = true
+	port := a.port
+	return func() tea.Msg {
+		s, err := port.Setup(n)
+		return setupLoaded{n, s, err}
+	}
+}
+
+func (a *App) setupRead(m setupLoaded) {
+	a.v.loading = false
+	if m.err != nil {
+		a.notice = say{text: "The setup cannot be read: " + sentence(m.err), bad: true}
+		return
+	}
+	if m.setup.Lift == nil {
+		a.home = nil
+	} else if a.v.open && a.v.setup.Lift == nil {
+		a.home = &desk{a.v.setup, a.v.known, a.chosen}
+	}
+	a.take(desk{setup: m.setup, known: a.port.Known(m.setup)})
+	if a.v.readOnly {
+		a.show(onPage)
+		return
+	}
+	a.show(onBooking)
+}
+
+// take makes a setup the one that is seen.
+func (a *App) take(d desk) {
+	a.v.setup, a.v.known, a.chosen = d.setup, d.known, d.chosen
+	a.v.readOnly = d.setup.Lift != nil
+	a.v.last, a.v.lastBad = "", false
+	a.rebuild()
+}
+
+// goHome returns from looking back to the open setup, at the same pointing.
+func (a *App) goHome() tea.Cmd {
+	d := *a.home
+	a.home = nil
+	a.take(d)
+	return a.show(onBooking)
+}
+
+// loadList reads the newest setups again.
+func (a *App) loadList() tea.Cmd { return a.load(0) }
+
+// loadMore reads the next setups of the work list.
+func (a *App) loadMore() tea.Cmd {
+	if len(a.v.list.setups) >= a.v.list.total {
+		return nil
+	}
+	return a.load(len(a.v.list.setups))
+}
+
+func (a *App) load(offset int) tea.Cmd {
+	if a.v.list.loading {
+		return nil
+	}
+	a.v.list.loading = true
+	port := a.port
+	return func() tea.Msg {
+		list, total, err := port.Summaries(offset, chunk)
+		return listLoaded{offset, list, total, err}
+	}
+}
+
+func (a *App) listRead(m listLoaded) {
+	a.v.list.loading, a.v.list.err = false, m.err
+	if m.err != nil {
+		return
+	}
+	if m.offset <= len(a.v.list.setups) {
+		rest := a.v.list.setups[m.offset:]
+		if len(rest) > len(m.list) && m.offset == 0 && m.total == a.v.list.total {
+			m.list = append(m.list, rest[len(m.list):]...)
+		}
+		a.v.list.setups = append(a.v.list.setups[:m.offset:m.offset], m.list...)
+	}
+	a.v.list.total = m.total
+	a.lastNum = max(a.lastNum, m.total)
+}
+
+func (a *App) loadText(which textKind) tea.Cmd {
+	a.v.text = loadedText{which: which, loading: true}
+	read := a.port.Figure
+	if which == healthText {
+		read = a.port.Health
+	}
+	return func() tea.Msg {
+		t, err := read()
+		return textLoaded{which, t, err}
+	}
+}
+
+func (a *App) textRead(m textLoaded) {
+	if m.which == a.v.text.which {
+		a.v.text = loadedText{which: m.which, text: m.text, err: m.err}
+	}
+}
+
+// prefer remembers the preferences and listens to touches as they say.
+func (a *App) prefer(p Preferences) tea.Cmd {
+	mouse := p.Mouse != a.v.prefs.Mouse
+	a.usePreferences(p)
+	a.port.SetPreferences(p)
+	switch {
+	case mouse && p.Mouse:
+		return tea.EnableMouseCellMotion
+	case mouse:
+		return tea.DisableMouse
+	}
+	return nil
+}

@@ -1,0 +1,155 @@
+package tui
+
+import (
+	"fmt"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// verticals sets the vertical circle readings.
+func (s *sheet) verticals() {
+	spec := s.v.setup.Spec
+	if !spec.Verticals && len(s.v.red.Verticals) == 0 {
+		return
+	}
+	if s.v.prompt.Phase < booking.InVerticals && s.v.slot.Quantity != booking.Vertical && len(s.v.red.Verticals) == 0 {
+		return
+	}
+	at := len(s.leaf.lines)
+	s.leaf.text(theme.Strong, 0, "Vertical circle, from the "+spec.Instrument.Circle.String())
+	s.titles("Target", "FL", "FR", "index", "altitude", "gradient")
+	for _, name := range spec.Names() {
+		k := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
+		s.struck(k, name)
+		w := booking.VerticalWork{Target: name}
+		for _, x := range s.v.red.Verticals {
+			if x.Target == name {
+				w = x
+			}
+		}
+		inks := []ink{{x: 0, w: s.name, text: name}}
+		inks = append(inks, s.face(0, k, w.FL, at)...)
+		inks = append(inks, s.face(1, k.Pair(), w.FR, at)...)
+		if w.HasPair {
+			inks = append(inks, s.put(2, theme.Base, signed(w.Index)))
+			alt := w.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1)
+			if s.mean {
+				inks = append(inks, s.put(3, theme.Strong, alt), s.put(4, theme.Base, gradientText(w)))
+			} else if s.v.gradient {
+				inks = append(inks, s.put(4, theme.Base, gradientText(w)))
+			} else {
+				inks = append(inks, s.put(4, theme.Strong, alt))
+			}
+		}
+		s.leaf.add(append(inks, s.notes(k, w.FL, w.FR)...)...)
+	}
+	s.leaf.text(theme.Base, 0, "")
+}
+
+func gradientText(w booking.VerticalWork) string {
+	return decimalSigned("%+.3f %%", w.Gradient)
+}
+
+// distances sets the distances, the target heights and what follows from them.
+func (s *sheet) distances() {
+	spec := s.v.setup.Spec
+	h := s.v.red.Heights
+	any := h.Before != nil || h.After != nil || s.v.slot.Quantity == booking.InstrumentHeight && s.v.asks
+	for _, w := range s.v.red.Verticals {
+		any = any || w.Slope != nil || w.TargetHeight != nil
+	}
+	calls := spec.Distances && s.v.prompt.Phase >= booking.InDistances
+	if !any && !calls {
+		return
+	}
+	at := len(s.leaf.lines)
+	head := "Distances"
+	if h.Before != nil {
+		head += ", instrument height " + lengthText(spec, h.Before.Length())
+	}
+	if h.After != nil {
+		head += ", measured again " + lengthText(spec, h.After.Length())
+	}
+	s.leaf.text(theme.Strong, 0, head)
+	if s.v.asks && s.v.slot.Quantity == booking.InstrumentHeight {
+		s.leaf.now, s.leaf.first = at, at
+	}
+	if calls || len(s.v.red.Verticals) > 0 && any {
+		s.titles("Target", "slope", "target", "", "level", "rise")
+		for _, name := range spec.Names() {
+			s.distance(name, at)
+		}
+	}
+	s.leaf.text(theme.Base, 0, "")
+}
+
+func (s *sheet) distance(name string, at int) {
+	k := booking.Slot{Quantity: booking.Slope, Target: name}
+	th := booking.Slot{Quantity: booking.TargetHeight, Target: name}
+	for _, r := range s.v.setup.Readings {
+		if !r.Stands() && (r.Slot == k || r.Slot == th) {
+			col := 0
+			if r.Slot == th {
+				col = 1
+			}
+			x, w := s.col(col)
+			reason, _ := s.col(2)
+			s.leaf.add(ink{x: 0, w: s.name, text: name}, ink{x: x, w: w - 1, align: part.Right, text: readingText(s.v.setup.Spec, r), struck: true},
+				ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: theme.Aside})
+		}
+	}
+	w := booking.VerticalWork{Target: name}
+	for _, x := range s.v.red.Verticals {
+		if x.Target == name {
+			w = x
+		}
+	}
+	if w.Slope == nil {
+		if r, ok := s.v.setup.At(k); ok {
+			w.Slope = &r
+		}
+	}
+	if w.TargetHeight == nil {
+		if r, ok := s.v.setup.At(th); ok {
+			w.TargetHeight = &r
+		}
+	}
+	inks := []ink{{x: 0, w: s.name, text: name}}
+	inks = append(inks, s.face(0, k, w.Slope, at)...)
+	inks = append(inks, s.face(1, th, w.TargetHeight, at)...)
+	if w.HasHorizontal {
+		col := 3
+		if !s.mean {
+			col = 4
+		}
+		inks = append(inks, s.put(col, theme.Strong, fmt.Sprintf("%.3f m", w.Horizontal)))
+	}
+	if w.HasRise && s.mean {
+		inks = append(inks, s.put(4, theme.Strong, decimalSigned("%+.3f m", w.Rise)))
+	}
+	s.leaf.add(append(inks, s.notes(k, w.Slope, w.TargetHeight)...)...)
+}
+
+// remarks sets the remarks on the setup as a whole.
+func (s *sheet) remarks() {
+	first := true
+	for _, m := range s.v.setup.Remarks {
+		if m.On != 0 {
+			continue
+		}
+		if first {
+			s.leaf.text(theme.Strong, 0, "Remarks")
+			first = false
+		}
+		s.leaf.wrapped(s.v.theme, theme.Base, 2, s.w, m.Text)
+	}
+	if l := s.v.setup.Lift; l != nil {
+		t := "Lifted, verdict " + l.Verdict + "."
+		if l.Despite != "" {
+			t += " Lifted on Hold: " + l.Despite
+		}
+		s.leaf.wrapped(s.v.theme, theme.Strong, 0, s.w, t)
+	}
+}

@@ -1,0 +1,116 @@
+package tui
+
+import (
+	"fmt"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/guard"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// the pointingsScreen is the list of pointings, to turn to another than the one
+// that is called: those of the present round or part, the vertical circle,
+// distances and the instrument height.
+type pointingsScreen struct {
+	list  part.List
+	slots []booking.Slot
+}
+
+func (s *pointingsScreen) enter(v *view) {
+	s.list = part.List{Columns: []part.Column{{Width: 4, Align: part.Right}, {Width: 14, Align: part.Right}, {}}}
+	s.slots = s.slots[:0]
+	round := v.slot.Round
+	if round == 0 {
+		round = len(v.setup.Rounds)
+	}
+	if round > 0 {
+		if r, ok := v.setup.Round(round); !ok || r.Void == nil {
+			s.add(v, v.setup.Spec.RoundSlots(round)...)
+		}
+	}
+	for _, face := range []booking.Face{booking.FL, booking.FR} {
+		for _, name := range verticalOrder(v.setup.Spec, face) {
+			s.add(v, booking.Slot{Quantity: booking.Vertical, Face: face, Target: name})
+		}
+	}
+	for _, name := range v.setup.Spec.Names() {
+		s.add(v, booking.Slot{Quantity: booking.Slope, Target: name}, booking.Slot{Quantity: booking.TargetHeight, Target: name})
+	}
+	s.add(v, booking.Slot{Quantity: booking.InstrumentHeight}, booking.Slot{Quantity: booking.InstrumentHeight, Closing: true})
+}
+
+// verticalOrder is the order of the vertical circle readings, also in a setup
+// that does not call for them.
+func verticalOrder(spec booking.Spec, face booking.Face) []string {
+	spec.Verticals = true
+	var names []string
+	for _, k := range spec.VerticalSlots(face) {
+		names = append(names, k.Target)
+	}
+	return names
+}
+
+func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
+	for _, k := range slots {
+		mark, state := "", standing(v.setup, k)
+		if state != "" {
+			mark = "✓"
+		}
+		if v.asks && k == v.slot {
+			mark = "▸"
+			s.list.Chosen = len(s.slots)
+		}
+		s.slots = append(s.slots, k)
+		s.list.Rows = append(s.list.Rows, part.Row{Mark: mark, Cells: []string{itoa(len(s.slots)), state, capital(slotWords(k))}})
+	}
+}
+
+func (s *pointingsScreen) field(*view) guard.Field { return guard.Command }
+
+func (s *pointingsScreen) press(v *view, p press) []ask {
+	switch {
+	case p.name == "esc", p.is(keys.Home), p.is(keys.Go):
+		return asks(goTo{onBooking})
+	case p.is(keys.Up):
+		s.list.Move(-1)
+	case p.is(keys.Down):
+		s.list.Move(1)
+	case p.is(keys.PageUp):
+		s.list.Move(-10)
+	case p.is(keys.PageDown):
+		s.list.Move(10)
+	case p.name == "row":
+		s.list.Chosen = min(p.row, len(s.slots)-1)
+		return s.take(v)
+	case p.is(keys.Enter):
+		return s.take(v)
+	}
+	return nil
+}
+
+func (s *pointingsScreen) take(v *view) []ask {
+	k := s.slots[s.list.Chosen]
+	if _, ok := v.setup.At(k); ok {
+		return asks(say{text: fmt.Sprintf("%s is booked. Strike it first, then it is called again.", capital(slotWords(k))), bad: true})
+	}
+	if k == v.prompt.Slot {
+		return asks(choose{nil}, goTo{onBooking})
+	}
+	return asks(choose{&k}, goTo{onBooking})
+}
+
+func (s *pointingsScreen) keys(*view) []key.Binding {
+	return []key.Binding{withHelp(keys.Pick, "turn to this one"), keys.Up, keys.Down, keys.Home}
+}
+
+func (s *pointingsScreen) draw(v *view, a part.Area) {
+	a = a.Inset(1, 0)
+	a.Text(0, 0, theme.Title, "Pointings")
+	a.Text(0, 1, theme.Base, part.Cut("Turn to another pointing than the one that is called.", a.W))
+	list := a.Sub(0, 3, a.W, a.H-3)
+	s.list.Draw(list)
+	touchRows(v.zones, list, &s.list)
+}

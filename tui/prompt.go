@@ -1,0 +1,134 @@
+package tui
+
+import (
+	"fmt"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// doing says what the observer does for the pointing, one whole sentence each:
+// what comes before the sight, and the sight.
+func (w work) doing() (before, sight string) {
+	k, p := w.slot, w.prompt
+	if w.chosen {
+		p = booking.Prompt{Slot: k}
+	}
+	switch {
+	case p.SetCircle:
+		before = fmt.Sprintf("Set the circle between %s and %s.", w.whole(p.From), w.whole(p.To))
+	case p.Transit:
+		before = "Transit the telescope."
+	case w.chosen:
+		before = "Chosen by you: B goes back to the one that is called."
+	case p.Returning:
+		before = "It was hidden before."
+	case p.Again:
+		before = "Its figure is struck."
+	}
+	return before, w.sight(p)
+}
+
+// sight says what is sighted or measured.
+func (w work) sight(p booking.Prompt) string {
+	k := w.slot
+	switch k.Quantity {
+	case booking.Vertical:
+		return fmt.Sprintf("Read the vertical circle on %s.", k.Target)
+	case booking.Slope:
+		return fmt.Sprintf("Measure the slope distance to %s.", k.Target)
+	case booking.TargetHeight:
+		return fmt.Sprintf("Ask for the height of the target at %s.", k.Target)
+	case booking.InstrumentHeight:
+		if k.Closing {
+			return "Measure the height of the instrument again."
+		}
+		return "Measure the height of the instrument."
+	}
+	switch {
+	case k.Closing && k.Face == booking.FL:
+		return fmt.Sprintf("Sight %s again: it closes the half.", k.Target)
+	case k.Target == w.setup.Spec.RO && !k.Closing && k.Face == booking.FR && w.setup.Spec.CloseHalves:
+		return fmt.Sprintf("Sight %s again: it closes the half.", k.Target)
+	case p.Returning:
+		return fmt.Sprintf("Sight %s, if it is seen now.", k.Target)
+	case p.Again:
+		return fmt.Sprintf("Sight %s and read it again.", k.Target)
+	case k.Face == booking.FL && k.Target == w.setup.Spec.RO:
+		return fmt.Sprintf("Sight %s, the reference object.", k.Target)
+	case p.Transit:
+		return fmt.Sprintf("Sight %s.", k.Target)
+	case k.Face == booking.FL:
+		return fmt.Sprintf("Turn clockwise and sight %s.", k.Target)
+	}
+	return fmt.Sprintf("Turn anticlockwise and sight %s.", k.Target)
+}
+
+// whole prints a circle setting: in whole degrees or gon where it is one.
+func (w work) whole(a reduce.Angle) string {
+	a = a.Normalize()
+	if w.setup.Spec.Instrument.Unit == reduce.GonUnit {
+		if a%reduce.Gon == 0 {
+			return a.Format(reduce.GonUnit, 0) + " gon"
+		}
+		return a.Format(reduce.GonUnit, 2) + " gon"
+	}
+	if a%reduce.Degree == 0 {
+		return fmt.Sprintf("%d°", a/reduce.Degree)
+	}
+	return fmt.Sprintf("%d°%02d′", a/reduce.Degree, a%reduce.Degree/reduce.Arcminute)
+}
+
+// stage says where in the programme the setup stands, for the head of the screen.
+func (w work) stage() string {
+	switch {
+	case !w.open:
+		return ""
+	case w.setup.Lift != nil:
+		return "the tripod is lifted"
+	case !w.asks:
+		return "everything that was called is booked"
+	}
+	switch w.slot.Quantity {
+	case booking.Vertical:
+		return "vertical circle, " + w.slot.Face.Words() + ", " + w.progress()
+	case booking.Slope, booking.TargetHeight:
+		return "distances, " + w.progress()
+	case booking.InstrumentHeight:
+		return "instrument height"
+	}
+	of := ""
+	if planned := max(w.setup.Spec.Rounds, booking.LeastRounds); w.slot.Round <= planned {
+		of = fmt.Sprintf(" of %d", planned)
+	}
+	return fmt.Sprintf("round %d%s, %s, %s", w.slot.Round, of, w.slot.Face.Words(), w.progress())
+}
+
+// progress counts the pointings of the present half: "3 of 8".
+func (w work) progress() string {
+	slots := w.halfSlots()
+	done := 0
+	for i, k := range slots {
+		if k == w.slot {
+			return fmt.Sprintf("%d of %d", i+1, len(slots))
+		}
+		if _, ok := w.setup.At(k); ok {
+			done++
+		}
+	}
+	return fmt.Sprintf("%d of %d", done, len(slots))
+}
+
+// halfSlots are the pointings of the half that is being observed.
+func (w work) halfSlots() []booking.Slot {
+	s := w.setup.Spec
+	switch w.slot.Quantity {
+	case booking.Vertical:
+		return s.VerticalSlots(w.slot.Face)
+	case booking.Slope, booking.TargetHeight:
+		return s.DistanceSlots()
+	case booking.Horizontal:
+		return s.HalfSlots(w.slot.Round, w.slot.Face)
+	}
+	return nil
+}

@@ -1,0 +1,50 @@
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/tui/part"
+)
+
+// a question stands over every screen until it is answered with Y or N.
+type question struct {
+	text    string
+	yes, no string // what the keys do
+	then    func(a *App) tea.Cmd
+}
+
+// answer takes the answer to the open question; other presses do nothing.
+func (a *App) answer(p press) tea.Cmd {
+	q := a.modal
+	switch {
+	case p.is(keys.Yes):
+		a.modal = nil
+		return q.then(a)
+	case p.is(keys.No), p.name == "esc":
+		a.modal = nil
+	}
+	return nil
+}
+
+// offer asks whether a paste is to go into the field. It never books.
+func (a *App) offer(text string) {
+	a.modal = &question{
+		text: "Pasted: " + part.Cut(part.Clean(text), 60) + "  Take it into the entry? It is not booked by this.",
+		yes:  "take it", no: "drop it",
+		then: func(a *App) tea.Cmd {
+			var cmds []tea.Cmd
+			for _, r := range text {
+				cmds = append(cmds, a.press(char(r)))
+			}
+			return tea.Batch(cmds...)
+		},
+	}
+}
+
+func leaveQuestion(v *view) *question {
+	t := "Leave Readback? Everything booked is kept, and the same pointing is called when the book is opened again."
+	if len(v.saving) > 0 {
+		t = "Leave Readback? " + count(len(v.saving), "event is", "events are") + " still being saved; that is finished first."
+	}
+	return &question{text: t, yes: "leave", no: "stay", then: func(*App) tea.Cmd { return tea.Quit }}
+}

@@ -1,0 +1,64 @@
+package tui
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/tui/guard"
+	"example.org/readback/tui/part"
+)
+
+// a screen is one picture with its own keys. It changes nothing but itself and
+// asks App for everything else. Its size is an argument of draw, so there is none
+// to forget.
+type screen interface {
+	// enter is called when the screen becomes the one that is seen.
+	enter(v *view)
+	// press takes one key or touch and returns what is asked for.
+	press(v *view, p press) []ask
+	// draw draws the screen into its area and registers places to touch in
+	// v.zones.
+	draw(v *view, a part.Area)
+	// keys are the bindings that do something now, in the order of the bar.
+	keys(v *view) []key.Binding
+	// field says what characters are meant for.
+	field(v *view) guard.Field
+}
+
+// a screenID names a screen for navigation: screens do not know each other.
+type screenID int
+
+const (
+	onBooking screenID = iota
+	onPage
+	onPointings
+	onStrike
+	onCompare
+	onVerdict
+	onWork
+	onSetup
+	onWriting
+	onText
+	onOptions
+	onKeys
+	onFailed
+	numScreens
+)
+
+// newScreens makes every screen. This is the whole list of them.
+func newScreens() [numScreens]screen {
+	return [numScreens]screen{
+		onBooking:   &bookingScreen{},
+		onPage:      &pageScreen{},
+		onPointings: &pointingsScreen{},
+		onStrike:    &strikeScreen{},
+		onCompare:   &compareScreen{},
+		onVerdict:   &verdictScreen{},
+		onWork:      &workScreen{},
+		onSetup:     &setupScreen{},
+		onWriting:   &writingScreen{},
+		onText:      &textScreen{},
+		onOptions:   &optionsScreen{},
+		onKeys:      &keysScreen{},
+		onFailed:    &failedScreen{},
+	}
+}

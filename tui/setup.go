@@ -1,0 +1,293 @@
+package tui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/guard"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// the setupScreen is the form a setup is opened with. After the first setup of a
+// book only the names are new: Enter behind the targets opens it with the rest
+// as at the last one.
+type setupScreen struct {
+	form     part.Form
+	limits   booking.Limits // the defaults that stand in the form
+	started  bool
+	again    bool // an earlier setup filled the form
+	names    []string
+	stem     string // what was keyed of the word that is being completed
+	at       int    // the name it was completed with, −1: none
+	word     int    // where the word begins
+	offered  []string
+	lastFrom int
+}
+
+// enter fills the form from the last setup, unless it is half filled already.
+func (s *setupScreen) enter(v *view) {
+	s.names = knownNames(v)
+	if !s.started || s.lastFrom != v.lastSetup {
+		s.form = newForm(v.lastSpec, v.lastSetup > 0)
+		s.started, s.again, s.lastFrom = true, v.lastSetup > 0, v.lastSetup
+		s.limits = booking.DefaultLimits(s.leastCount())
+	}
+	s.forget()
+}
+
+// knownNames are the stations and targets of earlier setups, the latest first.
+func knownNames(v *view) []string {
+	var names []string
+	seen := map[string]bool{}
+	add := func(ns ...string) {
+		for _, n := range ns {
+			if n != "" && !seen[n] {
+				seen[n] = true
+				names = append(names, n)
+			}
+		}
+	}
+	if v.open {
+		add(v.setup.Spec.Names()...)
+		add(v.setup.Spec.Station)
+	}
+	for _, m := range v.list.setups {
+		add(m.RO)
+		add(m.Targets...)
+		add(m.Station)
+	}
+	for _, k := range v.book.Known {
+		add(k.Name)
+	}
+	return names
+}
+
+func (s *setupScreen) field(*view) guard.Field { return guard.Text }
+
+func (s *setupScreen) press(v *view, p press) []ask {
+	f := s.form.Field()
+	switch {
+	case p.name == "esc":
+		return asks(goTo{onBooking})
+	case p.is(keys.Back):
+		if !s.form.Backspace() && s.form.Chosen == fStation && v.open {
+			return asks(goTo{onBooking})
+		}
+		s.forget()
+	case p.is(keys.Up):
+		s.move(-1)
+	case p.is(keys.Down), p.name == "tab":
+		s.move(1)
+	case p.is(keys.PageUp):
+		s.move(-len(s.form.Fields))
+	case p.is(keys.PageDown):
+		s.move(len(s.form.Fields))
+	case p.is(keys.Right) && isName(s.form.Chosen) && s.complete(1):
+	case p.is(keys.Left) && isName(s.form.Chosen) && s.at >= 0 && s.complete(-1):
+	case p.is(keys.Right):
+		s.form.Walk(1)
+	case p.is(keys.Left):
+		s.form.Walk(-1)
+	case p.name == "row" && p.row >= offerRow:
+		s.takeOffer(p.row - offerRow)
+	case p.name == "row" && p.row >= walkRow:
+		s.form.Chosen = p.row - walkRow
+		s.form.Walk(1)
+	case p.name == "row":
+		s.form.Chosen = p.row
+		s.forget()
+	case p.is(keys.Enter):
+		return s.enterKey()
+	case p.name == "":
+		f.Problem = ""
+		if !s.form.Insert(p.r) {
+			return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
+		}
+		s.forget()
+	}
+	s.refresh()
+	return nil
+}
+
+// Rows of touches: from walkRow on the answer of a field walks, from offerRow on
+// a name on offer is taken.
+const (
+	walkRow  = 1000
+	offerRow = 2000
+)
+
+func (s *setupScreen) move(n int) {
+	s.form.Move(n)
+	s.forget()
+}
+
+// enterKey goes on to the next field while there are names to give, and opens
+// the setup where nothing is missing.
+func (s *setupScreen) enterKey() []ask {
+	if s.enterMoves() {
+		s.move(1)
+		return nil
+	}
+	spec, height, bad := s.spec()
+	if bad >= 0 {
+		s.form.Chosen = bad
+		s.forget()
+		return asks(say{text: s.form.Fields[bad].Label + ": " + s.form.Fields[bad].Problem, bad: true})
+	}
+	return asks(openSetup{spec: spec, height: height})
+}
+
+// enterMoves tells whether Enter goes on to the next field.
+func (s *setupScreen) enterMoves() bool {
+	if s.again {
+		return s.form.Chosen < fTargets
+	}
+	return !s.form.Last()
+}
+
+// refresh keeps the limits that nobody changed at what the least count gives.
+func (s *setupScreen) refresh() {
+	now := booking.DefaultLimits(s.leastCount())
+	if now == s.limits {
+		return
+	}
+	was, is := limitList(s.limits), limitList(now)
+	for i := range was {
+		f := &s.form.Fields[fRounds+limitOffset+i]
+		if f.Text.Text() == secondsText(was[i].Value) {
+			f.Text.Set(secondsText(is[i].Value))
+		}
+	}
+	s.limits = now
+}
+
+// forget ends a completion.
+func (s *setupScreen) forget() {
+	s.at, s.stem, s.offered = -1, "", nil
+	if !isName(s.form.Chosen) {
+		return
+	}
+	text := s.form.Field().Text.Text()
+	s.word = 0
+	if s.form.Chosen == fTargets {
+		s.word = strings.LastIndexByte(text, ',') + 1
+		for s.word < len(text) && text[s.word] == ' ' {
+			s.word++
+		}
+	}
+	s.stem = text[s.word:]
+	s.offered = s.candidates()
+}
+
+// candidates are the known names that begin as the word does and are not used
+// yet.
+func (s *setupScreen) candidates() []string {
+	used := map[string]bool{}
+	for _, i := range []int{fStation, fRO, fTargets} {
+		text := s.form.Fields[i].Text.Text()
+		if i == s.form.Chosen {
+			text = text[:s.word]
+		}
+		for _, n := range splitNames(text) {
+			used[n] = true
+		}
+	}
+	var out []string
+	for _, n := range s.names {
+		if !used[n] && strings.HasPrefix(strings.ToLower(n), strings.ToLower(s.stem)) && n != s.stem {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// complete writes the next name on offer in place of the word.
+func (s *setupScreen) complete(n int) bool {
+	k := len(s.offered)
+	if k == 0 {
+		return false
+	}
+	s.at = ((s.at+n)%k + k) % k
+	f := s.form.Field()
+	f.Text.Set(f.Text.Text()[:s.word] + s.offered[s.at])
+	return true
+}
+
+// takeOffer writes a touched name; behind a target the next one may follow.
+func (s *setupScreen) takeOffer(i int) {
+	if i >= len(s.offered) {
+		return
+	}
+	f := s.form.Field()
+	text := f.Text.Text()[:s.word] + s.offered[i]
+	if s.form.Chosen == fTargets {
+		f.Text.Set(text + ", ")
+		s.forget()
+		return
+	}
+	f.Text.Set(text)
+	s.move(1)
+}
+
+func (s *setupScreen) keys(v *view) []key.Binding {
+	enter := withHelp(keys.Open, "open the setup")
+	if s.enterMoves() {
+		enter = withHelp(keys.Open, "next")
+	}
+	ks := []key.Binding{enter, withHelp(keys.Up, "field"), withHelp(keys.Down, "field"), withHelp(keys.Right, "choose or complete"), withHelp(keys.PageDown, "last field")}
+	if v.open || v.list.total > 0 {
+		ks = append(ks, withHelp(bind("", "esc"), "back without it"))
+	}
+	return ks
+}
+
+func (s *setupScreen) draw(v *view, a part.Area) {
+	a = a.Inset(1, 0)
+	title := "New setup"
+	if s.again {
+		title = "Next station: give the names; the rest is as at the last setup"
+	}
+	a.Text(0, 0, theme.Title, part.Cut(title, a.W))
+	body := a.Sub(0, 2, a.W, a.H-2)
+	if len(s.offered) > 0 {
+		var foot part.Area
+		body, foot = body.Bottom(min(3, body.H/3))
+		s.drawOffers(v, foot)
+	}
+	s.form.Draw(body)
+	for y := 0; y < body.H; y++ {
+		i, ok := s.form.At(body.H, y)
+		if !ok {
+			continue
+		}
+		v.zones.add(body.Sub(0, y, body.W, 1), rowPress(i))
+		if len(s.form.Fields[i].Choices) > 0 {
+			v.zones.add(body.Sub(body.W/3, y, body.W, 1), rowPress(walkRow+i))
+		}
+	}
+}
+
+// drawOffers draws the known names as cells to touch.
+func (s *setupScreen) drawOffers(v *view, a part.Area) {
+	x := a.Text(0, 0, theme.Aside, "Known: ")
+	y := 0
+	for i, n := range s.offered {
+		w := part.Width(n) + 2
+		if x+w > a.W {
+			x, y = 7, y+1
+		}
+		if y >= a.H {
+			return
+		}
+		role := theme.Key
+		if i == s.at {
+			role = theme.Chosen
+		}
+		a.Text(x, y, role, " "+n+" ")
+		v.zones.add(a.Sub(x, y, w, 1), rowPress(offerRow+i))
+		x += w + 1
+	}
+}

@@ -1,0 +1,192 @@
+package tui
+
+import (
+	"strconv"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+	"example.org/readback/tui/part"
+)
+
+// The fields of the form, in order.
+const (
+	fStation = iota
+	fRO
+	fTargets
+	fHeight
+	fRounds
+	fClose
+	fRule
+	fPlan
+	fVerticals
+	fDistances
+	fObserver
+	fBooker
+	fInstrument
+	fSerial
+	fUnit
+	fLeastCount
+	fSigma
+	fCircle
+	fLimitRounds
+	fLimitRO
+	fLimitTwoC
+	fLimitIndex
+	fLimitFigure
+	fLength
+	fRefraction
+	fWeather
+	numFields
+)
+
+// limitOffset leads from fRounds to the first limit.
+const limitOffset = fLimitRounds - fRounds
+
+// isName tells whether a field takes names that may be known.
+func isName(f int) bool { return f == fStation || f == fRO || f == fTargets }
+
+// The answers of the fields that are chosen from.
+var (
+	yesNo       = []string{"no", "yes"}
+	ruleWords   = []string{"its mean counts once", "its error is spread over the round"}
+	planWords   = []string{"0°, 90°, 180°, 270°", "180° over the rounds, and minutes", "not set"}
+	unitWords   = []string{"degrees, minutes, seconds", "gon"}
+	circleWords = []string{"zenith", "horizon"}
+	lengthWords = []string{"metres", "feet"}
+)
+
+// newForm makes the form, filled from the last setup where there is one.
+func newForm(last booking.Spec, has bool) part.Form {
+	if !has {
+		last = firstSpec()
+	}
+	f := part.Form{Fields: make([]part.FormField, numFields)}
+	text := func(i int, label, value, hint string) {
+		f.Fields[i] = part.FormField{Label: label, Hint: hint}
+		f.Fields[i].Text.Set(value)
+	}
+	pick := func(i int, label string, choices []string, at int, hint string) {
+		f.Fields[i] = part.FormField{Label: label, Choices: choices, At: at, Hint: hint}
+	}
+	text(fStation, "Station", "", "The point the tripod stands on.")
+	text(fRO, "Reference object", "", "RO: every direction is reduced to it.")
+	text(fTargets, "Targets", "", "Clockwise from the RO, commas between them: Alder, Quarry, Mast")
+	text(fHeight, "Instrument height", "", "Measured before the first sight. May stay empty.")
+	text(fRounds, "Rounds planned", itoa(last.Rounds), "Two that agree are the least.")
+	pick(fClose, "RO again closes each half", yesNo, index(last.CloseHalves), "The misclosure of every half is then held against its limit.")
+	pick(fRule, "Closing RO", ruleWords, max(int(last.ClosingRule)-1, 0), "What becomes of the second sight of the RO.")
+	pick(fPlan, "Circle settings", planWords, max(int(last.Plan)-1, 0), "Where the circle is set for each round.")
+	pick(fVerticals, "Vertical circle", yesNo, index(last.Verticals), "Both faces on every target after the rounds.")
+	pick(fDistances, "Distances", yesNo, index(last.Distances), "Slope distance and target height for every target.")
+	text(fObserver, "Observer", last.Observer, "Who sights and calls.")
+	text(fBooker, "Booker", last.Booker, "Who keys and reads back.")
+	text(fInstrument, "Instrument", last.Instrument.Name, "")
+	text(fSerial, "Serial number", last.Instrument.Serial, "")
+	pick(fUnit, "Circle unit", unitWords, max(int(last.Instrument.Unit)-1, 0), "")
+	text(fLeastCount, "Least count", leastCountText(last.Instrument), "In seconds, or in milligon for a gon circle.")
+	text(fSigma, "Stated σ", secondsText(last.Instrument.Sigma), "Seconds, of one direction on both faces. Empty: not stated.")
+	pick(fCircle, "Vertical circle from the", circleWords, max(int(last.Instrument.Circle)-1, 0), "A level line reads 90° from the zenith, 0° from the horizon.")
+	labels := []string{"Limit: rounds agree", "Limit: RO misclosure", "Limit: spread of 2c", "Limit: spread of index", "Limit: figure, × √n"}
+	for i, l := range limitList(last.Limits) {
+		text(fLimitRounds+i, labels[i], secondsText(l.Value), "In seconds, from "+l.From+".")
+	}
+	pick(fLength, "Unit of length", lengthWords, max(int(last.LengthUnit)-1, 0), "")
+	text(fRefraction, "Refraction k", strconv.FormatFloat(last.Refraction, 'g', -1, 64), "0.13 unless the site tells another.")
+	text(fWeather, "Weather", "", "May stay empty.")
+	return f
+}
+
+// firstSpec is what the form of the first setup of a book begins with.
+func firstSpec() booking.Spec {
+	lc := 5 * reduce.Arcsecond
+	return booking.Spec{
+		Rounds: 2, ClosingRule: reduce.ClosingMean, Plan: booking.QuarterPlan, Verticals: true,
+		Instrument: booking.Instrument{LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
+		Limits:     booking.DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+	}
+}
+
+func index(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func limitList(l booking.Limits) []booking.Limit {
+	return []booking.Limit{l.Rounds, l.ROMisclosure, l.TwoC, l.Index, l.Figure}
+}
+
+// splitNames takes a list of names apart.
+func splitNames(text string) []string {
+	var out []string
+	for _, n := range strings.Split(text, ",") {
+		if n = strings.Join(strings.Fields(n), " "); n != "" {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// leastCount prints the least count with its unit.
+func leastCount(i booking.Instrument) string {
+	if i.Unit == reduce.GonUnit {
+		return leastCountText(i) + " mgon"
+	}
+	return leastCountText(i) + "″"
+}
+
+// leastCountText is the least count as it is keyed.
+func leastCountText(i booking.Instrument) string {
+	if i.Unit == reduce.GonUnit {
+		return decimalText(i.LeastCount, reduce.Milligon)
+	}
+	return secondsText(i.LeastCount)
+}
+
+// secondsText is an angle in seconds as it is keyed, empty for none.
+func secondsText(a reduce.Angle) string {
+	if a == 0 {
+		return ""
+	}
+	return decimalText(a, reduce.Arcsecond)
+}
+
+// decimalText prints an angle as an exact decimal of a unit, with up to six
+// decimals.
+func decimalText(a, unit reduce.Angle) string {
+	whole, rest := a/unit, a%unit
+	if rest == 0 {
+		return strconv.FormatInt(int64(whole), 10)
+	}
+	dec := make([]byte, 0, 6)
+	for i := 0; i < 6 && rest != 0; i++ {
+		rest *= 10
+		dec = append(dec, byte('0'+rest/unit))
+		rest %= unit
+	}
+	return strconv.FormatInt(int64(whole), 10) + "." + string(dec)
+}
+
+// parseDecimal reads a plain decimal of a unit exactly.
+func parseDecimal(text string, unit reduce.Angle) (reduce.Angle, bool) {
+	text = strings.ReplaceAll(strings.TrimSpace(text), ",", ".")
+	whole, dec, _ := strings.Cut(text, ".")
+	n, err := strconv.ParseUint("0"+whole, 10, 20)
+	if err != nil || text == "" || text == "." || len(dec) > 6 {
+		return 0, false
+	}
+	a := reduce.Angle(n) * unit
+	for _, c := range dec {
+		if c < '0' || c > '9' {
+			return 0, false
+		}
+		if unit%10 != 0 && c != '0' {
+			return 0, false
+		}
+		unit /= 10
+		a += reduce.Angle(c-'0') * unit
+	}
+	return a, true
+}

@@ -1,0 +1,130 @@
+package tui
+
+import (
+	"strconv"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// leastCount reads the least count in the form, 5″ while it does not read.
+func (s *setupScreen) leastCount() reduce.Angle {
+	if a, ok := parseDecimal(s.form.Fields[fLeastCount].Value(), s.leastUnit()); ok && a > 0 {
+		return a
+	}
+	return 5 * reduce.Arcsecond
+}
+
+func (s *setupScreen) leastUnit() reduce.Angle {
+	if s.form.Fields[fUnit].At == 1 {
+		return reduce.Milligon
+	}
+	return reduce.Arcsecond
+}
+
+// spec reads the form. bad is the first field whose answer does not do, with its
+// problem written beside it, −1 when there is none.
+func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
+	f := s.form.Fields
+	bad = -1
+	wrong := func(i int, problem string) {
+		f[i].Problem = problem
+		if bad < 0 || i < bad {
+			bad = i
+		}
+	}
+	for i := range f {
+		f[i].Problem = ""
+	}
+	value := func(i int) string { return strings.Join(strings.Fields(f[i].Value()), " ") }
+	need := func(i int, what string) string {
+		if value(i) == "" {
+			wrong(i, what)
+		}
+		return value(i)
+	}
+	spec = booking.Spec{
+		Station: need(fStation, "give the name of the station"), RO: need(fRO, "give the name of the reference object"),
+		Targets: splitNames(f[fTargets].Value()), Observer: need(fObserver, "who observes?"), Booker: need(fBooker, "who books?"),
+		Weather: value(fWeather), CloseHalves: f[fClose].At == 1, ClosingRule: reduce.ClosingRule(f[fRule].At + 1),
+		Plan: booking.CirclePlan(f[fPlan].At + 1), Verticals: f[fVerticals].At == 1, Distances: f[fDistances].At == 1,
+		LengthUnit: reduce.LengthUnit(f[fLength].At + 1),
+	}
+	spec.Instrument = booking.Instrument{Name: need(fInstrument, "name the instrument"), Serial: value(fSerial),
+		Unit: reduce.Unit(f[fUnit].At + 1), Circle: reduce.Circle(f[fCircle].At + 1)}
+	s.numbers(&spec, wrong)
+	s.checkNames(spec, wrong)
+	height = value(fHeight)
+	if _, err := reduce.ParseLength(height, spec.LengthUnit); height != "" && err != nil {
+		wrong(fHeight, "a plain decimal of "+spec.LengthUnit.String()+", such as 1.542")
+	}
+	if spec.Distances && height == "" {
+		wrong(fHeight, "distances need the height of the instrument")
+	}
+	return spec, height, bad
+}
+
+// numbers reads the fields that hold numbers.
+func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
+	f := s.form.Fields
+	n, err := strconv.Atoi(strings.TrimSpace(f[fRounds].Value()))
+	if err != nil || n < booking.LeastRounds || n > 24 {
+		wrong(fRounds, "2 to 24 rounds")
+	}
+	spec.Rounds = n
+	lc, ok := parseDecimal(f[fLeastCount].Value(), s.leastUnit())
+	if !ok || lc <= 0 || lc > reduce.Degree {
+		wrong(fLeastCount, "a decimal of seconds or milligon, such as 5")
+	}
+	spec.Instrument.LeastCount = lc
+	if t := strings.TrimSpace(f[fSigma].Value()); t != "" {
+		if spec.Instrument.Sigma, ok = parseDecimal(t, reduce.Arcsecond); !ok {
+			wrong(fSigma, "a decimal of seconds, or empty")
+		}
+	}
+	k, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(f[fRefraction].Value()), ",", "."), 64)
+	if err != nil || !(k > -5 && k < 5) {
+		wrong(fRefraction, "a plain decimal, such as 0.13")
+	}
+	spec.Refraction = k
+	spec.Limits = s.limitsOf(wrong)
+}
+
+// limitsOf reads the limits; one that is not what common practice gives was set
+// by the crew.
+func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
+	defaults := limitList(booking.DefaultLimits(s.leastCount()))
+	var got [5]booking.Limit
+	for i := range got {
+		a, ok := parseDecimal(s.form.Fields[fLimitRounds+i].Value(), reduce.Arcsecond)
+		if !ok || a <= 0 {
+			wrong(fLimitRounds+i, "a decimal of seconds, more than nothing")
+		}
+		got[i] = booking.Limit{Value: a, From: booking.SetByCrew}
+		if a == defaults[i].Value {
+			got[i].From = booking.CommonPractice
+		}
+	}
+	return booking.Limits{Rounds: got[0], ROMisclosure: got[1], TwoC: got[2], Index: got[3], Figure: got[4]}
+}
+
+// checkNames finds names that are given twice.
+func (s *setupScreen) checkNames(spec booking.Spec, wrong func(int, string)) {
+	if len(spec.Targets) == 0 {
+		wrong(fTargets, "name at least one target")
+	}
+	if spec.RO == spec.Station && spec.RO != "" {
+		wrong(fRO, "it is the station itself")
+	}
+	seen := map[string]bool{spec.Station: true, spec.RO: true}
+	for _, t := range spec.Targets {
+		if seen[t] {
+			wrong(fTargets, t+" is named twice")
+		}
+		seen[t] = true
+	}
+	if len(spec.Targets) > booking.MaxTargets {
+		wrong(fTargets, "more than "+itoa(booking.MaxTargets)+" targets")
+	}
+}

@@ -1,0 +1,81 @@
+package tui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/tui/guard"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// the textScreen shows a text that is worked out from the whole book: the
+// figures, the health of the instruments.
+type textScreen struct {
+	leaf leaf
+	of   string
+	w, h int
+}
+
+func (s *textScreen) enter(*view) { s.leaf.top = 0 }
+
+func (s *textScreen) field(*view) guard.Field { return guard.Command }
+
+func (s *textScreen) press(_ *view, p press) []ask {
+	switch {
+	case p.is(keys.Up):
+		s.leaf.scroll(-1, s.h)
+	case p.is(keys.Down):
+		s.leaf.scroll(1, s.h)
+	case p.is(keys.PageUp):
+		s.leaf.scroll(-s.h+1, s.h)
+	case p.is(keys.PageDown):
+		s.leaf.scroll(s.h-1, s.h)
+	case p.is(keys.Work):
+		return asks(goTo{onWork})
+	case p.is(keys.Figure):
+		return asks(showText{figureText})
+	case p.is(keys.Health):
+		return asks(showText{healthText})
+	case p.is(keys.Home), p.is(keys.Enter):
+		return asks(goTo{onBooking})
+	}
+	return nil
+}
+
+func (s *textScreen) keys(v *view) []key.Binding {
+	other := keys.Health
+	if v.text.which == healthText {
+		other = keys.Figure
+	}
+	return []key.Binding{keys.Home, keys.Up, keys.Down, keys.PageUp, keys.PageDown, other, keys.Work}
+}
+
+func (s *textScreen) draw(v *view, a part.Area) {
+	a = a.Inset(1, 0)
+	title := "The figure of this book"
+	if v.text.which == healthText {
+		title = "The instruments of this book"
+	}
+	a.Text(0, 0, theme.Title, title)
+	body := a.Sub(0, 2, a.W, a.H-2)
+	switch {
+	case v.text.loading:
+		body.Text(0, 0, theme.Base, "Working it out.")
+		return
+	case v.text.err != nil:
+		body.Paragraph(theme.Stop, sentence(v.text.err))
+		return
+	}
+	if s.of != v.text.text || s.w != body.W {
+		s.of, s.w = v.text.text, body.W
+		s.leaf = leaf{now: -1}
+		for _, l := range strings.Split(strings.TrimRight(v.text.text, "\n"), "\n") {
+			s.leaf.wrapped(v.theme, theme.Base, 0, body.W, l)
+		}
+	}
+	s.h = body.H
+	s.leaf.scroll(0, body.H)
+	s.leaf.draw(body, nil)
+}

@@ -1,0 +1,219 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/guard"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// the verdictScreen says Hold or Lift: each check that is not met with what to
+// observe again, or the final angles and the packing-up list.
+type verdictScreen struct {
+	leaf leaf
+	h    int
+}
+
+func (s *verdictScreen) enter(*view) { s.leaf.top = 0 }
+
+func (s *verdictScreen) field(*view) guard.Field { return guard.Command }
+
+func (s *verdictScreen) press(v *view, p press) []ask {
+	lifted := v.setup.Lift != nil
+	switch {
+	case p.is(keys.Up):
+		s.leaf.scroll(-1, s.h)
+	case p.is(keys.Down):
+		s.leaf.scroll(1, s.h)
+	case p.is(keys.PageUp):
+		s.leaf.scroll(1-s.h, s.h)
+	case p.is(keys.PageDown):
+		s.leaf.scroll(s.h-1, s.h)
+	case lifted && p.is(keys.New):
+		return asks(goTo{onSetup})
+	case p.is(keys.Work):
+		return asks(goTo{onWork})
+	case p.is(keys.Compare):
+		return asks(goTo{onCompare})
+	case p.is(keys.Page):
+		return asks(goTo{onPage})
+	case p.is(keys.Figure):
+		return asks(showText{figureText})
+	case p.is(keys.Home), p.is(keys.Verdict):
+		return asks(goTo{onBooking})
+	case lifted || v.readOnly:
+	case p.is(keys.Height) && v.red.Heights.After == nil:
+		return asks(choose{&booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}}, goTo{onBooking})
+	case p.is(keys.Lift) && v.verdict.Lift:
+		return asks(liftTripod{})
+	case p.is(keys.Lift):
+		return asks(write{liftWriting()})
+	case p.is(keys.Another):
+		return asks(addRound{"asked for"})
+	}
+	return nil
+}
+
+func (s *verdictScreen) keys(v *view) []key.Binding {
+	if v.setup.Lift != nil {
+		return []key.Binding{keys.New, keys.Work, keys.Page, keys.Figure, keys.Compare}
+	}
+	ks := []key.Binding{keys.Home}
+	if !v.readOnly {
+		lift := keys.Lift
+		if !v.verdict.Lift {
+			lift = withHelp(keys.Lift, "lift on Hold, with a reason")
+		}
+		ks = append(ks, lift)
+		if v.red.Heights.After == nil {
+			ks = append(ks, withHelp(keys.Height, "instrument height again"))
+		}
+		ks = append(ks, keys.Another)
+	}
+	return append(ks, keys.Compare, keys.Page, keys.Figure, keys.Down)
+}
+
+func (s *verdictScreen) draw(v *view, a part.Area) {
+	role, word, text := theme.Stop, "HOLD", "The tripod stays. These checks are not met:"
+	switch {
+	case v.setup.Lift != nil && v.setup.Lift.Despite != "":
+		word, text = "LIFTED", "Lifted on Hold: "+v.setup.Lift.Despite
+	case v.setup.Lift != nil:
+		role, word, text = theme.Good, "LIFTED", "Every check was met."
+	case v.verdict.Lift && !v.asks:
+		role, word, text = theme.Good, "LIFT", "Every check is met. Work through the list, then press T."
+	case v.verdict.Lift:
+		role, word, text = theme.Good, "LIFT", "Every check is met so far. "+capital(slotWords(v.slot))+" is still called."
+	}
+	head, a := a.Top(3)
+	head.Fill(role, ' ')
+	x := 1
+	if v.theme.Signs == theme.ASCII {
+		x = head.Text(x, 1, role, word) + 2
+	} else {
+		drawWord(head.Sub(x, 0, wordWidth(word), 3), role, word)
+		x += wordWidth(word) + 3
+	}
+	head.Sub(x, 0, head.W-x-1, 3).Paragraph(role, text)
+	a = a.Inset(1, 0)
+	s.leaf = leaf{now: -1, top: s.leaf.top}
+	s.set(v, a.W)
+	s.h = a.H
+	s.leaf.scroll(0, a.H)
+	s.leaf.draw(a, v.zones)
+}
+
+// set sets what stands under the verdict.
+func (s *verdictScreen) set(v *view, w int) {
+	s.checks(v, w, false)
+	if v.verdict.Lift && v.setup.Lift == nil {
+		s.packing(v, w)
+	}
+	s.angles(v)
+	if v.setup.Lift != nil {
+		s.next(v, w)
+	}
+	s.checks(v, w, true)
+}
+
+// checks lists the checks that are met, or those that are not.
+func (s *verdictScreen) checks(v *view, w int, met bool) {
+	title := "Checks that are not met"
+	mark, role := "✗ ", theme.Stop
+	if met {
+		title, mark, role = "Checks that are met", "✓ ", theme.Base
+	}
+	first := true
+	for _, c := range v.verdict.Checks {
+		if c.Met != met {
+			continue
+		}
+		if first {
+			s.leaf.text(theme.Title, 0, title)
+			first = false
+		}
+		s.leaf.wrapped(v.theme, role, 0, w, mark+c.Text)
+		if !met && c.Again != "" {
+			s.leaf.wrapped(v.theme, theme.Strong, 2, w, capital(c.Again)+".")
+		}
+		if c.From != "" && !met {
+			s.leaf.wrapped(v.theme, theme.Aside, 2, w, "The limit comes from "+c.From+".")
+		}
+	}
+	if !first {
+		s.leaf.text(theme.Base, 0, "")
+	}
+}
+
+// packing is what is done before the tripod leaves the ground.
+func (s *verdictScreen) packing(v *view, w int) {
+	s.leaf.text(theme.Title, 0, "Before the tripod is lifted")
+	h := v.red.Heights
+	height := "Measure the instrument height again: press I."
+	if h.After != nil {
+		height = "The instrument height is measured again: " + lengthText(v.setup.Spec, h.After.Length()) + "."
+		if h.Before != nil {
+			d := h.After.Length() - h.Before.Length()
+			height += " Before it was " + lengthText(v.setup.Spec, h.Before.Length()) + ", a difference of " + lengthText(v.setup.Spec, d) + "."
+		}
+	}
+	for _, t := range []string{
+		height,
+		fmt.Sprintf("Leave a mark on %s that can be sighted from the next station.", v.setup.Spec.Station),
+		"Collect the targets that are not needed again.",
+		"Keep one hand on the instrument until the fixing screw is home in its case.",
+		"Keep rods and poles away from power lines. Watch traffic, rails, edges and water. Never sight the Sun.",
+	} {
+		s.leaf.wrapped(v.theme, theme.Base, 0, w, "□ "+t)
+	}
+	s.leaf.text(theme.Base, 0, "")
+}
+
+// angles are the final directions and heights with their standard deviations.
+func (s *verdictScreen) angles(v *view) {
+	if len(v.red.Directions) == 0 {
+		return
+	}
+	spec := v.setup.Spec
+	s.leaf.text(theme.Title, 0, "Angles from "+spec.RO)
+	for _, d := range v.red.Directions {
+		inks := []ink{
+			{x: 0, w: 14, text: d.Target},
+			{x: 15, w: 14, align: part.Right, text: fine(spec, d.Direction), role: theme.Strong},
+		}
+		t := count(d.Rounds, "round", "rounds")
+		if v.red.Dof > 0 {
+			t = fmt.Sprintf("s %.1f″ of the angle, %s, spread %s", d.SD, t, size(d.Spread))
+		}
+		s.leaf.add(append(inks, ink{x: 31, w: -1, text: t})...)
+	}
+	if v.red.Dof > 0 {
+		s.leaf.text(theme.Aside, 0, fmt.Sprintf("s₀ of one direction, both faces, one round: %.1f″ with %s.", v.red.S0, count(v.red.Dof, "degree of freedom", "degrees of freedom")))
+	}
+	for _, x := range v.red.Verticals {
+		if !x.HasPair {
+			continue
+		}
+		t := []string{"altitude " + x.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(x)}
+		if x.HasHorizontal {
+			t = append(t, fmt.Sprintf("level %.3f m", x.Horizontal))
+		}
+		if x.HasRise {
+			t = append(t, decimalSigned("rise %+.3f m", x.Rise))
+		}
+		s.leaf.add(ink{x: 0, w: 14, text: x.Target}, ink{x: 15, w: -1, text: strings.Join(t, ", ")})
+	}
+	s.leaf.text(theme.Base, 0, "")
+}
+
+// next says how to go on after the tripod was lifted.
+func (s *verdictScreen) next(v *view, w int) {
+	s.leaf.text(theme.Title, 0, "Moving on")
+	s.leaf.wrapped(v.theme, theme.Base, 0, w, "Press N at the next station. The instrument and the crew are filled in; sight "+v.setup.Spec.Station+" from there.")
+	s.leaf.text(theme.Base, 0, "")
+}

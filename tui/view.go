@@ -1,0 +1,79 @@
+package tui
+
+import (
+	"example.org/readback/booking"
+	"example.org/readback/tui/theme"
+)
+
+// a view is what screens see: the setup at work, what follows from it, and how
+// it is with the file. It is rebuilt by App after every change; screens read it
+// and change nothing in it.
+type view struct {
+	work               // the setup and what follows from it
+	saving    []uint64 // numbers of the events that are queued and not yet on disk
+	status    Status
+	prefs     Preferences
+	theme     *theme.Theme
+	zones     *zones
+	book      booking.Book
+	list      worklist
+	last      string // what was booked last and what it showed
+	lastBad   bool
+	called    string // what the observer of a drill calls
+	drill     bool
+	text      loadedText
+	failure   *failure
+	loading   bool
+	lastSpec  booking.Spec // of the newest setup: it fills the form of the next
+	lastSetup int          // its number, 0: there is none
+	gradient  bool         // narrow pages show the gradient instead of the altitude
+	version   int          // goes up with every change of what a page shows
+}
+
+// a work is a setup with all that follows from it, worked out once per event.
+type work struct {
+	open     bool // there is a setup
+	readOnly bool // looked back at: nothing can be booked
+	setup    booking.Setup
+	prompt   booking.Prompt
+	slot     booking.Slot // the pointing that takes the reading
+	asks     bool         // slot takes a reading now
+	chosen   bool         // slot was chosen and is not the one that is called
+	known    booking.Known
+	exp      booking.Expectation
+	red      booking.Reduction
+	verdict  booking.Verdict
+}
+
+// workOut works a setup out. chosen is the pointing turned to by the booker, nil
+// for the one that is called.
+func workOut(s booking.Setup, known booking.Known, chosen *booking.Slot, readOnly bool) work {
+	w := work{open: s.Number != 0, readOnly: readOnly, setup: s, known: known}
+	if !w.open {
+		return w
+	}
+	w.prompt = s.Expect()
+	w.red = s.Reduce()
+	w.verdict = s.VerdictOf(w.red)
+	switch {
+	case readOnly:
+	case chosen != nil:
+		w.slot, w.asks, w.chosen = *chosen, true, *chosen != w.prompt.Slot
+	case w.prompt.Phase <= booking.InDistances:
+		w.slot, w.asks = w.prompt.Slot, true
+	}
+	if w.asks {
+		w.exp = s.Expectation(w.slot, known)
+	}
+	return w
+}
+
+// isSaving tells whether the event is not yet known to be on disk.
+func (v *view) isSaving(seq uint64) bool {
+	for _, q := range v.saving {
+		if q == seq {
+			return true
+		}
+	}
+	return false
+}

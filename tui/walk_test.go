@@ -1,0 +1,31 @@
+package tui
+
+import "testing"
+
+// firstSetup opens the first setup of a book as a crew would.
+func firstSetup(d *driver) *driver {
+	d.t.Helper()
+	return d.keys("Weir<enter>Spire<enter>Alder, Quarry, Mast<enter>").
+		keys("<enter><enter><enter><enter><enter><enter><enter>"). // height, rounds, closing, rule, plan, verticals, distances
+		keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter>").
+		keys("<pgdown><enter>")
+}
+
+var (
+	roundOne = []string{"00510", "451020", "1203000", "2500045", "700050", "3003010", "2251025", "1800515"}
+	roundTwo = []string{"900510", "1351025", "2103000", "3400040", "1600050", "303005", "3151030", "2700515"}
+	heights  = []string{"923435", "893000", "880010", "871500", "2724505", "2715955", "2703005", "2672530"}
+)
+
+func TestWholeStation_ByKeys(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	firstSetup(d).sees("Set the circle between 0° and 1°.", "reference object")
+	d.book(roundOne...).sees("round 2 of 2", "Set the circle between 90° and 91°.")
+	d.book(roundTwo...).sees("vertical circle", "Read the vertical circle on Spire.")
+	d.book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005", "2672530")
+	d.sees("The verdict is Lift.")
+	d.keys("l").sees("Every check is met", "Before the tripod is lifted")
+	d.keys("i").sees("Measure the height of the instrument again.").book("1.542").sees("1.542 m")
+	d.keys("t").sees("Press N at the next station")
+	d.keys("n").sees("Next station")
+}

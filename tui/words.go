@@ -1,0 +1,242 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+	"example.org/readback/tui/part"
+)
+
+// sentence makes an error a whole sentence for the booker.
+func sentence(err error) string {
+	if err == nil {
+		return ""
+	}
+	var p *reduce.ParseError
+	t := err.Error()
+	if errors.As(err, &p) {
+		t = p.What
+	}
+	return capital(strings.TrimPrefix(t, booking.ErrRefused.Error()+": ")) + stop(t)
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	rs := []rune(s)
+	if len(rs) > 0 {
+		rs[0] = unicode.ToUpper(rs[0])
+	}
+	return string(rs)
+}
+
+// stop is the full stop a sentence still lacks.
+func stop(s string) string {
+	if s == "" || strings.ContainsRune(".?!", rune(s[len(s)-1])) {
+		return ""
+	}
+	return "."
+}
+
+// quote shows keyed text as it was, cut to a readable length.
+func quote(s string) string { return "“" + part.Cut(part.Clean(s), 24) + "”" }
+
+// count says a number of things.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// angle prints a circle reading or a direction of a setup in its unit.
+func angle(s booking.Spec, a reduce.Angle) string {
+	return a.FormatDirection(s.Instrument.Unit, s.Instrument.Places())
+}
+
+// fine prints a worked direction with one decimal more than a reading has.
+func fine(s booking.Spec, a reduce.Angle) string {
+	return a.FormatDirection(s.Instrument.Unit, s.Instrument.Places()+1)
+}
+
+// signed prints a small difference in seconds with its sign, with a decimal
+// where whole seconds would not be exact.
+func signed(a reduce.Angle) string {
+	if a%reduce.Arcsecond == 0 {
+		return a.FormatSeconds(0)
+	}
+	return a.FormatSeconds(1)
+}
+
+// size prints a difference without its sign.
+func size(a reduce.Angle) string { return strings.TrimPrefix(signed(a.Abs()), "+") }
+
+// lengthText prints a length in the unit of the setup.
+func lengthText(s booking.Spec, l reduce.Length) string {
+	return l.Format(s.LengthUnit, 3) + " " + s.LengthUnit.String()
+}
+
+// readingText prints what a reading says.
+func readingText(s booking.Spec, r booking.Reading) string {
+	if r.Slot.Quantity.Angular() {
+		return angle(s, r.Angle())
+	}
+	return lengthText(s, r.Length())
+}
+
+// slotWords names a pointing: "Alder, face right, round 2".
+func slotWords(k booking.Slot) string {
+	var ws []string
+	switch k.Quantity {
+	case booking.InstrumentHeight:
+		if k.Closing {
+			return "instrument height, measured again"
+		}
+		return "instrument height"
+	case booking.Slope, booking.TargetHeight:
+		return k.Target + ", " + slotQuantity(k)
+	case booking.Vertical:
+		return k.Target + ", " + k.Face.Words() + ", vertical circle"
+	}
+	ws = append(ws, k.Target)
+	if k.Closing {
+		ws = append(ws, "closing")
+	}
+	ws = append(ws, k.Face.Words())
+	if k.Round > 0 {
+		ws = append(ws, fmt.Sprintf("round %d", k.Round))
+	}
+	return strings.Join(ws, ", ")
+}
+
+func slotQuantity(k booking.Slot) string {
+	if k.Quantity == booking.Slope {
+		return "slope distance"
+	}
+	return k.Quantity.String()
+}
+
+// said says what an event was, once it is in the book.
+func said(e booking.Event) string {
+	switch e := e.(type) {
+	case booking.ReadingStruck:
+		return "Struck. The figure stays legible on the page."
+	case booking.PointingSkipped:
+		if e.Blocked {
+			return capital(slotWords(e.Slot)) + " is blocked: it is not called again in this half."
+		}
+		return capital(slotWords(e.Slot)) + " is hidden for now: it is called again at the end of the half."
+	case booking.RoundVoided:
+		return fmt.Sprintf("Round %d is void and struck. A new round begins at the same circle setting.", e.Round)
+	case booking.RoundLeftOut:
+		return fmt.Sprintf("Round %d is left out. The reason stands beside it.", e.Round)
+	case booking.RoundTakenBack:
+		return fmt.Sprintf("Round %d counts again.", e.Round)
+	case booking.RoundAdded:
+		return "Another round is called."
+	case booking.RemarkMade:
+		return "The remark is written."
+	case booking.Lifted:
+		return "The tripod is lifted."
+	case booking.CopySet:
+		if e.Dir == "" {
+			return "No second journal is kept."
+		}
+		return "A second journal is kept in " + e.Dir + "."
+	}
+	return ""
+}
+
+// eventWords names an event of the queue for the screen of a failed write.
+func eventWords(e booking.Entry) string {
+	switch v := e.Event.(type) {
+	case booking.ReadingBooked:
+		return "the reading of " + slotWords(v.Slot) + ", keyed " + v.Text
+	case booking.SetupOpened:
+		return "the opening of the setup on " + v.Spec.Station
+	case booking.ReadingStruck:
+		return "a strike"
+	case booking.PointingSkipped:
+		return "passing over " + slotWords(v.Slot)
+	case booking.RoundVoided:
+		return fmt.Sprintf("round %d said void", v.Round)
+	case booking.RoundLeftOut:
+		return fmt.Sprintf("round %d left out", v.Round)
+	case booking.RoundTakenBack:
+		return fmt.Sprintf("round %d taken back", v.Round)
+	case booking.RoundAdded:
+		return "another round asked for"
+	case booking.RemarkMade:
+		return "the remark " + quote(v.Text)
+	case booking.Lifted:
+		return "the lifting of the tripod"
+	case booking.CopySet:
+		return "the place of the second journal"
+	}
+	return fmt.Sprintf("event %d", e.Seq)
+}
+
+// saidOf says what was booked and what it showed at once: the 2c of a pair, the
+// misclosure of a half, the index error. bad tells that a limit is passed.
+func saidOf(w work, e booking.ReadingBooked) (text string, bad bool) {
+	r := booking.Reading{Slot: e.Slot, Value: e.Value}
+	text = "Booked: " + slotWords(e.Slot) + ", " + readingText(w.setup.Spec, r) + "."
+	extra, bad := "", false
+	switch e.Slot.Quantity {
+	case booking.Horizontal:
+		extra, bad = w.shown(e.Slot)
+	case booking.Vertical:
+		for _, v := range w.red.Verticals {
+			if v.Target == e.Slot.Target && v.HasPair {
+				extra = " Altitude " + v.Altitude.Format(w.setup.Spec.Instrument.Unit, w.setup.Spec.Instrument.Places()) + ", index error " + signed(v.Index) + "."
+			}
+		}
+		if s := w.red.Index; s != nil && s.Width() > w.setup.Spec.Limits.Index.Value && extra != "" {
+			extra += fmt.Sprintf(" The index error spreads %s, limit %s.", size(s.Width()), size(w.setup.Spec.Limits.Index.Value))
+			bad = true
+		}
+	}
+	return text + extra, bad
+}
+
+// shown says what a horizontal reading made known: 2c of its pair, misclosure of
+// its half.
+func (w work) shown(k booking.Slot) (text string, bad bool) {
+	limits := w.setup.Spec.Limits
+	for _, r := range w.red.Rounds {
+		if r.Number != k.Round {
+			continue
+		}
+		for _, p := range r.Pairs {
+			if p.Target == k.Target && p.Closing == k.Closing && p.HasPair {
+				text += " 2c " + signed(p.TwoC) + "."
+			}
+		}
+		m := r.ClosingFL
+		if k.Face == booking.FR {
+			m = r.ClosingFR
+		}
+		if last := k.Target == w.setup.Spec.RO && k.Closing == (k.Face == booking.FL); m != nil && last {
+			text += fmt.Sprintf(" The half closes with %s, limit %s.", signed(*m), size(limits.ROMisclosure.Value))
+			bad = bad || m.Abs() > limits.ROMisclosure.Value
+		}
+	}
+	if s := w.red.TwoC; s != nil && s.N > 1 && s.Width() > limits.TwoC.Value && text != "" {
+		text += fmt.Sprintf(" 2c spreads %s over the setup, limit %s.", size(s.Width()), size(limits.TwoC.Value))
+		bad = true
+	}
+	return text, bad
+}
+
+// itoa is short for the numbers on the screen.
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// decimalSigned prints a number with its sign, the minus being the one that
+// angles have.
+func decimalSigned(format string, x float64) string {
+	return strings.ReplaceAll(fmt.Sprintf(format, x), "-", "−")
+}

@@ -1,0 +1,193 @@
+package tui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/guard"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// the workScreen lists the setups of the book with their state, newest first.
+type workScreen struct {
+	list    part.List
+	shown   []booking.Summary
+	finding bool
+	find    part.Field
+	stamp   int // how much of the list was shown
+}
+
+func (s *workScreen) enter(*view) { s.finding, s.stamp = false, -1 }
+
+func (s *workScreen) field(*view) guard.Field {
+	if s.finding {
+		return guard.Text
+	}
+	return guard.Command
+}
+
+func (s *workScreen) press(v *view, p press) []ask {
+	if s.finding && s.pressFind(p) {
+		return moreIf(v, s.find.Text() != "")
+	}
+	switch {
+	case p.is(keys.Up):
+		s.list.Move(-1)
+	case p.is(keys.Down):
+		s.list.Move(1)
+		return moreIf(v, s.list.Chosen >= len(s.list.Rows)-1)
+	case p.is(keys.PageUp):
+		s.list.Move(-10)
+	case p.is(keys.PageDown):
+		s.list.Move(10)
+		return moreIf(v, s.list.Chosen >= len(s.list.Rows)-1)
+	case p.name == "row" && p.row < len(s.shown):
+		s.list.Chosen = p.row
+		return asks(showSetup{s.shown[p.row].Setup})
+	case p.is(keys.Enter):
+		if s.list.Chosen < len(s.shown) {
+			return asks(showSetup{s.shown[s.list.Chosen].Setup})
+		}
+		return asks(goTo{onSetup})
+	case p.is(keys.New):
+		return asks(goTo{onSetup})
+	case p.is(keys.Find):
+		s.finding = true
+		s.find.Clear()
+		s.stamp = -1
+	case p.is(keys.Figure):
+		return asks(showText{figureText})
+	case p.is(keys.Health):
+		return asks(showText{healthText})
+	case p.is(keys.Options):
+		return asks(goTo{onOptions})
+	case p.is(keys.Home) && v.open, p.is(keys.Work) && v.open:
+		return asks(goTo{onBooking})
+	case p.is(keys.Quit):
+		return asks(leave{})
+	}
+	return nil
+}
+
+// pressFind takes a press while a word is being looked for; it tells whether it
+// was one for the word.
+func (s *workScreen) pressFind(p press) bool {
+	switch {
+	case p.name == "esc", p.is(keys.Back) && s.find.Text() == "":
+		s.finding = false
+	case p.is(keys.Back):
+		s.find.Backspace()
+	case p.name == "":
+		s.find.Insert(p.r)
+	default:
+		return false
+	}
+	s.stamp, s.list.Chosen = -1, 0
+	return true
+}
+
+func moreIf(v *view, want bool) []ask {
+	if want && len(v.list.setups) < v.list.total {
+		return asks(moreSetups{})
+	}
+	return nil
+}
+
+func (s *workScreen) keys(v *view) []key.Binding {
+	if s.finding {
+		return []key.Binding{keys.Continue, keys.Up, keys.Down, withHelp(bind("", "esc"), "every setup")}
+	}
+	ks := []key.Binding{keys.Continue, keys.New}
+	if v.open {
+		ks = append(ks, keys.Home)
+	}
+	return append(ks, keys.Find, keys.Figure, keys.Health, keys.Options, keys.Up, keys.Down, keys.Quit)
+}
+
+// stateWords names the state of a setup with a mark.
+func stateWords(state string) (mark, words string, role theme.Role) {
+	switch state {
+	case "open":
+		return "▸", "open", theme.Strong
+	case "hold":
+		return "✗", "Hold", theme.Stop
+	case "lift":
+		return "✓", "Lift", theme.Good
+	case "lifted":
+		return "✓", "lifted", theme.Base
+	case "lifted on hold":
+		return "!", "lifted on Hold", theme.Warn
+	}
+	return "", state, theme.Base
+}
+
+func (s *workScreen) fill(v *view) {
+	if s.stamp == len(v.list.setups) {
+		return
+	}
+	s.stamp = len(v.list.setups)
+	s.shown, s.list.Rows = s.shown[:0], s.list.Rows[:0]
+	for _, m := range v.list.setups {
+		if s.finding && !matches(m, s.find.Text()) {
+			continue
+		}
+		s.shown = append(s.shown, m)
+		mark, words, role := stateWords(m.State)
+		s.list.Rows = append(s.list.Rows, part.Row{Mark: mark,
+			Cells: []string{itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format("2 Jan 15:04"), m.RO, m.Observer},
+			Roles: []theme.Role{theme.Base, theme.Strong, role}})
+	}
+	s.list.Move(0)
+}
+
+// matches tells whether every word looked for is found in the setup.
+func matches(m booking.Summary, text string) bool {
+	all := strings.ToLower(strings.Join(append([]string{m.Station, m.RO, m.Observer, m.Booker, m.State, m.Instrument.Name, m.Opened.Format("2 January 2006")}, m.Targets...), " "))
+	for _, w := range strings.Fields(strings.ToLower(text)) {
+		if !strings.Contains(all, w) {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *workScreen) draw(v *view, a part.Area) {
+	a = a.Inset(1, 0)
+	s.list.Head = true
+	s.list.Columns = []part.Column{{Title: "no.", Width: 4, Align: part.Right}, {Title: "station", Width: 12}, {Title: "state", Width: 14}, {Title: "readings", Width: 8, Align: part.Right}, {Title: "opened", Width: 13}, {Title: "RO"}}
+	if a.W >= 90 {
+		s.list.Columns = append(s.list.Columns, part.Column{Title: "observer", Width: 16})
+	}
+	if a.W < 70 {
+		s.list.Columns[3].Width, s.list.Columns[3].Title = 4, "rds"
+	}
+	title := "Work list"
+	if v.book.Title != "" {
+		title += ": " + v.book.Title
+	}
+	a.Text(0, 0, theme.Title, part.Cut(title, a.W))
+	x := a.Text(0, 1, theme.Base, count(v.list.total, "setup", "setups")+" in ")
+	a.Text(x, 1, theme.Base, part.Cut(part.Clean(v.status.Path), a.W-x))
+	body := a.Sub(0, 3, a.W, a.H-3)
+	if s.finding {
+		a.Text(0, 2, theme.Strong, "Find:")
+		s.find.Draw(a.Sub(6, 2, a.W-6, 1), theme.Entry, true)
+	}
+	s.fill(v)
+	switch {
+	case v.list.err != nil:
+		body.Paragraph(theme.Stop, "The work list cannot be read: "+sentence(v.list.err))
+	case len(s.list.Rows) == 0 && v.list.loading:
+		body.Text(0, 0, theme.Base, "Reading the setups.")
+	case len(s.list.Rows) == 0 && s.finding:
+		body.Text(0, 0, theme.Base, "No setup has these words.")
+	case len(s.list.Rows) == 0:
+		body.Text(0, 0, theme.Base, "No setup yet. Press N to open the first station.")
+	default:
+		s.list.Draw(body)
+		touchRows(v.zones, body, &s.list)
+	}
+}

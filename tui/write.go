@@ -1,0 +1,199 @@
+package tui
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/booking"
+)
+
+// queued is an event that was given to the writer and not yet answered.
+type queued struct {
+	seq   uint64
+	setup int
+	what  string // in words, for the screen of a failed write
+}
+
+// a failure is a write that reported an error, from then until the booker goes
+// on.
+type failure struct {
+	err    error
+	seq    uint64
+	what   string
+	queue  []queued
+	busy   bool // the file is being opened again
+	done   bool // it was opened again and found answers
+	found  Reopened
+	reopen error // why it could not be opened again
+}
+
+// appendSetup folds an event into a setup and queues it. The fold comes first:
+// what cannot have happened is never written.
+func (a *App) appendSetup(s booking.Setup, number int, e booking.Event) bool {
+	at := a.opts.Now()
+	entry := booking.Entry{Seq: s.LastSeq + 1, At: at, Setup: number, Event: e}
+	if _, err := s.Apply(entry); err != nil {
+		a.notice = say{text: "Not booked: " + sentence(err), bad: true}
+		return false
+	}
+	entry.Seq = a.port.Append(number, at, e)
+	next, err := s.Apply(entry)
+	if err != nil {
+		a.notice = say{text: "Not shown as booked: " + sentence(err), bad: true}
+		return false
+	}
+	a.v.setup = next
+	a.enqueue(entry)
+	return true
+}
+
+// appendBook queues an event of the book itself.
+func (a *App) appendBook(e booking.Event) {
+	entry := booking.Entry{At: a.opts.Now(), Event: e}
+	entry.Seq = a.port.Append(0, entry.At, e)
+	a.enqueue(entry)
+	a.v.last, a.v.lastBad = said(e), false
+}
+
+func (a *App) enqueue(e booking.Entry) {
+	a.queue = append(a.queue, queued{seq: e.Seq, setup: e.Setup, what: eventWords(e)})
+	a.syncSaving()
+	if a.opts.Drill != nil {
+		a.opts.Drill.Booked(e)
+	}
+}
+
+func (a *App) syncSaving() {
+	a.v.saving = a.v.saving[:0:0]
+	for _, q := range a.queue {
+		a.v.saving = append(a.v.saving, q.seq)
+	}
+	a.v.version++
+}
+
+// saved takes the events that are on disk out of the queue.
+func (a *App) saved(m Saved) {
+	n := 0
+	for _, q := range a.queue {
+		if q.seq > m.Seq {
+			a.queue[n] = q
+			n++
+		}
+	}
+	a.queue = a.queue[:n]
+	a.syncSaving()
+	a.v.status = a.port.Status()
+}
+
+// saveFailed stops booking: nothing more is queued until the file was opened
+// again and looked at.
+func (a *App) saveFailed(m SaveFailed) {
+	if a.v.failure != nil {
+		return
+	}
+	f := &failure{err: m.Err, seq: m.Seq, queue: append([]queued(nil), a.queue...), what: fmt.Sprintf("event %d", m.Seq)}
+	for _, q := range a.queue {
+		if q.seq == m.Seq {
+			f.what = q.what
+		}
+	}
+	if a.home != nil {
+		a.goHome()
+	}
+	a.v.failure, a.modal = f, nil
+	a.show(onFailed)
+}
+
+// reopenDone is what came of opening the file again.
+type reopenDone struct {
+	found Reopened
+	setup booking.Setup
+	gone  bool // the setup at work is not in the file
+	err   error
+}
+
+func (a *App) reopenFile() tea.Cmd {
+	f := a.v.failure
+	if f == nil || f.busy {
+		return nil
+	}
+	if f.done {
+		return a.afterFailure()
+	}
+	f.busy = true
+	port, n := a.port, a.v.setup.Number
+	return func() tea.Msg {
+		found, err := port.Reopen()
+		if err != nil || n == 0 {
+			return reopenDone{found: found, err: err}
+		}
+		s, err := port.Setup(n)
+		return reopenDone{found: found, setup: s, gone: err != nil || s.Number == 0}
+	}
+}
+
+// reopened throws the state away, which is ahead of the file, and takes the one
+// that was folded from it.
+func (a *App) reopened(m reopenDone) {
+	f := a.v.failure
+	if f == nil {
+		return
+	}
+	f.busy, f.reopen = false, m.err
+	if m.err != nil {
+		return
+	}
+	f.done, f.found = true, m.found
+	a.queue, a.chosen = nil, nil
+	a.syncSaving()
+	if m.gone {
+		m.setup = booking.Setup{}
+		a.lastNum--
+	}
+	a.v.setup = m.setup
+	a.v.status = a.port.Status()
+	a.v.last, a.v.lastBad = "", false
+	a.rebuild()
+}
+
+// afterFailure goes on at the pointing that the file says is next.
+func (a *App) afterFailure() tea.Cmd {
+	f := a.v.failure
+	a.v.failure = nil
+	a.v.last, a.v.lastBad = f.verdict()
+	return a.show(onBooking)
+}
+
+// verdict says in one sentence what became of the reading that was being booked.
+func (f *failure) verdict() (string, bool) {
+	for _, seq := range f.found.InFile {
+		if seq == f.seq {
+			return "Booked after all: " + f.what + ".", false
+		}
+	}
+	return "Not booked: " + f.what + ". Have it read again.", true
+}
+
+// rebuild works the setup out anew after a change and tells the drill what is
+// asked now.
+func (a *App) rebuild() {
+	before, asked := a.v.slot, a.v.asks
+	a.v.work = workOut(a.v.setup, a.v.known, a.chosen, a.v.readOnly)
+	a.v.version++
+	if a.v.slot != before || !asked {
+		a.again, a.v.called = 0, ""
+	}
+	a.screens[onBooking].(*bookingScreen).sync(&a.v)
+	a.prompt()
+}
+
+// prompt has the observer of a drill call the pointing.
+func (a *App) prompt() {
+	if a.opts.Drill == nil || !a.v.asks {
+		return
+	}
+	if c := a.opts.Drill.Prompt(a.v.setup, a.v.slot, a.again); c != "" {
+		a.v.called = c
+	}
+}

@@ -1,0 +1,211 @@
+package tui
+
+import (
+	"fmt"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/guard"
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// a writing is a reason or a remark to be written: what it is for, the usual
+// ones to pick from, and what it becomes.
+type writing struct {
+	title string
+	about string   // one sentence on what it does
+	usual []string // picked by number or touch
+	other []option // keys that change what it becomes
+	back  screenID // where Esc and an empty Backspace go
+	must  bool     // it cannot be left empty
+	then  func(text string) []ask
+}
+
+// an option is a second way to end a writing.
+type option struct {
+	text string
+	then func(text string) []ask
+}
+
+// the writingScreen is one line of text with the usual answers under it.
+type writingScreen struct {
+	writing
+	line   part.Field
+	option int
+}
+
+func (s *writingScreen) enter(*view) {
+	s.line.Clear()
+	s.option = 0
+}
+
+func (s *writingScreen) field(*view) guard.Field { return guard.Text }
+
+func (s *writingScreen) press(_ *view, p press) []ask {
+	empty := s.line.Text() == ""
+	switch {
+	case p.name == "esc", p.is(keys.Back) && empty:
+		return asks(goTo{s.back})
+	case p.is(keys.Back):
+		s.line.Backspace()
+	case p.is(keys.Enter):
+		if empty && s.must {
+			return asks(say{text: "Write it, or pick one by its number.", bad: true})
+		}
+		return s.end(s.line.Text())
+	case p.is(keys.Left):
+		s.line.Move(-1)
+	case p.is(keys.Right):
+		s.line.Move(1)
+	case p.is(keys.Up), p.is(keys.Down):
+		if n := len(s.other) + 1; n > 1 {
+			s.option = (s.option + 1) % n
+		}
+	case p.name == "row" && p.row >= 100:
+		s.option = p.row - 100
+	case p.name == "row":
+		return s.end(s.usual[p.row])
+	case p.name == "" && empty && p.r >= '1' && int(p.r-'1') < len(s.usual):
+		return s.end(s.usual[p.r-'1'])
+	case p.name == "":
+		if !s.line.Insert(p.r) {
+			return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
+		}
+	}
+	return nil
+}
+
+func (s *writingScreen) end(text string) []ask {
+	if s.option > 0 {
+		return s.other[s.option-1].then(text)
+	}
+	return s.then(text)
+}
+
+func (s *writingScreen) keys(*view) []key.Binding {
+	ks := []key.Binding{keys.Write, withHelp(bind("", "esc"), "back without it")}
+	if len(s.other) > 0 {
+		ks = append(ks, withHelp(keys.Down, "the other way"))
+	}
+	return ks
+}
+
+func (s *writingScreen) draw(v *view, a part.Area) {
+	a = a.Inset(2, 1)
+	a.Text(0, 0, theme.Title, s.title)
+	y := 1 + a.Sub(0, 1, a.W, 2).Paragraph(theme.Base, s.about)
+	y++
+	if len(s.other) > 0 {
+		for i := 0; i <= len(s.other); i++ {
+			text, role, mark := s.title, theme.Base, "○ "
+			if i > 0 {
+				text = s.other[i-1].text
+			}
+			if i == s.option {
+				role, mark = theme.Chosen, "● "
+			}
+			row := a.Sub(0, y, a.W, 1)
+			row.Text(0, 0, role, mark+text)
+			v.zones.add(row, rowPress(100+i))
+			y++
+		}
+		y++
+	}
+	a.Text(0, y, theme.Strong, "›")
+	s.line.Draw(a.Sub(2, y, a.W-2, 1), theme.Entry, true)
+	y += 2
+	gap := 1
+	if a.H-y >= 2*len(s.usual) {
+		gap = 2
+	}
+	for i, u := range s.usual {
+		row := a.Sub(0, y+i*gap, a.W, gap)
+		x := row.Text(0, 0, theme.Key, " "+itoa(i+1)+" ")
+		row.Text(x+1, 0, theme.Base, u)
+		v.zones.add(row, rowPress(i))
+	}
+}
+
+func hiddenWriting(k booking.Slot) writing {
+	skip := func(blocked bool) func(string) []ask {
+		return func(reason string) []ask { return asks(skipPointing{k, blocked, reason}) }
+	}
+	return writing{
+		title: "Hidden for now: " + slotWords(k),
+		about: "It is called again at the end of this half. Enter alone writes “hidden”.",
+		usual: []string{"vehicle in the line", "people in the line", "haze", "target not yet up"},
+		other: []option{{"Blocked: it is not called again in this half", skip(true)}},
+		back:  onBooking, then: skip(false),
+	}
+}
+
+func voidWriting(k booking.Slot) writing {
+	return writing{
+		title: fmt.Sprintf("Round %d is void from here", k.Round),
+		about: "Every reading of the round is struck and stays legible. A new round begins at the same circle setting.",
+		usual: []string{"tripod knocked", "instrument out of level", "circle slipped", "wrong reference object"},
+		back:  onBooking, must: true,
+		then: func(reason string) []ask { return asks(voidRound{k, reason}) },
+	}
+}
+
+func remarkWriting(v *view) writing {
+	w := writing{
+		title: "Remark on the setup",
+		about: "It stands on the page and on the sheet.",
+		usual: []string{"haze", "strong wind", "vibration", "sun on the tripod"},
+		back:  onBooking, must: true,
+		then: func(text string) []ask { return asks(remark{0, text}) },
+	}
+	if v.setup.Lift != nil {
+		w.back = onPage
+	}
+	if last, ok := v.setup.Last(); ok {
+		w.other = []option{{"Remark beside the last reading, " + slotWords(last.Slot), func(text string) []ask {
+			return asks(remark{last.Seq, text})
+		}}}
+	}
+	return w
+}
+
+func strikeWriting(r booking.Reading, text string) writing {
+	return writing{
+		title: "Strike " + text + " of " + slotWords(r.Slot),
+		about: "The figure stays legible on the page, with the reason beside it. The pointing is called again.",
+		usual: []string{"misread", "keyed wrongly", "wrong target", "wrong face", "bubble moved"},
+		back:  onStrike, must: true,
+		then: func(reason string) []ask { return asks(strikeReading{r.Seq, reason}) },
+	}
+}
+
+func leaveOutWriting(round int) writing {
+	return writing{
+		title: fmt.Sprintf("Leave round %d out of the means", round),
+		about: "Its readings stay on the page. Nobody averages away a disagreement: write why.",
+		usual: []string{"it does not agree with the others", "tripod disturbed during it", "haze during it"},
+		back:  onCompare, must: true,
+		then: func(reason string) []ask { return asks(leaveOut{round, reason}) },
+	}
+}
+
+func takeBackWriting(round int) writing {
+	return writing{
+		title: fmt.Sprintf("Take round %d back into the means", round),
+		about: "Write why it counts again.",
+		usual: []string{"left out by mistake", "it agrees with the later rounds"},
+		back:  onCompare, must: true,
+		then: func(reason string) []ask { return asks(takeBack{round, reason}) },
+	}
+}
+
+func liftWriting() writing {
+	return writing{
+		title: "Lift the tripod on Hold",
+		about: "The checks are not met. The reason is printed on the sheet beside them.",
+		usual: []string{"the site must be cleared", "weather", "the station will be occupied again"},
+		back:  onVerdict, must: true,
+		then: func(reason string) []ask { return asks(liftTripod{reason}) },
+	}
+}
