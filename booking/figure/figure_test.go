@@ -375,7 +375,7 @@ func TestHeights_CloseRoundTheRing(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 	}
-	if r = Work(in(0.5)); r.Met() || !strings.Contains(Text(r), "The heights miss by 499 mm, limit 40 mm.") {
+	if r = Work(in(0.5)); r.Met() || !strings.Contains(Text(r), "The heights miss by 499 mm, limit 20 mm.") {
 		t.Error(Text(r))
 	}
 }

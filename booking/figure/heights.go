@@ -47,7 +47,7 @@ func (n *net) heights(f Figure) *Heights {
 	if h.Closed {
 		h.Misclosure = h.Points[legs] - last
 		s := n.in.Settings
-		h.Limit = traverse.HeightLimit(s.HeightPerRootKm, s.HeightLeast, total)
+		h.Limit = traverse.HeightLimit(s.RingPerRootKm, s.HeightLeast, total)
 		var gone float64
 		for i, l := range f.Traverse.Legs {
 			gone += l.Length

@@ -36,6 +36,10 @@ type Settings struct {
 	HeightLeast     float64 // metres
 	HeightFrom      string
 
+	// Heights round a ring or along a link: at most RingPerRootKm·√ΣK, never under
+	// HeightLeast.
+	RingPerRootKm float64 // metres
+
 	// Steps of a computation by hand; zero: unrounded. See reduce/figure.Settings.
 	AngleStep  reduce.Angle
 	LengthStep float64 // metres
@@ -50,6 +54,6 @@ func DefaultSettings() Settings {
 		LeastRatio: 5000, LeastRatioFrom: "WAC 332-130-090",
 		LengthSD: 0.003, LengthPPM: 2, Centring: 0.002,
 		DistanceConstant: 0.010, DistancePPM: 10, DistanceFrom: NoSource,
-		HeightPerRootKm: 0.040, HeightLeast: 0.010, HeightFrom: "GB 50026-2007, fourth order, from memory",
+		HeightPerRootKm: 0.040, HeightLeast: 0.010, RingPerRootKm: 0.020, HeightFrom: "GB 50026-2007, fourth order, from memory",
 	}
 }

@@ -31,21 +31,21 @@ func TestPurdue_RoundedAsThePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, r := range rows {
-		printed(t, r["station"]+" latitude", c.Rows[i].Delta.N, r["latitude"])
-		printed(t, r["station"]+" departure", c.Rows[i].Delta.E, r["departure"])
-		printed(t, r["station"]+" correction of latitude", c.Rows[i].Correction.N, r["correction_lat"])
+		agrees(t, "traverse-purdue", "latitude", r["station"], c.Rows[i].Delta.N, r["latitude"])
+		agrees(t, "traverse-purdue", "departure", r["station"], c.Rows[i].Delta.E, r["departure"])
+		agrees(t, "traverse-purdue", "correction of latitude", r["station"], c.Rows[i].Correction.N, r["correction_lat"])
 	}
-	printed(t, "sum of latitudes", c.Linear.Closing.N, "-0.71")
-	printed(t, "sum of departures", c.Linear.Closing.E, "0.53")
-	printed(t, "misclosure", c.Linear.Misclosure, "0.89")
-	printed(t, "perimeter", c.Linear.Length, "2466.05")
+	agrees(t, "traverse-purdue", "closing latitude", "", c.Linear.Closing.N, "-0.71")
+	agrees(t, "traverse-purdue", "closing departure", "", c.Linear.Closing.E, "0.53")
+	agrees(t, "traverse-purdue", "misclosure", "", c.Linear.Misclosure, "0.89")
+	agrees(t, "traverse-purdue", "perimeter", "", c.Linear.Length, "2466.05")
 	// 1/2771 is 2466.05 over the misclosure already rounded to 0.89.
-	printed(t, "ratio from the printed misclosure", c.Linear.Length/0.89, "2771")
+	agrees(t, "traverse-purdue", "ratio", "", c.Linear.Length/0.89, "2771")
 	for i, r := range rows[:3] {
-		printed(t, r["station"]+" next north", c.Points[i+1].N, r["next_n"])
-		printed(t, r["station"]+" next east", c.Points[i+1].E, r["next_e"])
+		agrees(t, "traverse-purdue", "N of a point", r["station"], c.Points[i+1].N, r["next_n"])
+		agrees(t, "traverse-purdue", "E of a point", r["station"], c.Points[i+1].E, r["next_e"])
 	}
-	printed(t, "E north", c.Points[4].N, "9611.34")
+	agrees(t, "traverse-purdue", "N of a point", "E", c.Points[4].N, "9611.34")
 	// To make its column sum to 0.53 the page corrects the departure of D-E by
 	// 0.05, where the rule gives 0.0436: its E is 0.01 off the rule.
 	if d := c.Points[4].E - 10517.55; math.Abs(d-0.01) > 1e-6 {
@@ -61,8 +61,8 @@ func TestPurdue_Unrounded(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	printed(t, "misclosure", r.Carried.Linear.Misclosure, "0.883")
-	printed(t, "ratio", r.Carried.Linear.Ratio, "2792")
+	agrees(t, "traverse-purdue", "misclosure", "", r.Carried.Linear.Misclosure, "0.883")
+	agrees(t, "traverse-purdue", "ratio", "", r.Carried.Linear.Ratio, "2792")
 	if r.Carried.Angular.Misclosure != 0 || r.Carried.Angular.Side != Exterior {
 		t.Errorf("angles %+v", *r.Carried.Angular)
 	}
@@ -82,20 +82,20 @@ func TestNPTEL_CompassRule(t *testing.T) {
 			}
 			p = Polar(deg(94, 3, 0), num(t, r["length"]))
 		}
-		printed(t, r["side"]+" departure", p.E, r["dep"])
+		agrees(t, "traverse-nptel", "departure", r["side"], p.E, r["dep"])
 		if r["side"] == "DA" {
 			// −119.0566 is cut off to −119.056, not rounded.
-			printed(t, "DA latitude, recomputed", p.N, "-119.057")
+			agrees(t, "traverse-nptel", "latitude", "", p.N, "-119.057")
 		} else {
-			printed(t, r["side"]+" latitude", p.N, r["lat"])
+			agrees(t, "traverse-nptel", "latitude", r["side"], p.N, r["lat"])
 		}
 		deltas = append(deltas, Point{E: num(t, r["dep"]), N: num(t, r["lat"])})
 		legs = append(legs, num(t, r["length"]))
 	}
 	l := Closing(deltas, legs, Point{}, 5000)
-	printed(t, "dD", l.Closing.E, "-0.983")
-	printed(t, "dL", l.Closing.N, "-0.606")
-	printed(t, "length", l.Length, "976.793")
+	agrees(t, "traverse-nptel", "closing departure", "", l.Closing.E, "-0.983")
+	agrees(t, "traverse-nptel", "closing latitude", "", l.Closing.N, "-0.606")
+	agrees(t, "traverse-nptel", "perimeter", "", l.Length, "976.793")
 	for i, corr := range CompassRule(l.Closing, legs, 0) {
 		side, lat, adjLat := rows[i]["side"], rows[i]["corr_lat"], rows[i]["adj_lat"]
 		if side == "CD" {
@@ -106,10 +106,10 @@ func TestNPTEL_CompassRule(t *testing.T) {
 			lat, adjLat = "0.150", "-241.941"
 		}
 		adj := deltas[i].Add(corr)
-		printed(t, side+" correction of departure", corr.E, rows[i]["corr_dep"])
-		printed(t, side+" correction of latitude", corr.N, lat)
-		printed(t, side+" adjusted departure", adj.E, rows[i]["adj_dep"])
-		printed(t, side+" adjusted latitude", adj.N, adjLat)
+		agrees(t, "traverse-nptel", "correction of departure", side, corr.E, rows[i]["corr_dep"])
+		agrees(t, "traverse-nptel", "correction of latitude", side, corr.N, lat)
+		agrees(t, "traverse-nptel", "adjusted departure", side, adj.E, rows[i]["adj_dep"])
+		agrees(t, "traverse-nptel", "adjusted latitude", side, adj.N, adjLat)
 	}
 }
 
@@ -144,17 +144,17 @@ func TestLeftHandRing_WholeTable(t *testing.T) {
 		if d := (c.Bearings[i] - dms(t, r["azimuth"])).Abs(); d > reduce.Arcsecond {
 			t.Errorf("%s: azimuth %v, printed %s", r["line"], c.Bearings[i], r["azimuth"])
 		}
-		printed(t, r["line"]+" dx", c.Rows[i].Delta.N, r["dx"])
-		printed(t, r["line"]+" dy", c.Rows[i].Delta.E, r["dy"])
-		printed(t, r["line"]+" correction x", 100*c.Rows[i].Correction.N, r["corr_x_cm"])
-		printed(t, r["line"]+" correction y", 100*c.Rows[i].Correction.E, r["corr_y_cm"])
+		agrees(t, "traverse-left-hand", "latitude", r["line"], c.Rows[i].Delta.N, r["dx"])
+		agrees(t, "traverse-left-hand", "departure", r["line"], c.Rows[i].Delta.E, r["dy"])
+		agrees(t, "traverse-left-hand", "correction of latitude, cm", r["line"], 100*c.Rows[i].Correction.N, r["corr_x_cm"])
+		agrees(t, "traverse-left-hand", "correction of departure, cm", r["line"], 100*c.Rows[i].Correction.E, r["corr_y_cm"])
 		end := c.Points[(i+1)%len(rows)]
-		printed(t, r["line"]+" x", end.N, r["x"])
-		printed(t, r["line"]+" y", end.E, r["y"])
+		agrees(t, "traverse-left-hand", "N of a point", r["line"], end.N, r["x"])
+		agrees(t, "traverse-left-hand", "E of a point", r["line"], end.E, r["y"])
 	}
-	printed(t, "perimeter", c.Linear.Length, "733.49")
-	printed(t, "fx", c.Linear.Closing.N, "0.10")
-	printed(t, "fy", c.Linear.Closing.E, "0.13")
+	agrees(t, "traverse-left-hand", "perimeter", "", c.Linear.Length, "733.49")
+	agrees(t, "traverse-left-hand", "closing latitude", "", c.Linear.Closing.N, "0.10")
+	agrees(t, "traverse-left-hand", "closing departure", "", c.Linear.Closing.E, "0.13")
 }
 
 // The same table with the page's own adjusted angles: the azimuths to the second.
@@ -205,8 +205,8 @@ func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
 	}
 	// Table 25, coordinates: only the sums are printed.
 	l := Closing([]Point{{0.46, 0.35}}, []float64{1216.38}, Point{}, 2000)
-	printed(t, "f", l.Misclosure, "0.578")
-	printed(t, "ratio in hundreds", l.Ratio/100, "21")
+	agrees(t, "traverse-right-hand", "misclosure", "", l.Misclosure, "0.578")
+	agrees(t, "traverse-right-hand", "ratio, hundreds", "", l.Ratio/100, "21")
 }
 
 // J. Mahun, Traverse Computations ch. H: a link between known points.
@@ -231,20 +231,20 @@ func TestLink_CompassRule(t *testing.T) {
 		t.Errorf("control %v", c.Control)
 	}
 	for i, r := range rows {
-		printed(t, r["line"]+" latitude", c.Rows[i].Delta.N, r["lat"])
-		printed(t, r["line"]+" departure", c.Rows[i].Delta.E, r["dep"])
-		printed(t, r["line"]+" adjusted latitude", c.Rows[i].Adjusted.N, r["adj_lat"])
+		agrees(t, "traverse-link", "latitude", r["line"], c.Rows[i].Delta.N, r["lat"])
+		agrees(t, "traverse-link", "departure", r["line"], c.Rows[i].Delta.E, r["dep"])
+		agrees(t, "traverse-link", "adjusted latitude", r["line"], c.Rows[i].Adjusted.N, r["adj_lat"])
 		if r["line"] != "S-T" {
-			printed(t, r["line"]+" adjusted departure", c.Rows[i].Adjusted.E, r["adj_dep"])
+			agrees(t, "traverse-link", "adjusted departure", r["line"], c.Rows[i].Adjusted.E, r["adj_dep"])
 			continue
 		}
 		// Printed 413.034 from rounded parts; unrounded it is 413.0345 and more.
-		printed(t, "S-T adjusted departure, recomputed", c.Rows[i].Adjusted.E, "413.035")
+		agrees(t, "traverse-link", "adjusted departure", "", c.Rows[i].Adjusted.E, "413.035")
 	}
-	printed(t, "length", c.Linear.Length, "1426.13")
-	printed(t, "latitude error", c.Linear.Closing.N, "0.053")
-	printed(t, "departure error", c.Linear.Closing.E, "-0.071")
-	printed(t, "linear", c.Linear.Misclosure, "0.089")
+	agrees(t, "traverse-link", "perimeter", "", c.Linear.Length, "1426.13")
+	agrees(t, "traverse-link", "closing latitude", "", c.Linear.Closing.N, "0.053")
+	agrees(t, "traverse-link", "closing departure", "", c.Linear.Closing.E, "-0.071")
+	agrees(t, "traverse-link", "misclosure", "", c.Linear.Misclosure, "0.089")
 	if math.Abs(c.Linear.Ratio-16033) > 20 { // the required sums are known to 0.001 only
 		t.Errorf("1 in %.0f, recomputed 16033", c.Linear.Ratio)
 	}

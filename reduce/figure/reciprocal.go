@@ -32,10 +32,10 @@ func DistanceLimit(constant, ppm, length float64) float64 {
 	return constant + ppm*1e-6*length
 }
 
-// HeightLimit returns the limit of the difference of a height worked from both
-// ends, perRootKm·√K with K the length in kilometres, and never under least.
-// Lengths in metres. 0.040·√K is the fourth order of GB 50026-2007 for heights
-// by vertical angles, 0.060·√K the class below (from memory).
+// HeightLimit returns perRootKm·√K with K the length in kilometres, and never
+// under least; all in metres. Heights by vertical angles in GB 50026-2007 (from
+// memory): there and back 0.040·√K in the fourth order and 0.060·√K in the class
+// below; round a ring or along a link 0.020·√ΣK and 0.030·√ΣK.
 func HeightLimit(perRootKm, least, length float64) float64 {
 	return max(least, perRootKm*math.Sqrt(length/1000))
 }
