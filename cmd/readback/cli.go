@@ -29,7 +29,14 @@ type exitError struct {
 	err  error
 }
 
-func (e *exitError) Error() string { return e.err.Error() }
+func (e *exitError) Error() string {
+	if e.err == nil {
+		return ""
+	}
+	return e.err.Error()
+}
+
+// Unwrap returns the error that has the code; nil for a code alone.
 func (e *exitError) Unwrap() error { return e.err }
 
 // badInput marks an error as the fault of a file or of the call: exit code 2.
@@ -73,7 +80,9 @@ func report(c *Context, err error) int {
 	if err == nil {
 		return exitFine
 	}
-	fmt.Fprintln(c.Err, "readback:", err)
+	if err.Error() != "" {
+		fmt.Fprintln(c.Err, "readback:", err)
+	}
 	var e *exitError
 	if errors.As(err, &e) {
 		return e.code

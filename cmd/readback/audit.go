@@ -1,0 +1,186 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/store"
+)
+
+// An AuditCmd checks a book in full and lists what was struck, overridden,
+// voided and confirmed.
+type AuditCmd struct {
+	Book string `arg:"" help:"The book."`
+	Copy string `help:"Directory of the second journal, to be checked too." placeholder:"DIR" type:"path"`
+}
+
+// errUnsound is the outcome of an audit that found damage.
+var errUnsound = errors.New("the book is not sound")
+
+// Run prints the audit. Exit 0: sound; 1: not; 2: no such book.
+func (a *AuditCmd) Run(c *Context) error {
+	r := store.Audit(a.Book, a.Copy)
+	if r.Unread != nil && readErrorCode(r.Unread) == exitUsage {
+		return badInput(r.Unread)
+	}
+	printAudit(c.Out, r)
+	if r.Unread == nil {
+		if err := a.printJudgements(c.Out); err != nil {
+			fmt.Fprintln(c.Out, err)
+		}
+	}
+	if err := r.Err(); err != nil {
+		return fmt.Errorf("%w: %w", errUnsound, err)
+	}
+	return nil
+}
+
+func readErrorCode(err error) int {
+	var e *exitError
+	if errors.As(readError(err), &e) {
+		return e.code
+	}
+	return exitNo
+}
+
+// printAudit prints what was found in the file and in its journals.
+func printAudit(w io.Writer, r store.Report) {
+	fmt.Fprintf(w, "Audit of %s\n", r.Path)
+	if r.Unread != nil {
+		fmt.Fprintf(w, "  The book file cannot be read: %v\n", r.Unread)
+	}
+	for i := range r.Chains {
+		printChain(w, "book", &r.Chains[i])
+	}
+	if r.Journal != nil {
+		printChain(w, "journal", r.Journal)
+	}
+	if r.Copy != nil {
+		printChain(w, "copy", r.Copy)
+	}
+	if r.Differ != nil {
+		fmt.Fprintf(w, "  They differ: %v\n", r.Differ)
+	}
+	for _, n := range r.Notes {
+		fmt.Fprintf(w, "  %s\n", n)
+	}
+	if r.Err() == nil {
+		fmt.Fprintln(w, "  Every event matches its hash and follows from the one before it.")
+	}
+}
+
+func printChain(w io.Writer, what string, c *store.ChainReport) {
+	fmt.Fprintf(w, "  %-8s %s: %s sound", what, c.Path, events(int(c.Events)))
+	if c.Events > 0 {
+		fmt.Fprintf(w, ", last hash %x", c.Hash[:8])
+	}
+	fmt.Fprintln(w)
+	if c.Name != "" && what == "book" {
+		fmt.Fprintf(w, "           source %s, identity %x\n", c.Name, c.ID[:8])
+	}
+	if c.Fault != nil {
+		fmt.Fprintf(w, "           event %d: %v\n", c.FaultEvent, c.Fault)
+	}
+	if c.Torn {
+		fmt.Fprintln(w, "           The last line breaks off; it was never acknowledged.")
+	}
+	if c.ClockBack > 0 {
+		fmt.Fprintf(w, "           The clock went back %d times; the order of events is their number.\n", c.ClockBack)
+	}
+	if c.Index != nil {
+		fmt.Fprintf(w, "           index: %v\n", c.Index)
+	}
+}
+
+// printJudgements lists strikes, confirmations, void and left-out rounds and
+// lifts on Hold, each with who, when and why.
+func (a *AuditCmd) printJudgements(w io.Writer) error {
+	chapters, done, err := openChapters(a.Book)
+	if err != nil {
+		return err
+	}
+	defer done()
+	n := 0
+	for _, ch := range chapters {
+		stations := map[int]string{}
+		for r, err := range ch.src.Records() {
+			if err != nil {
+				return err
+			}
+			e, err := entryOf(r)
+			if err != nil {
+				return err
+			}
+			if v, ok := e.Event.(booking.SetupOpened); ok {
+				stations[e.Setup] = v.Spec.Station
+			}
+			if text, by := judgement(e, ch.struck); text != "" {
+				if n == 0 {
+					fmt.Fprintln(w, "Strikes, confirmations, rounds void or left out, lifts on Hold")
+				}
+				n++
+				fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", e.Seq, e.Setup, stations[e.Setup],
+					e.At.Local().Format(time.DateTime), by, text)
+			}
+		}
+	}
+	if n == 0 {
+		fmt.Fprintln(w, "Nothing was struck, confirmed against a mark, voided, left out or lifted on Hold.")
+	}
+	return nil
+}
+
+// struck returns the reading that a strike names.
+func (c chapter) struck(seq uint64) booking.ReadingBooked {
+	var v booking.ReadingBooked
+	if r, err := c.src.Record(seq); err == nil {
+		if e, err := entryOf(r); err == nil {
+			v, _ = e.Event.(booking.ReadingBooked)
+		}
+	}
+	return v
+}
+
+// judgement words an event in which somebody decided something; empty for any
+// other.
+func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (text, by string) {
+	switch v := e.Event.(type) {
+	case booking.ReadingBooked:
+		if v.Confirmed {
+			return fmt.Sprintf("booked %s at %s although it was marked (%s); confirmed as read again", v.Text, v.Slot, findingTexts(v.Findings)), v.By
+		}
+	case booking.ReadingStruck:
+		r := struck(v.Seq)
+		return fmt.Sprintf("struck event %d (%s, %s): %s", v.Seq, r.Slot, r.Text, v.Reason), v.By
+	case booking.RoundVoided:
+		return fmt.Sprintf("round %d void from %s on: %s", v.Round, v.From, v.Reason), v.By
+	case booking.RoundLeftOut:
+		return fmt.Sprintf("round %d left out: %s", v.Round, v.Reason), v.By
+	case booking.RoundTakenBack:
+		return fmt.Sprintf("round %d taken back: %s", v.Round, v.Reason), v.By
+	case booking.PointingSkipped:
+		return fmt.Sprintf("passed over %s: %s", v.Slot, v.Reason), v.By
+	case booking.Lifted:
+		if v.Despite != "" {
+			return "lifted on Hold: " + v.Despite, v.By
+		}
+	}
+	return "", ""
+}
+
+func findingTexts(fs []booking.Finding) string {
+	text := ""
+	for _, f := range fs {
+		if f.Severity == booking.Note {
+			continue
+		}
+		if text != "" {
+			text += " "
+		}
+		text += f.Text
+	}
+	return text
+}

@@ -1,0 +1,96 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"example.org/readback/booking"
+	"example.org/readback/store"
+	"example.org/readback/tui"
+)
+
+// A BookCmd opens a book and shows the booking screens.
+type BookCmd struct {
+	File   string     `arg:"" optional:"" help:"The book; it is made when it is not there. Without it your own default book is opened."`
+	Copy   string     `help:"Directory (a memory card) that keeps a second journal of every reading." placeholder:"DIR" type:"path"`
+	Screen ScreenOpts `embed:""`
+}
+
+// ScreenOpts are the options about the look of the screens.
+type ScreenOpts struct {
+	Theme string `help:"Theme of the screens: day, night, sixteen or plain. The choice made on the screen is remembered." enum:",day,night,sixteen,plain" default:""`
+	ASCII bool   `help:"Draw no signs beyond ASCII: 123-45-06 and +-|." name:"ascii"`
+}
+
+// Run opens the book and lets the booker work until they leave.
+func (b *BookCmd) Run(c *Context) error {
+	file := b.File
+	if file == "" {
+		var err error
+		if file, err = defaultBook(c.Getenv); err != nil {
+			return err
+		}
+	}
+	s := session{file: file, options: screenOptions(c, b.Screen.Theme, b.Screen.ASCII)}
+	s.store.Copy = b.Copy
+	return s.run(c)
+}
+
+// A session is one run of the booking screens on one book.
+type session struct {
+	file    string
+	store   store.Options
+	begin   booking.BookOpened // what a new book begins with
+	options tui.Options
+	voice   *voice // plays the observer of a drill; nil: a person does
+	quiet   bool   // do not say what was booked
+}
+
+// run opens the book, shows the screens and closes it. What was booked is said
+// after the terminal has been given back.
+func (s session) run(c *Context) error {
+	out, ok := c.Out.(*os.File)
+	if !ok {
+		return badInput(errNoTerminal)
+	}
+	l, err := openLedger(s.file, true, s.begin, s.store)
+	if err != nil {
+		return readError(err)
+	}
+	p := newPort(l, loadPreferences(c.Getenv))
+	scr := &screen{in: c.In, out: out, book: s.file, voice: s.voice}
+	code, err := scr.show(tui.New(p, s.options), p)
+	n, cerr := p.Close(s.voice == nil && code == exitFine)
+	if !s.quiet && !errors.Is(err, errNoTerminal) {
+		fmt.Fprintf(c.Err, "readback: %s booked in %s\n", events(n), p.ledger().st.Path())
+	}
+	switch {
+	case err != nil:
+		return err
+	case cerr != nil:
+		return cerr
+	case code != exitFine:
+		return &exitError{code: code}
+	}
+	return nil
+}
+
+func events(n int) string {
+	if n == 1 {
+		return "1 event"
+	}
+	return fmt.Sprintf("%d events", n)
+}
+
+// copyNote says how the second journal stands.
+func copyNote(s store.Status) string {
+	note := "The copy cannot be written."
+	if s.CopyBehind > 0 {
+		note = fmt.Sprintf("The copy is %s behind.", events(int(s.CopyBehind)))
+	}
+	if s.CopyError != "" {
+		note += " " + s.CopyError
+	}
+	return note
+}

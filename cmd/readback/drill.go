@@ -1,0 +1,102 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/drill"
+	"example.org/readback/reduce"
+	"example.org/readback/tui"
+)
+
+// A DrillCmd plays the observer: readings are called on the screen, the learner
+// books them, and the score is printed at the end.
+type DrillCmd struct {
+	Book      string        `help:"Keep the drill in this book; otherwise it is thrown away." placeholder:"FILE" type:"path"`
+	Seed      uint64        `help:"The same seed calls the same readings." default:"1"`
+	Targets   int           `help:"Targets besides the reference object." default:"3"`
+	Rounds    int           `help:"Rounds planned." default:"2"`
+	Slips     int           `help:"One call in so many is a slip; 0: none." default:"8"`
+	Sigma     float64       `help:"Standard deviation of one reading in seconds." default:"2"`
+	Distances bool          `help:"Distances and target heights too."`
+	Pause     time.Duration `help:"How long the observer takes for a pointing." default:"0s"`
+	Screen    ScreenOpts    `embed:""`
+}
+
+// Run plays one drill.
+func (d *DrillCmd) Run(c *Context) error {
+	file := d.Book
+	if file == "" {
+		dir, err := os.MkdirTemp("", "readback-drill-")
+		if err != nil {
+			return fmt.Errorf("no place for the book of the drill: %w", err)
+		}
+		defer os.RemoveAll(dir)
+		file = filepath.Join(dir, "drill.readback")
+	}
+	session, err := beginDrill(file, drill.Options{Seed: d.Seed, Targets: d.Targets, SlipEvery: d.Slips,
+		Sigma: reduce.FromSeconds(d.Sigma), Rounds: d.Rounds, Distances: d.Distances}, false)
+	if err != nil {
+		return readError(err)
+	}
+	err = sessionOf(c, file, d.Screen, session, d.Pause).run(c)
+	fmt.Fprintf(c.Out, "Drill, seed %d: not a survey.\n%s", d.Seed, session.Score())
+	return err
+}
+
+// sessionOf runs the screens on the book of a drill.
+func sessionOf(c *Context, file string, opts ScreenOpts, d *drill.Session, pause time.Duration) session {
+	s := session{file: file, options: screenOptions(c, opts.Theme, opts.ASCII)}
+	s.store.Reserve = -1
+	s.voice = &voice{session: d, pause: pause, now: s.options.Now}
+	s.options.Drill = s.voice
+	return s
+}
+
+// A voice lets a drill's observer speak on the screen. It implements tui.Drill.
+type voice struct {
+	session *drill.Session
+	pause   time.Duration
+	now     func() time.Time
+
+	mu    sync.Mutex
+	send  func(tea.Msg)
+	asked int // counts the prompts, so that a late call is not said at another pointing
+}
+
+// Prompt implements tui.Drill.
+func (v *voice) Prompt(s booking.Setup, slot booking.Slot, again int) string {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	text := v.session.Prompt(s, slot, again, v.now())
+	v.asked++
+	if v.pause <= 0 || text == "" {
+		return text
+	}
+	asked := v.asked
+	time.AfterFunc(v.pause, func() { v.call(text, asked) })
+	return ""
+}
+
+// call says a reading unless another pointing has been asked for meanwhile.
+func (v *voice) call(text string, asked int) {
+	v.mu.Lock()
+	send, late := v.send, asked != v.asked
+	v.mu.Unlock()
+	if !late && send != nil {
+		send(tui.Called{Text: text})
+	}
+}
+
+// Booked implements tui.Drill.
+func (v *voice) Booked(e booking.Entry) {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	v.session.Booked(e)
+}

@@ -1,0 +1,36 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"example.org/readback/booking/fieldtest"
+)
+
+// A FieldtestCmd works setups as the field test of ISO 17123-3.
+type FieldtestCmd struct {
+	Book   string `arg:"" help:"The book."`
+	Setups []int  `arg:"" optional:"" help:"Numbers of the setups, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4."`
+}
+
+// Run prints the outcome.
+func (f *FieldtestCmd) Run(c *Context) error {
+	picked, done, err := openChosen(f.Book, f.Setups)
+	if err != nil {
+		return err
+	}
+	defer done()
+	setups, err := picked.setups()
+	if err != nil {
+		return err
+	}
+	r, err := fieldtest.Work(setups)
+	if errors.Is(err, fieldtest.ErrNoTest) {
+		return badInput(err)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprint(c.Out, fieldtest.Text(r))
+	return err
+}

@@ -1,0 +1,61 @@
+package main
+
+import (
+	"fmt"
+	"os"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/figure"
+	"example.org/readback/booking/known"
+)
+
+// A FigureCmd works the rings and traverses that the setups of a book make.
+type FigureCmd struct {
+	Book  string `arg:"" help:"The book."`
+	Known string `help:"Known stations as CSV (name,E,N,H in metres) instead of those loaded into the book." placeholder:"FILE"`
+}
+
+// Run prints the figures of each book.
+func (f *FigureCmd) Run(c *Context) error {
+	stations, err := f.stations()
+	if err != nil {
+		return badInput(err)
+	}
+	picked, done, err := openChosen(f.Book, nil)
+	if err != nil {
+		return err
+	}
+	defer done()
+	for _, ch := range picked.chapters {
+		in, err := figureInput(ch)
+		if err != nil {
+			return err
+		}
+		if f.Known != "" {
+			in.Known = stations
+		}
+		if len(picked.chapters) > 1 {
+			fmt.Fprintf(c.Out, "%s\n", ch.name(picked))
+		}
+		if _, err := fmt.Fprint(c.Out, figure.Text(figure.Work(in))); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// stations reads the file of known stations, where one is named.
+func (f *FigureCmd) stations() ([]booking.KnownStation, error) {
+	if f.Known == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(f.Known)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the known stations: %w", err)
+	}
+	stations, err := known.Parse(text)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", f.Known, err)
+	}
+	return stations, nil
+}

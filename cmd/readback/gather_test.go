@@ -1,0 +1,42 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// Two tablets' books in one office book: both are read back, and gathering again
+// adds nothing.
+func TestGather_Command(t *testing.T) {
+	dir := t.TempDir()
+	office := filepath.Join(dir, "office.book")
+	var books []string
+	for _, name := range []string{"east.book", "west.book"} {
+		books = append(books, filepath.Join(dir, name))
+		c := newBook(t, books[len(books)-1], booking.BookOpened{Title: name})
+		c.open(station("Alder", "Quarry"))
+		c.observe(3 * reduce.Arcsecond)
+		c.close()
+	}
+	code, out, errs := said("gather", office, books[0], books[1])
+	if code != exitFine || strings.Count(out, "18 events, 18 of them new") != 2 {
+		t.Fatalf("exit %d, %s\n%s", code, errs, out)
+	}
+	if code, out, errs = said("gather", office, books[0]); code != exitFine || !strings.Contains(out, "18 events, 0 of them new") {
+		t.Errorf("exit %d, %s\n%s", code, errs, out)
+	}
+	code, out, errs = said("sheet", office, "--text")
+	if code != exitFine || !strings.Contains(out, "east.book") || !strings.Contains(out, "west.book") || strings.Count(out, "SETUP 1: Weir") != 2 {
+		t.Errorf("exit %d, %s\n%s", code, errs, out)
+	}
+	if code, _, errs := said("gather", office, office); code == exitFine || errs == "" {
+		t.Error("a book was gathered into itself")
+	}
+	if code, _, _ := said("gather", office, filepath.Join(dir, "none")); code != exitUsage {
+		t.Errorf("exit %d for a book that is not there", code)
+	}
+}

@@ -1,0 +1,31 @@
+package main
+
+import (
+	"fmt"
+
+	"example.org/readback/booking/health"
+)
+
+// A HealthCmd follows the errors of each instrument over the setups of a book.
+type HealthCmd struct {
+	Book string `arg:"" help:"The book, or an office book."`
+}
+
+// Run prints the history of each instrument.
+func (h *HealthCmd) Run(c *Context) error {
+	picked, done, err := openChosen(h.Book, nil)
+	if err != nil {
+		return err
+	}
+	defer done()
+	var samples []health.Sample
+	for _, ch := range picked.chapters {
+		list, err := ch.samples()
+		if err != nil {
+			return err
+		}
+		samples = append(samples, list...)
+	}
+	_, err = fmt.Fprint(c.Out, health.Text(health.Work(samples, health.DefaultSettings())))
+	return err
+}

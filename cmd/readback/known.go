@@ -1,0 +1,81 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/known"
+	"example.org/readback/reduce"
+	"example.org/readback/store"
+)
+
+// A KnownCmd loads known stations and bearings into a book: from then on a first
+// sighting is held against them, and figures close on them.
+type KnownCmd struct {
+	Book    string   `arg:"" help:"The book; it is made when it is not there."`
+	File    string   `arg:"" optional:"" help:"Known stations as CSV: name,E,N,H in metres, H may be empty."`
+	Bearing []string `help:"A known bearing: FROM,TO,BEARING, such as Weir,Spire,45 10 20 (or 50.1234 gon)." placeholder:"FROM,TO,BEARING" sep:"none"`
+	By      string   `help:"Who loads them."`
+}
+
+// Run checks everything before it books anything.
+func (k *KnownCmd) Run(c *Context) error {
+	e := booking.KnownLoaded{File: k.File, By: k.By}
+	if k.File == "" && len(k.Bearing) == 0 {
+		return badInput(fmt.Errorf("nothing to load: name a file of stations or give --bearing"))
+	}
+	if k.File != "" {
+		text, err := os.ReadFile(k.File)
+		if err != nil {
+			return badInput(fmt.Errorf("cannot read the known stations: %w", err))
+		}
+		if e.Stations, err = known.Parse(text); err != nil {
+			return badInput(fmt.Errorf("%s: %w", k.File, err))
+		}
+	}
+	for _, b := range k.Bearing {
+		kb, err := parseBearing(b)
+		if err != nil {
+			return badInput(err)
+		}
+		e.Bearings = append(e.Bearings, kb)
+	}
+	l, err := openLedger(k.Book, true, booking.BookOpened{}, store.Options{})
+	if err != nil {
+		return readError(err)
+	}
+	defer l.Close()
+	if _, err := l.append(newID(), 0, time.Now(), e, nil); err != nil {
+		return err
+	}
+	fmt.Fprintf(c.Out, "%d known stations, %d known bearings loaded into %s.\n", len(e.Stations), len(e.Bearings), k.Book)
+	return nil
+}
+
+// parseBearing reads FROM,TO,BEARING. The bearing is degrees, minutes and
+// seconds, or a decimal followed by gon.
+func parseBearing(s string) (booking.KnownBearing, error) {
+	parts := strings.Split(s, ",")
+	if len(parts) != 3 {
+		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: expected FROM,TO,BEARING", s)
+	}
+	text := strings.TrimSpace(parts[2])
+	var a reduce.Angle
+	var err error
+	if gon, ok := strings.CutSuffix(text, "gon"); ok {
+		a, err = reduce.ParseGon(strings.TrimSpace(gon))
+	} else {
+		a, err = reduce.ParseDMS(text)
+	}
+	if err != nil {
+		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: %w", s, err)
+	}
+	from, to := strings.TrimSpace(parts[0]), strings.TrimSpace(parts[1])
+	if from == "" || to == "" || from == to {
+		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: expected the names of two stations", s)
+	}
+	return booking.KnownBearing{From: from, To: to, Bearing: a}, nil
+}

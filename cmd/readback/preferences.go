@@ -1,0 +1,53 @@
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"example.org/readback/tui"
+)
+
+// preferences remembers choices about the screens in a small file of the user's
+// configuration directory. Without one they last as long as the program runs.
+// Where listening to touches would keep the on-screen keyboard from opening
+// (Termux), it is off until chosen.
+type preferences struct {
+	file string // empty: not remembered
+	now  tui.Preferences
+}
+
+// loadPreferences reads the remembered choices; what cannot be read is as if it
+// had never been chosen.
+func loadPreferences(getenv func(string) string) *preferences {
+	p := &preferences{now: tui.Preferences{Mouse: !strings.Contains(getenv("PREFIX"), "com.termux")}}
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return p
+	}
+	p.file = filepath.Join(dir, "readback", "screen.json")
+	if text, err := os.ReadFile(p.file); err == nil {
+		_ = json.Unmarshal(text, &p.now)
+	}
+	return p
+}
+
+func (p *preferences) get() tui.Preferences { return p.now }
+
+// set remembers the choices. A failure to write them costs nothing that was
+// booked and is not worth a word on the screen.
+func (p *preferences) set(v tui.Preferences) {
+	p.now = v
+	if p.file == "" {
+		return
+	}
+	text, err := json.Marshal(v)
+	if err != nil || os.MkdirAll(filepath.Dir(p.file), 0o700) != nil {
+		return
+	}
+	tmp := p.file + ".new"
+	if os.WriteFile(tmp, text, 0o600) == nil {
+		_ = os.Rename(tmp, p.file)
+	}
+}

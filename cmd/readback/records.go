@@ -1,0 +1,54 @@
+package main
+
+import (
+	"crypto/rand"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/store"
+)
+
+// draftOf makes the stored form of an event. digest is the summary of its setup
+// after the event, nil for an event of the book itself.
+func draftOf(id [16]byte, setup int, at time.Time, e booking.Event, after *booking.Setup) (store.Draft, error) {
+	kind, version, body, err := booking.Encode(e)
+	if err != nil {
+		return store.Draft{}, err
+	}
+	d := store.Draft{ID: id, At: at, Kind: uint16(kind), Version: version, Group: uint32(setup), Body: body}
+	if after != nil {
+		if d.Digest, err = json.Marshal(after.Summary()); err != nil {
+			return store.Draft{}, fmt.Errorf("summary of setup %d: %w", setup, err)
+		}
+	}
+	return d, nil
+}
+
+// newID chooses the identity of an event.
+func newID() (id [16]byte) {
+	rand.Read(id[:]) // never fails
+	return id
+}
+
+// entryOf reads a stored record as an event with its place in the book.
+func entryOf(r store.Record) (booking.Entry, error) {
+	e, err := booking.Decode(booking.Kind(r.Kind), r.Version, r.Body)
+	if err != nil {
+		return booking.Entry{}, fmt.Errorf("event %d: %w", r.Seq, err)
+	}
+	return booking.Entry{Seq: r.Seq, At: r.At, Setup: int(r.Group), Event: e}, nil
+}
+
+func entriesOf(records []store.Record) ([]booking.Entry, error) {
+	entries := make([]booking.Entry, 0, len(records))
+	for _, r := range records {
+		e, err := entryOf(r)
+		if err != nil {
+			return nil, err
+		}
+		entries = append(entries, e)
+	}
+	return entries, nil
+}

@@ -1,0 +1,116 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"example.org/readback/booking/readings"
+	"example.org/readback/booking/results"
+	"example.org/readback/reduce"
+)
+
+// ReduceCmd works a file of readings.
+type ReduceCmd struct {
+	File string `arg:"" help:"Readings file (CSV); - reads standard input."`
+	JSON bool   `help:"Print the reductions as JSON."`
+	ReadingOptions
+}
+
+// ReadingOptions say what a readings file does not. Seconds in a setup read in
+// dms, milligon in one read in gon.
+type ReadingOptions struct {
+	LeastCount      string  `help:"Least count of the instrument: seconds for dms readings, milligon for gon." default:"5" placeholder:"N"`
+	Sigma           string  `help:"Stated standard deviation of one direction on both faces in one round, same unit." placeholder:"N"`
+	Circle          string  `help:"Where the vertical circle reads zero: zenith or horizon. Unless given, as the vertical pairs say." enum:"zenith,horizon," default:""`
+	ClosingRule     string  `help:"What becomes of a closed horizon: mean of the two sights of the reference object, or spread over the round." enum:"mean,spread" default:"mean"`
+	Refraction      float64 `help:"Coefficient of refraction k." default:"0.13"`
+	LimitRounds     string  `help:"Largest spread of a direction over the rounds, same unit." placeholder:"N"`
+	LimitMisclosure string  `help:"Largest misclosure of the reference object within a half." placeholder:"N"`
+	LimitTwoC       string  `name:"limit-2c" help:"Largest spread of 2c over a setup." placeholder:"N"`
+	LimitIndex      string  `help:"Largest spread of the index error over a setup." placeholder:"N"`
+	LimitFigure     string  `help:"Largest misclosure of a figure for one angle; that of n angles is √n times as large." placeholder:"N"`
+}
+
+// options checks the options and puts them in the form the readings package has.
+func (o ReadingOptions) options() (readings.Options, error) {
+	out := readings.Options{
+		LeastCount: readings.Decimal(o.LeastCount), Sigma: readings.Decimal(o.Sigma),
+		Refraction: &o.Refraction, ClosingRule: reduce.ClosingMean,
+		Rounds: readings.Decimal(o.LimitRounds), ROMisclosure: readings.Decimal(o.LimitMisclosure),
+		TwoC: readings.Decimal(o.LimitTwoC), Index: readings.Decimal(o.LimitIndex), Figure: readings.Decimal(o.LimitFigure),
+		LimitsFrom: "given on the command line",
+	}
+	if o.ClosingRule == "spread" {
+		out.ClosingRule = reduce.ClosingSpread
+	}
+	if o.Circle != "" {
+		c, err := reduce.ParseCircle(o.Circle)
+		if err != nil {
+			return out, err
+		}
+		out.Circle = c
+	}
+	return out, out.Validate()
+}
+
+// readPapers reads the setups of a readings file. Every error is one of input.
+func readPapers(file string, o ReadingOptions, c *Context) ([]readings.Paper, error) {
+	options, err := o.options()
+	if err != nil {
+		return nil, badInput(err)
+	}
+	in, name := io.Reader(c.In), "standard input"
+	if file != "-" {
+		f, err := os.Open(file)
+		if err != nil {
+			return nil, badInput(fmt.Errorf("cannot read the readings file: %w", err))
+		}
+		defer f.Close()
+		in, name = f, file
+	}
+	rows, err := readings.Read(in, name)
+	if err != nil {
+		return nil, badInput(err)
+	}
+	papers, err := rows.Papers(options)
+	return papers, badInput(err)
+}
+
+// Run prints the reductions of every setup of the file. A bad file prints
+// nothing on standard output.
+func (r ReduceCmd) Run(c *Context) error {
+	papers, err := readPapers(r.File, r.ReadingOptions, c)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	w := results.NewWriter(&out)
+	for i, p := range papers {
+		s, err := p.Setup()
+		if err != nil {
+			return badInput(err)
+		}
+		switch {
+		case r.JSON:
+			err = w.Setup(results.Of(s, p.Named))
+		default:
+			if i > 0 {
+				out.WriteString("\n")
+			}
+			err = results.Table(&out, s, p.Named)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	if r.JSON {
+		err = w.Close()
+	}
+	if _, werr := out.WriteTo(c.Out); werr != nil {
+		err = errors.Join(err, fmt.Errorf("cannot write the reductions: %w", werr))
+	}
+	return err
+}

@@ -1,0 +1,36 @@
+package main
+
+import (
+	"fmt"
+
+	"example.org/readback/store"
+)
+
+// A RestoreCmd builds a book from a journal, or from a damaged book file.
+type RestoreCmd struct {
+	Journal string `arg:"" help:"The journal, or what is left of a book."`
+	Book    string `arg:"" help:"The book to build. Nothing is written over."`
+}
+
+// Run restores and says what was found. Exit 0: whole, or whole but for a torn
+// last line; 1: something was lost or nothing could be done.
+func (r *RestoreCmd) Run(c *Context) error {
+	rep, err := store.Restore(r.Journal, r.Book)
+	if err != nil {
+		return readError(err)
+	}
+	fmt.Fprintf(c.Out, "%s restored into %s from %s.\n", events(int(rep.Events)), rep.Book, rep.From)
+	for _, name := range rep.SetAside {
+		fmt.Fprintf(c.Out, "A file stood in the way and was kept as %s.\n", name)
+	}
+	if rep.Torn != nil {
+		fmt.Fprintf(c.Out, "%v\n", rep.Torn)
+	}
+	if rep.Fault == nil {
+		return nil
+	}
+	if rep.Beyond > 0 {
+		fmt.Fprintf(c.Out, "%s behind the fault are sound but cannot be linked.\n", events(rep.Beyond))
+	}
+	return fmt.Errorf("what stands before the fault is saved, the rest is not: %w", rep.Fault)
+}

@@ -1,0 +1,181 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"sync"
+	"syscall"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"golang.org/x/term"
+
+	"example.org/readback/tui"
+)
+
+// errNoTerminal is returned where the screens cannot be shown.
+var errNoTerminal = errors.New("booking needs a terminal to show its screen on: for a script use export, reduce, import or sheet")
+
+// A screen is one run of the booking screens on the user's terminal.
+type screen struct {
+	in, out *os.File
+	book    string // path of the book, for the crash report
+	voice   *voice // of a drill; nil: none
+	program *tea.Program
+
+	mu      sync.Mutex
+	got     os.Signal // the signal that ended the program
+	crashed string    // where the stack of a crash was written, or why not
+}
+
+// show runs the screens until the booker leaves and returns the exit code. Every
+// way out gives the terminal back: leaving, a signal, a closed window, a panic.
+func (s *screen) show(model tea.Model, p *port) (int, error) {
+	if !term.IsTerminal(int(s.in.Fd())) || !term.IsTerminal(int(s.out.Fd())) {
+		return exitUsage, badInput(errNoTerminal)
+	}
+	ch := make(chan os.Signal, 1)
+	signal.Notify(ch, endSignals...)
+	defer signal.Stop(ch)
+
+	stage, err := newStage(s, model)
+	if err != nil {
+		return exitNo, fmt.Errorf("the terminal cannot be used: %w", err)
+	}
+	s.program = stage.program
+	p.sendTo(s.program.Send)
+	if s.voice != nil {
+		s.voice.send = s.program.Send
+	}
+	over := make(chan struct{})
+	go s.watch(ch, over)
+	_, err = s.program.Run()
+	close(over)
+	stage.close()
+	return s.ending(err)
+}
+
+// watch ends the program on the first signal.
+func (s *screen) watch(ch chan os.Signal, over chan struct{}) {
+	select {
+	case got := <-ch:
+		s.mu.Lock()
+		s.got = got
+		s.mu.Unlock()
+		s.program.Quit()
+	case <-over:
+	}
+}
+
+// ending turns the end of the program into an exit code.
+func (s *screen) ending(err error) (int, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	switch {
+	case s.crashed != "":
+		return exitNo, fmt.Errorf("the program failed inside; everything shown as booked is in the book. %s", s.crashed)
+	case s.got != nil:
+		if n, ok := s.got.(syscall.Signal); ok {
+			return 128 + int(n), nil
+		}
+		return exitNo, nil
+	case err != nil:
+		return exitNo, fmt.Errorf("the screen failed: %w", err)
+	}
+	return exitFine, nil
+}
+
+// crash records a panic: its stack goes to a file beside the book.
+func (s *screen) crash(what any) {
+	stack := fmt.Sprintf("%s\n%v\n\n%s", time.Now().UTC().Format(time.RFC3339), what, debug.Stack())
+	name := s.book + ".crash.txt"
+	note := "What happened is written in " + name + "."
+	if err := os.WriteFile(name, []byte(stack), 0o600); err != nil {
+		note = "What happened could not be written beside the book: " + err.Error()
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.crashed == "" {
+		s.crashed = note
+	}
+}
+
+// A guarded model turns a panic of the screens, or of a command they started,
+// into an orderly end.
+type guarded struct {
+	inner tea.Model
+	s     *screen
+	paint func(view string) // nil: bubbletea paints
+	size  func()            // called before a change of the window is painted
+}
+
+// crashedMsg says that a command panicked.
+type crashedMsg struct{ what any }
+
+// Init implements tea.Model.
+func (g *guarded) Init() tea.Cmd { return g.guard(g.inner.Init()) }
+
+// Update implements tea.Model.
+func (g *guarded) Update(msg tea.Msg) (m tea.Model, cmd tea.Cmd) {
+	defer func() {
+		if r := recover(); r != nil {
+			g.s.crash(r)
+			m, cmd = g, tea.Quit
+		}
+	}()
+	if c, ok := msg.(crashedMsg); ok {
+		g.s.crash(c.what)
+		return g, tea.Quit
+	}
+	if _, ok := msg.(tea.WindowSizeMsg); ok && g.size != nil {
+		g.size()
+	}
+	g.inner, cmd = g.inner.Update(msg)
+	if g.paint != nil {
+		g.paint(g.inner.View())
+	}
+	return g, g.guard(cmd)
+}
+
+// View implements tea.Model.
+func (g *guarded) View() (view string) {
+	if g.paint != nil {
+		return ""
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			g.s.crash(r)
+			go g.s.program.Quit()
+		}
+	}()
+	return g.inner.View()
+}
+
+// guard keeps a panic inside a command from ending the process.
+func (g *guarded) guard(cmd tea.Cmd) tea.Cmd {
+	if cmd == nil {
+		return nil
+	}
+	return func() (msg tea.Msg) {
+		defer func() {
+			if r := recover(); r != nil {
+				msg = crashedMsg{what: fmt.Sprintf("%v\n%s", r, debug.Stack())}
+			}
+		}()
+		msg = cmd()
+		if batch, ok := msg.(tea.BatchMsg); ok {
+			for i := range batch {
+				batch[i] = g.guard(batch[i])
+			}
+		}
+		return msg
+	}
+}
+
+// screenOptions are the options common to every command that shows the screens.
+func screenOptions(c *Context, theme string, ascii bool) tui.Options {
+	return tui.Options{Now: time.Now, Theme: theme, ASCII: ascii, Getenv: c.Getenv}
+}

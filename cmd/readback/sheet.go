@@ -1,0 +1,51 @@
+package main
+
+import (
+	"path/filepath"
+	"time"
+
+	"example.org/readback/booking/sheet"
+)
+
+// A SheetCmd prints setups as field-book pages.
+type SheetCmd struct {
+	Book   string `arg:"" help:"The book."`
+	Setups []int  `arg:"" optional:"" help:"Numbers of the setups; none prints all."`
+	Text   bool   `help:"Plain text for a terminal or a mail instead of HTML."`
+	Width  int    `help:"Columns of the plain text." default:"80" placeholder:"N"`
+	UTC    bool   `help:"Print times in UTC instead of this machine's own zone." name:"utc"`
+	Out    string `short:"o" help:"File to write; standard output when it is not given." placeholder:"FILE"`
+}
+
+// Run prints the sheet.
+func (s *SheetCmd) Run(c *Context) error {
+	picked, done, err := openChosen(s.Book, s.Setups)
+	if err != nil {
+		return err
+	}
+	defer done()
+	b := sheet.Binder{Name: filepath.Base(s.Book), Program: version(), Printed: time.Now(), Zone: time.Local}
+	if s.UTC {
+		b.Zone = time.UTC
+	}
+	for sh, err := range picked.sheets() {
+		if err != nil {
+			return err
+		}
+		b.Sheets = append(b.Sheets, sh)
+	}
+	out, err := createOut(s.Out, c.Out)
+	if err != nil {
+		return err
+	}
+	defer out.Abandon()
+	if s.Text {
+		err = b.Text(out, s.Width)
+	} else {
+		err = b.HTML(out)
+	}
+	if err != nil {
+		return err
+	}
+	return out.Commit()
+}

@@ -1,0 +1,82 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+func twoSetups(t *testing.T, path string) {
+	t.Helper()
+	c := newBook(t, path, booking.BookOpened{Title: "Brackenfold dam"})
+	for range 2 {
+		c.open(station("Alder", "Quarry"))
+		c.observe(3 * reduce.Arcsecond)
+	}
+	c.close()
+}
+
+func TestSheet_Command(t *testing.T) {
+	dir := t.TempDir()
+	book, out := filepath.Join(dir, "dam.book"), filepath.Join(dir, "dam.html")
+	twoSetups(t, book)
+	if code, _, errs := said("sheet", book, "-o", out); code != exitFine {
+		t.Fatal(errs)
+	}
+	page, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, done, err := openChosen(book, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	last, _, err := l.chapters[0].src.Last()
+	done()
+	if err != nil || !strings.Contains(string(page), fmt.Sprintf("Last event %d, hash %x", last.Seq, last.Hash)) {
+		t.Errorf("the sheet is not tied to the last event %d (%v)", last.Seq, err)
+	}
+	code, text, errs := said("sheet", book, "2", "--text", "--utc")
+	if code != exitFine || !strings.Contains(text, "SETUP 2: Weir") || strings.Contains(text, "SETUP 1") || !strings.Contains(text, "in UTC") {
+		t.Errorf("%d %s\n%s", code, errs, text)
+	}
+}
+
+func TestSheet_RefusesWhatIsNotThere(t *testing.T) {
+	dir := t.TempDir()
+	book := filepath.Join(dir, "dam.book")
+	twoSetups(t, book)
+	for _, args := range [][]string{{"sheet", book, "7"}, {"sheet", filepath.Join(dir, "none")}, {"fieldtest", book, "9"}, {"health", filepath.Join(dir, "none")}, {"figure", book, "--known", filepath.Join(dir, "none")}} {
+		code, out, errs := said(args...)
+		if code != exitUsage || out != "" || errs == "" {
+			t.Errorf("%v: exit %d, %q, %q", args, code, out, errs)
+		}
+	}
+	if code, _, _ := said("sheet", book, "-o", filepath.Join(dir, "no", "such", "dir")); code != exitNo {
+		t.Errorf("exit %d for a file that cannot be written", code)
+	}
+}
+
+func TestReports_Commands(t *testing.T) {
+	dir := t.TempDir()
+	book := filepath.Join(dir, "dam.book")
+	twoSetups(t, book)
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"fieldtest", book}, "Field test after ISO 17123-3: T-5 serial 4471"},
+		{[]string{"fieldtest", book, "1"}, "Setups: 1\n"},
+		{[]string{"health", book}, "T-5"},
+		{[]string{"figure", book}, "No ring and no link yet."},
+	} {
+		if code, out, errs := said(c.args...); code != exitFine || !strings.Contains(out, c.want) {
+			t.Errorf("%v: exit %d, %s\n%s", c.args, code, errs, out)
+		}
+	}
+}

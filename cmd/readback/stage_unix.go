@@ -1,0 +1,66 @@
+//go:build unix
+
+package main
+
+import (
+	"os"
+	"os/signal"
+	"syscall"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"golang.org/x/term"
+
+	"example.org/readback/tui/painter"
+)
+
+// endSignals end the program in order: the terminal is restored and the exit
+// code is 128 + the number.
+var endSignals = []os.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT}
+
+// A stage is the terminal while the screens are on it. Here the keyboard's raw
+// mode and the painting are our own, so that a key is on the screen at once and
+// an idle screen wakes nobody.
+type stage struct {
+	program *tea.Program
+	paint   *painter.Painter
+	in      *os.File
+	before  *term.State
+	winch   chan os.Signal
+}
+
+func newStage(s *screen, model tea.Model) (*stage, error) {
+	before, err := term.MakeRaw(int(s.in.Fd()))
+	if err != nil {
+		return nil, err
+	}
+	st := &stage{paint: painter.New(s.out), in: s.in, before: before, winch: make(chan os.Signal, 1)}
+	if err := st.paint.Open(true); err != nil {
+		st.close()
+		return nil, err
+	}
+	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint}
+	st.program = tea.NewProgram(g, tea.WithInput(s.in), tea.WithoutRenderer(), tea.WithoutSignalHandler())
+	signal.Notify(st.winch, syscall.SIGWINCH, syscall.SIGCONT)
+	go st.watchSize(s.out)
+	return st, nil
+}
+
+// watchSize tells the screens the size of the window at the start and whenever
+// it changes, and paints anew after the program was suspended.
+func (st *stage) watchSize(out *os.File) {
+	for {
+		if w, h, err := term.GetSize(int(out.Fd())); err == nil {
+			st.program.Send(tea.WindowSizeMsg{Width: w, Height: h})
+		}
+		if _, ok := <-st.winch; !ok {
+			return
+		}
+	}
+}
+
+func (st *stage) close() {
+	signal.Stop(st.winch)
+	close(st.winch)
+	st.paint.Close()
+	_ = term.Restore(int(st.in.Fd()), st.before)
+}

@@ -1,0 +1,239 @@
+//go:build unix
+
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/vt"
+	"github.com/creack/pty"
+)
+
+// A terminal drives the built program on a pseudo-terminal and shows what a
+// person would see: it looks at the emulated screen, never at the byte stream.
+type terminal struct {
+	t    *testing.T
+	cmd  *exec.Cmd
+	pty  *os.File
+	emu  *vt.SafeEmulator
+	w, h int
+
+	mu   sync.Mutex
+	raw  []byte // everything written, for the tests about modes
+	gone chan struct{}
+	wait sync.Once
+	err  error
+}
+
+var built struct {
+	once sync.Once
+	path string
+	err  error
+}
+
+// binary builds the program once for all tests.
+func binary(t *testing.T) string {
+	t.Helper()
+	built.once.Do(func() {
+		dir, err := os.MkdirTemp("", "readback-test-")
+		if err != nil {
+			built.err = err
+			return
+		}
+		built.path = filepath.Join(dir, "readback")
+		out, err := exec.Command("go", "build", "-o", built.path, ".").CombinedOutput()
+		if err != nil {
+			built.err = err
+			t.Logf("%s", out)
+		}
+	})
+	if built.err != nil {
+		t.Fatal("the program does not build:", built.err)
+	}
+	return built.path
+}
+
+// open starts the program in a terminal of w columns and h rows. Its data and
+// preferences live in a directory of the test.
+func open(t *testing.T, w, h int, args ...string) *terminal {
+	t.Helper()
+	return openEnv(t, w, h, nil, args...)
+}
+
+func openEnv(t *testing.T, w, h int, env []string, args ...string) *terminal {
+	t.Helper()
+	cmd := exec.Command(binary(t), args...)
+	home := t.TempDir()
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "HOME="+home,
+		"XDG_DATA_HOME="+home+"/data", "XDG_CONFIG_HOME="+home+"/config", "COLORTERM=", "NO_COLOR=")
+	cmd.Env = append(cmd.Env, env...)
+	return attach(t, cmd, w, h)
+}
+
+func attach(t *testing.T, cmd *exec.Cmd, w, h int) *terminal {
+	t.Helper()
+	f, err := pty.StartWithSize(cmd, &pty.Winsize{Cols: uint16(w), Rows: uint16(h)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &terminal{t: t, cmd: cmd, pty: f, emu: vt.NewSafeEmulator(w, h), w: w, h: h, gone: make(chan struct{})}
+	go p.pump()
+	go p.mute()
+	t.Cleanup(func() {
+		p.cmd.Process.Kill()
+		p.exit()
+		f.Close()
+	})
+	return p
+}
+
+// pump feeds the emulator with what the program writes.
+func (p *terminal) pump() {
+	defer close(p.gone)
+	buf := make([]byte, 64<<10)
+	for {
+		n, err := p.pty.Read(buf)
+		if n > 0 {
+			p.mu.Lock()
+			p.raw = append(p.raw, buf[:n]...)
+			p.mu.Unlock()
+			p.emu.Write(buf[:n])
+		}
+		if err != nil {
+			return
+		}
+	}
+}
+
+// mute throws away what the emulator would answer: the terminal of these tests
+// answers no query.
+func (p *terminal) mute() {
+	buf := make([]byte, 4096)
+	for {
+		if _, err := p.emu.Read(buf); err != nil {
+			return
+		}
+	}
+}
+
+// screen returns the screen as text, one line per row.
+func (p *terminal) screen() string {
+	var b strings.Builder
+	for y := range p.h {
+		var row strings.Builder
+		for x := 0; x < p.w; x++ {
+			c := p.emu.CellAt(x, y)
+			if c == nil || c.Content == "" {
+				if c == nil || c.Width != 0 {
+					row.WriteByte(' ')
+				}
+				continue
+			}
+			row.WriteString(c.Content)
+		}
+		b.WriteString(strings.TrimRight(row.String(), " "))
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// key sends keys as one write.
+func (p *terminal) key(s string) *terminal {
+	p.t.Helper()
+	if _, err := p.pty.WriteString(s); err != nil {
+		p.t.Fatalf("send %q: %v", s, err)
+	}
+	return p
+}
+
+const patience = 20 * time.Second
+
+// sees waits until every text stands on the screen.
+func (p *terminal) sees(texts ...string) *terminal {
+	p.t.Helper()
+	deadline := time.Now().Add(patience)
+	for {
+		screen, missing := p.screen(), ""
+		for _, want := range texts {
+			if !strings.Contains(screen, want) {
+				missing = want
+				break
+			}
+		}
+		if missing == "" {
+			return p
+		}
+		if time.Now().After(deadline) {
+			p.t.Fatalf("the screen does not show %q:\n%s", missing, screen)
+		}
+		time.Sleep(5 * time.Millisecond)
+	}
+}
+
+// misses waits until the text is off the screen.
+func (p *terminal) misses(text string) *terminal {
+	p.t.Helper()
+	deadline := time.Now().Add(patience)
+	for strings.Contains(p.screen(), text) {
+		if time.Now().After(deadline) {
+			p.t.Fatalf("the screen still shows %q:\n%s", text, p.screen())
+		}
+		time.Sleep(5 * time.Millisecond)
+	}
+	return p
+}
+
+// resize changes the window.
+func (p *terminal) resize(w, h int) {
+	p.w, p.h = w, h
+	p.emu.Resize(w, h)
+	pty.Setsize(p.pty, &pty.Winsize{Cols: uint16(w), Rows: uint16(h)})
+}
+
+// signal sends a signal to the program.
+func (p *terminal) signal(s syscall.Signal) *terminal {
+	p.t.Helper()
+	if err := p.cmd.Process.Signal(s); err != nil {
+		p.t.Fatal(err)
+	}
+	return p
+}
+
+// exit waits for the end of the program and returns its exit code, or 128 + the
+// signal that killed it.
+func (p *terminal) exit() int {
+	p.wait.Do(func() {
+		done := make(chan error, 1)
+		go func() { done <- p.cmd.Wait() }()
+		select {
+		case p.err = <-done:
+		case <-time.After(patience):
+			p.cmd.Process.Kill()
+			p.t.Errorf("the program does not end:\n%s", p.screen())
+			p.err = <-done
+		}
+		select {
+		case <-p.gone:
+		case <-time.After(time.Second):
+		}
+	})
+	st := p.cmd.ProcessState.Sys().(syscall.WaitStatus)
+	if st.Signaled() {
+		return 128 + int(st.Signal())
+	}
+	return st.ExitStatus()
+}
+
+// written returns all bytes the program wrote.
+func (p *terminal) written() string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return string(p.raw)
+}
