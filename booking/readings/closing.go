@@ -25,10 +25,24 @@ func (p *Paper) placeClosing(round int) error {
 		return p.fault(third, colTarget, "a third sight of %s on %s in round %d of setup %d, after lines %d and %d: expected one to open the half and one to close it",
 			quoted(p.Spec.RO), h.face, round, p.Number, first.Line, second.Line)
 	}
+	p.split(&left, right)
+	p.split(&right, left)
 	reversed := p.reversed(left, right)
 	p.close(left, right, false)
 	p.close(right, left, reversed)
 	return nil
+}
+
+// split takes a struck sight of the RO apart from the standing one where other
+// rows lie between them and the other half was closed: they were two sights, and
+// the struck one was not read again.
+func (p *Paper) split(h *half, other half) {
+	if len(h.sights) != 1 || len(other.sights) != 2 {
+		return
+	}
+	if runs := h.runs(h.sights[0]); len(runs) == 2 {
+		h.sights = runs
+	}
 }
 
 func last(rows []*Row) *Row { return rows[len(rows)-1] }

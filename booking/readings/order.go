@@ -80,11 +80,17 @@ func (o order) differs() bool {
 	return false
 }
 
-// readings keeps all readings of one sight of the RO together, puts the sight
-// that leads its half first, and the RO before all other horizontal readings.
+// readings keeps all readings of one sight of the RO together, the sight that
+// leads its half where it was booked first and the other where it was booked
+// last, and puts the RO before all other horizontal readings.
 func (o order) readings() []booking.Reading {
 	var out []booking.Reading
+	written := map[booking.Slot]bool{}
 	write := func(slot booking.Slot) {
+		if written[slot] {
+			return
+		}
+		written[slot] = true
 		for _, r := range o.s.Readings {
 			if r.Slot == slot {
 				out = append(out, r)
@@ -92,18 +98,13 @@ func (o order) readings() []booking.Reading {
 		}
 	}
 	for i, r := range o.s.Readings {
-		other := otherSight(r.Slot)
 		switch {
 		case !o.isRO(r.Slot):
 			out = append(out, r)
-		case o.before(i, r.Slot), o.leads(r.Slot) && o.before(i, other):
-			// written already
 		case o.leads(r.Slot):
 			write(r.Slot)
-		default:
-			if !o.before(i, other) {
-				write(other)
-			}
+		case !slices.ContainsFunc(o.s.Readings[i+1:], func(q booking.Reading) bool { return q.Slot == r.Slot }):
+			write(otherSight(r.Slot))
 			write(r.Slot)
 		}
 	}
