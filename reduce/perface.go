@@ -123,11 +123,7 @@ func (f *Faces) ResidualCofactor(k, l int) float64 {
 	if i := s.rays[k].round; i == s.rays[l].round {
 		q -= 1 / s.n[i]
 	}
-	a, b := f.whiten[k*m:k*m+m], f.whiten[l*m:l*m+m]
-	for j := range a {
-		q -= a[j] * b[j]
-	}
-	return q
+	return q - dot(f.whiten[k*m:k*m+m], f.whiten[l*m:l*m+m])
 }
 
 // Effect appends to dst the change in seconds that an error of e seconds in

@@ -136,10 +136,7 @@ func (s *solver) assemble() {
 				continue
 			}
 			f := a / n
-			out := s.normal[j*m : j*m+j+1]
-			for l := range out {
-				out[l] -= f * row[l]
-			}
+			less(s.normal[j*m:j*m+j+1], row, f)
 			s.rhs[j] -= f * s.ysum[i]
 		}
 	}
@@ -154,11 +151,7 @@ func (s *solver) solve() {
 		whole := row[j]
 		for k := range j {
 			other := s.normal[k*m : k*m+k+1]
-			f := row[k]
-			for l := range k {
-				f -= row[l] * other[l]
-			}
-			f /= other[k]
+			f := (row[k] - dot(row[:k], other)) / other[k]
 			row[k] = f
 			row[j] -= f * f
 		}
@@ -177,11 +170,7 @@ func (s *solver) solve() {
 		if n == 0 {
 			continue
 		}
-		f := s.ysum[i]
-		for j, a := range s.sum[i*m : i*m+m] {
-			f -= a * s.rhs[j]
-		}
-		s.shift[i] = f / n
+		s.shift[i] = (s.ysum[i] - dot(s.sum[i*m:i*m+m], s.rhs)) / n
 	}
 }
 
@@ -190,11 +179,7 @@ func (s *solver) forward(b []float64, from int) {
 	m := s.unknowns
 	for j := from; j < m; j++ {
 		row := s.normal[j*m : j*m+j+1]
-		f := b[j]
-		for l := from; l < j; l++ {
-			f -= row[l] * b[l]
-		}
-		b[j] = f / row[j]
+		b[j] = (b[j] - dot(row[from:j], b[from:])) / row[j]
 	}
 }
 
@@ -205,9 +190,25 @@ func (s *solver) backward(b []float64, from int) {
 		row := s.normal[j*m : j*m+j+1]
 		x := b[j] / row[j]
 		b[j] = x
-		for l := from; l < j; l++ {
-			b[l] -= row[l] * x
-		}
+		less(b[from:j], row[from:], x)
+	}
+}
+
+// dot returns the sum of the products of a and as much of b.
+func dot(a, b []float64) float64 {
+	b = b[:len(a)]
+	sum := 0.0
+	for i, x := range a {
+		sum += x * b[i]
+	}
+	return sum
+}
+
+// less takes f times as much of b off a.
+func less(a, b []float64, f float64) {
+	b = b[:len(a)]
+	for i := range a {
+		a[i] -= f * b[i]
 	}
 }
 
