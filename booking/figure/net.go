@@ -51,13 +51,12 @@ func (n *net) link() {
 	}
 }
 
-// current is the setup whose tripod still stands: the last one that was not
-// lifted. Its number is 0 when there is none.
+// current is the setup whose tripod still stands: the last one, unless it was
+// lifted. An earlier one that was never lifted was left behind. Its number is 0
+// where there is none.
 func (n *net) current() booking.Summary {
-	for i := len(n.in.Setups) - 1; i >= 0; i-- {
-		if n.in.Setups[i].Lifted == nil {
-			return n.in.Setups[i]
-		}
+	if k := len(n.in.Setups); k > 0 && n.in.Setups[k-1].Lifted == nil {
+		return n.in.Setups[k-1]
 	}
 	return booking.Summary{}
 }

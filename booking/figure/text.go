@@ -141,7 +141,10 @@ func (f Figure) writePoints(b *strings.Builder) {
 	for i, s := range f.Stations {
 		e := a.Ellipses[i]
 		ellipse := "given"
-		if e.A > 0 {
+		switch {
+		case e.A >= 1:
+			ellipse = "over 1 m"
+		case e.A > 0:
 			ellipse = fmt.Sprintf("%.1f %.1f %3.0f°", 1000*e.A, 1000*e.B, e.Bearing.Degrees())
 		}
 		b.WriteString("  " + pad(s, 12))

@@ -57,12 +57,12 @@ func (f Figure) angleCheck(a traverse.AngleSum) booking.Check {
 
 func (f Figure) linearCheck(l traverse.Linear) booking.Check {
 	c := booking.Check{Name: "linear", Met: l.Within(), From: f.RatioFrom}
-	ratio := "the coordinates close"
-	if l.Ratio > 0 && l.Ratio < 1e9 {
-		ratio = fmt.Sprintf("1 in %.0f", l.Ratio)
+	if l.Misclosure < 0.0005 {
+		c.Text = fmt.Sprintf("The coordinates close to the millimetre in %.3f m; the limit is 1 in %.0f.", l.Length, l.LeastRatio)
+		return c
 	}
-	c.Text = fmt.Sprintf("The coordinates miss by %.3f m in %.3f m: %s; the limit is 1 in %.0f.",
-		l.Misclosure, l.Length, ratio, l.LeastRatio)
+	c.Text = fmt.Sprintf("The coordinates miss by %.3f m in %.3f m: 1 in %.0f; the limit is 1 in %.0f.",
+		l.Misclosure, l.Length, l.Ratio, l.LeastRatio)
 	return c
 }
 
