@@ -23,10 +23,10 @@ func TestGather_Command(t *testing.T) {
 		c.close()
 	}
 	code, out, errs := said("gather", office, books[0], books[1])
-	if code != exitFine || strings.Count(out, "18 events, 18 of them new") != 2 {
+	if code != exitFine || strings.Count(out, "14 events, 14 of them new") != 2 {
 		t.Fatalf("exit %d, %s\n%s", code, errs, out)
 	}
-	if code, out, errs = said("gather", office, books[0]); code != exitFine || !strings.Contains(out, "18 events, 0 of them new") {
+	if code, out, errs = said("gather", office, books[0]); code != exitFine || !strings.Contains(out, "14 events, 0 of them new") {
 		t.Errorf("exit %d, %s\n%s", code, errs, out)
 	}
 	code, out, errs = said("sheet", office, "--text")
