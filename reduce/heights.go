@@ -67,8 +67,8 @@ type SlopeSDs struct {
 //	σ²(HD) = (cos α·σ_S)² + (S sin α·σ_α)²
 //	σ²(Δh) = (sin α·σ_S)² + (S cos α·σ_α)² + σ²(hᵢ) + σ²(hₜ) + (HD²/2R·σ_k)²
 //
-// The change of curvature with S and α is left out of them: under 0.1 % of the
-// terms beside it up to 10 km. [F29]
+// The change of the curvature with S and α is left out: it is under 0.2 % of σ_S
+// and of the altitude's part up to 10 km. [F29]
 func SlopeSD(slope float64, alt Angle, sd SlopeSDs) (hd, dh float64) {
 	sin, cos := math.Sincos(alt.Radians())
 	across := slope * sd.Altitude / HalfTurn.Seconds() * math.Pi
@@ -99,8 +99,8 @@ type End struct {
 //
 //	Δh = (p − q)/2, k = 1 + R/HD²·(p + q), with p = S sin α_A + hᵢ − hₜ, q likewise at B
 //
-// The radius is in the unit of the distance. k is worth little on short lines
-// (ReciprocalSD); 0 to 0.3 by day is common. [F13] [F33]
+// The radius is in the unit of the distance. k is worth little on short lines:
+// see ReciprocalSD. [F13] [F33]
 func Reciprocal(slope float64, a, b End, radius float64) (dh, k float64) {
 	p := slope*math.Sin(a.Altitude.Radians()) + a.HI - a.HT
 	q := slope*math.Sin(b.Altitude.Radians()) + b.HI - b.HT

@@ -63,9 +63,9 @@ func (a *FacesAdjuster) Adjust(rs []FaceReading, rounds, targets int) (*Faces, e
 		}
 		r := ray{round: x.Round, target: x.Target, sign: 1, value: x.Value}
 		if x.Right {
-			r.sign, r.value = -1, x.Value-HalfTurn
+			r.sign, r.value = -1, x.Value.Normalize()-HalfTurn
 		}
-		s.rays = append(s.rays, r)
+		s.add(r)
 	}
 	if err := s.approximate(); err != nil {
 		return nil, err

@@ -169,3 +169,21 @@ func TestFaces_Refuses(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// Both readings of a pair booked under the other face: half a circle off, alike.
+// The two must not fall on different sides of the full circle, in whichever round.
+func TestFaces_PairUnderTheOtherFace(t *testing.T) {
+	e := func(k int) Angle { return FromSeconds(float64((k*k*5)%7 - 3)) }
+	for _, k := range []int{2, 10, 18} { // the pair on target 1 in each round
+		rs := faceGrid(3, 4, 4*Arcsecond, e)
+		rs[k].Value, rs[k+1].Value = rs[k+1].Value, rs[k].Value
+		f := faces(t, rs, 3, 4)
+		size, vv, _, ok := f.Explain(Slip{[]int{k, k + 1}, []float64{1, 1}})
+		if d := (FromSeconds(size) - HalfTurn).Wrap().Abs(); !ok || d > 30*Arcsecond {
+			t.Errorf("pair %d: %v, %v off half a circle", k, FromSeconds(size), d)
+		}
+		if vv > 1500 { // the exchanged collimation is all that is left
+			t.Errorf("pair %d: %.0f″² is left", k, vv)
+		}
+	}
+}

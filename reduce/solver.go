@@ -98,11 +98,27 @@ func (s *solver) approximate() error {
 	}
 	s.y = sized(s.y, len(s.rays))
 	for k, r := range s.rays {
-		off := (r.value - s.orient[r.round] - s.dir[r.target]).Wrap()
+		off := unwrapped(r.value - s.orient[r.round] - s.dir[r.target])
 		s.off[r.target] += off
 		s.y[k] = off.Seconds()
 	}
 	return nil
+}
+
+// unwrapped returns a turned by whole circles into (−135°, 225°]. A reading booked
+// under the other face is half a circle off: all that belong together fall on one
+// side, where Wrap would throw them to both.
+func unwrapped(a Angle) Angle {
+	const middle = QuarterTurn / 2
+	return (a - middle).Wrap() + middle
+}
+
+// add takes one observation on; the value may be any number of turns out.
+func (s *solver) add(r ray) {
+	if r.value < 0 || r.value >= Turn {
+		r.value = r.value.Normalize()
+	}
+	s.rays = append(s.rays, r)
 }
 
 // assemble builds the normal equations of the directions (and the collimation),

@@ -63,7 +63,7 @@ func (a *StationAdjuster) Adjust(sights []Sight, rounds, targets int) (*Station,
 		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
 			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", ErrSight, x.Round, x.Target, rounds, targets)
 		}
-		s.rays = append(s.rays, ray{round: x.Round, target: x.Target, value: x.Mean})
+		s.add(ray{round: x.Round, target: x.Target, value: x.Mean})
 	}
 	if err := s.approximate(); err != nil {
 		return nil, err
