@@ -70,12 +70,14 @@ func (s Spec) VerticalSlots(face Face) []Slot {
 	return slots
 }
 
-// DistanceSlots returns the distances and target heights in the order read.
+// DistanceSlots returns the instrument height, which is called here only where
+// it was not measured before the first sight, and the distances and target
+// heights, in the order read.
 func (s Spec) DistanceSlots() []Slot {
-	var slots []Slot
 	if !s.Distances {
 		return nil
 	}
+	slots := []Slot{{Quantity: InstrumentHeight}}
 	for _, t := range s.Names() {
 		slots = append(slots, Slot{Quantity: Slope, Target: t}, Slot{Quantity: TargetHeight, Target: t})
 	}
