@@ -1,6 +1,10 @@
 package booking
 
-import "example.org/readback/reduce"
+import (
+	"example.org/readback/booking/entry"
+	"example.org/readback/booking/forecast"
+	"example.org/readback/reduce"
+)
 
 // Known is what is known of a station beyond its own setup: directions to the RO
 // from an earlier occupation or from coordinates.
@@ -11,16 +15,116 @@ type Known struct {
 }
 
 // An Expectation is what the present readings say of the next one. It never
-// leaves this package as a figure: it only judges.
+// leaves this package as a figure: it only judges. It is worked out once for a
+// pointing and asked at every key.
 type Expectation struct {
-	slot  Slot
-	setup Setup
+	slot   Slot
+	setup  Setup
+	basis  basis
+	bands  []band       // where the reading is expected; none: nothing is
+	keys   []entry.Band // the same for the check at the keystroke
+	fit    *forecast.Forecast
+	index  []reduce.Angle // index errors of the vertical pairs so far, this one left out
+	twoC   []reduce.Angle // 2c of the pairs so far, this one left out
+	limits Limits
+	known  bool // the direction of the target is known beforehand
+}
+
+// basis is what an expectation is made of.
+type basis uint8
+
+const (
+	onNothing    basis = iota
+	onSetting          // the circle setting of the round
+	onPair             // the other face
+	onClosing          // the RO at the beginning of the half
+	onDirections       // earlier rounds, or directions known beforehand
+	onAltitude         // that nothing stands near the zenith or the nadir
+)
+
+// A band is where a reading is expected: within the entry limit of the centre.
+type band struct {
+	centre reduce.Angle
+	limit  reduce.Angle // the entry limit
+	sd     reduce.Angle // of a reading against the centre; 0: anywhere in the band
+}
+
+// entryFactor is how many standard deviations the entry limit lies off.
+const entryFactor = 3.9
+
+// entryLimit returns the entry limit of a reading whose difference from what is
+// expected has the standard deviation sd (seconds):
+//
+//	3.9 · sd, never under half the limit for rounds and never under the least count.
+//
+// A clean reading exceeds 3.9 standard deviations once in 10,000. The standard
+// deviation counts the reading itself and all that the expectation is made of
+// (package forecast). A reading off by half the limit for rounds moves the mean
+// of its pair by a quarter of it: smaller differences are never marked.
+func entryLimit(l Limits, leastCount reduce.Angle, sd float64) reduce.Angle {
+	return max(reduce.FromSeconds(entryFactor*sd), l.Rounds.Value/2, leastCount)
 }
 
 // Expectation returns what is expected of a slot.
 func (s Setup) Expectation(slot Slot, known Known) Expectation {
-	return Expectation{slot: slot, setup: s}
+	e := Expectation{slot: slot, setup: s, limits: s.Spec.Limits}
+	switch slot.Quantity {
+	case Horizontal:
+		e.expectDirection(known)
+	case Vertical:
+		e.expectVertical()
+	}
+	for _, b := range e.bands {
+		e.keys = append(e.keys, entry.Band{Centre: b.centre, Half: b.limit})
+	}
+	return e
 }
 
-// Check judges a complete entry.
-func (e Expectation) Check(value int64) []Finding { return nil }
+// Expects tells whether anything is expected of the reading.
+func (e *Expectation) Expects() bool { return len(e.bands) > 0 }
+
+// OffAt tells at which key a text has left what is expected: the number of
+// characters keyed when no reading inside the entry limit could come of it any
+// more, 0 where one still can.
+func (e *Expectation) OffAt(text string) int {
+	if len(e.keys) == 0 {
+		return 0
+	}
+	i := e.setup.Spec.Instrument
+	return entry.FirstMark(text, i.Unit, i.LeastCount, e.keys)
+}
+
+// Marked tells whether a text, complete or not, can no longer become a reading
+// inside the entry limit. It is the check of one key.
+func (e *Expectation) Marked(text string) bool {
+	if len(e.keys) == 0 || text == "" {
+		return false
+	}
+	i := e.setup.Spec.Instrument
+	set := entry.Completions(text, i.Unit, i.LeastCount)
+	return !set.MeetsAny(e.keys)
+}
+
+// MarkedText is the sentence for an entry that is marked before it is complete.
+const MarkedText = "This leaves what the other readings lead one to expect: key it to the end, then have it read again."
+
+// Check judges a complete entry: the difference with its sign, a warning where a
+// limit of the setup is exceeded, and a stop where the entry limit is. The kind
+// of slip, where one clearly leads, stands in the sentence of the stop.
+func (e Expectation) Check(value int64) []Finding {
+	if !e.slot.Quantity.Angular() {
+		return nil
+	}
+	return e.judge(reduce.Angle(value))
+}
+
+// nearest returns the band whose centre lies nearest to the reading.
+func (e *Expectation) nearest(a reduce.Angle) band {
+	best := e.bands[0]
+	for _, b := range e.bands[1:] {
+		if (a - b.centre).Wrap().Abs() < (a - best.centre).Wrap().Abs() {
+			best = b
+		}
+	}
+	return best
+}

@@ -1,0 +1,117 @@
+package booking
+
+import (
+	"math"
+	"slices"
+
+	"example.org/readback/booking/faces"
+	"example.org/readback/booking/forecast"
+	"example.org/readback/reduce"
+)
+
+// faceStation gives the standing horizontal readings of the rounds that are used
+// to the work on single faces.
+func (s *Setup) faceStation() faces.Station {
+	spec := &s.Spec
+	st := faces.Station{
+		Names: spec.Names(), Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount,
+		Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2,
+	}
+	for i := range s.Readings {
+		r := &s.Readings[i]
+		if r.Slot.Quantity != Horizontal || r.Struck != nil || r.Slot.Round > len(s.Rounds) || !s.Rounds[r.Slot.Round-1].Used() {
+			continue
+		}
+		st.Readings = append(st.Readings, faces.Reading{
+			Round: r.Slot.Round, Target: slices.Index(st.Names, r.Slot.Target),
+			Right: r.Slot.Face == FR, Closing: r.Slot.Closing, Value: r.Angle(), Keyed: r.Text,
+		})
+	}
+	return st
+}
+
+// expectDirection fills in what is expected of a horizontal reading.
+func (e *Expectation) expectDirection(known Known) {
+	s := &e.setup
+	if e.slot.Face == FL && !e.slot.Closing && e.slot.Target == s.Spec.RO && !s.anyIn(e.slot.Round) {
+		e.expectSetting()
+		return
+	}
+	st := s.faceStation()
+	st.Readings = slices.DeleteFunc(st.Readings, func(r faces.Reading) bool {
+		return r.Round == e.slot.Round && st.Names[r.Target] == e.slot.Target &&
+			r.Right == (e.slot.Face == FR) && r.Closing == e.slot.Closing
+	})
+	e.twoC = s.twoCs(e.slot)
+	sure := knownDirections(st.Names, known)
+	e.known = slices.ContainsFunc(sure, func(k forecast.Known) bool { return st.Names[k.Target] == e.slot.Target })
+	e.fit = forecast.New(st, sure)
+	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(st.Names, e.slot.Target), e.slot.Face == FR) {
+		e.bands = append(e.bands, band{
+			centre: x.Reading, sd: reduce.FromSeconds(x.SD),
+			limit: entryLimit(e.limits, s.Spec.Instrument.LeastCount, x.SD),
+		})
+	}
+	if len(e.bands) > 0 {
+		e.basis = e.madeOf()
+	}
+}
+
+func knownDirections(names []string, known Known) []forecast.Known {
+	if known.Direction == nil {
+		return nil
+	}
+	var list []forecast.Known
+	for i, n := range names[1:] {
+		if d, sd, ok := known.Direction(n); ok {
+			list = append(list, forecast.Known{Target: i + 1, Direction: d, SD: max(sd, 0.1)})
+		}
+	}
+	return list
+}
+
+// settingMargin is how far outside the degree of its circle setting the first
+// reading of a round may lie (assumed).
+const settingMargin = 2 * reduce.Arcminute
+
+// expectSetting expects the circle setting of the round.
+func (e *Expectation) expectSetting() {
+	p := e.setup.prompt(InRounds, e.slot, false)
+	if !p.SetCircle {
+		return
+	}
+	e.basis = onSetting
+	half := (p.To - p.From) / 2
+	e.bands = []band{{centre: (p.From + half).Normalize(), limit: half + settingMargin}}
+}
+
+// madeOf tells what the difference of the reading is best told against.
+func (e *Expectation) madeOf() basis {
+	s := &e.setup
+	if _, ok := s.At(e.slot.Pair()); ok {
+		return onPair
+	}
+	if e.slot.Target == s.Spec.RO {
+		other := e.slot
+		other.Closing = !other.Closing
+		if _, ok := s.At(other); ok {
+			return onClosing
+		}
+	}
+	return onDirections
+}
+
+// twoCs lists the 2c of the pairs booked, that of the slot left out.
+func (s *Setup) twoCs(but Slot) []reduce.Angle {
+	var list []reduce.Angle
+	for i := range s.Readings {
+		l := &s.Readings[i]
+		if l.Slot.Quantity != Horizontal || l.Slot.Face != FL || l.Struck != nil || l.Slot == but || l.Slot == but.Pair() {
+			continue
+		}
+		if r, ok := s.At(l.Slot.Pair()); ok {
+			list = append(list, reduce.TwoC(l.Angle(), r.Angle()))
+		}
+	}
+	return list
+}

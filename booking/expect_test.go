@@ -1,0 +1,195 @@
+package booking
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking/slip"
+	"example.org/readback/reduce"
+)
+
+// keys books texts at the pointings that are called.
+func (b *bench) keys(texts ...string) {
+	b.t.Helper()
+	for _, k := range texts {
+		b.key(k)
+	}
+}
+
+func TestExpectation_MarksAtTheDigit(t *testing.T) {
+	b := newBench(t, testSpec())
+	at := func(text string) int {
+		e := b.s.Expectation(b.s.Expect().Slot, Known{})
+		return e.OffAt(text)
+	}
+	if at("7") != 1 || at("0 30 00") != 0 || at("59 30") != 1 || at("3595830") != 0 {
+		t.Errorf("circle setting 0° to 1°: %d %d %d %d", at("7"), at("0 30 00"), at("59 30"), at("3595830"))
+	}
+	b.key("0 05 10")
+	if at("99") != 0 || at("3000000") != 0 {
+		t.Error("nothing is expected of a first sight on face left")
+	}
+	b.keys("45 10 20", "120 30 00", "250 00 45")
+	// Face right of Mast: 70°00′45″ less 2c, of which nothing is known yet.
+	if at("700050") != 0 || at("710050") != 2 || at("250") != 1 {
+		t.Errorf("face right, 2c not known: %d %d %d", at("700050"), at("710050"), at("250"))
+	}
+	b.key("70 00 50")
+	// Quarry: 300°30′00″ and 2c −5″.
+	if at("3003010") != 0 || at("3003100") != 5 || at("3003050") != 6 || at("3003") != 0 || at("303") != 3 {
+		t.Errorf("face right: %d %d %d %d", at("3003010"), at("3003100"), at("3003050"), at("303"))
+	}
+}
+
+func TestExpectation_StopsAndNames(t *testing.T) {
+	b := newBench(t, testSpec())
+	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	b.keys("90 05 10")
+	slot := b.s.Expect().Slot // Alder: 135°10′20″
+	check := func(text string) ([]Finding, error) {
+		e, err := b.s.Read(slot, text, false, Known{})
+		return e.Findings, err
+	}
+	if fs, err := check("135 10 25"); err != nil || len(fs) != 1 || fs[0].Severity != Note {
+		t.Errorf("clean: %+v %v", fs, err)
+	}
+	for text, kind := range map[string]slip.Kind{
+		"136 10 20": slip.WholeDegree, "135 20 20": slip.TenMinutes, "153 10 20": slip.DigitsExchanged,
+		"210 30 00": slip.WrongTarget, "44 59 55": slip.Anticlockwise,
+	} {
+		fs, err := check(text)
+		if !errors.Is(err, ErrMarked) || len(fs) == 0 || fs[0].Severity != Stop {
+			t.Errorf("%s: %+v %v", text, fs, err)
+			continue
+		}
+		if want := slip.Sentence(kind, partOf(kind), reduce.DMS); !strings.Contains(fs[0].Text, want) {
+			t.Errorf("%s: %q, want %q", text, fs[0].Text, want)
+		}
+		for _, figure := range []string{"135°10′20″", "135 10 20", "1351020", "135°10"} {
+			if strings.Contains(fs[0].Text, figure) {
+				t.Errorf("%s: the expected figure stands in %q", text, fs[0].Text)
+			}
+		}
+	}
+	far := b.s.Expectation(Slot{Quantity: Horizontal, Round: 2, Face: FL, Target: "Quarry"}, Known{})
+	if c := far.Slip(30*reduce.Degree + 30*reduce.Arcminute); c.Kind != slip.FaceNotChanged {
+		t.Errorf("half a turn off: %+v", c)
+	}
+	if e, err := b.s.Read(slot, "136 10 20", true, Known{}); err != nil || !e.Confirmed {
+		t.Errorf("a marked reading books when it is confirmed: %v %+v", err, e)
+	}
+}
+
+func partOf(k slip.Kind) slip.Part {
+	switch k {
+	case slip.WholeDegree, slip.DigitsExchanged:
+		return slip.Degrees
+	case slip.TenMinutes, slip.OneMinute:
+		return slip.Minutes
+	}
+	return slip.NoPart
+}
+
+// In the first round face left may be the one that is wrong, and it is said so.
+func TestExpectation_EitherFace(t *testing.T) {
+	b := newBench(t, testSpec())
+	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50")
+	e := b.s.Expectation(b.s.Expect().Slot, Known{})
+	c := e.Slip(301*reduce.Degree + 30*reduce.Arcminute + 5*reduce.Arcsecond)
+	if !c.OnEither || c.Kind != slip.WholeDegree {
+		t.Errorf("%+v", c)
+	}
+}
+
+func TestExpectation_Verticals(t *testing.T) {
+	spec := testSpec()
+	spec.Verticals = true
+	b := newBench(t, spec)
+	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	b.keys("90 05 10", "135 10 25", "210 30 00", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15")
+	at := func(text string) int {
+		e := b.s.Expectation(b.s.Expect().Slot, Known{})
+		return e.OffAt(text)
+	}
+	if at("267 25 25") != 3 || at("92 34 35") != 0 {
+		t.Errorf("a zenith circle reads under 180° on face left: %d %d", at("267 25 25"), at("92 34 35"))
+	}
+	b.keys("92 34 35", "88 10 20", "85 00 10", "91 20 15")
+	if at("268 39 40") != 0 || at("91 20 15") != 1 {
+		t.Errorf("face right: %d %d", at("268 39 40"), at("91 20 15"))
+	}
+	b.keys("268 39 40", "275 00 00")
+	e := b.s.Expectation(b.s.Expect().Slot, Known{})
+	if c := e.Slip(88*reduce.Degree + 10*reduce.Arcminute + 25*reduce.Arcsecond); c.Kind != slip.FaceNotChanged {
+		t.Errorf("%+v", c)
+	}
+	if fs := e.Check(int64(271*reduce.Degree + 49*reduce.Arcminute + 50*reduce.Arcsecond)); len(fs) != 1 || fs[0].Severity == Stop {
+		t.Errorf("%+v", fs)
+	}
+}
+
+func TestSuspects_NameTheReading(t *testing.T) {
+	b := newBench(t, testSpec())
+	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	if s := b.s.Suspects(); len(s) != 0 {
+		t.Errorf("one clean round: %+v", s)
+	}
+	b.keys("90 05 10", "135 10 25", "210 30 40", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15")
+	s := b.s.Suspects()
+	if len(s) != 1 || s[0].Round != 2 || s[0].Face != "FL" || s[0].Target != "Quarry" {
+		t.Fatalf("%+v", s)
+	}
+	if r := b.s.Culprits().Remedy; r.Round != 2 || r.Target != "Quarry" {
+		t.Errorf("%+v", r)
+	}
+}
+
+// benchTen is a setup of 10 targets with four rounds but for the last half.
+func benchTen(tb *testing.B) Setup {
+	spec := testSpec()
+	spec.Targets = strings.Split("Alder Quarry Mast Chapel Weirfoot Ash Barn Croft Dell Elm", " ")
+	spec.Rounds = 4
+	t := &testing.T{}
+	b := newBench(t, spec)
+	s := b.s
+	for s.Expect().Slot.Round < 4 || s.Expect().Slot.Face == FL {
+		slot := s.Expect().Slot
+		v := reduce.Angle(slot.Round-1)*reduce.QuarterTurn + 10*reduce.Arcminute
+		for i, n := range spec.Names() {
+			if n == slot.Target {
+				v += reduce.Angle(i) * 31 * reduce.Degree
+			}
+		}
+		if slot.Face == FR {
+			v += reduce.HalfTurn
+		}
+		b.seq++
+		n, err := s.Apply(Entry{Seq: b.seq, Setup: 1, Event: ReadingBooked{Slot: slot, Value: int64(v.Normalize())}})
+		if err != nil {
+			tb.Fatal(err)
+		}
+		s = n
+	}
+	return s
+}
+
+// The check of one key with a full station behind it.
+func BenchmarkMarked(tb *testing.B) {
+	s := benchTen(tb)
+	e := s.Expectation(s.Expect().Slot, Known{})
+	tb.ReportAllocs()
+	for tb.Loop() {
+		e.Marked("13010")
+	}
+}
+
+// What is worked out once a pointing.
+func BenchmarkExpectation(tb *testing.B) {
+	s := benchTen(tb)
+	slot := s.Expect().Slot
+	tb.ReportAllocs()
+	for tb.Loop() {
+		s.Expectation(slot, Known{})
+	}
+}

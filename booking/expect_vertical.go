@@ -1,0 +1,90 @@
+package booking
+
+import (
+	"math"
+
+	"example.org/readback/booking/faces"
+	"example.org/readback/reduce"
+)
+
+// indexSD is the standard deviation of the index error before a pair is booked,
+// in seconds (assumed: twice the index error is rarely more than 3′).
+const indexSD = 45.0
+
+// steepest is the altitude nobody is expected to read beyond when nothing else
+// is known: a reading on the other side of it belongs to the other face.
+const steepest = 88 * reduce.Degree
+
+// expectVertical fills in what is expected of a vertical circle reading: the
+// other face and the index error so far, else only that the face is right.
+func (e *Expectation) expectVertical() {
+	s := &e.setup
+	circle := s.Spec.Instrument.Circle
+	e.index = s.indexErrors(e.slot.Target)
+	pair, ok := s.At(e.slot.Pair())
+	if !ok {
+		level := levelReading(circle, e.slot.Face)
+		e.basis = onAltitude
+		e.bands = []band{{centre: level, limit: steepest}}
+		return
+	}
+	sigma := s.verticalNoise()
+	n := float64(len(e.index))
+	weight := 1/(indexSD*indexSD) + n/(sigma*sigma/2)
+	mean := 0.0
+	for _, x := range e.index {
+		mean += x.Seconds() / (sigma * sigma / 2)
+	}
+	mean /= weight
+	sd := math.Sqrt(2*sigma*sigma + 4/weight)
+	e.basis = onPair
+	e.bands = []band{{
+		centre: (mirrored(circle, pair.Angle()) + reduce.FromSeconds(2*mean)).Normalize(),
+		sd:     reduce.FromSeconds(sd), limit: entryLimit(e.limits, s.Spec.Instrument.LeastCount, sd),
+	}}
+}
+
+// verticalNoise returns the standard deviation of one vertical reading on one
+// face in seconds: that of a horizontal one, for want of another.
+func (s *Setup) verticalNoise() float64 {
+	st := faces.Station{LeastCount: s.Spec.Instrument.LeastCount, Sigma: s.Spec.Instrument.Sigma.Seconds() * math.Sqrt2}
+	return st.Noise()
+}
+
+// levelReading returns what a level line reads.
+func levelReading(c reduce.Circle, f Face) reduce.Angle {
+	switch {
+	case c == reduce.Horizon && f == FL:
+		return 0
+	case c == reduce.Horizon:
+		return reduce.HalfTurn
+	case f == FL:
+		return reduce.QuarterTurn
+	}
+	return 3 * reduce.QuarterTurn
+}
+
+// mirrored returns the reading of the other face without index error.
+func mirrored(c reduce.Circle, v reduce.Angle) reduce.Angle {
+	if c == reduce.Horizon {
+		return (reduce.HalfTurn - v).Normalize()
+	}
+	return (reduce.Turn - v).Normalize()
+}
+
+// indexErrors lists the index errors of the vertical pairs, that of one target
+// left out.
+func (s *Setup) indexErrors(but string) []reduce.Angle {
+	var list []reduce.Angle
+	for i := range s.Readings {
+		l := &s.Readings[i]
+		if l.Slot.Quantity != Vertical || l.Slot.Face != FL || l.Struck != nil || l.Slot.Target == but {
+			continue
+		}
+		if r, ok := s.At(l.Slot.Pair()); ok {
+			_, index := reduce.VerticalPair(l.Angle(), r.Angle(), s.Spec.Instrument.Circle)
+			list = append(list, index)
+		}
+	}
+	return list
+}

@@ -1,0 +1,52 @@
+package booking
+
+import (
+	"example.org/readback/booking/culprit"
+	"example.org/readback/reduce"
+)
+
+// A Suspect is a reading, or a group of readings, that explains why the readings
+// of a setup do not fit each other, as far as it can be told. Round is 0 and
+// Face empty where that cannot be told.
+type Suspect = culprit.Suspect
+
+// Suspects names the readings at fault, the most likely first; none where
+// nothing stands out. Where several fit alike, Alike is set on each.
+func (s Setup) Suspects() []Suspect { return s.Culprits().Suspects }
+
+// Culprits searches the rounds that are used for the reading at fault and says
+// what to observe to settle the matter.
+func (s Setup) Culprits() culprit.Finding {
+	st := s.faceStation()
+	if len(st.Readings) == 0 {
+		return culprit.Finding{}
+	}
+	st.HasAlt = make([]bool, len(st.Names))
+	st.Altitudes = make([]reduce.Angle, len(st.Names))
+	for _, v := range s.workVerticals() {
+		for i, n := range st.Names {
+			if n == v.Target && v.HasPair {
+				st.HasAlt[i], st.Altitudes[i] = true, v.Altitude
+			}
+		}
+	}
+	return culprit.Find(st, s.exceeds())
+}
+
+// exceeds tells whether the rounds disagree, a half does not close or 2c spreads
+// too far.
+func (s Setup) exceeds() bool {
+	c := s.Compare()
+	if !c.Agrees {
+		return true
+	}
+	for _, w := range c.Rounds {
+		for _, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
+			if m != nil && m.Abs() > s.Spec.Limits.ROMisclosure.Value {
+				return true
+			}
+		}
+	}
+	span := s.twoCSpan(c.Rounds)
+	return span != nil && span.Width() > s.Spec.Limits.TwoC.Value
+}
