@@ -16,14 +16,14 @@ const (
 )
 
 func (s *bookingScreen) draw(v *view, a part.Area) {
-	top, rest := s.split(v, a)
+	top, rest, figures := s.split(v, a)
 	if v.prefs.Keypad && v.asks && a.W >= padW+30 && a.H >= padH {
 		var pad part.Area
 		top, pad = top.Right(padW)
 		top = top.Sub(0, 0, top.W-1, top.H)
 		drawPad(pad, v.zones)
 	}
-	s.drawTop(v, top)
+	s.drawTop(v, top, figures)
 	if rest.H < 2 {
 		return
 	}
@@ -38,16 +38,21 @@ func (s *bookingScreen) draw(v *view, a part.Area) {
 }
 
 // split gives the pointing and the entry what they need and the page the rest.
-func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area) {
-	h := pointingH + 3 + 2 + 1 // pointing, figures, check line, notation
+func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area, figures int) {
+	figures = int(part.Tall)
+	gaps := 0
 	switch {
 	case a.H >= 34:
-		h += 4 // huge figures and room around them
+		figures, gaps = int(part.Huge), 2
 	case a.H >= 18:
-		h++
+		gaps = 1
 	}
+	h := pointingH + gaps + figures + 3 // check line and notation
 	if v.drill {
 		h++
+	}
+	if s.asking != nil && a.H >= 18 {
+		h += 2
 	}
 	if v.prefs.Keypad && v.asks && a.W >= padW+30 && a.H >= padH {
 		h = max(h, padH)
@@ -55,11 +60,12 @@ func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area) {
 			h = max(h, 16)
 		}
 	}
-	return a.Top(min(h, a.H))
+	top, rest = a.Top(min(h, a.H))
+	return top, rest, figures
 }
 
 // drawTop draws the pointing, the entry in tall figures, and the check line.
-func (s *bookingScreen) drawTop(v *view, a part.Area) {
+func (s *bookingScreen) drawTop(v *view, a part.Area, figures int) {
 	head, a := a.Top(pointingH)
 	if !v.asks {
 		s.drawDone(v, head, a)
@@ -75,37 +81,49 @@ func (s *bookingScreen) drawTop(v *view, a part.Area) {
 	if a.H >= 7 {
 		_, a = a.Top(1)
 	}
-	figures := a.H - 3
 	f := s.entry.Formatted()
 	t := part.TallestFor(v.theme.Rewrite(f), a.W-2, figures)
 	if v.theme.Signs == theme.ASCII {
 		t = part.TallestFor(f, a.W-2, figures)
 	}
 	a.Sub(1, 0, a.W-2, int(t)).Tall(theme.Entry, t, f)
-	_, a = a.Top(max(int(t), min(figures, int(t)+1)))
+	_, a = a.Top(figures)
+	if a.H >= 4 && s.asking == nil {
+		_, a = a.Top(min(1, a.H-3))
+	}
 	s.drawCheck(v, a)
 }
 
 // drawCheck draws the state of the entry in a mark, a word and a sentence, and
-// how readings are keyed.
+// under it how readings are keyed where the sentence leaves room.
 func (s *bookingScreen) drawCheck(v *view, a part.Area) {
-	line, a := a.Top(min(2, max(a.H-1, 1)))
 	if s.asking != nil {
-		q := ""
-		for _, f := range s.asking {
-			if f.Severity == booking.Stop {
-				q += f.Text + " "
-			}
-		}
-		line.Fill(theme.Stop, ' ')
-		line.Sub(1, 0, line.W-2, line.H).Paragraph(theme.Stop, q+"Has the observer read it again?")
-		a.Sub(1, 0, a.W-1, 1).Text(0, 0, theme.Strong, "Y: yes, it is this figure.   N: no, it is keyed anew.")
+		s.drawAsking(v, a)
 		return
 	}
 	sign, word, role := s.judged.state.mark()
-	x := line.Text(1, 0, role, " "+sign+" "+word+" ")
-	line.Sub(x+1, 0, line.W-x-1, line.H).Paragraph(theme.Base, s.judged.text)
-	a.Sub(1, 0, a.W-1, 1).Text(0, 0, theme.Aside, part.Cut(v.theme.Rewrite(notationText(v.setup.Spec, v.slot)), a.W-1))
+	x := a.Text(1, 0, role, " "+sign+" "+word+" ")
+	rows := a.Sub(x+1, 0, a.W-x-1, a.H).Paragraph(theme.Base, s.judged.text)
+	if rows < a.H {
+		a.Sub(1, a.H-1, a.W-1, 1).Text(0, 0, theme.Aside, part.Cut(v.theme.Rewrite(notationText(v.setup.Spec, v.slot)), a.W-1))
+	}
+}
+
+// drawAsking asks whether a marked entry has been read again.
+func (s *bookingScreen) drawAsking(v *view, a part.Area) {
+	a.Fill(theme.Stop, ' ')
+	x := a.Text(1, 0, theme.Stop, "! Has the observer read it again? ")
+	x = a.Text(x, 0, theme.Key, " Y ")
+	x = a.Text(x, 0, theme.Stop, " yes  ")
+	x = a.Text(x, 0, theme.Key, " N ")
+	a.Text(x, 0, theme.Stop, " no")
+	text := ""
+	for _, f := range s.asking {
+		if f.Severity == booking.Stop {
+			text += f.Text + " "
+		}
+	}
+	a.Sub(1, 1, a.W-2, a.H-1).Paragraph(theme.Stop, text)
 }
 
 // drawDone says that nothing is called.
@@ -115,9 +133,8 @@ func (s *bookingScreen) drawDone(v *view, head, a part.Area) {
 		role, word = theme.Good, "Lift"
 	}
 	head.Fill(role, ' ')
-	head.Text(1, 0, role, v.setup.Spec.Station)
-	head.Text(1, 1, role, "Everything that was called is booked. The verdict is "+word+".")
-	head.Text(1, 2, role, "Enter shows the checks.")
+	x := bigWord(head, role, word)
+	head.Sub(x, 0, head.W-x-1, 3).Paragraph(role, "Everything that was called is booked. The verdict is "+word+". Enter shows the checks.")
 	y := 1
 	for _, r := range v.verdict.Reasons() {
 		y += a.Sub(1, y, a.W-2, a.H-y).Paragraph(theme.Base, "! "+r)
@@ -151,11 +168,14 @@ func drawPointing(v *view, a part.Area) {
 		name = v.setup.Spec.Station
 	}
 	before, sight := v.doing()
-	if w := wordWidth(name); w > 0 && v.theme.Signs != theme.ASCII && x+w+2+max(part.Width(sight), part.Width(before)) < a.W {
+	if w := wordWidth(name); w > 0 && v.theme.Signs != theme.ASCII && x+w+24 < a.W {
 		drawWord(a.Sub(x, 0, w, 3), theme.Current, name)
 		x += w + 3
-		a.Text(x, 0, theme.Current, before)
-		a.Text(x, 1, theme.Current, sight)
+		y := 0
+		if before != "" {
+			y = a.Sub(x, 0, a.W-x-1, 3).Paragraph(theme.Current, before)
+		}
+		a.Sub(x, y, a.W-x-1, 3-y).Paragraph(theme.Current, sight)
 		return
 	}
 	a.Text(x, 0, theme.Current, part.Cut(name, a.W-x))

@@ -91,8 +91,7 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 		e, err := s.Remark(x.seq, x.text)
 		a.write(e, err, onBooking)
 	case liftTripod:
-		e, err := s.LiftTripod(x.despite)
-		a.write(e, err, onVerdict)
+		a.modal = a.liftQuestion(x.despite)
 	}
 	return nil
 }

@@ -49,13 +49,32 @@ func (w *work) judge(text string) judgement {
 	if text == "" {
 		return judgement{state: entryEmpty, text: "Key the reading as it is called, then Enter."}
 	}
+	marked := w.slot.Quantity.Angular() && w.exp.Marked(text)
 	value, err := w.setup.Parse(w.slot, text)
-	if err != nil {
-		return w.judgeOpen(text, err)
+	switch {
+	case err == nil:
+	case errors.Is(err, reduce.ErrIncomplete) || w.canGoOn(text):
+		if marked {
+			return judgement{state: entryMarked, text: booking.MarkedText}
+		}
+		return judgement{state: entryOpen, text: "More digits come."}
+	default:
+		return judgement{state: entryCannot, text: sentence(err)}
 	}
+	return w.judgeReading(value, marked)
+}
+
+// judgeReading says how a complete reading stands. One that a check would stop
+// is still open while more digits can bring it where it is expected.
+func (w *work) judgeReading(value int64, marked bool) judgement {
+	found := w.exp.Check(value)
 	for _, level := range []booking.Severity{booking.Stop, booking.Warn, booking.Note} {
-		for _, f := range w.exp.Check(value) {
-			if f.Severity == level {
+		for _, f := range found {
+			switch {
+			case f.Severity != level:
+			case level == booking.Stop && !marked:
+				return judgement{state: entryOpen, text: "More digits come."}
+			default:
 				return judgement{state: stateOf(level), text: f.Text}
 			}
 		}
@@ -71,14 +90,6 @@ func stateOf(s booking.Severity) entryState {
 		return entryWarned
 	}
 	return entryFits
-}
-
-// judgeOpen says how a text stands that is no reading yet, or never will be.
-func (w *work) judgeOpen(text string, err error) judgement {
-	if errors.Is(err, reduce.ErrIncomplete) || w.canGoOn(text) {
-		return judgement{state: entryOpen, text: "More digits come."}
-	}
-	return judgement{state: entryCannot, text: sentence(err)}
 }
 
 // canGoOn tells whether more keys can make a circle reading of a text that is

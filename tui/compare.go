@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 	"example.org/readback/tui/guard"
 	"example.org/readback/tui/part"
 	"example.org/readback/tui/theme"
@@ -98,7 +99,10 @@ func (s *compareScreen) draw(v *view, a part.Area) {
 	}
 	head := a.Sub(0, 1, a.W, 1)
 	role, text := theme.Good, "✓ "
-	if !c.Agrees {
+	switch {
+	case !compared(c):
+		role, text = theme.Warn, "! "
+	case !c.Agrees:
 		role, text = theme.Stop, "✗ "
 	}
 	head.Text(0, 0, role, part.Cut(v.theme.Rewrite(text+compareSentence(v)), head.W))
@@ -116,11 +120,21 @@ func (s *compareScreen) draw(v *view, a part.Area) {
 	s.leaf.draw(body, v.zones)
 }
 
+// compared tells whether a direction was seen in two rounds.
+func compared(c booking.Comparison) bool {
+	for _, t := range c.Targets {
+		if len(t.Directions) > 1 {
+			return true
+		}
+	}
+	return false
+}
+
 // compareSentence says whether the rounds agree.
 func compareSentence(v *view) string {
 	c := v.red.Comparison
 	switch {
-	case len(c.Rounds) < 2:
+	case !compared(c):
 		return "One round alone agrees with nothing: observe another."
 	case c.Agrees:
 		return fmt.Sprintf("The rounds agree within %s.", size(c.Limit))
@@ -134,47 +148,93 @@ func compareSentence(v *view) string {
 	return fmt.Sprintf("The rounds do not agree on %s, limit %s.", strings.Join(names, ", "), size(c.Limit))
 }
 
-// table sets targets down and rounds across. Rounds beyond the width are kept
-// out from the left, so that the chosen one is seen.
+// table sets targets down and rounds across: directions where there is room for
+// all of them, else the first and what the others differ from it.
 func (s *compareScreen) table(v *view, a part.Area) {
 	spec := v.setup.Spec
 	name := 8
 	for _, t := range spec.Targets {
 		name = max(name, min(part.Width(t), a.W/5)+1)
 	}
-	col := part.Width(fine(spec, -1)) + 2
-	fit := max((a.W-name-22)/col, 1)
-	from := max(s.round-fit+1, 1)
-	rounds := v.red.Rounds[min(from-1, len(v.red.Rounds)):]
-	rounds = rounds[:min(fit, len(rounds))]
-	titles := []ink{{x: 0, w: name, text: "Target", role: theme.Title}}
+	full := part.Width(fine(spec, widest)) + 2
+	rounds := v.red.Rounds
+	c := columns{name: name, first: full, col: full}
+	if c.after(len(rounds))+20 > a.W {
+		c.col = 10
+	}
+	if fit := max((a.W-20-name-full)/c.col+1, 1); len(rounds) > fit {
+		from := max(s.round-fit, 0)
+		rounds = rounds[from:min(from+fit, len(rounds))]
+	}
+	s.tableHead(rounds, c)
+	for _, t := range v.red.Comparison.Targets {
+		s.leaf.add(targetLine(spec, t, rounds, c)...)
+	}
+	s.leaf.text(theme.Base, 0, "")
+}
+
+// columns are the widths of the comparison: the name, the first round, the
+// others.
+type columns struct{ name, first, col int }
+
+// at is where the column of a round begins, and its width.
+func (c columns) at(i int) (x, w int) {
+	if i == 0 {
+		return c.name, c.first
+	}
+	return c.name + c.first + (i-1)*c.col, c.col
+}
+
+// after is the column behind n rounds.
+func (c columns) after(n int) int {
+	x, w := c.at(max(n-1, 0))
+	return x + w + 1
+}
+
+func (s *compareScreen) tableHead(rounds []booking.RoundWork, c columns) {
+	inks := []ink{{x: 0, w: c.name, text: "Target", role: theme.Title}}
 	for i, r := range rounds {
 		role, t := theme.Title, "round "+itoa(r.Number)
 		if r.Number == s.round {
-			role, t = theme.Chosen, "› "+t
+			role, t = theme.Chosen, "›round "+itoa(r.Number)
 		}
-		titles = append(titles, ink{x: name + i*col + 1, w: col - 1, align: part.Right, text: t, role: role})
+		x, w := c.at(i)
+		inks = append(inks, ink{x: x + 1, w: w - 1, align: part.Right, text: t, role: role})
 	}
-	x := name + len(rounds)*col + 2
-	titles = append(titles, ink{x: x, w: 8, align: part.Right, text: "spread", role: theme.Title})
-	s.leaf.add(titles...)
-	for _, t := range v.red.Comparison.Targets {
-		inks := []ink{{x: 0, w: name, text: t.Target}}
-		for i, r := range rounds {
-			if d, ok := r.Direction(t.Target); ok {
-				inks = append(inks, ink{x: name + i*col + 1, w: col - 1, align: part.Right, text: fine(spec, d), role: theme.Base, struck: r.LeftOut != nil})
-			}
+	s.leaf.add(append(inks, ink{x: c.after(len(rounds)), w: 8, align: part.Right, text: "spread", role: theme.Title})...)
+}
+
+// targetLine sets one target's directions and their spread.
+func targetLine(spec booking.Spec, t booking.TargetSpread, rounds []booking.RoundWork, c columns) []ink {
+	inks := []ink{{x: 0, w: c.name, text: t.Target}}
+	var first *reduce.Angle
+	for i, r := range rounds {
+		d, ok := r.Direction(t.Target)
+		if !ok {
+			continue
 		}
-		if len(t.Directions) > 1 {
-			role, word := theme.Good, "✓ agrees"
-			if !t.Agrees {
-				role, word = theme.Stop, "✗ no"
-			}
-			inks = append(inks, ink{x: x, w: 8, align: part.Right, text: size(t.Spread)}, ink{x: x + 10, w: -1, text: word, role: role})
+		text := fine(spec, d)
+		if first != nil && c.col < c.first {
+			text = signed((d - *first).Wrap())
 		}
-		s.leaf.add(inks...)
+		if first == nil {
+			first = &d
+		}
+		x, w := c.at(i)
+		if w < c.first && text == fine(spec, d) {
+			text = "seen"
+		}
+		inks = append(inks, ink{x: x + 1, w: w - 1, align: part.Right, text: text, struck: r.LeftOut != nil})
 	}
-	s.leaf.text(theme.Base, 0, "")
+	if len(t.Directions) > 1 {
+		role, word := theme.Good, "✓ agrees"
+		if !t.Agrees {
+			role, word = theme.Stop, "✗ no"
+		}
+		x := c.after(len(rounds))
+		inks = append(inks, ink{x: x, w: 8, align: part.Right, text: size(t.Spread)}, ink{x: x + 10, w: -1, text: word, role: role})
+	}
+	return inks
 }
 
 // state says of every round what became of it, and which rounds agree.
@@ -196,7 +256,7 @@ func (s *compareScreen) state(v *view, w int) {
 		s.leaf.text(role, 0, mark+t)
 		s.leaf.lines[len(s.leaf.lines)-1].row = r.Number
 	}
-	if c := v.red.Comparison; len(c.Rounds) > 2 {
+	if c := v.red.Comparison; len(c.Complete) > 2 {
 		s.leaf.wrapped(v.theme, theme.Strong, 2, w, agreeing(c))
 	}
 }

@@ -43,14 +43,14 @@ func (p *fakePort) of(n int) []booking.Entry {
 	return out
 }
 
-func (p *fakePort) Book() (booking.Book, error)          { return booking.FoldBook(p.of(0)) }
-func (p *fakePort) Setup(n int) (booking.Setup, error)   { return booking.Fold(p.of(n)) }
-func (p *fakePort) Status() Status                       { return p.status }
-func (p *fakePort) Known(booking.Setup) booking.Known    { return p.known }
-func (p *fakePort) Figure() (string, error)              { return "Nothing closes yet.\n", nil }
-func (p *fakePort) Health() (string, error)              { return "T-5 4471: 2c steady.\n", nil }
-func (p *fakePort) Preferences() Preferences             { return p.prefs }
-func (p *fakePort) SetPreferences(q Preferences)         { p.prefs = q }
+func (p *fakePort) Book() (booking.Book, error)        { return booking.FoldBook(p.of(0)) }
+func (p *fakePort) Setup(n int) (booking.Setup, error) { return booking.Fold(p.of(n)) }
+func (p *fakePort) Status() Status                     { return p.status }
+func (p *fakePort) Known(booking.Setup) booking.Known  { return p.known }
+func (p *fakePort) Figure() (string, error)            { return "Nothing closes yet.\n", nil }
+func (p *fakePort) Health() (string, error)            { return "T-5 4471: 2c steady.\n", nil }
+func (p *fakePort) Preferences() Preferences           { return p.prefs }
+func (p *fakePort) SetPreferences(q Preferences)       { p.prefs = q }
 func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
 	var all []booking.Summary
 	for i := 1; ; i++ {
@@ -131,6 +131,7 @@ func (d *driver) run(cmd tea.Cmd) {
 
 func (d *driver) send(m tea.Msg) {
 	_, cmd := d.app.Update(m)
+	_ = d.app.View()
 	d.run(cmd)
 	if !d.port.hold {
 		d.flush()
@@ -199,6 +200,15 @@ func (d *driver) book(readings ...string) *driver {
 			d.key(part)
 		}
 		d.keys("<enter>")
+	}
+	return d
+}
+
+// confirmed keys readings that are marked, and confirms that they were read
+// again.
+func (d *driver) confirmed(readings ...string) *driver {
+	for _, r := range readings {
+		d.book(r).sees("Has the observer read it again?").key("y")
 	}
 	return d
 }

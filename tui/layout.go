@@ -71,7 +71,7 @@ func (a *App) drawHead(head part.Area) {
 	}
 	state := "all saved "
 	switch {
-	case v.failure != nil:
+	case v.failure != nil && !v.failure.done:
 		state = "NOT SAVED "
 	case len(v.saving) > 0:
 		state = "saving " + itoa(len(v.saving)) + " "

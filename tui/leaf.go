@@ -47,6 +47,17 @@ func (l *leaf) wrapped(t *theme.Theme, role theme.Role, x, w int, s string) {
 	}
 }
 
+// marked appends a mark and words beside it, broken into lines under each other.
+func (l *leaf) marked(t *theme.Theme, role theme.Role, mark string, w int, s string) {
+	for i, s := range part.Wrap(t.Rewrite(s), w-2) {
+		inks := []ink{{x: 2, w: -1, text: s, role: role}}
+		if i == 0 {
+			inks = append(inks, ink{x: 0, w: 2, text: mark, role: role})
+		}
+		l.add(inks...)
+	}
+}
+
 // ruled appends a line across.
 func (l *leaf) ruled() { l.lines = append(l.lines, line{rule: true, row: -1}) }
 

@@ -46,6 +46,16 @@ func wordWidth(s string) int {
 	return max(w-1, 0)
 }
 
+// bigWord draws a word three rows tall where the signs allow it, and returns the
+// column behind it.
+func bigWord(a part.Area, role theme.Role, s string) int {
+	if a.Theme().Signs == theme.ASCII || wordWidth(s) == 0 {
+		return a.Text(1, 1, role, s) + 3
+	}
+	drawWord(a.Sub(1, 0, a.W-1, 3), role, s)
+	return wordWidth(s) + 4
+}
+
 // drawWord draws a name in tall letters as half blocks. In ASCII a name is not
 // drawn tall: see wordWidth's callers.
 func drawWord(a part.Area, role theme.Role, s string) {

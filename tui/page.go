@@ -48,7 +48,7 @@ func (s *sheet) measure() {
 		s.name = max(s.name, part.Width(n)+1)
 	}
 	s.name = min(s.name, max(s.w/6, 9))
-	s.figure = part.Width(angle(spec, 359*reduce.Degree+59*reduce.Arcminute+59*reduce.Arcsecond)) + 1
+	s.figure = part.Width(angle(spec, widest)) + 1
 	s.small = 8
 	s.mean = s.w >= s.name+4*(s.figure+2)+s.small+10
 	s.note = s.name + 3*(s.figure+2) + s.small + 3

@@ -14,7 +14,7 @@ import (
 // residuals under it.
 func drawPictures(v *view, a part.Area) {
 	rows := len(v.setup.Spec.Targets) + 3
-	if len(v.red.Comparison.Rounds) >= 2 && a.H-rows >= 10 {
+	if compared(v.red.Comparison) && a.H-rows >= 10 {
 		var foot part.Area
 		a, foot = a.Bottom(rows)
 		drawResiduals(v, foot)
@@ -65,7 +65,7 @@ func roughDirection(v *view, name string) (reduce.Angle, bool) {
 // against the limit.
 func drawResiduals(v *view, a part.Area) {
 	c := v.red.Comparison
-	if len(c.Rounds) < 2 || a.H < 3 {
+	if !compared(c) || a.H < 3 {
 		return
 	}
 	a.Text(0, 0, theme.Title, "Rounds about their mean, by round number")

@@ -20,7 +20,7 @@ type pointingsScreen struct {
 }
 
 func (s *pointingsScreen) enter(v *view) {
-	s.list = part.List{Columns: []part.Column{{Width: 4, Align: part.Right}, {Width: 14, Align: part.Right}, {}}}
+	s.list = part.List{Columns: []part.Column{{Width: 1}, {Width: 3, Align: part.Right}, {Width: 14, Align: part.Right}, {}}}
 	s.slots = s.slots[:0]
 	round := v.slot.Round
 	if round == 0 {
@@ -64,7 +64,7 @@ func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
 			s.list.Chosen = len(s.slots)
 		}
 		s.slots = append(s.slots, k)
-		s.list.Rows = append(s.list.Rows, part.Row{Mark: mark, Cells: []string{itoa(len(s.slots)), state, capital(slotWords(k))}})
+		s.list.Rows = append(s.list.Rows, part.Row{Cells: []string{mark, itoa(len(s.slots)), state, capital(slotWords(k))}})
 	}
 }
 

@@ -41,6 +41,19 @@ func (a *App) offer(text string) {
 	}
 }
 
+// liftQuestion asks once before the setup ends: nothing but a remark can follow.
+func (a *App) liftQuestion(despite string) *question {
+	return &question{
+		text: "Lift the tripod from " + a.v.setup.Spec.Station + "? Nothing more can be observed in this setup afterwards.",
+		yes:  "lift it", no: "it stays",
+		then: func(a *App) tea.Cmd {
+			e, err := a.v.setup.LiftTripod(despite)
+			a.write(e, err, onVerdict)
+			return nil
+		},
+	}
+}
+
 func leaveQuestion(v *view) *question {
 	t := "Leave Readback? Everything booked is kept, and the same pointing is called when the book is opened again."
 	if len(v.saving) > 0 {

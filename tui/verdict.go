@@ -92,13 +92,7 @@ func (s *verdictScreen) draw(v *view, a part.Area) {
 	}
 	head, a := a.Top(3)
 	head.Fill(role, ' ')
-	x := 1
-	if v.theme.Signs == theme.ASCII {
-		x = head.Text(x, 1, role, word) + 2
-	} else {
-		drawWord(head.Sub(x, 0, wordWidth(word), 3), role, word)
-		x += wordWidth(word) + 3
-	}
+	x := bigWord(head, role, word)
 	head.Sub(x, 0, head.W-x-1, 3).Paragraph(role, text)
 	a = a.Inset(1, 0)
 	s.leaf = leaf{now: -1, top: s.leaf.top}
@@ -123,10 +117,9 @@ func (s *verdictScreen) set(v *view, w int) {
 
 // checks lists the checks that are met, or those that are not.
 func (s *verdictScreen) checks(v *view, w int, met bool) {
-	title := "Checks that are not met"
-	mark, role := "✗ ", theme.Stop
+	title, mark, role := "Checks that are not met", "✗", theme.Stop
 	if met {
-		title, mark, role = "Checks that are met", "✓ ", theme.Base
+		title, mark, role = "Checks that are met", "✓", theme.Base
 	}
 	first := true
 	for _, c := range v.verdict.Checks {
@@ -137,7 +130,7 @@ func (s *verdictScreen) checks(v *view, w int, met bool) {
 			s.leaf.text(theme.Title, 0, title)
 			first = false
 		}
-		s.leaf.wrapped(v.theme, role, 0, w, mark+c.Text)
+		s.leaf.marked(v.theme, role, mark, w, c.Text)
 		if !met && c.Again != "" {
 			s.leaf.wrapped(v.theme, theme.Strong, 2, w, capital(c.Again)+".")
 		}
@@ -169,7 +162,7 @@ func (s *verdictScreen) packing(v *view, w int) {
 		"Keep one hand on the instrument until the fixing screw is home in its case.",
 		"Keep rods and poles away from power lines. Watch traffic, rails, edges and water. Never sight the Sun.",
 	} {
-		s.leaf.wrapped(v.theme, theme.Base, 0, w, "□ "+t)
+		s.leaf.marked(v.theme, theme.Base, "□", w, t)
 	}
 	s.leaf.text(theme.Base, 0, "")
 }

@@ -23,9 +23,9 @@ func TestWholeStation_ByKeys(t *testing.T) {
 	d.book(roundOne...).sees("round 2 of 2", "Set the circle between 90° and 91°.")
 	d.book(roundTwo...).sees("vertical circle", "Read the vertical circle on Spire.")
 	d.book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005", "2672530")
-	d.sees("The verdict is Lift.")
+	d.sees("Enter shows the checks.")
 	d.keys("l").sees("Every check is met", "Before the tripod is lifted")
 	d.keys("i").sees("Measure the height of the instrument again.").book("1.542").sees("1.542 m")
-	d.keys("t").sees("Press N at the next station")
+	d.keys("ty").sees("Press N at the next station")
 	d.keys("n").sees("Next station")
 }

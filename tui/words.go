@@ -58,6 +58,9 @@ func angle(s booking.Spec, a reduce.Angle) string {
 	return a.FormatDirection(s.Instrument.Unit, s.Instrument.Places())
 }
 
+// widest is a direction that takes the most cells.
+const widest = 359*reduce.Degree + 55*reduce.Arcminute + 55*reduce.Arcsecond
+
 // fine prints a worked direction with one decimal more than a reading has.
 func fine(s booking.Spec, a reduce.Angle) string {
 	return a.FormatDirection(s.Instrument.Unit, s.Instrument.Places()+1)
@@ -66,6 +69,9 @@ func fine(s booking.Spec, a reduce.Angle) string {
 // signed prints a small difference in seconds with its sign, with a decimal
 // where whole seconds would not be exact.
 func signed(a reduce.Angle) string {
+	if a == 0 {
+		return "0″"
+	}
 	if a%reduce.Arcsecond == 0 {
 		return a.FormatSeconds(0)
 	}
@@ -192,7 +198,7 @@ func saidOf(w work, e booking.ReadingBooked) (text string, bad bool) {
 	case booking.Vertical:
 		for _, v := range w.red.Verticals {
 			if v.Target == e.Slot.Target && v.HasPair {
-				extra = " Altitude " + v.Altitude.Format(w.setup.Spec.Instrument.Unit, w.setup.Spec.Instrument.Places()) + ", index error " + signed(v.Index) + "."
+				extra = " Altitude " + v.Altitude.Format(w.setup.Spec.Instrument.Unit, w.setup.Spec.Instrument.Places()+1) + ", index error " + signed(v.Index) + "."
 			}
 		}
 		if s := w.red.Index; s != nil && s.Width() > w.setup.Spec.Limits.Index.Value && extra != "" {

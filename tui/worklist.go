@@ -30,6 +30,7 @@ func (s *workScreen) field(*view) guard.Field {
 }
 
 func (s *workScreen) press(v *view, p press) []ask {
+	s.fill(v)
 	if s.finding && s.pressFind(p) {
 		return moreIf(v, s.find.Text() != "")
 	}
@@ -136,9 +137,9 @@ func (s *workScreen) fill(v *view) {
 		}
 		s.shown = append(s.shown, m)
 		mark, words, role := stateWords(m.State)
-		s.list.Rows = append(s.list.Rows, part.Row{Mark: mark,
-			Cells: []string{itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format("2 Jan 15:04"), m.RO, m.Observer},
-			Roles: []theme.Role{theme.Base, theme.Strong, role}})
+		s.list.Rows = append(s.list.Rows, part.Row{
+			Cells: []string{mark, itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format("2 Jan 15:04"), m.RO, m.Observer},
+			Roles: []theme.Role{role, theme.Base, theme.Strong, role}})
 	}
 	s.list.Move(0)
 }
@@ -157,12 +158,12 @@ func matches(m booking.Summary, text string) bool {
 func (s *workScreen) draw(v *view, a part.Area) {
 	a = a.Inset(1, 0)
 	s.list.Head = true
-	s.list.Columns = []part.Column{{Title: "no.", Width: 4, Align: part.Right}, {Title: "station", Width: 12}, {Title: "state", Width: 14}, {Title: "readings", Width: 8, Align: part.Right}, {Title: "opened", Width: 13}, {Title: "RO"}}
+	s.list.Columns = []part.Column{{Width: 1}, {Title: "no.", Width: 3, Align: part.Right}, {Title: "station", Width: 12}, {Title: "state", Width: 14}, {Title: "readings", Width: 8, Align: part.Right}, {Title: "opened", Width: 13}, {Title: "RO"}}
 	if a.W >= 90 {
 		s.list.Columns = append(s.list.Columns, part.Column{Title: "observer", Width: 16})
 	}
 	if a.W < 70 {
-		s.list.Columns[3].Width, s.list.Columns[3].Title = 4, "rds"
+		s.list.Columns[4].Width, s.list.Columns[4].Title = 4, "rds"
 	}
 	title := "Work list"
 	if v.book.Title != "" {

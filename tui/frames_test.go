@@ -1,0 +1,124 @@
+package tui
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "write the golden frames anew; look at each before committing it")
+
+// a scene is a state of the screens worth a picture.
+type scene struct {
+	name string
+	play func(d *driver)
+}
+
+// half books a station up to round 2, face right.
+func half(d *driver) *driver { return firstSetup(d).book(roundOne...).book(roundTwo[:5]...) }
+
+// whole books a station up to the verdict.
+func whole(d *driver) *driver {
+	firstSetup(d).book(roundOne...).book(roundTwo...)
+	return d.book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005", "2672530")
+}
+
+var scenes = []scene{
+	{"setup-first", func(d *driver) {}},
+	{"setup-problem", func(d *driver) { d.keys("Weir<enter>Spire<enter>Alder, Spire<enter><pgdown><enter>") }},
+	{"setup-next", func(d *driver) { whole(d).keys("ltyn").keys("Alder<enter>We") }},
+	{"booking-first", func(d *driver) { firstSetup(d) }},
+	{"booking-keying", func(d *driver) { half(d).key("30300") }},
+	{"booking-cannot", func(d *driver) { half(d).key("3085000") }},
+	{"booking-marked", func(d *driver) { half(d).key("3130") }},
+	{"booking-asking", func(d *driver) { half(d).book("313005") }},
+	{"booking-fits", func(d *driver) { half(d).key("303005") }},
+	{"booking-struck", func(d *driver) { half(d).keys("s<enter>1") }},
+	{"booking-keypad", func(d *driver) { half(d).keys("k").key("30") }},
+	{"booking-vertical", func(d *driver) { firstSetup(d).book(roundOne...).book(roundTwo...).book("923435", "893000") }},
+	{"booking-saving", func(d *driver) { half(d); d.port.hold = true; d.book("303005") }},
+	{"booking-done", func(d *driver) { whole(d) }},
+	{"page", func(d *driver) { half(d).keys("s<enter>1").key("p") }},
+	{"pointings", func(d *driver) { half(d).key("g") }},
+	{"strike", func(d *driver) { half(d).key("s") }},
+	{"strike-reason", func(d *driver) { half(d).keys("s2<enter>") }},
+	{"hidden", func(d *driver) { half(d).key("h") }},
+	{"void", func(d *driver) { half(d).key("v") }},
+	{"remark", func(d *driver) { half(d).keys("rhaze over the water") }},
+	{"compare", func(d *driver) { disagree(d).key("c") }},
+	{"hold", func(d *driver) { half(d).key("l") }},
+	{"lift", func(d *driver) { whole(d).key("l") }},
+	{"lifted", func(d *driver) { whole(d).keys("lty") }},
+	{"worklist", func(d *driver) { whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>w") }},
+	{"lookback", func(d *driver) { whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>w<down><enter>") }},
+	{"options", func(d *driver) { half(d).key("o") }},
+	{"keys", func(d *driver) { half(d).key("?") }},
+	{"figure", func(d *driver) { half(d).keys("wg") }},
+	{"failed", func(d *driver) { failWrite(half(d)) }},
+	{"reopened", func(d *driver) { failWrite(half(d)).key("o") }},
+	{"leave", func(d *driver) { half(d).key("q") }},
+}
+
+// disagree books three rounds, the second of which does not agree.
+func disagree(d *driver) *driver {
+	firstSetup(d).book(roundOne...)
+	d.book("900510").confirmed("1351055").book("2103000", "3400040", "1600050", "303005").confirmed("3151100").book("2700515")
+	return d.book("1800510")
+}
+
+// failWrite books a reading whose write fails and is lost.
+func failWrite(d *driver) *driver {
+	d.port.hold = true
+	d.book("303005")
+	seq := d.port.head
+	d.port.lose = map[uint64]bool{seq: true}
+	d.send(SaveFailed{Seq: seq, Err: errDisk})
+	d.port.hold = false
+	return d
+}
+
+func TestFrames(t *testing.T) {
+	sizes := [][2]int{{40, 12}, {60, 20}, {80, 24}, {100, 30}, {140, 45}}
+	for _, sc := range scenes {
+		d := newDriver(t, &fakePort{}, Options{})
+		sc.play(d)
+		d.port.hold = true
+		for _, s := range sizes {
+			d.size(s[0], s[1])
+			golden(t, fmt.Sprintf("%s-%dx%d.txt", sc.name, s[0], s[1]), d.plain())
+		}
+		d.size(80, 24)
+		d.app.usePreferences(Preferences{ASCII: true, Keypad: d.app.v.prefs.Keypad})
+		golden(t, sc.name+"-ascii.txt", d.plain())
+	}
+}
+
+// golden compares a frame with the one that was looked at.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	var b strings.Builder
+	for _, l := range strings.Split(got, "\n") {
+		b.WriteString(strings.TrimRight(l, " ") + "\n")
+	}
+	got = b.String()
+	path := filepath.Join("testdata", "frames", name)
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v: run with -update and look at it", err)
+	}
+	if string(want) != got {
+		t.Errorf("%s is no longer as it was looked at:\n%s\nwas\n%s", name, got, want)
+	}
+}
