@@ -80,6 +80,14 @@ func (w *writer) departed(a reduce.Angle) string {
 	return a.FormatSeconds(1)
 }
 
+// freedom counts degrees of freedom.
+func freedom(dof int) string {
+	if dof == 1 {
+		return "1 degree of freedom"
+	}
+	return fmt.Sprintf("%d degrees of freedom", dof)
+}
+
 // deviationWords say which standard deviations are printed.
 func (w *writer) deviationWords() []string {
 	r, spec := w.red, w.setup.Spec
@@ -90,7 +98,7 @@ func (w *writer) deviationWords() []string {
 	if r.Dof == 0 {
 		return append(ss, "There are no degrees of freedom: no standard deviation can be given.")
 	}
-	ss = append(ss, fmt.Sprintf("s₀ = %s with %d degrees of freedom: the standard deviation of one direction observed on both faces in one round.", w.deviation(r.S0, 2), r.Dof))
+	ss = append(ss, fmt.Sprintf("s₀ = %s with %s: the standard deviation of one direction observed on both faces in one round.", w.deviation(r.S0, 2), freedom(r.Dof)))
 	text := "The column sd is that of the angle from the RO to the target, from the station adjustment"
 	if n := len(r.Comparison.Rounds); n > 0 && n == len(r.Comparison.Complete) {
 		text += fmt.Sprintf(": s₀·√(2/%d) with %d complete rounds. One mean direction has s₀/√%d = %s", n, n, n, w.deviation(r.S0/math.Sqrt(float64(n)), 2))

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 )
 
 var update = flag.Bool("update", false, "write the golden sheets anew")
@@ -164,5 +165,29 @@ func TestSheet_NothingBooked(t *testing.T) {
 	}
 	if strings.Contains(page.String(), "NaN") || strings.Contains(text.String(), "NaN") {
 		t.Error("a figure that is none is printed")
+	}
+}
+
+// A circle in gon: readings in gon as booked, small angles in milligon.
+func TestSheet_Gon(t *testing.T) {
+	spec := smallSpec()
+	spec.Targets, spec.CloseHalves, spec.Distances = []string{"Alder"}, false, false
+	spec.Instrument = booking.Instrument{Name: "G-1", LeastCount: reduce.Gon / 1000, Unit: reduce.GonUnit, Circle: reduce.Horizon, Sigma: reduce.Gon / 1000}
+	c := newCrew(t, 1, spec)
+	c.key("0.051", "51.234", "251.235", "200.055", "100.051", "151.236", "351.235", "300.052")
+	c.key("1.234", "398.765", "201.234", "198.768")
+	b := binder("gon.book", c.s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 72); err != nil {
+		t.Fatal(err)
+	}
+	// 2c = wrap(0.051 − 200.055 − 200) = −4 mgon (TRADE 2).
+	for _, want := range []string{"351.235", "−4 mgon", "0.001 gon", "graduated from the horizon"} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("the sheet lacks %q:\n%s", want, text.String())
+		}
 	}
 }

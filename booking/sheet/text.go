@@ -104,21 +104,13 @@ func (t textWriter) table(tb table) {
 // gutter is the room between two columns.
 const gutter = 2
 
-// widths are the columns' widths; the first column of figures, and the widest of
-// words, is narrowed so that the table fits.
+// widths are the columns' widths. Where the table does not fit, its head is
+// broken at blanks, then the first column of figures, or the widest of words,
+// narrowed.
 func (t textWriter) widths(tb table) []int {
-	widths := make([]int, len(tb.Head))
-	total := -gutter
-	for i, h := range tb.Head {
-		for _, word := range strings.Fields(h) {
-			widths[i] = max(widths[i], columns(word))
-		}
-		for _, r := range tb.Rows {
-			for _, l := range r.Cells[i] {
-				widths[i] = max(widths[i], columns(textOf(l)))
-			}
-		}
-		total += widths[i] + gutter
+	widths, total := natural(tb, func(head string) []string { return []string{head} })
+	if total > t.width {
+		widths, total = natural(tb, strings.Fields)
 	}
 	for total > t.width {
 		give := 0
@@ -136,6 +128,25 @@ func (t textWriter) widths(tb table) []int {
 		total--
 	}
 	return widths
+}
+
+// natural is the widths that figures and the parts of the head need, and their
+// sum with the gutters.
+func natural(tb table, parts func(head string) []string) (widths []int, total int) {
+	widths = make([]int, len(tb.Head))
+	total = -gutter
+	for i, h := range tb.Head {
+		for _, part := range parts(h) {
+			widths[i] = max(widths[i], columns(part))
+		}
+		for _, r := range tb.Rows {
+			for _, l := range r.Cells[i] {
+				widths[i] = max(widths[i], columns(textOf(l)))
+			}
+		}
+		total += widths[i] + gutter
+	}
+	return widths, total
 }
 
 // row writes the cells of one row side by side, on as many lines as the tallest
