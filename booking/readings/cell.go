@@ -17,15 +17,15 @@ func formulaLike(text string) bool {
 	return text != "" && strings.ContainsRune(dangerous, r)
 }
 
-// shield makes a text safe to open in a spreadsheet; unshield undoes it.
-func shield(text string) string {
+// Shield makes a text safe to open in a spreadsheet; reading a file undoes it.
+func Shield(text string) string {
 	if formulaLike(text) {
 		return "'" + text
 	}
 	return text
 }
 
-// unshield takes off the apostrophe that shield put on.
+// unshield takes off the apostrophe that Shield put on.
 func unshield(cell string) string {
 	if strings.HasPrefix(cell, "'") && formulaLike(cell) {
 		return cell[1:]
@@ -34,7 +34,7 @@ func unshield(cell string) string {
 }
 
 // clean returns the text of a cell: line ends as one character, the space around
-// it and the apostrophe of shield taken off.
+// it and the apostrophe of Shield taken off.
 func clean(cell string) string {
 	if strings.ContainsRune(cell, '\r') {
 		cell = strings.ReplaceAll(strings.ReplaceAll(cell, "\r\n", "\n"), "\r", "\n")

@@ -2,7 +2,6 @@ package readings
 
 import (
 	"fmt"
-	"slices"
 	"time"
 
 	"example.org/readback/booking"
@@ -77,19 +76,28 @@ func (p Paper) ordered() []*Row {
 func (p Paper) Setup() (booking.Setup, error) {
 	s, err := booking.Fold(p.Entries(p.Number, 1, time.Time{}))
 	if err != nil {
-		return s, fmt.Errorf("%s: setup %d (line %d): %w", p.file.Name, p.Number, p.rows[0].Line, err)
+		return s, fmt.Errorf("%s: line %d: setup %d: %w", p.file.Name, p.rows[0].Line, p.Number, err)
 	}
 	return s, nil
+}
+
+// Events returns how many events Entries returns.
+func (p Paper) Events() int { return len(p.Entries(p.Number, 1, time.Time{})) }
+
+// Bookable tells whether the setup can be booked, before anything is.
+func (p Paper) Bookable() error {
+	if p.Spec.RO == "" {
+		return fmt.Errorf("%s: line %d: setup %d: %w", p.file.Name, p.rows[0].Line, p.Number, ErrNothingSighted)
+	}
+	_, err := p.Setup()
+	return err
 }
 
 // Checked returns the events of Entries with what the live checks say of each
 // reading stored beside it, and the setup after them. It refuses no reading for
 // what the checks say.
 func (p Paper) Checked(setup int, first uint64, at time.Time, known booking.Known) ([]booking.Entry, booking.Setup, error) {
-	if p.Spec.RO == "" {
-		return nil, booking.Setup{}, fmt.Errorf("%s: setup %d (line %d): %w", p.file.Name, p.Number, p.rows[0].Line, ErrNothingSighted)
-	}
-	entries := slices.Clone(p.Entries(setup, first, at))
+	entries := p.Entries(setup, first, at)
 	var s booking.Setup
 	for i, e := range entries {
 		if b, ok := e.Event.(booking.ReadingBooked); ok {
@@ -99,7 +107,7 @@ func (p Paper) Checked(setup int, first uint64, at time.Time, known booking.Know
 		}
 		var err error
 		if s, err = s.Apply(e); err != nil {
-			return nil, s, fmt.Errorf("%s: setup %d (line %d): %w", p.file.Name, p.Number, p.rows[0].Line, err)
+			return nil, s, fmt.Errorf("%s: line %d: setup %d: %w", p.file.Name, p.rows[0].Line, p.Number, err)
 		}
 	}
 	return entries, s, nil

@@ -242,4 +242,4 @@ func (p *Paper) plan() {
 
 // ErrNothingSighted is returned for a setup that cannot be booked because its
 // rows name no target.
-var ErrNothingSighted = errors.New("no row of the setup names a target: nothing was sighted")
+var ErrNothingSighted = errors.New("no row names a target, so nothing was sighted: expected rows with targets, or no rows of this setup")

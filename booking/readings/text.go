@@ -49,9 +49,10 @@ func Text(r booking.Reading, spec booking.Spec) string {
 	return AngleText(r.Angle(), spec.Instrument.Unit, places)
 }
 
-// AngleText returns an angle in the written form of a readings file.
+// AngleText returns a direction in the written form of a readings file, in
+// [0, full circle) after rounding.
 func AngleText(a reduce.Angle, u reduce.Unit, places int) string {
-	return plain(a.Format(u, places))
+	return plain(a.FormatDirection(u, places))
 }
 
 var plainMarks = strings.NewReplacer("−", "-", "°", " ", "′", " ", "″", "")

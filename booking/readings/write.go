@@ -47,8 +47,8 @@ func (w *Writer) Row(r Row) error {
 	if r.Round > 0 {
 		round = strconv.Itoa(r.Round)
 	}
-	w.cells = [numColumns]string{strconv.Itoa(r.Setup), shield(r.Station), round, r.Face.String(), shield(r.Target),
-		r.Quantity.String(), r.Text, r.Unit, r.Time, shield(r.Struck), shield(r.Remark)}
+	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), round, r.Face.String(), Shield(r.Target),
+		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark)}
 	w.err = w.csv.Write(w.cells[:])
 	w.rows++
 	return w.err
