@@ -60,15 +60,25 @@ func (a Angle) Abs() Angle {
 }
 
 // Div returns a/n, rounded half away from zero. n must not be 0.
-func (a Angle) Div(n int64) Angle {
-	d := Angle(n)
-	if d < 0 {
-		a, d = -a, -d
+func (a Angle) Div(n int64) Angle { return Angle(divRound(int64(a), n)) }
+
+// divRound returns n/d rounded half away from zero, over the whole range.
+func divRound(n, d int64) int64 {
+	q, r := n/d, n%d
+	if r < 0 {
+		r = -r
 	}
-	if a < 0 {
-		return -((-a + d/2) / d)
+	size := d
+	if size < 0 {
+		size = -size
 	}
-	return (a + d/2) / d
+	switch {
+	case r < size-r:
+		return q
+	case (n < 0) != (d < 0):
+		return q - 1
+	}
+	return q + 1
 }
 
 // Half returns a/2, rounded half away from zero.

@@ -37,6 +37,9 @@ func TestAngle_RoundHalfAwayFromZero(t *testing.T) {
 			t.Errorf("%d to %d: %d, want %d", c.a, c.step, got, c.want)
 		}
 	}
+	if Angle(math.MaxInt64).Div(2) != 1<<62 || Angle(math.MinInt64).Div(-3) != 3074457345618258603 || Angle(0).Div(-5) != 0 {
+		t.Error("at the ends of the range")
+	}
 	if Angle(7).Half() != 4 || Angle(-7).Half() != -4 || Angle(7).Div(-2) != -4 {
 		t.Error("halves")
 	}

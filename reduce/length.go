@@ -103,7 +103,7 @@ func (l Length) Format(u LengthUnit, places int) string {
 	for range 6 - places {
 		step *= 10
 	}
-	r = int64(Angle(r).Div(step))
+	r = divRound(r, step)
 	sign := ""
 	if r < 0 {
 		sign, r = "−", -r
@@ -118,7 +118,7 @@ func (l Length) Format(u LengthUnit, places int) string {
 // scale returns n·num/den rounded half away from zero, without overflow: the
 // whole part and the rest are scaled by themselves.
 func scale(n, num, den int64) int64 {
-	return n/den*num + int64(Angle(n%den*num).Div(den))
+	return n/den*num + divRound(n%den*num, den)
 }
 
 // ParseLength reads a plain decimal of the unit, not negative, with up to six
