@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"os"
 
@@ -25,6 +24,9 @@ type ScreenOpts struct {
 
 // Run opens the book and lets the booker work until they leave.
 func (b *BookCmd) Run(c *Context) error {
+	if err := needTerminal(c); err != nil {
+		return err
+	}
 	file := b.File
 	if file == "" {
 		var err error
@@ -47,22 +49,18 @@ type session struct {
 	quiet   bool   // do not say what was booked
 }
 
-// run opens the book, shows the screens and closes it. What was booked is said
-// after the terminal has been given back.
+// run opens the book, shows the screens and closes it: needTerminal was asked
+// before. What was booked is said after the terminal has been given back.
 func (s session) run(c *Context) error {
-	out, ok := c.Out.(*os.File)
-	if !ok {
-		return badInput(errNoTerminal)
-	}
 	l, err := openLedger(s.file, true, s.begin, s.store)
 	if err != nil {
 		return readError(err)
 	}
 	p := newPort(l, loadPreferences(c.Getenv))
-	scr := &screen{in: c.In, out: out, book: s.file, voice: s.voice}
+	scr := &screen{in: c.In, out: c.Out.(*os.File), book: s.file, voice: s.voice}
 	code, err := scr.show(tui.New(p, s.options), p)
 	n, cerr := p.Close(s.voice == nil && code == exitFine)
-	if !s.quiet && !errors.Is(err, errNoTerminal) {
+	if !s.quiet {
 		fmt.Fprintf(c.Err, "readback: %s booked in %s\n", events(n), p.ledger().st.Path())
 	}
 	switch {

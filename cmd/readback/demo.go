@@ -21,6 +21,9 @@ const demoSeed = 11
 
 // Run makes the book in a directory of its own, which is removed afterwards.
 func (d *DemoCmd) Run(c *Context) error {
+	if err := needTerminal(c); err != nil {
+		return err
+	}
 	dir, err := os.MkdirTemp("", "readback-demo-")
 	if err != nil {
 		return fmt.Errorf("no place for the throw-away book: %w", err)

@@ -31,6 +31,9 @@ type DrillCmd struct {
 
 // Run plays one drill.
 func (d *DrillCmd) Run(c *Context) error {
+	if err := needTerminal(c); err != nil {
+		return err
+	}
 	file := d.Book
 	if file == "" {
 		dir, err := os.MkdirTemp("", "readback-drill-")

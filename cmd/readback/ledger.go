@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"iter"
-	"os"
 	"runtime/debug"
 	"time"
 
@@ -210,7 +209,7 @@ func openChapters(path string) ([]chapter, func() error, error) {
 
 // readError gives the exit code that belongs to a book that cannot be read.
 func readError(err error) error {
-	if errors.Is(err, store.ErrNoBook) || errors.Is(err, store.ErrNotABook) || errors.Is(err, os.ErrNotExist) {
+	if errors.Is(err, store.ErrNoBook) || errors.Is(err, store.ErrNoDirectory) || errors.Is(err, store.ErrNotABook) {
 		return badInput(err)
 	}
 	return err

@@ -19,6 +19,16 @@ import (
 // errNoTerminal is returned where the screens cannot be shown.
 var errNoTerminal = errors.New("booking needs a terminal to show its screen on: for a script use export, reduce, import or sheet")
 
+// needTerminal returns errNoTerminal where the screens cannot be shown. It is asked
+// before a book is opened, so that none is made for nothing.
+func needTerminal(c *Context) error {
+	out, ok := c.Out.(*os.File)
+	if !ok || c.In == nil || !term.IsTerminal(int(c.In.Fd())) || !term.IsTerminal(int(out.Fd())) {
+		return badInput(errNoTerminal)
+	}
+	return nil
+}
+
 // A screen is one run of the booking screens on the user's terminal.
 type screen struct {
 	in, out *os.File
@@ -34,9 +44,6 @@ type screen struct {
 // show runs the screens until the booker leaves and returns the exit code. Every
 // way out gives the terminal back: leaving, a signal, a closed window, a panic.
 func (s *screen) show(model tea.Model, p *port) (int, error) {
-	if !term.IsTerminal(int(s.in.Fd())) || !term.IsTerminal(int(s.out.Fd())) {
-		return exitUsage, badInput(errNoTerminal)
-	}
 	ch := make(chan os.Signal, 1)
 	signal.Notify(ch, endSignals...)
 	defer signal.Stop(ch)

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -19,11 +20,13 @@ import (
 // A terminal drives the built program on a pseudo-terminal and shows what a
 // person would see: it looks at the emulated screen, never at the byte stream.
 type terminal struct {
-	t    *testing.T
+	t    testing.TB
 	cmd  *exec.Cmd
 	pty  *os.File
 	emu  *vt.SafeEmulator
 	w, h int
+
+	home string // directory of the user's data and preferences
 
 	mu   sync.Mutex
 	raw  []byte // everything written, for the tests about modes
@@ -33,21 +36,28 @@ type terminal struct {
 }
 
 var built struct {
-	once sync.Once
-	path string
-	err  error
+	once      sync.Once
+	dir, path string
+	err       error
+}
+
+// TestMain removes the program that the tests built.
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if built.dir != "" {
+		os.RemoveAll(built.dir)
+	}
+	os.Exit(code)
 }
 
 // binary builds the program once for all tests.
-func binary(t *testing.T) string {
+func binary(t testing.TB) string {
 	t.Helper()
 	built.once.Do(func() {
-		dir, err := os.MkdirTemp("", "readback-test-")
-		if err != nil {
-			built.err = err
+		if built.dir, built.err = os.MkdirTemp("", "readback-test-"); built.err != nil {
 			return
 		}
-		built.path = filepath.Join(dir, "readback")
+		built.path = filepath.Join(built.dir, "readback")
 		out, err := exec.Command("go", "build", "-o", built.path, ".").CombinedOutput()
 		if err != nil {
 			built.err = err
@@ -62,22 +72,30 @@ func binary(t *testing.T) string {
 
 // open starts the program in a terminal of w columns and h rows. Its data and
 // preferences live in a directory of the test.
-func open(t *testing.T, w, h int, args ...string) *terminal {
+func open(t testing.TB, w, h int, args ...string) *terminal {
 	t.Helper()
 	return openEnv(t, w, h, nil, args...)
 }
 
-func openEnv(t *testing.T, w, h int, env []string, args ...string) *terminal {
+func openEnv(t testing.TB, w, h int, env []string, args ...string) *terminal {
+	t.Helper()
+	home := t.TempDir()
+	p := attach(t, command(t, home, env, args...), w, h)
+	p.home = home
+	return p
+}
+
+// command is a run of the program by a user whose directories are under home.
+func command(t testing.TB, home string, env []string, args ...string) *exec.Cmd {
 	t.Helper()
 	cmd := exec.Command(binary(t), args...)
-	home := t.TempDir()
 	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "HOME="+home,
 		"XDG_DATA_HOME="+home+"/data", "XDG_CONFIG_HOME="+home+"/config", "COLORTERM=", "NO_COLOR=")
 	cmd.Env = append(cmd.Env, env...)
-	return attach(t, cmd, w, h)
+	return cmd
 }
 
-func attach(t *testing.T, cmd *exec.Cmd, w, h int) *terminal {
+func attach(t testing.TB, cmd *exec.Cmd, w, h int) *terminal {
 	t.Helper()
 	f, err := pty.StartWithSize(cmd, &pty.Winsize{Cols: uint16(w), Rows: uint16(h)})
 	if err != nil {
@@ -101,10 +119,10 @@ func (p *terminal) pump() {
 	for {
 		n, err := p.pty.Read(buf)
 		if n > 0 {
+			p.emu.Write(buf[:n])
 			p.mu.Lock()
 			p.raw = append(p.raw, buf[:n]...)
 			p.mu.Unlock()
-			p.emu.Write(buf[:n])
 		}
 		if err != nil {
 			return
@@ -155,39 +173,49 @@ func (p *terminal) key(s string) *terminal {
 
 const patience = 20 * time.Second
 
+// until waits until the screen is as wanted; what names it for the failure.
+func (p *terminal) until(what string, ok func(screen string) bool) *terminal {
+	p.t.Helper()
+	deadline := time.Now().Add(patience)
+	seen := -1
+	for {
+		if n := p.amount(); n != seen {
+			seen = n
+			if ok(p.screen()) {
+				return p
+			}
+		}
+		if time.Now().After(deadline) {
+			p.t.Fatalf("the screen does not show %s:\n%s", what, p.screen())
+		}
+		time.Sleep(2 * time.Millisecond)
+	}
+}
+
 // sees waits until every text stands on the screen.
 func (p *terminal) sees(texts ...string) *terminal {
 	p.t.Helper()
-	deadline := time.Now().Add(patience)
-	for {
-		screen, missing := p.screen(), ""
+	return p.until(fmt.Sprintf("all of %q", texts), func(screen string) bool {
 		for _, want := range texts {
 			if !strings.Contains(screen, want) {
-				missing = want
-				break
+				return false
 			}
 		}
-		if missing == "" {
-			return p
-		}
-		if time.Now().After(deadline) {
-			p.t.Fatalf("the screen does not show %q:\n%s", missing, screen)
-		}
-		time.Sleep(5 * time.Millisecond)
-	}
+		return true
+	})
 }
 
 // misses waits until the text is off the screen.
 func (p *terminal) misses(text string) *terminal {
 	p.t.Helper()
-	deadline := time.Now().Add(patience)
-	for strings.Contains(p.screen(), text) {
-		if time.Now().After(deadline) {
-			p.t.Fatalf("the screen still shows %q:\n%s", text, p.screen())
-		}
-		time.Sleep(5 * time.Millisecond)
-	}
-	return p
+	return p.until(fmt.Sprintf("a picture without %q", text), func(screen string) bool { return !strings.Contains(screen, text) })
+}
+
+// amount is how many bytes the program has written.
+func (p *terminal) amount() int {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return len(p.raw)
 }
 
 // resize changes the window.
