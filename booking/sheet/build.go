@@ -26,6 +26,7 @@ func (b Binder) page(s Sheet) page {
 	add(w.headSection(s), w.limitSection())
 	add(w.roundSections()...)
 	add(w.directionSections()...)
+	add(w.suspectSection()...)
 	add(w.planSection()...)
 	add(w.dotsSection()...)
 	add(w.heightSections()...)

@@ -161,7 +161,7 @@ func (w *writer) heightFields(put func(label, value string)) {
 // limitSection lists what was held against the readings and where it came from.
 func (w *writer) limitSection() section {
 	l, r := w.setup.Spec.Limits, w.red
-	sec := section{Title: "Limits", Whole: true, Table: &table{Head: []string{"Check", "Limit", "Found", "From"}, Words: true}}
+	sec := section{Title: "Limits", Whole: true, Table: &table{Head: []string{"Check", "Limit", "Found", "From"}, Words: true, Sources: true}}
 	put := func(check, found string, limit booking.Limit, times string) {
 		sec.Table.Rows = append(sec.Table.Rows, row{Cells: cells(check, w.size(limit.Value)+times, found, visible(limit.From))})
 	}

@@ -38,11 +38,16 @@ type table struct {
 	Head  []string
 	Rows  []row
 	Words bool // sentences, not figures
+	// Sources: the last column says where something comes from; it stays narrow.
+	Sources bool
 }
 
 // Class names the look of the table.
 func (t table) Class() string {
-	if t.Words {
+	switch {
+	case t.Sources:
+		return "words sources"
+	case t.Words:
 		return "words"
 	}
 	return "figures"

@@ -191,3 +191,29 @@ func TestSheet_Gon(t *testing.T) {
 		}
 	}
 }
+
+// A reading that is out is named with the sentence booking has for it.
+func TestSheet_Suspects(t *testing.T) {
+	spec := smallSpec()
+	spec.CloseHalves, spec.Verticals, spec.Distances = false, false, false
+	c := newCrew(t, 1, spec)
+	c.key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 55", "300 30 10", "225 10 30", "180 05 20")
+	c.key("90 05 10", "135 10 20", "210 30 00", "340 00 45", "160 00 55", "31 30 10", "315 10 30", "270 05 20")
+	found := c.s.Suspects()
+	if len(found) == 0 {
+		t.Fatal("a whole degree is not suspected")
+	}
+	b := binder("x.book", c.s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 200); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{found[0].Text, c.s.Culprits().Remedy.Text} {
+		if !strings.Contains(html.UnescapeString(page.String()), want) || !strings.Contains(text.String(), want) {
+			t.Errorf("a sheet lacks %q", want)
+		}
+	}
+}

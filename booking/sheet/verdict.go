@@ -15,7 +15,7 @@ const statedAlpha = 0.05
 func (w *writer) verdictSection() section {
 	v := w.setup.VerdictOf(w.red)
 	sec := section{Title: "Verdict: " + verdictWord(v)}
-	sec.Table = &table{Head: []string{"Met", "Check", "Limit from"}, Words: true}
+	sec.Table = &table{Head: []string{"Met", "Check", "Limit from"}, Words: true, Sources: true}
 	for _, c := range v.Checks {
 		met := "yes"
 		text := visible(c.Text)
