@@ -198,7 +198,7 @@ func (s *bookingScreen) keys(v *view) []key.Binding {
 
 // voidFrom is the pointing at which a round is said void: the one that is called
 // where it is in a round, else the last one booked in a round.
-func (w work) voidFrom() booking.Slot {
+func (w *work) voidFrom() booking.Slot {
 	if w.slot.Quantity == booking.Horizontal {
 		if _, begun := w.setup.Round(w.slot.Round); begun {
 			return w.slot
@@ -213,7 +213,7 @@ func (w work) voidFrom() booking.Slot {
 }
 
 // canVoid tells whether there is a round to be said void.
-func (w work) canVoid() bool {
+func (w *work) canVoid() bool {
 	if !w.open || w.readOnly {
 		return false
 	}

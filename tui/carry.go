@@ -139,7 +139,7 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 	if !a.write(e, nil, back) {
 		b.entry.Set(x.text)
 	} else {
-		a.v.last, a.v.lastBad = saidOf(a.v.work, e)
+		a.v.last, a.v.lastBad = saidOf(&a.v.work, e)
 	}
 	return nil
 }

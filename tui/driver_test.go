@@ -3,7 +3,7 @@ package tui
 import (
 	"errors"
 	"strings"
-	"testing"
+
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -91,14 +91,14 @@ func (p *fakePort) Reopen() (Reopened, error) {
 // driver runs the screens without a program: every message and every command on
 // the test's own goroutine, in order.
 type driver struct {
-	t    testing.TB
+	t    failer
 	app  *App
 	port *fakePort
 	at   time.Time
 	quit bool
 }
 
-func newDriver(t testing.TB, port *fakePort, opts Options) *driver {
+func newDriver(t failer, port *fakePort, opts Options) *driver {
 	t.Helper()
 	d := &driver{t: t, port: port, at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}
 	if port.status.Path == "" {
@@ -256,4 +256,12 @@ func (d *driver) tap(words string) *driver {
 
 func (d *driver) slot() booking.Slot { return d.app.v.slot }
 
+const second = time.Second
+
 var errDisk = errors.New("write brackenfold.book: no space left on device")
+
+// a failer is what a test, a benchmark and a random test have in common.
+type failer interface {
+	Helper()
+	Fatalf(format string, args ...any)
+}

@@ -9,7 +9,7 @@ import (
 
 // doing says what the observer does for the pointing, one whole sentence each:
 // what comes before the sight, and the sight.
-func (w work) doing() (before, sight string) {
+func (w *work) doing() (before, sight string) {
 	k, p := w.slot, w.prompt
 	if w.chosen {
 		p = booking.Prompt{Slot: k}
@@ -30,7 +30,7 @@ func (w work) doing() (before, sight string) {
 }
 
 // sight says what is sighted or measured.
-func (w work) sight(p booking.Prompt) string {
+func (w *work) sight(p booking.Prompt) string {
 	k := w.slot
 	switch k.Quantity {
 	case booking.Vertical:
@@ -65,7 +65,7 @@ func (w work) sight(p booking.Prompt) string {
 }
 
 // whole prints a circle setting: in whole degrees or gon where it is one.
-func (w work) whole(a reduce.Angle) string {
+func (w *work) whole(a reduce.Angle) string {
 	a = a.Normalize()
 	if w.setup.Spec.Instrument.Unit == reduce.GonUnit {
 		if a%reduce.Gon == 0 {
@@ -80,7 +80,7 @@ func (w work) whole(a reduce.Angle) string {
 }
 
 // stage says where in the programme the setup stands, for the head of the screen.
-func (w work) stage() string {
+func (w *work) stage() string {
 	switch {
 	case !w.open:
 		return ""
@@ -105,7 +105,7 @@ func (w work) stage() string {
 }
 
 // progress counts the pointings of the present half: "3 of 8".
-func (w work) progress() string {
+func (w *work) progress() string {
 	slots := w.halfSlots()
 	done := 0
 	for i, k := range slots {
@@ -120,7 +120,7 @@ func (w work) progress() string {
 }
 
 // halfSlots are the pointings of the half that is being observed.
-func (w work) halfSlots() []booking.Slot {
+func (w *work) halfSlots() []booking.Slot {
 	s := w.setup.Spec
 	switch w.slot.Quantity {
 	case booking.Vertical:

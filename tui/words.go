@@ -188,7 +188,7 @@ func eventWords(e booking.Entry) string {
 
 // saidOf says what was booked and what it showed at once: the 2c of a pair, the
 // misclosure of a half, the index error. bad tells that a limit is passed.
-func saidOf(w work, e booking.ReadingBooked) (text string, bad bool) {
+func saidOf(w *work, e booking.ReadingBooked) (text string, bad bool) {
 	r := booking.Reading{Slot: e.Slot, Value: e.Value}
 	text = "Booked: " + slotWords(e.Slot) + ", " + readingText(w.setup.Spec, r) + "."
 	extra, bad := "", false
@@ -211,7 +211,7 @@ func saidOf(w work, e booking.ReadingBooked) (text string, bad bool) {
 
 // shown says what a horizontal reading made known: 2c of its pair, misclosure of
 // its half.
-func (w work) shown(k booking.Slot) (text string, bad bool) {
+func (w *work) shown(k booking.Slot) (text string, bad bool) {
 	limits := w.setup.Spec.Limits
 	for _, r := range w.red.Rounds {
 		if r.Number != k.Round {
