@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -56,27 +57,39 @@ func (o ReadingOptions) options() (readings.Options, error) {
 	return out, out.Validate()
 }
 
+// papers are the setups of a readings file.
+type papers struct {
+	file string
+	sum  [sha256.Size]byte // of the bytes of the file
+	list []readings.Paper
+}
+
 // readPapers reads the setups of a readings file. Every error is one of input.
-func readPapers(file string, o ReadingOptions, c *Context) ([]readings.Paper, error) {
+func readPapers(file string, o ReadingOptions, c *Context) (papers, error) {
+	p := papers{file: file}
 	options, err := o.options()
 	if err != nil {
-		return nil, badInput(err)
+		return p, badInput(err)
 	}
-	in, name := io.Reader(c.In), "standard input"
-	if file != "-" {
+	in := io.Reader(c.In)
+	if file == "-" {
+		p.file = "standard input"
+	} else {
 		f, err := os.Open(file)
 		if err != nil {
-			return nil, badInput(fmt.Errorf("cannot read the readings file: %w", err))
+			return p, badInput(fmt.Errorf("cannot read the readings file: %w", err))
 		}
 		defer f.Close()
-		in, name = f, file
+		in = f
 	}
-	rows, err := readings.Read(in, name)
+	h := sha256.New()
+	f, err := readings.Read(io.TeeReader(in, h), p.file)
 	if err != nil {
-		return nil, badInput(err)
+		return p, badInput(err)
 	}
-	papers, err := rows.Papers(options)
-	return papers, badInput(err)
+	h.Sum(p.sum[:0])
+	p.list, err = f.Papers(options)
+	return p, badInput(err)
 }
 
 // Run prints the reductions of every setup of the file. A bad file prints
@@ -88,7 +101,7 @@ func (r ReduceCmd) Run(c *Context) error {
 	}
 	var out bytes.Buffer
 	w := results.NewWriter(&out)
-	for i, p := range papers {
+	for i, p := range papers.list {
 		s, err := p.Setup()
 		if err != nil {
 			return badInput(err)

@@ -1,0 +1,169 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"iter"
+	"path/filepath"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/landxml"
+	"example.org/readback/booking/readings"
+	"example.org/readback/booking/results"
+	"example.org/readback/booking/sheet"
+	"example.org/readback/store"
+)
+
+// ExportCmd writes what a book holds in an open format.
+type ExportCmd struct {
+	Book string `arg:"" help:"The book."`
+	As   string `help:"csv: every reading. directions: the final directions. json: the reductions. jsonl: the events. landxml: LandXML 1.2." enum:"csv,directions,json,jsonl,landxml" default:"csv"`
+	Out  string `short:"o" help:"File to write; standard output when it is not given." placeholder:"FILE"`
+}
+
+// Run writes the export. A file has its name only when it is whole.
+func (x ExportCmd) Run(c *Context) error {
+	chosen, done, err := openChosen(x.Book, nil)
+	if err != nil {
+		return err
+	}
+	defer done()
+	out, err := createOut(x.Out, c.Out)
+	if err != nil {
+		return err
+	}
+	defer out.Abandon()
+	w := out.Writer
+	if x.Out != "" {
+		var stop func()
+		w, stop = untilSignal(w)
+		defer stop()
+	}
+	p := startProgress(c.Err, map[bool]string{true: "events", false: "readings"}[x.As == "jsonl"])
+	buf := bufio.NewWriterSize(w, 1<<16)
+	err = x.write(buf, chosen, p)
+	p.end()
+	if err == nil {
+		err = buf.Flush()
+	}
+	if errors.Is(err, errInterrupted) {
+		return errInterrupted
+	}
+	if err != nil {
+		return fmt.Errorf("cannot export %s: %w", x.Book, err)
+	}
+	return out.Commit()
+}
+
+func (x ExportCmd) write(w io.Writer, b chosen, p *progress) error {
+	switch x.As {
+	case "directions":
+		return exportDirections(w, b.folded(), p)
+	case "json":
+		return exportJSON(w, b.folded(), p)
+	case "jsonl":
+		return exportEvents(w, b.chapters, p)
+	case "landxml":
+		return exportLandXML(w, b)
+	}
+	return exportCSV(w, b.folded(), p)
+}
+
+// folded walks the setups of a book in order, one in memory at a time.
+func (c chosen) folded() iter.Seq2[booking.Setup, error] {
+	return func(yield func(booking.Setup, error) bool) {
+		for s, err := range c.sheets() {
+			if !yield(s.Setup, err) || err != nil {
+				return
+			}
+		}
+	}
+}
+
+// exportCSV writes every reading. Nothing is kept of a setup once it is written.
+func exportCSV(w io.Writer, setups iter.Seq2[booking.Setup, error], p *progress) error {
+	out := readings.NewWriter(w)
+	for s, err := range setups {
+		if err != nil {
+			return err
+		}
+		if err := out.Setup(s); err != nil {
+			return err
+		}
+		p.at(out.Written())
+	}
+	return out.Flush()
+}
+
+func exportDirections(w io.Writer, setups iter.Seq2[booking.Setup, error], p *progress) error {
+	out, err := results.NewDirectionsWriter(w)
+	if err != nil {
+		return err
+	}
+	n := 0
+	for s, err := range setups {
+		if err != nil {
+			return err
+		}
+		if err := out.Setup(s); err != nil {
+			return err
+		}
+		n += len(s.Readings)
+		p.at(n)
+	}
+	return out.Flush()
+}
+
+func exportJSON(w io.Writer, setups iter.Seq2[booking.Setup, error], p *progress) error {
+	out := results.NewWriter(w)
+	n := 0
+	for s, err := range setups {
+		if err != nil {
+			return err
+		}
+		if err := out.Setup(results.Of(s, true)); err != nil {
+			return err
+		}
+		n += len(s.Readings)
+		p.at(n)
+	}
+	return out.Close()
+}
+
+// exportEvents writes the events as the journal has them.
+func exportEvents(w io.Writer, chapters []chapter, p *progress) error {
+	var line []byte
+	n := 0
+	for _, ch := range chapters {
+		for r, err := range ch.src.Records() {
+			if err != nil {
+				return err
+			}
+			line = store.AppendLine(line[:0], r)
+			if _, err := w.Write(line); err != nil {
+				return err
+			}
+			n++
+			p.at(n)
+		}
+	}
+	return nil
+}
+
+func exportLandXML(w io.Writer, b chosen) error {
+	binder := sheet.Binder{Name: filepath.Base(b.path), Program: version(), Printed: time.Now(), Zone: time.Local}
+	for s, err := range b.sheets() {
+		if err != nil {
+			return err
+		}
+		binder.Sheets = append(binder.Sheets, s)
+	}
+	points, err := b.points()
+	if err != nil {
+		return err
+	}
+	return landxml.Write(w, binder, points)
+}

@@ -1,0 +1,185 @@
+package main
+
+import (
+	"bufio"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"testing"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+	"example.org/readback/store"
+)
+
+// seasonReadings is how many readings the book of the benchmarks holds; give
+// READBACK_READINGS=1000000 for a firm's season.
+func seasonReadings(b *testing.B) int {
+	n, err := strconv.Atoi(os.Getenv("READBACK_READINGS"))
+	if err != nil {
+		n = 50_000
+	}
+	b.ReportMetric(float64(n), "readings")
+	return n
+}
+
+// seasonBook makes a book of n readings, 80 a setup, by way of its journal.
+func seasonBook(b *testing.B, n int) string {
+	b.Helper()
+	dir := b.TempDir()
+	f, err := os.Create(filepath.Join(dir, "season.jsonl"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	w := bufio.NewWriter(f)
+	var prev store.Record
+	at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)
+	var line []byte
+	put := func(setup int, e booking.Event) {
+		kind, version, body, err := booking.Encode(e)
+		if err != nil {
+			b.Fatal(err)
+		}
+		at = at.Add(20 * time.Second)
+		r := store.Record{Seq: prev.Seq + 1, At: at, Kind: uint16(kind), Version: version, Group: uint32(setup), Body: body, Prev: prev.Hash}
+		r.ID[0], r.ID[1], r.ID[2], r.ID[3] = byte(r.Seq>>24), byte(r.Seq>>16), byte(r.Seq>>8), byte(r.Seq)
+		r.Hash = r.Sum()
+		line = store.AppendLine(line[:0], r)
+		if _, err := w.Write(line); err != nil {
+			b.Fatal(err)
+		}
+		prev = r
+	}
+	prev.Hash[0] = 1 // the identity of the book
+	put(0, booking.BookOpened{Program: "bench"})
+	for i, setup := 0, 1; i < n; setup++ {
+		spec := seasonSpec(setup)
+		put(setup, booking.SetupOpened{Spec: spec})
+		for _, slot := range seasonSlots(spec) {
+			if i++; i > n {
+				break
+			}
+			v := (reduce.Angle(i) * 5 * reduce.Arcsecond).Normalize()
+			put(setup, booking.ReadingBooked{Slot: slot, Text: v.Format(reduce.DMS, 0), Value: int64(v), By: spec.Booker})
+		}
+	}
+	if err := w.Flush(); err != nil {
+		b.Fatal(err)
+	}
+	if err := f.Close(); err != nil {
+		b.Fatal(err)
+	}
+	book := filepath.Join(dir, "season")
+	if _, err := store.Restore(f.Name(), book); err != nil {
+		b.Fatal(err)
+	}
+	return book
+}
+
+func seasonSpec(setup int) booking.Spec {
+	lc := 5 * reduce.Arcsecond
+	return booking.Spec{
+		Station: fmt.Sprintf("Pillar %d", setup), RO: "Spire", Targets: []string{"Alder", "Quarry", "Mast", "Chapel", "Weir", "Gate", "Tower", "Kiln", "Ford"},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 3, Plan: booking.QuarterPlan, Verticals: true,
+		ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+	}
+}
+
+func seasonSlots(spec booking.Spec) []booking.Slot {
+	var slots []booking.Slot
+	for round := 1; round <= 3; round++ {
+		slots = append(slots, spec.RoundSlots(round)...)
+	}
+	return append(append(slots, spec.VerticalSlots(booking.FL)...), spec.VerticalSlots(booking.FR)...)
+}
+
+// BenchmarkExport writes the CSV of a season beside a bare walk: every record
+// read from the same book, its body decoded into a struct, one row written with
+// encoding/csv. The ratio of the two is the figure that counts; B/op over the
+// readings tells that memory is flat (peak-MB is what the heap holds at most,
+// sampled at every row block).
+func BenchmarkExport(b *testing.B) {
+	n := seasonReadings(b)
+	book := seasonBook(b, n)
+	b.Run("walk", func(b *testing.B) {
+		for range b.N {
+			bareWalk(b, book, io.Discard)
+		}
+	})
+	b.Run("csv", func(b *testing.B) {
+		for range b.N {
+			all, done, err := openChosen(book, nil)
+			if err != nil {
+				b.Fatal(err)
+			}
+			if err := exportCSV(io.Discard, all.folded(), startProgress(io.Discard, "")); err != nil {
+				b.Fatal(err)
+			}
+			done()
+		}
+	})
+	b.Run("peak", func(b *testing.B) {
+		for range b.N {
+			all, done, err := openChosen(book, nil)
+			if err != nil {
+				b.Fatal(err)
+			}
+			h := &heapWriter{}
+			if err := exportCSV(h, all.folded(), startProgress(io.Discard, "")); err != nil {
+				b.Fatal(err)
+			}
+			b.ReportMetric(float64(h.peak)/1e6, "peak-MB")
+			done()
+		}
+	})
+}
+
+// bareWalk is the yardstick: read, decode, write, nothing else.
+func bareWalk(b *testing.B, book string, w io.Writer) {
+	chapters, done, err := openChapters(book)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer done()
+	out := csv.NewWriter(w)
+	for r, err := range chapters[0].src.Records() {
+		if err != nil {
+			b.Fatal(err)
+		}
+		if booking.Kind(r.Kind) != booking.KindReadingBooked {
+			continue
+		}
+		var e booking.ReadingBooked
+		if err := json.Unmarshal(r.Body, &e); err != nil {
+			b.Fatal(err)
+		}
+		s := e.Slot
+		if err := out.Write([]string{strconv.Itoa(int(r.Group)), "", strconv.Itoa(s.Round), s.Face.String(), s.Target, s.Quantity.String(),
+			e.Text, "dms", r.At.Format(time.RFC3339), "", e.Remark}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	out.Flush()
+}
+
+// A heapWriter looks at the heap now and then.
+type heapWriter struct {
+	n    int
+	peak uint64
+}
+
+func (h *heapWriter) Write(p []byte) (int, error) {
+	if h.n++; h.n%64 == 0 {
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
+		h.peak = max(h.peak, m.HeapAlloc)
+	}
+	return len(p), nil
+}
