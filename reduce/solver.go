@@ -44,7 +44,7 @@ type solver struct {
 	n               []float64 // rays per round
 	sum             []float64 // rounds × unknowns: coefficient sums of a round
 	ysum            []float64 // sum of y per round
-	normal          []float64 // unknowns², its Cholesky factor after factor
+	normal          []float64 // unknowns²; after solve its Cholesky factor L, with 1/L_jj on the diagonal
 	rhs             []float64 // right-hand side, the solution in seconds after solve
 	shift           []float64 // seconds to add to an orientation
 	fixed           bool      // the collimation could not be told from the rest
@@ -167,7 +167,7 @@ func (s *solver) solve() {
 		whole := row[j]
 		for k := range j {
 			other := s.normal[k*m : k*m+k+1]
-			f := (row[k] - dot(row[:k], other)) / other[k]
+			f := (row[k] - dot(row[:k], other)) * other[k]
 			row[k] = f
 			row[j] -= f * f
 		}
@@ -175,10 +175,10 @@ func (s *solver) solve() {
 			s.fixed = true
 			s.rhs[j] = 0
 			clear(row[:j])
-			row[j] = math.Inf(1) // 1/∞ = 0 holds the unknown and its cofactors at zero
+			row[j] = 0 // holds the unknown and its cofactors at zero
 			continue
 		}
-		row[j] = math.Sqrt(row[j])
+		row[j] = 1 / math.Sqrt(row[j])
 	}
 	s.forward(s.rhs, 0)
 	s.backward(s.rhs, 0)
@@ -195,7 +195,7 @@ func (s *solver) forward(b []float64, from int) {
 	m := s.unknowns
 	for j := from; j < m; j++ {
 		row := s.normal[j*m : j*m+j+1]
-		b[j] = (b[j] - dot(row[from:j], b[from:])) / row[j]
+		b[j] = (b[j] - dot(row[from:j], b[from:])) * row[j]
 	}
 }
 
@@ -204,7 +204,7 @@ func (s *solver) backward(b []float64, from int) {
 	m := s.unknowns
 	for j := m - 1; j >= from; j-- {
 		row := s.normal[j*m : j*m+j+1]
-		x := b[j] / row[j]
+		x := b[j] * row[j]
 		b[j] = x
 		less(b[from:j], row[from:], x)
 	}
