@@ -36,6 +36,9 @@ func Decode(kind Kind, version uint8, body []byte) (Event, error) {
 	case KindSetupOpened:
 		return decode[SetupOpened](kind, body)
 	case KindReadingBooked:
+		if e, ok := scanReading(body); ok {
+			return e, nil
+		}
 		return decode[ReadingBooked](kind, body)
 	case KindReadingStruck:
 		return decode[ReadingStruck](kind, body)

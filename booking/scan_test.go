@@ -1,0 +1,56 @@
+package booking
+
+import (
+	"encoding/json"
+	"reflect"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// What scanReading reads is what encoding/json reads, to the field. Rapid prints
+// the seed of a failure.
+func TestScanReading_AsJSON(t *testing.T) {
+	scanned := 0
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.OneOf(rapid.SampledFrom([]string{"", "Spire", "a\"b", `a\b`, "°", "<a>", "\n", "\x7f"}), rapid.String())
+		e := ReadingBooked{
+			Slot: Slot{Quantity: Quantity(rapid.Byte().Draw(t, "quantity")), Round: rapid.IntRange(0, 1<<31).Draw(t, "round"),
+				Face: Face(rapid.Byte().Draw(t, "face")), Target: text.Draw(t, "target"), Closing: rapid.Bool().Draw(t, "closing")},
+			Text: text.Draw(t, "text"), Value: rapid.Int64().Draw(t, "value"), Confirmed: rapid.Bool().Draw(t, "confirmed"),
+			By: text.Draw(t, "by"), ReadAt: text.Draw(t, "read at"), Remark: text.Draw(t, "remark"),
+		}
+		if rapid.IntRange(0, 9).Draw(t, "finding") == 0 {
+			e.Findings = []Finding{{Code: "2c", Severity: Warn, Text: "x"}}
+		}
+		body, err := json.Marshal(e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, ok := scanReading(body); ok {
+			scanned++
+			var want ReadingBooked
+			if err := json.Unmarshal(body, &want); err != nil || !reflect.DeepEqual(got, want) {
+				t.Fatalf("%s\nscanned %+v\nwant    %+v", body, got, want)
+			}
+		}
+	})
+	if scanned == 0 {
+		t.Error("nothing was scanned")
+	}
+}
+
+func FuzzScanReading(f *testing.F) {
+	f.Add([]byte(`{"slot":{"quantity":1,"round":2,"face":1,"target":"Spire","closing":true},"text":"0051020","value":18620000000,"confirmed":true,"by":"Tam Okoro","read_at":"2026-05-04T08:00:00Z","remark":"haze"}`))
+	f.Add([]byte(`{"slot":{"quantity":256},"text":"","value":00,"by":""}`))
+	f.Fuzz(func(t *testing.T, body []byte) {
+		got, ok := scanReading(body)
+		if !ok {
+			return
+		}
+		var want ReadingBooked
+		if err := json.Unmarshal(body, &want); err != nil || !reflect.DeepEqual(got, want) {
+			t.Fatalf("scanned %+v\nwant %+v, %v", got, want, err)
+		}
+	})
+}
