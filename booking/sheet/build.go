@@ -13,10 +13,10 @@ func (b Binder) page(s Sheet) page {
 	p := page{
 		Number:  s.Setup.Number,
 		Station: visible(s.Setup.Spec.Station),
+		Margin:  fmt.Sprintf("Setup %d · %s · %s", s.Setup.Number, shortened(visible(s.Setup.Spec.Station)), shortened(visible(s.Name))),
 		Drill:   s.Book.Drill,
 		State:   w.state(),
 		Last:    lastEvent(s),
-		Book:    visible(s.Name),
 	}
 	if s.Book.Drill {
 		p.Sections = append(p.Sections, section{Title: "Drill", Whole: true,
@@ -36,6 +36,17 @@ func (b Binder) page(s Sheet) page {
 	last := &p.Sections[len(p.Sections)-1]
 	last.After = append(last.After, p.Last+".", b.printedWords(s.Book))
 	return p
+}
+
+// marginName is the longest name in the margin, in columns.
+const marginName = 30
+
+// shortened cuts a name that is too long for the margin of a page.
+func shortened(name string) string {
+	if columns(name) <= marginName {
+		return name
+	}
+	return cut(name, marginName-1) + "…"
 }
 
 // state is how the setup stands, for the title.

@@ -76,7 +76,9 @@ func (w *writer) dots() string {
 	step := (dotsWidth - dotsLeft - 4) / float64(max(len(w.red.Comparison.Targets), 1))
 	for i, t := range w.red.Comparison.Targets {
 		w.targetDots(&b, s, t, dotsLeft+step*float64(i), step)
-		fmt.Fprintf(&b, `<text x="%.1f" y="%g" class="label">%d</text>`, dotsLeft+step*(float64(i)+0.5), dotsTop+dotsPlot+16, i+1)
+		if every := int(math.Ceil(18 / step)); (i+1)%every == 0 {
+			fmt.Fprintf(&b, `<text x="%.1f" y="%g" class="label">%d</text>`, dotsLeft+step*(float64(i)+0.5), dotsTop+dotsPlot+16, i+1)
+		}
 	}
 	fmt.Fprintf(&b, `<text x="%g" y="%g" class="label">target number, as in the horizon plan</text></svg>`, (dotsWidth+dotsLeft)/2, dotsHeight-4)
 	return b.String()

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -142,6 +143,26 @@ func longSetup(t *testing.T) booking.Setup {
 	return c.s
 }
 
+// crowdedSetup has the most that a sheet is asked to hold: many targets with long
+// names, and more rounds than stand side by side.
+func crowdedSetup(t *testing.T) booking.Setup {
+	spec := smallSpec()
+	spec.Station = strings.Repeat("Brackenfold", 12)
+	spec.Rounds, spec.Targets, spec.Distances = 8, nil, false
+	for i := range 40 {
+		spec.Targets = append(spec.Targets, fmt.Sprintf("P%d", i+1))
+	}
+	spec.Targets[3], spec.Targets[4] = strings.Repeat("longname", 16), strings.Repeat("many short words ", 8)
+	c := newCrew(t, 3, spec)
+	for n := 0; c.s.Expect().Phase == booking.InRounds && len(c.s.Rounds) <= 8; n++ {
+		c.key(c.made(c.s.Expect(), n))
+		if n%97 == 96 {
+			c.strike(strings.Repeat("verylongreason", 12))
+		}
+	}
+	return c.s
+}
+
 // made makes a reading that the instrument could show: a fixed direction with
 // small departures in steps of the least count.
 func (c *crew) made(p booking.Prompt, n int) string {
@@ -165,7 +186,7 @@ func (c *crew) made(p booking.Prompt, n int) string {
 		}
 		return keyed(v)
 	}
-	d := reduce.Angle(p.Slot.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute + reduce.Angle(k)*(33*reduce.Degree+7*reduce.Arcminute)
+	d := reduce.Angle(p.Slot.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute + reduce.Angle(k)*(330*reduce.Degree+70*reduce.Arcminute).Div(int64(len(c.s.Spec.Targets)))
 	if k == 2 {
 		d -= 31 * reduce.Degree // two targets close together
 	}

@@ -9,7 +9,7 @@ type page struct {
 	State    string // "Lift", "Hold", "Lifted", …
 	Drill    bool
 	Last     string // last event and its hash, for the margin
-	Book     string
+	Margin   string // setup, station and book, for the margin
 	Sections []section
 }
 

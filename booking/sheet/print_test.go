@@ -7,9 +7,12 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"example.org/readback/booking"
 )
 
 // tool finds a program or skips, saying how to get it.
@@ -51,11 +54,11 @@ func printed(t *testing.T, b Binder, paper string) string {
 	return out
 }
 
-// The long setup prints on both papers: every reading on it, every page numbered
-// and named, no line cut by the edge of a page.
+// The sheets print on both papers: every reading on them, every row whole on one
+// page, every page numbered and named, no word cut by the edge of a page.
 func TestSheet_Prints(t *testing.T) {
-	s, small := longSetup(t), smallSetup(t)
-	b := binder("brackenfold.book", small, s)
+	setups := []booking.Setup{smallSetup(t), longSetup(t), crowdedSetup(t)}
+	b := binder("brackenfold.book", setups...)
 	for i := range b.Sheets {
 		b.Sheets[i].Book.Drill = true
 	}
@@ -65,26 +68,49 @@ func TestSheet_Prints(t *testing.T) {
 			if dir := os.Getenv("SHEET_KEEP"); dir != "" {
 				keep(t, pdf, filepath.Join(dir, paper+".pdf"))
 			}
-			info := output(t, tool(t, "poppler-utils", "pdfinfo"), pdf)
-			if !strings.Contains(info, size) {
+			if info := output(t, tool(t, "poppler-utils", "pdfinfo"), pdf); !strings.Contains(info, size) {
 				t.Errorf("not on %s:\n%s", paper, info)
 			}
 			pages := strings.Split(strings.TrimSuffix(output(t, tool(t, "poppler-utils", "pdftotext"), "-layout", pdf, "-"), "\f"), "\f")
 			checkPages(t, pages)
-			w := &writer{setup: s}
-			all := strings.Join(pages, "\n")
-			for _, r := range s.Readings {
-				if !strings.Contains(all, w.reading(r)) {
-					t.Errorf("%s of %s is not on paper", w.reading(r), r.Slot)
-				}
+			for _, s := range setups {
+				checkRows(t, pages, s)
 			}
 			for _, want := range []string{"Observer, date", "proper solar filter", "Verdict: ", "Last event"} {
-				if !strings.Contains(all, want) {
-					t.Errorf("%q is not on paper", want)
+				if n := strings.Count(strings.Join(pages, "\n"), want); n < len(setups) {
+					t.Errorf("%q is on paper %d times", want, n)
 				}
 			}
 			inside(t, pdf)
 		})
+	}
+}
+
+// checkRows demands every standing pair of the rounds on one line of paper, with
+// its 2c and its mean, and every reading somewhere.
+func checkRows(t *testing.T, pages []string, s booking.Setup) {
+	t.Helper()
+	w := &writer{setup: s, red: s.Reduce()}
+	all := strings.Join(pages, "\n")
+	for _, r := range s.Readings {
+		if !strings.Contains(all, w.reading(r)) {
+			t.Errorf("%s of %s is not on paper", w.reading(r), r.Slot)
+		}
+	}
+	lines := strings.Split(all, "\n")
+	for _, r := range w.red.Rounds {
+		for _, p := range r.Pairs {
+			if !p.HasPair {
+				continue
+			}
+			whole := slices.ContainsFunc(lines, func(l string) bool {
+				return strings.Contains(l, w.reading(*p.FL)) && strings.Contains(l, w.reading(*p.FR)) &&
+					strings.Contains(l, w.small(p.TwoC)) && strings.Contains(l, w.direction(p.Mean))
+			})
+			if !whole {
+				t.Errorf("round %d, %s does not stand in one row", r.Number, p.Target)
+			}
+		}
 	}
 }
 
@@ -98,7 +124,7 @@ func checkPages(t *testing.T, pages []string) {
 			}
 		}
 	}
-	if len(pages) < 4 || len(pages) > 14 {
+	if len(pages) < 12 || len(pages) > 40 {
 		t.Errorf("%d pages", len(pages))
 	}
 }
