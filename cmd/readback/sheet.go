@@ -39,10 +39,16 @@ func (s *SheetCmd) Run(c *Context) error {
 		return err
 	}
 	defer out.Abandon()
+	w := out.Writer
+	if s.Out != "" {
+		var stop func()
+		w, stop = untilSignal(w)
+		defer stop()
+	}
 	if s.Text {
-		err = b.Text(out, s.Width)
+		err = b.Text(w, s.Width)
 	} else {
-		err = b.HTML(out)
+		err = b.HTML(w)
 	}
 	if err != nil {
 		return err
