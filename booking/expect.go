@@ -128,3 +128,12 @@ func (e *Expectation) nearest(a reduce.Angle) band {
 	}
 	return best
 }
+
+// Limit returns the entry limit: the difference from what is expected from which
+// a reading is marked, 0 where nothing is expected.
+func (e *Expectation) Limit() reduce.Angle {
+	if len(e.bands) == 0 {
+		return 0
+	}
+	return e.bands[0].limit
+}

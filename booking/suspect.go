@@ -2,6 +2,7 @@ package booking
 
 import (
 	"example.org/readback/booking/culprit"
+	"example.org/readback/booking/faces"
 	"example.org/readback/reduce"
 )
 
@@ -50,3 +51,7 @@ func (s Setup) exceeds() bool {
 	span := s.twoCSpan(c.Rounds)
 	return span != nil && span.Width() > s.Spec.Limits.TwoC.Value
 }
+
+// FaceReadings gives the standing horizontal readings of the used rounds, face by
+// face in the order booked, to the search for the reading at fault.
+func (s Setup) FaceReadings() faces.Station { return s.faceStation() }

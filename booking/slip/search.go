@@ -258,3 +258,14 @@ func gather(sums []Way, w Way) []Way {
 	}
 	return append(sums, w)
 }
+
+// Pattern returns the kind and the part that the change from one reading to
+// another shows, by its figures alone: the most particular kind there is.
+func Pattern(truth, keyed reduce.Angle, u reduce.Unit, leastCount reduce.Angle) (Kind, Part) {
+	s := newSearch(Case{Value: keyed, Unit: u, LeastCount: leastCount, Expected: []Expectation{{Band: entry.Band{Centre: truth}}}})
+	s.digits()
+	if len(s.found) == 0 {
+		return Unknown, NoPart
+	}
+	return s.found[0].kind, s.found[0].part
+}

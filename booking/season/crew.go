@@ -1,0 +1,218 @@
+package season
+
+import (
+	"errors"
+	"slices"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/slip"
+	"example.org/readback/reduce"
+)
+
+// crew books one station.
+type crew struct {
+	t      *truth
+	s      booking.Setup
+	seq    uint64
+	slips  float64 // slips a reading
+	tally  *tally
+	bad    map[booking.Slot]made // slips that stand in the book, unseen
+	again  map[booking.Slot]bool // pairs observed again once
+	readTo map[booking.Slot]reduce.Angle
+}
+
+// noon is when every season's day is: nothing depends on it.
+var noon = time.Date(2026, 5, 4, 12, 0, 0, 0, time.UTC)
+
+func newCrew(t *truth, slips float64, tally *tally) (*crew, error) {
+	c := &crew{t: t, slips: slips, tally: tally, bad: map[booking.Slot]made{}, again: map[booking.Slot]bool{}}
+	open, err := booking.Open(t.spec)
+	if err != nil {
+		return nil, err
+	}
+	return c, c.do(open)
+}
+
+func (c *crew) do(e booking.Event) error {
+	c.seq++
+	s, err := c.s.Apply(booking.Entry{Seq: c.seq, At: noon, Setup: 1, Event: e})
+	c.s = s
+	return err
+}
+
+// most bounds the readings of a station, should a crew go round in circles.
+const most = 3000
+
+// work books until the verdict.
+func (c *crew) work() error {
+	for range most {
+		p := c.s.Expect()
+		if p.Phase == booking.AtVerdict {
+			return nil
+		}
+		if p.Slot.Quantity != booking.Horizontal && p.Slot.Quantity != booking.Vertical {
+			skip, err := c.s.Skip(p.Slot, true, "not wanted")
+			if err == nil {
+				err = c.do(skip)
+			}
+			if err != nil {
+				return err
+			}
+			continue
+		}
+		c.t.setCircle(p)
+		if err := c.observe(p); err != nil {
+			return err
+		}
+	}
+	return errors.New("the station never came to its verdict")
+}
+
+// observe books one pointing, with or without a slip.
+func (c *crew) observe(p booking.Prompt) error {
+	right := c.t.read(p.Slot)
+	exp := c.s.Expectation(p.Slot, booking.Known{})
+	if c.t.rng.Float64() < c.slips {
+		if m, ok := c.t.slipped(p.Slot, right, p.SetCircle); ok {
+			return c.slip(p, exp, m)
+		}
+	}
+	marked, err := c.book(p.Slot, keyed(right), false)
+	if err != nil {
+		return err
+	}
+	c.tally.clean(exp.Expects(), marked, len(c.bad) > 0)
+	if marked {
+		return c.readAgain(p)
+	}
+	return nil
+}
+
+// slip books a slip: it is marked and read again, or it stands.
+func (c *crew) slip(p booking.Prompt, exp booking.Expectation, m made) error {
+	marked, err := c.book(p.Slot, m.keyed, false)
+	if err != nil {
+		return err
+	}
+	c.tally.slip(c.s.Spec, exp, m, marked, len(c.bad) > 0)
+	if marked {
+		return c.readAgain(p)
+	}
+	if m.kind == slip.CircleNotSet { // the circle stands where it stood: an honest reading
+		c.t.start[p.Slot.Round] = c.t.start[p.Slot.Round-1]
+		return nil
+	}
+	c.bad[p.Slot] = m
+	return nil
+}
+
+// readAgain keys the pointing read a second time. Where that is marked too the
+// reading is confirmed, and the other face of the pair is observed again.
+func (c *crew) readAgain(p booking.Prompt) error {
+	marked, err := c.book(p.Slot, keyed(c.t.read(p.Slot)), true)
+	if err != nil || !marked {
+		return err
+	}
+	pair, ok := c.s.At(p.Slot.Pair())
+	if !ok || c.again[pair.Slot] {
+		return nil
+	}
+	c.again[pair.Slot] = true
+	return c.strike(pair, "does not fit the other face read again")
+}
+
+func (c *crew) strike(r booking.Reading, reason string) error {
+	e, err := c.s.Strike(r.Seq, reason)
+	if err != nil {
+		return err
+	}
+	if _, ok := c.bad[r.Slot]; ok {
+		c.tally.foundLater++
+		delete(c.bad, r.Slot)
+	}
+	return c.do(e)
+}
+
+// book keys a text and tells whether it is marked; a marked one is booked only
+// when it is confirmed.
+func (c *crew) book(slot booking.Slot, text string, confirm bool) (marked bool, err error) {
+	e, err := c.s.Read(slot, text, confirm, booking.Known{})
+	if errors.Is(err, booking.ErrMarked) {
+		return true, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	marked = slices.ContainsFunc(e.Findings, func(f booking.Finding) bool { return f.Severity == booking.Stop })
+	return marked, c.do(e)
+}
+
+// help does once what the suspects and the comparison advise a station on Hold.
+func (c *crew) help() error {
+	f := c.s.Culprits()
+	if len(f.Suspects) > 0 && f.Remedy.Target != "" {
+		for _, face := range []booking.Face{booking.FL, booking.FR} {
+			for _, closing := range []bool{false, true} {
+				slot := booking.Slot{Quantity: booking.Horizontal, Round: f.Remedy.Round, Face: face, Target: f.Remedy.Target, Closing: closing}
+				if r, ok := c.s.At(slot); ok {
+					if err := c.strike(r, "named as the reading at fault"); err != nil {
+						return err
+					}
+				}
+			}
+		}
+		return c.work()
+	}
+	out := c.oddRound()
+	if len(f.Suspects) > 0 && f.Suspects[0].Round > 0 && !f.Suspects[0].Alike {
+		out = f.Suspects[0].Round
+	}
+	if out > 0 {
+		e, err := c.s.LeaveOut(out, "it does not agree with the others")
+		if err == nil {
+			err = c.do(e)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	e, err := c.s.AddRound("the station is on Hold")
+	if err == nil {
+		err = c.do(e)
+	}
+	if err != nil {
+		return err
+	}
+	return c.work()
+}
+
+// oddRound returns a round that stands outside the only largest group of rounds
+// that agree, 0 where there is none.
+func (c *crew) oddRound() int {
+	cmp := c.s.Compare()
+	if cmp.Agrees || len(cmp.Agreeing) != 1 {
+		return 0
+	}
+	for _, w := range cmp.Rounds {
+		if !slices.Contains(cmp.Agreeing[0], w.Number) {
+			return w.Number
+		}
+	}
+	return 0
+}
+
+// spoiled tells whether a slip of at least the limit for rounds stands in a round
+// that is used.
+func (c *crew) spoiled() bool {
+	for slot, m := range c.bad {
+		r, ok := c.s.At(slot)
+		if !ok || (r.Angle()-m.right).Wrap().Abs() < c.t.spec.Limits.Rounds.Value {
+			continue
+		}
+		if round, ok := c.s.Round(slot.Round); slot.Quantity != booking.Horizontal || ok && round.Used() {
+			return true
+		}
+	}
+	return false
+}
