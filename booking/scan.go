@@ -1,6 +1,9 @@
 package booking
 
-import "strconv"
+import (
+	"strconv"
+	"unicode/utf8"
+)
 
 // scanReading reads the body of a ReadingBooked as Encode writes it, without the
 // cost of reflection: books of a million readings are read a body at a time. ok
@@ -70,7 +73,7 @@ func (s *scanner) number(bits int) int64 {
 	return int64(v)
 }
 
-// text takes a string of printable ASCII without escapes.
+// text takes a string without escapes and control characters.
 func (s *scanner) text() string {
 	if len(s.rest) == 0 || s.rest[0] != '"' {
 		s.ok = false
@@ -81,8 +84,9 @@ func (s *scanner) text() string {
 		case c == '"':
 			t := string(s.rest[1:i])
 			s.rest = s.rest[i+1:]
+			s.ok = s.ok && utf8.ValidString(t)
 			return t
-		case c < ' ' || c > '~' || c == '\\':
+		case c < ' ' || c == '\\':
 			s.ok = false
 			return ""
 		}
