@@ -65,6 +65,14 @@ func (a *App) Init() tea.Cmd { return a.loadStart() }
 // Update takes one message: size first, then facts whatever is seen, then keys
 // and touches.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	cmd := a.take(msg)
+	if seek := a.seek(); seek != nil {
+		cmd = tea.Batch(cmd, seek)
+	}
+	return a, cmd
+}
+
+func (a *App) take(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case tea.WindowSizeMsg:
 		a.w, a.h = m.Width, m.Height
@@ -75,30 +83,32 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case Called:
 		a.v.called = m.Text
 	case startLoaded:
-		return a, a.started(m)
+		return a.started(m)
 	case setupLoaded:
 		a.setupRead(m)
 	case listLoaded:
 		a.listRead(m)
 	case textLoaded:
 		a.textRead(m)
+	case culpritFound:
+		a.culpritsRead(m)
 	case reopenDone:
 		a.reopened(m)
 	case escDue:
-		return a, a.result(a.guard.Due())
+		return a.result(a.guard.Due())
 	case tea.KeyMsg:
 		if m.Type == tea.KeyCtrlC {
-			return a, tea.Quit
+			return tea.Quit
 		}
-		return a, a.result(a.guard.Key(m, a.field()))
+		return a.result(a.guard.Key(m, a.field()))
 	case tea.MouseMsg:
-		return a, a.touch(m)
+		return a.touch(m)
 	case tea.ResumeMsg:
 		if a.v.prefs.Mouse {
-			return a, tea.EnableMouseCellMotion
+			return tea.EnableMouseCellMotion
 		}
 	}
-	return a, nil
+	return nil
 }
 
 // escDue comes when an Esc has stood alone long enough to be one.

@@ -105,9 +105,10 @@ func (s *compareScreen) draw(v *view, a part.Area) {
 	case !c.Agrees:
 		role, text = theme.Stop, "✗ "
 	}
-	head.Text(0, 0, role, part.Cut(v.theme.Rewrite(text+compareSentence(v)), head.W))
+	head.Text(0, 0, role, part.Cut(v.theme.Rewrite(text+compareSentence(c)), head.W))
 	s.leaf = leaf{now: -1, top: s.leaf.top}
 	s.table(v, a)
+	s.leaf.explain(v, a.W)
 	s.state(v, a.W)
 	body := a.Sub(0, 3, a.W, a.H-3)
 	if body.H >= 20 {
@@ -131,8 +132,7 @@ func compared(c booking.Comparison) bool {
 }
 
 // compareSentence says whether the rounds agree.
-func compareSentence(v *view) string {
-	c := v.red.Comparison
+func compareSentence(c booking.Comparison) string {
 	switch {
 	case !compared(c):
 		return "One round alone agrees with nothing: observe another."

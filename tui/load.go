@@ -142,7 +142,7 @@ func (a *App) setupRead(m setupLoaded) {
 	} else if a.v.open && a.v.setup.Lift == nil {
 		a.home = &desk{a.v.setup, a.v.known, a.chosen}
 	}
-	a.take(desk{setup: m.setup, known: a.port.Known(m.setup)})
+	a.turnTo(desk{setup: m.setup, known: a.port.Known(m.setup)})
 	if a.v.readOnly {
 		a.show(onPage)
 		return
@@ -150,8 +150,8 @@ func (a *App) setupRead(m setupLoaded) {
 	a.show(onBooking)
 }
 
-// take makes a setup the one that is seen.
-func (a *App) take(d desk) {
+// turnTo makes a setup the one that is seen.
+func (a *App) turnTo(d desk) {
 	a.v.setup, a.v.known, a.chosen = d.setup, d.known, d.chosen
 	a.v.readOnly = d.setup.Lift != nil
 	a.v.last, a.v.lastBad = "", false
@@ -162,7 +162,7 @@ func (a *App) take(d desk) {
 func (a *App) goHome() tea.Cmd {
 	d := *a.home
 	a.home = nil
-	a.take(d)
+	a.turnTo(d)
 	return a.show(onBooking)
 }
 

@@ -105,6 +105,7 @@ func (s *verdictScreen) draw(v *view, a part.Area) {
 // set sets what stands under the verdict.
 func (s *verdictScreen) set(v *view, w int) {
 	s.checks(v, w, false)
+	s.leaf.explain(v, w)
 	if v.verdict.Lift && v.setup.Lift == nil {
 		s.packing(v, w)
 	}

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"example.org/readback/booking"
+	"example.org/readback/booking/culprit"
 	"example.org/readback/tui/theme"
 )
 
@@ -24,10 +25,12 @@ type view struct {
 	text      loadedText
 	failure   *failure
 	loading   bool
-	lastSpec  booking.Spec // of the newest setup: it fills the form of the next
-	lastSetup int          // its number, 0: there is none
-	gradient  bool         // narrow pages show the gradient instead of the altitude
-	version   int          // goes up with every change of what a page shows
+	lastSpec  booking.Spec    // of the newest setup: it fills the form of the next
+	lastSetup int             // its number, 0: there is none
+	gradient  bool            // narrow pages show the gradient instead of the altitude
+	sought    uint64          // last event of the setup in which the reading at fault was searched
+	culprits  culprit.Finding // what explains a misfit, as soon as it is found
+	version   int             // goes up with every change of what a page shows
 }
 
 // a work is a setup with all that follows from it, worked out once per event.

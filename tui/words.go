@@ -231,6 +231,12 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 			bad = bad || m.Abs() > limits.ROMisclosure.Value
 		}
 	}
+	for _, r := range w.red.Comparison.Rounds {
+		if r.Number == k.Round && r.Complete && compared(w.red.Comparison) {
+			text += " " + compareSentence(w.red.Comparison)
+			bad = bad || !w.red.Comparison.Agrees
+		}
+	}
 	if s := w.red.TwoC; s != nil && s.N > 1 && s.Width() > limits.TwoC.Value && text != "" {
 		text += fmt.Sprintf(" 2c spreads %s over the setup, limit %s.", size(s.Width()), size(limits.TwoC.Value))
 		bad = true

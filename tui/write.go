@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/culprit"
 )
 
 // queued is an event that was given to the writer and not yet answered.
@@ -181,6 +182,9 @@ func (a *App) rebuild() {
 	before, asked := a.v.slot, a.v.asks
 	a.v.work = workOut(a.v.setup, a.v.known, a.chosen, a.v.readOnly)
 	a.v.version++
+	if a.v.sought != a.v.setup.LastSeq {
+		a.v.culprits = culprit.Finding{}
+	}
 	if a.v.slot != before || !asked {
 		a.again, a.v.called = 0, ""
 	}

@@ -1,0 +1,67 @@
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/booking/culprit"
+	"example.org/readback/tui/theme"
+)
+
+// culpritFound is what a search for the reading at fault found.
+type culpritFound struct {
+	setup int
+	seq   uint64 // last event of the setup it was searched in
+	found culprit.Finding
+}
+
+// seek starts the search for the reading at fault once for a setup whose
+// readings do not fit each other. It may take longer than a key.
+func (a *App) seek() tea.Cmd {
+	v := &a.v
+	if !v.open || !v.misfit() || v.sought == v.setup.LastSeq {
+		return nil
+	}
+	v.sought = v.setup.LastSeq
+	s := v.setup
+	return func() tea.Msg {
+		return culpritFound{setup: s.Number, seq: s.LastSeq, found: s.Culprits()}
+	}
+}
+
+// misfit tells whether readings of the setup break a limit that they should keep
+// among themselves.
+func (w *work) misfit() bool {
+	for _, c := range w.verdict.Checks {
+		if !c.Met && (c.Name == "agreement" || c.Name == "misclosure" || c.Name == "2c") {
+			return true
+		}
+	}
+	return false
+}
+
+// culpritsRead takes over what was found, unless the setup has gone on.
+func (a *App) culpritsRead(m culpritFound) {
+	if m.setup == a.v.setup.Number && m.seq == a.v.setup.LastSeq {
+		a.v.culprits = m.found
+		a.v.version++
+	}
+}
+
+// explain sets what explains the misfit and what settles it.
+func (l *leaf) explain(v *view, w int) {
+	if len(v.culprits.Suspects) == 0 || !v.misfit() {
+		return
+	}
+	title := "What explains it"
+	if v.culprits.Suspects[0].Alike {
+		title = "What may explain it; these fit alike"
+	}
+	l.text(theme.Title, 0, title)
+	for _, s := range v.culprits.Suspects {
+		l.marked(v.theme, theme.Strong, "?", w, s.Text)
+	}
+	if t := v.culprits.Remedy.Text; t != "" {
+		l.marked(v.theme, theme.Base, "→", w, t)
+	}
+	l.text(theme.Base, 0, "")
+}
