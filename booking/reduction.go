@@ -16,6 +16,7 @@ type Reduction struct {
 	Untied     []string          // targets booked in used rounds that no round ties to the RO
 	S0         float64           // seconds: standard deviation of one direction, both faces, one round
 	Dof        int               // 0: S0 has no meaning
+	Least      float64           // least redundancy number of a pair: the one a slip hides in best
 	TwoC       *Span             // of every pair of the setup, void and left-out rounds too
 	Index      *Span             // of every vertical pair
 	Verticals  []VerticalWork
@@ -86,7 +87,7 @@ func (r *Reduction) adjust(spec Spec) {
 	sights, seen := sightsOf(r.Comparison.Rounds, index)
 	st, at := adjustTied(sights, len(index))
 	if st != nil {
-		r.Dof, r.S0 = st.Dof, st.S0
+		r.Dof, r.S0, r.Least = st.Dof, st.S0, leastRedundancy(st)
 	}
 	for i, t := range spec.Targets {
 		switch {
@@ -97,6 +98,14 @@ func (r *Reduction) adjust(spec Spec) {
 			r.Directions = append(r.Directions, r.direction(t, st, at[i+1], seen[i+1]))
 		}
 	}
+}
+
+func leastRedundancy(st *reduce.Station) float64 {
+	least := 1.0
+	for k := range st.Residuals {
+		least = min(least, st.Redundancy(k))
+	}
+	return least
 }
 
 func (r *Reduction) direction(target string, st *reduce.Station, k, seen int) DirectionResult {

@@ -70,47 +70,31 @@ func (s Setup) workPair(slot Slot) PairWork {
 
 // reduceToRO fills in the RO's direction of the round and every direction to it.
 func (w *RoundWork) reduceToRO(spec Spec) {
-	opening, closing := w.roPairs()
-	switch {
-	case opening == nil && closing == nil:
+	var opening, closing reduce.Pointing
+	var targets []reduce.Pointing
+	for _, p := range w.Pairs {
+		sight := reduce.Pointing{Value: p.Mean, OK: p.HasPair}
+		switch {
+		case p.Closing:
+			closing = sight
+		case p.Target == spec.RO:
+			opening = sight
+		default:
+			targets = append(targets, sight)
+		}
+	}
+	r, ok := reduce.ReduceRound(opening, targets, closing, spec.ClosingRule)
+	if !ok {
 		return
-	case opening == nil:
-		w.RO = closing.Mean
-	case closing == nil || spec.ClosingRule == reduce.ClosingSpread:
-		w.RO = opening.Mean
-	default:
-		w.RO = (opening.Mean + (closing.Mean - opening.Mean).Wrap().Half()).Normalize()
 	}
-	w.HasRO = true
-	var error reduce.Angle
-	if spec.ClosingRule == reduce.ClosingSpread && opening != nil && closing != nil {
-		error = (closing.Mean - opening.Mean).Wrap()
-	}
-	intervals := int64(len(w.Pairs) - 1)
+	w.RO, w.HasRO = r.RO, true
 	for i := range w.Pairs {
 		p := &w.Pairs[i]
-		if !p.HasPair {
-			continue
+		p.HasDirection = p.HasPair
+		if p.HasPair && p.Target != spec.RO {
+			p.Direction = r.Directions[i-1].Value
 		}
-		if p.Target != spec.RO {
-			p.Direction = (p.Mean - w.RO - (error * reduce.Angle(i)).Div(max(intervals, 1))).Normalize()
-		}
-		p.HasDirection = true
 	}
-}
-
-// roPairs returns the complete opening and closing pairs of the RO.
-func (w *RoundWork) roPairs() (opening, closing *PairWork) {
-	if len(w.Pairs) == 0 {
-		return nil, nil
-	}
-	if p := &w.Pairs[0]; p.HasPair {
-		opening = p
-	}
-	if p := &w.Pairs[len(w.Pairs)-1]; p.Closing && p.HasPair {
-		closing = p
-	}
-	return opening, closing
 }
 
 // misclosure returns closing − opening of the RO in a half, nil where either is

@@ -1,0 +1,76 @@
+package booking
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/readback/reduce"
+)
+
+// Precision is what the spread of a setup's rounds says of the instrument, and
+// what the rounds could reveal.
+type Precision struct {
+	Low, High float64     // seconds: s₀ lies between them with 95 % confidence
+	Stated    reduce.Test // s₀ against the stated σ, χ² at 5 % risk; not Possible without both
+	Sigma     float64     // seconds: the stated σ
+
+	// Detectable is the least slip in one pair, in seconds, that the present
+	// rounds reveal with a power of 80 % at a risk of 0.1 %, for the pair it hides
+	// in best; +Inf where nothing checks it. Another is the same with one more
+	// complete round. Both need a stated σ and are 0 without.
+	Detectable, Another float64
+}
+
+// Risk and power of the least slip that can be detected (Baarda's usual choice,
+// from memory), and the confidence and risk of the tests of a spread.
+const (
+	slipRisk, slipPower    = 0.001, 0.80
+	confidence, spreadRisk = 0.95, 0.05
+)
+
+// Precision judges a reduction of this setup.
+func (s Setup) Precision(r Reduction) Precision {
+	p := Precision{Sigma: s.Spec.Instrument.Sigma.Seconds()}
+	spread := reduce.Spread{S: r.S0, Dof: r.Dof}
+	if r.Dof > 0 {
+		p.Low, p.High = spread.Confidence(confidence)
+		p.Stated = spread.AgainstStated(p.Sigma, spreadRisk)
+	}
+	if p.Sigma > 0 && len(r.Comparison.Rounds) > 0 {
+		p.Detectable = reduce.DetectableError(r.Least, p.Sigma, slipRisk, slipPower)
+		p.Another = reduce.DetectableAfterRounds(len(r.Comparison.Rounds)+1, len(s.Spec.Names()), p.Sigma, slipRisk, slipPower)
+	}
+	return p
+}
+
+// Sentences says the precision in whole sentences; none where nothing can be
+// said.
+func (p Precision) Sentences() []string {
+	var out []string
+	if p.High > 0 && !math.IsInf(p.High, 1) {
+		out = append(out, fmt.Sprintf("s₀ lies between %.1f″ and %.1f″ with 95 %% confidence.", p.Low, p.High))
+	}
+	if p.Stated.Possible {
+		word := "fits"
+		if !p.Stated.Passed {
+			word = "is more than fits"
+		}
+		out = append(out, fmt.Sprintf("The spread %s the stated %.1f″ of the instrument: χ² %.1f, limit %.1f at 5 %% risk.",
+			word, p.Sigma, p.Stated.Statistic, p.Stated.High))
+	}
+	if p.Detectable > 0 {
+		out = append(out, p.slipSentence())
+	}
+	return out
+}
+
+func (p Precision) slipSentence() string {
+	another := fmt.Sprintf("another complete round would bring that to %.0f″", p.Another)
+	if math.IsInf(p.Another, 1) {
+		another = "another round alone would not change that"
+	}
+	if math.IsInf(p.Detectable, 1) {
+		return "At least one pair is not checked by any other; " + another + "."
+	}
+	return fmt.Sprintf("A slip of %.0f″ in one pair would show with 80 %% power (σ %.1f″); %s.", p.Detectable, p.Sigma, another)
+}
