@@ -1,10 +1,6 @@
 package booking
 
-import (
-	"math"
-
-	"example.org/readback/reduce"
-)
+import "example.org/readback/reduce"
 
 // A VerticalWork is what is known of the height of one target: the pair of
 // vertical circle readings, and the distance where it was measured.
@@ -21,6 +17,9 @@ type VerticalWork struct {
 	// instrument height and a target height as well.
 	Horizontal, Rise       float64
 	HasHorizontal, HasRise bool
+	// Metres: standard deviations of the two, from those stated for the angles
+	// and the distances of the instrument; 0 where they are not stated.
+	HorizontalSD, RiseSD float64
 }
 
 // HeightOfInstrument is the instrument height before the first sight and again
@@ -83,11 +82,21 @@ func (s Setup) workSlope(w *VerticalWork) {
 		return
 	}
 	slope := w.Slope.Length().Metres()
-	w.Horizontal, w.HasHorizontal = slope*math.Cos(w.Altitude.Radians()), true
-	hi, ok := s.heights().Height()
-	if !ok || w.TargetHeight == nil {
-		return
+	hi, measured := s.heights().Height()
+	ht := reduce.Length(0)
+	if w.TargetHeight != nil {
+		ht = w.TargetHeight.Length()
 	}
-	w.Rise = reduce.HeightDifference(slope, w.Altitude, hi.Metres(), w.TargetHeight.Length().Metres(), s.Spec.Refraction)
-	w.HasRise = true
+	w.HasHorizontal, w.HasRise = true, measured && w.TargetHeight != nil
+	w.Horizontal, w.Rise = reduce.SlopeReduce(slope, w.Altitude, hi.Metres(), ht.Metres(), s.Spec.Refraction)
+	i := s.Spec.Instrument
+	if i.Sigma > 0 && i.DistanceSD > 0 {
+		w.HorizontalSD, w.RiseSD = reduce.SlopeSD(slope, w.Altitude, reduce.SlopeSDs{
+			Slope:    i.DistanceSD.Metres() + i.DistancePPM*1e-6*slope,
+			Altitude: i.Sigma.Seconds(),
+		})
+	}
+	if !w.HasRise {
+		w.Rise, w.RiseSD = 0, 0
+	}
 }

@@ -16,6 +16,11 @@ type Instrument struct {
 	Unit       reduce.Unit   `json:"unit"`
 	Sigma      reduce.Angle  `json:"sigma,omitempty"` // stated standard deviation of one direction on both faces in one round; 0: not stated
 	Circle     reduce.Circle `json:"circle"`          // how the vertical circle is graduated
+
+	// Stated standard deviation of one distance: a constant and a part that grows
+	// with the distance, in millionths. 0: not stated.
+	DistanceSD  reduce.Length `json:"distance_sd,omitempty"`
+	DistancePPM float64       `json:"distance_ppm,omitempty"`
 }
 
 // A CirclePlan says where the horizontal circle is set for each round.
