@@ -11,6 +11,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/drill"
+	"example.org/readback/booking/season"
 	"example.org/readback/reduce"
 	"example.org/readback/tui"
 )
@@ -26,11 +27,20 @@ type DrillCmd struct {
 	Sigma     float64       `help:"Standard deviation of one reading in seconds." default:"2"`
 	Distances bool          `help:"Distances and target heights too."`
 	Pause     time.Duration `help:"How long the observer takes for a pointing." default:"0s"`
+	Season    int           `help:"Instead, let so many stations be booked by machine and print how the checks did." placeholder:"N"`
 	Screen    ScreenOpts    `embed:""`
 }
 
-// Run plays one drill.
+// Run plays one drill, or a season.
 func (d *DrillCmd) Run(c *Context) error {
+	if d.Season > 0 {
+		table, err := season.Run(d.Season, d.Seed)
+		if err != nil {
+			return err
+		}
+		fmt.Fprint(c.Out, table)
+		return nil
+	}
 	if err := needTerminal(c); err != nil {
 		return err
 	}
