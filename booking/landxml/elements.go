@@ -118,7 +118,7 @@ type rawObservation struct {
 	Zenith       string    `xml:"zenithAngle,attr,omitempty"`
 	Unused       string    `xml:"unused,attr,omitempty"`
 	DirectFace   string    `xml:"directFace,attr,omitempty"`
-	TimeStamp    string    `xml:"timeStamp,attr"`
+	TimeStamp    string    `xml:"timeStamp,attr,omitempty"`
 	Status       string    `xml:"status,attr,omitempty"`
 	Target       pointRef  `xml:"TargetPoint"`
 	Notes        []string  `xml:"FieldNote"`

@@ -146,7 +146,10 @@ func circleToRO(s booking.Setup, w booking.RoundWork) (reduce.Angle, bool) {
 
 // raw begins the observation of one reading: all but the figure itself.
 func (f *file) raw(s booking.Setup, r booking.Reading) rawObservation {
-	o := rawObservation{Target: pointRef{clean(r.Slot.Target)}, TimeStamp: timeText(r.ReadTime())}
+	o := rawObservation{Target: pointRef{clean(r.Slot.Target)}}
+	if s.Spec.KeyedAfterwards == nil || r.ReadAt != "" { // else only the time of keying is known
+		o.TimeStamp = timeText(r.ReadTime())
+	}
 	switch r.Slot.Face {
 	case booking.FL:
 		o.DirectFace = "true"

@@ -76,7 +76,8 @@ func lastEvent(s Sheet) string {
 
 // printedWords say when and with what the sheet was made.
 func (b Binder) printedWords(book booking.Book) string {
-	t := fmt.Sprintf("Sheet made %s %s by readback %s", b.Printed.In(b.zone()).Format("2006-01-02 15:04"), b.zone(), visible(b.Program))
+	at := b.Printed.In(b.zone())
+	t := fmt.Sprintf("Sheet made %s %s by readback %s", at.Format("2006-01-02 15:04"), zoneName(at), visible(b.Program))
 	if book.Program != "" && book.Program != b.Program {
 		t += ", book begun with readback " + visible(book.Program)
 	}

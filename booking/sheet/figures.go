@@ -86,21 +86,6 @@ func (w *writer) metres(m float64) string {
 // unit names the unit of length.
 func (w *writer) unit() string { return w.setup.Spec.LengthUnit.String() }
 
-// date writes a moment in full.
-func (w *writer) date(t time.Time) string {
-	return t.In(w.zone).Format("2006-01-02 15:04:05")
-}
-
-// clock writes the time of day, with the date where it is not the day on which
-// the setup was opened.
-func (w *writer) clock(t time.Time) string {
-	const day = "2006-01-02"
-	if t.In(w.zone).Format(day) != w.setup.Opened.In(w.zone).Format(day) {
-		return w.date(t)
-	}
-	return t.In(w.zone).Format("15:04:05")
-}
-
 // note adds a note and returns its number.
 func (w *writer) note(notes *[]note, text string) int {
 	w.notes++

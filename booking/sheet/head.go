@@ -22,22 +22,14 @@ func (w *writer) headSection(sh Sheet) section {
 	put("Reference object (RO)", s.RO)
 	put("Targets, clockwise", strings.Join(s.Targets, ", "))
 	w.instrumentFields(put)
-	put("Observer", s.Observer)
+	put("Observer", stated(s.Observer))
 	put("Booker", s.Booker)
 	put("Weather", s.Weather)
-	put("Opened", w.date(w.setup.Opened))
-	put("Readings", w.readingTimes())
-	if l := w.setup.Lift; l != nil {
-		put("Tripod lifted", w.date(l.At))
-	}
-	put("Times", "as the tablet's clock said, in "+w.zone.String())
+	w.timeFields(put)
 	put("Rounds", w.roundsWords())
 	put("Circle", w.circleWords())
 	put("Closing", closingWords(s))
 	w.heightFields(put)
-	if k := s.KeyedAfterwards; k != nil {
-		put("Keyed afterwards", fmt.Sprintf("booked on paper first, keyed in by %s from %s", k.By, k.File))
-	}
 	return sec
 }
 
@@ -50,7 +42,7 @@ func bookName(s Sheet) string {
 
 func (w *writer) instrumentFields(put func(label, value string)) {
 	i := w.setup.Spec.Instrument
-	put("Instrument", i.Name)
+	put("Instrument", stated(i.Name))
 	put("Serial number", i.Serial)
 	put("Least count", leastCount(i))
 	put("Unit", map[reduce.Unit]string{reduce.DMS: "degrees, minutes, seconds", reduce.GonUnit: "gon"}[i.Unit])
@@ -62,33 +54,20 @@ func (w *writer) instrumentFields(put func(label, value string)) {
 	put("Stated σ", sigma)
 }
 
+// stated writes what has to be on a sheet, filled in or not.
+func stated(s string) string {
+	if s == "" {
+		return "not stated"
+	}
+	return s
+}
+
 // leastCount writes the least count in the unit of the circle.
 func leastCount(i booking.Instrument) string {
 	if i.Unit == reduce.GonUnit {
 		return i.LeastCount.Format(reduce.GonUnit, i.Places()) + " gon"
 	}
 	return strings.TrimPrefix(i.LeastCount.FormatSeconds(i.Places()), "+")
-}
-
-// readingTimes counts the readings and says when the first and the last were
-// made.
-func (w *writer) readingTimes() string {
-	rs := w.setup.Readings
-	if len(rs) == 0 {
-		return "none"
-	}
-	first, last, struck := rs[0].ReadTime(), rs[0].ReadTime(), 0
-	for _, r := range rs {
-		if t := r.ReadTime(); t.Before(first) {
-			first = t
-		} else if t.After(last) {
-			last = t
-		}
-		if !r.Stands() {
-			struck++
-		}
-	}
-	return fmt.Sprintf("%d booked, %d of them struck, from %s to %s", len(rs), struck, w.clock(first), w.clock(last))
 }
 
 func (w *writer) roundsWords() string {

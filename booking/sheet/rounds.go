@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"example.org/readback/booking"
 )
@@ -52,29 +51,14 @@ func (w *writer) roundSection(r booking.RoundWork) section {
 func (w *writer) roundLead(r booking.RoundWork) string {
 	parts := []string{fmt.Sprintf("Circle setting %d", r.Setting)}
 	for _, face := range []booking.Face{booking.FL, booking.FR} {
-		if from, to, ok := w.halfTimes(r.Number, face); ok {
+		from, to, ok := w.span(func(x booking.Reading) bool {
+			return x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number && x.Slot.Face == face
+		})
+		if ok {
 			parts = append(parts, fmt.Sprintf("%s %s to %s", face.Words(), w.clock(from), w.clock(to)))
 		}
 	}
 	return strings.Join(parts, "; ") + "."
-}
-
-// halfTimes returns when the first and the last reading of a half were made.
-func (w *writer) halfTimes(round int, face booking.Face) (from, to time.Time, ok bool) {
-	for _, r := range w.setup.Readings {
-		if r.Slot.Quantity != booking.Horizontal || r.Slot.Round != round || r.Slot.Face != face {
-			continue
-		}
-		t := r.ReadTime()
-		if !ok || t.Before(from) {
-			from = t
-		}
-		if !ok || t.After(to) {
-			to = t
-		}
-		ok = true
-	}
-	return from, to, ok
 }
 
 // pairCells are 2c, mean and reduced direction of a pair.
@@ -150,7 +134,11 @@ func (w *writer) readingNotes(r booking.Reading, void *booking.RoundVoided) []st
 	if len(ss) == 0 {
 		return nil
 	}
-	return append([]string{fmt.Sprintf("%s, reading %d of %s, keyed “%s”.", slotName(r.Slot), r.Seq, w.clock(r.ReadTime()), visible(r.Text))}, ss...)
+	first := fmt.Sprintf("%s, reading %d", slotName(r.Slot), r.Seq)
+	if t, ok := w.readTime(r); ok {
+		first += " of " + w.clock(t)
+	}
+	return append([]string{fmt.Sprintf("%s, keyed “%s”.", first, visible(r.Text))}, ss...)
 }
 
 // slotName names a slot within its own table, without round and quantity.

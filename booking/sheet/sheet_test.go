@@ -217,3 +217,34 @@ func TestSheet_Suspects(t *testing.T) {
 		}
 	}
 }
+
+// A day booked on paper is marked, and only the times written on paper are times
+// of readings: when it was keyed in says nothing about them.
+func TestSheet_KeyedAfterwards(t *testing.T) {
+	spec := smallSpec()
+	spec.Targets, spec.CloseHalves, spec.Verticals, spec.Distances = []string{"Alder"}, false, false, false
+	spec.KeyedAfterwards = &booking.KeyedAfterwards{By: "Tam Okoro", File: "day.csv"}
+	c := newCrew(t, 1, spec)
+	for _, at := range []string{"2026-05-01T09:30:00Z", ""} {
+		e, err := c.s.Read(c.s.Expect().Slot, "0 05 10", true, booking.Known{})
+		e.ReadAt = at
+		c.do(e, err)
+	}
+	c.strike("not legible")
+	b := binder("x.book", c.s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 120); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"keyed in by Tam Okoro from day.csv, 2026-05-04 08:00:20", "face left 09:30:00 to 09:30:00", "FL Alder, reading 1003, keyed"} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("the sheet lacks %q:\n%s", want, text.String())
+		}
+	}
+	if !strings.Contains(page.String(), "keyed afterwards</span></h1>") {
+		t.Error("the title does not say that it was keyed afterwards")
+	}
+}

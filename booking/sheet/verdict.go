@@ -44,7 +44,11 @@ func (w *writer) liftWords() []string {
 	if l == nil {
 		return []string{"The tripod has not been lifted: this sheet shows the setup as it stood after its last event."}
 	}
-	ss := []string{fmt.Sprintf("The tripod was lifted %s by %s on the verdict %s.", w.date(l.At), visible(l.By), strings.ToUpper(visible(l.Verdict)))}
+	how := "The tripod was lifted"
+	if w.setup.Spec.KeyedAfterwards != nil {
+		how = "The setup was closed on keying it in"
+	}
+	ss := []string{fmt.Sprintf("%s, %s, by %s on the verdict %s.", how, w.date(l.At), visible(l.By), strings.ToUpper(visible(l.Verdict)))}
 	for _, r := range l.Reasons {
 		ss = append(ss, "Reason said then: "+sentence(visible(r)))
 	}
