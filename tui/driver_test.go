@@ -140,6 +140,9 @@ func (d *driver) send(m tea.Msg) {
 
 // flush answers what was queued: it is on disk.
 func (d *driver) flush() {
+	if f := d.app.v.failure; f != nil && !f.done {
+		return
+	}
 	for len(d.port.queue) > 0 {
 		e := d.port.queue[0]
 		d.port.queue = d.port.queue[1:]

@@ -48,7 +48,7 @@ func (s *sheet) measure() {
 		s.name = max(s.name, part.Width(n)+1)
 	}
 	s.name = min(s.name, max(s.w/6, 9))
-	s.figure = part.Width(angle(spec, widest)) + 1
+	s.figure = max(part.Width(angle(spec, widest)), 9) + 1
 	s.small = 8
 	s.mean = s.w >= s.name+4*(s.figure+2)+s.small+10
 	s.note = s.name + 3*(s.figure+2) + s.small + 3
@@ -117,9 +117,12 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: booking.FL, Target: p.Target, Closing: p.Closing}
 	name := p.Target
 	if p.Closing {
-		name += " (closing)"
+		name = "closing"
 	}
 	s.struck(k, name)
+	if r.Void != nil {
+		return
+	}
 	inks := []ink{{x: 0, w: s.name, text: name}}
 	inks = append(inks, s.face(0, k, p.FL, head)...)
 	inks = append(inks, s.face(1, k.Pair(), p.FR, head)...)

@@ -1,0 +1,85 @@
+package tui
+
+import (
+	"errors"
+	"testing"
+)
+
+func TestSaving_IsShownUntilTheAnswer(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	d.port.hold = true
+	d.book("303005", "3151030").sees("saving 2", "saving")
+	d.send(Saved{Seq: d.port.head - 1})
+	d.sees("saving 1")
+	d.flush()
+	d.sees("all saved").seesNot("saving")
+}
+
+func TestFailedWrite_NotInTheFile(t *testing.T) {
+	d := failWrite(half(newDriver(t, &fakePort{}, Options{})))
+	d.sees("The book could not be written.", "no space left on device", "Press O to open the book again.")
+	n := len(d.port.queue)
+	d.keys("30305<enter>sbpgclw").sees("The book could not be written.")
+	if len(d.port.queue) != n {
+		t.Fatal("something was queued while the book is read-only")
+	}
+	d.key("o").sees("Not booked: the reading of Quarry", "keyed 303005").key("b")
+	d.sees("Not booked: the reading of Quarry").book("303005").sees("Booked: Quarry")
+	folded2(t, d)
+}
+
+func TestFailedWrite_InTheFileAllTheSame(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	d.port.hold = true
+	d.book("303005", "3151030")
+	d.send(SaveFailed{Seq: d.port.head - 1, Err: errDisk})
+	d.port.hold = false
+	d.port.lose = map[uint64]bool{d.port.head: true}
+	d.key("o").sees("Booked after all: the reading of Quarry", "Not in the file: the reading of Alder").key("b")
+	d.sees("Booked after all")
+	folded2(t, d)
+}
+
+func TestFailedWrite_ReopenFails(t *testing.T) {
+	d := failWrite(half(newDriver(t, &fakePort{}, Options{})))
+	d.port.reErr = errors.New("open brackenfold.book: no such file or directory")
+	d.key("o").sees("It could not be opened again", "no such file")
+	d.port.reErr = nil
+	d.key("o").sees("The book is open again")
+}
+
+func TestFailedWrite_OfTheOpening(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	d.port.hold = true
+	firstSetup(d)
+	d.port.lose = map[uint64]bool{1: true}
+	d.send(SaveFailed{Seq: 1, Err: errDisk})
+	d.port.hold = false
+	d.keys("ob").sees("Work list", "No setup yet.")
+	d.key("n").sees("Ines Holm")
+}
+
+func TestFailedWrite_WhileLookingBack(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>").book("00510")
+	d.keys("w<down><enter>").sees("looking back")
+	d.send(SaveFailed{Seq: d.port.head, Err: errDisk})
+	d.sees("could not be written").keys("ob").sees("Alder, setup 2")
+}
+
+func TestCopyBehind_IsSeenAndBookingGoesOn(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	d.port.status.CopyNote = "The copy in /media/card cannot be written: the card is out. Booking goes on."
+	d.book("303005").sees("copy behind", "the card is out")
+	d.port.status.CopyNote = ""
+	d.book("3151030").seesNot("copy behind")
+}
+
+// folded2 fails where the setup seen is not the fold of what is on disk.
+func folded2(t *testing.T, d *driver) {
+	t.Helper()
+	s, err := d.port.Setup(d.app.v.setup.Number)
+	if err != nil || len(s.Readings) != len(d.app.v.setup.Readings) {
+		t.Fatalf("seen %d readings, on disk %d, %v", len(d.app.v.setup.Readings), len(s.Readings), err)
+	}
+}

@@ -1,0 +1,275 @@
+package tui
+
+import (
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+func TestEntry_BurstIsSoManyDigits(t *testing.T) {
+	d := firstSetup(newDriver(t, &fakePort{}, Options{}))
+	d.key("123").size(40, 12).sees("1′23″")
+	b := d.app.screens[onBooking].(*bookingScreen)
+	if b.entry.Text() != "123" {
+		t.Fatalf("%q", b.entry.Text())
+	}
+}
+
+func TestEntry_PasteNeverBooks(t *testing.T) {
+	d := firstSetup(newDriver(t, &fakePort{}, Options{}))
+	d.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("00510\r")})
+	d.sees("Pasted: 00510")
+	d.key("n").seesNot("Pasted").sees("empty")
+	d.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("00510\r")})
+	d.key("y").sees("ready")
+	if n := len(d.app.v.setup.Readings); n != 0 {
+		t.Fatalf("%d readings booked by a paste", n)
+	}
+	d.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("12\r\n34")})
+	d.sees("The paste was not taken")
+}
+
+// The pieces of a mouse report that a read cut in two ([ENGINEERING 3.4], tried
+// there on a terminal) never become digits.
+func TestEntry_BrokenSequence(t *testing.T) {
+	d := firstSetup(newDriver(t, &fakePort{}, Options{}))
+	d.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Alt: true, Runes: []rune("[")})
+	d.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("<0;70")})
+	d.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("1")})
+	d.app.Update(tea.KeyMsg{Type: tea.KeyEnter})
+	d.sees("empty")
+	d.key("12x").sees("Not taken: “12x”", "empty")
+}
+
+func TestMarked_NeedsTheQuestion(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	n := len(d.app.v.setup.Readings)
+	d.book("313005").sees("Has the observer read it again?")
+	d.keys("<enter><enter>")
+	if len(d.app.v.setup.Readings) != n {
+		t.Fatal("Enter confirmed a marked entry")
+	}
+	d.keys("<back>").sees("marked").seesNot("Has the observer")
+	d.keys("5<enter>").sees("Has the observer read it again?").key("y").seesNot("Has the observer")
+	r, _ := d.app.v.setup.Last()
+	if !r.Confirmed || len(r.Findings) == 0 {
+		t.Fatalf("the record lacks the confirmation: %+v", r)
+	}
+	d.keys("p").sees("31°30′05″!")
+}
+
+func TestMarked_NoClearsTheEntry(t *testing.T) {
+	half(newDriver(t, &fakePort{}, Options{})).book("313005").key("n").sees("empty").book("303005").sees("Booked: Quarry")
+}
+
+// What the other readings say of the next one is never seen before it is booked:
+// neither its figure nor the digits that are still to come.
+func TestExpectation_IsNeverShown(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	for _, keyed := range []string{"", "3", "0", "3", "0", "0"} {
+		d.key(keyed).seesNot("30°30′05″", "30°30′00″", "30°29′", "30°30′10″")
+	}
+}
+
+func TestStrike_KeepsTheFigure(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	d.keys("s3<enter>").sees("Strike 210°30′00″").keys("chimney, not the mast<enter>")
+	d.sees("Sight Quarry and read it again.", "~210°30′00″~")
+	if k := d.slot(); k.Face != booking.FL || k.Target != "Quarry" {
+		t.Fatalf("%v is called", k)
+	}
+	d.book("2103000").sees("Transit the telescope.")
+}
+
+func TestStrike_Pair(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	d.keys("s<enter><down>1").sees("~160°00′50″~", "~340°00′40″~")
+}
+
+func TestHidden_ComesBackAtTheEndOfTheHalf(t *testing.T) {
+	d := firstSetup(newDriver(t, &fakePort{}, Options{})).book("00510")
+	d.keys("h1").sees("hidden for now", "sight Quarry").book("1203000", "2500045")
+	d.sees("It was hidden before.", "Sight Alder, if it is seen now.")
+	d.keys("h<down>haze<enter>").sees("blocked").sees("Transit the telescope.")
+}
+
+func TestVoid_BeginsTheRoundAgain(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	d.keys("v1").sees("Round 2 is void and struck.", "Set the circle between 90° and 91°.")
+	d.keys("p").sees("Round 2, void: tripod knocked", "~135°10′25″~")
+}
+
+func TestInterruption_KeepsTheEntry(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{})).key("3030")
+	entry := func(want string) {
+		t.Helper()
+		if got := d.app.screens[onBooking].(*bookingScreen).entry.Text(); got != want || d.app.active != onBooking {
+			t.Fatalf("%q is in the entry, not %q, on screen %d", got, want, d.app.active)
+		}
+	}
+	for _, there := range []string{"p", "g", "s", "c", "l", "w", "o", "?"} {
+		d.key(there).key("b")
+		entry("3030")
+		d.key(there).keys("<esc>")
+		entry("3030")
+	}
+	d.key("r").keys("<esc>")
+	entry("3030")
+	d.key("r").keys("<back>")
+	entry("3030")
+	d.size(40, 10).sees("30′30″").size(0, 0).size(100, 30)
+	entry("3030")
+	d.keys("05<enter>").sees("Booked: Quarry, face right, round 2, 30°30′05″.")
+}
+
+func TestChoose_AnotherPointingAndBack(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{})).key("30")
+	d.keys("g<down><enter>").sees("Chosen by you").key("31")
+	entry := func(want string) {
+		t.Helper()
+		if got := d.app.screens[onBooking].(*bookingScreen).entry.Text(); got != want {
+			t.Fatalf("%q is in the entry, not %q", got, want)
+		}
+	}
+	d.key("b").seesNot("Chosen by you")
+	entry("30")
+	d.keys("g<down><enter>")
+	entry("31")
+	d.keys("<back><back>").book("3151030").sees("Booked: Alder")
+	if k := d.slot(); k.Target != "Quarry" {
+		t.Fatalf("%v is called", k)
+	}
+}
+
+func TestLookBack_IsReadOnlyAndReturns(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>").book("00510").key("45")
+	d.keys("w<down><enter>").sees("looking back, read-only")
+	n := len(d.port.entries)
+	d.keys("srxtav").sees("looking back, read-only")
+	if len(d.port.entries) != n {
+		t.Fatal("something was booked while looking back")
+	}
+	d.keys("<esc>").size(40, 12).sees("__′45″")
+}
+
+func TestRounds_LeftOutAndTakenBack(t *testing.T) {
+	d := disagree(newDriver(t, &fakePort{}, Options{}))
+	d.confirmed("2251020").book("3003000", "700045", "2500050", "1203010", "451025", "00515")
+	d.keys("c").sees("Rounds 1 and 3 agree with each other.")
+	d.keys("2x1").sees("Round 2 is left out: it does not agree with the others.", "✓ The rounds agree within 10″.")
+	d.keys("2t1").sees("The rounds do not agree on Alder")
+	d.keys("a").sees("round 4")
+}
+
+func TestNextStation_SixKeysBeyondTheNames(t *testing.T) {
+	d := whole(newDriver(t, &fakePort{}, Options{})).keys("lty")
+	keys := 0
+	press := func(s string) { d.keys(s); keys++ }
+	press("n")
+	d.keys("Alder")
+	press("<enter>")
+	d.keys("Weir")
+	press("<enter>")
+	d.keys("Quarry")
+	press(",")
+	d.keys("Mast")
+	press(",")
+	d.keys("Spire")
+	press("<enter>")
+	d.sees("Alder, setup 2", "Sight Weir, the reference object.", "empty")
+	if keys > 6 {
+		t.Fatalf("%d keys beyond the names", keys)
+	}
+	if s := d.app.v.setup.Spec; s.Observer != "Ines Holm" || s.Instrument.Name != "T-5" || len(s.Targets) != 3 {
+		t.Fatalf("%+v", s)
+	}
+}
+
+func TestSetup_NamesAreCompleted(t *testing.T) {
+	d := whole(newDriver(t, &fakePort{}, Options{})).keys("lty")
+	d.keys("nal<right>").sees("Alder_").keys("<enter>w<right><enter>q<right>, m<right><enter>")
+	if s := d.app.v.setup.Spec; s.Station != "Alder" || s.RO != "Weir" || strings.Join(s.Targets, " ") != "Quarry Mast" {
+		t.Fatalf("%+v", s)
+	}
+}
+
+func TestSetup_LimitsFollowTheLeastCount(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	d.keys("Weir<enter>Spire<enter>Alder<enter><enter><enter><enter><enter><enter><enter><enter>")
+	d.keys("Ines Holm<enter>Tam Okoro<enter>T-1<enter>17<enter><enter><back>1<enter>")
+	d.keys("<pgdown><enter>")
+	l := d.app.v.setup.Spec.Limits
+	if l.Rounds.Value != 5*reduce.Arcsecond || l.TwoC.Value != 10*reduce.Arcsecond || l.Rounds.From != booking.CommonPractice {
+		t.Fatalf("%+v", l)
+	}
+}
+
+func TestGonAndDistances(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter><enter><right><enter><enter><enter><enter><right><enter>")
+	d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><pgdown><enter>")
+	d.sees("Set the circle between 0 gon and 1 gon.", "Plain decimal in gon")
+	d.book("0.105", "50.210", "0.110").sees("The half closes with")
+	d.book("200.110", "250.215", "200.115").size(100, 30).sees("closes +16.2″")
+	d.book("100.105", "150.210", "100.110", "300.110", "350.215", "300.115")
+	d.book("98.5", "99.25", "300.755", "301.505").sees("slope distance to Spire")
+	d.book("120.5", "1.6", "88.25", "1.7").sees("The verdict is Lift.")
+	d.keys("l").sees("level 120.4", "rise")
+}
+
+func TestNames_NeverActOnTheTerminal(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	spec := manySpec()
+	spec.Station, spec.RO, spec.Targets = "We\x1b[31mir", "Spi\x07re", []string{"塔 north", "cafe\u0301", "\u202eMast"}
+	d.app.carryOne(openSetup{spec: spec})
+	d.app.carryOne(remark{0, "\x1b]0;title\x07"})
+	for _, key := range []string{"", "p", "g", "w", "r"} {
+		d.keys("<esc>").key(key)
+		for _, bad := range []string{"\x1b[31m", "\x07", "\x1b]", "\u202e"} {
+			if strings.Contains(d.app.View(), bad) {
+				t.Fatalf("%q reaches the terminal on screen %q", bad, key)
+			}
+		}
+	}
+}
+
+// Every binding that a screen prints does something there: the view, the screen
+// or what is on disk is another one afterwards, or a way out is asked for.
+func TestKeys_PrintedOnesDoSomething(t *testing.T) {
+	idle := map[string]bool{"↑": true, "↓": true, "PgUp": true, "PgDn": true, "←": true, "→": true, "E": true}
+	seen := map[screenID]bool{}
+	for _, sc := range scenes {
+		if sc.name == "leave" {
+			continue // the question stands over the screen
+		}
+		probe := newDriver(t, &fakePort{}, Options{})
+		sc.play(probe)
+		probe.port.hold = true
+		if seen[probe.app.active] {
+			continue
+		}
+		seen[probe.app.active] = true
+		for _, b := range probe.app.screen().keys(&probe.app.v) {
+			if idle[b.Help().Key] {
+				continue
+			}
+			d := newDriver(t, &fakePort{}, Options{})
+			sc.play(d)
+			before := d.plain()
+			p := pressOf(b)
+			if p.name != "" {
+				d.keys("<" + map[string]string{"backspace": "back"}[p.name] + strings.TrimPrefix(p.name, "backspace") + ">")
+			} else {
+				d.key(string(p.r))
+			}
+			if d.plain() == before && !d.quit {
+				t.Errorf("%s: %s %q does nothing", sc.name, b.Help().Key, b.Help().Desc)
+			}
+		}
+	}
+}
