@@ -64,6 +64,10 @@ func TestSheet_Prints(t *testing.T) {
 	}
 	for paper, size := range map[string]string{"A4": "594.96 x 841.92 pts", "letter": "612 x 792 pts"} {
 		t.Run(paper, func(t *testing.T) {
+			b, setups := b, setups
+			if paper == "letter" { // the crowded one on one paper is enough
+				b.Sheets, setups = b.Sheets[:2], setups[:2]
+			}
 			pdf := printed(t, b, paper)
 			if dir := os.Getenv("SHEET_KEEP"); dir != "" {
 				keep(t, pdf, filepath.Join(dir, paper+".pdf"))
@@ -124,7 +128,7 @@ func checkPages(t *testing.T, pages []string) {
 			}
 		}
 	}
-	if len(pages) < 12 || len(pages) > 40 {
+	if len(pages) < 8 || len(pages) > 40 {
 		t.Errorf("%d pages", len(pages))
 	}
 }
