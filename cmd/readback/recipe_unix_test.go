@@ -31,7 +31,7 @@ func TestRecipe_DriftInPostgreSQL(t *testing.T) {
 		{name: "class", serial: "4473", drift: 2 * reduce.Arcsecond, drill: true},
 	} {
 		book := filepath.Join(dir, b.name+".book")
-		season(t, book, b.serial, b.drift, b.drill)
+		bookSeason(t, book, b.serial, b.drift, b.drill)
 		lines, csv := exported(t, book, "jsonl"), exported(t, book, "csv")
 		for range 2 { // a second load adds nothing
 			p.must(lines, "-v", "book="+b.name, "-f", filepath.Join(recipe, "load-journal.sql"))
@@ -62,9 +62,9 @@ func TestRecipe_DriftInPostgreSQL(t *testing.T) {
 
 const oddRemark = "a \"quote\",\na \\ and\ta tab"
 
-// season books 8 setups a week apart with a collimation of 10″ that grows by
+// bookSeason books 8 setups a week apart with a collimation of 10″ that grows by
 // drift, a strike and a void round among them.
-func season(t *testing.T, book, serial string, drift reduce.Angle, drill bool) {
+func bookSeason(t *testing.T, book, serial string, drift reduce.Angle, drill bool) {
 	t.Helper()
 	c := newBook(t, book, booking.BookOpened{Drill: drill})
 	spec := station("Alder", "Quarry")
