@@ -36,6 +36,7 @@ type Setup struct {
 	Verticals   []Vertical  `json:"verticals"`
 	Verdict     string      `json:"verdict"`
 	Reasons     []string    `json:"reasons"`
+	Suspects    []Suspect   `json:"suspects"`
 }
 
 // A Round is one round begun. Used is false where it is void or was left out.
@@ -80,13 +81,26 @@ type Vertical struct {
 	Rise        *Number `json:"height_difference_m,omitempty"`
 }
 
+// A Suspect is a reading that explains a misfit, as far as it can be told: what
+// cannot be told is left out. Kind and Part are of the closed lists of package
+// slip.
+type Suspect struct {
+	Round   int    `json:"round,omitempty"`
+	Face    string `json:"face,omitempty"`
+	Target  string `json:"target,omitempty"`
+	Closing bool   `json:"closing,omitempty"`
+	Kind    string `json:"kind,omitempty"`
+	Part    string `json:"part,omitempty"`
+	Text    string `json:"text"`
+}
+
 // Of returns the JSON of a setup. named tells whether its reference object was
 // named; in a setup of the book it always is.
 func Of(s booking.Setup, named bool) Setup {
 	r := s.Reduce()
 	v := s.VerdictOf(r)
 	j := Setup{Setup: s.Number, Station: s.Spec.Station, Verdict: v.Word(), Reasons: nonNil(v.Reasons()),
-		Rounds: []Round{}, Directions: []Direction{}, Verticals: []Vertical{}}
+		Rounds: []Round{}, Directions: []Direction{}, Verticals: []Vertical{}, Suspects: []Suspect{}}
 	if named {
 		j.Reference = s.Spec.RO
 	}
@@ -104,6 +118,10 @@ func Of(s booking.Setup, named bool) Setup {
 	}
 	for _, w := range r.Verticals {
 		j.Verticals = append(j.Verticals, verticalOf(w, s.Spec))
+	}
+	for _, k := range s.Suspects() {
+		j.Suspects = append(j.Suspects, Suspect{Round: k.Round, Face: string(k.Face), Target: k.Target, Closing: k.Closing,
+			Kind: string(k.Kind), Part: string(k.Part), Text: k.Text})
 	}
 	return j
 }

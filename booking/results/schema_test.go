@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking/readings"
+	"example.org/readback/booking/slip"
 )
 
 // A schema is the subset of JSON Schema that testdata/schema uses. A keyword
@@ -158,7 +159,7 @@ func (s *schema) check(t *testing.T, doc []byte) []string {
 // The validator itself: each of these must be found.
 func TestSchemaFindsBreaches(t *testing.T) {
 	root := readSchema(t)
-	const ok = `{"setups":[{"setup":1,"station":"Weir","rounds":[],"directions":[],"verticals":[],"verdict":"hold","reasons":[]}]}`
+	const ok = `{"setups":[{"setup":1,"station":"Weir","rounds":[],"directions":[],"verticals":[],"verdict":"hold","reasons":[],"suspects":[]}]}`
 	if b := root.check(t, []byte(ok)); len(b) > 0 {
 		t.Fatal(b)
 	}
@@ -166,11 +167,47 @@ func TestSchemaFindsBreaches(t *testing.T) {
 		{`"setup":1`, `"setup":0`}, {`"setup":1`, `"setup":1.5`}, {`"setup":1`, `"setup":"1"`}, {`"Weir"`, `""`}, {`"hold"`, `"Hold"`},
 		{`"rounds":[]`, `"rounds":{}`}, {`"rounds":[]`, `"rounds":[{"round":1,"used":true}]`}, {`"rounds":[],`, ``},
 		{`"reasons":[]`, `"reasons":[""]`}, {`"reasons":[]`, `"reasons":[],"more":1`},
+		{`"suspects":[]`, `"suspects":[{"kind":"gremlins","text":"x"}]`}, {`"suspects":[]`, `"suspects":[{"round":0,"text":"x"}]`},
 		{`"directions":[]`, `"directions":[{"target":"A","direction":"1","direction_deg":360}]`},
 		{`"directions":[]`, `"directions":[{"target":"A","direction":"1","direction_deg":1e-7}]`},
 	} {
 		if b := root.check(t, []byte(strings.Replace(ok, change[0], change[1], 1))); len(b) == 0 {
 			t.Errorf("not found: %s", change[1])
 		}
+	}
+}
+
+// The kinds and parts of suspects are closed lists; the schema holds the same.
+func TestSchemaKnowsEveryKind(t *testing.T) {
+	p := readSchema(t).Defs["suspect"].Properties
+	var kinds []any
+	for _, k := range slip.Kinds() {
+		if k != slip.Unknown {
+			kinds = append(kinds, string(k))
+		}
+	}
+	if fmt.Sprint(p["kind"].Enum) != fmt.Sprint(kinds) {
+		t.Errorf("schema %v\nslip   %v", p["kind"].Enum, kinds)
+	}
+	parts := []any{string(slip.Degrees), string(slip.Minutes), string(slip.Seconds)}
+	if fmt.Sprint(p["part"].Enum) != fmt.Sprint(parts) {
+		t.Errorf("schema %v, slip %v", p["part"].Enum, parts)
+	}
+}
+
+// A reading a whole degree out, in round 1 on face left: it is named, in JSON
+// and in the table.
+func TestSuspects(t *testing.T) {
+	s := open(t, "brackenfold-slip.csv", readings.Options{})[0]
+	j := Of(s, true)
+	if len(j.Suspects) != 1 {
+		t.Fatalf("%+v", j.Suspects)
+	}
+	if k := j.Suspects[0]; k.Round != 1 || k.Face != "FL" || k.Target != "Quarry" || k.Kind != string(slip.WholeDegree) || k.Part != "degrees" {
+		t.Errorf("%+v", k)
+	}
+	var b bytes.Buffer
+	if err := Table(&b, s, true); err != nil || !strings.Contains(b.String(), j.Suspects[0].Text) {
+		t.Errorf("%v\n%s", err, b.String())
 	}
 }

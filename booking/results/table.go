@@ -23,6 +23,7 @@ func Table(w io.Writer, s booking.Setup, named bool) error {
 	p.directions(r)
 	p.verticals(r)
 	p.verdict(s.VerdictOf(r))
+	p.suspects(s)
 	p.limits()
 	_, err := io.WriteString(w, p.text.String())
 	return err
@@ -159,6 +160,22 @@ func (p *page) verdict(v booking.Verdict) {
 		if c.Again != "" {
 			p.line("    To do: %s.", c.Again)
 		}
+	}
+}
+
+// suspects names the readings that explain a misfit and what settles it.
+func (p *page) suspects(s booking.Setup) {
+	found := s.Culprits()
+	if len(found.Suspects) == 0 {
+		return
+	}
+	p.line("")
+	p.line("What does not fit")
+	for _, k := range found.Suspects {
+		p.line("  - %s", k.Text)
+	}
+	if found.Remedy.Text != "" {
+		p.line("    To settle it: %s", found.Remedy.Text)
 	}
 }
 
