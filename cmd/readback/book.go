@@ -57,7 +57,7 @@ func (s session) run(c *Context) error {
 		return readError(err)
 	}
 	p := newPort(l, loadPreferences(c.Getenv))
-	scr := &screen{in: c.In, out: c.Out.(*os.File), book: s.file, voice: s.voice}
+	scr := &screen{in: c.In, out: c.Out.(*os.File), book: s.file, voice: s.voice, mouse: p.Preferences().Mouse}
 	code, err := scr.show(tui.New(p, s.options), p)
 	n, cerr := p.Close(s.voice == nil && code == exitFine)
 	if !s.quiet {

@@ -34,6 +34,7 @@ type screen struct {
 	in, out *os.File
 	book    string // path of the book, for the crash report
 	voice   *voice // of a drill; nil: none
+	mouse   bool   // listen to touches and the mouse from the start
 	program *tea.Program
 
 	mu      sync.Mutex
@@ -117,6 +118,7 @@ type guarded struct {
 	s     *screen
 	paint func(view string) // nil: bubbletea paints
 	size  func()            // called before a change of the window is painted
+	mouse func(on bool)     // nil: bubbletea switches it
 }
 
 // crashedMsg says that a command panicked.
@@ -172,7 +174,7 @@ func (g *guarded) guard(cmd tea.Cmd) tea.Cmd {
 				msg = crashedMsg{what: fmt.Sprintf("%v\n%s", r, debug.Stack())}
 			}
 		}()
-		msg = cmd()
+		msg = g.switched(cmd())
 		if batch, ok := msg.(tea.BatchMsg); ok {
 			for i := range batch {
 				batch[i] = g.guard(batch[i])
@@ -180,6 +182,23 @@ func (g *guarded) guard(cmd tea.Cmd) tea.Cmd {
 		}
 		return msg
 	}
+}
+
+// switched carries out what bubbletea's renderer would do for a command, where
+// the painting is our own.
+func (g *guarded) switched(msg tea.Msg) tea.Msg {
+	if g.mouse == nil {
+		return msg
+	}
+	switch msg {
+	case tea.EnableMouseCellMotion():
+		g.mouse(true)
+	case tea.DisableMouse():
+		g.mouse(false)
+	default:
+		return msg
+	}
+	return nil
 }
 
 // screenOptions are the options common to every command that shows the screens.

@@ -17,9 +17,11 @@ var endSignals = []os.Signal{os.Interrupt}
 type stage struct{ program *tea.Program }
 
 func newStage(s *screen, model tea.Model) (*stage, error) {
-	g := &guarded{inner: model, s: s}
-	return &stage{program: tea.NewProgram(g, tea.WithAltScreen(), tea.WithMouseCellMotion(),
-		tea.WithFPS(120), tea.WithoutSignalHandler())}, nil
+	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(120), tea.WithoutSignalHandler()}
+	if s.mouse {
+		options = append(options, tea.WithMouseCellMotion())
+	}
+	return &stage{program: tea.NewProgram(&guarded{inner: model, s: s}, options...)}, nil
 }
 
 func (*stage) close() {}

@@ -34,11 +34,12 @@ func newStage(s *screen, model tea.Model) (*stage, error) {
 		return nil, err
 	}
 	st := &stage{paint: painter.New(s.out), in: s.in, before: before, winch: make(chan os.Signal, 1)}
-	if err := st.paint.Open(true); err != nil {
+	if err := st.paint.Open(); err != nil {
 		st.close()
 		return nil, err
 	}
-	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint}
+	st.paint.Mouse(s.mouse)
+	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint, mouse: st.paint.Mouse}
 	st.program = tea.NewProgram(g, tea.WithInput(s.in), tea.WithoutRenderer(), tea.WithoutSignalHandler())
 	signal.Notify(st.winch, syscall.SIGWINCH, syscall.SIGCONT)
 	go st.watchSize(s.out)
