@@ -31,6 +31,24 @@ func (s *keysScreen) press(v *view, p press) []ask {
 
 func (s *keysScreen) keys(*view) []key.Binding { return []key.Binding{keys.Home} }
 
+// drawCells draws the bindings as cells large enough for a gloved finger.
+func drawCells(v *view, a part.Area, ks []key.Binding) {
+	cols := max(a.W/25, 1)
+	rows := (len(ks) + cols - 1) / cols
+	h := max(min(a.H/max(rows, 1), 4), 1)
+	for i, k := range ks {
+		x0, x1 := i%cols*a.W/cols, (i%cols+1)*a.W/cols
+		cell := a.Sub(x0, i/cols*h, x1-x0, h)
+		v.zones.add(cell, pressOf(k))
+		in := cell
+		if h >= 3 {
+			in = cell.Box(theme.Rule, "")
+		}
+		x := in.Text(1, in.H/2, theme.Key, " "+k.Help().Key+" ")
+		in.Text(x+1, in.H/2, theme.Base, part.Cut(k.Help().Desc, in.W-x-1))
+	}
+}
+
 // meanings say more than the bar has room for.
 var meanings = map[string]string{
 	"Enter": "book the entry; a marked one asks whether it was read again",
@@ -56,6 +74,10 @@ func (s *keysScreen) draw(v *view, a part.Area) {
 	a.Text(0, 0, theme.Title, "Keys of the booking screen")
 	b := bookingScreen{}
 	ks := b.keys(v)
+	if v.prefs.Keypad {
+		drawCells(v, a.Sub(0, 1, a.W, a.H-1), ks)
+		return
+	}
 	y := 2
 	row := func(k, text string, p *press) {
 		r := a.Sub(0, y, a.W, 1)

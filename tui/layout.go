@@ -99,7 +99,7 @@ func (a *App) actions(w int) part.Actions {
 	}
 	if a.v.prefs.Keypad {
 		b.CellH = 3
-		if a.h < 30 {
+		if a.h < 30 && a.active == onBooking {
 			b.Rows = 1
 		}
 	}

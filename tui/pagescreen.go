@@ -55,7 +55,7 @@ func (s *pageScreen) scroll(n int) {
 }
 
 func (s *pageScreen) keys(v *view) []key.Binding {
-	ks := []key.Binding{keys.Home, keys.Up, keys.Down, keys.PageUp, keys.PageDown, keys.Compare, keys.Verdict, keys.Gradient, keys.Work}
+	ks := []key.Binding{keys.Home, keys.PageDown, keys.PageUp, keys.Compare, keys.Verdict, keys.Work, keys.Up, keys.Down, keys.Gradient}
 	if !v.readOnly {
 		ks = append(ks, keys.Remark)
 	}

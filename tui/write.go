@@ -180,6 +180,7 @@ func (f *failure) verdict() (string, bool) {
 // asked now.
 func (a *App) rebuild() {
 	before, asked := a.v.slot, a.v.asks
+	a.v.readOnly = a.v.setup.Lift != nil
 	a.v.work = workOut(a.v.setup, a.v.known, a.chosen, a.v.readOnly)
 	a.v.version++
 	if a.v.sought != a.v.setup.LastSeq {
