@@ -50,14 +50,14 @@ type band struct {
 }
 
 // entryFactor is how many standard deviations the entry limit lies off.
-const entryFactor = 3.9
+const entryFactor = 3.6
 
 // entryLimit returns the entry limit of a reading whose difference from what is
 // expected has the standard deviation sd (seconds):
 //
-//	3.9 · sd, never under half the limit for rounds and never under the least count.
+//	3.6 · sd, never under half the limit for rounds and never under the least count.
 //
-// A clean reading exceeds 3.9 standard deviations once in 10,000. The standard
+// A clean reading exceeds 3.6 standard deviations once in 3,000. The standard
 // deviation counts the reading itself and all that the expectation is made of
 // (package forecast). A reading off by half the limit for rounds moves the mean
 // of its pair by a quarter of it: smaller differences are never marked.
@@ -127,6 +127,12 @@ func (e *Expectation) nearest(a reduce.Angle) band {
 		}
 	}
 	return best
+}
+
+// ExpectsFigure tells whether a figure is expected: more than that the circle is
+// set or the face is right.
+func (e *Expectation) ExpectsFigure() bool {
+	return len(e.bands) > 0 && e.basis != onSetting && e.basis != onAltitude
 }
 
 // Limit returns the entry limit: the difference from what is expected from which

@@ -38,15 +38,20 @@ type Finding struct {
 	Remedy    Remedy
 }
 
-// Sure is the weight from which a suspect is named alone.
+// Sure is the weight from which a suspect is named alone; together, those that
+// fit alike have it.
 const Sure = 0.9
 
-// Critical values of the normal deviate of the error found, two-sided (Baarda):
-// 3.29 at the risk 0.001; 2.58 at 0.01, where a limit is exceeded already and
+// exact is the weight from which a single reading is named rather than its target
+// alone.
+const exact = 0.7
+
+// Critical values of the normal deviate of the error found, two-sided: 3.29 at
+// the risk 0.001 (Baarda); 2.97 at 0.003, where a limit is exceeded already and
 // only the culprit is looked for.
 const (
 	critical         = 3.29
-	criticalExceeded = 2.58
+	criticalExceeded = 2.97
 )
 
 // Find looks for the readings at fault. It reports those whose error, fitted with
@@ -123,7 +128,7 @@ func contains(list []Suspect, s Suspect) bool {
 // else with the face or the round left open, else with those that fit alike.
 func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
 	s := r.named(lead, i, a)
-	if s.Weight = r.holding(func(b item) bool { return b.form == a.form && b.at == a.at }); s.Weight >= Sure {
+	if s.Weight = r.holding(func(b item) bool { return b.form == a.form && b.at == a.at }); s.Weight >= exact {
 		return []Suspect{s}
 	}
 	if a.form == movedFrom {

@@ -42,6 +42,7 @@ func line(b *strings.Builder, what string, a, of int, rest string) {
 func (t Table) atEntry(b *strings.Builder) {
 	s := &t.slips
 	fmt.Fprintf(b, "Slips at entry: one reading in 30 (assumed), %d slips, %d of them where nothing is expected\n", s.slips, s.noExpectation)
+	line(b, "only circle setting or right face expected: marked", s.roughlyMarked, s.roughly, "not counted in the next three")
 	line(b, "readings outside the entry limit: marked", s.beyondMarked, s.beyond, "aim: all")
 	line(b, "slips larger than the entry limit: marked", s.overEntryMarked, s.overEntry, "noise brings some inside it")
 	line(b, "slips larger than the limit for rounds: marked", s.overRoundsMarked, s.overRounds, "aim: 97 %")

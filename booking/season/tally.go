@@ -14,6 +14,7 @@ type tally struct {
 	falseMarks                                             int   // clean readings marked, no slip standing in the book
 	slips                                                  int   // slips keyed that make a reading
 	noExpectation                                          int   // of them, where nothing was expected
+	roughly, roughlyMarked                                 int   // of them, where only the circle setting or the right face was
 	foundLater                                             int   // slips unseen at first, struck later
 	overEntry, overEntryMarked                             int   // slips larger than the entry limit
 	beyond, beyondMarked                                   int   // readings further from the expectation than the entry limit
@@ -51,8 +52,20 @@ func (t *tally) slip(spec booking.Spec, exp booking.Expectation, m made, marked,
 		t.noExpectation++
 		return
 	}
+	if !exp.ExpectsFigure() {
+		t.roughly++
+		t.roughlyMarked += one(marked)
+	}
 	a, err := reduce.ParseKeyed(m.keyed, reduce.DMS, spec.Instrument.LeastCount)
 	if err != nil {
+		return
+	}
+	if marked {
+		t.cause(exp, m, a)
+	}
+	t.kind(m.kind).made++
+	t.kind(m.kind).marked += one(marked)
+	if !exp.ExpectsFigure() {
 		return
 	}
 	size := (a - m.right).Wrap().Abs()
@@ -68,11 +81,6 @@ func (t *tally) slip(spec booking.Spec, exp booking.Expectation, m made, marked,
 		t.overRounds++
 		t.overRoundsMarked += one(marked)
 	}
-	if marked {
-		t.cause(exp, m, a)
-	}
-	t.kind(m.kind).made++
-	t.kind(m.kind).marked += one(marked)
 }
 
 // cause counts what was said of a marked slip.

@@ -24,7 +24,7 @@ type trial struct {
 
 // trials puts one reading of each of n stations off and asks for the culprit.
 func (t *Table) trials(n int, seed uint64) {
-	site := Site{Sigma: 2, Stated: 2, LeastCount: reduce.Arcsecond, Limit: 10 * reduce.Arcsecond, Targets: [2]int{3, 7}, Rounds: [2]int{2, 2}}
+	site := Site{Sigma: 2, Stated: 2, LeastCount: reduce.Arcsecond, Limits: 5 * reduce.Arcsecond, Targets: [2]int{3, 7}, Rounds: [2]int{2, 2}}
 	coarse := site
 	coarse.LeastCount = 5 * reduce.Arcsecond
 	for i, s := range []Site{site, coarse} {

@@ -14,7 +14,7 @@ type Site struct {
 	Sigma      float64      // seconds: noise of one reading on one face
 	Stated     float64      // seconds: the same as the crew states it; 0: not stated
 	LeastCount reduce.Angle // of the instrument
-	Limit      reduce.Angle // for rounds; 0: the default
+	Limits     reduce.Angle // the least count whose default limits are taken; 0: that of the instrument
 	Targets    [2]int       // least and most, the RO not counted
 	Rounds     [2]int
 	Verticals  bool
@@ -68,8 +68,8 @@ func (t *truth) specOf(names []string) booking.Spec {
 		CloseHalves: t.rng.IntN(2) == 0, ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(lc),
 		Verticals: t.site.Verticals, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
 	}
-	if t.site.Limit > 0 {
-		spec.Limits.Rounds.Value = t.site.Limit
+	if t.site.Limits > 0 {
+		spec.Limits = booking.DefaultLimits(t.site.Limits)
 	}
 	return spec
 }
