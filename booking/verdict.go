@@ -9,7 +9,7 @@ import (
 
 // A Check is one thing that must be met before the tripod is lifted.
 type Check struct {
-	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "tied"
+	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "graduation", "tied"
 	Met   bool
 	Text  string // one sentence with figure and limit
 	Again string // what to observe again when it is not met
@@ -54,6 +54,7 @@ func (s Setup) VerdictOf(r Reduction) Verdict {
 	v.add(s.checkSpan("2c", "2c", r.TwoC, s.Spec.Limits.TwoC,
 		"observe the pair with the odd 2c again"))
 	v.add(s.checkVerticals(r)...)
+	v.add(s.checkGraduation(r)...)
 	v.add(s.checkSpan("index", "the index error", r.Index, s.Spec.Limits.Index,
 		"read the vertical pair with the odd index error again"))
 	v.Lift = len(v.Reasons()) == 0
