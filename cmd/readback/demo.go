@@ -17,7 +17,7 @@ type DemoCmd struct {
 }
 
 // demoSeed is a drill in which the observer makes a slip among the next calls.
-const demoSeed = 11
+const demoSeed = 86
 
 // Run makes the book in a directory of its own, which is removed afterwards.
 func (d *DemoCmd) Run(c *Context) error {
