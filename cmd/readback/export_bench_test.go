@@ -30,7 +30,7 @@ func seasonReadings(b *testing.B) int {
 }
 
 // seasonBook makes a book of n readings, 80 a setup, by way of its journal.
-func seasonBook(b *testing.B, n int) string {
+func seasonBook(b testing.TB, n int) string {
 	b.Helper()
 	dir := b.TempDir()
 	f, err := os.Create(filepath.Join(dir, "season.jsonl"))
