@@ -13,10 +13,10 @@ func (b Binder) page(s Sheet) page {
 	p := page{
 		Number:  s.Setup.Number,
 		Station: visible(s.Setup.Spec.Station),
-		Margin:  fmt.Sprintf("Setup %d · %s · %s", s.Setup.Number, shortened(visible(s.Setup.Spec.Station)), shortened(visible(s.Name))),
+		Margin:  fmt.Sprintf("%d · %s · %s", s.Setup.Number, shortened(visible(s.Setup.Spec.Station)), shortened(visible(s.Name))),
 		Drill:   s.Book.Drill,
 		State:   w.state(),
-		Last:    lastEvent(s),
+		Event:   lastEvent(s),
 	}
 	if s.Book.Drill {
 		p.Sections = append(p.Sections, section{Title: "Drill", Whole: true,
@@ -34,7 +34,7 @@ func (b Binder) page(s Sheet) page {
 	add(w.remarkSection()...)
 	add(w.closingSections()...)
 	last := &p.Sections[len(p.Sections)-1]
-	last.After = append(last.After, p.Last+".", b.printedWords(s.Book))
+	last.After = append(last.After, "Last event "+p.Event+".", b.printedWords(s.Book))
 	return p
 }
 
@@ -67,7 +67,7 @@ func (w *writer) state() string {
 // lastEvent names the last event of the setup and its hash, by which the sheet
 // is matched to its book.
 func lastEvent(s Sheet) string {
-	t := fmt.Sprintf("Last event %d", s.Setup.LastSeq)
+	t := fmt.Sprint(s.Setup.LastSeq)
 	if s.Hash != "" {
 		t += ", hash " + visible(s.Hash)
 	}

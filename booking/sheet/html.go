@@ -7,6 +7,10 @@ import (
 	"io"
 )
 
+// The template puts words before every name in a string of the style sheet: the
+// first thing in such a string is taken for the scheme of an address, and a name
+// with a colon would be refused.
+//
 //go:embed sheet.html
 var sheetHTML string
 

@@ -8,7 +8,7 @@ type page struct {
 	Station  string
 	State    string // "Lift", "Hold", "Lifted", …
 	Drill    bool
-	Last     string // last event and its hash, for the margin
+	Event    string // number of the last event and its hash
 	Margin   string // setup, station and book, for the margin
 	Sections []section
 }

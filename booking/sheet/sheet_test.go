@@ -105,7 +105,7 @@ func TestSheet_HostileNames(t *testing.T) {
 	spec.Verticals, spec.Distances, spec.CloseHalves = false, false, false
 	c := newCrew(t, 1, spec)
 	c.key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
-	b := binder("</title><script>.book", c.s)
+	b := binder(`a: b</title><script>\"; }.book`, c.s)
 	var page, text bytes.Buffer
 	if err := b.HTML(&page); err != nil {
 		t.Fatal(err)
