@@ -25,38 +25,58 @@ func NewDirectionsWriter(w io.Writer) (*DirectionsWriter, error) {
 	return &DirectionsWriter{c}, c.Write(directionColumns)
 }
 
-// Setup writes the directions of a setup.
+// Setup writes the directions of a setup: of every target that has a direction
+// or an altitude.
 func (w *DirectionsWriter) Setup(s booking.Setup) error {
 	r := s.Reduce()
 	verdict := s.VerdictOf(r).Word()
-	heights := map[string]Vertical{}
-	for _, v := range r.Verticals {
-		heights[v.Target] = verticalOf(v, s.Spec)
-	}
-	all := r.Directions
-	if len(all) > 0 || len(heights) > 0 {
-		all = append([]booking.DirectionResult{{Target: s.Spec.RO, Rounds: len(r.Comparison.Rounds)}}, all...)
-	}
-	for i, d := range all {
-		j := directionOf(d, r, s.Spec)
-		if i == 0 {
-			j.SD, j.Spread, j.Agrees = nil, nil, nil // the reference object is where directions begin
+	for _, name := range s.Spec.Names() {
+		cells, ok := directionCells(name, r, s.Spec)
+		if !ok {
+			continue
 		}
-		agrees := ""
-		if j.Agrees != nil {
-			agrees = strconv.FormatBool(*j.Agrees)
-		}
-		v := heights[d.Target]
-		if err := w.csv.Write([]string{
-			strconv.Itoa(s.Number), readings.Shield(s.Spec.Station), readings.Shield(s.Spec.RO), readings.Shield(d.Target),
-			readings.AngleText(d.Direction, s.Spec.Instrument.Unit, meanPlaces(s.Spec)), s.Spec.Instrument.Unit.String(), plain(&j.DirectionDeg),
-			plain(j.SD), plain(j.Spread), strconv.Itoa(d.Rounds), agrees,
-			plain(v.AltitudeDeg), plain(v.Horizontal), plain(v.Rise), verdict,
-		}); err != nil {
+		row := append([]string{strconv.Itoa(s.Number), readings.Shield(s.Spec.Station), readings.Shield(s.Spec.RO), readings.Shield(name)}, cells...)
+		if err := w.csv.Write(append(row, verdict)); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// directionCells returns the cells from direction to height_difference_m; ok is
+// false where the target has neither direction nor altitude.
+func directionCells(name string, r booking.Reduction, spec booking.Spec) (cells []string, ok bool) {
+	cells = make([]string, 10)
+	for _, d := range r.Directions {
+		if d.Target == name {
+			cells, ok = append(measuredCells(d, r, spec), cells[7:]...), true
+		}
+	}
+	if name == spec.RO && len(r.Directions) > 0 {
+		zero := measuredCells(booking.DirectionResult{Rounds: len(r.Comparison.Rounds)}, r, spec)
+		copy(cells, zero[:3]) // where directions begin: without a deviation or a spread
+		cells[5], ok = zero[5], true
+	}
+	for _, v := range r.Verticals {
+		if v.Target == name {
+			j := verticalOf(v, spec)
+			cells[7], cells[8], cells[9] = plain(j.AltitudeDeg), plain(j.Horizontal), plain(j.Rise)
+			ok = ok || v.HasPair
+		}
+	}
+	return cells, ok
+}
+
+// measuredCells returns the cells from direction to agrees.
+func measuredCells(d booking.DirectionResult, r booking.Reduction, spec booking.Spec) []string {
+	j := directionOf(d, r, spec)
+	agrees := ""
+	if j.Agrees != nil {
+		agrees = strconv.FormatBool(*j.Agrees)
+	}
+	unit := spec.Instrument.Unit
+	return []string{readings.AngleText(d.Direction, unit, meanPlaces(spec)), unit.String(), plain(&j.DirectionDeg),
+		plain(j.SD), plain(j.Spread), strconv.Itoa(d.Rounds), agrees}
 }
 
 // Flush writes out what is buffered and returns the first error of all.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"example.org/readback/booking"
@@ -204,4 +205,70 @@ func TestPublishedVerticals(t *testing.T) {
 	near(t, "slope", q3.Slope, 821.45*foot, 0.001)
 	q4 := Of(f27[4], false).Verticals[0] // V −0.1050 ft before the heights
 	near(t, "height difference", q4.Rise, (-0.1050+4.89-5.73)*foot, 0.0001*foot)
+}
+
+// Facts of the trade (common practice, no source): face left 92°34′35″ is
+// −2°34′35″; 93°25′20″ is −3°25′20″ and −5.980 %; 95°41′35″ is −9.969 %; 45° is
+// 100 %. Each is booked with the face-right reading of an instrument without
+// index error.
+func TestTradeFacts_Verticals(t *testing.T) {
+	const head = "setup,station,round,face,target,quantity,reading,unit\n"
+	for _, tt := range []struct {
+		fl, fr, altitude string
+		percent          float64
+	}{
+		{"92 34 35", "267 25 25", "−2°34′35.0″", math.NaN()},
+		{"93 25 20", "266 34 40", "−3°25′20.0″", -5.980},
+		{"95 41 35", "264 18 25", "−5°41′35.0″", -9.969},
+		{"45 00 00", "315 00 00", "45°00′00.0″", 100},
+	} {
+		f, err := readings.Read(strings.NewReader(head+"1,Weir,,FL,Mast,vertical,"+tt.fl+",dms\n1,Weir,,FR,Mast,vertical,"+tt.fr+",dms\n"), "facts.csv")
+		if err != nil {
+			t.Fatal(err)
+		}
+		papers, err := f.Papers(readings.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := papers[0].Setup()
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := Of(s, false).Verticals[0]
+		if v.Altitude != tt.altitude || *v.Index != 0 {
+			t.Errorf("%s: altitude %s, index %v", tt.fl, v.Altitude, *v.Index)
+		}
+		if !math.IsNaN(tt.percent) {
+			near(t, tt.fl, v.Gradient, tt.percent, 0.001)
+		}
+	}
+}
+
+// The directions file: a row for the reference object and for each target,
+// nothing in the cells of what does not exist.
+func TestDirections(t *testing.T) {
+	var b strings.Builder
+	w, err := NewDirectionsWriter(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range []string{"two-rounds.csv", "F17-one-round.csv", "vertical-pair.csv"} {
+		if err := w.Setup(open(t, file, readings.Options{LeastCount: "10"})[0]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	want := strings.Join([]string{
+		"setup,station,reference,target,direction,unit,direction_deg,sd_sec,spread_sec,rounds,agrees,altitude_deg,horizontal_m,height_difference_m,verdict",
+		"1,X,A,A,0 00 00.0,dms,0,,,2,,,,,lift",
+		"1,X,A,B,17 18 35.0,dms,17.3097222222,7.071068,10,2,true,,,,lift",
+		"1,X,A,C,83 55 10.0,dms,83.9194444444,7.071068,10,2,true,,,,lift",
+		"1,M,A,A,0 00 00.0,dms,0,,,1,,,,,hold",
+		"1,M,A,B,69 19 12.0,dms,69.32,,,1,,,,,hold",
+		"1,O,T,T,,,,,,,,20.0291666667,,,hold", ""}, "\r\n")
+	if b.String() != want {
+		t.Errorf("wrote\n%s\nwant\n%s", b.String(), want)
+	}
 }

@@ -187,7 +187,7 @@ func (p *page) limits() {
 	for _, k := range []struct {
 		name string
 		booking.Limit
-	}{{"rounds agree", l.Rounds}, {"RO misclosure", l.ROMisclosure}, {"spread of 2c", l.TwoC}, {"spread of index error", l.Index}} {
+	}{{"rounds agree", l.Rounds}, {"RO misclosure", l.ROMisclosure}, {"spread of 2c", l.TwoC}, {"spread of index error", l.Index}, {"figure, times √n angles", l.Figure}} {
 		rows = append(rows, []string{k.name, unsigned(k.Value, places(k.Value)), k.From})
 	}
 	p.table(rows)

@@ -7,6 +7,7 @@ import (
 	"io"
 	"iter"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"example.org/readback/booking"
@@ -98,6 +99,14 @@ func exportCSV(w io.Writer, setups iter.Seq2[booking.Setup, error], p *progress)
 	return out.Flush()
 }
 
+// hasReference tells whether the reference object of a setup was named by who
+// observed: on paper without a horizontal reading it was not.
+func hasReference(s booking.Setup) bool {
+	return s.Spec.KeyedAfterwards == nil || slices.ContainsFunc(s.Readings, func(r booking.Reading) bool {
+		return r.Slot.Quantity == booking.Horizontal
+	})
+}
+
 func exportDirections(w io.Writer, setups iter.Seq2[booking.Setup, error], p *progress) error {
 	out, err := results.NewDirectionsWriter(w)
 	if err != nil {
@@ -124,7 +133,7 @@ func exportJSON(w io.Writer, setups iter.Seq2[booking.Setup, error], p *progress
 		if err != nil {
 			return err
 		}
-		if err := out.Setup(results.Of(s, true)); err != nil {
+		if err := out.Setup(results.Of(s, hasReference(s))); err != nil {
 			return err
 		}
 		n += len(s.Readings)
