@@ -67,7 +67,7 @@ const oddRemark = "a \"quote\",\na \\ and\ta tab"
 func bookSeason(t *testing.T, book, serial string, drift reduce.Angle, drill bool) {
 	t.Helper()
 	c := newBook(t, book, booking.BookOpened{Drill: drill})
-	spec := station("Alder", "Quarry")
+	spec := station("Alder", "=Quarry")
 	spec.Instrument.Serial = serial
 	for k := range 8 {
 		c.at = time.Date(2026, 5, 4+7*k, 8, 0, 0, 0, time.UTC)

@@ -7,5 +7,8 @@ create temp table file_row (
 ) on commit drop;
 \copy file_row from pstdin with (format csv, header true)
 delete from readback.reading where book = :'book';
-insert into readback.reading select :'book', file_row.* from file_row;
+insert into readback.reading
+select :'book', setup, readback.unshielded(station), round, face, readback.unshielded(target), quantity,
+       reading, unit, "time", readback.unshielded(struck), readback.unshielded(remark)
+from file_row;
 commit;

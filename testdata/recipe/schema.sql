@@ -35,6 +35,11 @@ create table if not exists reading (
     remark   text
 );
 
+-- A readings file writes an apostrophe before a text that a spreadsheet would
+-- take for a formula; this takes it off again.
+create or replace function unshielded(cell text) returns text immutable language sql as
+$$ select case when cell ~ E'^\'+[=+@\t\r\n＝＋－＠-]' then substr(cell, 2) else cell end $$;
+
 -- One row for each setup: who, where, with what. Drills are left out.
 create or replace view setup as
 select e.book, e.setup, e.at as opened,
