@@ -31,8 +31,9 @@ type App struct {
 	queue   []queued
 	notice  say
 	modal   *question
-	home    *desk // the open setup, while another is looked back at
-	lastNum int   // number of the newest setup of the book
+	home    *desk     // the open setup, while another is looked back at
+	later   []tea.Cmd // what is to be read after the message at hand
+	lastNum int       // number of the newest setup of the book
 }
 
 // a desk is a setup at work with the pointing the booker turned to.
@@ -66,10 +67,9 @@ func (a *App) Init() tea.Cmd { return a.loadStart() }
 // and touches.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := a.take(msg)
-	if seek := a.seek(); seek != nil {
-		cmd = tea.Batch(cmd, seek)
-	}
-	return a, cmd
+	later := append(a.later, a.seek())
+	a.later = nil
+	return a, tea.Batch(append(later, cmd)...)
 }
 
 func (a *App) take(msg tea.Msg) tea.Cmd {
@@ -90,6 +90,8 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 		a.listRead(m)
 	case textLoaded:
 		a.textRead(m)
+	case reportLoaded:
+		a.reportRead(m)
 	case culpritFound:
 		a.culpritsRead(m)
 	case reopenDone:

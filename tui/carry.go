@@ -109,8 +109,12 @@ func (a *App) show(to screenID) tea.Cmd {
 	}
 	a.active = to
 	a.screen().enter(&a.v)
-	if to == onWork {
+	switch to {
+	case onWork:
 		return a.loadList()
+	case onVerdict:
+		a.v.beforeLift = nil
+		return a.loadReport()
 	}
 	return nil
 }
@@ -157,7 +161,7 @@ func (a *App) write(e booking.Event, err error, back screenID) bool {
 	a.chosen = nil
 	a.v.last, a.v.lastBad = said(e), false
 	a.rebuild()
-	a.show(back)
+	a.later = append(a.later, a.show(back))
 	return true
 }
 

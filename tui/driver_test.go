@@ -10,6 +10,8 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/figure"
+	"example.org/readback/booking/health"
 )
 
 // fakePort keeps a book in memory. Events are queued and answered when the test
@@ -63,6 +65,26 @@ func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
 	total := len(all)
 	all = all[min(offset, total):]
 	return all[:min(n, len(all))], total, nil
+}
+
+func (p *fakePort) FigureReport() (figure.Report, error) {
+	in := figure.Input{Settings: figure.DefaultSettings()}
+	list, _, err := p.Summaries(0, 1000)
+	for _, m := range list {
+		in.Setups = append([]booking.Summary{m}, in.Setups...)
+	}
+	return figure.Work(in), err
+}
+
+func (p *fakePort) Instruments() ([]health.Instrument, error) {
+	var samples []health.Sample
+	for n := 1; ; n++ {
+		s, err := p.Setup(n)
+		if err != nil || s.Number == 0 {
+			return health.Work(samples, health.DefaultSettings()), err
+		}
+		samples = append(samples, health.SampleOf(s))
+	}
 }
 
 func (p *fakePort) Reopen() (Reopened, error) {

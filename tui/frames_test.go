@@ -58,6 +58,8 @@ var scenes = []scene{
 	{"options", func(d *driver) { half(d).key("o") }},
 	{"keys", func(d *driver) { half(d).key("?") }},
 	{"figure", func(d *driver) { half(d).keys("wg") }},
+	{"ring-plan", func(d *driver) { ring(d).keys("lgp") }},
+	{"ring-health", func(d *driver) { ring(d).keys("lghp") }},
 	{"failed", func(d *driver) { failWrite(half(d)) }},
 	{"reopened", func(d *driver) { failWrite(half(d)).key("o") }},
 	{"leave", func(d *driver) { half(d).key("q") }},

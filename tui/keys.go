@@ -43,13 +43,13 @@ var keys = struct {
 	Home, Strike, Hidden, Void, Remark, Page, Go, Compare, Verdict,
 	Work, Options, Keypad, Keys, Quit key.Binding
 
-	Yes, No                                            key.Binding
-	LeaveOut, TakeBack, Another                        key.Binding
-	Lift, Height, Gradient                             key.Binding
-	New, Find, Figure, Health, Continue                key.Binding
-	ForNow, Blocked                                    key.Binding
-	Theme, ASCII, Touch, Copy                          key.Binding
-	Reopen, Open, Take, Pick, Write, Prefer, ReadAgain key.Binding
+	Yes, No                                       key.Binding
+	LeaveOut, TakeBack, Another                   key.Binding
+	Lift, Height, Gradient                        key.Binding
+	New, Find, Figure, Health, Continue           key.Binding
+	ForNow, Blocked                               key.Binding
+	Theme, ASCII, Touch, Copy                     key.Binding
+	Reopen, Open, Pick, Write, ReadAgain, Picture key.Binding
 }{
 	Enter: bind("book", "enter"), Back: bind("take back", "backspace"),
 	Up: bind("up", "up"), Down: bind("down", "down"), Left: bind("left", "left"), Right: bind("right", "right"),
@@ -77,8 +77,9 @@ var keys = struct {
 	Continue: bind("continue or look", "enter"),
 	ForNow:   bind("hidden for now", "h"), Blocked: bind("blocked", "x"),
 	Theme: bind("theme", "t"), ASCII: bind("plain signs", "a"), Touch: bind("touch", "m"), Copy: bind("copy to", "c"),
-	Reopen: bind("open the book again", "o"), Open: bind("open the setup", "enter"), Take: bind("take", "enter"),
-	Pick: bind("choose", "enter"), Write: bind("write it", "enter"), Prefer: bind("change", "enter"),
+	Reopen: bind("open the book again", "o"), Open: bind("open the setup", "enter"),
+	Pick: bind("choose", "enter"), Write: bind("write it", "enter"),
+	Picture:   bind("text or picture", "p"),
 	ReadAgain: bind("ask to read again", "a"),
 }
 

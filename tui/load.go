@@ -4,6 +4,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/figure"
+	"example.org/readback/booking/health"
 )
 
 // chunk is how many setups of the work list are read at a time.
@@ -26,10 +28,12 @@ const (
 )
 
 type loadedText struct {
-	which   textKind
-	text    string
-	err     error
-	loading bool
+	which       textKind
+	text        string
+	report      *figure.Report // where the Port gives it
+	instruments []health.Instrument
+	err         error
+	loading     bool
 }
 
 // What the commands bring back.
@@ -53,10 +57,12 @@ type (
 		total  int
 		err    error
 	}
-	textLoaded struct {
-		which textKind
-		text  string
-		err   error
+	textLoaded struct{ loadedText }
+	// reportLoaded brings what the figures say before the tripod is lifted.
+	reportLoaded struct {
+		setup  int
+		report figure.Report
+		err    error
 	}
 )
 
@@ -207,19 +213,54 @@ func (a *App) listRead(m listLoaded) {
 
 func (a *App) loadText(which textKind) tea.Cmd {
 	a.v.text = loadedText{which: which, loading: true}
-	read := a.port.Figure
-	if which == healthText {
-		read = a.port.Health
+	port := a.port
+	return func() tea.Msg { return textLoaded{readText(port, which)} }
+}
+
+// readText works a text out, with what its picture is made of where the Port
+// gives that.
+func readText(port Port, which textKind) loadedText {
+	t := loadedText{which: which}
+	reports, ok := port.(Reports)
+	switch {
+	case which == figureText && ok:
+		r, err := reports.FigureReport()
+		t.text, t.report, t.err = figure.Text(r), &r, err
+	case which == figureText:
+		t.text, t.err = port.Figure()
+	case ok:
+		t.instruments, t.err = reports.Instruments()
+		t.text = health.Text(t.instruments)
+	default:
+		t.text, t.err = port.Health()
 	}
+	return t
+}
+
+// loadReport asks what the figures say of the tripod that still stands.
+func (a *App) loadReport() tea.Cmd {
+	reports, ok := a.port.(Reports)
+	if !ok || a.v.setup.Lift != nil || !a.v.open {
+		return nil
+	}
+	n := a.v.setup.Number
 	return func() tea.Msg {
-		t, err := read()
-		return textLoaded{which, t, err}
+		r, err := reports.FigureReport()
+		return reportLoaded{n, r, err}
+	}
+}
+
+// reportRead takes over what the figures say. An error is no news here: the text
+// of the figure says it when it is asked for.
+func (a *App) reportRead(m reportLoaded) {
+	if m.err == nil && m.setup == a.v.setup.Number && m.report.Current.Setup == m.setup {
+		a.v.beforeLift = m.report.BeforeLift()
 	}
 }
 
 func (a *App) textRead(m textLoaded) {
 	if m.which == a.v.text.which {
-		a.v.text = loadedText{which: m.which, text: m.text, err: m.err}
+		a.v.text = m.loadedText
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/figure"
+	"example.org/readback/booking/health"
 )
 
 // A Port is all that the screens ask of the world. Its calls are made on the
@@ -109,4 +111,12 @@ type Options struct {
 	Getenv func(string) string
 	Setup  int   // setup to begin with; 0: the latest one that is open, else the work list
 	Drill  Drill // nil: the observer is a person
+}
+
+// Reports is what a Port may give besides the texts: the figures and the
+// instruments themselves, for the pictures beside the text and for what the
+// verdict says of the figure before the tripod is lifted. Both may be long.
+type Reports interface {
+	FigureReport() (figure.Report, error)
+	Instruments() ([]health.Instrument, error)
 }

@@ -13,12 +13,13 @@ import (
 // the textScreen shows a text that is worked out from the whole book: the
 // figures, the health of the instruments.
 type textScreen struct {
-	leaf leaf
-	of   string
-	w, h int
+	leaf    leaf
+	of      string
+	w, h    int
+	picture bool // shown instead of the text where both have no room
 }
 
-func (s *textScreen) enter(*view) { s.leaf.top = 0 }
+func (s *textScreen) enter(*view) { s.leaf.top, s.picture = 0, false }
 
 func (s *textScreen) field(*view) guard.Field { return guard.Command }
 
@@ -32,6 +33,8 @@ func (s *textScreen) press(_ *view, p press) []ask {
 		s.leaf.scroll(-s.h+1, s.h)
 	case p.is(keys.PageDown):
 		s.leaf.scroll(s.h-1, s.h)
+	case p.is(keys.Picture):
+		s.picture = !s.picture
 	case p.is(keys.Work):
 		return asks(goTo{onWork})
 	case p.is(keys.Figure):
@@ -49,7 +52,7 @@ func (s *textScreen) keys(v *view) []key.Binding {
 	if v.text.which == healthText {
 		other = keys.Figure
 	}
-	return []key.Binding{keys.Home, keys.Up, keys.Down, keys.PageUp, keys.PageDown, other, keys.Work}
+	return []key.Binding{keys.Home, keys.Picture, keys.Up, keys.Down, keys.PageUp, keys.PageDown, other, keys.Work}
 }
 
 func (s *textScreen) draw(v *view, a part.Area) {
@@ -68,6 +71,17 @@ func (s *textScreen) draw(v *view, a part.Area) {
 		body.Paragraph(theme.Stop, sentence(v.text.err))
 		return
 	}
+	switch {
+	case body.W >= besideW:
+		var side part.Area
+		body, side = body.Left(80)
+		s.drawPicture(v, side)
+	case s.picture:
+		if !s.drawPicture(v, body) {
+			body.Paragraph(theme.Base, "There is nothing to draw yet: a figure with distances, or two setups with one instrument.")
+		}
+		return
+	}
 	if s.of != v.text.text || s.w != body.W {
 		s.of, s.w = v.text.text, body.W
 		s.leaf = leaf{now: -1}
@@ -78,4 +92,13 @@ func (s *textScreen) draw(v *view, a part.Area) {
 	s.h = body.H
 	s.leaf.scroll(0, body.H)
 	s.leaf.draw(body, nil)
+}
+
+// drawPicture draws what belongs to the text; it tells whether there was
+// anything.
+func (s *textScreen) drawPicture(v *view, a part.Area) bool {
+	if v.text.which == healthText {
+		return drawHistory(a, v.text.instruments)
+	}
+	return drawPlan(a, v.text.report)
 }

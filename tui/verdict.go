@@ -106,6 +106,7 @@ func (s *verdictScreen) draw(v *view, a part.Area) {
 func (s *verdictScreen) set(v *view, w int) {
 	s.checks(v, w, false)
 	s.leaf.explain(v, w)
+	s.figure(v, w)
 	if v.verdict.Lift && v.setup.Lift == nil {
 		s.packing(v, w)
 	}
@@ -142,6 +143,18 @@ func (s *verdictScreen) checks(v *view, w int, met bool) {
 	if !first {
 		s.leaf.text(theme.Base, 0, "")
 	}
+}
+
+// figure says what this tripod closes and what misses its limit in the figure.
+func (s *verdictScreen) figure(v *view, w int) {
+	if len(v.beforeLift) == 0 {
+		return
+	}
+	s.leaf.text(theme.Title, 0, "The figure")
+	for _, t := range v.beforeLift {
+		s.leaf.marked(v.theme, theme.Base, "·", w, t)
+	}
+	s.leaf.text(theme.Base, 0, "")
 }
 
 // packing is what is done before the tripod leaves the ground.

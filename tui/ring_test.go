@@ -1,0 +1,74 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"example.org/readback/reduce"
+)
+
+// corners of an invented ring, metres east and north, anticlockwise.
+var corners = []struct {
+	name string
+	e, n float64
+}{{"Weir", 0, 0}, {"Alder", 120, 10}, {"Quarry", 130, 110}, {"Spire", 15, 95}}
+
+// ring books the corners one after another with distances, each with two rounds
+// to the corner before and the one after, and leaves the last setup on Lift.
+func ring(d *driver) *driver {
+	for i, c := range corners {
+		next, last := corners[(i+1)%len(corners)], corners[(i+len(corners)-1)%len(corners)]
+		if i == 0 {
+			d.keys(c.name + "<enter>" + next.name + "<enter>" + last.name + "<enter>1.5<enter>")
+			d.keys("<enter><enter><enter><enter><enter><right><enter>") // rounds … verticals, distances: yes
+			d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><pgdown><enter>")
+		} else {
+			d.keys("n" + c.name + "<enter>" + next.name + "<enter>" + last.name + "<enter>1.5<enter>")
+		}
+		d.observe(c.e, c.n, next.e, next.n, last.e, last.n)
+		if i+1 < len(corners) {
+			d.keys("lty")
+		}
+	}
+	return d
+}
+
+// observe books two rounds, the vertical circle on the level, and distances, of
+// two targets whose places are known.
+func (d *driver) observe(e, n, roE, roN, e2, n2 float64) {
+	angle := math.Atan2(e2-e, n2-n) - math.Atan2(roE-e, roN-n)
+	for _, start := range []reduce.Angle{5 * reduce.Arcminute, 90*reduce.Degree + 5*reduce.Arcminute} {
+		to := start + reduce.FromRadians(angle)
+		for _, a := range []reduce.Angle{start, to, to + reduce.HalfTurn, start + reduce.HalfTurn} {
+			d.book(keyed(a))
+		}
+	}
+	d.book("900000", "900000", "2700000", "2700000")
+	for _, leg := range []float64{math.Hypot(roE-e, roN-n), math.Hypot(e2-e, n2-n)} {
+		d.book(fmt.Sprintf("%.3f", leg), "1.5")
+	}
+}
+
+// keyed writes an angle as a booker keys it, to the nearest 5″.
+func keyed(a reduce.Angle) string {
+	a = a.Round(5 * reduce.Arcsecond).Normalize()
+	return fmt.Sprintf("%d%02d%02d", a/reduce.Degree, a%reduce.Degree/reduce.Arcminute, a%reduce.Arcminute/reduce.Arcsecond)
+}
+
+// The interior angles of a ring of four sum to 360° (TRADE.md 2, figures; a fact
+// of geometry), so a ring that was computed closes within the rounding of its
+// readings.
+func TestRing_IsSaidBeforeTheTripodIsLifted(t *testing.T) {
+	d := ring(newDriver(t, &fakePort{}, Options{})).size(100, 45)
+	d.keys("l").sees("The figure", "Ring")
+	d.key("g").sees("Ring").size(150, 45).sees("Weir", "Quarry")
+	d.size(80, 24).key("p").sees("Ring")
+	d.key("h").sees("T-5").key("p").sees("collimation from setup to setup")
+}
+
+func TestTexts_OfAPortThatGivesNoMore(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	d.app.port = struct{ Port }{d.port}
+	d.keys("wg").sees("Nothing closes yet.").key("p").sees("There is nothing to draw yet").key("h").sees("2c steady")
+}
