@@ -32,23 +32,52 @@ func (b *Book) Append(d Draft) (Record, error) {
 		return b.again(&r)
 	}
 	value := encodeRecord(&r)
+	line := AppendLine(make([]byte, 0, len(value)+400), r)
 	if b.opt.SlowWrite > 0 {
 		time.Sleep(b.opt.SlowWrite)
 	}
-	if err := b.commit(&r, value, d.Digest); err != nil {
+	if err := b.replaced(); err != nil {
+		return Record{}, b.rescue(err)
+	}
+	if err := b.writeBoth(&r, value, line, d.Digest); err != nil {
 		return Record{}, err
 	}
-	line := AppendLine(make([]byte, 0, len(value)+400), r)
-	if err := b.journal.write(line, &r); err != nil {
-		return Record{}, b.fail(err, "journal "+b.journal.path)
-	}
-	if err := b.journal.replaced(); err != nil {
+	if err := b.replaced(); err != nil {
 		return Record{}, b.rescue(err)
 	}
 	b.jumped(&r)
 	b.setLast(r)
 	b.second.append(b, line, &r)
 	return r, nil
+}
+
+// writeBoth writes the event into the book and into the journal at the same
+// time, which costs little more than the slower of the two. The event is
+// acknowledged when both are durable; when only one is, the other catches up
+// at the next opening, whichever it is.
+func (b *Book) writeBoth(r *Record, value, line, digest []byte) error {
+	journal := make(chan error, 1)
+	go func() { journal <- b.journal.write(line, r) }()
+	err := b.h.update(func(tx *bolt.Tx) error {
+		c, err := b.in(tx)
+		if err != nil {
+			return err
+		}
+		return c.put(r, value, digest)
+	})
+	jerr := <-journal
+	switch {
+	case errors.Is(err, ErrGone):
+		return b.rescue(err)
+	case err != nil:
+		if jerr == nil && isNoSpace(err) {
+			b.journal.undo(len(line)) // else the full disk could not be opened: the event would have to be taken over
+		}
+		return b.fail(err, "")
+	case jerr != nil:
+		return b.fail(jerr, "journal "+b.journal.path)
+	}
+	return nil
 }
 
 // seal makes the record that would follow the last one.
@@ -78,33 +107,9 @@ func (b *Book) again(r *Record) (Record, error) {
 	return l, nil
 }
 
-// commit writes the record into the book file. The file is looked at before,
-// so that a vanished one is not written to, and after, so that nothing is
-// acknowledged into one that vanished meanwhile.
-func (b *Book) commit(r *Record, value, digest []byte) error {
-	if err := b.replaced(); err != nil {
-		return b.rescue(err)
-	}
-	err := b.h.update(func(tx *bolt.Tx) error {
-		c, err := b.in(tx)
-		if err != nil {
-			return err
-		}
-		return c.put(r, value, digest)
-	})
-	if errors.Is(err, ErrGone) {
-		return b.rescue(err)
-	}
-	if err != nil {
-		return b.fail(err, "")
-	}
-	if err := b.h.replaced(); err != nil {
-		return b.rescue(err)
-	}
-	return nil
-}
-
-// replaced says how book or journal differ from the files that are open.
+// replaced says how book or journal differ from the files that are open. It is
+// asked before a writing, so that nothing is written to a file that vanished,
+// and after, so that nothing is acknowledged into one.
 func (b *Book) replaced() error {
 	if err := b.h.replaced(); err != nil {
 		return err

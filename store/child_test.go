@@ -30,7 +30,7 @@ func TestMain(m *testing.M) {
 	disk = os.TempDir()
 	if dir, err := os.MkdirTemp("/dev/shm", "readback-store-"); err == nil && os.Getenv("TMPDIR") == "" {
 		os.Setenv("TMPDIR", dir) // in memory: the tests sync some ten thousand times
-		os.Chmod(dir, 0o755) // one test reads as another user
+		os.Chmod(dir, 0o755)     // one test reads as another user
 		code := m.Run()
 		os.RemoveAll(dir)
 		os.Exit(code)

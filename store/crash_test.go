@@ -159,11 +159,25 @@ func (c *commitDiff) grown() []byte {
 
 // lawful lists pictures that an honest disk can leave: any part of the data
 // pages before the first sync, whole or torn at sectors; all of them and the
-// head torn after it; then the journal line, torn.
+// head torn after it; and at any of these moments any part of the journal
+// line, which is written at the same time.
 func (c *commitDiff) lawful(rng *rand.Rand, each int) []picture {
 	var list []picture
 	add := func(name string, book, journal []byte) {
 		list = append(list, picture{fmt.Sprintf("event %d: %s", c.n, name), book, journal, c.n - 1})
+	}
+	line := c.after[len(c.journal):]
+	lines := func() []byte {
+		n := len(line)
+		switch rng.IntN(4) {
+		case 0:
+			return c.journal
+		case 1:
+			return append(bytes.Clone(c.journal), make([]byte, 1+rng.IntN(n))...)
+		case 2:
+			n = rng.IntN(n)
+		}
+		return append(bytes.Clone(c.journal), line[:n]...)
 	}
 	for range each {
 		img := c.grown()
@@ -180,23 +194,21 @@ func (c *commitDiff) lawful(rng *rand.Rand, each int) []picture {
 				}
 			}
 		}
-		add("part of the pages", img, c.journal)
+		add("part of the pages", img, lines())
 	}
 	if len(c.old) != len(c.new) {
-		add("not yet grown", bytes.Clone(c.old), c.journal)
+		add("not yet grown", bytes.Clone(c.old), lines())
 	}
 	for range each {
-		img := append(bytes.Clone(c.new[:0:0]), c.new...)
+		img := bytes.Clone(c.new)
 		at := c.meta * crashPage
 		copy(img[at:at+crashPage], c.grown()[at:])
 		copy(img[at:at+rng.IntN(128)], c.new[at:])
-		add("torn head", img, c.journal)
+		add("torn head", img, lines())
 	}
-	line := c.after[len(c.journal):]
 	for range each {
-		add("torn line", c.new, append(bytes.Clone(c.journal), line[:rng.IntN(len(line))]...))
+		add("complete, but for the line", c.new, lines())
 	}
-	add("zeros for a line", c.new, append(bytes.Clone(c.journal), make([]byte, len(line))...))
 	add("complete", c.new, c.after)
 	return list
 }

@@ -42,7 +42,8 @@ func swapFile(t *testing.T, b *Book, other string, flag int) func() {
 }
 
 // Ensure that a failing write of a page, and a first sync that fails after the
-// pages were lost, leave the event out, latch the book and lose nothing.
+// pages were lost, latch the book and lose nothing: the event is there once,
+// out of the journal.
 func TestAppend_PageWriteAndSyncFail(t *testing.T) {
 	for name, c := range map[string]struct {
 		other func(*Book) string
@@ -61,11 +62,11 @@ func TestAppend_PageWriteAndSyncFail(t *testing.T) {
 		undo()
 		wantLatched(t, b, c.cause, 33)
 		again, booked, err := b.Reopen(draft(34).ID)
-		if err != nil || booked {
+		if err != nil || !booked {
 			t.Fatalf("%s: %v %v", name, booked, err)
 		}
 		defer again.Close()
-		wantEvents(t, again, 33)
+		wantEvents(t, again, 34)
 		appendTo(t, again, 34, 36)
 		if r := again.Audit(); r.Err() != nil {
 			t.Error(r.Err())

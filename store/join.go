@@ -77,8 +77,8 @@ func (b *Book) join(j *journal) (taken []Record, caught int, err error) {
 		if err := b.takeOver(taken); err != nil {
 			return nil, 0, asDamage(b.path, err)
 		}
-		b.remark("%s holds %d events that the book had lost, from event %d on; they are taken over.",
-			filepath.Base(j.path), len(taken), taken[0].Seq)
+		b.remark("%s holds events %d to %d, which the book file did not have yet or had lost; they are taken over.",
+			filepath.Base(j.path), taken[0].Seq, taken[len(taken)-1].Seq)
 	}
 	caught, err = b.feed(j)
 	if err != nil {

@@ -139,6 +139,14 @@ func (j *journal) write(lines []byte, r *Record) error {
 	return nil
 }
 
+// undo takes back the last n bytes written, a line that was not acknowledged.
+// When it fails the line stays, and the book takes the event over.
+func (j *journal) undo(n int) {
+	if j.f.Truncate(j.end-int64(n)) == nil {
+		_ = j.f.Sync()
+	}
+}
+
 // replaced says how the file at the path differs from the one that is open;
 // nil when it is the same and holds all lines.
 func (j *journal) replaced() error {

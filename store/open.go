@@ -89,12 +89,17 @@ func (b *Book) start() error {
 	if err := b.mendIndex(&last); err != nil {
 		return asDamage(b.path, err)
 	}
-	if err := b.joinJournal(); err != nil {
+	if err := b.joinJournal(); isNoSpace(err) && !b.opt.ReadOnly {
+		b.remark("The disk is full: the book can be looked at, and nothing can be booked until there is room.")
+		_ = b.latch(err)
+	} else if err != nil {
 		return err
 	}
 	b.second = newSecond(b, b.opt.Copy)
-	if err := b.second.join(b); err != nil {
-		return err
+	if b.failed == nil {
+		if err := b.second.join(b); err != nil {
+			return err
+		}
 	}
 	if b.opt.ReadOnly {
 		return nil

@@ -29,12 +29,18 @@ type tree struct {
 	used []uint64 // one bit a page: it is on the list of free pages, or was met
 }
 
+// fullCheckPages is up to how many pages a book is looked at whole whenever it
+// is opened: 4 MiB, some weeks of booking, in a few milliseconds.
+const fullCheckPages = 1024
+
 // checkTree proves the list of free pages and the pages from the root down:
 // each is what it says it is, lies in the file, is met once and is not free.
-// With full every page is looked at; otherwise, for an opening whose time does
-// not grow with the book, the root and the last pages of each bucket, which
-// are those that the last bookings wrote.
+// With full every page is looked at. Otherwise that is done for a small book;
+// of a large one, whose opening must not take longer the more it holds, the
+// root and the last pages of each bucket are looked at, which are those that
+// the last bookings wrote.
 func checkTree(f io.ReaderAt, head fileHead, full bool) error {
+	full = full || head.highWater <= fullCheckPages
 	t := &tree{f: f, head: head, used: make([]uint64, head.highWater/64+1)}
 	if err := t.checkFree(); err != nil {
 		return err
@@ -128,7 +134,8 @@ func (t *tree) walk(root uint64, full bool) (buckets []uint64, err error) {
 }
 
 // leafBuckets proves that the elements of a leaf lie in it, in the order of
-// their keys, and gives the roots of the buckets among them. A bucket that lies whole in the leaf has none.
+// their keys, and gives the roots of the buckets among them. A bucket that
+// lies whole in the leaf has none.
 func leafBuckets(b []byte, id uint64, count int) (roots []uint64, err error) {
 	var last []byte
 	for i := range count {
