@@ -7,11 +7,22 @@ import (
 )
 
 // Known is what is known of a station beyond its own setup: directions to the RO
-// from an earlier occupation or from coordinates.
+// from an earlier occupation or from coordinates, and how the instrument stood
+// in its earlier setups.
 type Known struct {
 	// Direction returns the direction from the RO to a target and its standard
 	// deviation in seconds; nil when nothing is known.
 	Direction func(target string) (d reduce.Angle, sd float64, ok bool)
+	// Collimation and Index are what the earlier setups of the instrument say of
+	// c and of the index error. Their zero value says nothing.
+	Collimation, Index Earlier
+}
+
+// An Earlier is a value that earlier setups give, with its standard deviation:
+// how far it wanders from setup to setup. SD 0: nothing is known.
+type Earlier struct {
+	Value reduce.Angle
+	SD    float64 // seconds
 }
 
 // An Expectation is what the present readings say of the next one. It never
@@ -72,7 +83,7 @@ func (s Setup) Expectation(slot Slot, known Known) Expectation {
 	case Horizontal:
 		e.expectDirection(known)
 	case Vertical:
-		e.expectVertical()
+		e.expectVertical(known)
 	}
 	for _, b := range e.bands {
 		e.keys = append(e.keys, entry.Band{Centre: b.centre, Half: b.limit})

@@ -45,7 +45,9 @@ func (e *Expectation) expectDirection(known Known) {
 	e.twoC = s.twoCs(e.slot)
 	sure := knownDirections(st.Names, known)
 	e.known = slices.ContainsFunc(sure, func(k forecast.Known) bool { return st.Names[k.Target] == e.slot.Target })
-	e.fit = forecast.New(st, sure)
+	e.fit = forecast.New(st, forecast.Before{
+		Directions: sure, Collimation: known.Collimation.Value.Seconds(), CollimationSD: known.Collimation.SD,
+	})
 	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(st.Names, e.slot.Target), e.slot.Face == FR) {
 		e.bands = append(e.bands, band{
 			centre: x.Reading, sd: reduce.FromSeconds(x.SD),

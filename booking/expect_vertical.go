@@ -8,8 +8,8 @@ import (
 )
 
 // indexSD is the standard deviation of the index error before a pair is booked,
-// in seconds (assumed: twice the index error is rarely more than 3′).
-const indexSD = 45.0
+// in seconds (assumed: twice the index error is rarely more than 1.5′).
+const indexSD = 25.0
 
 // steepest is the altitude nobody is expected to read beyond when nothing else
 // is known: a reading on the other side of it belongs to the other face.
@@ -17,7 +17,7 @@ const steepest = 88 * reduce.Degree
 
 // expectVertical fills in what is expected of a vertical circle reading: the
 // other face and the index error so far, else only that the face is right.
-func (e *Expectation) expectVertical() {
+func (e *Expectation) expectVertical(known Known) {
 	s := &e.setup
 	circle := s.Spec.Instrument.Circle
 	e.index = s.indexErrors(e.slot.Target)
@@ -29,9 +29,12 @@ func (e *Expectation) expectVertical() {
 		return
 	}
 	sigma := s.verticalNoise()
-	n := float64(len(e.index))
-	weight := 1/(indexSD*indexSD) + n/(sigma*sigma/2)
-	mean := 0.0
+	before, wander := 0.0, indexSD
+	if known.Index.SD > 0 {
+		before, wander = known.Index.Value.Seconds(), known.Index.SD
+	}
+	weight := 1/(wander*wander) + float64(len(e.index))/(sigma*sigma/2)
+	mean := before / (wander * wander)
 	for _, x := range e.index {
 		mean += x.Seconds() / (sigma * sigma / 2)
 	}

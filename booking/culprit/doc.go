@@ -14,7 +14,7 @@
 //   - what it leaves of the misfit, with a standard deviation that gives way when
 //     the readings are rougher than stated: (ν₀ + [vv]/σ²) to the power
 //     −(ν₀ + dof)/2, the marginal of normal errors whose variance is known like
-//     one from ν₀ = 8 degrees of freedom;
+//     one from ν₀ degrees of freedom, 8 where it is stated and 3 where not;
 //   - how likely a slip is to turn the reading that should have come into the one
 //     booked: package slip, given what the other readings leave for it. Where the
 //     geometry leaves face left or face right open, a digit slip that explains

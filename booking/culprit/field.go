@@ -21,6 +21,7 @@ type field struct {
 	beyond []reduce.Angle // what lies beyond the cap, of each reading
 	ss     float64        // yᵀQy
 	dof    int
+	nu0    float64 // degrees of freedom that sigma is worth
 
 	list  []item    // the faults the station can have
 	pull  []float64 // hᵀg of each
@@ -35,6 +36,10 @@ const far = reduce.Degree
 func newField(s Station) (*field, bool) {
 	f := &field{s: s, a: faces.Align(s), sigma: s.Noise(), n: len(s.Readings)}
 	f.s.LeastCount = s.Step()
+	f.nu0 = nuStated
+	if s.Sigma <= 0 {
+		f.nu0 = nuTaken
+	}
 	rs := make([]reduce.FaceReading, f.n)
 	f.beyond = make([]reduce.Angle, f.n)
 	for k, r := range s.Readings {

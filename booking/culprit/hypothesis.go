@@ -33,7 +33,9 @@ const (
 	faults   = 0.3  // expected number of wrong readings in a station
 	pairRate = 0.03 // of a pair or a round's RO, against a single reading
 	moveRate = 0.03 // of a circle or tripod that moved
-	nu0      = 8    // degrees of freedom the stated standard deviation is worth
+
+	// Degrees of freedom the standard deviation is worth, stated or not.
+	nuStated, nuTaken = 8, 3
 )
 
 // items lists the faults a station can have.
@@ -135,7 +137,7 @@ func (f *field) solve(h *hypothesis) (logDet float64, ok bool) {
 		h.ss -= h.delta[i] * p[i]
 	}
 	h.ss = math.Max(0, h.ss)
-	scale := math.Sqrt((nu0 + h.ss) / float64(nu0+f.dof))
+	scale := math.Sqrt((f.nu0 + h.ss) / (f.nu0 + float64(f.dof)))
 	for i := 0; i < n; i++ {
 		h.sd[i] *= scale
 	}
@@ -144,8 +146,8 @@ func (f *field) solve(h *hypothesis) (logDet float64, ok bool) {
 
 // deviate returns the error of item i over its standard deviation, which is
 // never taken smaller than stated.
-func (h *hypothesis) deviate(i, dof int) float64 {
-	scale := math.Sqrt((nu0 + h.ss) / float64(nu0+dof))
+func (f *field) deviate(h *hypothesis, i int) float64 {
+	scale := math.Sqrt((f.nu0 + h.ss) / (f.nu0 + float64(f.dof)))
 	return math.Abs(h.delta[i]) / h.sd[i] * math.Min(1, scale)
 }
 
@@ -181,7 +183,7 @@ func invert(m [3][3]float64, n int) (inv [3][3]float64, det float64, ok bool) {
 
 // fit returns the logarithm of the weight of what is left of the misfit.
 func (f *field) fit(ss float64) float64 {
-	return -float64(nu0+f.dof) / 2 * math.Log(nu0+ss)
+	return -(f.nu0 + float64(f.dof)) / 2 * math.Log(f.nu0+ss)
 }
 
 // prior returns the logarithm of how common an item is.

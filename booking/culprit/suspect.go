@@ -96,7 +96,7 @@ func (r *ranking) finding(limit float64) Finding {
 	}
 	lead := r.hs[0]
 	for i, a := range lead.items {
-		if lead.deviate(i, r.f.dof) < limit {
+		if r.f.deviate(&lead, i) < limit {
 			continue
 		}
 		for _, s := range r.suspects(&lead, i, r.f.list[a]) {

@@ -8,7 +8,8 @@
 // altitude and the tilt of the trunnion axis. What is known beforehand enters
 // as observations:
 //
-//	c                   0 ± 45″ (assumed: 2c is rarely more than 3′)
+//	c                   as the instrument's earlier setups have it, else
+//	                    0 ± 25″ (assumed: 2c is rarely more than 1.5′)
 //	e of each target    0 ± 1.5″ (assumed)
 //	a known direction   as given, with its standard deviation
 //

@@ -14,6 +14,13 @@ type Known struct {
 	SD        float64 // seconds
 }
 
+// A Before is what is known before the first sight.
+type Before struct {
+	Directions    []Known
+	Collimation   float64 // seconds: c of the instrument from its earlier setups
+	CollimationSD float64 // seconds; 0: nothing is known of it
+}
+
 // An Expected reading.
 type Expected struct {
 	Reading reduce.Angle // [0°, 360°)
@@ -23,7 +30,7 @@ type Expected struct {
 
 // Standard deviations of what is known beforehand, in seconds.
 const (
-	collimationSD = 45
+	collimationSD = 25
 	targetSD      = 1.5
 	nothingSD     = 1e5 // of what is not known at all
 	vague         = 600 // an expectation vaguer than this is none
@@ -36,13 +43,13 @@ const outlying = 6
 type Forecast struct {
 	s     faces.Station
 	a     faces.Alignment
-	known []Known
+	known Before
 	sigma float64
 	fits  []*fit // the fit, or the two that a contradiction leaves
 }
 
 // New fits the station.
-func New(s faces.Station, known []Known) *Forecast {
+func New(s faces.Station, known Before) *Forecast {
 	f := &Forecast{s: s, a: faces.Align(s), known: known, sigma: s.Noise()}
 	if len(s.Readings) == 0 {
 		return f
@@ -61,7 +68,7 @@ func New(s faces.Station, known []Known) *Forecast {
 
 // place takes known directions as the rough directions of targets not seen.
 func (f *Forecast) place() {
-	for _, k := range f.known {
+	for _, k := range f.known.Directions {
 		if k.Target > 0 && k.Target < len(f.a.Dir) && !f.a.Seen[k.Target] && f.a.Seen[0] {
 			f.a.Dir[k.Target] = (f.a.Dir[0] + k.Direction).Normalize()
 			f.a.Seen[k.Target] = true

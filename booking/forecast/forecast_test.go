@@ -56,7 +56,7 @@ func TestForecast_SaysHowClose(t *testing.T) {
 					target = 9 - k
 				}
 				r := w.read(round, target, right)
-				for _, e := range forecast.New(s, nil).Reading(round, target, right) {
+				for _, e := range forecast.New(s, forecast.Before{}).Reading(round, target, right) {
 					if e.SD < 10 {
 						d := (r.Value - e.Reading).Wrap().Seconds() / e.SD
 						sum, n, worst = sum+d*d, n+1, math.Max(worst, math.Abs(d))
@@ -87,7 +87,7 @@ func TestForecast_StandsAgainstASlip(t *testing.T) {
 	}
 	s.Readings[2].Value += reduce.Degree
 	s.Readings = append(s.Readings, w.read(3, 0, false))
-	es := forecast.New(s, nil).Reading(3, 2, false)
+	es := forecast.New(s, forecast.Before{}).Reading(3, 2, false)
 	r := w.read(3, 2, false)
 	if len(es) != 1 || (r.Value-es[0].Reading).Wrap().Abs() > 15*reduce.Arcsecond {
 		t.Errorf("%v expected, %v read", es, r.Value)
@@ -95,7 +95,7 @@ func TestForecast_StandsAgainstASlip(t *testing.T) {
 	// In the first round either face may be the one that is wrong.
 	s.Readings = s.Readings[:8]
 	s.Readings = append(s.Readings, w.read(2, 0, false))
-	if es := forecast.New(s, nil).Reading(2, 2, false); len(es) != 2 {
+	if es := forecast.New(s, forecast.Before{}).Reading(2, 2, false); len(es) != 2 {
 		t.Errorf("%v", es)
 	}
 }
@@ -105,11 +105,11 @@ func TestForecast_KnownDirection(t *testing.T) {
 	ro := faces.Reading{Round: 1, Value: 350 * reduce.Degree}
 	s.Readings = []faces.Reading{ro}
 	known := []forecast.Known{{Target: 2, Direction: 20 * reduce.Degree, SD: 3}}
-	es := forecast.New(s, known).Reading(1, 2, false)
+	es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 2, false)
 	if len(es) != 1 || es[0].Reading != 10*reduce.Degree || es[0].SD < 4 || es[0].SD > 6 {
 		t.Errorf("%+v", es)
 	}
-	if es := forecast.New(s, known).Reading(1, 1, false); es != nil {
+	if es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 1, false); es != nil {
 		t.Errorf("nothing is known of target 1: %+v", es)
 	}
 }
@@ -127,6 +127,6 @@ func BenchmarkNew(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		forecast.New(s, nil).Reading(4, 3, true)
+		forecast.New(s, forecast.Before{}).Reading(4, 3, true)
 	}
 }

@@ -88,6 +88,9 @@ func (x *fit) weigh(f *Forecast) {
 	for i := 0; i < x.n; i++ {
 		sd := float64(nothingSD)
 		switch c := rounds + targets - 1; {
+		case i == c && f.known.CollimationSD > 0:
+			sd = f.known.CollimationSD
+			x.x[i] = f.known.Collimation / (sd * sd)
 		case i == c:
 			sd = collimationSD
 		case i > c:
@@ -95,7 +98,7 @@ func (x *fit) weigh(f *Forecast) {
 		}
 		x.l[i*x.n+i] = 1 / (sd * sd)
 	}
-	for _, k := range f.known {
+	for _, k := range f.known.Directions {
 		if k.Target < 1 || k.Target >= targets || !f.a.Seen[k.Target] {
 			continue
 		}

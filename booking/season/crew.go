@@ -187,11 +187,11 @@ func (c *crew) help() error {
 	return c.work()
 }
 
-// oddRound returns a round that stands outside the only largest group of rounds
-// that agree, 0 where there is none.
+// oddRound returns a round that stands outside the largest group of rounds that
+// agree (the first of several), 0 where there is none.
 func (c *crew) oddRound() int {
 	cmp := c.s.Compare()
-	if cmp.Agrees || len(cmp.Agreeing) != 1 {
+	if cmp.Agrees || len(cmp.Agreeing) == 0 {
 		return 0
 	}
 	for _, w := range cmp.Rounds {
@@ -202,12 +202,12 @@ func (c *crew) oddRound() int {
 	return 0
 }
 
-// spoiled tells whether a slip of at least the limit for rounds stands in a round
+// spoiled tells whether a slip larger than the limit for rounds stands in a round
 // that is used.
 func (c *crew) spoiled() bool {
 	for slot, m := range c.bad {
 		r, ok := c.s.At(slot)
-		if !ok || (r.Angle()-m.right).Wrap().Abs() < c.t.spec.Limits.Rounds.Value {
+		if !ok || (r.Angle()-m.right).Wrap().Abs() <= c.t.spec.Limits.Rounds.Value {
 			continue
 		}
 		if round, ok := c.s.Round(slot.Round); slot.Quantity != booking.Horizontal || ok && round.Used() {
