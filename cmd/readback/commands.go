@@ -12,6 +12,7 @@ type CLI struct {
 	Gather    GatherCmd    `cmd:"" help:"Bring several books into one office book."`
 	Fieldtest FieldtestCmd `cmd:"" help:"Work setups as the field test of ISO 17123-3."`
 	Health    HealthCmd    `cmd:"" help:"Follow the errors of each instrument over the setups."`
+	Known     KnownCmd     `cmd:"" help:"Load known stations and bearings into a book."`
 	Figure    FigureCmd    `cmd:"" help:"Work the rings and traverses that the setups make."`
 	Export    ExportCmd    `cmd:"" help:"Write readings, directions, reductions, events or LandXML."`
 	Import    ImportCmd    `cmd:"" help:"Book a readings file that was kept on paper."`

@@ -80,3 +80,22 @@ func TestReports_Commands(t *testing.T) {
 		}
 	}
 }
+
+// Known stations have coordinates in LandXML, others stand there by name only.
+func TestExport_LandXMLHasKnownPoints(t *testing.T) {
+	dir := t.TempDir()
+	book, list := filepath.Join(dir, "dam.book"), filepath.Join(dir, "known.csv")
+	twoSetups(t, book)
+	if err := os.WriteFile(list, []byte("name,E,N,H\nWeir,2000.5,1000.25,101.5\nSpire,2100,1200,\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, errs := said("known", book, list); code != exitFine {
+		t.Fatal(errs)
+	}
+	code, out, errs := said("export", book, "--as", "landxml")
+	for _, want := range []string{`<CgPoint name="Weir">1000.2500 2000.5000 101.5000</CgPoint>`, `<CgPoint name="Spire">1200.0000 2100.0000</CgPoint>`, `<CgPoint name="Alder"></CgPoint>`} {
+		if code != exitFine || !strings.Contains(out, want) {
+			t.Errorf("exit %d %s: the file lacks %s", code, errs, want)
+		}
+	}
+}
