@@ -15,8 +15,6 @@ var children = map[string]func(args []string) int{
 	"damage": damageChild,
 	"append": appendChild,
 	"hold":   holdChild,
-	"fill":   fillChild,
-	"open":   openChild,
 }
 
 // disk is where the machine's own temporary files lie, for what has to be

@@ -29,7 +29,6 @@ type crashRun struct {
 	t   *testing.T
 	dir string
 	n   int
-	id  [32]byte
 }
 
 // open puts the picture on the disk, opens it, and demands events 1 to n

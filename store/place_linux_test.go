@@ -1,5 +1,3 @@
-//go:build linux
-
 package store
 
 import (
@@ -14,6 +12,8 @@ import (
 	"syscall"
 	"testing"
 )
+
+func init() { children["fill"], children["open"] = fillChild, openChild }
 
 // fillChild is the child of TestFullDisk: PATH MODE books until it is refused
 // and prints the last acknowledged number and the error; "limited" sets a
