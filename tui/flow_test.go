@@ -200,9 +200,8 @@ func TestSetup_NamesAreCompleted(t *testing.T) {
 
 func TestSetup_LimitsFollowTheLeastCount(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
-	d.keys("Weir<enter>Spire<enter>Alder<enter><enter><enter><enter><enter><enter><enter><enter>")
-	d.keys("Ines Holm<enter>Tam Okoro<enter>T-1<enter>17<enter><enter><back>1<enter>")
-	d.keys("<pgdown><enter>")
+	d.keys("Weir<enter>Spire<enter>Alder<enter><enter>")
+	d.keys("Ines Holm<enter>Tam Okoro<enter>T-1<enter>17<enter><enter><back>1<enter><enter>")
 	l := d.app.v.setup.Spec.Limits
 	if l.Rounds.Value != 5*reduce.Arcsecond || l.TwoC.Value != 10*reduce.Arcsecond || l.Rounds.From != booking.CommonPractice {
 		t.Fatalf("%+v", l)
@@ -211,8 +210,9 @@ func TestSetup_LimitsFollowTheLeastCount(t *testing.T) {
 
 func TestGonAndDistances(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
-	d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter><enter><right><enter><enter><enter><enter><right><enter>")
-	d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><pgdown><enter>")
+	d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter>")
+	d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><enter>")
+	d.keys("<down><down><right><down><down><down><down><right><enter>") // RO again: yes; distances: yes
 	d.sees("Set the circle between 0 gon and 1 gon.", "Plain decimal in gon")
 	d.book("0.105", "50.210", "0.110").sees("The half closes with")
 	d.book("200.110", "250.215", "200.115").size(100, 30).sees("closes +16.2″")

@@ -29,7 +29,7 @@ func whole(d *driver) *driver {
 
 var scenes = []scene{
 	{"setup-first", func(d *driver) {}},
-	{"setup-problem", func(d *driver) { d.keys("Weir<enter>Spire<enter>Alder, Spire<enter><pgdown><enter>") }},
+	{"setup-problem", func(d *driver) { d.keys("Weir<enter>Spire<enter>Alder, Spire<enter><down><enter><pgdown><enter>") }},
 	{"setup-next", func(d *driver) { whole(d).keys("ltyn").keys("Alder<enter>We") }},
 	{"booking-first", func(d *driver) { firstSetup(d) }},
 	{"booking-keying", func(d *driver) { half(d).key("30300") }},

@@ -21,8 +21,8 @@ func ring(d *driver) *driver {
 		next, last := corners[(i+1)%len(corners)], corners[(i+len(corners)-1)%len(corners)]
 		if i == 0 {
 			d.keys(c.name + "<enter>" + next.name + "<enter>" + last.name + "<enter>1.5<enter>")
-			d.keys("<enter><enter><enter><enter><enter><right><enter>") // rounds … verticals, distances: yes
-			d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><pgdown><enter>")
+			d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><enter><enter>")
+			d.keys("<down><down><down><down><down><down><right><enter>") // distances: yes
 		} else {
 			d.keys("n" + c.name + "<enter>" + next.name + "<enter>" + last.name + "<enter>1.5<enter>")
 		}

@@ -11,9 +11,10 @@ import (
 	"example.org/readback/tui/theme"
 )
 
-// the setupScreen is the form a setup is opened with. After the first setup of a
-// book only the names are new: Enter behind the targets opens it with the rest
-// as at the last one.
+// the setupScreen is the form a setup is opened with. Enter goes from field to
+// field as far as there is something to give, then opens the setup with the rest
+// as it stands: behind the stated σ in the first setup of a book, behind the
+// targets in any other, where the rest is as at the last one.
 type setupScreen struct {
 	form     part.Form
 	limits   booking.Limits // the defaults that stand in the form
@@ -145,7 +146,7 @@ func (s *setupScreen) enterMoves() bool {
 	if s.again {
 		return s.form.Chosen < fTargets
 	}
-	return !s.form.Last()
+	return s.form.Chosen < fSigma
 }
 
 // refresh keeps the limits that nobody changed at what the least count gives.

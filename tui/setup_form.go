@@ -15,12 +15,6 @@ const (
 	fRO
 	fTargets
 	fHeight
-	fRounds
-	fClose
-	fRule
-	fPlan
-	fVerticals
-	fDistances
 	fObserver
 	fBooker
 	fInstrument
@@ -28,6 +22,12 @@ const (
 	fUnit
 	fLeastCount
 	fSigma
+	fRounds
+	fClose
+	fRule
+	fPlan
+	fVerticals
+	fDistances
 	fCircle
 	fLimitRounds
 	fLimitRO

@@ -5,10 +5,9 @@ import "testing"
 // firstSetup opens the first setup of a book as a crew would.
 func firstSetup(d *driver) *driver {
 	d.t.Helper()
-	return d.keys("Weir<enter>Spire<enter>Alder, Quarry, Mast<enter>").
-		keys("<enter><enter><enter><enter><enter><enter><enter>"). // height, rounds, closing, rule, plan, verticals, distances
+	return d.keys("Weir<enter>Spire<enter>Alder, Quarry, Mast<enter><enter>").
 		keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter>").
-		keys("<pgdown><enter>")
+		keys("<enter><enter><enter>") // unit, least count, stated σ: opens
 }
 
 var (
