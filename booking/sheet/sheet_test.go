@@ -2,8 +2,11 @@ package sheet
 
 import (
 	"bytes"
+	"encoding/xml"
+	"errors"
 	"flag"
 	"html"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -165,6 +168,23 @@ func TestSheet_NothingBooked(t *testing.T) {
 	}
 	if strings.Contains(page.String(), "NaN") || strings.Contains(text.String(), "NaN") {
 		t.Error("a figure that is none is printed")
+	}
+}
+
+// Every element of the page is closed where it should be.
+func TestSheet_IsWellFormed(t *testing.T) {
+	var page bytes.Buffer
+	if err := binder("x.book", smallSetup(t), longSetup(t)).HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	d := xml.NewDecoder(&page)
+	d.Entity = xml.HTMLEntity
+	for {
+		if _, err := d.Token(); errors.Is(err, io.EOF) {
+			return
+		} else if err != nil {
+			t.Fatal(err)
+		}
 	}
 }
 

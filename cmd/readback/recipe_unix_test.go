@@ -55,6 +55,7 @@ func TestRecipe_DriftInPostgreSQL(t *testing.T) {
 		t.Errorf("remark %q, want %q", got, oddRemark)
 	}
 	got := p.must("", "-f", filepath.Join(recipe, "drift.sql"))
+	t.Logf("drift.sql: %s", got)
 	if !strings.HasPrefix(got, "T-5|4472|8|2026-05-04|") || strings.Contains(got, "\n") {
 		t.Errorf("the drifting instrument is 4472, alone; got:\n%s", got)
 	}
