@@ -45,11 +45,11 @@ func (p *page) head(s booking.Setup, named bool) {
 	if named {
 		p.line("Reference object %s", s.Spec.RO)
 	}
-	unit := "degrees, minutes, seconds; least count " + unsigned(i.LeastCount, reduce.Places(reduce.DMS, i.LeastCount))
+	unit := "degrees, minutes, seconds"
 	if i.Unit == reduce.GonUnit {
-		unit = "gon; least count " + i.LeastCount.Format(reduce.GonUnit, i.Places())
+		unit = "gon"
 	}
-	p.line("Read in %s; vertical circle from the %s", unit, i.Circle)
+	p.line("Read in %s; least count %s; vertical circle from the %s", unit, p.unsigned(i.LeastCount), i.Circle)
 }
 
 func (p *page) round(w booking.RoundWork, s booking.Setup) {
@@ -72,7 +72,7 @@ func (p *page) round(w booking.RoundWork, s booking.Setup) {
 			row[0] += " (closing)"
 		}
 		if q.HasPair {
-			row[3], row[4] = p.seconds(q.TwoC), Direct(q.Mean, p.spec)
+			row[3], row[4] = p.small(q.TwoC), Direct(q.Mean, p.spec)
 		}
 		if q.HasDirection {
 			row[5] = Direct(q.Direction, p.spec)
@@ -82,7 +82,7 @@ func (p *page) round(w booking.RoundWork, s booking.Setup) {
 	p.table(rows)
 	for i, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
 		if m != nil {
-			p.line("  %s closes with %s", []string{"FL", "FR"}[i], p.seconds(*m))
+			p.line("  %s closes with %s", []string{"FL", "FR"}[i], p.small(*m))
 		}
 	}
 	for _, q := range s.Readings {
@@ -102,10 +102,10 @@ func (p *page) directions(r booking.Reduction) {
 	for _, d := range r.Directions {
 		row := []string{d.Target, Direct(d.Direction, p.spec), "", "", fmt.Sprint(d.Rounds), ""}
 		if r.Dof > 0 {
-			row[2] = fmt.Sprintf("%.1f″", d.SD)
+			row[2] = p.deviation(d.SD)
 		}
 		if d.Rounds > 1 {
-			row[3], row[5] = unsigned(d.Spread, 1), "agrees"
+			row[3], row[5] = p.unsigned(d.Spread), "agrees"
 			if !d.Agrees {
 				row[5] = "does not agree"
 			}
@@ -114,7 +114,7 @@ func (p *page) directions(r booking.Reduction) {
 	}
 	p.table(rows)
 	if r.Dof > 0 {
-		p.line("  One direction, both faces, one round: s₀ = %.1f″ from %d degrees of freedom. sd is that of the angle from %s.", r.S0, r.Dof, p.spec.RO)
+		p.line("  One direction, both faces, one round: s₀ = %s from %d degrees of freedom. sd is that of the angle from %s.", p.deviation(r.S0), r.Dof, p.spec.RO)
 	}
 }
 
@@ -129,7 +129,7 @@ func (p *page) verticals(r booking.Reduction) {
 		row := []string{v.Target, reading(v.FL, p.spec), reading(v.FR, p.spec), "", "", "", "", "", ""}
 		if v.HasPair {
 			row[3] = v.Altitude.Format(p.spec.Instrument.Unit, meanPlaces(p.spec))
-			row[4], row[5] = p.seconds(v.Index), fmt.Sprintf("%+.3f %%", v.Gradient)
+			row[4], row[5] = p.small(v.Index), fmt.Sprintf("%+.3f %%", v.Gradient)
 		}
 		if v.Slope != nil {
 			row[6] = fmt.Sprintf("%.3f", v.Slope.Length().Metres())
@@ -188,7 +188,7 @@ func (p *page) limits() {
 		name string
 		booking.Limit
 	}{{"rounds agree", l.Rounds}, {"RO misclosure", l.ROMisclosure}, {"spread of 2c", l.TwoC}, {"spread of index error", l.Index}, {"figure, times √n angles", l.Figure}} {
-		rows = append(rows, []string{k.name, unsigned(k.Value, places(k.Value)), k.From})
+		rows = append(rows, []string{k.name, p.unsigned(k.Value), k.From})
 	}
 	p.table(rows)
 	if p.spec.CloseHalves {
@@ -233,19 +233,32 @@ func (p *page) table(rows [][]string) {
 // endsInFigures tells whether a cell holds a figure.
 func endsInFigures(cell string) bool {
 	r, _ := utf8.DecodeLastRuneInString(cell)
-	return r >= '0' && r <= '9' || r == '″' || r == '%'
+	return r >= '0' && r <= '9' || r == '″' || r == '%' || strings.HasSuffix(cell, " mgon")
 }
 
-func (p *page) seconds(a reduce.Angle) string { return a.FormatSeconds(places(a)) }
-
-func unsigned(a reduce.Angle, decimals int) string {
-	return strings.TrimLeft(a.FormatSeconds(decimals), "+−")
-}
-
-// places prints whole seconds where they are exact, else one decimal.
-func places(a reduce.Angle) int {
-	if a%reduce.Arcsecond == 0 {
-		return 0
+// small prints a small angle with its sign: in seconds, or in milligon for a
+// circle in gon; whole where that is exact, else with one decimal.
+func (p *page) small(a reduce.Angle) string {
+	if p.spec.Instrument.Unit != reduce.GonUnit {
+		places := 1
+		if a%reduce.Arcsecond == 0 {
+			places = 0
+		}
+		return a.FormatSeconds(places)
 	}
-	return 1
+	sign := "+"
+	if a < 0 {
+		sign = ""
+	}
+	return sign + strings.TrimSuffix((1000*a).Format(reduce.GonUnit, 1), ".0") + " mgon"
+}
+
+func (p *page) unsigned(a reduce.Angle) string { return strings.TrimLeft(p.small(a), "+−") }
+
+// deviation prints a standard deviation given in seconds.
+func (p *page) deviation(seconds float64) string {
+	if p.spec.Instrument.Unit != reduce.GonUnit {
+		return fmt.Sprintf("%.1f″", seconds)
+	}
+	return fmt.Sprintf("%.2f mgon", seconds/reduce.Milligon.Seconds())
 }

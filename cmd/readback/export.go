@@ -73,10 +73,15 @@ func (x ExportCmd) write(w io.Writer, b chosen, p *progress) error {
 	return exportCSV(w, b.folded(), p)
 }
 
-// folded walks the setups of a book in order, one in memory at a time.
+// folded walks the setups of a book in order, one in memory at a time. In an
+// office book of several books their numbers run on, so that no two are the same.
 func (c chosen) folded() iter.Seq2[booking.Setup, error] {
 	return func(yield func(booking.Setup, error) bool) {
+		n := 0
 		for s, err := range c.sheets() {
+			if n++; len(c.chapters) > 1 {
+				s.Setup.Number = n
+			}
 			if !yield(s.Setup, err) || err != nil {
 				return
 			}

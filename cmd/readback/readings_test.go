@@ -265,3 +265,23 @@ func TestExport_File(t *testing.T) {
 		t.Errorf("left behind: %v", left)
 	}
 }
+
+// The setups of an office book have numbers that run on: what it exports reads
+// back, and imports.
+func TestExport_OfficeBook(t *testing.T) {
+	dir := t.TempDir()
+	east, west, office := filepath.Join(dir, "east"), filepath.Join(dir, "west"), filepath.Join(dir, "office")
+	call(t, "", "import", east, example("brackenfold-day.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	call(t, "", "import", west, example("two-rounds.csv"), "--booker", "Ines Holm").must(t, exitFine)
+	call(t, "", "gather", office, east, west).must(t, exitFine)
+	csv := call(t, "", "export", office).must(t, exitFine).out
+	own := call(t, "", "export", office, "--as", "json").must(t, exitFine).out
+	if reduced := call(t, csv, "reduce", "-", "--json").must(t, exitFine).out; reduced != own {
+		t.Errorf("reduce of the export:\n%s\nthe book's own:\n%s", reduced, own)
+	}
+	if n := strings.Count(own, `"setup": `); n != 3 {
+		t.Errorf("%d setups", n)
+	}
+	call(t, csv, "import", filepath.Join(dir, "again"), "-", "--booker", "Tam Okoro").must(t, exitFine)
+	call(t, csv, "import", office, "-", "--booker", "Tam Okoro").must(t, exitNo)
+}

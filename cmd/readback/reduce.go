@@ -24,15 +24,15 @@ type ReduceCmd struct {
 // dms, milligon in one read in gon.
 type ReadingOptions struct {
 	LeastCount      string  `help:"Least count of the instrument: seconds for dms readings, milligon for gon." default:"5" placeholder:"N"`
-	Sigma           string  `help:"Stated standard deviation of one direction on both faces in one round, same unit." placeholder:"N"`
+	Sigma           string  `help:"Stated standard deviation of one direction on both faces in one round; unit as for the least count." placeholder:"N"`
 	Circle          string  `help:"Where the vertical circle reads zero: zenith or horizon. Unless given, as the vertical pairs say." enum:"zenith,horizon," default:""`
 	ClosingRule     string  `help:"What becomes of a closed horizon: mean of the two sights of the reference object, or spread over the round." enum:"mean,spread" default:"mean"`
 	Refraction      float64 `help:"Coefficient of refraction k." default:"0.13"`
-	LimitRounds     string  `help:"Largest spread of a direction over the rounds, same unit." placeholder:"N"`
-	LimitMisclosure string  `help:"Largest misclosure of the reference object within a half." placeholder:"N"`
-	LimitTwoC       string  `name:"limit-2c" help:"Largest spread of 2c over a setup." placeholder:"N"`
-	LimitIndex      string  `help:"Largest spread of the index error over a setup." placeholder:"N"`
-	LimitFigure     string  `help:"Largest misclosure of a figure for one angle; that of n angles is √n times as large." placeholder:"N"`
+	LimitRounds     string  `help:"Limit: spread of a direction over the rounds; unit as for the least count." placeholder:"N"`
+	LimitMisclosure string  `help:"Limit: misclosure of the reference object within a half." placeholder:"N"`
+	LimitTwoC       string  `name:"limit-2c" help:"Limit: spread of 2c over a setup." placeholder:"N"`
+	LimitIndex      string  `help:"Limit: spread of the index error over a setup." placeholder:"N"`
+	LimitFigure     string  `help:"Limit: misclosure of a figure, times √n for n angles." placeholder:"N"`
 }
 
 // options checks the options and puts them in the form the readings package has.
