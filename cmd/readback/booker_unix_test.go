@@ -31,6 +31,20 @@ const (
 	right    = "\x1b[C"
 )
 
+// sees waits until every text stands on the screen.
+func (b *booker) sees(texts ...string) *booker {
+	b.t.Helper()
+	b.terminal.sees(texts...)
+	return b
+}
+
+// misses waits until the text is off the screen.
+func (b *booker) misses(text string) *booker {
+	b.t.Helper()
+	b.terminal.misses(text)
+	return b
+}
+
 // presses sends single keys one by one.
 func (b *booker) presses(keys ...string) *booker {
 	b.t.Helper()
@@ -65,10 +79,7 @@ func (b *booker) calls(readings ...string) *booker {
 func (b *booker) books(readings ...string) *booker {
 	b.t.Helper()
 	for _, r := range readings {
-		figure := figureOf(b.t, r)
-		b.calls(r).until("the reading "+figure+" booked and saved", func(screen string) bool {
-			return noted(screen, figure) && strings.Contains(screen, "all saved")
-		})
+		b.calls(r).booked(r)
 	}
 	return b
 }
@@ -100,6 +111,34 @@ func (b *booker) marked(reading string) *booker {
 	return b
 }
 
+// confirms keys a reading that the checks stop, has the observer read it again
+// and books it as it is.
+func (b *booker) confirms(reading string) *booker {
+	b.t.Helper()
+	b.marked(reading).presses("y")
+	return b.booked(reading)
+}
+
+// booked waits until a reading is shown as booked and saved.
+func (b *booker) booked(reading string) *booker {
+	b.t.Helper()
+	figure := figureOf(b.t, reading)
+	b.until("the reading "+figure+" booked and saved", func(screen string) bool {
+		return noted(screen, figure) && strings.Contains(screen, "all saved")
+	})
+	return b
+}
+
+// leaves goes to the work list, leaves there and demands an orderly end.
+func (b *booker) leaves() *booker {
+	b.t.Helper()
+	b.presses("w").sees("Work list").presses("q").sees("Leave Readback?").presses("y")
+	if code := b.exit(); code != exitFine {
+		b.t.Fatalf("exit code %d:\n%s", code, b.screen())
+	}
+	return b
+}
+
 // Setups, readings and figures of the tests: an invented station Weir.
 
 // firstSetup fills the form of a new book: RO and three targets, a 5″
@@ -107,9 +146,7 @@ func (b *booker) marked(reading string) *booker {
 func (b *booker) firstSetup() *booker {
 	b.t.Helper()
 	b.sees("New setup")
-	b.writes("Weir", "Spire", "Alder, Quarry, Mast", "1.475")
-	b.presses(enter, enter, enter, enter, enter, enter) // rounds, closing, its rule, circle settings, verticals, distances
-	b.writes("Ines Holm", "Tam Okoro", "T-5", "4471")
+	b.writes("Weir", "Spire", "Alder, Quarry, Mast", "1.475", "Ines Holm", "Tam Okoro", "T-5", "4471")
 	b.presses(pageDown, enter)
 	b.sees("Weir, setup 1", "Set the circle between 0° and 1°.", "all saved")
 	return b

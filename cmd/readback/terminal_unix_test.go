@@ -171,7 +171,7 @@ func (p *terminal) key(s string) *terminal {
 	return p
 }
 
-const patience = 20 * time.Second
+const patience = 10 * time.Second
 
 // until waits until the screen is as wanted; what names it for the failure.
 func (p *terminal) until(what string, ok func(screen string) bool) *terminal {
@@ -192,10 +192,12 @@ func (p *terminal) until(what string, ok func(screen string) bool) *terminal {
 	}
 }
 
-// sees waits until every text stands on the screen.
+// sees waits until every text stands on the screen. How wide the gaps are and
+// where a sentence is broken does not count.
 func (p *terminal) sees(texts ...string) *terminal {
 	p.t.Helper()
 	return p.until(fmt.Sprintf("all of %q", texts), func(screen string) bool {
+		screen = squeezed(screen)
 		for _, want := range texts {
 			if !strings.Contains(screen, want) {
 				return false
@@ -204,6 +206,9 @@ func (p *terminal) sees(texts ...string) *terminal {
 		return true
 	})
 }
+
+// squeezed is the text with one blank for every gap.
+func squeezed(screen string) string { return strings.Join(strings.Fields(screen), " ") }
 
 // misses waits until the text is off the screen.
 func (p *terminal) misses(text string) *terminal {
