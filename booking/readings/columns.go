@@ -32,6 +32,18 @@ const needed = colTime
 // the file lacks it.
 type layout [numColumns]int
 
+// nameOf returns the name of the column that is the cell with this number, from
+// 1, of a row; empty where there is none.
+func (l layout) nameOf(cell int) string {
+	if l == (layout{}) {
+		return "" // the header was not read yet
+	}
+	if c := slices.Index(l[:], cell-1); c >= 0 {
+		return columns[c]
+	}
+	return ""
+}
+
 // readHeader finds the columns of a file.
 func readHeader(file string, cells []string) (layout, Faults) {
 	var lay layout

@@ -21,97 +21,123 @@ type File struct {
 // wrong with its rows is returned as Faults, the first of them in the order of
 // the file, and then there is no File; any other error is one of reading r.
 func Read(r io.Reader, name string) (*File, error) {
-	c, err := newReader(r)
+	w, err := newWalk(r, name)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, err
 	}
-	header, err := c.Read()
+	header, err := w.next()
 	if errors.Is(err, io.EOF) {
 		return nil, Faults{{File: name, Line: 1, What: "the file is empty: expected a header with " + strings.Join(columns[:needed], ", ")}}
 	}
 	if err != nil {
-		return nil, notCSV(err, name, nil, 0)
+		return nil, err
 	}
-	width := len(header)
-	lay, faults := readHeader(name, header)
-	if len(faults) > 0 {
+	var faults Faults
+	if w.file.lay, faults = readHeader(name, header); len(faults) > 0 {
 		return nil, faults
 	}
-	f := &File{Name: name, lay: lay}
+	w.width = len(header)
 	for len(faults) < mostFaults {
-		cells, err := c.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			var fault *Fault
-			if err := notCSV(err, name, cells, width); !errors.As(err, &fault) {
-				return nil, err
-			}
+		cells, err := w.next()
+		var fault *Fault
+		switch {
+		case errors.Is(err, io.EOF):
+			return w.done(faults)
+		case errors.As(err, &fault):
 			faults = append(faults, fault)
-			if !errors.Is(err, csv.ErrFieldCount) {
-				break
+			if !w.goesOn {
+				return nil, faults
 			}
-			continue
+		case err != nil:
+			return nil, err
+		case !blankRow(cells):
+			rr := rowReader{file: name, lay: w.file.lay, cells: cells, lines: w.lineOf}
+			w.file.Rows = append(w.file.Rows, rr.row())
+			faults = append(faults, rr.faults...)
 		}
-		if blankRow(cells) {
-			continue
-		}
-		rr := rowReader{file: name, lay: lay, cells: cells, lines: func(cell int) int { line, _ := c.FieldPos(cell); return line }}
-		row := rr.row()
-		faults = append(faults, rr.faults...)
-		f.Rows = append(f.Rows, row)
 	}
+	return nil, faults
+}
+
+// A walk goes through the rows of a file.
+type walk struct {
+	file   *File
+	csv    *csv.Reader
+	raw    *recent
+	width  int   // cells of the header
+	start  int64 // offset at which the last row begins
+	goesOn bool  // after a fault: the next row can be read
+}
+
+// next returns the cells of the next row, a *Fault where it is no CSV, or io.EOF.
+func (w *walk) next() ([]string, error) {
+	w.start = w.csv.InputOffset()
+	w.raw.forget(w.start)
+	cells, err := w.csv.Read()
+	if err != nil && !errors.Is(err, io.EOF) {
+		return nil, w.notCSV(err, cells)
+	}
+	return cells, err
+}
+
+// lineOf returns the line on which a cell of the last row begins.
+func (w *walk) lineOf(cell int) int {
+	line, _ := w.csv.FieldPos(cell)
+	return line
+}
+
+func (w *walk) done(faults Faults) (*File, error) {
 	switch {
 	case len(faults) > 0:
 		return nil, faults
-	case len(f.Rows) == 0:
-		return nil, Faults{{File: name, Line: 1, What: "there is no row below the header: expected readings"}}
+	case len(w.file.Rows) == 0:
+		return nil, Faults{{File: w.file.Name, Line: 1, What: "there is no row below the header: expected readings"}}
 	}
-	return f, nil
+	return w.file, nil
 }
 
-// newReader passes over a byte order mark; another mark than UTF-8's is refused.
-func newReader(r io.Reader) (*csv.Reader, error) {
+// newWalk passes over a byte order mark; another mark than UTF-8's is refused.
+func newWalk(r io.Reader, name string) (*walk, error) {
 	b := bufio.NewReaderSize(r, 1<<16)
 	head, err := b.Peek(3)
 	if err != nil && !errors.Is(err, io.EOF) {
-		return nil, err
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	switch {
 	case bytes.HasPrefix(head, []byte("\xef\xbb\xbf")):
 		if _, err := b.Discard(3); err != nil {
-			return nil, err
+			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 	case bytes.HasPrefix(head, []byte("\xff\xfe")), bytes.HasPrefix(head, []byte("\xfe\xff")):
-		return nil, fmt.Errorf("line 1: %w: it is UTF-16: save it as CSV in UTF-8", ErrFile)
+		return nil, Faults{{File: name, Line: 1, What: "the file is in UTF-16: expected CSV in UTF-8"}}
 	}
-	c := csv.NewReader(b)
-	c.ReuseRecord = true
-	return c, nil
+	raw := &recent{r: b}
+	w := &walk{file: &File{Name: name}, csv: csv.NewReader(raw), raw: raw}
+	w.csv.ReuseRecord = true
+	return w, nil
 }
 
-// notCSV says where the file breaks the rules of CSV.
-func notCSV(err error, name string, cells []string, width int) error {
+// notCSV says where the file breaks the rules of CSV. After a wrong number of
+// cells the next row can be read; after a stray quotation mark it cannot.
+func (w *walk) notCSV(err error, cells []string) error {
 	var p *csv.ParseError
 	if !errors.As(err, &p) {
-		return fmt.Errorf("%s: %w", name, err)
+		return fmt.Errorf("%s: %w", w.file.Name, err)
 	}
-	f := &Fault{File: name, Line: p.Line}
+	f := &Fault{File: w.file.Name, Line: p.Line}
+	w.goesOn = errors.Is(err, csv.ErrFieldCount)
 	switch {
-	case errors.Is(err, csv.ErrFieldCount):
-		f.Line = p.StartLine
-		f.What = fmt.Sprintf("the row has %d cells: expected %d, as many as the header", len(cells), width)
-		if len(cells) > width {
-			f.Column = width + 1
-		} else {
-			f.Column = len(cells)
-		}
+	case w.goesOn:
+		f.Line, f.Column = p.StartLine, min(len(cells), w.width)+1
+		f.What = fmt.Sprintf("the row has %d cells: expected %d, as many as the header", len(cells), w.width)
 	case errors.Is(err, csv.ErrBareQuote):
-		f.What = fmt.Sprintf("a quotation mark at character %d stands in a cell that is not quoted: expected the cell in quotation marks and the mark doubled", p.Column)
+		f.Column = w.raw.cellOf(p, w.start)
+		f.What = fmt.Sprintf("a quotation mark (character %d of the line) stands in a cell that is not quoted: expected the cell in quotation marks and the mark doubled", p.Column)
 	default:
-		f.What = fmt.Sprintf("the quoted cell of the row that begins on line %d is not closed as it should be (character %d): expected a quotation mark, then a comma or the end of the line", p.StartLine, p.Column)
+		f.Column = w.raw.cellOf(p, w.start)
+		f.What = fmt.Sprintf("the quoted cell of the row that begins on line %d is not closed as it should be (character %d of the line): expected a quotation mark, then a comma or the end of the line", p.StartLine, p.Column)
 	}
+	f.Name = w.file.lay.nameOf(f.Column)
 	return f
 }
 
