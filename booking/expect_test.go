@@ -193,3 +193,18 @@ func BenchmarkExpectation(tb *testing.B) {
 		s.Expectation(slot, Known{})
 	}
 }
+
+func TestSuspects_VerticalPair(t *testing.T) {
+	spec := testSpec()
+	spec.Verticals = true
+	b := newBench(t, spec)
+	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	b.keys("90 05 10", "135 10 25", "210 30 00", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15")
+	b.keys("92 34 35", "88 10 20", "85 00 10", "91 20 15")
+	b.keys("268 39 40", "275 00 00", "271 49 45", "267 52 25") // Spire: 25 for 52, exchanged on face right
+	s := b.s.Suspects()
+	if len(s) != 1 || !s[0].Upright || s[0].Target != "Spire" {
+		t.Fatalf("%+v", s)
+	}
+	t.Logf("%+v", s[0])
+}

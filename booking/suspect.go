@@ -11,11 +11,14 @@ import (
 // Face empty where that cannot be told.
 type Suspect = culprit.Suspect
 
-// Suspects names the readings at fault, the most likely first; none where
-// nothing stands out. Where several fit alike, Alike is set on each.
-func (s Setup) Suspects() []Suspect { return s.Culprits().Suspects }
+// Suspects names the readings at fault, the most likely first, those of the
+// vertical circle last; none where nothing stands out. Where several fit alike,
+// Alike is set on each.
+func (s Setup) Suspects() []Suspect {
+	return append(s.Culprits().Suspects, s.uprightSuspects()...)
+}
 
-// Culprits searches the rounds that are used for the reading at fault and says
+// Culprits searches the horizontal readings of the rounds that are used for the reading at fault and says
 // what to observe to settle the matter.
 func (s Setup) Culprits() culprit.Finding {
 	st := s.faceStation()

@@ -183,3 +183,20 @@ func TestFind_LittleToGoOn(t *testing.T) {
 		t.Errorf("%+v", f.Suspects)
 	}
 }
+
+// A round whose circle counts anticlockwise is named as a whole, also where there
+// is only one other to hold it against.
+func TestFind_Anticlockwise(t *testing.T) {
+	for _, wrong := range []int{1, 2} {
+		s := scene(rand.New(rand.NewPCG(9, 9)), 5, 2, 2, reduce.Arcsecond, true)
+		for k, r := range s.Readings {
+			if r.Round == wrong {
+				s.Readings[k].Value = (-r.Value).Normalize()
+			}
+		}
+		f := culprit.Find(s, true)
+		if len(f.Suspects) != 1 || f.Suspects[0].Round != wrong || f.Suspects[0].Kind != slip.Anticlockwise {
+			t.Errorf("round %d: %+v", wrong, f.Suspects)
+		}
+	}
+}

@@ -120,7 +120,7 @@ func (f *field) take(a *reduce.Faces) {
 const (
 	tiltSD    = 15
 	cosineSD  = 60
-	unknownSD = 0.5
+	unknownSD = 0.3
 )
 
 // loosen lets the collimation of each target differ as altitude makes it.

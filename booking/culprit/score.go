@@ -65,7 +65,7 @@ func (f *field) weigh(h *hypothesis) {
 const least = 4
 
 // pointing is the share of poor sights among the errors of a single reading.
-const pointing = 0.3
+const pointing = 0.2
 
 // density returns how likely, per second of arc, the error of item i of h is.
 func (f *field) density(h *hypothesis, i int, a item) float64 {

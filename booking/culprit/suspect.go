@@ -2,6 +2,7 @@ package culprit
 
 import (
 	"math"
+	"slices"
 
 	"example.org/readback/booking/slip"
 )
@@ -27,6 +28,7 @@ type Suspect struct {
 	Kind    slip.Kind
 	Part    slip.Part
 	Weight  float64 // 0 to 1: how much of what explains the misfit names it
+	Upright bool    // a vertical circle reading; it belongs to no round
 	Alike   bool    // one of several that fit alike: not all of them are wrong
 	Text    string  // one sentence; it holds no reading
 }
@@ -58,6 +60,9 @@ const (
 // the other readings, exceeds the critical value; exceeded tells that the
 // readings are known to break a limit.
 func Find(s Station, exceeded bool) Finding {
+	if list := mirrored(s); len(list) > 0 {
+		return Finding{Suspects: list, Explained: 1, Remedy: Remedy{Text: "Set the circle to count clockwise and observe one more whole round."}}
+	}
 	f, ok := newField(s)
 	if !ok {
 		return Finding{}
@@ -71,20 +76,39 @@ func Find(s Station, exceeded bool) Finding {
 }
 
 // Likeliest names the reading most likely at fault, supposing that one is: the
-// place in s.Readings. ok is false where the readings check nothing.
+// place in s.Readings. The two sights of the RO in a half count as one. ok is
+// false where the readings check nothing.
 func Likeliest(s Station) (reading int, ok bool) {
 	f, ok := newField(s)
 	if !ok {
 		return 0, false
 	}
-	best, top := -1, math.Inf(-1)
-	for k := range s.Readings {
+	scores := make([]float64, f.n)
+	for k := range scores {
 		h := hypothesis{items: []int{k}}
-		if f.weigh(&h); h.score > top {
-			best, top = k, h.score
+		f.weigh(&h)
+		scores[k] = h.score
+	}
+	top := slices.Max(scores)
+	best, most := 0, 0.0
+	for k := range scores {
+		w := 0.0
+		for l := range scores {
+			if f.sameSight(k, l) {
+				w += math.Exp(scores[l] - top)
+			}
+		}
+		if w > most || w == most && scores[k] > scores[best] {
+			best, most = k, w
 		}
 	}
-	return best, best >= 0
+	return best, true
+}
+
+// sameSight tells whether two readings are of one target in one half.
+func (f *field) sameSight(k, l int) bool {
+	p, q := f.s.Readings[k], f.s.Readings[l]
+	return p.Round == q.Round && p.Target == q.Target && p.Right == q.Right
 }
 
 // finding reports the leading hypothesis, each of its items as far as it can be
@@ -128,7 +152,7 @@ func contains(list []Suspect, s Suspect) bool {
 // else with the face or the round left open, else with those that fit alike.
 func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
 	s := r.named(lead, i, a)
-	if s.Weight = r.holding(func(b item) bool { return b.form == a.form && b.at == a.at }); s.Weight >= exact {
+	if s.Weight = r.holding(func(b item) bool { return b.form == a.form && r.f.sameSight(b.at, a.at) }); s.Weight >= exact {
 		return []Suspect{s}
 	}
 	if a.form == movedFrom {
