@@ -79,8 +79,8 @@ func (a *App) drawHead(head part.Area) {
 	if v.status.CopyNote != "" {
 		state = "copy behind  " + state
 	}
-	if v.readOnly {
-		state = "looking back, read-only "
+	if v.readOnly && (a.home != nil || a.active == onPage) {
+		state = "looking back, read-only  " + state
 	}
 	room := head.W - part.Width(state) - 1
 	x := head.Text(0, 0, theme.Bar, part.Cut(left, room))

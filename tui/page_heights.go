@@ -57,26 +57,30 @@ func (s *sheet) distances() {
 	spec := s.v.setup.Spec
 	h := s.v.red.Heights
 	any := h.Before != nil || h.After != nil || s.v.slot.Quantity == booking.InstrumentHeight && s.v.asks
-	for _, w := range s.v.red.Verticals {
-		any = any || w.Slope != nil || w.TargetHeight != nil
+	distances := s.v.asks && (s.v.slot.Quantity == booking.Slope || s.v.slot.Quantity == booking.TargetHeight)
+	for _, r := range s.v.setup.Readings {
+		distances = distances || r.Slot.Quantity == booking.Slope || r.Slot.Quantity == booking.TargetHeight
 	}
 	calls := spec.Distances && s.v.prompt.Phase >= booking.InDistances
-	if !any && !calls {
+	if !any && !calls && !distances {
 		return
 	}
 	at := len(s.leaf.lines)
-	head := "Distances"
+	head := "Instrument height"
 	if h.Before != nil {
-		head += ", instrument height " + lengthText(spec, h.Before.Length())
+		head += " " + lengthText(spec, h.Before.Length())
 	}
 	if h.After != nil {
 		head += ", measured again " + lengthText(spec, h.After.Length())
 	}
-	s.leaf.text(theme.Strong, 0, head)
+	if any {
+		s.leaf.text(theme.Strong, 0, head)
+	}
 	if s.v.asks && s.v.slot.Quantity == booking.InstrumentHeight {
 		s.leaf.now, s.leaf.first = at, at
 	}
-	if calls || len(s.v.red.Verticals) > 0 && any {
+	if calls || distances {
+		s.leaf.text(theme.Strong, 0, "Distances")
 		s.titles("Target", "slope", "target", "", "level", "rise")
 		for _, name := range spec.Names() {
 			s.distance(name, at)

@@ -111,6 +111,13 @@ func (s *pointingsScreen) draw(v *view, a part.Area) {
 	a.Text(0, 0, theme.Title, "Pointings")
 	a.Text(0, 1, theme.Base, part.Cut("Turn to another pointing than the one that is called.", a.W))
 	list := a.Sub(0, 3, a.W, a.H-3)
+	if v.prefs.Keypad {
+		touchGrid(v, list, len(s.slots), s.list.Chosen, func(i int) touchCell {
+			c := s.list.Rows[i].Cells
+			return touchCell{mark: c[0], upper: c[3], lower: c[2]}
+		})
+		return
+	}
 	s.list.Draw(list)
 	touchRows(v.zones, list, &s.list)
 }

@@ -255,7 +255,7 @@ func (s *setupScreen) draw(v *view, a part.Area) {
 	body := a.Sub(0, 2, a.W, a.H-2)
 	if len(s.offered) > 0 {
 		var foot part.Area
-		body, foot = body.Bottom(min(3, body.H/3))
+		body, foot = body.Bottom(s.offerRows(v, body))
 		s.drawOffers(v, foot)
 	}
 	s.form.Draw(body)
@@ -271,24 +271,40 @@ func (s *setupScreen) draw(v *view, a part.Area) {
 	}
 }
 
+// offerRows is the height of the names on offer: taller where they are touched.
+func (s *setupScreen) offerRows(v *view, body part.Area) int {
+	if v.prefs.Keypad {
+		return min(2*cellH, body.H/2)
+	}
+	return min(3, body.H/3)
+}
+
 // drawOffers draws the known names as cells to touch.
 func (s *setupScreen) drawOffers(v *view, a part.Area) {
 	x := a.Text(0, 0, theme.Aside, "Known: ")
-	y := 0
+	y, h, pad := 0, 1, 2
+	if v.prefs.Keypad {
+		h, pad = cellH, 6
+	}
 	for i, n := range s.offered {
-		w := part.Width(n) + 2
+		w := part.Width(n) + pad
 		if x+w > a.W {
-			x, y = 7, y+1
+			x, y = 7, y+h
 		}
-		if y >= a.H {
+		if y+h > a.H {
 			return
 		}
 		role := theme.Key
 		if i == s.at {
 			role = theme.Chosen
 		}
-		a.Text(x, y, role, " "+n+" ")
-		v.zones.add(a.Sub(x, y, w, 1), rowPress(offerRow+i))
+		cell := a.Sub(x, y, w, h)
+		v.zones.add(cell, rowPress(offerRow+i))
+		if h == cellH {
+			cell = cell.Box(theme.Rule, "")
+			role = theme.Strong
+		}
+		cell.Fit(0, 0, cell.W, role, n, part.Middle)
 		x += w + 1
 	}
 }

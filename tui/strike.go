@@ -96,6 +96,13 @@ func (s *strikeScreen) draw(v *view, a part.Area) {
 	}
 	a.Text(0, 1, theme.Base, part.Cut("Key its number or use the arrows. It stays legible; the pointing is called again.", a.W))
 	list := a.Sub(0, 3, a.W, a.H-3)
+	if v.prefs.Keypad {
+		touchGrid(v, list, len(s.seqs), s.list.Chosen, func(i int) touchCell {
+			c := s.list.Rows[i].Cells
+			return touchCell{upper: c[0] + "  " + c[1], lower: c[2]}
+		})
+		return
+	}
 	s.list.Draw(list)
 	touchRows(v.zones, list, &s.list)
 }

@@ -187,6 +187,12 @@ func (s *workScreen) draw(v *view, a part.Area) {
 		body.Text(0, 0, theme.Base, "No setup has these words.")
 	case len(s.list.Rows) == 0:
 		body.Text(0, 0, theme.Base, "No setup yet. Press N to open the first station.")
+	case v.prefs.Keypad:
+		touchGrid(v, body, len(s.shown), s.list.Chosen, func(i int) touchCell {
+			c := s.list.Rows[i].Cells
+			_, _, role := stateWords(s.shown[i].State)
+			return touchCell{mark: c[0], role: role, upper: c[1] + " " + c[2] + ", " + c[3], lower: "RO " + s.shown[i].RO + ", " + c[5] + ", " + count(s.shown[i].Readings, "reading", "readings")}
+		})
 	default:
 		s.list.Draw(body)
 		touchRows(v.zones, body, &s.list)

@@ -1,0 +1,64 @@
+package tui
+
+import (
+	"example.org/readback/tui/part"
+	"example.org/readback/tui/theme"
+)
+
+// cellH is the height of a cell to be touched with a glove.
+const cellH = 3
+
+// a cell of a list as it is drawn where touches are wanted: two lines of words.
+type touchCell struct {
+	mark, upper, lower string
+	role               theme.Role // of the mark
+}
+
+// touchGrid draws rows of a list as cells large enough for a gloved finger, as
+// many as fit, so that the chosen one is seen; each is a touch on its row.
+func touchGrid(v *view, a part.Area, n, chosen int, cell func(i int) touchCell) {
+	cols := max(a.W/36, 1)
+	rows := a.H / cellH
+	if rows == 0 || n == 0 {
+		return
+	}
+	top := max(min(chosen/cols-rows/2, (n+cols-1)/cols-rows), 0)
+	for i := top * cols; i < n && i/cols-top < rows; i++ {
+		x0, x1 := i%cols*a.W/cols, (i%cols+1)*a.W/cols
+		box := a.Sub(x0, (i/cols-top)*cellH, x1-x0, cellH)
+		v.zones.add(box, rowPress(i))
+		c := cell(i)
+		role := theme.Base
+		if i == chosen {
+			role = theme.Chosen
+			box.Sub(0, 0, box.W-1, box.H).Fill(role, ' ')
+			box.Text(0, 0, role, "›")
+		}
+		x := 2
+		if c.mark != "" {
+			mark := c.role
+			if i == chosen {
+				mark = role
+			}
+			x = box.Text(x, 0, mark, c.mark) + 1
+		}
+		box.Text(x, 0, strongOr(role), part.Cut(v.theme.Rewrite(c.upper), box.W-x-1))
+		box.Text(2, 1, role, part.Cut(v.theme.Rewrite(c.lower), box.W-3))
+		for x := 0; x < box.W-1; x++ {
+			box.Rune(x, 2, theme.Rule, '─')
+		}
+	}
+	if top > 0 {
+		a.Rune(a.W-1, 0, theme.Mark, '↑')
+	}
+	if (top+rows)*cols < n {
+		a.Rune(a.W-1, a.H-1, theme.Mark, '↓')
+	}
+}
+
+func strongOr(r theme.Role) theme.Role {
+	if r == theme.Base {
+		return theme.Strong
+	}
+	return r
+}
