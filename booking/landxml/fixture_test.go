@@ -1,6 +1,7 @@
 package landxml
 
 import (
+	"iter"
 	"testing"
 	"time"
 
@@ -95,10 +96,20 @@ func mast(t *testing.T) booking.Setup {
 	return c.s
 }
 
-func binder(setups ...booking.Setup) sheet.Binder {
-	b := sheet.Binder{Name: "brackenfold.book", Program: "test", Printed: made}
+func document(setups ...booking.Setup) Document {
+	var list []sheet.Sheet
 	for _, s := range setups {
-		b.Sheets = append(b.Sheets, sheet.Sheet{Book: booking.Book{Title: "Brackenfold dam"}, Name: b.Name, Setup: s, Hash: "3f786850"})
+		list = append(list, sheet.Sheet{Book: booking.Book{Title: "Brackenfold dam"}, Name: "brackenfold.book", Setup: s, Hash: "3f786850"})
 	}
-	return b
+	return Document{Title: "Brackenfold dam", Program: "test", Made: made, Sheets: walk(list)}
+}
+
+func walk(list []sheet.Sheet) iter.Seq2[sheet.Sheet, error] {
+	return func(yield func(sheet.Sheet, error) bool) {
+		for _, s := range list {
+			if !yield(s, nil) {
+				return
+			}
+		}
+	}
 }

@@ -16,7 +16,7 @@ func (f *file) verticals(setup string, s booking.Setup) (g group, ok bool) {
 		switch r.Slot.Quantity {
 		case booking.Vertical:
 			o := f.raw(s, r)
-			o.Zenith = angleText(zenithReading(r, s.Spec.Instrument.Circle), f.gon)
+			o.Zenith = f.angle(zenithReading(r, s.Spec.Instrument.Circle))
 			f.lengths(&o, s, r, carried)
 			out = append(out, o)
 		case booking.Slope, booking.TargetHeight:
@@ -90,16 +90,16 @@ func (f *file) reduced(setup string, s booking.Setup, r booking.Reduction) (g gr
 		for _, d := range r.Directions {
 			if d.Target == name {
 				seen = true
-				o.Horiz = angleText(d.Direction, f.gon)
+				o.Horiz = f.angle(d.Direction)
 				if r.Dof > 0 {
-					o.AngleAccuracy = angleText(reduce.FromSeconds(d.SD), f.gon)
+					o.AngleAccuracy = f.angle(reduce.FromSeconds(d.SD))
 				}
 			}
 		}
 		for _, v := range r.Verticals {
 			if v.Target == name && v.HasPair {
 				seen = true
-				reducedHeights(&o, v, f.gon)
+				f.reducedHeights(&o, v)
 			}
 		}
 		if seen {
@@ -120,8 +120,8 @@ func (f *file) reduced(setup string, s booking.Setup, r booking.Reduction) (g gr
 	return g, true
 }
 
-func reducedHeights(o *reducedObservation, v booking.VerticalWork, gon bool) {
-	o.Zenith = angleText((reduce.QuarterTurn - v.Altitude).Normalize(), gon)
+func (f *file) reducedHeights(o *reducedObservation, v booking.VerticalWork) {
+	o.Zenith = f.angle((reduce.QuarterTurn - v.Altitude).Normalize())
 	if v.TargetHeight != nil {
 		o.TargetHeight = lengthText(v.TargetHeight.Length())
 	}

@@ -23,7 +23,7 @@ func TestOutputs_AnySetup(t *testing.T) {
 		s := anySetup(r)
 		b := sheet.Binder{Name: text(r, "book"), Printed: made, Sheets: []sheet.Sheet{{Name: "a.book", Setup: s, Hash: "00"}}}
 		var out, page, plain bytes.Buffer
-		if err := Write(&out, b, nil); err != nil {
+		if err := Write(&out, Document{Title: b.Title(), Made: made, Sheets: walk(b.Sheets)}); err != nil {
 			r.Fatal(err)
 		}
 		if err := check(out.String()); err != nil {

@@ -98,7 +98,7 @@ func (f *file) group(setup, set string) group {
 func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 	g := f.group(setup, strconv.Itoa(w.Number))
 	if circle, ok := circleToRO(s, w); ok {
-		g.Backsight = &backsight{Circle: angleText(circle, f.gon), Point: pointRef{clean(s.Spec.RO)}}
+		g.Backsight = &backsight{Circle: f.angle(circle), Point: pointRef{clean(s.Spec.RO)}}
 	}
 	for _, r := range s.Readings {
 		if r.Slot.Quantity != booking.Horizontal || r.Slot.Round != w.Number {
@@ -106,7 +106,7 @@ func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 		}
 		o := f.raw(s, r)
 		o.SetID = g.SetID
-		o.Horiz = angleText(r.Angle(), f.gon)
+		o.Horiz = f.angle(r.Angle())
 		if !w.Used() {
 			o.Unused = "true"
 		}

@@ -3,7 +3,9 @@ package landxml
 import (
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"os/exec"
@@ -16,10 +18,10 @@ import (
 	"example.org/readback/reduce"
 )
 
-func written(t *testing.T, b sheet.Binder, points map[string]Point) string {
+func written(t *testing.T, d Document) string {
 	t.Helper()
 	var out bytes.Buffer
-	if err := Write(&out, b, points); err != nil {
+	if err := Write(&out, d); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()
@@ -28,16 +30,18 @@ func written(t *testing.T, b sheet.Binder, points map[string]Point) string {
 // cases are files that between them use everything that is written.
 func cases(t *testing.T) map[string]string {
 	h := 101.25
-	drill := binder(mast(t))
-	drill.Sheets[0].Book.Drill = true
+	drill := document()
+	drill.Sheets = walk([]sheet.Sheet{{Book: booking.Book{Drill: true}, Setup: mast(t)}})
+	two := document(weir(t), mast(t))
+	two.Points = map[string]Point{"Weir": {1000.5, 2000.25, &h}, "Alder": {North: math.NaN()}, "Spire": {3, 4, nil}}
 	odd := weirSpec()
 	odd.Station, odd.RO, odd.Targets = "1 <&\"'> \n\t字", "Sp\x01ire", []string{"a b", "\u202e", "\xff"}
 	empty := newCrew(t, 3, odd).s
 	return map[string]string{
-		"two instruments": written(t, binder(weir(t), mast(t)), map[string]Point{"Weir": {1000.5, 2000.25, &h}, "Alder": {North: math.NaN()}, "Spire": {3, 4, nil}}),
-		"gon only":        written(t, drill, nil),
-		"nothing booked":  written(t, binder(empty, booking.Setup{}), nil),
-		"no setups":       written(t, binder(), nil),
+		"two instruments": written(t, two),
+		"gon only":        written(t, drill),
+		"nothing booked":  written(t, document(empty, booking.Setup{})),
+		"no setups":       written(t, document()),
 	}
 }
 
@@ -101,7 +105,7 @@ func TestWrite_WhatTheSchemaLetsPass(t *testing.T) {
 // Each fault put into a good file is found, so that a pass means something. The
 // list is what a schema validator was seen to let pass.
 func TestCheck_FindsFaults(t *testing.T) {
-	good := written(t, binder(weir(t)), nil)
+	good := written(t, document(weir(t)))
 	if err := check(good); err != nil {
 		t.Fatal(err)
 	}
@@ -133,7 +137,7 @@ func TestCheck_FindsFaults(t *testing.T) {
 // schema means them, struck readings kept.
 func TestWrite_Readings(t *testing.T) {
 	s := weir(t)
-	doc := written(t, binder(s), nil)
+	doc := written(t, document(s))
 	raw, struck := 0, 0
 	for _, r := range s.Readings {
 		if r.Slot.Quantity.Angular() {
@@ -169,7 +173,7 @@ func TestWrite_Readings(t *testing.T) {
 }
 
 func TestWrite_HeightNotMeasuredIsSaid(t *testing.T) {
-	doc := written(t, binder(mast(t)), nil)
+	doc := written(t, document(mast(t)))
 	if !strings.Contains(doc, `instrumentHeight="0"`) || !strings.Contains(doc, "The instrument height was not measured") {
 		t.Error("0 stands for a height without a word about it")
 	}
@@ -208,6 +212,34 @@ func TestWrite_IsWellFormed(t *testing.T) {
 		var any struct{}
 		if err := xml.Unmarshal([]byte(doc), &any); err != nil {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// A book that cannot be read to its end gives an error, not half a file that
+// looks whole.
+func TestWrite_ErrorOfTheWalk(t *testing.T) {
+	damaged := errors.New("damaged")
+	for after := range 4 {
+		d := document(weir(t))
+		whole := d.Sheets
+		walks := 0
+		d.Sheets = func(yield func(sheet.Sheet, error) bool) {
+			walks++
+			for s, err := range whole {
+				if walks > after/2 && after%2 == 0 {
+					err = damaged
+				}
+				if !yield(s, err) {
+					return
+				}
+			}
+			if walks > after/2 {
+				yield(sheet.Sheet{}, damaged)
+			}
+		}
+		if err := Write(io.Discard, d); !errors.Is(err, damaged) {
+			t.Errorf("after %d: %v", after, err)
 		}
 	}
 }

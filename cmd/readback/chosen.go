@@ -110,6 +110,16 @@ func (c chapter) name(all chosen) string {
 	return filepath.Base(all.path)
 }
 
+// title is the title of the book, or of the first one, else the file's name.
+func (c chosen) title() string {
+	if len(c.chapters) > 0 {
+		if b, err := c.chapters[0].Book(); err == nil && b.Title != "" {
+			return b.Title
+		}
+	}
+	return filepath.Base(c.path)
+}
+
 // setups lists the chosen setups.
 func (c chosen) setups() ([]booking.Setup, error) {
 	var list []booking.Setup

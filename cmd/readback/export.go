@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"iter"
-	"path/filepath"
 	"slices"
 	"time"
 
@@ -14,7 +13,6 @@ import (
 	"example.org/readback/booking/landxml"
 	"example.org/readback/booking/readings"
 	"example.org/readback/booking/results"
-	"example.org/readback/booking/sheet"
 	"example.org/readback/store"
 )
 
@@ -168,16 +166,11 @@ func exportEvents(w io.Writer, chapters []chapter, p *progress) error {
 }
 
 func exportLandXML(w io.Writer, b chosen) error {
-	binder := sheet.Binder{Name: filepath.Base(b.path), Program: version(), Printed: time.Now(), Zone: time.Local}
-	for s, err := range b.sheets() {
-		if err != nil {
-			return err
-		}
-		binder.Sheets = append(binder.Sheets, s)
-	}
 	points, err := b.points()
 	if err != nil {
 		return err
 	}
-	return landxml.Write(w, binder, points)
+	return landxml.Write(w, landxml.Document{
+		Title: b.title(), Program: version(), Made: time.Now(), Sheets: b.sheets(), Points: points,
+	})
 }
