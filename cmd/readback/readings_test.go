@@ -285,3 +285,23 @@ func TestExport_OfficeBook(t *testing.T) {
 	call(t, csv, "import", filepath.Join(dir, "again"), "-", "--booker", "Tam Okoro").must(t, exitFine)
 	call(t, csv, "import", office, "-", "--booker", "Tam Okoro").must(t, exitNo)
 }
+
+// A reading that a live check would have stopped is booked all the same, with
+// what the check says stored beside it, not confirmed by anyone; the setup ends
+// lifted on Hold, with the reason.
+func TestImport_StoresWhatTheChecksSay(t *testing.T) {
+	book := filepath.Join(t.TempDir(), "book")
+	got := call(t, "", "import", book, example("brackenfold-slip.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	if got.out != "Setup 1: Weir, 21 readings, hold.\n" {
+		t.Errorf("said %q", got.out)
+	}
+	events := call(t, "", "export", book, "--as", "jsonl").out
+	for _, want := range []string{`"findings":[{`, `"severity":3`, `"despite":"Keyed afterwards from brackenfold-slip.csv`, `"keyed_afterwards":{"by":"Tam Okoro","file":"brackenfold-slip.csv"}`} {
+		if !strings.Contains(events, want) {
+			t.Errorf("no %s in\n%s", want, events)
+		}
+	}
+	if strings.Contains(events, `"confirmed":true`) {
+		t.Error("nobody confirmed anything")
+	}
+}
