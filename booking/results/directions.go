@@ -29,9 +29,9 @@ func NewDirectionsWriter(w io.Writer) (*DirectionsWriter, error) {
 // or an altitude.
 func (w *DirectionsWriter) Setup(s booking.Setup) error {
 	r := s.Reduce()
-	verdict := s.VerdictOf(r).Word()
+	verdict, f := s.VerdictOf(r).Word(), formOf(s)
 	for _, name := range s.Spec.Names() {
-		cells, ok := directionCells(name, r, s.Spec)
+		cells, ok := directionCells(name, r, f)
 		if !ok {
 			continue
 		}
@@ -45,21 +45,21 @@ func (w *DirectionsWriter) Setup(s booking.Setup) error {
 
 // directionCells returns the cells from direction to height_difference_m; ok is
 // false where the target has neither direction nor altitude.
-func directionCells(name string, r booking.Reduction, spec booking.Spec) (cells []string, ok bool) {
+func directionCells(name string, r booking.Reduction, f form) (cells []string, ok bool) {
 	cells = make([]string, 10)
 	for _, d := range r.Directions {
 		if d.Target == name {
-			cells, ok = append(measuredCells(d, r, spec), cells[7:]...), true
+			cells, ok = append(measuredCells(d, r, f), cells[7:]...), true
 		}
 	}
-	if name == spec.RO && len(r.Directions) > 0 {
-		zero := measuredCells(booking.DirectionResult{Rounds: len(r.Comparison.Rounds)}, r, spec)
+	if name == f.spec.RO && len(r.Directions) > 0 {
+		zero := measuredCells(booking.DirectionResult{Rounds: len(r.Comparison.Rounds)}, r, f)
 		copy(cells, zero[:3]) // where directions begin: without a deviation or a spread
 		cells[5], ok = zero[5], true
 	}
 	for _, v := range r.Verticals {
 		if v.Target == name {
-			j := verticalOf(v, spec)
+			j := verticalOf(v, f)
 			cells[7], cells[8], cells[9] = plain(j.AltitudeDeg), plain(j.Horizontal), plain(j.Rise)
 			ok = ok || v.HasPair
 		}
@@ -68,14 +68,14 @@ func directionCells(name string, r booking.Reduction, spec booking.Spec) (cells 
 }
 
 // measuredCells returns the cells from direction to agrees.
-func measuredCells(d booking.DirectionResult, r booking.Reduction, spec booking.Spec) []string {
-	j := directionOf(d, r, spec)
+func measuredCells(d booking.DirectionResult, r booking.Reduction, f form) []string {
+	j := directionOf(d, r, f)
 	agrees := ""
 	if j.Agrees != nil {
 		agrees = strconv.FormatBool(*j.Agrees)
 	}
-	unit := spec.Instrument.Unit
-	return []string{readings.AngleText(d.Direction, unit, meanPlaces(spec)), unit.String(), plain(&j.DirectionDeg),
+	unit := f.spec.Instrument.Unit
+	return []string{readings.AngleText(d.Direction, unit, f.places), unit.String(), plain(&j.DirectionDeg),
 		plain(j.SD), plain(j.Spread), strconv.Itoa(d.Rounds), agrees}
 }
 

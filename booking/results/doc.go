@@ -5,8 +5,8 @@
 // # Decimals
 //
 // A reading is printed with its own decimals. A mean carries one decimal more
-// than the least count: directions and altitudes are printed to 0.1″ for an
-// instrument that is read to whole seconds.
+// than the readings of its setup and than the least count: directions and
+// altitudes are printed to 0.1″ where whole seconds are read.
 //
 // # JSON
 //

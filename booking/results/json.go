@@ -98,7 +98,7 @@ type Suspect struct {
 // named; in a setup of the book it always is.
 func Of(s booking.Setup, named bool) Setup {
 	r := s.Reduce()
-	v := s.VerdictOf(r)
+	v, f := s.VerdictOf(r), formOf(s)
 	j := Setup{Setup: s.Number, Station: s.Spec.Station, Verdict: v.Word(), Reasons: nonNil(v.Reasons()),
 		Rounds: []Round{}, Directions: []Direction{}, Verticals: []Vertical{}, Suspects: []Suspect{}}
 	if named {
@@ -108,7 +108,7 @@ func Of(s booking.Setup, named bool) Setup {
 		j.Rounds = append(j.Rounds, roundOf(w, s.Spec))
 	}
 	for _, d := range r.Directions {
-		j.Directions = append(j.Directions, directionOf(d, r, s.Spec))
+		j.Directions = append(j.Directions, directionOf(d, r, f))
 	}
 	if len(r.Directions) > 0 {
 		j.Dof = &r.Dof
@@ -117,7 +117,7 @@ func Of(s booking.Setup, named bool) Setup {
 		j.SDDirection = rounded(r.S0, 6)
 	}
 	for _, w := range r.Verticals {
-		j.Verticals = append(j.Verticals, verticalOf(w, s.Spec))
+		j.Verticals = append(j.Verticals, verticalOf(w, f))
 	}
 	for _, k := range s.Suspects() {
 		j.Suspects = append(j.Suspects, Suspect{Round: k.Round, Face: string(k.Face), Target: k.Target, Closing: k.Closing,
@@ -144,8 +144,8 @@ func roundOf(w booking.RoundWork, spec booking.Spec) Round {
 	return j
 }
 
-func directionOf(d booking.DirectionResult, r booking.Reduction, spec booking.Spec) Direction {
-	j := Direction{Target: d.Target, Direction: Direct(d.Direction, spec), DirectionDeg: *degrees(d.Direction)}
+func directionOf(d booking.DirectionResult, r booking.Reduction, f form) Direction {
+	j := Direction{Target: d.Target, Direction: f.direction(d.Direction), DirectionDeg: *degrees(d.Direction)}
 	if r.Dof > 0 {
 		j.SD = rounded(d.SD, 6)
 	}
@@ -155,10 +155,10 @@ func directionOf(d booking.DirectionResult, r booking.Reduction, spec booking.Sp
 	return j
 }
 
-func verticalOf(w booking.VerticalWork, spec booking.Spec) Vertical {
+func verticalOf(w booking.VerticalWork, f form) Vertical {
 	j := Vertical{Target: w.Target}
 	if w.HasPair {
-		j.Altitude = w.Altitude.Format(spec.Instrument.Unit, meanPlaces(spec))
+		j.Altitude = f.altitude(w.Altitude)
 		j.AltitudeDeg, j.Index = degrees(w.Altitude), seconds(w.Index)
 		if !math.IsInf(w.Gradient, 0) {
 			j.Gradient = rounded(w.Gradient, 6)
@@ -176,20 +176,36 @@ func verticalOf(w booking.VerticalWork, spec booking.Spec) Vertical {
 	return j
 }
 
-// meanPlaces is one decimal more than the least count, and not less than the
-// degrees, minutes and seconds themselves.
-func meanPlaces(spec booking.Spec) int {
-	most := 6
-	if spec.Instrument.Unit == reduce.GonUnit {
-		most = 7
-	}
-	return min(spec.Instrument.Places()+1, most)
+// A form is how the figures of a setup are printed.
+type form struct {
+	spec   booking.Spec
+	places int // decimals of a mean direction or altitude
 }
 
-// Direct formats a mean direction in the unit of the booking.
-func Direct(a reduce.Angle, spec booking.Spec) string {
-	return a.FormatDirection(spec.Instrument.Unit, meanPlaces(spec))
+// formOf finds the decimals of a mean: one more than the least count or, where
+// readings are finer, than they are.
+func formOf(s booking.Setup) form {
+	f := form{spec: s.Spec, places: s.Spec.Instrument.Places()}
+	for _, r := range s.Readings {
+		if r.Slot.Quantity.Angular() {
+			f.places = max(f.places, readings.Decimals(r, s.Spec))
+		}
+	}
+	most := 6
+	if s.Spec.Instrument.Unit == reduce.GonUnit {
+		most = 7
+	}
+	f.places = min(f.places+1, most)
+	return f
 }
+
+// direction formats a mean direction in the unit of the booking.
+func (f form) direction(a reduce.Angle) string {
+	return a.FormatDirection(f.spec.Instrument.Unit, f.places)
+}
+
+// altitude formats a mean altitude in the unit of the booking.
+func (f form) altitude(a reduce.Angle) string { return a.Format(f.spec.Instrument.Unit, f.places) }
 
 func reading(r *booking.Reading, spec booking.Spec) string {
 	if r == nil {

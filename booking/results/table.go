@@ -15,7 +15,7 @@ import (
 // with their sources. named is as for Of.
 func Table(w io.Writer, s booking.Setup, named bool) error {
 	r := s.Reduce()
-	p := &page{spec: s.Spec}
+	p := &page{form: formOf(s)}
 	p.head(s, named)
 	for _, round := range r.Rounds {
 		p.round(round, s)
@@ -31,7 +31,7 @@ func Table(w io.Writer, s booking.Setup, named bool) error {
 
 // A page gathers the text of one setup.
 type page struct {
-	spec booking.Spec
+	form
 	text strings.Builder
 }
 
@@ -72,10 +72,10 @@ func (p *page) round(w booking.RoundWork, s booking.Setup) {
 			row[0] += " (closing)"
 		}
 		if q.HasPair {
-			row[3], row[4] = p.small(q.TwoC), Direct(q.Mean, p.spec)
+			row[3], row[4] = p.small(q.TwoC), p.direction(q.Mean)
 		}
 		if q.HasDirection {
-			row[5] = Direct(q.Direction, p.spec)
+			row[5] = p.direction(q.Direction)
 		}
 		rows = append(rows, row)
 	}
@@ -100,7 +100,7 @@ func (p *page) directions(r booking.Reduction) {
 	p.line("Directions from %s", p.spec.RO)
 	rows := [][]string{{"target", "direction", "sd", "spread", "rounds", ""}}
 	for _, d := range r.Directions {
-		row := []string{d.Target, Direct(d.Direction, p.spec), "", "", fmt.Sprint(d.Rounds), ""}
+		row := []string{d.Target, p.direction(d.Direction), "", "", fmt.Sprint(d.Rounds), ""}
 		if r.Dof > 0 {
 			row[2] = p.deviation(d.SD)
 		}
@@ -128,7 +128,7 @@ func (p *page) verticals(r booking.Reduction) {
 	for _, v := range r.Verticals {
 		row := []string{v.Target, reading(v.FL, p.spec), reading(v.FR, p.spec), "", "", "", "", "", ""}
 		if v.HasPair {
-			row[3] = v.Altitude.Format(p.spec.Instrument.Unit, meanPlaces(p.spec))
+			row[3] = p.altitude(v.Altitude)
 			row[4], row[5] = p.small(v.Index), fmt.Sprintf("%+.3f %%", v.Gradient)
 		}
 		if v.Slope != nil {

@@ -183,7 +183,7 @@ func TestImportExport(t *testing.T) {
 	if x := call(t, "", "export", one, "--as", "landxml").must(t, exitFine).out; !strings.Contains(x, "</LandXML>") {
 		t.Errorf("no LandXML:\n%s", x)
 	}
-	if d := call(t, "", "export", one, "--as", "directions").must(t, exitFine).out; !strings.Contains(d, "2,Alder,Weir,Chapel,60.8635,gon,") {
+	if d := call(t, "", "export", one, "--as", "directions").must(t, exitFine).out; !strings.Contains(d, "2,Alder,Weir,Chapel,60.86350,gon,") {
 		t.Errorf("directions:\n%s", d)
 	}
 }
