@@ -146,7 +146,7 @@ func (a *App) noticeText() (string, theme.Role) {
 		return "! " + v.last, theme.Warn
 	case v.status.CopyNote != "":
 		return "! " + v.status.CopyNote, theme.Warn
-	case (a.active == onBooking || a.active == onVerdict || a.active == onCompare) && v.last != "":
+	case (a.active == onBooking || a.active == onVerdict || a.active == onCompare || a.active == onOptions) && v.last != "":
 		return v.last, theme.Base
 	case v.status.Note != "":
 		return v.status.Note, theme.Base

@@ -115,6 +115,9 @@ func (s *verdictScreen) set(v *view, w int) {
 		s.next(v, w)
 	}
 	s.checks(v, w, true)
+	for _, t := range v.setup.Precision(v.red).Sentences() {
+		s.leaf.wrapped(v.theme, theme.Aside, 0, w, t)
+	}
 }
 
 // checks lists the checks that are met, or those that are not.
