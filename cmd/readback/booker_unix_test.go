@@ -45,6 +45,13 @@ func (b *booker) misses(text string) *booker {
 	return b
 }
 
+// key sends keys as one write, uncounted.
+func (b *booker) key(s string) *booker {
+	b.t.Helper()
+	b.terminal.key(s)
+	return b
+}
+
 // presses sends single keys one by one.
 func (b *booker) presses(keys ...string) *booker {
 	b.t.Helper()
