@@ -113,9 +113,9 @@ func (s *bookingScreen) drawCheck(v *view, a part.Area) {
 func (s *bookingScreen) drawAsking(v *view, a part.Area) {
 	a.Fill(theme.Stop, ' ')
 	x := a.Text(1, 0, theme.Stop, "! Has the observer read it again? ")
-	x = a.Text(x, 0, theme.Key, " Y ")
+	x = drawKey(a, x, 0, "Y")
 	x = a.Text(x, 0, theme.Stop, " yes  ")
-	x = a.Text(x, 0, theme.Key, " N ")
+	x = drawKey(a, x, 0, "N")
 	a.Text(x, 0, theme.Stop, " no")
 	text := ""
 	for _, f := range s.asking {

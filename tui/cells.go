@@ -62,3 +62,12 @@ func strongOr(r theme.Role) theme.Role {
 	}
 	return r
 }
+
+// drawKey prints a key as the bar does: on a ground of its own, or in brackets
+// where there are no colours. It returns the column behind it.
+func drawKey(a part.Area, x, y int, k string) int {
+	if a.Theme().Coloured() {
+		return a.Text(x, y, theme.Key, " "+k+" ")
+	}
+	return a.Text(x, y, theme.Key, "["+k+"]")
+}

@@ -44,7 +44,7 @@ func drawCells(v *view, a part.Area, ks []key.Binding) {
 		if h >= 3 {
 			in = cell.Box(theme.Rule, "")
 		}
-		x := in.Text(1, in.H/2, theme.Key, " "+k.Help().Key+" ")
+		x := drawKey(in, 1, in.H/2, k.Help().Key)
 		in.Text(x+1, in.H/2, theme.Base, part.Cut(k.Help().Desc, in.W-x-1))
 	}
 }

@@ -174,11 +174,11 @@ func (a *App) drawModal(all part.Area) {
 	in := box.Box(theme.Rule, "Question")
 	in.Sub(1, 0, in.W-2, len(lines)).Paragraph(theme.Strong, a.modal.text)
 	foot := in.Sub(1, len(lines)+1, in.W-2, 1)
-	x := foot.Text(0, 0, theme.Key, " Y ")
+	x := drawKey(foot, 0, 0, "Y")
 	x = foot.Text(x+1, 0, theme.Base, a.modal.yes)
 	a.zones.add(foot.Sub(0, 0, x+1, 1), char('y'))
 	n := foot.Sub(x+3, 0, foot.W-x-3, 1)
-	x = n.Text(0, 0, theme.Key, " N ")
+	x = drawKey(n, 0, 0, "N")
 	n.Text(x+1, 0, theme.Base, a.modal.no)
 	a.zones.add(n, char('n'))
 }

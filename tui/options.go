@@ -59,7 +59,7 @@ func (s *optionsScreen) draw(v *view, a part.Area) {
 	y := 2
 	for _, r := range rows {
 		row := a.Sub(0, y, a.W, 1)
-		x := row.Text(0, 0, theme.Key, " "+r.b.Help().Key+" ")
+		x := drawKey(row, 0, 0, r.b.Help().Key)
 		row.Fit(x+1, 0, 22, theme.Strong, r.name, part.Left)
 		row.Text(x+24, 0, theme.Base, part.Cut(r.value, row.W-x-24))
 		v.zones.add(row, pressOf(r.b))

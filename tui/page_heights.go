@@ -20,7 +20,7 @@ func (s *sheet) verticals() {
 	at := len(s.leaf.lines)
 	s.leaf.text(theme.Strong, 0, "Vertical circle, from the "+spec.Instrument.Circle.String())
 	s.titles("Target", "FL", "FR", "index", "altitude", "gradient")
-	for _, name := range spec.Names() {
+	for _, name := range spec.Sighted() {
 		k := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
 		s.struck(k, name)
 		w := booking.VerticalWork{Target: name}
@@ -82,7 +82,7 @@ func (s *sheet) distances() {
 	if calls || distances {
 		s.leaf.text(theme.Strong, 0, "Distances")
 		s.titles("Target", "slope", "target", "", "level", "rise")
-		for _, name := range spec.Names() {
+		for _, name := range spec.Sighted() {
 			s.distance(name, at)
 		}
 	}

@@ -36,7 +36,7 @@ func (s *pointingsScreen) enter(v *view) {
 			s.add(v, booking.Slot{Quantity: booking.Vertical, Face: face, Target: name})
 		}
 	}
-	for _, name := range v.setup.Spec.Names() {
+	for _, name := range v.setup.Spec.Sighted() {
 		s.add(v, booking.Slot{Quantity: booking.Slope, Target: name}, booking.Slot{Quantity: booking.TargetHeight, Target: name})
 	}
 	s.add(v, booking.Slot{Quantity: booking.InstrumentHeight}, booking.Slot{Quantity: booking.InstrumentHeight, Closing: true})

@@ -122,7 +122,7 @@ func (s *writingScreen) draw(v *view, a part.Area) {
 	}
 	for i, u := range s.usual {
 		row := a.Sub(0, y+i*gap, a.W, gap)
-		x := row.Text(0, 0, theme.Key, " "+itoa(i+1)+" ")
+		x := drawKey(row, 0, 0, itoa(i+1))
 		row.Text(x+1, 0, theme.Base, u)
 		v.zones.add(row, rowPress(i))
 	}
