@@ -59,7 +59,11 @@ func Verify(path string) Report { return Audit(path, "") }
 // Audit is Verify with the second journal in directory copyDir besides.
 func Audit(path, copyDir string) Report {
 	r := Report{Path: path}
-	head, err := preflight(path, true)
+	var head fileHead
+	err := busyHere(path, true)
+	if err == nil {
+		head, err = preflight(path, true)
+	}
 	if err == nil {
 		err = head.tree // bbolt could run round in it for ever
 	}

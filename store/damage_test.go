@@ -174,7 +174,7 @@ func damageOpen(path string) string {
 	}
 	for i := range 3 {
 		if _, err := b.Append(draft(damageEvents + 1 + i)); err != nil {
-			return "refused on booking"
+			return "refused on booking (" + strings.ToLower(fmt.Sprintf("%.160s", err.Error()[len(b.path):])) + ")"
 		}
 	}
 	if r := b.Audit(); r.Err() != nil {
@@ -201,6 +201,9 @@ func damageGroups(b *Book) string {
 		}
 		if err != nil {
 			return "named on reading"
+		}
+		if d, err := b.Digest(g); err == nil && d != nil && string(d) != fmt.Sprintf("digest %d", min(10*g+9, damageEvents)) {
+			return fmt.Sprintf("SILENT CHANGE of the digest of setup %d: %q", g, d)
 		}
 		if len(list) != want {
 			return fmt.Sprintf("SILENT LOSS: %d events in setup %d", len(list), g)

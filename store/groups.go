@@ -145,8 +145,8 @@ func (s *Source) Digests(from uint32, count int) ([]GroupDigest, error) {
 		}
 		cur := c.heads.Cursor()
 		for k, v := cur.Seek(headKey(from)); len(k) == 4 && len(list) < count; k, v = cur.Next() {
-			if len(v) > headSize {
-				list = append(list, GroupDigest{binary.BigEndian.Uint32(k), cloneDigest(v[headSize:])})
+			if _, kept := parseHead(v); len(kept) > 0 {
+				list = append(list, GroupDigest{binary.BigEndian.Uint32(k), bytes.Clone(kept)})
 			}
 		}
 		return nil

@@ -20,8 +20,9 @@ const growStep = 512 << 10
 // is called any more, every question is answered with the error at once, and
 // only the lock and the file are given back.
 type handle struct {
-	path string
-	info os.FileInfo // of the file as it was opened
+	path     string
+	info     os.FileInfo // of the file as it was opened
+	readOnly bool
 
 	mu   sync.Mutex
 	size int64 // of the file after the last commit
@@ -37,18 +38,38 @@ var opened struct {
 	list []*handle
 }
 
-// claim enters h into the list, or says that the file is open already. Readers
-// share a file, a writer has it alone.
-func claim(h *handle, readOnly bool) error {
+// claim enters h into the list, or says that the file is open already.
+func claim(h *handle) error {
 	opened.Lock()
 	defer opened.Unlock()
-	for _, o := range opened.list {
-		if os.SameFile(o.info, h.info) && !readOnly {
-			return &Error{Path: h.path, What: ErrInUse, Detail: "this program has it open already", Do: "Close it there first"}
-		}
+	if err := conflict(h.path, h.info, h.readOnly); err != nil {
+		return err
 	}
 	opened.list = append(opened.list, h)
 	return nil
+}
+
+// conflict says whether this process has the file open in a way that excludes
+// another opening: readers share a file, a writer has it alone.
+func conflict(path string, info os.FileInfo, readOnly bool) error {
+	for _, o := range opened.list {
+		if os.SameFile(o.info, info) && !(readOnly && o.readOnly) {
+			return &Error{Path: path, What: ErrInUse, Detail: "this program has it open already", Do: "Close it there first"}
+		}
+	}
+	return nil
+}
+
+// busyHere asks the same before the file is touched at all: on a system with
+// locks of the whole process (Android) even closing it again would drop the lock.
+func busyHere(path string, readOnly bool) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil // whoever opens it finds the right words
+	}
+	opened.Lock()
+	defer opened.Unlock()
+	return conflict(path, info, readOnly)
 }
 
 // unclaim takes h off the list.
@@ -63,26 +84,14 @@ func unclaim(h *handle) {
 	}
 }
 
-// inUseHere says whether this process has the file of info open for writing or reading.
-func inUseHere(info os.FileInfo) bool {
-	opened.Lock()
-	defer opened.Unlock()
-	for _, o := range opened.list {
-		if os.SameFile(o.info, info) {
-			return true
-		}
-	}
-	return false
-}
-
 // openHandle opens the bbolt file at path, which must have passed preflight.
 func openHandle(path string, o Options) (*handle, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, statError(path, err)
 	}
-	h := &handle{path: path, info: info, size: info.Size()}
-	if err := claim(h, o.ReadOnly); err != nil {
+	h := &handle{path: path, info: info, readOnly: o.ReadOnly, size: info.Size()}
+	if err := claim(h); err != nil {
 		return nil, err
 	}
 	opt := *bolt.DefaultOptions // freelist synced, array: opening stays O(1)

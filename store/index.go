@@ -4,17 +4,19 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"hash/crc32"
 
 	bolt "go.etcd.io/bbolt"
 )
 
 // The index by group is derived from the events and can be made anew. The
 // bucket "groups" has a key without value for each event: its group, its
-// number. The bucket "heads" has for each group how many events it has, the
-// number of the last one, and the digest that the caller handed in with it;
-// by the first two a reading of the group notices an index that lost a page.
+// number. The bucket "heads" has for each group how many events it has (4
+// bytes), the number of the last one (8), a check sum of these and what follows
+// (4, CRC-32), and the digest that the caller handed in with that event. By
+// the first two a reading of the group notices an index that lost a page.
 const (
-	headSize     = 12
+	headSize     = 16
 	groupKeySize = 12
 )
 
@@ -31,19 +33,27 @@ func groupKey(group uint32, seq uint64) []byte {
 func headKey(group uint32) []byte { return binary.BigEndian.AppendUint32(nil, group) }
 
 // head reads the head of a group and its digest; the digest is memory of the
-// file. A group without events has a zero head.
-func (c chain) head(group uint32) (groupHead, []byte) {
-	v := c.heads.Get(headKey(group))
-	if len(v) < headSize {
+// file. A group without events has a zero head, and so has one whose head does
+// not match its check sum.
+func (c chain) head(group uint32) (groupHead, []byte) { return parseHead(c.heads.Get(headKey(group))) }
+
+func parseHead(v []byte) (groupHead, []byte) {
+	if len(v) < headSize || binary.BigEndian.Uint32(v[12:]) != headSum(v) {
 		return groupHead{}, nil
 	}
 	return groupHead{binary.BigEndian.Uint32(v), binary.BigEndian.Uint64(v[4:])}, v[headSize:]
 }
 
+func headSum(v []byte) uint32 {
+	return crc32.Update(crc32.ChecksumIEEE(v[:12]), crc32.IEEETable, v[headSize:])
+}
+
 func (c chain) putHead(group uint32, h groupHead, digest []byte) error {
 	v := binary.BigEndian.AppendUint32(make([]byte, 0, headSize+len(digest)), h.count)
 	v = binary.BigEndian.AppendUint64(v, h.last)
-	return c.heads.Put(headKey(group), append(v, digest...))
+	v = append(append(v, 0, 0, 0, 0), digest...)
+	binary.BigEndian.PutUint32(v[12:], headSum(v))
+	return c.heads.Put(headKey(group), v)
 }
 
 // put writes a sealed record and its entry in the index, and binds the last

@@ -14,6 +14,9 @@ import (
 // ErrDiffer, ErrNotAllowed, ErrNoSpace.
 func Open(path string, o Options) (*Book, error) {
 	o.fill()
+	if err := busyHere(path, o.ReadOnly); err != nil {
+		return nil, err
+	}
 	head, err := preflight(path, false)
 	if err == nil {
 		err = head.tree

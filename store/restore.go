@@ -101,8 +101,8 @@ func mayReplace(path string, id [32]byte, last uint64) error {
 	if !info.Mode().IsRegular() {
 		return &Error{Path: path, What: ErrExists, Detail: "it is no regular file", Do: "Choose another name for the book"}
 	}
-	if inUseHere(info) {
-		return &Error{Path: path, What: ErrInUse, Detail: "this program has it open", Do: "Close it first"}
+	if err := busyHere(path, false); err != nil {
+		return err
 	}
 	r := Verify(path)
 	switch {
@@ -165,6 +165,9 @@ func openRemains(path string) (*remains, error) {
 	}
 	if !info.Mode().IsRegular() {
 		return nil, &Error{Path: path, What: ErrNothing, Detail: "it is no regular file", Do: "Name the journal of the book"}
+	}
+	if err := busyHere(path, true); err != nil {
+		return nil, err
 	}
 	f, err := os.Open(path)
 	if err != nil {

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"encoding/binary"
 	"fmt"
 	"io"
@@ -9,8 +10,9 @@ import (
 // The pages of a bbolt file, as far as they are looked at with plain reads
 // before bbolt may follow them: a page header of 16 bytes (its own number,
 // flags, count of elements, number of pages that continue it), then elements
-// of 16 bytes. A branch element holds at 8 the page below; a leaf element
-// holds flags, where the key lies from the element on, and the two lengths.
+// of 16 bytes. A branch element holds where its key lies from the element on,
+// the length of the key, and the page below, which begins with that key; a leaf
+// element holds flags, where the key lies, and the lengths of key and value.
 const (
 	pageHead     = 16
 	pageElement  = 16
@@ -94,68 +96,106 @@ func (t *tree) page(id uint64) ([]byte, uint16, error) {
 	return b, order.Uint16(b[8:]), nil
 }
 
+// A step is a page to look at, and the key that it must begin with.
+type step struct {
+	id  uint64
+	key []byte
+}
+
 // walk goes down from page root and returns the roots of the buckets found in
 // the leaves. Not full, it takes the last way only.
 func (t *tree) walk(root uint64, full bool) (buckets []uint64, err error) {
-	for todo := []uint64{root}; len(todo) > 0; {
-		id := todo[len(todo)-1]
+	for todo := []step{{id: root}}; len(todo) > 0; {
+		at := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
-		b, flags, err := t.page(id)
+		b, flags, err := t.page(at.id)
 		if err != nil {
 			return nil, err
 		}
-		if err := t.mark(id, uint64(len(b))/uint64(t.head.pageSize)); err != nil {
+		if err := t.mark(at.id, uint64(len(b))/uint64(t.head.pageSize)); err != nil {
 			return nil, err
 		}
 		count := int(order.Uint16(b[10:]))
 		if pageHead+count*pageElement > len(b) {
-			return nil, fmt.Errorf("page %d claims %d elements", id, count)
+			return nil, fmt.Errorf("page %d claims %d elements", at.id, count)
 		}
 		switch {
 		case flags == flagBranch && count > 0:
-			from := 0
+			below, err := branchSteps(b, at, count)
+			if err != nil {
+				return nil, err
+			}
 			if !full {
-				from = count - 1
+				below = below[count-1:]
 			}
-			for i := from; i < count; i++ {
-				todo = append(todo, order.Uint64(b[pageHead+i*pageElement+8:]))
-			}
+			todo = append(todo, below...)
 		case flags == flagLeaf:
-			below, err := leafBuckets(b, id, count)
+			below, err := leafBuckets(b, at, count)
 			if err != nil {
 				return nil, err
 			}
 			buckets = append(buckets, below...)
 		default:
-			return nil, fmt.Errorf("page %d is neither branch nor leaf", id)
+			return nil, fmt.Errorf("page %d is neither branch nor leaf", at.id)
 		}
 	}
 	return buckets, nil
 }
 
-// leafBuckets proves that the elements of a leaf lie in it, in the order of
-// their keys, and gives the roots of the buckets among them. A bucket that
-// lies whole in the leaf has none.
-func leafBuckets(b []byte, id uint64, count int) (roots []uint64, err error) {
+// keyOf gives the key of element i of a page and what follows it, and demands
+// that it lies in the page and behind the key before.
+func keyOf(b []byte, at step, i int, pos, ksize, vsize uint32, last []byte) (key, rest []byte, err error) {
+	e := b[pageHead+i*pageElement:]
+	if uint64(pos)+uint64(ksize)+uint64(vsize) > uint64(len(e)) {
+		return nil, nil, fmt.Errorf("element %d of page %d lies outside of it", i, at.id)
+	}
+	key, rest = e[pos:pos+ksize], e[pos+ksize:pos+ksize+vsize]
+	if i > 0 && bytes.Compare(key, last) <= 0 {
+		return nil, nil, fmt.Errorf("the keys on page %d are out of order", at.id)
+	}
+	if i == 0 && at.key != nil && !bytes.Equal(key, at.key) {
+		return nil, nil, fmt.Errorf("page %d does not begin with the key it stands under", at.id)
+	}
+	return key, rest, nil
+}
+
+// branchSteps gives the pages below a branch page.
+func branchSteps(b []byte, at step, count int) ([]step, error) {
+	list := make([]step, 0, count)
 	var last []byte
 	for i := range count {
 		e := b[pageHead+i*pageElement:]
-		pos, ksize, vsize := uint64(order.Uint32(e[4:])), uint64(order.Uint32(e[8:])), uint64(order.Uint32(e[12:]))
-		if pos+ksize+vsize > uint64(len(e)) {
-			return nil, fmt.Errorf("element %d of page %d lies outside of it", i, id)
+		key, _, err := keyOf(b, at, i, order.Uint32(e), order.Uint32(e[4:]), 0, last)
+		if err != nil {
+			return nil, err
 		}
-		key := e[pos : pos+ksize]
-		if i > 0 && string(key) <= string(last) {
-			return nil, fmt.Errorf("the keys on page %d are out of order", id)
+		list, last = append(list, step{order.Uint64(e[8:]), key}), key
+	}
+	return list, nil
+}
+
+// leafBuckets looks at the elements of a leaf page and gives the roots of the
+// buckets among them. A bucket that lies whole in the leaf has none.
+func leafBuckets(b []byte, at step, count int) (roots []uint64, err error) {
+	var last []byte
+	for i := range count {
+		e := b[pageHead+i*pageElement:]
+		key, value, err := keyOf(b, at, i, order.Uint32(e[4:]), order.Uint32(e[8:]), order.Uint32(e[12:]), last)
+		if err != nil {
+			return nil, err
 		}
 		last = key
-		if order.Uint32(e)&flagBucket == 0 {
+		flags := order.Uint32(e)
+		if flags > flagBucket {
+			return nil, fmt.Errorf("element %d of page %d has flags %x", i, at.id, flags)
+		}
+		if flags == 0 {
 			continue
 		}
-		if vsize < 16 {
-			return nil, fmt.Errorf("element %d of page %d is no bucket", i, id)
+		if len(value) < 16 {
+			return nil, fmt.Errorf("element %d of page %d is no bucket", i, at.id)
 		}
-		if root := order.Uint64(e[pos+ksize:]); root != 0 {
+		if root := order.Uint64(value); root != 0 {
 			roots = append(roots, root)
 		}
 	}
