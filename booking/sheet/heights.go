@@ -33,7 +33,7 @@ func (w *writer) has(q booking.Quantity) bool {
 func (w *writer) verticalSection() section {
 	sec := section{Title: "Verticals", Whole: len(w.setup.Spec.Targets) < 14}
 	sec.Table = &table{Head: []string{"Sighted", "Face left", "Face right", "Altitude", "Index error", "Gradient"}}
-	for _, name := range w.setup.Spec.Names() {
+	for _, name := range w.setup.Spec.Sighted() {
 		slot := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
 		cs := []cell{plain(visible(name)), w.slotCell(slot, nil, &sec.Notes), w.slotCell(slot.Pair(), nil, &sec.Notes)}
 		altitude, index, gradient := "", "", ""
@@ -67,7 +67,7 @@ func (w *writer) distanceSection() section {
 	u := w.unit()
 	sec := section{Title: "Distances and heights", Whole: len(w.setup.Spec.Targets) < 14}
 	sec.Table = &table{Head: []string{"Sighted", "Slope, " + u, "Target height, " + u, "Horizontal, " + u, "Rise, " + u}}
-	for _, name := range w.setup.Spec.Names() {
+	for _, name := range w.setup.Spec.Sighted() {
 		cs := []cell{plain(visible(name)),
 			w.slotCell(booking.Slot{Quantity: booking.Slope, Target: name}, nil, &sec.Notes),
 			w.slotCell(booking.Slot{Quantity: booking.TargetHeight, Target: name}, nil, &sec.Notes)}
