@@ -108,12 +108,12 @@ func (s *compareScreen) draw(v *view, a part.Area) {
 	head.Text(0, 0, role, part.Cut(v.theme.Rewrite(text+compareSentence(c)), head.W))
 	s.leaf = leaf{now: -1, top: s.leaf.top}
 	s.table(v, a)
+	s.state(v)
 	s.leaf.explain(v, a.W)
-	s.state(v, a.W)
 	body := a.Sub(0, 3, a.W, a.H-3)
 	if body.H >= 20 {
 		var foot part.Area
-		body, foot = body.Bottom(min(body.H/2, 2*len(v.setup.Spec.Targets)+3))
+		body, foot = body.Bottom(min(body.H/2, len(v.setup.Spec.Targets)+2))
 		drawResiduals(v, foot)
 	}
 	s.h = body.H
@@ -169,6 +169,9 @@ func (s *compareScreen) table(v *view, a part.Area) {
 	s.tableHead(rounds, c)
 	for _, t := range v.red.Comparison.Targets {
 		s.leaf.add(targetLine(spec, t, rounds, c)...)
+	}
+	if c := v.red.Comparison; len(c.Complete) > 2 {
+		s.leaf.wrapped(v.theme, theme.Strong, 0, a.W, agreeing(c))
 	}
 	s.leaf.text(theme.Base, 0, "")
 }
@@ -237,8 +240,8 @@ func targetLine(spec booking.Spec, t booking.TargetSpread, rounds []booking.Roun
 	return inks
 }
 
-// state says of every round what became of it, and which rounds agree.
-func (s *compareScreen) state(v *view, w int) {
+// state says of every round what became of it.
+func (s *compareScreen) state(v *view) {
 	for _, r := range v.red.Rounds {
 		t := fmt.Sprintf("Round %d is incomplete.", r.Number)
 		switch {
@@ -256,9 +259,7 @@ func (s *compareScreen) state(v *view, w int) {
 		s.leaf.text(role, 0, mark+t)
 		s.leaf.lines[len(s.leaf.lines)-1].row = r.Number
 	}
-	if c := v.red.Comparison; len(c.Complete) > 2 {
-		s.leaf.wrapped(v.theme, theme.Strong, 2, w, agreeing(c))
-	}
+	s.leaf.text(theme.Base, 0, "")
 }
 
 // agreeing says which of more than two rounds agree with each other.

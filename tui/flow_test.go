@@ -157,6 +157,11 @@ func TestLookBack_IsReadOnlyAndReturns(t *testing.T) {
 	d.keys("<esc>").size(40, 12).sees("__′45″")
 }
 
+func TestWorkList_IsReadAgain(t *testing.T) {
+	d := whole(newDriver(t, &fakePort{}, Options{})).key("w").sees("✓ 1 Weir Lift")
+	d.keys("blty").key("w").sees("✓ 1 Weir lifted")
+}
+
 func TestRounds_LeftOutAndTakenBack(t *testing.T) {
 	d := disagree(newDriver(t, &fakePort{}, Options{}))
 	d.confirmed("2251020").book("3003000", "700045", "2500050", "1203010", "451025", "00515")

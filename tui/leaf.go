@@ -19,8 +19,7 @@ type ink struct {
 // a line of a leaf; key is what a touch on it stands for.
 type line struct {
 	inks []ink
-	row  int  // number for touches, −1: none
-	rule bool // a line across
+	row  int // number for touches, −1: none
 }
 
 // a leaf is a page of lines longer than its place: set once, drawn often, and
@@ -58,9 +57,6 @@ func (l *leaf) marked(t *theme.Theme, role theme.Role, mark string, w int, s str
 	}
 }
 
-// ruled appends a line across.
-func (l *leaf) ruled() { l.lines = append(l.lines, line{rule: true, row: -1}) }
-
 // scroll moves by n lines in a place of h rows and stops at the ends.
 func (l *leaf) scroll(n, h int) { l.top = max(min(l.top+n, len(l.lines)-h), 0) }
 
@@ -81,9 +77,6 @@ func (l *leaf) draw(a part.Area, z *zones) {
 	for y := 0; y < a.H && l.top+y < len(l.lines); y++ {
 		ln := &l.lines[l.top+y]
 		row := a.Sub(0, y, a.W, 1)
-		if ln.rule {
-			row.HRule(0, theme.Rule)
-		}
 		for _, k := range ln.inks {
 			k.draw(row)
 		}

@@ -16,6 +16,7 @@ type worklist struct {
 	setups  []booking.Summary
 	total   int
 	loading bool
+	read    int // how often it was read
 	err     error
 }
 
@@ -97,7 +98,7 @@ func (a *App) started(m startLoaded) tea.Cmd {
 		a.notice = say{text: "The book cannot be read: " + sentence(m.err), bad: true}
 	}
 	a.v.book = m.book
-	a.v.list = worklist{setups: m.list, total: m.total}
+	a.v.list = worklist{setups: m.list, total: m.total, read: 1}
 	a.lastNum = m.total
 	a.v.lastSpec, a.v.lastSetup = m.newest.Spec, m.newest.Number
 	a.v.setup = m.setup
@@ -197,6 +198,7 @@ func (a *App) load(offset int) tea.Cmd {
 
 func (a *App) listRead(m listLoaded) {
 	a.v.list.loading, a.v.list.err = false, m.err
+	a.v.list.read++
 	if m.err != nil {
 		return
 	}

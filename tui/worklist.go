@@ -17,7 +17,7 @@ type workScreen struct {
 	shown   []booking.Summary
 	finding bool
 	find    part.Field
-	stamp   int // how much of the list was shown
+	stamp   int // which reading of the list is shown
 }
 
 func (s *workScreen) enter(*view) { s.finding, s.stamp = false, -1 }
@@ -126,10 +126,10 @@ func stateWords(state string) (mark, words string, role theme.Role) {
 }
 
 func (s *workScreen) fill(v *view) {
-	if s.stamp == len(v.list.setups) {
+	if s.stamp == v.list.read {
 		return
 	}
-	s.stamp = len(v.list.setups)
+	s.stamp = v.list.read
 	s.shown, s.list.Rows = s.shown[:0], s.list.Rows[:0]
 	for _, m := range v.list.setups {
 		if s.finding && !matches(m, s.find.Text()) {
