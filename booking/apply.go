@@ -154,7 +154,11 @@ const maxRounds = 99
 
 // hasSlot tells whether the slot is a place on this setup's page.
 func (s Setup) hasSlot(k Slot) bool {
-	named := slices.Contains(s.Spec.Names(), k.Target)
+	names := s.Spec.Names()
+	if k.Quantity != Horizontal {
+		names = s.Spec.Sighted()
+	}
+	named := slices.Contains(names, k.Target)
 	faced := k.Face == FL || k.Face == FR
 	switch k.Quantity {
 	case Horizontal:

@@ -54,7 +54,7 @@ func (s Setup) standing(slot Slot) *Reading {
 // workVerticals works every target that has a vertical reading or a distance.
 func (s Setup) workVerticals() []VerticalWork {
 	var ws []VerticalWork
-	for _, t := range s.Spec.Names() {
+	for _, t := range s.Spec.Sighted() {
 		w := VerticalWork{
 			Target:       t,
 			FL:           s.standing(Slot{Quantity: Vertical, Face: FL, Target: t}),

@@ -61,7 +61,7 @@ func (s Spec) VerticalSlots(face Face) []Slot {
 	if !s.Verticals {
 		return nil
 	}
-	for _, t := range s.Names() {
+	for _, t := range s.Sighted() {
 		slots = append(slots, Slot{Quantity: Vertical, Face: face, Target: t})
 	}
 	if face == FR {
@@ -78,7 +78,7 @@ func (s Spec) DistanceSlots() []Slot {
 		return nil
 	}
 	slots := []Slot{{Quantity: InstrumentHeight}}
-	for _, t := range s.Names() {
+	for _, t := range s.Sighted() {
 		slots = append(slots, Slot{Quantity: Slope, Target: t}, Slot{Quantity: TargetHeight, Target: t})
 	}
 	return slots

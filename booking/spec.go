@@ -38,7 +38,8 @@ const (
 type Spec struct {
 	Station         string             `json:"station"`
 	RO              string             `json:"ro"`
-	Targets         []string           `json:"targets"` // clockwise from the RO, without it
+	Targets         []string           `json:"targets"`                // clockwise from the RO, without it
+	HeightsOnly     []string           `json:"heights_only,omitempty"` // sighted for the vertical circle and distances, in no round
 	Instrument      Instrument         `json:"instrument"`
 	Observer        string             `json:"observer"`
 	Booker          string             `json:"booker"`
@@ -82,10 +83,10 @@ func (s Spec) Validate() error {
 		return wrong("the reference object has no name")
 	}
 	seen := map[string]bool{s.Station: true}
-	if len(s.Targets) > MaxTargets {
-		return wrong("%d targets: %d are the most", len(s.Targets), MaxTargets)
+	if n := len(s.Targets) + len(s.HeightsOnly); n > MaxTargets {
+		return wrong("%d targets: %d are the most", n, MaxTargets)
 	}
-	for _, t := range append([]string{s.RO}, s.Targets...) {
+	for _, t := range s.Sighted() {
 		if strings.TrimSpace(t) == "" {
 			return wrong("a target has no name")
 		}
@@ -117,9 +118,15 @@ func (s Spec) validateInstrument(wrong func(string, ...any) error) error {
 	return nil
 }
 
-// Names returns the RO and the targets, clockwise.
+// Names returns the RO and the targets, clockwise: what a round sights.
 func (s Spec) Names() []string {
 	return append([]string{s.RO}, s.Targets...)
+}
+
+// Sighted returns everything that is sighted from the station: Names, and what
+// is sighted for heights only.
+func (s Spec) Sighted() []string {
+	return append(s.Names(), s.HeightsOnly...)
 }
 
 // Places returns the number of decimals a circle reading of the instrument has.

@@ -84,7 +84,7 @@ func carries(s booking.Setup, r booking.Reading) bool {
 // reduced makes the group of what follows from the standing readings.
 func (f *file) reduced(setup string, s booking.Setup, r booking.Reduction) (g group, ok bool) {
 	var out []reducedObservation
-	for _, name := range s.Spec.Names() {
+	for _, name := range s.Spec.Sighted() {
 		o := reducedObservation{Target: pointRef{clean(name)}}
 		seen := false
 		for _, d := range r.Directions {

@@ -182,6 +182,12 @@ func (p *Paper) nameTargets() {
 		}
 	}
 	for _, r := range p.rows {
+		if r.Quantity == booking.Horizontal {
+			see(r.Target, len(names)-1)
+		}
+	}
+	rounds := len(names)
+	for _, r := range p.rows {
 		if r.Target != "" {
 			see(r.Target, len(names)-1)
 		}
@@ -189,7 +195,8 @@ func (p *Paper) nameTargets() {
 	if len(names) == 0 {
 		names = []string{""}
 	}
-	p.Spec.RO, p.Spec.Targets = names[0], names[1:]
+	rounds = max(rounds, 1)
+	p.Spec.RO, p.Spec.Targets, p.Spec.HeightsOnly = names[0], names[1:rounds], names[rounds:]
 }
 
 // judgeRounds finds the rounds that are void and those that were left out.

@@ -30,7 +30,7 @@ func NewDirectionsWriter(w io.Writer) (*DirectionsWriter, error) {
 func (w *DirectionsWriter) Setup(s booking.Setup) error {
 	r := s.Reduce()
 	verdict, f := s.VerdictOf(r).Word(), formOf(s)
-	for _, name := range s.Spec.Names() {
+	for _, name := range s.Spec.Sighted() {
 		cells, ok := directionCells(name, r, f)
 		if !ok {
 			continue
