@@ -28,7 +28,10 @@ func TestPapers_HeightsOnly(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := papers[0].Setup
+	s, err := papers[0].Setup()
+	if err != nil {
+		t.Fatal(err)
+	}
 	if v := s.Verdict(); !v.Lift {
 		t.Errorf("on Hold: %q", v.Reasons())
 	}
