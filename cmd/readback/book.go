@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/store"
@@ -14,6 +15,8 @@ type BookCmd struct {
 	File   string     `arg:"" optional:"" help:"The book; it is made when it is not there. Without it your own default book is opened."`
 	Copy   string     `help:"Directory (a memory card) that keeps a second journal of every reading." placeholder:"DIR" type:"path"`
 	Screen ScreenOpts `embed:""`
+
+	SlowWrite time.Duration `help:"Wait so long before every writing, to try out how a slow disk feels." hidden:""`
 }
 
 // ScreenOpts are the options about the look of the screens.
@@ -35,7 +38,7 @@ func (b *BookCmd) Run(c *Context) error {
 		}
 	}
 	s := session{file: file, options: screenOptions(c, b.Screen.Theme, b.Screen.ASCII)}
-	s.store.Copy = b.Copy
+	s.store.Copy, s.store.SlowWrite = b.Copy, b.SlowWrite
 	return s.run(c)
 }
 

@@ -101,4 +101,3 @@ func TestKeys_ResizeStormKeepsTheEntry(t *testing.T) {
 	b.misses("too small").sees("Turn clockwise and sight Alder.", "keying")
 	b.key("20").sees("✓ ready").key(enter).booked("451020")
 }
-

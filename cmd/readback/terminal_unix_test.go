@@ -15,6 +15,7 @@ import (
 
 	"github.com/charmbracelet/x/vt"
 	"github.com/creack/pty"
+	"golang.org/x/sys/unix"
 )
 
 // A terminal drives the built program on a pseudo-terminal and shows what a
@@ -101,15 +102,41 @@ func attach(t testing.TB, cmd *exec.Cmd, w, h int) *terminal {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return listen(t, cmd, f, w, h)
+}
+
+// listen is a terminal on the master side of a pseudo-terminal. cmd is the
+// program at its other side, nil when the test itself is there.
+func listen(t testing.TB, cmd *exec.Cmd, f *os.File, w, h int) *terminal {
+	t.Helper()
+	f = hangable(t, f)
 	p := &terminal{t: t, cmd: cmd, pty: f, emu: vt.NewSafeEmulator(w, h), w: w, h: h, gone: make(chan struct{})}
 	go p.pump()
 	go p.mute()
 	t.Cleanup(func() {
-		p.cmd.Process.Kill()
-		p.exit()
+		if cmd != nil {
+			cmd.Process.Kill()
+			p.exit()
+		}
 		f.Close()
 	})
 	return p
+}
+
+// hangable gives the master side again as a file whose closing hangs up at once:
+// package pty leaves one on which a blocked reader would keep it open.
+func hangable(t testing.TB, f *os.File) *os.File {
+	t.Helper()
+	fd, err := syscall.Dup(int(f.Fd()))
+	if err == nil {
+		f.Close()
+		syscall.CloseOnExec(fd)
+		err = syscall.SetNonblock(fd, true)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return os.NewFile(uintptr(fd), f.Name())
 }
 
 // pump feeds the emulator with what the program writes.
@@ -227,7 +254,15 @@ func (p *terminal) amount() int {
 func (p *terminal) resize(w, h int) {
 	p.w, p.h = w, h
 	p.emu.Resize(w, h)
-	pty.Setsize(p.pty, &pty.Winsize{Cols: uint16(w), Rows: uint16(h)})
+	conn, err := p.pty.SyscallConn()
+	if err == nil {
+		err = conn.Control(func(fd uintptr) {
+			unix.IoctlSetWinsize(int(fd), unix.TIOCSWINSZ, &unix.Winsize{Col: uint16(w), Row: uint16(h)})
+		})
+	}
+	if err != nil {
+		p.t.Fatal(err)
+	}
 }
 
 // signal sends a signal to the program.
