@@ -115,9 +115,11 @@ func (s *bookingScreen) answer(v *view, p press) []ask {
 		return asks(readAgain{})
 	case p.is(keys.Enter):
 		return nil
-	case p.is(keys.Back), p.name == "" && s.entry.Takes(p.r):
+	case p.is(keys.Back):
 		s.asking = nil
 		return s.press(v, p)
+	case p.name == "" && s.entry.Takes(p.r):
+		return asks(say{text: "Answer first: Y, it was read again and is this figure, or N.", bad: true})
 	}
 	s.asking = nil
 	return s.command(v, p)

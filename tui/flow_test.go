@@ -49,7 +49,7 @@ func TestMarked_NeedsTheQuestion(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{}))
 	n := len(d.app.v.setup.Readings)
 	d.book("313005").sees("Has the observer read it again?")
-	d.keys("<enter><enter>")
+	d.keys("<enter><enter>").key("315").sees("Answer first")
 	if len(d.app.v.setup.Readings) != n {
 		t.Fatal("Enter confirmed a marked entry")
 	}

@@ -43,6 +43,7 @@ var scenes = []scene{
 	{"booking-saving", func(d *driver) { half(d); d.port.hold = true; d.book("303005") }},
 	{"booking-done", func(d *driver) { whole(d) }},
 	{"page", func(d *driver) { half(d).keys("s<enter>1").key("p") }},
+	{"page-around", func(d *driver) { whole(d).keys("pa") }},
 	{"pointings", func(d *driver) { half(d).key("g") }},
 	{"pointings-touch", func(d *driver) { half(d).keys("kg") }},
 	{"strike-touch", func(d *driver) { half(d).keys("ks") }},

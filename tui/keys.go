@@ -43,13 +43,13 @@ var keys = struct {
 	Home, Strike, Hidden, Void, Remark, Page, Go, Compare, Verdict,
 	Work, Options, Keypad, Keys, Quit key.Binding
 
-	Yes, No                                       key.Binding
-	LeaveOut, TakeBack, Another                   key.Binding
-	Lift, Height, Gradient                        key.Binding
-	New, Find, Figure, Health, Continue           key.Binding
-	ForNow, Blocked                               key.Binding
-	Theme, ASCII, Touch, Copy                     key.Binding
-	Reopen, Open, Pick, Write, ReadAgain, Picture key.Binding
+	Yes, No                                               key.Binding
+	LeaveOut, TakeBack, Another                           key.Binding
+	Lift, Height, Gradient                                key.Binding
+	New, Find, Figure, Health, Continue                   key.Binding
+	ForNow, Blocked                                       key.Binding
+	Theme, ASCII, Touch, Copy                             key.Binding
+	Reopen, Open, Pick, Write, ReadAgain, Picture, Around key.Binding
 }{
 	Enter: bind("book", "enter"), Back: bind("take back", "backspace"),
 	Up: bind("up", "up"), Down: bind("down", "down"), Left: bind("left", "left"), Right: bind("right", "right"),
@@ -80,6 +80,7 @@ var keys = struct {
 	Reopen: bind("open the book again", "o"), Open: bind("open the setup", "enter"),
 	Pick: bind("choose", "enter"), Write: bind("write it", "enter"),
 	Picture:   bind("text or picture", "p"),
+	Around:    bind("around the station", "a"),
 	ReadAgain: bind("ask to read again", "a"),
 }
 

@@ -94,13 +94,19 @@ func (a *App) drawHead(head part.Area) {
 // there is room for them.
 func (a *App) actions(w int) part.Actions {
 	b := part.Actions{Bindings: a.screen().keys(&a.v), Rows: 2}
+	if a.active != onBooking {
+		b.Rows = 3
+	}
 	if a.modal != nil {
 		b.Bindings = []key.Binding{withHelp(keys.Yes, a.modal.yes), withHelp(keys.No, a.modal.no)}
 	}
 	if a.v.prefs.Keypad {
 		b.CellH = 3
-		if a.h < 30 && a.active == onBooking {
-			b.Rows = 1
+		if a.h < 30 {
+			b.Rows = 2
+			if a.active == onBooking {
+				b.Rows = 1
+			}
 		}
 	}
 	return b

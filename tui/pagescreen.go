@@ -16,9 +16,10 @@ type pageScreen struct {
 	page    *leaf
 	version int
 	w, h    int
+	around  bool // the plan of the horizon stands in place of the page
 }
 
-func (s *pageScreen) enter(*view) { s.page = nil }
+func (s *pageScreen) enter(*view) { s.page, s.around = nil, false }
 
 func (s *pageScreen) field(*view) guard.Field { return guard.Command }
 
@@ -32,6 +33,8 @@ func (s *pageScreen) press(v *view, p press) []ask {
 		s.scroll(-s.h + 1)
 	case p.is(keys.PageDown), p.is(keys.Page) && v.readOnly:
 		s.scroll(s.h - 1)
+	case p.is(keys.Around):
+		s.around = !s.around
 	case p.is(keys.Gradient):
 		return asks(turnGradient{})
 	case p.is(keys.Remark) && !v.readOnly:
@@ -55,7 +58,7 @@ func (s *pageScreen) scroll(n int) {
 }
 
 func (s *pageScreen) keys(v *view) []key.Binding {
-	ks := []key.Binding{keys.Home, keys.PageDown, keys.PageUp, keys.Compare, keys.Verdict, keys.Work, keys.Up, keys.Down, keys.Gradient}
+	ks := []key.Binding{keys.Home, keys.PageDown, keys.PageUp, keys.Around, keys.Compare, keys.Verdict, keys.Work, keys.Up, keys.Down, keys.Gradient}
 	if !v.readOnly {
 		ks = append(ks, keys.Remark)
 	}
@@ -70,6 +73,10 @@ func (s *pageScreen) draw(v *view, a part.Area) {
 	head.Text(0, 0, theme.Strong, part.Cut(fmt.Sprintf("%s to %s, %s", spec.Station, spec.RO, v.setup.Opened.Format("2 January 2006 15:04")), head.W))
 	head.Text(0, 1, theme.Base, part.Cut(v.theme.Rewrite(fmt.Sprintf("%s %s, least count %s, observer %s, booker %s", i.Name, i.Serial, leastCount(i), spec.Observer, spec.Booker)), head.W))
 	head.HRule(2, theme.Rule)
+	if s.around {
+		horizonOf(v).Draw(a)
+		return
+	}
 	if s.page == nil || s.version != v.version || s.w != a.W {
 		top := 0
 		if s.page != nil {

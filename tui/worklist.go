@@ -17,7 +17,8 @@ type workScreen struct {
 	shown   []booking.Summary
 	finding bool
 	find    part.Field
-	stamp   int // which reading of the list is shown
+	narrow  bool // no room for the time of day
+	stamp   int  // which reading of the list is shown
 }
 
 func (s *workScreen) enter(*view) { s.finding, s.stamp = false, -1 }
@@ -131,6 +132,10 @@ func (s *workScreen) fill(v *view) {
 	}
 	s.stamp = v.list.read
 	s.shown, s.list.Rows = s.shown[:0], s.list.Rows[:0]
+	when := "2 Jan 15:04"
+	if s.narrow {
+		when = "2 Jan"
+	}
 	for _, m := range v.list.setups {
 		if s.finding && !matches(m, s.find.Text()) {
 			continue
@@ -138,7 +143,7 @@ func (s *workScreen) fill(v *view) {
 		s.shown = append(s.shown, m)
 		mark, words, role := stateWords(m.State)
 		s.list.Rows = append(s.list.Rows, part.Row{
-			Cells: []string{mark, itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format("2 Jan 15:04"), m.RO, m.Observer},
+			Cells: []string{mark, itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format(when), m.RO, m.Observer},
 			Roles: []theme.Role{role, theme.Base, theme.Strong, role}})
 	}
 	s.list.Move(0)
@@ -164,6 +169,7 @@ func (s *workScreen) draw(v *view, a part.Area) {
 	}
 	if a.W < 70 {
 		s.list.Columns[4].Width, s.list.Columns[4].Title = 4, "rds"
+		s.list.Columns[5].Width = 6
 	}
 	title := "Work list"
 	if v.book.Title != "" {
@@ -176,6 +182,9 @@ func (s *workScreen) draw(v *view, a part.Area) {
 	if s.finding {
 		a.Text(0, 2, theme.Strong, "Find:")
 		s.find.Draw(a.Sub(6, 2, a.W-6, 1), theme.Entry, true)
+	}
+	if narrow := a.W < 70; narrow != s.narrow {
+		s.narrow, s.stamp = narrow, -1
 	}
 	s.fill(v)
 	switch {
