@@ -41,7 +41,7 @@ func look(sheets iter.Seq2[sheet.Sheet, error]) (survey, error) {
 		spec := s.Setup.Spec
 		v.gon = v.gon && spec.Instrument.Unit == reduce.GonUnit
 		v.drill = v.drill || s.Book.Drill
-		for _, n := range append(spec.Names(), spec.Station) {
+		for _, n := range append(spec.Sighted(), spec.Station) {
 			v.names[n] = true
 		}
 		i, ok := at[spec.Instrument]

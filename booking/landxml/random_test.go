@@ -125,6 +125,9 @@ func anySpec(r *rapid.T) booking.Spec {
 	for range rapid.IntRange(0, 4).Draw(r, "targets") {
 		spec.Targets = append(spec.Targets, text(r, "target"))
 	}
+	for range rapid.IntRange(0, 1).Draw(r, "heights only") {
+		spec.HeightsOnly = append(spec.HeightsOnly, text(r, "target"))
+	}
 	spec.Observer, spec.Weather, spec.Instrument.Name = text(r, "observer"), text(r, "weather"), text(r, "instrument")
 	spec.CloseHalves, spec.ClosingRule = rapid.Bool().Draw(r, "close"), rapid.SampledFrom([]reduce.ClosingRule{0, reduce.ClosingMean, reduce.ClosingSpread}).Draw(r, "rule")
 	spec.Instrument.Circle = rapid.SampledFrom([]reduce.Circle{reduce.Zenith, reduce.Horizon}).Draw(r, "circle")

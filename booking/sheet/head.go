@@ -21,6 +21,7 @@ func (w *writer) headSection(sh Sheet) section {
 	put("Station", s.Station)
 	put("Reference object (RO)", s.RO)
 	put("Targets, clockwise", strings.Join(s.Targets, ", "))
+	put("For heights only", strings.Join(s.HeightsOnly, ", "))
 	w.instrumentFields(put)
 	put("Observer", stated(s.Observer))
 	put("Booker", s.Booker)
