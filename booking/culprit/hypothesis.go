@@ -144,13 +144,6 @@ func (f *field) solve(h *hypothesis) (logDet float64, ok bool) {
 	return math.Log(det) - 2*float64(n)*math.Log(scale), true
 }
 
-// deviate returns the error of item i over its standard deviation, which is
-// never taken smaller than stated.
-func (f *field) deviate(h *hypothesis, i int) float64 {
-	scale := math.Sqrt((f.nu0 + h.ss) / (f.nu0 + float64(f.dof)))
-	return math.Abs(h.delta[i]) / h.sd[i] * math.Min(1, scale)
-}
-
 // invert inverts a positive definite matrix of order n ≤ 3 by elimination.
 func invert(m [3][3]float64, n int) (inv [3][3]float64, det float64, ok bool) {
 	det = 1

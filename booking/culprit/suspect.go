@@ -46,19 +46,15 @@ const Sure = 0.9
 
 // exact is the weight from which a single reading is named rather than its target
 // alone.
-const exact = 0.7
+const exact = 0.8
 
-// Critical values of the normal deviate of the error found, two-sided: 3.29 at
-// the risk 0.001 (Baarda); 2.97 at 0.003, where a limit is exceeded already and
-// only the culprit is looked for.
-const (
-	critical         = 3.29
-	criticalExceeded = 2.97
-)
+// decided is the weight from which a slip decides between the faces where the
+// geometry cannot.
+const decided = 0.97
 
 // Find looks for the readings at fault. It reports those whose error, fitted with
-// the other readings, exceeds the critical value; exceeded tells that the
-// readings are known to break a limit.
+// the other readings, is significant; exceeded tells that the readings are known
+// to break a limit, so that only the culprit is looked for.
 func Find(s Station, exceeded bool) Finding {
 	if list := mirrored(s); len(list) > 0 {
 		return Finding{Suspects: list, Explained: 1, Remedy: Remedy{Text: "Set the circle to count clockwise and observe one more whole round."}}
@@ -68,11 +64,7 @@ func Find(s Station, exceeded bool) Finding {
 		return Finding{}
 	}
 	r := f.rank()
-	limit := critical
-	if exceeded {
-		limit = criticalExceeded
-	}
-	return r.finding(limit)
+	return r.finding(f.critical(exceeded))
 }
 
 // Likeliest names the reading most likely at fault, supposing that one is: the
@@ -152,7 +144,11 @@ func contains(list []Suspect, s Suspect) bool {
 // else with the face or the round left open, else with those that fit alike.
 func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
 	s := r.named(lead, i, a)
-	if s.Weight = r.holding(func(b item) bool { return b.form == a.form && r.f.sameSight(b.at, a.at) }); s.Weight >= exact {
+	least := exact
+	if r.faceOpen(lead, i) {
+		least = decided
+	}
+	if s.Weight = r.holding(func(b item) bool { return b.form == a.form && r.f.sameSight(b.at, a.at) }); s.Weight >= least {
 		return []Suspect{s}
 	}
 	if a.form == movedFrom {
