@@ -48,21 +48,20 @@ func restored(t testing.TB, written string) {
 	}
 }
 
-// readingsIn opens a book and returns the keyed texts of the readings of its
-// first setup, after an audit found it sound.
+// readingsIn opens a book, as the next run of the program does, and returns the
+// keyed texts of the readings of its first setup, after an audit found it sound.
 func readingsIn(t testing.TB, file string) []string {
 	t.Helper()
-	if r := store.Audit(file, ""); r.Err() != nil {
-		t.Fatalf("%s: %v", file, r.Err())
-	}
 	l, err := openLedger(file, false, booking.BookOpened{}, store.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer l.Close()
 	s, err := l.Setup(1)
-	if err != nil {
-		t.Fatal(err)
+	if cerr := l.Close(); err != nil || cerr != nil {
+		t.Fatal(err, cerr)
+	}
+	if r := store.Audit(file, ""); r.Err() != nil {
+		t.Fatalf("%s: %v", file, r.Err())
 	}
 	var texts []string
 	for _, r := range s.Readings {
