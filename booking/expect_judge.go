@@ -29,7 +29,7 @@ func (e *Expectation) limitText(b band) string {
 	if b.sd == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" The entry limit is %s.", e.setup.seconds(b.limit.Round(reduce.Arcsecond)))
+	return fmt.Sprintf(" The entry limit is %s.", e.size(b.limit.Round(e.step())))
 }
 
 // difference says how the reading differs from what it is held against, with its
@@ -67,7 +67,7 @@ func (e *Expectation) twoCDifference(a reduce.Angle) Finding {
 	f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(reduce.TwoC(l, r)), e.signed(change))
 	if limit := e.limits.TwoC; change.Abs() > limit.Value {
 		f.Severity = Warn
-		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.setup.seconds(limit.Value))
+		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.size(limit.Value))
 	}
 	return f
 }
@@ -88,7 +88,7 @@ func (e *Expectation) indexDifference(a reduce.Angle) Finding {
 	f.Text = fmt.Sprintf("The index error is %s: %s against the mean of the pairs before.", e.signed(index), e.signed(change))
 	if limit := e.limits.Index; change.Abs() > limit.Value {
 		f.Severity = Warn
-		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.setup.seconds(limit.Value))
+		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.size(limit.Value))
 	}
 	return f
 }
@@ -105,27 +105,45 @@ func (e *Expectation) closingDifference(a reduce.Angle) Finding {
 	f.Text = fmt.Sprintf("The half closes on the RO with %s.", e.signed(m))
 	if limit := e.limits.ROMisclosure; m.Abs() > limit.Value {
 		f.Severity = Warn
-		f.Text += fmt.Sprintf(" The limit is %s.", e.setup.seconds(limit.Value))
+		f.Text += fmt.Sprintf(" The limit is %s.", e.size(limit.Value))
 	}
 	return f
 }
 
-// signed prints a difference with its sign: in seconds while they can be read,
-// else in the unit of the booking.
+// signed prints a difference with its sign: in seconds, on a gon circle in
+// milligon, while it is small, else in the unit of the booking.
 func (e *Expectation) signed(a reduce.Angle) string {
-	step := reduce.Arcsecond
-	if e.setup.Spec.Instrument.LeastCount < step {
-		step /= 10
-	}
-	a = a.Round(step)
-	if a.Abs() < 10*reduce.Arcminute {
-		return a.FormatSeconds(e.setup.secondPlaces(a))
-	}
+	a = a.Round(e.step())
 	i := e.setup.Spec.Instrument
-	if a > 0 {
+	switch {
+	case a.Abs() < 10*reduce.Arcminute && a >= 0:
+		return "+" + e.size(a)
+	case a.Abs() < 10*reduce.Arcminute:
+		return "−" + e.size(a)
+	case a > 0:
 		return "+" + a.Format(i.Unit, i.Places())
 	}
 	return a.Format(i.Unit, i.Places())
+}
+
+// size prints a small angle without its sign.
+func (e *Expectation) size(a reduce.Angle) string {
+	if e.setup.Spec.Instrument.Unit != reduce.GonUnit {
+		return e.setup.seconds(a)
+	}
+	tenths := a.Abs().Round(reduce.Milligon/10) / (reduce.Milligon / 10)
+	return fmt.Sprintf("%d.%d mgon", tenths/10, tenths%10)
+}
+
+// step is what differences are rounded to in a sentence.
+func (e *Expectation) step() reduce.Angle {
+	switch i := e.setup.Spec.Instrument; {
+	case i.Unit == reduce.GonUnit:
+		return reduce.Milligon / 10
+	case i.LeastCount < reduce.Arcsecond:
+		return reduce.Arcsecond / 10
+	}
+	return reduce.Arcsecond
 }
 
 // mean returns the mean of differences that lie close together.

@@ -208,3 +208,19 @@ func TestSuspects_VerticalPair(t *testing.T) {
 	}
 	t.Logf("%+v", s[0])
 }
+
+func TestExpectation_Gon(t *testing.T) {
+	spec := testSpec()
+	spec.Instrument.Unit, spec.Instrument.LeastCount = reduce.GonUnit, reduce.Milligon
+	spec.Instrument.Sigma = 0
+	b := newBench(t, spec)
+	b.keys("0.500", "50.123", "133.456", "277.800", "77.802", "333.459", "250.124", "200.503")
+	b.key("100.700")
+	slot := b.s.Expect().Slot
+	for text, want := range map[string]string{"150.325": " mgon from what", "151.323": "The whole gon look one out", "105.323": "Two digits of the whole gon look exchanged"} {
+		e, err := b.s.Read(slot, text, true, Known{})
+		if err != nil || len(e.Findings) != 1 || !strings.Contains(e.Findings[0].Text, want) {
+			t.Errorf("%s: %v %+v", text, err, e.Findings)
+		}
+	}
+}
