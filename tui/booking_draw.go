@@ -145,7 +145,7 @@ func (s *bookingScreen) drawDone(v *view, head, a part.Area) {
 // drawPage draws the booked page, scrolled to the pointing that is next.
 func (s *bookingScreen) drawPage(v *view, a part.Area) {
 	if s.page == nil || s.pageVersion != v.version || s.pageW != a.W {
-		s.page, s.pageVersion, s.pageW = pageOf(v, a.W), v.version, a.W
+		s.page, s.pageVersion, s.pageW = pageOf(v, a.W, true), v.version, a.W
 		if s.page.now < 0 {
 			s.page.scroll(len(s.page.lines), a.H)
 		}

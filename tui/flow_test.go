@@ -73,6 +73,9 @@ func TestExpectation_IsNeverShown(t *testing.T) {
 	for _, keyed := range []string{"", "3", "0", "3", "0", "0"} {
 		d.key(keyed).seesNot("30°30′05″", "30°30′00″", "30°29′", "30°30′10″")
 	}
+	d.sees("Quarry covered").seesNot("210°30′00″") // the other face would say it
+	d.key("5").keys("<enter>").sees("210°30′00″ 30°30′05″")
+	d.sees("Alder covered").key("p").sees("Alder 135°10′25″")
 }
 
 func TestStrike_KeepsTheFigure(t *testing.T) {

@@ -56,7 +56,7 @@ var meanings = map[string]string{
 	"H":     "the target is hidden for now, or blocked",
 	"V":     "the round is void from here: tripod knocked",
 	"R":     "write a remark on the setup or beside the last reading",
-	"P":     "the whole page; the same key comes back",
+	"P":     "the whole page, nothing covered; the same key comes back",
 	"G":     "turn to another pointing, or to the instrument height",
 	"C":     "the rounds against each other; leave one out; another round",
 	"L":     "Hold with what is missing, or Lift with the angles",

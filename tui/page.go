@@ -17,16 +17,19 @@ type sheet struct {
 	v    *view
 	leaf *leaf
 	w    int // cells across
+	// cover keeps the other face of the pointing that is called from sight: it
+	// says what is to be read.
+	cover bool
 
 	name, figure, small int  // widths of the columns
 	mean                bool // there is room for the mean
 	note                int  // where the notes begin
 }
 
-// pageOf sets the page of the setup for a width. With only set, it holds the
-// part that is being observed and nothing else.
-func pageOf(v *view, w int) *leaf {
-	s := &sheet{v: v, leaf: &leaf{now: -1}, w: w}
+// pageOf sets the page of the setup for a width. With cover the other face of the
+// pointing that is called is kept from sight.
+func pageOf(v *view, w int, cover bool) *leaf {
+	s := &sheet{v: v, leaf: &leaf{now: -1}, w: w, cover: cover}
 	s.measure()
 	for _, r := range v.red.Rounds {
 		s.round(r)
@@ -141,6 +144,8 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 // face sets the figure of one face, or the place of the one that is next.
 func (s *sheet) face(col int, k booking.Slot, r *booking.Reading, head int) []ink {
 	switch {
+	case r != nil && s.cover && s.v.asks && k.Quantity.Angular() && k.Pair() == s.v.slot:
+		return []ink{s.put(col, theme.Aside, "covered ")}
 	case r != nil:
 		role := theme.Base
 		if s.v.isSaving(r.Seq) {

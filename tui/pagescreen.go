@@ -83,7 +83,7 @@ func (s *pageScreen) draw(v *view, a part.Area) {
 			top = s.page.top
 		}
 		fresh := s.page == nil
-		s.page, s.version, s.w = pageOf(v, a.W), v.version, a.W
+		s.page, s.version, s.w = pageOf(v, a.W, false), v.version, a.W
 		s.page.top = top
 		if fresh {
 			s.page.show(a.H)
