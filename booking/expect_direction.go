@@ -24,10 +24,18 @@ func (s *Setup) faceStation() faces.Station {
 		}
 		st.Readings = append(st.Readings, faces.Reading{
 			Round: r.Slot.Round, Target: slices.Index(st.Names, r.Slot.Target),
-			Right: r.Slot.Face == FR, Closing: r.Slot.Closing, Value: r.Angle(), Keyed: r.Text,
+			Right: r.Slot.Face == FR, Closing: r.Slot.Closing, Value: r.Angle(), Keyed: r.Text, Doubted: r.doubted(),
 		})
 	}
 	return st
+}
+
+// doubted tells whether the reading was confirmed although it did not fit the
+// others; a circle set elsewhere is no such doubt.
+func (r *Reading) doubted() bool {
+	return r.Confirmed && slices.ContainsFunc(r.Findings, func(f Finding) bool {
+		return f.Severity == Stop && f.Code != codeCircle && f.Code != codeFace
+	})
 }
 
 // expectDirection fills in what is expected of a horizontal reading.

@@ -6,6 +6,17 @@ import (
 	"example.org/readback/reduce"
 )
 
+// The codes of the findings about circle readings. They are stored: they never
+// change meaning.
+const (
+	codeCircle    = "circle"    // against the circle setting of the round
+	codeFace      = "face"      // a vertical reading of the other face
+	codeTwoC      = "two-c"     // against the other face and the 2c so far
+	codeClosing   = "closing"   // the RO against its first sight in the half
+	codeDirection = "direction" // against earlier rounds or directions known beforehand
+	codeIndex     = "index"     // against the other face and the index error so far
+)
+
 // judge finds what is to be said of a reading.
 func (e *Expectation) judge(a reduce.Angle) []Finding {
 	if len(e.bands) == 0 {
@@ -38,33 +49,52 @@ func (e *Expectation) difference(a, off reduce.Angle) Finding {
 	switch {
 	case e.slot.Quantity == Vertical && e.basis == onPair:
 		return e.indexDifference(a)
-	case e.basis == onPair:
+	case e.basis == onPair && !e.elsewhere(off, e.change(a)):
 		return e.twoCDifference(a)
-	case e.basis == onClosing:
+	case e.basis == onClosing && !e.elsewhere(off, e.misclosure(a)):
 		return e.closingDifference(a)
-	case e.basis == onDirections:
-		return Finding{Code: "direction", Severity: Note, Text: fmt.Sprintf("The direction differs by %s from what was booked before.", e.signed(off))}
+	case e.basis == onDirections || e.basis == onPair || e.basis == onClosing:
+		return Finding{Code: codeDirection, Severity: Note, Text: fmt.Sprintf("The direction differs by %s from what was booked before.", e.signed(off))}
 	case e.basis == onSetting && off.Abs() > e.bands[0].limit:
-		return Finding{Code: "circle", Text: "The reading is not at the circle setting of this round."}
+		return Finding{Code: codeCircle, Text: "The reading is not at the circle setting of this round."}
 	case e.basis == onAltitude && off.Abs() > e.bands[0].limit:
-		return Finding{Code: "face", Text: fmt.Sprintf("This is no vertical reading on %s.", e.slot.Face.Words())}
+		return Finding{Code: codeFace, Text: fmt.Sprintf("This is no vertical reading on %s.", e.slot.Face.Words())}
 	}
 	return Finding{}
 }
 
-func (e *Expectation) twoCDifference(a reduce.Angle) Finding {
-	f := Finding{Code: "two-c", Severity: Note}
+// elsewhere tells that the reading exceeds the entry limit though the difference
+// that is nearest at hand does not: it is the earlier rounds that it does not fit.
+func (e *Expectation) elsewhere(off, near reduce.Angle) bool {
+	limit := e.bands[0].limit
+	return off.Abs() > limit && near.Abs() <= limit
+}
+
+// pairTwoC returns the 2c that the reading makes with the other face.
+func (e *Expectation) pairTwoC(a reduce.Angle) reduce.Angle {
 	pair, _ := e.setup.At(e.slot.Pair())
-	l, r := a, pair.Angle()
 	if e.slot.Face == FR {
-		l, r = r, l
+		return reduce.TwoC(pair.Angle(), a)
 	}
-	f.Text = fmt.Sprintf("2c is %s.", e.signed(reduce.TwoC(l, r)))
+	return reduce.TwoC(a, pair.Angle())
+}
+
+// change returns the 2c of the reading less the mean of the pairs before.
+func (e *Expectation) change(a reduce.Angle) reduce.Angle {
+	if len(e.twoC) == 0 {
+		return e.pairTwoC(a)
+	}
+	return (e.pairTwoC(a) - mean(e.twoC)).Wrap()
+}
+
+func (e *Expectation) twoCDifference(a reduce.Angle) Finding {
+	f := Finding{Code: codeTwoC, Severity: Note}
+	twoC, change := e.pairTwoC(a), e.change(a)
+	f.Text = fmt.Sprintf("2c is %s.", e.signed(twoC))
 	if len(e.twoC) == 0 {
 		return f
 	}
-	change := (reduce.TwoC(l, r) - mean(e.twoC)).Wrap()
-	f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(reduce.TwoC(l, r)), e.signed(change))
+	f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(twoC), e.signed(change))
 	if limit := e.limits.TwoC; change.Abs() > limit.Value {
 		f.Severity = Warn
 		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.size(limit.Value))
@@ -73,7 +103,7 @@ func (e *Expectation) twoCDifference(a reduce.Angle) Finding {
 }
 
 func (e *Expectation) indexDifference(a reduce.Angle) Finding {
-	f := Finding{Code: "index", Severity: Note}
+	f := Finding{Code: codeIndex, Severity: Note}
 	pair, _ := e.setup.At(e.slot.Pair())
 	l, r := a, pair.Angle()
 	if e.slot.Face == FR {
@@ -93,15 +123,20 @@ func (e *Expectation) indexDifference(a reduce.Angle) Finding {
 	return f
 }
 
-func (e *Expectation) closingDifference(a reduce.Angle) Finding {
-	f := Finding{Code: "closing", Severity: Note}
+// misclosure returns closing − opening of the half that the reading closes.
+func (e *Expectation) misclosure(a reduce.Angle) reduce.Angle {
 	other := e.slot
 	other.Closing = !other.Closing
 	first, _ := e.setup.At(other)
-	m := (a - first.Angle()).Wrap()
 	if !e.slot.Closing {
-		m = -m
+		return (first.Angle() - a).Wrap()
 	}
+	return (a - first.Angle()).Wrap()
+}
+
+func (e *Expectation) closingDifference(a reduce.Angle) Finding {
+	f := Finding{Code: codeClosing, Severity: Note}
+	m := e.misclosure(a)
 	f.Text = fmt.Sprintf("The half closes on the RO with %s.", e.signed(m))
 	if limit := e.limits.ROMisclosure; m.Abs() > limit.Value {
 		f.Severity = Warn

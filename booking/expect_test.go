@@ -224,3 +224,23 @@ func TestExpectation_Gon(t *testing.T) {
 		}
 	}
 }
+
+// A pair confirmed although it did not fit the round before leaves the clean
+// readings behind it unmarked.
+func TestExpectation_AfterADoubtedPair(t *testing.T) {
+	spec := testSpec()
+	spec.Instrument.Sigma = 0
+	b := newBench(t, spec)
+	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	b.keys("90 05 10", "135 10 25", "210 30 00", "340 01 05", "160 01 15")
+	slot := b.s.Expect().Slot
+	e, err := b.s.Read(slot, "30 30 05", false, Known{})
+	if err != nil {
+		t.Errorf("%s: %v %+v", slot, err, e.Findings)
+	}
+	// Off the rounds before though not in 2c: the sentence says against what.
+	e, _ = b.s.Read(slot, "30 30 25", false, Known{})
+	if len(e.Findings) != 1 || e.Findings[0].Severity != Stop {
+		t.Errorf("%+v", e.Findings)
+	}
+}

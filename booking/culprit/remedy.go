@@ -20,7 +20,7 @@ func (f *field) remedy(list []Suspect) Remedy {
 	latest := f.s.Readings[f.n-1].Round
 	if len(list) == 1 || list[0].Alike {
 		for _, s := range list {
-			if f.onPair(s, latest) {
+			if s.Target == list[0].Target && f.onPair(s, latest) {
 				return Remedy{
 					Round: latest, Target: s.Target,
 					Text: fmt.Sprintf("Observe %s again in round %d, on both faces.", s.Target, latest),

@@ -14,6 +14,7 @@ type Reading struct {
 	Closing bool // the RO observed again to close the half
 	Value   reduce.Angle
 	Keyed   string // as keyed, where known
+	Doubted bool   // it was booked although it did not fit the others
 }
 
 // A Station is all horizontal readings of a setup in the order observed.

@@ -21,6 +21,7 @@
 // round. The standard deviation returned is that of the difference between the
 // reading to come and the expectation: its own noise is in it.
 //
-// A reading that lies more than six standard deviations off the fit is set
+// A reading that was booked although it did not fit weighs a twenty-fifth: it and
+// those it did not fit cannot both be right. A reading that lies more than six standard deviations off the fit is set
 // aside; where two of them could each be the one, both expectations are given.
 package forecast

@@ -64,7 +64,7 @@ func (f *Forecast) solve(out []int) *fit {
 	x.weigh(f)
 	for k, r := range f.s.Readings {
 		if !slices.Contains(out, k) {
-			x.add(f.rowOf(r.Round, r.Target, r.Right), f.deviation(r), f.sigma)
+			x.add(f.rowOf(r.Round, r.Target, r.Right), f.deviation(r), f.noise(r))
 		}
 	}
 	x.factor()
@@ -75,11 +75,23 @@ func (f *Forecast) solve(out []int) *fit {
 			continue
 		}
 		a := f.rowOf(r.Round, r.Target, r.Right)
-		if v := math.Abs(f.deviation(r) - x.value(a)); v > 2*f.sigma {
-			x.off[k] = v / math.Sqrt(math.Max(f.sigma*f.sigma-x.variance(a), f.sigma*f.sigma/50))
+		noise := f.noise(r)
+		if v := math.Abs(f.deviation(r) - x.value(a)); v > 2*noise {
+			x.off[k] = v / math.Sqrt(math.Max(noise*noise-x.variance(a), noise*noise/50))
 		}
 	}
 	return x
+}
+
+// doubted is how much rougher a reading is taken that was booked although it did
+// not fit the others: it and they cannot both be right.
+const doubted = 5
+
+func (f *Forecast) noise(r faces.Reading) float64 {
+	if r.Doubted {
+		return doubted * f.sigma
+	}
+	return f.sigma
 }
 
 // weigh enters what is known beforehand.
