@@ -93,7 +93,7 @@ func BenchmarkAppend(b *testing.B) {
 }
 
 // largeBook fills a book with n events without syncing each.
-func largeBook(b *testing.B, dir string, n int) string {
+func largeBook(b testing.TB, dir string, n int) string {
 	b.Helper()
 	path := filepath.Join(dir, fmt.Sprintf("%d.readback", n))
 	id := [32]byte{byte(n), 1}

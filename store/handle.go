@@ -166,6 +166,13 @@ func (h *handle) alive() (*bolt.DB, error) {
 	return h.db, nil
 }
 
+// open gives the open file, or why there is none any more.
+func (h *handle) open() (*os.File, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.file, h.dead
+}
+
 // judge kills the handle when err is a recovered panic.
 func (h *handle) judge(err error) error {
 	var p *panicError

@@ -91,15 +91,18 @@ func (b *Book) join(j *journal) (taken []Record, caught int, err error) {
 // only the journal has. ErrDiffer shows both sides.
 func (b *Book) ahead(j *journal) ([]Record, error) {
 	if j.head.seq <= b.last.Seq {
+		hash := b.last.Hash
 		if j.head.seq == 0 {
 			return nil, nil
+		} else if j.head.seq < b.last.Seq {
+			r, err := b.Record(j.head.seq)
+			if err != nil {
+				return nil, err
+			}
+			hash = r.Hash
 		}
-		r, err := b.Record(j.head.seq)
-		if err != nil {
-			return nil, err
-		}
-		if r.Hash != j.head.hash {
-			return nil, b.differ(j, r.Seq, r.Hash, j.head.hash)
+		if hash != j.head.hash {
+			return nil, b.differ(j, j.head.seq, hash, j.head.hash)
 		}
 		return nil, nil
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"iter"
+	"sync/atomic"
 
 	bolt "go.etcd.io/bbolt"
 )
@@ -15,6 +16,7 @@ type Source struct {
 	id   [32]byte
 	name string
 	h    *handle
+	deep atomic.Bool // the ways to all of its events were proven
 }
 
 // ID is the identity of the chain: the random link that its first event has.
@@ -65,6 +67,42 @@ func (s *Source) view(fn func(chain) error) error {
 	})
 }
 
+// viewAll is view for reading anywhere in the source. In a large book, of which
+// only the end was looked at on opening, the branches of the tree are proven
+// before the first such reading: bbolt would follow a damaged one for ever.
+func (s *Source) viewAll(fn func(chain) error) error {
+	return s.h.view(func(tx *bolt.Tx) error {
+		c, err := s.in(tx)
+		if err == nil && !s.deep.Load() {
+			err = s.checkBranches(tx, c)
+		}
+		if err != nil {
+			return err
+		}
+		return fn(c)
+	})
+}
+
+// checkBranches proves the branches of the source's buckets as tx sees them.
+func (s *Source) checkBranches(tx *bolt.Tx, c chain) error {
+	file, err := s.h.open()
+	if err != nil {
+		return err
+	}
+	size := uint32(tx.DB().Info().PageSize)
+	t := newTree(file, fileHead{pageSize: size, highWater: uint64(tx.Size()) / uint64(size)})
+	for _, b := range []*bolt.Bucket{c.records, c.groups, c.heads} {
+		if b == nil || b.Root() == 0 || t.head.highWater <= fullCheckPages {
+			continue // missing, whole in the page above, or proven on opening
+		}
+		if err := t.checkBranches(uint64(b.Root())); err != nil {
+			return &Error{Path: s.h.path, What: ErrDamaged, Cause: err, Do: restoreAdvice(s.h.path)}
+		}
+	}
+	s.deep.Store(true)
+	return nil
+}
+
 // damaged words what is wrong with event seq.
 func (s *Source) damaged(seq uint64, err error) error {
 	return &Error{Path: s.h.path, What: ErrDamaged, Detail: fmt.Sprintf("event %d", seq), Cause: err, Do: restoreAdvice(s.h.path)}
@@ -93,7 +131,7 @@ func (s *Source) decode(seq uint64, v []byte) (Record, error) {
 // Record reads event seq. A missing one is ErrDamaged.
 func (s *Source) Record(seq uint64) (Record, error) {
 	var r Record
-	err := s.view(func(c chain) error {
+	err := s.viewAll(func(c chain) error {
 		var err error
 		r, err = s.get(c, seq)
 		return err
@@ -166,7 +204,7 @@ func (s *Source) hashAt(seq uint64) ([32]byte, error) {
 // readBatch reads up to batch events from number next on. What is sound before
 // a fault is returned with the fault.
 func (s *Source) readBatch(list []Record, next uint64, prev [32]byte) ([]Record, error) {
-	err := s.view(func(c chain) error {
+	err := s.viewAll(func(c chain) error {
 		cur := c.records.Cursor()
 		for k, v := cur.Seek(seqKey(next)); k != nil && len(list) < batch; k, v = cur.Next() {
 			r, err := s.decode(seqOf(k), v)

@@ -36,24 +36,31 @@ type tree struct {
 const fullCheckPages = 1024
 
 // checkTree proves the list of free pages and the pages from the root down:
-// each is what it says it is, lies in the file, is met once and is not free.
-// With full every page is looked at. Otherwise that is done for a small book;
-// of a large one, whose opening must not take longer the more it holds, the
-// root and the last pages of each bucket are looked at, which are those that
-// the last bookings wrote.
+// each is what it says it is, lies in the file, stands under its key, is met
+// once and is not free. With full every page is looked at. Otherwise that is
+// done for a small book; of a large one, whose opening must not take longer
+// the more it holds, only the last ways down are looked at, which lead to what
+// the last bookings wrote. The rest of it waits for checkBranches.
 func checkTree(f io.ReaderAt, head fileHead, full bool) error {
-	full = full || head.highWater <= fullCheckPages
-	t := &tree{f: f, head: head, used: make([]uint64, head.highWater/64+1)}
+	t := newTree(f, head)
 	if err := t.checkFree(); err != nil {
 		return err
 	}
-	buckets, err := t.walk(head.root, true)
+	ways := 2
+	if full || head.highWater <= fullCheckPages {
+		ways = int(head.highWater)
+	}
+	buckets, err := t.walk(head.root, int(head.highWater))
 	for err == nil && len(buckets) > 0 {
 		var below []uint64
-		below, err = t.walk(buckets[0], full)
+		below, err = t.walk(buckets[0], ways)
 		buckets = append(buckets[1:], below...)
 	}
 	return err
+}
+
+func newTree(f io.ReaderAt, head fileHead) *tree {
+	return &tree{f: f, head: head, used: make([]uint64, head.highWater/64+1)}
 }
 
 // mark notes that count pages from id on are in use.
@@ -102,9 +109,9 @@ type step struct {
 	key []byte
 }
 
-// walk goes down from page root and returns the roots of the buckets found in
-// the leaves. Not full, it takes the last way only.
-func (t *tree) walk(root uint64, full bool) (buckets []uint64, err error) {
+// walk goes down from page root by the last ways of each branch and returns
+// the roots of the buckets found in the leaves.
+func (t *tree) walk(root uint64, ways int) (buckets []uint64, err error) {
 	for todo := []step{{id: root}}; len(todo) > 0; {
 		at := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
@@ -115,31 +122,75 @@ func (t *tree) walk(root uint64, full bool) (buckets []uint64, err error) {
 		if err := t.mark(at.id, uint64(len(b))/uint64(t.head.pageSize)); err != nil {
 			return nil, err
 		}
-		count := int(order.Uint16(b[10:]))
-		if pageHead+count*pageElement > len(b) {
-			return nil, fmt.Errorf("page %d claims %d elements", at.id, count)
+		below, roots, err := elements(b, at, flags)
+		if err != nil {
+			return nil, err
 		}
-		switch {
-		case flags == flagBranch && count > 0:
-			below, err := branchSteps(b, at, count)
-			if err != nil {
-				return nil, err
-			}
-			if !full {
-				below = below[count-1:]
-			}
-			todo = append(todo, below...)
-		case flags == flagLeaf:
-			below, err := leafBuckets(b, at, count)
-			if err != nil {
-				return nil, err
-			}
-			buckets = append(buckets, below...)
-		default:
-			return nil, fmt.Errorf("page %d is neither branch nor leaf", at.id)
-		}
+		todo = append(todo, below[max(0, len(below)-ways):]...)
+		buckets = append(buckets, roots...)
 	}
 	return buckets, nil
+}
+
+// checkBranches proves that the branches from page root down lead to each page
+// once, so that no way through them has no end. Leaves are not read: the tree
+// is equally deep everywhere, as its first way says.
+func (t *tree) checkBranches(root uint64) error {
+	depth := 0
+	for id := root; ; depth++ {
+		b, flags, err := t.page(id)
+		if err != nil {
+			return err
+		}
+		if flags == flagLeaf {
+			break
+		}
+		if flags != flagBranch || depth > 20 {
+			return fmt.Errorf("page %d is neither branch nor leaf", id)
+		}
+		id = order.Uint64(b[pageHead+8:])
+	}
+	level := []uint64{root}
+	for ; depth > 0; depth-- {
+		var below []uint64
+		for _, id := range level {
+			b, flags, err := t.page(id)
+			if err != nil {
+				return err
+			}
+			count := int(order.Uint16(b[10:]))
+			if flags != flagBranch || pageHead+count*pageElement > len(b) {
+				return fmt.Errorf("page %d is no branch of %d", id, count)
+			}
+			for i := range count {
+				child := order.Uint64(b[pageHead+i*pageElement+8:])
+				if err := t.mark(child, 1); err != nil {
+					return err
+				}
+				below = append(below, child)
+			}
+		}
+		level = below
+	}
+	return nil
+}
+
+// elements looks at the elements of a page: the pages below a branch, the
+// roots of the buckets in a leaf.
+func elements(b []byte, at step, flags uint16) (below []step, buckets []uint64, err error) {
+	count := int(order.Uint16(b[10:]))
+	if pageHead+count*pageElement > len(b) {
+		return nil, nil, fmt.Errorf("page %d claims %d elements", at.id, count)
+	}
+	switch {
+	case flags == flagBranch && count > 0:
+		below, err = branchSteps(b, at, count)
+	case flags == flagLeaf:
+		buckets, err = leafBuckets(b, at, count)
+	default:
+		err = fmt.Errorf("page %d is neither branch nor leaf", at.id)
+	}
+	return below, buckets, err
 }
 
 // keyOf gives the key of element i of a page and what follows it, and demands
