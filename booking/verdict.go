@@ -160,7 +160,7 @@ func (s Setup) checkClosing(r Reduction) []Check {
 			face := []Face{FL, FR}[i]
 			c := Check{Name: "misclosure", Met: m.Abs() <= limit.Value, From: limit.From}
 			c.Text = fmt.Sprintf("Round %d %s closes on %s with %s, limit %s.", w.Number, face.Words(), s.Spec.RO,
-				m.FormatSeconds(s.secondPlaces(*m)), s.seconds(limit.Value))
+				m.FormatSmall(s.Spec.Instrument.Unit), s.seconds(limit.Value))
 			if !c.Met {
 				c.Again = fmt.Sprintf("observe round %d again", w.Number)
 			}
@@ -201,18 +201,8 @@ func (s Setup) checkVerticals(r Reduction) []Check {
 	return cs
 }
 
-// seconds prints an angle without its sign as the verdict does.
-func (s Setup) seconds(a reduce.Angle) string {
-	return strings.TrimPrefix(a.Abs().FormatSeconds(s.secondPlaces(a)), "+")
-}
-
-// secondPlaces gives whole seconds where they are exact, else one decimal.
-func (s Setup) secondPlaces(a reduce.Angle) int {
-	if a%reduce.Arcsecond == 0 {
-		return 0
-	}
-	return 1
-}
+// seconds prints a small angle without its sign in the small unit of the circle.
+func (s Setup) seconds(a reduce.Angle) string { return a.FormatSize(s.Spec.Instrument.Unit) }
 
 func count(n int, one, many string) string {
 	switch n {

@@ -1,6 +1,9 @@
 package reduce
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Format returns the angle in the unit u with the given number of decimals (of
 // the second, of the gon), rounded half away from zero before it is split, so
@@ -39,6 +42,28 @@ func (a Angle) FormatSeconds(places int) string {
 		sign, r = "−", -r
 	}
 	return sign + decimal(r, Arcsecond, places) + "″"
+}
+
+// FormatSmall returns a small angle with its sign in the small unit of the
+// circle: seconds, or milligon where it is divided in gon; whole where that is
+// exact, else with one decimal: +12.5″, −6″, +1.9 mgon.
+func (a Angle) FormatSmall(u Unit) string {
+	if u != GonUnit {
+		if a%Arcsecond == 0 {
+			return a.FormatSeconds(0)
+		}
+		return a.FormatSeconds(1)
+	}
+	sign := "+"
+	if a < 0 {
+		sign, a = "−", -a
+	}
+	return sign + strings.TrimSuffix((1000*a).Format(GonUnit, 1), ".0") + " mgon"
+}
+
+// FormatSize is FormatSmall without the sign.
+func (a Angle) FormatSize(u Unit) string {
+	return strings.TrimPrefix(a.Abs().FormatSmall(u), "+")
 }
 
 // String prints the exact angle in degrees, minutes and seconds. It does not

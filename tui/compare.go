@@ -105,7 +105,7 @@ func (s *compareScreen) draw(v *view, a part.Area) {
 	case !c.Agrees:
 		role, text = theme.Stop, "✗ "
 	}
-	head.Text(0, 0, role, part.Cut(v.theme.Rewrite(text+compareSentence(c)), head.W))
+	head.Text(0, 0, role, part.Cut(v.theme.Rewrite(text+compareSentence(v.setup.Spec, c)), head.W))
 	s.leaf = leaf{now: -1, top: s.leaf.top}
 	s.table(v, a)
 	s.state(v)
@@ -132,12 +132,12 @@ func compared(c booking.Comparison) bool {
 }
 
 // compareSentence says whether the rounds agree.
-func compareSentence(c booking.Comparison) string {
+func compareSentence(spec booking.Spec, c booking.Comparison) string {
 	switch {
 	case !compared(c):
 		return "One round alone agrees with nothing: observe another."
 	case c.Agrees:
-		return fmt.Sprintf("The rounds agree within %s.", size(c.Limit))
+		return fmt.Sprintf("The rounds agree within %s.", size(spec, c.Limit))
 	}
 	var names []string
 	for _, t := range c.Targets {
@@ -145,7 +145,7 @@ func compareSentence(c booking.Comparison) string {
 			names = append(names, t.Target)
 		}
 	}
-	return fmt.Sprintf("The rounds do not agree on %s, limit %s.", strings.Join(names, ", "), size(c.Limit))
+	return fmt.Sprintf("The rounds do not agree on %s, limit %s.", strings.Join(names, ", "), size(spec, c.Limit))
 }
 
 // table sets targets down and rounds across: directions where there is room for
@@ -204,7 +204,7 @@ func (s *compareScreen) tableHead(rounds []booking.RoundWork, c columns) {
 		x, w := c.at(i)
 		inks = append(inks, ink{x: x + 1, w: w - 1, align: part.Right, text: t, role: role})
 	}
-	s.leaf.add(append(inks, ink{x: c.after(len(rounds)), w: 8, align: part.Right, text: "spread", role: theme.Title})...)
+	s.leaf.add(append(inks, ink{x: c.after(len(rounds)), w: 9, align: part.Right, text: "spread", role: theme.Title})...)
 }
 
 // targetLine sets one target's directions and their spread.
@@ -218,7 +218,7 @@ func targetLine(spec booking.Spec, t booking.TargetSpread, rounds []booking.Roun
 		}
 		text := fine(spec, d)
 		if first != nil && c.col < c.first {
-			text = signed((d - *first).Wrap())
+			text = signed(spec, (d - *first).Wrap())
 		}
 		if first == nil {
 			first = &d
@@ -235,7 +235,7 @@ func targetLine(spec booking.Spec, t booking.TargetSpread, rounds []booking.Roun
 			role, word = theme.Stop, "✗ no"
 		}
 		x := c.after(len(rounds))
-		inks = append(inks, ink{x: x, w: 8, align: part.Right, text: size(t.Spread)}, ink{x: x + 10, w: -1, text: word, role: role})
+		inks = append(inks, ink{x: x, w: 9, align: part.Right, text: size(spec, t.Spread)}, ink{x: x + 10, w: -1, text: word, role: role})
 	}
 	return inks
 }

@@ -223,7 +223,7 @@ func TestGonAndDistances(t *testing.T) {
 	d.keys("<down><down><right><down><down><down><down><right><enter>") // RO again: yes; distances: yes
 	d.sees("Set the circle between 0 gon and 1 gon.", "Plain decimal in gon")
 	d.book("0.105", "50.210", "0.110").sees("The half closes with")
-	d.book("200.110", "250.215", "200.115").size(100, 30).sees("closes +16.2″")
+	d.book("200.110", "250.215", "200.115").size(100, 30).sees("closes", "+5 mgon", "limit 10 mgon")
 	d.book("100.105", "150.210", "100.110", "300.110", "350.215", "300.115")
 	d.book("98.5", "99.25", "300.755", "301.505").sees("slope distance to Spire")
 	d.book("120.5", "1.6", "88.25", "1.7").sees("The verdict is Lift.")

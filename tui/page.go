@@ -107,7 +107,7 @@ func (s *sheet) round(r booking.RoundWork) {
 	}
 	at := len(s.leaf.lines)
 	s.leaf.text(role, 0, head)
-	s.titles("Target", "FL", "FR", "2c", "mean", "reduced")
+	s.titles("Target", "FL", "FR", smallHead(s.v.setup.Spec, "2c"), "mean", "reduced")
 	for _, p := range r.Pairs {
 		s.pair(r, p, at)
 	}
@@ -130,7 +130,7 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	inks = append(inks, s.face(0, k, p.FL, head)...)
 	inks = append(inks, s.face(1, k.Pair(), p.FR, head)...)
 	if p.HasPair {
-		inks = append(inks, s.put(2, theme.Base, signed(p.TwoC)))
+		inks = append(inks, s.put(2, theme.Base, signed(s.v.setup.Spec, p.TwoC)))
 		if s.mean {
 			inks = append(inks, s.put(3, theme.Base, fine(s.v.setup.Spec, p.Mean)))
 		}
@@ -236,7 +236,7 @@ func (s *sheet) closing(r booking.RoundWork) {
 		if m == nil {
 			continue
 		}
-		role, t := theme.Base, signed(*m)+" "
+		role, t := theme.Base, told(s.v.setup.Spec, *m)+" "
 		if m.Abs() > limit {
 			role, t = theme.Stop, "! "+t
 		}
@@ -244,6 +244,6 @@ func (s *sheet) closing(r booking.RoundWork) {
 	}
 	if len(inks) > 1 {
 		x, _ := s.col(2)
-		s.leaf.add(append(inks, ink{x: x + 1, w: -1, text: "limit " + size(limit), role: theme.Aside})...)
+		s.leaf.add(append(inks, ink{x: x + 1, w: -1, text: "limit " + size(s.v.setup.Spec, limit), role: theme.Aside})...)
 	}
 }

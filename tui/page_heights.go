@@ -19,7 +19,7 @@ func (s *sheet) verticals() {
 	}
 	at := len(s.leaf.lines)
 	s.leaf.text(theme.Strong, 0, "Vertical circle, from the "+spec.Instrument.Circle.String())
-	s.titles("Target", "FL", "FR", "index", "altitude", "gradient")
+	s.titles("Target", "FL", "FR", smallHead(spec, "index"), "altitude", "gradient")
 	for _, name := range spec.Sighted() {
 		k := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
 		s.struck(k, name)
@@ -33,7 +33,7 @@ func (s *sheet) verticals() {
 		inks = append(inks, s.face(0, k, w.FL, at)...)
 		inks = append(inks, s.face(1, k.Pair(), w.FR, at)...)
 		if w.HasPair {
-			inks = append(inks, s.put(2, theme.Base, signed(w.Index)))
+			inks = append(inks, s.put(2, theme.Base, signed(spec, w.Index)))
 			alt := w.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1)
 			if s.mean {
 				inks = append(inks, s.put(3, theme.Strong, alt), s.put(4, theme.Base, gradientText(w)))

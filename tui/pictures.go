@@ -71,9 +71,9 @@ func drawResiduals(v *view, a part.Area) {
 	a.Text(0, 0, theme.Title, "Rounds about their mean, by round number")
 	p := plot.Residuals{Limit: c.Limit.Seconds() / 2}
 	for _, t := range c.Targets {
-		row := plot.ResidualRow{Name: t.Target, Values: make([]float64, len(v.setup.Rounds)), Note: size(t.Spread) + " agrees"}
+		row := plot.ResidualRow{Name: t.Target, Values: make([]float64, len(v.setup.Rounds)), Note: size(v.setup.Spec, t.Spread) + " agrees"}
 		if !t.Agrees {
-			row.Note, row.Stop = size(t.Spread)+" does not", true
+			row.Note, row.Stop = size(v.setup.Spec, t.Spread)+" does not", true
 		}
 		for i := range row.Values {
 			row.Values[i] = math.NaN()

@@ -198,7 +198,7 @@ func (s *verdictScreen) angles(v *view) {
 		}
 		t := count(d.Rounds, "round", "rounds")
 		if v.red.Dof > 0 {
-			t = fmt.Sprintf("s %.1f″ of the angle, %s, spread %s", d.SD, t, size(d.Spread))
+			t = fmt.Sprintf("s %.1f″ of the angle, %s, spread %s", d.SD, t, size(spec, d.Spread))
 		}
 		s.leaf.add(append(inks, ink{x: 31, w: -1, text: t})...)
 	}

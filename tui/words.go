@@ -66,20 +66,28 @@ func fine(s booking.Spec, a reduce.Angle) string {
 	return a.FormatDirection(s.Instrument.Unit, s.Instrument.Places()+1)
 }
 
-// signed prints a small difference in seconds with its sign, with a decimal
-// where whole seconds would not be exact.
-func signed(a reduce.Angle) string {
+// told prints a small difference with its sign and its unit: seconds, or milligon
+// for a circle in gon.
+func told(s booking.Spec, a reduce.Angle) string {
 	if a == 0 {
-		return "0″"
+		return size(s, a)
 	}
-	if a%reduce.Arcsecond == 0 {
-		return a.FormatSeconds(0)
-	}
-	return a.FormatSeconds(1)
+	return a.FormatSmall(s.Instrument.Unit)
 }
 
-// size prints a difference without its sign.
-func size(a reduce.Angle) string { return strings.TrimPrefix(signed(a.Abs()), "+") }
+// signed is told for a column, whose head says milligon where it is that.
+func signed(s booking.Spec, a reduce.Angle) string { return strings.TrimSuffix(told(s, a), " mgon") }
+
+// size prints a difference without its sign, with its unit.
+func size(s booking.Spec, a reduce.Angle) string { return a.FormatSize(s.Instrument.Unit) }
+
+// smallHead is the head of a column of small differences.
+func smallHead(s booking.Spec, what string) string {
+	if s.Instrument.Unit == reduce.GonUnit {
+		return what + " mgon"
+	}
+	return what
+}
 
 // lengthText prints a length in the unit of the setup.
 func lengthText(s booking.Spec, l reduce.Length) string {
@@ -198,11 +206,11 @@ func saidOf(w *work, e booking.ReadingBooked) (text string, bad bool) {
 	case booking.Vertical:
 		for _, v := range w.red.Verticals {
 			if v.Target == e.Slot.Target && v.HasPair {
-				extra = " Altitude " + v.Altitude.Format(w.setup.Spec.Instrument.Unit, w.setup.Spec.Instrument.Places()+1) + ", index error " + signed(v.Index) + "."
+				extra = " Altitude " + v.Altitude.Format(w.setup.Spec.Instrument.Unit, w.setup.Spec.Instrument.Places()+1) + ", index error " + told(w.setup.Spec, v.Index) + "."
 			}
 		}
 		if s := w.red.Index; s != nil && s.Width() > w.setup.Spec.Limits.Index.Value && extra != "" {
-			extra += fmt.Sprintf(" The index error spreads %s, limit %s.", size(s.Width()), size(w.setup.Spec.Limits.Index.Value))
+			extra += fmt.Sprintf(" The index error spreads %s, limit %s.", size(w.setup.Spec, s.Width()), size(w.setup.Spec, w.setup.Spec.Limits.Index.Value))
 			bad = true
 		}
 	}
@@ -219,7 +227,7 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 		}
 		for _, p := range r.Pairs {
 			if p.Target == k.Target && p.Closing == k.Closing && p.HasPair {
-				text += " 2c " + signed(p.TwoC) + "."
+				text += " 2c " + told(w.setup.Spec, p.TwoC) + "."
 			}
 		}
 		m := r.ClosingFL
@@ -227,18 +235,18 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 			m = r.ClosingFR
 		}
 		if last := k.Target == w.setup.Spec.RO && k.Closing == (k.Face == booking.FL); m != nil && last {
-			text += fmt.Sprintf(" The half closes with %s, limit %s.", signed(*m), size(limits.ROMisclosure.Value))
+			text += fmt.Sprintf(" The half closes with %s, limit %s.", told(w.setup.Spec, *m), size(w.setup.Spec, limits.ROMisclosure.Value))
 			bad = bad || m.Abs() > limits.ROMisclosure.Value
 		}
 	}
 	for _, r := range w.red.Comparison.Rounds {
 		if r.Number == k.Round && r.Complete && compared(w.red.Comparison) {
-			text += " " + compareSentence(w.red.Comparison)
+			text += " " + compareSentence(w.setup.Spec, w.red.Comparison)
 			bad = bad || !w.red.Comparison.Agrees
 		}
 	}
 	if s := w.red.TwoC; s != nil && s.N > 1 && s.Width() > limits.TwoC.Value && text != "" {
-		text += fmt.Sprintf(" 2c spreads %s over the setup, limit %s.", size(s.Width()), size(limits.TwoC.Value))
+		text += fmt.Sprintf(" 2c spreads %s over the setup, limit %s.", size(w.setup.Spec, s.Width()), size(w.setup.Spec, limits.TwoC.Value))
 		bad = true
 	}
 	return text, bad

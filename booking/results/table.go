@@ -239,21 +239,10 @@ func endsInFigures(cell string) bool {
 // small prints a small angle with its sign: in seconds, or in milligon for a
 // circle in gon; whole where that is exact, else with one decimal.
 func (p *page) small(a reduce.Angle) string {
-	if p.spec.Instrument.Unit != reduce.GonUnit {
-		places := 1
-		if a%reduce.Arcsecond == 0 {
-			places = 0
-		}
-		return a.FormatSeconds(places)
-	}
-	sign := "+"
-	if a < 0 {
-		sign = ""
-	}
-	return sign + strings.TrimSuffix((1000*a).Format(reduce.GonUnit, 1), ".0") + " mgon"
+	return a.FormatSmall(p.spec.Instrument.Unit)
 }
 
-func (p *page) unsigned(a reduce.Angle) string { return strings.TrimLeft(p.small(a), "+−") }
+func (p *page) unsigned(a reduce.Angle) string { return a.FormatSize(p.spec.Instrument.Unit) }
 
 // deviation prints a standard deviation given in seconds.
 func (p *page) deviation(seconds float64) string {

@@ -46,22 +46,12 @@ func (w *writer) fine() int { return w.setup.Spec.Instrument.Places() + 1 }
 // small writes a small angle with its sign: in seconds, or in milligon where the
 // circle is divided in gon.
 func (w *writer) small(a reduce.Angle) string {
-	switch {
-	case w.gon():
-		s := strings.TrimSuffix((1000*a).Format(reduce.GonUnit, 1), ".0") + " mgon"
-		if a >= 0 {
-			return "+" + s
-		}
-		return s
-	case a%reduce.Arcsecond == 0:
-		return a.FormatSeconds(0)
-	}
-	return a.FormatSeconds(1)
+	return a.FormatSmall(w.setup.Spec.Instrument.Unit)
 }
 
 // size writes a small angle that has no sign.
 func (w *writer) size(a reduce.Angle) string {
-	return strings.TrimPrefix(w.small(a.Abs()), "+")
+	return a.FormatSize(w.setup.Spec.Instrument.Unit)
 }
 
 // deviation writes a standard deviation, given in seconds, with the given number
