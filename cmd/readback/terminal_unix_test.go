@@ -29,8 +29,8 @@ type terminal struct {
 
 	home string // directory of the user's data and preferences
 
-	mu   sync.Mutex
-	raw  []byte // everything written, for the tests about modes
+	mu   sync.Mutex // held while the picture changes and while it is looked at
+	raw  []byte     // everything written, for the tests about modes
 	gone chan struct{}
 	wait sync.Once
 	err  error
@@ -146,8 +146,8 @@ func (p *terminal) pump() {
 	for {
 		n, err := p.pty.Read(buf)
 		if n > 0 {
-			p.emu.Write(buf[:n])
 			p.mu.Lock()
+			p.emu.Write(buf[:n])
 			p.raw = append(p.raw, buf[:n]...)
 			p.mu.Unlock()
 		}
@@ -168,8 +168,10 @@ func (p *terminal) mute() {
 	}
 }
 
-// screen returns the screen as text, one line per row.
+// screen returns the screen as text, one line per row, as it is at one moment.
 func (p *terminal) screen() string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	var b strings.Builder
 	for y := range p.h {
 		var row strings.Builder
@@ -252,8 +254,10 @@ func (p *terminal) amount() int {
 
 // resize changes the window.
 func (p *terminal) resize(w, h int) {
+	p.mu.Lock()
 	p.w, p.h = w, h
 	p.emu.Resize(w, h)
+	p.mu.Unlock()
 	conn, err := p.pty.SyscallConn()
 	if err == nil {
 		err = conn.Control(func(fd uintptr) {
