@@ -184,6 +184,17 @@ func BenchmarkMarked(tb *testing.B) {
 	}
 }
 
+// The check of a complete entry that is marked, its slip searched.
+func BenchmarkCheck(tb *testing.B) {
+	s := benchTen(tb)
+	e := s.Expectation(s.Expect().Slot, Known{})
+	off := int64(e.bands[0].centre + 10*reduce.Degree)
+	tb.ReportAllocs()
+	for tb.Loop() {
+		e.Check(off)
+	}
+}
+
 // What is worked out once a pointing.
 func BenchmarkExpectation(tb *testing.B) {
 	s := benchTen(tb)

@@ -2,11 +2,13 @@ package culprit_test
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"example.org/readback/booking/culprit"
 	"example.org/readback/booking/slip"
 	"example.org/readback/reduce"
+	"pgregory.net/rapid"
 )
 
 // table makes a station of lines "round target face d m s"; a second sight of
@@ -199,4 +201,34 @@ func TestFind_Anticlockwise(t *testing.T) {
 			t.Errorf("round %d: %+v", wrong, f.Suspects)
 		}
 	}
+}
+
+// Whatever the readings are, nothing panics and what is named exists.
+func TestFind_AnyReadings(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		names := []string{"RO", "A", "B", "C", "D"}[:rapid.IntRange(1, 5).Draw(t, "targets")]
+		s := culprit.Station{Names: names, Unit: reduce.DMS, LeastCount: 5 * reduce.Arcsecond}
+		rounds := rapid.IntRange(1, 3).Draw(t, "rounds")
+		gross := rapid.SampledFrom([]reduce.Angle{0, reduce.Arcminute, reduce.Degree, reduce.HalfTurn, reduce.QuarterTurn})
+		for i := 1; i <= rounds; i++ {
+			for f := range 2 {
+				for j := range names {
+					if rapid.IntRange(0, 9).Draw(t, "gap") == 0 {
+						continue
+					}
+					v := reduce.Angle(i*90+j*50)*reduce.Degree + reduce.Angle(f)*reduce.HalfTurn + reduce.Angle(rapid.IntRange(-3, 3).Draw(t, "noise"))*5*reduce.Arcsecond
+					if rapid.IntRange(0, 7).Draw(t, "slip") == 0 {
+						v += gross.Draw(t, "gross")
+					}
+					s.Readings = append(s.Readings, culprit.Reading{Round: i, Target: j, Right: f == 1, Value: v.Normalize()})
+				}
+			}
+		}
+		for _, q := range culprit.Find(s, rapid.Bool().Draw(t, "exceeded")).Suspects {
+			known := q.Target == "" || slices.Contains(names, q.Target)
+			if !known || q.Round < 0 || q.Round > rounds || q.Text == "" || q.Weight < 0 || q.Weight > 1.0001 {
+				t.Fatalf("%+v", q)
+			}
+		}
+	})
 }

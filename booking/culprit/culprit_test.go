@@ -158,6 +158,23 @@ func same(s culprit.Station, a, b int) bool {
 
 func pc(a, n int) float64 { return 100 * float64(a) / float64(n) }
 
+// A station far larger than any crew observes is still searched in a moment.
+func BenchmarkFindLarge(b *testing.B) {
+	s := scene(rand.New(rand.NewPCG(3, 4)), 20, 12, 2, reduce.Arcsecond, true)
+	s.Readings[17].Value += 30 * reduce.Arcsecond
+	for b.Loop() {
+		culprit.Find(s, true)
+	}
+}
+
+// A sound station costs no search.
+func BenchmarkFindSound(b *testing.B) {
+	s := scene(rand.New(rand.NewPCG(3, 5)), 5, 2, 2, reduce.Arcsecond, false)
+	for b.Loop() {
+		culprit.Find(s, false)
+	}
+}
+
 func BenchmarkFind(b *testing.B) {
 	s := scene(rand.New(rand.NewPCG(3, 4)), 10, 4, 2, reduce.Arcsecond, true)
 	s.Readings[17].Value += 30 * reduce.Arcsecond

@@ -23,9 +23,7 @@ type field struct {
 	dof    int
 	nu0    float64 // degrees of freedom that sigma is worth
 
-	list  []item    // the faults the station can have
-	pull  []float64 // hᵀg of each
-	share []float64 // hᵀQh′ of every two
+	table
 }
 
 // far is where a deviation is capped before it is adjusted. What lies beyond is

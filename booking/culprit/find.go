@@ -20,9 +20,9 @@ type ranking struct {
 // with a third.
 func (f *field) rank() ranking {
 	r := ranking{f: f}
-	singles := f.grow([]hypothesis{{}}, len(f.list))
+	singles := f.singles()
 	doubles := f.doubles()
-	triples := f.grow(doubles[:min(6, len(doubles))], f.n)
+	triples := f.grow(doubles[:min(6, len(doubles))])
 	for _, hs := range [][]hypothesis{singles, doubles, triples} {
 		r.hs = append(r.hs, hs[:min(kept, len(hs))]...)
 	}
@@ -34,12 +34,54 @@ func (f *field) rank() ranking {
 	return r
 }
 
-// grow adds each of the first `of` items to each of the hypotheses.
-func (f *field) grow(from []hypothesis, of int) []hypothesis {
+// singles weighs every item by itself.
+func (f *field) singles() []hypothesis {
+	var out []hypothesis
+	for a := range f.list {
+		h := hypothesis{items: []int{a}}
+		if f.rough(&h) {
+			out = append(out, h)
+		}
+	}
+	sortByScore(out)
+	return out
+}
+
+// combined is how many items are combined with each other.
+const combined = 300
+
+// doubles weighs all pairs of single readings, and single readings with the
+// other faults, and returns the best of them.
+func (f *field) doubles() []hypothesis {
+	var out []hypothesis
+	least := math.Inf(-1)
+	h := hypothesis{items: make([]int, 2)}
+	best := f.best(combined)
+	for i, a := range best {
+		for _, b := range best[:i] {
+			h.items[0], h.items[1] = b, a
+			if b >= f.n || !f.rough(&h) || h.score <= least {
+				continue
+			}
+			good := h
+			good.items = []int{b, a}
+			if out = append(out, good); len(out) == 4*kept {
+				sortByScore(out)
+				out = out[:kept]
+				least = out[kept-1].score
+			}
+		}
+	}
+	sortByScore(out)
+	return out
+}
+
+// grow adds a single reading to each of the hypotheses.
+func (f *field) grow(from []hypothesis) []hypothesis {
 	var out []hypothesis
 	for _, base := range from {
-		for a := 0; a < of; a++ {
-			if slices.Contains(base.items, a) {
+		for _, a := range f.best(combined) {
+			if a >= f.n || slices.Contains(base.items, a) {
 				continue
 			}
 			items := append(slices.Clone(base.items), a)
@@ -50,31 +92,6 @@ func (f *field) grow(from []hypothesis, of int) []hypothesis {
 			h := hypothesis{items: items}
 			if f.rough(&h) {
 				out = append(out, h)
-			}
-		}
-	}
-	sortByScore(out)
-	return out
-}
-
-// doubles weighs all pairs of single readings, and single readings with the
-// other faults, and returns the best of them.
-func (f *field) doubles() []hypothesis {
-	var out []hypothesis
-	least := math.Inf(-1)
-	h := hypothesis{items: make([]int, 2)}
-	for a := range f.list {
-		for b := 0; b < min(a, f.n); b++ {
-			h.items[0], h.items[1] = b, a
-			if !f.rough(&h) || h.score <= least {
-				continue
-			}
-			good := h
-			good.items = []int{b, a}
-			if out = append(out, good); len(out) == 4*kept {
-				sortByScore(out)
-				out = out[:kept]
-				least = out[kept-1].score
 			}
 		}
 	}

@@ -85,65 +85,6 @@ func (f *field) roundItems(number int) []item {
 	return list
 }
 
-// tabulate works out hᵀg of every item and hᵀQh′ of every two.
-func (f *field) tabulate() {
-	f.list = f.items()
-	n := len(f.list)
-	f.pull, f.share = make([]float64, n), make([]float64, n*n)
-	qh := make([]float64, f.n)
-	for i, a := range f.list {
-		clear(qh)
-		for _, k := range a.of {
-			f.pull[i] += f.g[k]
-			for l, q := range f.q[k*f.n : k*f.n+f.n] {
-				qh[l] += q
-			}
-		}
-		for j, b := range f.list[:i+1] {
-			m := 0.0
-			for _, l := range b.of {
-				m += qh[l]
-			}
-			f.share[i*n+j], f.share[j*n+i] = m, m
-		}
-	}
-}
-
-// leastRedundancy is the cofactor below which the readings cannot tell an error.
-const leastRedundancy = 0.02
-
-// solve fits the errors of the items of h; ok is false where the readings cannot
-// tell them apart.
-func (f *field) solve(h *hypothesis) (logDet float64, ok bool) {
-	n := len(h.items)
-	var m [3][3]float64
-	var p [3]float64
-	for i, a := range h.items {
-		p[i] = f.pull[a]
-		for j, b := range h.items {
-			m[i][j] = f.share[a*len(f.list)+b]
-		}
-	}
-	inv, det, ok := invert(m, n)
-	if !ok {
-		return 0, false
-	}
-	h.ss = f.ss
-	for i := 0; i < n; i++ {
-		h.delta[i], h.sd[i] = 0, math.Sqrt(inv[i][i])
-		for j := 0; j < n; j++ {
-			h.delta[i] += inv[i][j] * p[j]
-		}
-		h.ss -= h.delta[i] * p[i]
-	}
-	h.ss = math.Max(0, h.ss)
-	scale := math.Sqrt((f.nu0 + h.ss) / (f.nu0 + float64(f.dof)))
-	for i := 0; i < n; i++ {
-		h.sd[i] *= scale
-	}
-	return math.Log(det) - 2*float64(n)*math.Log(scale), true
-}
-
 // invert inverts a positive definite matrix of order n ≤ 3 by elimination.
 func invert(m [3][3]float64, n int) (inv [3][3]float64, det float64, ok bool) {
 	det = 1

@@ -40,6 +40,10 @@ type Finding struct {
 	Remedy    Remedy
 }
 
+// most is the largest number of readings that are searched: beyond it the work
+// grows out of hand (40 rounds on 20 targets).
+const most = 1600
+
 // Sure is the weight from which a suspect is named alone; together, those that
 // fit alike have it.
 const Sure = 0.9
@@ -59,12 +63,19 @@ func Find(s Station, exceeded bool) Finding {
 	if list := mirrored(s); len(list) > 0 {
 		return Finding{Suspects: list, Explained: 1, Remedy: Remedy{Text: "Set the circle to count clockwise and observe one more whole round."}}
 	}
+	if len(s.Readings) > most {
+		return Finding{}
+	}
 	f, ok := newField(s)
 	if !ok {
 		return Finding{}
 	}
+	limit := f.critical(exceeded)
+	if f.largest() < limit {
+		return Finding{}
+	}
 	r := f.rank()
-	return r.finding(f.critical(exceeded))
+	return r.finding(limit)
 }
 
 // Likeliest names the reading most likely at fault, supposing that one is: the

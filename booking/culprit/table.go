@@ -1,0 +1,130 @@
+package culprit
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// table holds, for a list of items, hᵀg and hᵀQh of each, and hᵀQh′ of every two
+// that were asked for.
+type table struct {
+	list  []item
+	pull  []float64
+	own   []float64
+	share []float64 // NaN: not worked out yet; nil: worked out every time
+}
+
+// tabled is the longest list for which hᵀQh′ is kept.
+const tabled = 600
+
+// tabulate lists the items and works out hᵀg and hᵀQh of each.
+func (f *field) tabulate() {
+	f.list = f.items()
+	n := len(f.list)
+	f.pull, f.own = make([]float64, n), make([]float64, n)
+	for i, a := range f.list {
+		for _, k := range a.of {
+			f.pull[i] += f.g[k]
+		}
+		f.own[i] = f.product(a, a)
+	}
+	if n <= tabled {
+		f.share = make([]float64, n*n)
+		for i := range f.share {
+			f.share[i] = math.NaN()
+		}
+	}
+}
+
+// product returns hᵀQh′.
+func (f *field) product(a, b item) float64 {
+	m := 0.0
+	for _, k := range a.of {
+		row := f.q[k*f.n : k*f.n+f.n]
+		for _, l := range b.of {
+			m += row[l]
+		}
+	}
+	return m
+}
+
+// between returns hᵀQh′ of two items of the list.
+func (f *field) between(a, b int) float64 {
+	if a == b {
+		return f.own[a]
+	}
+	if f.share == nil {
+		return f.product(f.list[a], f.list[b])
+	}
+	n := len(f.list)
+	if a < b {
+		a, b = b, a
+	}
+	m := &f.share[a*n+b]
+	if math.IsNaN(*m) {
+		*m = f.product(f.list[a], f.list[b])
+	}
+	return *m
+}
+
+// largest returns the largest deviate that any single item has.
+func (f *field) largest() float64 {
+	z := 0.0
+	for i, own := range f.own {
+		if own >= leastRedundancy {
+			z = math.Max(z, math.Abs(f.pull[i])/math.Sqrt(own))
+		}
+	}
+	return z
+}
+
+// best returns the n items with the largest deviates, all where there are fewer.
+func (f *field) best(n int) []int {
+	at := make([]int, len(f.list))
+	for i := range at {
+		at[i] = i
+	}
+	if len(at) > n {
+		z := func(i int) float64 { return f.pull[i] * f.pull[i] / math.Max(f.own[i], leastRedundancy) }
+		slices.SortStableFunc(at, func(a, b int) int { return cmp.Compare(z(b), z(a)) })
+		at = at[:n]
+		slices.Sort(at)
+	}
+	return at
+}
+
+// leastRedundancy is the cofactor below which the readings cannot tell an error.
+const leastRedundancy = 0.02
+
+// solve fits the errors of the items of h; ok is false where the readings cannot
+// tell them apart.
+func (f *field) solve(h *hypothesis) (logDet float64, ok bool) {
+	n := len(h.items)
+	var m [3][3]float64
+	var p [3]float64
+	for i, a := range h.items {
+		p[i] = f.pull[a]
+		for j, b := range h.items {
+			m[i][j] = f.between(a, b)
+		}
+	}
+	inv, det, ok := invert(m, n)
+	if !ok {
+		return 0, false
+	}
+	h.ss = f.ss
+	for i := 0; i < n; i++ {
+		h.delta[i], h.sd[i] = 0, math.Sqrt(inv[i][i])
+		for j := 0; j < n; j++ {
+			h.delta[i] += inv[i][j] * p[j]
+		}
+		h.ss -= h.delta[i] * p[i]
+	}
+	h.ss = math.Max(0, h.ss)
+	scale := math.Sqrt((f.nu0 + h.ss) / (f.nu0 + float64(f.dof)))
+	for i := 0; i < n; i++ {
+		h.sd[i] *= scale
+	}
+	return math.Log(det) - 2*float64(n)*math.Log(scale), true
+}
