@@ -2,7 +2,9 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"strings"
+	"unicode"
 )
 
 // Errors of creating and opening a book.
@@ -100,8 +102,27 @@ func (e *Error) Error() string {
 	if e.Do != "" {
 		b.WriteString(". " + e.Do)
 	}
+	return printable(b.String())
+}
+
+// printable writes control characters out: a file name is data, and must not
+// steer the terminal that shows the sentence.
+func printable(s string) string {
+	if !strings.ContainsFunc(s, unprintable) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		if unprintable(r) {
+			fmt.Fprintf(&b, "\\u%04x", r)
+		} else {
+			b.WriteRune(r)
+		}
+	}
 	return b.String()
 }
+
+func unprintable(r rune) bool { return !unicode.IsPrint(r) && r != '\n' }
 
 // Unwrap gives the sentinel and the cause.
 func (e *Error) Unwrap() []error {

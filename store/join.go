@@ -58,7 +58,7 @@ func (b *Book) renewJournal(path string, why error) (*journal, error) {
 
 // remark adds a sentence to what the booker is told on opening.
 func (b *Book) remark(format string, args ...any) {
-	b.opening.Notes = append(b.opening.Notes, fmt.Sprintf(format, args...))
+	b.opening.Notes = append(b.opening.Notes, printable(fmt.Sprintf(format, args...)))
 }
 
 // join brings the book and the journal j together.
