@@ -40,6 +40,10 @@ func (s *bookingScreen) draw(v *view, a part.Area) {
 // split gives the pointing and the entry what they need and the page the rest.
 func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area, figures int) {
 	figures = int(part.Tall)
+	if !v.asks {
+		top, rest = a.Top(min(pointingH+1+2*len(v.verdict.Reasons()), a.H))
+		return top, rest, figures
+	}
 	gaps := 0
 	switch {
 	case a.H >= 34:

@@ -229,11 +229,13 @@ func (d *driver) book(readings ...string) *driver {
 	return d
 }
 
-// confirmed keys readings that are marked, and confirms that they were read
-// again.
+// confirmed keys readings and confirms those that are marked.
 func (d *driver) confirmed(readings ...string) *driver {
 	for _, r := range readings {
-		d.book(r).sees("Has the observer read it again?").key("y")
+		d.book(r)
+		if d.app.screens[onBooking].(*bookingScreen).asking != nil {
+			d.key("y")
+		}
 	}
 	return d
 }
