@@ -1,6 +1,8 @@
 package booking
 
 import (
+	"fmt"
+
 	"example.org/readback/booking/culprit"
 	"example.org/readback/booking/faces"
 	"example.org/readback/reduce"
@@ -14,13 +16,25 @@ type Suspect = culprit.Suspect
 // Suspects names the readings at fault, the most likely first, those of the
 // vertical circle last; none where nothing stands out. Where several fit alike,
 // Alike is set on each.
-func (s Setup) Suspects() []Suspect {
-	return append(s.Culprits().Suspects, s.uprightSuspects()...)
+func (s Setup) Suspects() []Suspect { return s.Culprits().Suspects }
+
+// Culprits searches the rounds that are used, and the vertical pairs, for the
+// reading at fault and says what to observe to settle the matter.
+func (s Setup) Culprits() culprit.Finding {
+	f := s.levelCulprits()
+	upright := s.uprightSuspects()
+	if len(upright) > 0 && f.Remedy.Text == "" {
+		f.Remedy = culprit.Remedy{
+			Target: upright[0].Target,
+			Text:   fmt.Sprintf("Read the vertical circle on %s again, on both faces.", upright[0].Target),
+		}
+	}
+	f.Suspects = append(f.Suspects, upright...)
+	return f
 }
 
-// Culprits searches the horizontal readings of the rounds that are used for the reading at fault and says
-// what to observe to settle the matter.
-func (s Setup) Culprits() culprit.Finding {
+// levelCulprits searches the horizontal readings.
+func (s Setup) levelCulprits() culprit.Finding {
 	st := s.faceStation()
 	if len(st.Readings) == 0 {
 		return culprit.Finding{}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/culprit"
 	"example.org/readback/booking/slip"
 	"example.org/readback/reduce"
 )
@@ -151,18 +152,8 @@ func (c *crew) book(slot booking.Slot, text string, confirm bool) (marked bool, 
 // help does once what the suspects and the comparison advise a station on Hold.
 func (c *crew) help() error {
 	f := c.s.Culprits()
-	if len(f.Suspects) > 0 && f.Remedy.Target != "" {
-		for _, face := range []booking.Face{booking.FL, booking.FR} {
-			for _, closing := range []bool{false, true} {
-				slot := booking.Slot{Quantity: booking.Horizontal, Round: f.Remedy.Round, Face: face, Target: f.Remedy.Target, Closing: closing}
-				if r, ok := c.s.At(slot); ok {
-					if err := c.strike(r, "named as the reading at fault"); err != nil {
-						return err
-					}
-				}
-			}
-		}
-		return c.work()
+	if f.Remedy.Target != "" {
+		return c.observeAgain(f)
 	}
 	out := c.oddRound()
 	if len(f.Suspects) > 0 && f.Suspects[0].Round > 0 && !f.Suspects[0].Alike {
@@ -183,6 +174,26 @@ func (c *crew) help() error {
 	}
 	if err != nil {
 		return err
+	}
+	return c.work()
+}
+
+// observeAgain strikes the pair that is called for and books it again.
+func (c *crew) observeAgain(f culprit.Finding) error {
+	slot := booking.Slot{Quantity: booking.Horizontal, Round: f.Remedy.Round, Target: f.Remedy.Target}
+	if f.Suspects[0].Upright {
+		slot.Quantity = booking.Vertical
+	}
+	for _, slot.Face = range []booking.Face{booking.FL, booking.FR} {
+		for _, slot.Closing = range []bool{false, true} {
+			r, ok := c.s.At(slot)
+			if !ok {
+				continue
+			}
+			if err := c.strike(r, "named as the reading at fault"); err != nil {
+				return err
+			}
+		}
 	}
 	return c.work()
 }
