@@ -3,6 +3,7 @@
 package main
 
 import (
+	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
@@ -45,5 +46,72 @@ func TestSlowDisk_LeavingLosesNothing(t *testing.T) {
 	}
 	if got, want := readingsIn(t, file), append([]string{"1.475"}, round1...); !reflect.DeepEqual(got, want) {
 		t.Errorf("%q\nwant %q", got, want)
+	}
+}
+
+// A second journal whose card is pulled out is said at once; booking goes on, and
+// it catches up when the card is back.
+func TestCopy_CardGoneAndBack(t *testing.T) {
+	dir := t.TempDir()
+	file, card := filepath.Join(dir, "weir.book"), filepath.Join(dir, "card")
+	if err := os.Mkdir(card, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	b := bookerAt(open(t, 100, 30, "book", file, "--copy", card)).firstSetup().books("00510")
+	if err := os.RemoveAll(card); err != nil {
+		t.Fatal(err)
+	}
+	b.calls("451020").sees("copy behind", "all saved", "Turn clockwise and sight Quarry.")
+	b.calls("1203000").sees("Turn clockwise and sight Mast.", "copy behind")
+	if err := os.Mkdir(card, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	b.books("2500045").misses("copy behind")
+	b.leaves()
+	if o := runs(t, "audit", file, "--copy", card); o.code != exitFine {
+		t.Errorf("exit code %d: %s%s", o.code, o.out, o.errs)
+	}
+}
+
+// What happens to the file under the open book is noticed at the next booking:
+// nothing is booked into a file that is no longer there, the whole log is written
+// to a new book, and that is said.
+func TestFile_ChangedUnderTheOpenBook(t *testing.T) {
+	for what, change := range map[string]func(file string) error{
+		"deleted": os.Remove,
+		"renamed": func(file string) error { return os.Rename(file, file+".old") },
+		"replaced by its own copy": func(file string) error {
+			content, err := os.ReadFile(file)
+			if err == nil {
+				err = os.WriteFile(file+".copy", content, 0o600)
+			}
+			if err == nil {
+				err = os.Rename(file+".copy", file)
+			}
+			return err
+		},
+		"emptied":      func(file string) error { return os.Truncate(file, 0) },
+		"cut":          func(file string) error { return os.Truncate(file, 8<<10) },
+		"written over": func(file string) error { return os.WriteFile(file, []byte("no book"), 0o600) },
+	} {
+		t.Run(what, func(t *testing.T) {
+			t.Parallel()
+			file := filepath.Join(t.TempDir(), "weir.book")
+			b := bookerAt(open(t, 100, 30, "book", file)).firstSetup().books("00510", "451020")
+			if err := change(file); err != nil {
+				t.Fatal(err)
+			}
+			b.calls("1203000").sees("NOT SAVED", "The book could not be written", "keyed 1203000 may be in the file or not", "new book", "weir-rescued-1.book")
+			b.presses("o").sees("The book is open again", "Booking goes on in", "weir-rescued-1.book", "all saved")
+			b.presses("b").sees("face left, 3 of 4", "○ empty").books("1203000", "2500045").leaves()
+			_, path, ok := strings.Cut(b.written(), "booked in ")
+			path, _, _ = strings.Cut(path, "\r\n")
+			if !ok || filepath.Base(path) != "weir-rescued-1.book" {
+				t.Errorf("it is said that %q was booked in", path)
+			}
+			if got, want := readingsIn(t, path), []string{"1.475", "00510", "451020", "1203000", "2500045"}; !reflect.DeepEqual(got, want) {
+				t.Errorf("%q, want %q", got, want)
+			}
+		})
 	}
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"strings"
 	"sync"
 	"time"
 
@@ -119,6 +120,7 @@ func (p *port) Reopen() (tui.Reopened, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.saved += p.w.count
+	before := p.l.st.Path()
 	st, _, err := p.l.st.Reopen(p.failed.id)
 	if err != nil {
 		p.w = startWriter(p.l, p.answerSaved, p.answerFailed)
@@ -127,6 +129,9 @@ func (p *port) Reopen() (tui.Reopened, error) {
 	p.l = &ledger{chapter: chapter{src: st.Source}, st: st}
 	head, _ := st.Head()
 	found := tui.Reopened{Head: head, Note: openingNote(st.Opening())}
+	if st.Path() != before {
+		found.Note = strings.TrimSpace("Booking goes on in " + st.Path() + ". " + found.Note)
+	}
 	for _, j := range p.waiting {
 		r, err := st.Record(j.seq)
 		if err == nil && r.ID == j.id {
