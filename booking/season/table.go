@@ -98,7 +98,7 @@ func (t Table) ends(b *strings.Builder) {
 	fmt.Fprintf(b, "How stations end\n")
 	line(b, "clean stations on Hold (season without slips)", t.clean.cleanHold, t.clean.cleanStations, "")
 	line(b, "  of them on Lift after one remedy", t.clean.cleanHoldHelped, t.clean.cleanHold, "")
-	line(b, "spoiled stations, of those with slips", t.slips.spoiledStations, t.slips.stations, "a slip of 10″ or more stands in a used round or a vertical")
+	line(b, "spoiled stations, of those with slips", t.slips.spoiledStations, t.slips.stations, "a slip larger than 10″ stands in a used round or a vertical")
 	line(b, "spoiled stations on Lift", t.slips.spoiledLift, t.slips.spoiledStations, "the worst that can happen")
 	line(b, "  of them with a suspect named beside the verdict", t.slips.spoiledLiftWarned, t.slips.spoiledLift, "")
 	line(b, "  of them mended by its remedy", t.slips.spoiledLiftHelped, t.slips.spoiledLift, "")
