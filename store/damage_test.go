@@ -313,3 +313,67 @@ func counts(m map[string]int) string {
 	sort.Sort(sort.Reverse(sort.StringSlice(list)))
 	return strings.Join(list, ", ")
 }
+
+// Ensure that no damage of a journal is handed on as an event, that a restored
+// book holds what stands before it, and that the book itself still opens or
+// says why not.
+func TestDamage_Journal(t *testing.T) {
+	cases := 120
+	if *longFlag {
+		cases = 3000
+	}
+	b := newBook(t, 60)
+	must(t, b.Close())
+	book, err := os.ReadFile(b.path)
+	must(t, err)
+	journal, err := os.ReadFile(JournalPath(b.path))
+	must(t, err)
+	dir := t.TempDir()
+	table := map[string]int{}
+	for i := range cases {
+		rng := newRand(t, uint64(1000+i))
+		bad := damages[i%len(damages)].do(append(bytes.Clone(journal), make([]byte, max(0, 8192-len(journal)))...), len(journal), rng)
+		path := filepath.Join(dir, fmt.Sprint(i))
+		must(t, os.WriteFile(path, book, 0o600))
+		must(t, os.WriteFile(JournalPath(path), bad, 0o600))
+		n := 0
+		for r, err := range ReadJournal(bytes.NewReader(bad)) {
+			if err != nil {
+				break
+			}
+			if n++; r.ID != draft(n).ID || !bytes.Equal(r.Body, draft(n).Body) {
+				t.Fatalf("case %d: event %d is not what was booked", i, n)
+			}
+		}
+		rep, err := Restore(JournalPath(path), filepath.Join(dir, fmt.Sprint(i, "-again")))
+		if int(rep.Events) != n && !errors.Is(err, ErrNothing) {
+			t.Fatalf("case %d: %d events read, %+v, %v", i, n, rep, err)
+		}
+		table[journalCase(t, i, path)]++
+	}
+	t.Log(table)
+}
+
+// journalCase opens a sound book whose journal is damaged.
+func journalCase(t *testing.T, i int, path string) string {
+	audit := Verify(path)
+	b, err := Open(path, testOptions())
+	if err != nil {
+		if !errors.Is(err, ErrDiffer) || audit.Err() == nil {
+			t.Fatalf("case %d: %v, audit %v", i, err, audit.Err())
+		}
+		return "refused"
+	}
+	defer b.Close()
+	wantEvents(t, b, 60)
+	appendTo(t, b, 61, 62)
+	switch r := b.Audit(); {
+	case r.Chains[0].Fault != nil:
+		t.Fatalf("case %d: %v", i, r.Err())
+	case r.Err() != nil:
+		return "named by the audit"
+	case audit.Err() != nil || len(b.Opening().Notes) > 0:
+		return "mended on opening"
+	}
+	return "harmless"
+}
