@@ -26,14 +26,15 @@ type App struct {
 	active  screenID
 	v       view
 
-	chosen  *booking.Slot
-	again   int // how often the observer was asked to read the pointing again
-	queue   []queued
-	notice  say
-	modal   *question
-	home    *desk     // the open setup, while another is looked back at
-	later   []tea.Cmd // what is to be read after the message at hand
-	lastNum int       // number of the newest setup of the book
+	chosen   *booking.Slot
+	prompted prompted
+	again    int // how often the observer was asked to read the pointing again
+	queue    []queued
+	notice   say
+	modal    *question
+	home     *desk     // the open setup, while another is looked back at
+	later    []tea.Cmd // what is to be read after the message at hand
+	lastNum  int       // number of the newest setup of the book
 }
 
 // a desk is a setup at work with the pointing the booker turned to.

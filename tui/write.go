@@ -193,11 +193,20 @@ func (a *App) rebuild() {
 	a.prompt()
 }
 
-// prompt has the observer of a drill call the pointing.
+// prompted is what the observer of a drill was asked for last.
+type prompted struct {
+	of    draftOf
+	again int
+}
+
+// prompt has the observer of a drill call the pointing, once for each time it is
+// asked for.
 func (a *App) prompt() {
-	if a.opts.Drill == nil || !a.v.asks {
+	now := prompted{draftOf{a.v.setup.Number, a.v.slot}, a.again}
+	if a.opts.Drill == nil || !a.v.asks || now == a.prompted {
 		return
 	}
+	a.prompted = now
 	if c := a.opts.Drill.Prompt(a.v.setup, a.v.slot, a.again); c != "" {
 		a.v.called = c
 	}

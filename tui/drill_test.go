@@ -1,0 +1,45 @@
+package tui
+
+import (
+	"fmt"
+	"testing"
+
+	"example.org/readback/booking"
+)
+
+// an observer of a drill that calls the pointing's name and how often it was
+// asked.
+type parrot struct {
+	calls  []string
+	booked int
+}
+
+func (p *parrot) Prompt(_ booking.Setup, k booking.Slot, again int) string {
+	p.calls = append(p.calls, fmt.Sprintf("%s %s %d", k.Face, k.Target, again))
+	return p.calls[len(p.calls)-1]
+}
+
+func (p *parrot) Booked(booking.Entry) { p.booked++ }
+
+func TestDrill_TheObserverCallsOncePerPointing(t *testing.T) {
+	p := &parrot{}
+	d := firstSetup(newDriver(t, &fakePort{}, Options{Drill: p}))
+	d.sees("DRILL", "The observer calls: FL Spire 0")
+	d.keys("a").sees("FL Spire 1").keys("r1").sees("FL Spire 1")
+	d.book("00510").sees("FL Alder 0")
+	d.send(Called{Text: "45 10 20"})
+	d.sees("The observer calls: 45 10 20")
+	if len(p.calls) != 3 || p.booked != 3 { // opening, remark, reading
+		t.Fatalf("%v, %d booked", p.calls, p.booked)
+	}
+}
+
+func TestNames_WideAndCombining(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	spec := manySpec()
+	spec.Station, spec.RO, spec.Targets = "Wehr", "塔北", []string{"Kapelle Süd", "cafe\u0301", "Mast"}
+	d.app.carryOne(openSetup{spec: spec})
+	d.flush()
+	d.book("00510", "451020", "1203000", "2500045", "700050", "3003010")
+	golden(t, "names-wide-80x24.txt", d.plain())
+}
