@@ -17,6 +17,9 @@ func TestImports(t *testing.T) {
 	for _, name := range files {
 		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
 		must(t, err)
+		if file.Name.Name != "store" {
+			continue // the example, which stands outside
+		}
 		for _, spec := range file.Imports {
 			path, err := strconv.Unquote(spec.Path.Value)
 			must(t, err)
