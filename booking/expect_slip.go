@@ -12,37 +12,73 @@ import (
 // A Cause is what a search for the slip behind a marked reading found.
 type Cause struct {
 	slip.Result
-	OnPair   bool // the reading booked on the other face explains it better
-	OnEither bool // it may as well be the reading booked on the other face
+	Rival    Slot // the one booked reading that speaks against it, where it is only one
+	OnRival  bool // that reading explains it better
+	OnEither bool // it may as well be that reading
 }
 
 // Slip searches for the kind of slip that would explain a marked reading. Where
-// nothing but the other face of the same pair speaks against it, the slip may
-// as well have been made there, unseen: then both are searched.
+// one booked reading alone speaks against it, the slip may as well have been
+// made there, unseen: then both are searched.
 func (e *Expectation) Slip(a reduce.Angle) Cause {
 	here := slip.Search(e.caseOf(a))
-	pair, ok := e.setup.At(e.slot.Pair())
-	if e.basis != onPair || !ok || !e.pairAlone() {
+	rival, ok := e.rival()
+	if !ok {
 		return Cause{Result: here}
 	}
-	there := slip.Search(e.caseOfPair(a, pair))
+	there := slip.Search(e.caseOfRival(a, rival))
+	c := Cause{Result: here, Rival: rival.Slot}
+	where := e.placeOf(rival.Slot)
 	switch {
 	case here.Density >= clearly*there.Density:
-		return Cause{Result: here}
 	case there.Density >= clearly*here.Density:
+		c.Result, c.OnRival = there, true
 		if there.Kind != slip.Unknown {
-			there.Text = "The reading on " + pair.Slot.Face.Words() + " looks wrong. " + there.Text
+			c.Text = "It may be the reading " + where + " that is wrong. " + there.Text
 		}
-		return Cause{Result: there, OnPair: true}
 	case here.Kind == there.Kind && here.Part == there.Part && here.Kind != slip.Unknown:
-		here.Text = "Here or on " + pair.Slot.Face.Words() + ": " + here.Text
-		return Cause{Result: here, OnEither: true}
+		c.OnEither = true
+		c.Text = "Here or " + where + ": " + here.Text
+	default:
+		c.OnEither = true
+		c.Kind, c.Part = slip.Unknown, slip.NoPart
+		c.Text = "Here or " + where + ": read both again."
 	}
-	return Cause{OnEither: true, Result: slip.Result{Ways: here.Ways, Density: here.Density, Text: "Here or on " + pair.Slot.Face.Words() + ": read both again."}}
+	return c
 }
 
-// clearly is how much likelier one face must be to be named alone.
+// clearly is how much likelier one reading must be to be named alone.
 const clearly = 4
+
+// placeOf says where another reading of this round or pair was made.
+func (e *Expectation) placeOf(s Slot) string {
+	if s.Target == e.slot.Target {
+		return "on " + s.Face.Words()
+	}
+	return "at " + s.Target
+}
+
+// rival returns the one reading that alone speaks against the one at hand: the
+// other face, where the target has no other reading; the first reading of a
+// round, where the round has no other.
+func (e *Expectation) rival() (Reading, bool) {
+	pair, paired := e.setup.At(e.slot.Pair())
+	if e.basis == onPair && paired && e.pairAlone() {
+		return pair, true
+	}
+	if e.slot.Quantity != Horizontal || e.basis == onNothing || e.basis == onSetting {
+		return Reading{}, false
+	}
+	var only Reading
+	n := 0
+	for _, r := range e.setup.Readings {
+		if r.Slot.Round == e.slot.Round && r.Slot.Quantity == Horizontal && r.Struck == nil && r.Slot != e.slot {
+			only = r
+			n++
+		}
+	}
+	return only, n == 1
+}
 
 // pairAlone tells whether the other face of the pair is the only other reading
 // of this target.
@@ -72,17 +108,17 @@ func (e *Expectation) caseOf(a reduce.Angle) slip.Case {
 	return c
 }
 
-// caseOfPair describes the reading of the other face and what the one at hand
-// would make of it.
-func (e *Expectation) caseOfPair(a reduce.Angle, pair Reading) slip.Case {
+// caseOfRival describes the reading that speaks against the one at hand, and what
+// that would make of it.
+func (e *Expectation) caseOfRival(a reduce.Angle, rival Reading) slip.Case {
 	i := e.setup.Spec.Instrument
-	c := slip.Case{Value: pair.Angle(), Unit: i.Unit, LeastCount: i.LeastCount}
+	c := slip.Case{Value: rival.Angle(), Unit: i.Unit, LeastCount: i.LeastCount}
 	for _, b := range e.bands {
 		off := a - b.centre
 		if e.slot.Quantity == Vertical {
 			off = -off
 		}
-		centre := (pair.Angle() + off).Normalize()
+		centre := (rival.Angle() + off).Normalize()
 		c.Expected = append(c.Expected, slip.Expectation{Band: entry.Band{Centre: centre, Half: b.limit}, Sigma: b.sd})
 	}
 	return c

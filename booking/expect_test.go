@@ -255,3 +255,15 @@ func TestExpectation_AfterADoubtedPair(t *testing.T) {
 		t.Errorf("%+v", e.Findings)
 	}
 }
+
+// A slip in the first reading of a round, inside the circle setting, shows at the
+// second: either of them may be wrong, and it is said so.
+func TestExpectation_FirstReadingOfARound(t *testing.T) {
+	b := newBench(t, testSpec())
+	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	b.key("90 15 10") // called 90 05 10
+	e, err := b.s.Read(b.s.Expect().Slot, "135 10 25", false, Known{})
+	if !errors.Is(err, ErrMarked) || len(e.Findings) != 1 || !strings.Contains(e.Findings[0].Text, "Here or at Spire: The minutes look ten out") {
+		t.Errorf("%v %+v", err, e.Findings)
+	}
+}

@@ -109,18 +109,25 @@ func (c *crew) slip(p booking.Prompt, exp booking.Expectation, m made) error {
 }
 
 // readAgain keys the pointing read a second time. Where that is marked too the
-// reading is confirmed, and the other face of the pair is observed again.
+// reading is confirmed, and the reading that speaks against it is observed again:
+// the one named, or that of the other face.
 func (c *crew) readAgain(p booking.Prompt) error {
-	marked, err := c.book(p.Slot, keyed(c.t.read(p.Slot)), true)
+	exp := c.s.Expectation(p.Slot, booking.Known{})
+	a := c.t.read(p.Slot)
+	marked, err := c.book(p.Slot, keyed(a), true)
 	if err != nil || !marked {
 		return err
 	}
-	pair, ok := c.s.At(p.Slot.Pair())
-	if !ok || c.again[pair.Slot] {
+	rival := exp.Slip(a).Rival
+	if rival == (booking.Slot{}) {
+		rival = p.Slot.Pair()
+	}
+	r, ok := c.s.At(rival)
+	if !ok || c.again[rival] {
 		return nil
 	}
-	c.again[pair.Slot] = true
-	return c.strike(pair, "does not fit the other face read again")
+	c.again[rival] = true
+	return c.strike(r, "does not fit the reading made again")
 }
 
 func (c *crew) strike(r booking.Reading, reason string) error {

@@ -93,7 +93,7 @@ func (t *tally) cause(exp booking.Expectation, m made, a reduce.Angle) {
 	}
 	t.named++
 	t.kind(m.kind).named++
-	if c.Kind == m.kind && c.Part == m.part && !c.OnPair {
+	if c.Kind == m.kind && c.Part == m.part && !c.OnRival {
 		t.right++
 		t.kind(m.kind).right++
 	} else {
