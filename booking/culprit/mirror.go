@@ -7,8 +7,8 @@ import (
 	"example.org/readback/reduce"
 )
 
-// near2 is how close two directions of rounds lie that agree in the rough.
-const near2 = 2 * reduce.Arcminute
+// roughly is how close two directions of rounds lie that agree in the rough.
+const roughly = 2 * reduce.Arcminute
 
 // mirrored returns the rounds in which the circle counted anticlockwise: every
 // direction to the RO is that of the other rounds with the other sign. Where as
@@ -83,9 +83,9 @@ func compare(a, b map[int]reduce.Angle) (same, other int) {
 		e, ok := b[t]
 		switch {
 		case !ok:
-		case (d - e).Wrap().Abs() <= near2:
+		case (d - e).Wrap().Abs() <= roughly:
 			same++
-		case (d + e).Wrap().Abs() <= near2:
+		case (d + e).Wrap().Abs() <= roughly:
 			other++
 		}
 	}

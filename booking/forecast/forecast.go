@@ -25,7 +25,6 @@ type Before struct {
 type Expected struct {
 	Reading reduce.Angle // [0°, 360°)
 	SD      float64      // seconds: of the difference between a reading and this
-	Setting bool         // it stands on readings that another one contradicts
 }
 
 // Standard deviations of what is known beforehand, in seconds.
@@ -115,7 +114,7 @@ func (f *Forecast) Reading(round, target int, right bool) []Expected {
 		if sd > vague {
 			continue
 		}
-		e := Expected{Reading: value, SD: sd, Setting: len(f.fits) > 1}
+		e := Expected{Reading: value, SD: sd}
 		if len(list) == 0 || (list[0].Reading-value).Wrap().Abs() > reduce.FromSeconds(sd) {
 			list = append(list, e)
 		}
