@@ -19,6 +19,8 @@ func (w *work) doing() (before, sight string) {
 		before = fmt.Sprintf("Set the circle between %s and %s.", w.whole(p.From), w.whole(p.To))
 	case p.Transit:
 		before = "Transit the telescope."
+	case w.chosen && w.prompt.Phase == booking.AtVerdict:
+		before = "Chosen by you: B goes back."
 	case w.chosen:
 		before = "Chosen by you: B goes back to the one that is called."
 	case p.Returning:

@@ -29,6 +29,8 @@ const (
 	fVerticals
 	fDistances
 	fCircle
+	fDistanceSD
+	fDistancePPM
 	fLimitRounds
 	fLimitRO
 	fLimitTwoC
@@ -87,6 +89,8 @@ func newForm(last booking.Spec, has bool) part.Form {
 	text(fLeastCount, "Least count", leastCountText(last.Instrument), "In seconds, or in milligon for a gon circle.")
 	text(fSigma, "Stated σ", secondsText(last.Instrument.Sigma), "Seconds, of one direction on both faces. Empty: not stated.")
 	pick(fCircle, "Vertical circle from the", circleWords, max(int(last.Instrument.Circle)-1, 0), "A level line reads 90° from the zenith, 0° from the horizon.")
+	text(fDistanceSD, "Stated σ of a distance", millimetresText(last.Instrument.DistanceSD), "Millimetres, the part that does not grow. Empty: not stated.")
+	text(fDistancePPM, "and per kilometre", ppmText(last.Instrument.DistancePPM), "Millimetres for each kilometre. Empty: none.")
 	labels := []string{"Limit: rounds agree", "Limit: RO misclosure", "Limit: spread of 2c", "Limit: spread of index", "Limit: figure, × √n"}
 	for i, l := range limitList(last.Limits) {
 		text(fLimitRounds+i, labels[i], secondsText(l.Value), "In seconds, from "+l.From+".")
@@ -127,6 +131,21 @@ func splitNames(text string) []string {
 		}
 	}
 	return out
+}
+
+// millimetresText is a length in millimetres as it is keyed, empty for none.
+func millimetresText(l reduce.Length) string {
+	if l == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(float64(l)/float64(reduce.Millimetre), 'f', -1, 64)
+}
+
+func ppmText(p float64) string {
+	if p == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(p, 'f', -1, 64)
 }
 
 // leastCount prints the least count with its unit.

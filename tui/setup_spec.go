@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -88,7 +89,23 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 		wrong(fRefraction, "a plain decimal, such as 0.13")
 	}
 	spec.Refraction = k
+	spec.Instrument.DistanceSD = reduce.Length(math.Round(s.optional(fDistanceSD, wrong) * float64(reduce.Millimetre)))
+	spec.Instrument.DistancePPM = s.optional(fDistancePPM, wrong)
 	spec.Limits = s.limitsOf(wrong)
+}
+
+// optional reads a field that may stay empty: a decimal from 0 to 1000.
+func (s *setupScreen) optional(i int, wrong func(int, string)) float64 {
+	t := strings.ReplaceAll(strings.TrimSpace(s.form.Fields[i].Value()), ",", ".")
+	if t == "" {
+		return 0
+	}
+	x, err := strconv.ParseFloat(t, 64)
+	if err != nil || !(x >= 0 && x <= 1000) {
+		wrong(i, "a plain decimal, or empty")
+		return 0
+	}
+	return x
 }
 
 // limitsOf reads the limits; one that is not what common practice gives was set

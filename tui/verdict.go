@@ -164,16 +164,16 @@ func (s *verdictScreen) figure(v *view, w int) {
 func (s *verdictScreen) packing(v *view, w int) {
 	s.leaf.text(theme.Title, 0, "Before the tripod is lifted")
 	h := v.red.Heights
-	height := "Measure the instrument height again: press I."
+	tick, height := "□", "Measure the instrument height again: press I."
 	if h.After != nil {
-		height = "The instrument height is measured again: " + lengthText(v.setup.Spec, h.After.Length()) + "."
+		tick, height = "✓", "The instrument height is measured again: " + lengthText(v.setup.Spec, h.After.Length()) + "."
 		if h.Before != nil {
 			d := h.After.Length() - h.Before.Length()
 			height += " Before it was " + lengthText(v.setup.Spec, h.Before.Length()) + ", a difference of " + lengthText(v.setup.Spec, d) + "."
 		}
 	}
+	s.leaf.marked(v.theme, theme.Base, tick, w, height)
 	for _, t := range []string{
-		height,
 		fmt.Sprintf("Leave a mark on %s that can be sighted from the next station.", v.setup.Spec.Station),
 		"Collect the targets that are not needed again.",
 		"Keep one hand on the instrument until the fixing screw is home in its case.",
@@ -205,20 +205,43 @@ func (s *verdictScreen) angles(v *view) {
 	if v.red.Dof > 0 {
 		s.leaf.text(theme.Aside, 0, fmt.Sprintf("s₀ of one direction, both faces, one round: %.1f″ with %s.", v.red.S0, count(v.red.Dof, "degree of freedom", "degrees of freedom")))
 	}
+	s.leaf.text(theme.Base, 0, "")
+	s.heights(v)
+}
+
+// heights are the altitudes and what follows from the distances.
+func (s *verdictScreen) heights(v *view) {
+	spec := v.setup.Spec
+	first := true
 	for _, x := range v.red.Verticals {
 		if !x.HasPair {
 			continue
 		}
-		t := []string{"altitude " + x.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(x)}
+		if first {
+			s.leaf.text(theme.Title, 0, "Altitudes")
+			first = false
+		}
+		t := []string{x.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(x)}
 		if x.HasHorizontal {
-			t = append(t, fmt.Sprintf("level %.3f m", x.Horizontal))
+			t = append(t, fmt.Sprintf("level %.3f m", x.Horizontal)+deviation(x.HorizontalSD))
 		}
 		if x.HasRise {
-			t = append(t, decimalSigned("rise %+.3f m", x.Rise))
+			t = append(t, decimalSigned("rise %+.3f m", x.Rise)+deviation(x.RiseSD))
 		}
 		s.leaf.add(ink{x: 0, w: 14, text: x.Target}, ink{x: 15, w: -1, text: strings.Join(t, ", ")})
 	}
-	s.leaf.text(theme.Base, 0, "")
+	if !first {
+		s.leaf.text(theme.Base, 0, "")
+	}
+}
+
+// deviation prints a standard deviation in metres behind what it is of, nothing
+// where none was stated.
+func deviation(sd float64) string {
+	if sd <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (s %.1f mm)", 1000*sd)
 }
 
 // next says how to go on after the tripod was lifted.
