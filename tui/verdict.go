@@ -166,7 +166,7 @@ func (s *verdictScreen) packing(v *view, w int) {
 	h := v.red.Heights
 	tick, height := "□", "Measure the instrument height again: press I."
 	if h.After != nil {
-		tick, height = "✓", "The instrument height is measured again: " + lengthText(v.setup.Spec, h.After.Length()) + "."
+		tick, height = "✓", "The instrument height is measured again: "+lengthText(v.setup.Spec, h.After.Length())+"."
 		if h.Before != nil {
 			d := h.After.Length() - h.Before.Length()
 			height += " Before it was " + lengthText(v.setup.Spec, h.Before.Length()) + ", a difference of " + lengthText(v.setup.Spec, d) + "."
