@@ -8,19 +8,17 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/culprit"
 	"example.org/readback/booking/slip"
-	"example.org/readback/reduce"
 )
 
 // crew books one station.
 type crew struct {
-	t      *truth
-	s      booking.Setup
-	seq    uint64
-	slips  float64 // slips a reading
-	tally  *tally
-	bad    map[booking.Slot]made // slips that stand in the book, unseen
-	again  map[booking.Slot]bool // pairs observed again once
-	readTo map[booking.Slot]reduce.Angle
+	t     *truth
+	s     booking.Setup
+	seq   uint64
+	slips float64 // slips a reading
+	tally *tally
+	bad   map[booking.Slot]made // slips that stand in the book, unseen
+	again map[booking.Slot]bool // pairs observed again once
 }
 
 // noon is when every season's day is: nothing depends on it.

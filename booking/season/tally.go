@@ -23,7 +23,7 @@ type tally struct {
 	marked                                                 int   // slips marked at entry
 	named, right, wrong                                    int   // cause named; as it was; otherwise
 	kinds                                                  map[slip.Kind]*kindTally
-	stations, lift, hold                                   int
+	stations                                               int
 	cleanHold, cleanStations, spoiledLift, spoiledStations int
 	cleanHoldHelped, spoiledLiftWarned, spoiledLiftHelped  int
 }
