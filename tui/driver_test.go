@@ -26,6 +26,7 @@ type fakePort struct {
 	lose    map[uint64]bool // what a failed write loses
 	known   booking.Known
 	reopens int
+	unread  error // the work list cannot be read
 	reErr   error
 }
 
@@ -54,6 +55,9 @@ func (p *fakePort) Health() (string, error)            { return "T-5 4471: 2c st
 func (p *fakePort) Preferences() Preferences           { return p.prefs }
 func (p *fakePort) SetPreferences(q Preferences)       { p.prefs = q }
 func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
+	if p.unread != nil {
+		return nil, 0, p.unread
+	}
 	var all []booking.Summary
 	for i := 1; ; i++ {
 		s, err := p.Setup(i)

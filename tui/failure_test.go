@@ -83,3 +83,8 @@ func folded2(t *testing.T, d *driver) {
 		t.Fatalf("seen %d readings, on disk %d, %v", len(d.app.v.setup.Readings), len(s.Readings), err)
 	}
 }
+
+func TestUnreadableBook_OpensNothing(t *testing.T) {
+	d := newDriver(t, &fakePort{unread: errors.New("event 7: its body does not read")}, Options{})
+	d.sees("The book cannot be read", "Event 7").keys("n<enter>").sees("Work list").seesNot("New setup")
+}

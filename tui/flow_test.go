@@ -165,6 +165,19 @@ func TestWorkList_IsReadAgain(t *testing.T) {
 	d.keys("blty").key("w").sees("✓ 1 Weir lifted")
 }
 
+func TestWorkList_FindReadsOn(t *testing.T) {
+	port := &fakePort{}
+	d := newDriver(t, port, Options{})
+	for i := 0; i < 2*chunk+5; i++ {
+		spec := manySpec()
+		spec.Station = "S" + itoa(i)
+		d.app.carryOne(openSetup{spec: spec})
+		d.flush()
+	}
+	d.keys("w").sees("405 setups").keys("f" + "S3 spire").sees("S3 ")
+	d.keys("<enter>").sees("S3")
+}
+
 func TestRounds_LeftOutAndTakenBack(t *testing.T) {
 	d := disagree(newDriver(t, &fakePort{}, Options{}))
 	d.book("2251020", "3003000", "700045", "2500050", "1203010", "451025", "00515")

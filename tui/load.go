@@ -11,6 +11,9 @@ import (
 // chunk is how many setups of the work list are read at a time.
 const chunk = 200
 
+// mostFound bounds how many setups a search reads.
+const mostFound = 20_000
+
 // a worklist is as much of the book's setups as was read, newest first.
 type worklist struct {
 	setups  []booking.Summary
@@ -98,7 +101,7 @@ func (a *App) started(m startLoaded) tea.Cmd {
 		a.notice = say{text: "The book cannot be read: " + sentence(m.err), bad: true}
 	}
 	a.v.book = m.book
-	a.v.list = worklist{setups: m.list, total: m.total, read: 1}
+	a.v.list = worklist{setups: m.list, total: m.total, read: 1, err: m.err}
 	a.lastNum = m.total
 	a.v.lastSpec, a.v.lastSetup = m.newest.Spec, m.newest.Number
 	a.v.setup = m.setup
@@ -211,6 +214,9 @@ func (a *App) listRead(m listLoaded) {
 	}
 	a.v.list.total = m.total
 	a.lastNum = max(a.lastNum, m.total)
+	if s := a.screens[onWork].(*workScreen); a.active == onWork && s.finding && len(a.v.list.setups) < mostFound {
+		a.later = append(a.later, a.loadMore())
+	}
 }
 
 func (a *App) loadText(which textKind) tea.Cmd {

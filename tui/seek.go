@@ -32,8 +32,11 @@ func (a *App) seek() tea.Cmd {
 // among themselves.
 func (w *work) misfit() bool {
 	for _, c := range w.verdict.Checks {
-		if !c.Met && (c.Name == "agreement" || c.Name == "misclosure" || c.Name == "2c") {
-			return true
+		switch c.Name {
+		case "agreement", "misclosure", "2c", "index", "graduation":
+			if !c.Met {
+				return true
+			}
 		}
 	}
 	return false

@@ -53,9 +53,9 @@ func (s *workScreen) press(v *view, p press) []ask {
 		if s.list.Chosen < len(s.shown) {
 			return asks(showSetup{s.shown[s.list.Chosen].Setup})
 		}
-		return asks(goTo{onSetup})
+		return newIf(v)
 	case p.is(keys.New):
-		return asks(goTo{onSetup})
+		return newIf(v)
 	case p.is(keys.Find):
 		s.finding = true
 		s.find.Clear()
@@ -91,6 +91,14 @@ func (s *workScreen) pressFind(p press) bool {
 	return true
 }
 
+// newIf goes to a new setup, unless the book cannot be read.
+func newIf(v *view) []ask {
+	if v.list.err != nil {
+		return nil
+	}
+	return asks(goTo{onSetup})
+}
+
 func moreIf(v *view, want bool) []ask {
 	if want && len(v.list.setups) < v.list.total {
 		return asks(moreSetups{})
@@ -103,6 +111,9 @@ func (s *workScreen) keys(v *view) []key.Binding {
 		return []key.Binding{keys.Continue, keys.Up, keys.Down, withHelp(bind("", "esc"), "every setup")}
 	}
 	ks := []key.Binding{keys.Continue, keys.New}
+	if v.list.err != nil {
+		ks = nil
+	}
 	if v.open {
 		ks = append(ks, keys.Home)
 	}
