@@ -2,6 +2,7 @@ package booking
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"example.org/readback/booking/culprit"
@@ -10,9 +11,11 @@ import (
 	"example.org/readback/reduce"
 )
 
-// uprightSuspects names the vertical pair whose index error stands apart when the
-// spread exceeds its limit: the pair, and the face where a slip explains one of
-// them and not the other. With two pairs either may be the one; both are named.
+// uprightSuspects names the vertical pair whose index error stands apart: where
+// the spread exceeds its limit, or where one of three pairs or more lies further
+// off the middle one than chance brings any. It names the face too where a slip
+// explains one of them and not the other. With two pairs either may be the one;
+// both are named.
 func (s Setup) uprightSuspects() []Suspect {
 	var pairs []VerticalWork
 	for _, v := range s.workVerticals() {
@@ -23,8 +26,8 @@ func (s Setup) uprightSuspects() []Suspect {
 	if len(pairs) < 2 {
 		return nil
 	}
-	middle := medianIndex(pairs)
-	span := (*Span)(nil)
+	middle, scatter := s.middleIndex(pairs)
+	var span *Span
 	odd := pairs[0]
 	for _, v := range pairs {
 		off := (v.Index - middle).Wrap()
@@ -33,24 +36,38 @@ func (s Setup) uprightSuspects() []Suspect {
 			odd = v
 		}
 	}
-	if span.Width() <= s.Spec.Limits.Index.Value {
-		return nil
-	}
-	if len(pairs) == 2 {
+	exceeded := span.Width() > s.Spec.Limits.Index.Value
+	if len(pairs) == 2 && exceeded {
 		a, b := s.upright(pairs[0], pairs[1].Index), s.upright(pairs[1], pairs[0].Index)
 		a.Alike, b.Alike = true, true
 		return []Suspect{a, b}
 	}
-	return []Suspect{s.upright(odd, middle)}
+	apart := (odd.Index - middle).Wrap().Abs().Seconds() / scatter
+	if exceeded || len(pairs) > 2 && apart > reduce.NormalLimit(uprightRisk/float64(len(pairs))) {
+		return []Suspect{s.upright(odd, middle)}
+	}
+	return nil
 }
 
-func medianIndex(pairs []VerticalWork) reduce.Angle {
+// uprightRisk is the risk of naming one of the vertical pairs of a sound setup.
+const uprightRisk = 0.01
+
+// middleIndex returns the median index error and the standard deviation of one
+// against it in seconds: that of the stated or taken noise, or that of the
+// scatter (1.48 × the median distance from the median) where it is larger.
+func (s Setup) middleIndex(pairs []VerticalWork) (middle reduce.Angle, scatter float64) {
 	var list []reduce.Angle
 	for _, v := range pairs {
 		list = append(list, v.Index)
 	}
 	slices.Sort(list)
-	return list[len(list)/2]
+	middle = list[len(list)/2]
+	for i, x := range list {
+		list[i] = (x - middle).Wrap().Abs()
+	}
+	slices.Sort(list)
+	noise := s.verticalNoise() / math.Sqrt2 * math.Sqrt(1+math.Pi/2/float64(len(pairs)))
+	return middle, math.Max(noise, 1.48*list[len(list)/2].Seconds())
 }
 
 // upright describes a vertical pair whose index error should be near to expected.

@@ -219,11 +219,15 @@ func (c *crew) oddRound() int {
 }
 
 // spoiled tells whether a slip larger than the limit for rounds stands in a round
-// that is used.
+// that is used or in a vertical pair.
 func (c *crew) spoiled() bool {
+	return c.spoiledBy(booking.Horizontal) || c.spoiledBy(booking.Vertical)
+}
+
+func (c *crew) spoiledBy(q booking.Quantity) bool {
 	for slot, m := range c.bad {
 		r, ok := c.s.At(slot)
-		if !ok || (r.Angle()-m.right).Wrap().Abs() <= c.t.spec.Limits.Rounds.Value {
+		if !ok || slot.Quantity != q || (r.Angle()-m.right).Wrap().Abs() <= c.t.spec.Limits.Rounds.Value {
 			continue
 		}
 		if round, ok := c.s.Round(slot.Round); slot.Quantity != booking.Horizontal || ok && round.Used() {

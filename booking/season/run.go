@@ -3,6 +3,8 @@ package season
 import (
 	"fmt"
 	"math/rand/v2"
+
+	"example.org/readback/booking"
 )
 
 // slipRate is the rate of slips of the season with slips: one in so many
@@ -52,10 +54,12 @@ func station(rng *rand.Rand, site Site, slips float64, t *tally) error {
 		t.spoiledStations++
 	} else {
 		t.cleanStations++
+		t.cleanNamed += one(v.Lift && len(c.s.Suspects()) > 0)
 	}
 	switch {
 	case v.Lift && spoiled:
 		t.spoiledLift++
+		t.spoiledLiftUpright += one(!c.spoiledBy(booking.Horizontal))
 		if len(c.s.Suspects()) == 0 {
 			return nil
 		}

@@ -10,22 +10,22 @@ import (
 
 // tally counts what a season's checks did.
 type tally struct {
-	readings, expected                                     int   // clean readings; those of which something was expected
-	falseMarks                                             int   // clean readings marked, no slip standing in the book
-	slips                                                  int   // slips keyed that make a reading
-	noExpectation                                          int   // of them, where nothing was expected
-	roughly, roughlyMarked                                 int   // of them, where only the circle setting or the right face was
-	foundLater                                             int   // slips unseen at first, struck later
-	overEntry, overEntryMarked                             int   // slips larger than the entry limit
-	beyond, beyondMarked                                   int   // readings further from the expectation than the entry limit
-	overRounds, overRoundsMarked                           int   // slips larger than the limit for rounds
-	digits                                                 []int // at which digit they were marked
-	marked                                                 int   // slips marked at entry
-	named, right, wrong                                    int   // cause named; as it was; otherwise
-	kinds                                                  map[slip.Kind]*kindTally
-	stations                                               int
-	cleanHold, cleanStations, spoiledLift, spoiledStations int
-	cleanHoldHelped, spoiledLiftWarned, spoiledLiftHelped  int
+	readings, expected                                                                    int   // clean readings; those of which something was expected
+	falseMarks                                                                            int   // clean readings marked, no slip standing in the book
+	slips                                                                                 int   // slips keyed that make a reading
+	noExpectation                                                                         int   // of them, where nothing was expected
+	roughly, roughlyMarked                                                                int   // of them, where only the circle setting or the right face was
+	foundLater                                                                            int   // slips unseen at first, struck later
+	overEntry, overEntryMarked                                                            int   // slips larger than the entry limit
+	beyond, beyondMarked                                                                  int   // readings further from the expectation than the entry limit
+	overRounds, overRoundsMarked                                                          int   // slips larger than the limit for rounds
+	digits                                                                                []int // at which digit they were marked
+	marked                                                                                int   // slips marked at entry
+	named, right, wrong                                                                   int   // cause named; as it was; otherwise
+	kinds                                                                                 map[slip.Kind]*kindTally
+	stations                                                                              int
+	cleanHold, cleanStations, spoiledLift, spoiledStations                                int
+	cleanHoldHelped, spoiledLiftWarned, spoiledLiftHelped, spoiledLiftUpright, cleanNamed int
 }
 
 type kindTally struct{ made, marked, named, right int }
