@@ -1,0 +1,99 @@
+//go:build unix
+
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// sgr finds every sequence that sets colours or strokes, with its numbers.
+var sgr = regexp.MustCompile(`\x1b\[([0-9;]*)m`)
+
+// colours lists what a run of the program used: "none", "sixteen", "more".
+func colours(written string) map[string]bool {
+	used := map[string]bool{}
+	for _, m := range sgr.FindAllStringSubmatch(written, -1) {
+		codes := strings.Split(m[1], ";")
+		for i := 0; i < len(codes); i++ {
+			var n int
+			fmt.Sscan(codes[i], &n)
+			switch {
+			case n == 38 || n == 48:
+				used["more"] = true
+				i = len(codes)
+			case n >= 30 && n <= 37 || n >= 40 && n <= 47 || n >= 90 && n <= 107:
+				used["sixteen"] = true
+			}
+		}
+	}
+	return used
+}
+
+// Every theme brings the screens up, and every state of an entry and of a station
+// is told in words, so that it is read without colour too.
+func TestLight_EveryTheme(t *testing.T) {
+	for name, c := range map[string]struct {
+		env, args []string
+		ascii     bool
+		uses      string // colours that must be used; empty: none may be
+		never     string
+	}{
+		"day":             {args: []string{"--theme", "day"}, uses: "more"},
+		"night":           {args: []string{"--theme", "night"}, uses: "more"},
+		"sixteen":         {args: []string{"--theme", "sixteen"}, uses: "sixteen", never: "more"},
+		"sixteen by TERM": {env: []string{"TERM=xterm"}, uses: "sixteen", never: "more"},
+		"plain":           {args: []string{"--theme", "plain"}},
+		"NO_COLOR":        {env: []string{"NO_COLOR=1"}},
+		"ascii":           {args: []string{"--ascii"}, ascii: true, uses: "more"},
+		"plain ascii":     {args: []string{"--ascii", "--theme", "plain"}, ascii: true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			args := append([]string{"book", filepath.Join(t.TempDir(), "weir.book")}, c.args...)
+			b := bookerAt(openEnv(t, 100, 30, c.env, args...))
+			b.walksTheStates(c.ascii)
+			used := colours(b.written())
+			if c.uses == "" && len(used) > 0 || c.uses != "" && !used[c.uses] || used[c.never] {
+				t.Errorf("colours used: %v", used)
+			}
+			if i := strings.IndexFunc(b.written(), func(r rune) bool { return r > 126 }); c.ascii && i >= 0 {
+				t.Errorf("a sign beyond ASCII: %q", b.written()[max(i-20, 0):i+4])
+			}
+		})
+	}
+}
+
+// walksTheStates goes through the states that a booker must tell apart and
+// demands that each is told in words.
+func (b *booker) walksTheStates(ascii bool) {
+	b.t.Helper()
+	b.sees("New setup").writes("Weir", "Spire", "Alder, Quarry, Mast", "1.475", "Ines Holm", "Tam Okoro", "T-5", "4471")
+	b.presses(pageDown, enter).sees("Weir, setup 1", "Sight Spire", "empty", "all saved")
+	station := append(append(append([]string{}, round1...), round2...), verticals...)
+	b.key("00").sees("keying", "More digits come.").key(erase + erase).sees("empty")
+	b.key("1234575").sees("not possible").key(strings.Repeat(erase, 7)).sees("empty")
+	for i, r := range station {
+		b.key(r).sees("ready").key(enter).sees("empty", "all saved")
+		if i == 8 {
+			break
+		}
+	}
+	b.marked("1361025").sees("! Has the observer read it again?").key("n").sees("empty")
+	b.presses("s").sees("Strike a reading").presses("1", enter).sees("Strike").presses("2").sees("struck: keyed wrongly")
+	t := b.screen()
+	if !ascii && !strings.Contains(t, "~90°05′10″~") || ascii && !strings.Contains(t, "~90-05-10~") {
+		b.t.Errorf("a struck figure is not told by shape:\n%s", t)
+	}
+	b.presses("l").sees("The tripod stays. These checks are not met:", "Checks that are not met").presses("b").sees("empty")
+	b.presses("g").sees("Pointings").presses("b").sees("empty")
+	b.presses("o").sees("Options").presses("b").sees("empty")
+	b.presses("w").sees("Work list", "open")
+	b.presses("q").sees("Leave Readback?").presses("y")
+	if code := b.exit(); code != exitFine {
+		b.t.Errorf("exit code %d", code)
+	}
+}
