@@ -51,14 +51,16 @@ func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area, figure
 	case a.H >= 18:
 		gaps = 1
 	}
-	h := pointingH + gaps + figures + 3 // check line and notation
+	pad := v.prefs.Keypad && a.W >= padW+30 && a.H >= padH
+	w := a.W
+	if pad {
+		w -= padW + 1
+	}
+	h := pointingH + gaps + figures + max(3, s.checkRows(v, w))
 	if v.drill {
 		h++
 	}
-	if s.asking != nil && a.H >= 18 {
-		h += 2
-	}
-	if v.prefs.Keypad && v.asks && a.W >= padW+30 && a.H >= padH {
+	if pad {
 		h = max(h, padH)
 		if a.H >= 26 {
 			h = max(h, 16)
@@ -66,6 +68,26 @@ func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area, figure
 	}
 	top, rest = a.Top(min(h, a.H))
 	return top, rest, figures
+}
+
+// checkRows is how many rows the check line needs.
+func (s *bookingScreen) checkRows(v *view, w int) int {
+	if s.asking != nil {
+		return 1 + len(part.Wrap(v.theme.Rewrite(s.askingText()), w-2))
+	}
+	_, word, _ := s.judged.state.mark()
+	return len(part.Wrap(v.theme.Rewrite(s.judged.text), w-part.Width(word)-7))
+}
+
+// askingText is why the entry is marked.
+func (s *bookingScreen) askingText() string {
+	text := ""
+	for _, f := range s.asking {
+		if f.Severity == booking.Stop {
+			text += f.Text + " "
+		}
+	}
+	return text
 }
 
 // drawTop draws the pointing, the entry in tall figures, and the check line.
@@ -82,7 +104,8 @@ func (s *bookingScreen) drawTop(v *view, a part.Area, figures int) {
 		x := strip.Text(1, 0, theme.Strong, "The observer calls: ")
 		strip.Text(x, 0, theme.Strong, v.called)
 	}
-	if a.H >= 7 {
+	need := max(3, s.checkRows(v, a.W))
+	if a.H > figures+need {
 		_, a = a.Top(1)
 	}
 	f := s.entry.Formatted()
@@ -92,8 +115,8 @@ func (s *bookingScreen) drawTop(v *view, a part.Area, figures int) {
 	}
 	a.Sub(1, 0, a.W-2, int(t)).Tall(theme.Entry, t, f)
 	_, a = a.Top(figures)
-	if a.H >= 4 && s.asking == nil {
-		_, a = a.Top(min(1, a.H-3))
+	if a.H > need && s.asking == nil {
+		_, a = a.Top(1)
 	}
 	s.drawCheck(v, a)
 }
@@ -121,13 +144,7 @@ func (s *bookingScreen) drawAsking(v *view, a part.Area) {
 	x = a.Text(x, 0, theme.Stop, " yes  ")
 	x = drawKey(a, x, 0, "N")
 	a.Text(x, 0, theme.Stop, " no")
-	text := ""
-	for _, f := range s.asking {
-		if f.Severity == booking.Stop {
-			text += f.Text + " "
-		}
-	}
-	a.Sub(1, 1, a.W-2, a.H-1).Paragraph(theme.Stop, text)
+	a.Sub(1, 1, a.W-2, a.H-1).Paragraph(theme.Stop, s.askingText())
 }
 
 // drawDone says that nothing is called.
@@ -164,7 +181,8 @@ func (s *bookingScreen) drawPage(v *view, a part.Area) {
 func drawPointing(v *view, a part.Area) {
 	a.Fill(theme.Current, ' ')
 	x := 1
-	if f := v.slot.Face.String(); f != "" {
+	f := v.slot.Face.String()
+	if f != "" && a.W >= 44 {
 		x += a.Sub(x, 0, a.W-x, 3).Tall(theme.Current, part.Tall, f) + 3
 	}
 	name := v.slot.Target
@@ -181,6 +199,9 @@ func drawPointing(v *view, a part.Area) {
 		}
 		a.Sub(x, y, a.W-x-1, 3-y).Paragraph(theme.Current, sight)
 		return
+	}
+	if f != "" && a.W < 44 {
+		name = f + " " + name
 	}
 	a.Text(x, 0, theme.Current, part.Cut(name, a.W-x))
 	text := sight
