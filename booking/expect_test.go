@@ -267,3 +267,25 @@ func TestExpectation_FirstReadingOfARound(t *testing.T) {
 		t.Errorf("%v %+v", err, e.Findings)
 	}
 }
+
+// An instrument that was set up before is known: its first face-right sight is
+// held against its 2c.
+func TestInstrumentBefore(t *testing.T) {
+	i := testSpec().Instrument
+	span := &Span{N: 3}
+	setups := []Summary{
+		{Instrument: Instrument{Name: "T-5", Serial: "9"}, TwoC: span, Collim: reduce.Degree},
+		{Instrument: i, TwoC: span, Collim: -28 * reduce.Arcsecond},
+		{Instrument: i, TwoC: span, Collim: -32 * reduce.Arcsecond},
+	}
+	c, e := InstrumentBefore(setups, i)
+	if c.Value != -30*reduce.Arcsecond || c.SD < 3 || c.SD > 5 || e.SD != 0 {
+		t.Errorf("%+v %+v", c, e)
+	}
+	b := newBench(t, testSpec())
+	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45")
+	x := b.s.Expectation(b.s.Expect().Slot, Known{Collimation: c})
+	if x.OffAt("70 01 45") != 0 || x.OffAt("70 00 45") == 0 {
+		t.Errorf("2c −60″: %d, 2c 0″: %d", x.OffAt("70 01 45"), x.OffAt("70 00 45"))
+	}
+}
