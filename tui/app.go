@@ -79,6 +79,7 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 		a.w, a.h = m.Width, m.Height
 	case Saved:
 		a.saved(m)
+		return a.afterSaved()
 	case SaveFailed:
 		a.saveFailed(m)
 	case Called:

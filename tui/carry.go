@@ -113,7 +113,7 @@ func (a *App) show(to screenID) tea.Cmd {
 	case onWork:
 		return a.loadList()
 	case onVerdict:
-		a.v.beforeLift = nil
+		a.v.standing = nil
 		return a.loadReport()
 	}
 	return nil

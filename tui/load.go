@@ -245,10 +245,10 @@ func readText(port Port, which textKind) loadedText {
 	return t
 }
 
-// loadReport asks what the figures say of the tripod that still stands.
+// loadReport asks how the figures stand with the setup at work.
 func (a *App) loadReport() tea.Cmd {
 	reports, ok := a.port.(Reports)
-	if !ok || a.v.setup.Lift != nil || !a.v.open {
+	if !ok || !a.v.open {
 		return nil
 	}
 	n := a.v.setup.Number
@@ -261,9 +261,38 @@ func (a *App) loadReport() tea.Cmd {
 // reportRead takes over what the figures say. An error is no news here: the text
 // of the figure says it when it is asked for.
 func (a *App) reportRead(m reportLoaded) {
-	if m.err == nil && m.setup == a.v.setup.Number && m.report.Current.Setup == m.setup {
-		a.v.beforeLift = m.report.BeforeLift()
+	lifted := a.v.setup.Lift != nil
+	if m.err != nil || m.setup != a.v.setup.Number || !lifted && m.report.Current.Setup != m.setup {
+		return
 	}
+	a.v.standing = m.report.Standing()
+	if last, ok := a.v.setup.Last(); ok && a.active == onBooking && isDistance(last) {
+		for _, c := range m.report.Reciprocals(last.Slot.Target) {
+			if !c.Met {
+				a.v.last, a.v.lastBad = c.Text+" "+capital(c.Again)+".", true
+			}
+		}
+	}
+}
+
+// afterSaved asks for the figures anew when everything is in the file: on the
+// screens that say them, and behind a distance or a target height, which may
+// have met its other end.
+func (a *App) afterSaved() tea.Cmd {
+	if len(a.queue) > 0 || !a.v.open {
+		return nil
+	}
+	last, ok := a.v.setup.Last()
+	if a.active == onVerdict || ok && a.active == onBooking && isDistance(last) {
+		return a.loadReport()
+	}
+	return nil
+}
+
+// isDistance tells whether a reading is one that its line may have from the
+// other end.
+func isDistance(r booking.Reading) bool {
+	return r.Slot.Quantity == booking.Slope || r.Slot.Quantity == booking.TargetHeight
 }
 
 func (a *App) textRead(m textLoaded) {

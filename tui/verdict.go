@@ -110,10 +110,10 @@ func (s *verdictScreen) set(v *view, w int) {
 	if v.verdict.Lift && v.setup.Lift == nil {
 		s.packing(v, w)
 	}
-	s.angles(v)
 	if v.setup.Lift != nil {
 		s.next(v, w)
 	}
+	s.angles(v)
 	s.checks(v, w, true)
 	for _, t := range v.setup.Precision(v.red).Sentences() {
 		s.leaf.wrapped(v.theme, theme.Aside, 0, w, t)
@@ -150,11 +150,11 @@ func (s *verdictScreen) checks(v *view, w int, met bool) {
 
 // figure says what this tripod closes and what misses its limit in the figure.
 func (s *verdictScreen) figure(v *view, w int) {
-	if len(v.beforeLift) == 0 {
+	if len(v.standing) == 0 {
 		return
 	}
 	s.leaf.text(theme.Title, 0, "The figure")
-	for _, t := range v.beforeLift {
+	for _, t := range v.standing {
 		s.leaf.marked(v.theme, theme.Base, "·", w, t)
 	}
 	s.leaf.text(theme.Base, 0, "")

@@ -10,28 +10,28 @@ import (
 // it is with the file. It is rebuilt by App after every change; screens read it
 // and change nothing in it.
 type view struct {
-	work                // the setup and what follows from it
-	saving     []uint64 // numbers of the events that are queued and not yet on disk
-	status     Status
-	prefs      Preferences
-	theme      *theme.Theme
-	zones      *zones
-	book       booking.Book
-	list       worklist
-	last       string // what was booked last and what it showed
-	lastBad    bool
-	called     string // what the observer of a drill calls
-	drill      bool
-	text       loadedText
-	failure    *failure
-	beforeLift []string // what the figures say before the tripod is lifted
-	loading    bool
-	lastSpec   booking.Spec    // of the newest setup: it fills the form of the next
-	lastSetup  int             // its number, 0: there is none
-	gradient   bool            // narrow pages show the gradient instead of the altitude
-	sought     uint64          // last event of the setup in which the reading at fault was searched
-	culprits   culprit.Finding // what explains a misfit, as soon as it is found
-	version    int             // goes up with every change of what a page shows
+	work               // the setup and what follows from it
+	saving    []uint64 // numbers of the events that are queued and not yet on disk
+	status    Status
+	prefs     Preferences
+	theme     *theme.Theme
+	zones     *zones
+	book      booking.Book
+	list      worklist
+	last      string // what was booked last and what it showed
+	lastBad   bool
+	called    string // what the observer of a drill calls
+	drill     bool
+	text      loadedText
+	failure   *failure
+	standing  []string // how the figures stand with this setup
+	loading   bool
+	lastSpec  booking.Spec    // of the newest setup: it fills the form of the next
+	lastSetup int             // its number, 0: there is none
+	gradient  bool            // narrow pages show the gradient instead of the altitude
+	sought    uint64          // last event of the setup in which the reading at fault was searched
+	culprits  culprit.Finding // what explains a misfit, as soon as it is found
+	version   int             // goes up with every change of what a page shows
 }
 
 // a work is a setup with all that follows from it, worked out once per event.

@@ -155,9 +155,9 @@ func ExampleText() {
 	//   (39 %; × 2.45 for 95 %).
 	//
 	// Distances there and back (limits: common practice, no source)
-	//   + Weir–Alder: 100.000 m, there and back 0 mm apart, limit 11 mm.
-	//   + Weir–Quarry: 100.000 m, there and back 0 mm apart, limit 11 mm.
-	//   + Alder–Quarry: 100.000 m, there and back 0 mm apart, limit 11 mm.
+	//   + Weir–Alder: distance 100.000 m, there and back 0 mm apart, limit 11 mm.
+	//   + Weir–Quarry: distance 100.000 m, there and back 0 mm apart, limit 11 mm.
+	//   + Alder–Quarry: distance 100.000 m, there and back 0 mm apart, limit 11 mm.
 	//
 	// Orientation
 	//   At Weir (setup 1) the RO Quarry bears 59°59′58″, from Alder.

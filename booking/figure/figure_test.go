@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 	"unicode/utf8"
 
 	"example.org/readback/booking"
@@ -124,7 +125,7 @@ func TestLines_ThereAndBack(t *testing.T) {
 	})
 	r := Work(c.input())
 	text := strings.Join(strings.Fields(Text(r)), " ")
-	if r.Met() || !strings.Contains(text, "Mast–Chapel: 228.535 m, there and back 1000 mm apart, limit 12 mm.") ||
+	if r.Met() || !strings.Contains(text, "Mast–Chapel: distance 228.535 m, there and back 1000 mm apart, limit 12 mm.") ||
 		!strings.Contains(text, "Before this tripod is lifted, measure the distance to Mast again.") {
 		t.Error(Text(r))
 	}
@@ -326,7 +327,7 @@ func TestSmall_Units(t *testing.T) {
 
 func TestBeforeLift_SaysWhatToDoHere(t *testing.T) {
 	c := walkRing(t, ringNames, nil)
-	if got := Work(c.input()).BeforeLift(); len(got) != 1 || !strings.HasSuffix(got[0], "closes.") {
+	if got := Work(c.input()).BeforeLift(); len(got) != 8 || !strings.HasSuffix(got[0], "closes.") || strings.Contains(strings.Join(got, " "), "again") {
 		t.Errorf("%q", got)
 	}
 	c = walkRing(t, ringNames, func(at string, s *sight) {
@@ -338,6 +339,31 @@ func TestBeforeLift_SaysWhatToDoHere(t *testing.T) {
 	for _, want := range []string{"does not close.", "1 in 990", "Before this tripod is lifted, measure the distance to Mast again", "One leg explains it: Mast–Chapel."} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not said: %s", want, got)
+		}
+	}
+}
+
+// After every setup it is said what is closed and what is still open.
+func TestStanding_AfterEverySetup(t *testing.T) {
+	c := walkRing(t, ringNames, nil)
+	lifted := time.Date(2026, 5, 4, 18, 0, 0, 0, time.UTC)
+	for n, want := range [][2]string{
+		{"", "Weir is tied to no other station yet."},
+		{"Weir–Alder: distance 184.391 m, there and back 0 mm apart", "Open traverse Weir–Alder. Open: nothing checks"},
+		{"Quarry: distance 206.155 m, there and back", "Open traverse Weir–Alder–Quarry."},
+		{"Chapel is sighted from Weir and Mast; occupied, it would close a figure.", "Chapel is sighted from Weir and Mast"},
+		{"Ring Weir–Alder–Quarry–Mast–Chapel–Weir: closes.", "Ring Weir–Alder–Quarry–Mast–Chapel–Weir: closes."},
+	} {
+		in := c.input()
+		in.Setups = in.Setups[:n+1]
+		for k, up := range []bool{true, false} {
+			in.Setups[n].Lifted = &lifted
+			if up {
+				in.Setups[n].Lifted = nil
+			}
+			if got := strings.Join(Work(in).Standing(), " "); want[k] == "" && got != "" || !strings.Contains(got, want[k]) {
+				t.Errorf("after %d setups, up %v: %q is not said: %s", n+1, up, want[k], got)
+			}
 		}
 	}
 }

@@ -20,7 +20,7 @@ func (r Report) lineCheck(l Line) []booking.Check {
 	name := l.From + "–" + l.To
 	if d := l.Distance; d != nil {
 		c := booking.Check{Name: "distance", Met: d.Within(), From: r.distanceFrom}
-		c.Text = fmt.Sprintf("%s: %.3f m, there and back %s apart, limit %s.", name, d.Mean, millimetres(d.Difference), millimetres(d.Limit))
+		c.Text = fmt.Sprintf("%s: distance %.3f m, there and back %s apart, limit %s.", name, d.Mean, millimetres(d.Difference), millimetres(d.Limit))
 		if !c.Met {
 			c.Again = r.measure(l, "the distance")
 		}

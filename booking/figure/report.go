@@ -19,6 +19,7 @@ type Report struct {
 	Current  booking.Summary // the setup whose tripod still stands; number 0: none
 
 	distanceFrom, heightFrom string // where the limits of the lines came from
+	stations                 int    // how many were occupied
 }
 
 // A Line is a line observed from both ends.
@@ -31,7 +32,7 @@ type Line struct {
 // Work makes the report. It never fails: what cannot be worked is said in Open.
 func Work(in Input) Report {
 	n := newNet(in)
-	r := Report{Current: n.current(), distanceFrom: in.Settings.DistanceFrom, heightFrom: in.Settings.HeightFrom}
+	r := Report{Current: n.current(), distanceFrom: in.Settings.DistanceFrom, heightFrom: in.Settings.HeightFrom, stations: len(n.stations)}
 	for _, stations := range n.rings() {
 		f, err := n.ring(stations)
 		r.add(f, err)
@@ -114,9 +115,38 @@ func (r Report) Met() bool {
 	return !slices.ContainsFunc(r.Checks, func(c booking.Check) bool { return !c.Met })
 }
 
+// Standing says how the figures stand while the crew is at its last setup, a
+// sentence each: what its tripod closes, what misses its limit and what to
+// observe again, its lines that were measured from both ends, and what is still
+// open. Once the tripod is lifted it is all figures of the book and what is open.
+// It is empty while the first station of a book is observed.
+func (r Report) Standing() []string {
+	var out []string
+	switch {
+	case r.stations < 2 && r.Current.Setup != 0:
+		return nil // nothing can be open yet
+	case r.stations < 2:
+		return r.Open
+	case r.Current.Setup != 0:
+		return append(r.BeforeLift(), r.Open...)
+	}
+	for _, f := range r.Figures {
+		if f.Kind == Open {
+			out = append(out, f.Title()+". "+f.Result.Carried.Control.String())
+			continue
+		}
+		out = append(out, f.Title()+": "+f.State()+".")
+	}
+	if len(r.Figures) == 0 {
+		out = append(out, "No ring and no link yet.")
+	}
+	return append(out, r.Open...)
+}
+
 // BeforeLift says, for the tripod that still stands, what it closes, what
-// misses its limit and what to observe again: one sentence each. It is empty
-// where no tripod stands or nothing has come to a close here.
+// misses its limit and what to observe again, and how its lines agree there and
+// back: one sentence each. It is empty where no tripod stands or nothing has
+// come to a close here.
 func (r Report) BeforeLift() []string {
 	var out []string
 	say := func(c booking.Check) {
@@ -130,19 +160,43 @@ func (r Report) BeforeLift() []string {
 			continue
 		}
 		out = append(out, f.Title()+": "+f.State()+".")
-		if f.Met() {
-			continue
-		}
 		for _, c := range f.Checks(r.Current) {
-			if !c.Met {
-				say(c)
-			}
+			say(c)
 		}
-		out = append(out, f.Cause())
+		if why := f.Cause(); why != "" {
+			out = append(out, why)
+		}
 	}
-	for _, c := range append(r.LineChecks(), r.Checks...) {
+	for _, c := range r.Reciprocals("") {
+		say(c)
+	}
+	for _, c := range r.Checks {
 		if !c.Met && r.Current.Setup != 0 && strings.Contains(c.Text, r.Current.Station) {
 			say(c)
+		}
+	}
+	return out
+}
+
+// Reciprocals returns the checks of the lines between the tripod that still
+// stands and a target, measured from both ends; an empty target stands for
+// every one.
+func (r Report) Reciprocals(target string) []booking.Check {
+	var out []booking.Check
+	if r.Current.Setup == 0 {
+		return nil
+	}
+	for _, l := range r.Lines {
+		other := l.To
+		switch r.Current.Station {
+		case l.From:
+		case l.To:
+			other = l.From
+		default:
+			continue
+		}
+		if target == "" || other == target {
+			out = append(out, r.lineCheck(l)...)
 		}
 	}
 	return out
