@@ -11,8 +11,10 @@ type Comparison struct {
 	Rounds   []RoundWork // used rounds, in order
 	Targets  []TargetSpread
 	Complete []int // numbers of the used rounds that are complete
-	Agrees   bool  // every direction agrees over the used rounds
-	Limit    reduce.Angle
+	// WithoutRO holds the used rounds that lack the RO against the others.
+	WithoutRO []AngleSpread
+	Agrees    bool // every direction, and every angle of WithoutRO, agrees over the used rounds
+	Limit     reduce.Angle
 	// Agreeing lists the largest groups of complete rounds, void and left-out
 	// ones not counted, that agree with each other; each has two rounds or more.
 	Agreeing [][]int
@@ -50,6 +52,10 @@ func (s Setup) Compare() Comparison {
 		ts := spreadOf(t, c.Rounds, c.Limit)
 		c.Agrees = c.Agrees && ts.Agrees
 		c.Targets = append(c.Targets, ts)
+	}
+	c.WithoutRO = withoutRO(c.Rounds, c.Limit)
+	for _, a := range c.WithoutRO {
+		c.Agrees = c.Agrees && a.Agrees
 	}
 	c.Agreeing = c.groups(s.Spec.Targets)
 	return c

@@ -29,8 +29,9 @@ type DirectionResult struct {
 	Target    string
 	Direction reduce.Angle // from the RO, clockwise, [0, full circle)
 	SD        float64      // seconds: of the angle RO → target; 0 when Dof is 0
-	Spread    reduce.Angle // over the used rounds
+	Spread    reduce.Angle // over the used rounds that reduce it to the RO
 	Rounds    int          // used rounds it was seen in
+	Compared  int          // those of them that reduce it to the RO: under 2 there is no Spread
 	Agrees    bool
 }
 
@@ -115,7 +116,7 @@ func (r *Reduction) direction(target string, st *reduce.Station, k, seen int) Di
 	}
 	for _, ts := range r.Comparison.Targets {
 		if ts.Target == target {
-			d.Spread, d.Agrees = ts.Spread, ts.Agrees
+			d.Spread, d.Agrees, d.Compared = ts.Spread, ts.Agrees, len(ts.Directions)
 		}
 	}
 	return d

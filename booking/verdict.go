@@ -50,6 +50,7 @@ func (s Setup) VerdictOf(r Reduction) Verdict {
 	v.add(s.checkRounds(r))
 	v.add(s.checkMissing(r)...)
 	v.add(s.checkAgreement(r)...)
+	v.add(s.checkWithoutRO(r)...)
 	v.add(s.checkClosing(r)...)
 	v.add(s.checkSpan("2c", "2c", r.TwoC, s.Spec.Limits.TwoC,
 		"observe the pair with the odd 2c again"))

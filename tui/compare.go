@@ -145,6 +145,9 @@ func compareSentence(spec booking.Spec, c booking.Comparison) string {
 			names = append(names, t.Target)
 		}
 	}
+	if len(names) == 0 {
+		return fmt.Sprintf("The rounds do not agree, limit %s: a round without %s differs.", size(spec, c.Limit), spec.RO)
+	}
 	return fmt.Sprintf("The rounds do not agree on %s, limit %s.", strings.Join(names, ", "), size(spec, c.Limit))
 }
 

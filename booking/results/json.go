@@ -149,7 +149,7 @@ func directionOf(d booking.DirectionResult, r booking.Reduction, f form) Directi
 	if r.Dof > 0 {
 		j.SD = rounded(d.SD, 6)
 	}
-	if d.Rounds > 1 {
+	if d.Compared > 1 {
 		j.Spread, j.Agrees = seconds(d.Spread), &d.Agrees
 	}
 	return j

@@ -104,7 +104,7 @@ func (p *page) directions(r booking.Reduction) {
 		if r.Dof > 0 {
 			row[2] = p.deviation(d.SD)
 		}
-		if d.Rounds > 1 {
+		if d.Compared > 1 {
 			row[3], row[5] = p.unsigned(d.Spread), "agrees"
 			if !d.Agrees {
 				row[5] = "does not agree"

@@ -47,7 +47,7 @@ func (w *writer) comparison(rounds []booking.RoundWork) section {
 			cs = append(cs, plain(w.departure(r, d)))
 		}
 		spread, within, sd := "–", "–", "–"
-		if d.Rounds > 1 {
+		if d.Compared > 1 {
 			spread = w.size(d.Spread)
 			within = map[bool]string{true: "yes", false: "no"}[d.Agrees]
 		}
