@@ -129,11 +129,13 @@ func (e Expectation) Check(value int64) []Finding {
 	return e.judge(reduce.Angle(value))
 }
 
-// nearest returns the band whose centre lies nearest to the reading.
+// nearest returns the band that the reading lies deepest in, or that it misses
+// by the least.
 func (e *Expectation) nearest(a reduce.Angle) band {
 	best := e.bands[0]
+	beyond := func(b band) reduce.Angle { return (a - b.centre).Wrap().Abs() - b.limit }
 	for _, b := range e.bands[1:] {
-		if (a - b.centre).Wrap().Abs() < (a - best.centre).Wrap().Abs() {
+		if beyond(b) < beyond(best) {
 			best = b
 		}
 	}

@@ -145,20 +145,28 @@ func (e *Expectation) closingDifference(a reduce.Angle) Finding {
 	return f
 }
 
-// signed prints a difference with its sign: in seconds, on a gon circle in
-// milligon, while it is small, else in the unit of the booking.
+// signed prints a difference with its sign: exactly while it is small, in seconds
+// or in milligon; beyond ten minutes only about how large it is, so that nobody
+// takes it off the figure keyed instead of reading again.
 func (e *Expectation) signed(a reduce.Angle) string {
-	a = a.Round(e.step())
-	i := e.setup.Spec.Instrument
-	switch {
-	case a.Abs() < 10*reduce.Arcminute && a >= 0:
-		return "+" + e.size(a)
-	case a.Abs() < 10*reduce.Arcminute:
-		return "−" + e.size(a)
-	case a > 0:
-		return "+" + a.Format(i.Unit, i.Places())
+	sign := "+"
+	if a < 0 {
+		sign = "−"
 	}
-	return a.Format(i.Unit, i.Places())
+	a = a.Round(e.step()).Abs()
+	gon := e.setup.Spec.Instrument.Unit == reduce.GonUnit
+	switch {
+	case a < 10*reduce.Arcminute:
+		return sign + e.size(a)
+	case gon && a < 10*reduce.Gon:
+		return "about " + sign + a.Format(reduce.GonUnit, 1) + " gon"
+	case gon:
+		return "about " + sign + a.Format(reduce.GonUnit, 0) + " gon"
+	case a < 10*reduce.Degree:
+		a = a.Round(reduce.Arcminute)
+		return fmt.Sprintf("about %s%d°%02d′", sign, a/reduce.Degree, a%reduce.Degree/reduce.Arcminute)
+	}
+	return fmt.Sprintf("about %s%d°", sign, a.Round(reduce.Degree)/reduce.Degree)
 }
 
 // size prints a small angle without its sign.
