@@ -31,6 +31,8 @@ type terminal struct {
 
 	mu   sync.Mutex // held while the picture changes and while it is looked at
 	raw  []byte     // everything written, for the tests about modes
+	last time.Time  // when the last of it arrived
+	news chan struct{}
 	gone chan struct{}
 	wait sync.Once
 	err  error
@@ -110,7 +112,7 @@ func attach(t testing.TB, cmd *exec.Cmd, w, h int) *terminal {
 func listen(t testing.TB, cmd *exec.Cmd, f *os.File, w, h int) *terminal {
 	t.Helper()
 	f = hangable(t, f)
-	p := &terminal{t: t, cmd: cmd, pty: f, emu: vt.NewSafeEmulator(w, h), w: w, h: h, gone: make(chan struct{})}
+	p := &terminal{t: t, cmd: cmd, pty: f, emu: vt.NewSafeEmulator(w, h), w: w, h: h, gone: make(chan struct{}), news: make(chan struct{}, 1)}
 	go p.pump()
 	go p.mute()
 	t.Cleanup(func() {
@@ -145,11 +147,16 @@ func (p *terminal) pump() {
 	buf := make([]byte, 64<<10)
 	for {
 		n, err := p.pty.Read(buf)
+		now := time.Now()
 		if n > 0 {
 			p.mu.Lock()
 			p.emu.Write(buf[:n])
-			p.raw = append(p.raw, buf[:n]...)
+			p.raw, p.last = append(p.raw, buf[:n]...), now
 			p.mu.Unlock()
+			select {
+			case p.news <- struct{}{}:
+			default:
+			}
 		}
 		if err != nil {
 			return
