@@ -164,16 +164,18 @@ func (s Setup) Remark(seq uint64, text string) (RemarkMade, error) {
 }
 
 // LiftTripod ends the setup with the verdict as it stands. On Hold it needs a
-// written reason.
-func (s Setup) LiftTripod(despite string) (Lifted, error) {
+// written reason. misses says what the figures of the book hold against lifting,
+// a sentence each: any of them means Hold.
+func (s Setup) LiftTripod(despite string, misses ...string) (Lifted, error) {
 	if s.Lift != nil {
 		return Lifted{}, refuse("the tripod was lifted")
 	}
 	v := s.Verdict()
+	v.Lift = v.Lift && len(misses) == 0
 	if !v.Lift && blank(despite) {
 		return Lifted{}, refuse("the station is on Hold: write why the tripod is lifted all the same")
 	}
-	e := Lifted{Verdict: v.Word(), Reasons: v.Reasons(), By: s.Spec.Booker}
+	e := Lifted{Verdict: v.Word(), Reasons: append(v.Reasons(), misses...), By: s.Spec.Booker}
 	if !v.Lift {
 		e.Despite = strings.TrimSpace(despite)
 	}

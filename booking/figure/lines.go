@@ -67,8 +67,11 @@ func minus(m float64) string {
 
 // signed prints metres with a sign.
 func signed(m float64) string {
-	if m < 0 {
+	switch {
+	case m <= -0.0005:
 		return fmt.Sprintf("−%.3f", -m)
+	case m < 0.0005:
+		return "0.000"
 	}
 	return fmt.Sprintf("+%.3f", m)
 }

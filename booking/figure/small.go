@@ -13,6 +13,9 @@ func small(a reduce.Angle, u reduce.Unit) string {
 
 // withSign prints a small angle with its sign.
 func withSign(a reduce.Angle, u reduce.Unit) string {
+	if a == 0 {
+		return small(a, u)
+	}
 	if a < 0 {
 		return "−" + small(a, u)
 	}
