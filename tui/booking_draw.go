@@ -190,7 +190,12 @@ func drawPointing(v *view, a part.Area) {
 		name = v.setup.Spec.Station
 	}
 	before, sight := v.doing()
-	if w := wordWidth(name); w > 0 && v.theme.Signs != theme.ASCII && x+w+24 < a.W {
+	w := wordWidth(name)
+	rows := len(part.Wrap(v.theme.Rewrite(sight), max(a.W-x-w-4, 1)))
+	if before != "" {
+		rows += len(part.Wrap(v.theme.Rewrite(before), max(a.W-x-w-4, 1)))
+	}
+	if w > 0 && v.theme.Signs != theme.ASCII && x+w+24 < a.W && rows <= 3 {
 		drawWord(a.Sub(x, 0, w, 3), theme.Current, name)
 		x += w + 3
 		y := 0

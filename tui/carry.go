@@ -113,7 +113,7 @@ func (a *App) show(to screenID) tea.Cmd {
 	case onWork:
 		return a.loadList()
 	case onVerdict:
-		a.v.standing = nil
+		a.v.standing, a.v.figureOff = nil, false
 		return a.loadReport()
 	}
 	return nil

@@ -202,7 +202,7 @@ func TestNextStation_SixKeysBeyondTheNames(t *testing.T) {
 	press(",")
 	d.keys("Spire")
 	press("<enter>")
-	d.sees("Alder, setup 2", "Sight Weir, the reference object.", "empty")
+	d.sees("Alder, setup 2", "Sight Weir, the RO.", "empty")
 	if keys > 6 {
 		t.Fatalf("%d keys beyond the names", keys)
 	}

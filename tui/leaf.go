@@ -46,6 +46,27 @@ func (l *leaf) wrapped(t *theme.Theme, role theme.Role, x, w int, s string) {
 	}
 }
 
+// indented appends a line of a text, broken under its own beginning where the
+// place is narrower than it.
+func (l *leaf) indented(t *theme.Theme, w int, s string) {
+	s = t.Rewrite(s)
+	if part.Width(s) <= w {
+		l.text(theme.Base, 0, s)
+		return
+	}
+	x := 0
+	for x < len(s) && s[x] == ' ' && x < w/2 {
+		x++
+	}
+	for i, s := range part.Wrap(s[x:], w-x-2) {
+		if i > 0 {
+			l.text(theme.Base, x+2, s)
+			continue
+		}
+		l.text(theme.Base, x, s)
+	}
+}
+
 // marked appends a mark and words beside it, broken into lines under each other.
 func (l *leaf) marked(t *theme.Theme, role theme.Role, mark string, w int, s string) {
 	for i, s := range part.Wrap(t.Rewrite(s), w-2) {

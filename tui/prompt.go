@@ -57,7 +57,7 @@ func (w *work) sight(p booking.Prompt) string {
 	case p.Again:
 		return fmt.Sprintf("Sight %s and read it again.", k.Target)
 	case k.Face == booking.FL && k.Target == w.setup.Spec.RO:
-		return fmt.Sprintf("Sight %s, the reference object.", k.Target)
+		return fmt.Sprintf("Sight %s, the RO.", k.Target)
 	case p.Transit:
 		return fmt.Sprintf("Sight %s.", k.Target)
 	case k.Face == booking.FL:

@@ -141,6 +141,10 @@ func (s *setupScreen) enterKey() []ask {
 
 // enterMoves tells whether Enter goes on to the next field.
 func (s *setupScreen) enterMoves() bool {
+	if s.again && s.form.Chosen == fTargets {
+		f := s.form.Fields
+		return f[fDistances].At == 1 && f[fHeight].Value() == ""
+	}
 	if s.again {
 		return s.form.Chosen < fTargets
 	}

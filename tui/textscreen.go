@@ -56,7 +56,7 @@ func (s *textScreen) keys(v *view) []key.Binding {
 }
 
 func (s *textScreen) draw(v *view, a part.Area) {
-	a = a.Inset(1, 0)
+	a = a.Sub(1, 0, a.W-1, a.H)
 	title := "The figure of this book"
 	if v.text.which == healthText {
 		title = "The instruments of this book"
@@ -86,7 +86,7 @@ func (s *textScreen) draw(v *view, a part.Area) {
 		s.of, s.w = v.text.text, body.W
 		s.leaf = leaf{now: -1}
 		for _, l := range strings.Split(strings.TrimRight(v.text.text, "\n"), "\n") {
-			s.leaf.wrapped(v.theme, theme.Base, 0, body.W, l)
+			s.leaf.indented(v.theme, body.W, l)
 		}
 	}
 	s.h = body.H

@@ -85,6 +85,8 @@ func (s *verdictScreen) draw(v *view, a part.Area) {
 		word, text = "LIFTED", "Lifted on Hold: "+v.setup.Lift.Despite
 	case v.setup.Lift != nil:
 		role, word, text = theme.Good, "LIFTED", "Every check was met."
+	case v.verdict.Lift && v.figureOff && !v.asks:
+		role, word, text = theme.Warn, "LIFT", "Every check of this station is met, but the figure misses a limit: read it before you press T."
 	case v.verdict.Lift && !v.asks:
 		role, word, text = theme.Good, "LIFT", "Every check is met. Work through the list, then press T."
 	case v.verdict.Lift:

@@ -25,6 +25,7 @@ type view struct {
 	text      loadedText
 	failure   *failure
 	standing  []string // how the figures stand with this setup
+	figureOff bool     // a figure or a line of the book misses its limit
 	loading   bool
 	lastSpec  booking.Spec    // of the newest setup: it fills the form of the next
 	lastSetup int             // its number, 0: there is none

@@ -17,7 +17,7 @@ var (
 
 func TestWholeStation_ByKeys(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
-	firstSetup(d).sees("Set the circle between 0° and 1°.", "reference object")
+	firstSetup(d).sees("Set the circle between 0° and 1°.", "Sight Spire, the RO.")
 	d.book(roundOne...).sees("round 2 of 2", "Set the circle between 90° and 91°.")
 	d.book(roundTwo...).sees("vertical circle", "Read the vertical circle on Spire.")
 	d.book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005", "2672530")
