@@ -113,7 +113,7 @@ func (a *App) show(to screenID) tea.Cmd {
 	case onWork:
 		return a.loadList()
 	case onVerdict:
-		a.v.standing, a.v.figureOff = nil, false
+		a.v.standing, a.v.misses = nil, nil
 		return a.loadReport()
 	}
 	return nil

@@ -21,6 +21,8 @@ func (p *parrot) Prompt(_ booking.Setup, k booking.Slot, again int) string {
 
 func (p *parrot) Booked(booking.Entry) { p.booked++ }
 
+func (p *parrot) Score() string { return fmt.Sprintf("booked %d\nslips caught 3\n", p.booked) }
+
 func TestDrill_TheObserverCallsOncePerPointing(t *testing.T) {
 	p := &parrot{}
 	d := firstSetup(newDriver(t, &fakePort{}, Options{Drill: p}))
@@ -32,6 +34,11 @@ func TestDrill_TheObserverCallsOncePerPointing(t *testing.T) {
 	if len(p.calls) != 3 || p.booked != 3 { // opening, remark, reading
 		t.Fatalf("%v, %d booked", p.calls, p.booked)
 	}
+}
+
+func TestDrill_ScoreIsShownBehindTheLift(t *testing.T) {
+	d := whole(newDriver(t, &fakePort{}, Options{Drill: &parrot{}}))
+	d.keys("lty").sees("Score of the drill", "slips caught 3", "Press N at the next station")
 }
 
 func TestNames_WideAndCombining(t *testing.T) {

@@ -265,7 +265,7 @@ func (a *App) reportRead(m reportLoaded) {
 	if m.err != nil || m.setup != a.v.setup.Number || !lifted && m.report.Current.Setup != m.setup {
 		return
 	}
-	a.v.standing, a.v.figureOff = m.report.Standing(), !m.report.Met()
+	a.v.standing, a.v.misses = m.report.State(), m.report.Misses()
 	if last, ok := a.v.setup.Last(); ok && a.active == onBooking && isDistance(last) {
 		for _, c := range m.report.Reciprocals(last.Slot.Target) {
 			if !c.Met {

@@ -94,6 +94,8 @@ type Drill interface {
 	Prompt(s booking.Setup, slot booking.Slot, again int) string
 	// Booked says that an event was queued.
 	Booked(e booking.Entry)
+	// Score is what the learner made of the drill so far, a few short lines.
+	Score() string
 }
 
 // Called is what the observer of a drill calls, to be shown in its strip.

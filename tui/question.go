@@ -47,7 +47,7 @@ func (a *App) liftQuestion(despite string) *question {
 		text: "Lift the tripod from " + a.v.setup.Spec.Station + "? Nothing more can be observed in this setup afterwards.",
 		yes:  "lift it", no: "it stays",
 		then: func(a *App) tea.Cmd {
-			e, err := a.v.setup.LiftTripod(despite)
+			e, err := a.v.setup.LiftTripod(despite, a.v.misses...)
 			a.write(e, err, onVerdict)
 			return nil
 		},

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"example.org/readback/booking"
 	"example.org/readback/reduce"
 )
 
@@ -15,8 +16,9 @@ var corners = []struct {
 }{{"Weir", 0, 0}, {"Alder", 120, 10}, {"Quarry", 130, 110}, {"Spire", 15, 95}}
 
 // ring books the corners one after another with distances, each with two rounds
-// to the corner before and the one after, and leaves the last setup on Lift.
-func ring(d *driver) *driver {
+// to the corner before and the one after, and leaves the last setup on Lift. off is
+// a slip of the leg from the second to the third, metres.
+func ring(d *driver, off ...float64) *driver {
 	for i, c := range corners {
 		next, last := corners[(i+1)%len(corners)], corners[(i+len(corners)-1)%len(corners)]
 		if i == 0 {
@@ -26,7 +28,11 @@ func ring(d *driver) *driver {
 		} else {
 			d.keys("n" + c.name + "<enter>" + next.name + "<enter>" + last.name + "<enter>1.5<enter>")
 		}
-		d.observe(c.e, c.n, next.e, next.n, last.e, last.n)
+		slips := [2]float64{}
+		if len(off) > 0 && (i == 1 || i == 2) {
+			slips[i-1] = off[0]
+		}
+		d.observe(c.e, c.n, next.e, next.n, last.e, last.n, slips)
 		if i+1 < len(corners) {
 			d.keys("lty")
 		}
@@ -36,7 +42,7 @@ func ring(d *driver) *driver {
 
 // observe books two rounds, the vertical circle on the level, and distances, of
 // two targets whose places are known.
-func (d *driver) observe(e, n, roE, roN, e2, n2 float64) {
+func (d *driver) observe(e, n, roE, roN, e2, n2 float64, slips [2]float64) {
 	angle := math.Atan2(e2-e, n2-n) - math.Atan2(roE-e, roN-n)
 	for _, start := range []reduce.Angle{5 * reduce.Arcminute, 90*reduce.Degree + 5*reduce.Arcminute} {
 		to := start + reduce.FromRadians(angle)
@@ -45,7 +51,7 @@ func (d *driver) observe(e, n, roE, roN, e2, n2 float64) {
 		}
 	}
 	d.book("900000", "900000", "2700000", "2700000")
-	for _, leg := range []float64{math.Hypot(roE-e, roN-n), math.Hypot(e2-e, n2-n)} {
+	for _, leg := range []float64{math.Hypot(roE-e, roN-n) + slips[0], math.Hypot(e2-e, n2-n) + slips[1]} {
 		d.book(fmt.Sprintf("%.3f", leg), "1.5")
 	}
 }
@@ -65,6 +71,17 @@ func TestRing_IsSaidBeforeTheTripodIsLifted(t *testing.T) {
 	d.key("g").sees("Ring").size(150, 45).sees("Weir", "Quarry")
 	d.size(80, 24).key("p").sees("Ring")
 	d.key("h").sees("T-5").key("p").sees("collimation from setup to setup")
+}
+
+// A ring that misses its limit holds its last tripod: the leg is named, and the
+// tripod is not lifted without a reason.
+func TestRing_ThatMissesIsHold(t *testing.T) {
+	d := ring(newDriver(t, &fakePort{}, Options{}), 1.7).size(100, 45)
+	d.keys("l").sees("The tripod stays.", "does not close", "One leg explains it: Alder–Quarry.", "lift on Hold, with a reason")
+	d.keys("t").sees("Lift the tripod on Hold").keys("1y").sees("Lifted on Hold: the site must be cleared", "does not close")
+	if e, ok := d.port.entries[len(d.port.entries)-1].Event.(booking.Lifted); !ok || e.Verdict != "hold" || len(e.Reasons) != 1 {
+		t.Errorf("%+v", e)
+	}
 }
 
 func TestTexts_OfAPortThatGivesNoMore(t *testing.T) {

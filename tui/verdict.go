@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/figure"
 	"example.org/readback/tui/guard"
 	"example.org/readback/tui/part"
 	"example.org/readback/tui/theme"
@@ -49,7 +50,7 @@ func (s *verdictScreen) press(v *view, p press) []ask {
 	case lifted || v.readOnly:
 	case p.is(keys.Height) && v.red.Heights.After == nil:
 		return asks(choose{&booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}}, goTo{onBooking})
-	case p.is(keys.Lift) && v.verdict.Lift:
+	case p.is(keys.Lift) && v.mayLift():
 		return asks(liftTripod{})
 	case p.is(keys.Lift):
 		return asks(write{liftWriting()})
@@ -66,7 +67,7 @@ func (s *verdictScreen) keys(v *view) []key.Binding {
 	ks := []key.Binding{keys.Home}
 	if !v.readOnly {
 		lift := keys.Lift
-		if !v.verdict.Lift {
+		if !v.mayLift() {
 			lift = withHelp(keys.Lift, "lift on Hold, with a reason")
 		}
 		ks = append(ks, lift)
@@ -85,8 +86,8 @@ func (s *verdictScreen) draw(v *view, a part.Area) {
 		word, text = "LIFTED", "Lifted on Hold: "+v.setup.Lift.Despite
 	case v.setup.Lift != nil:
 		role, word, text = theme.Good, "LIFTED", "Every check was met."
-	case v.verdict.Lift && v.figureOff && !v.asks:
-		role, word, text = theme.Warn, "LIFT", "Every check of this station is met, but the figure misses a limit: read it before you press T."
+	case v.verdict.Lift && len(v.misses) > 0:
+		text = "The tripod stays. The checks of this station are met, but the figure misses its limit:"
 	case v.verdict.Lift && !v.asks:
 		role, word, text = theme.Good, "LIFT", "Every check is met. Work through the list, then press T."
 	case v.verdict.Lift:
@@ -109,10 +110,11 @@ func (s *verdictScreen) set(v *view, w int) {
 	s.checks(v, w, false)
 	s.leaf.explain(v, w)
 	s.figure(v, w)
-	if v.verdict.Lift && v.setup.Lift == nil {
+	if v.mayLift() && v.setup.Lift == nil {
 		s.packing(v, w)
 	}
 	if v.setup.Lift != nil {
+		s.scored(v)
 		s.next(v, w)
 	}
 	s.angles(v)
@@ -156,8 +158,18 @@ func (s *verdictScreen) figure(v *view, w int) {
 		return
 	}
 	s.leaf.text(theme.Title, 0, "The figure")
-	for _, t := range v.standing {
-		s.leaf.marked(v.theme, theme.Base, "·", w, t)
+	for _, c := range v.standing {
+		switch {
+		case c.Name == figure.Cause || c.Name == figure.StillOpen:
+			s.leaf.marked(v.theme, theme.Base, "·", w, c.Text)
+		case c.Met:
+			s.leaf.marked(v.theme, theme.Base, "✓", w, c.Text)
+		default:
+			s.leaf.marked(v.theme, theme.Stop, "✗", w, c.Text)
+		}
+		if !c.Met && c.Again != "" {
+			s.leaf.wrapped(v.theme, theme.Strong, 2, w, capital(c.Again)+".")
+		}
 	}
 	s.leaf.text(theme.Base, 0, "")
 }
@@ -245,6 +257,22 @@ func deviation(sd float64) string {
 	}
 	return fmt.Sprintf(" (s %.1f mm)", 1000*sd)
 }
+
+// scored is the score of a drill so far.
+func (s *verdictScreen) scored(v *view) {
+	if v.score == "" {
+		return
+	}
+	s.leaf.text(theme.Title, 0, "Score of the drill")
+	for _, l := range strings.Split(strings.TrimRight(v.score, "\n"), "\n") {
+		s.leaf.text(theme.Base, 0, v.theme.Rewrite(l))
+	}
+	s.leaf.text(theme.Base, 0, "")
+}
+
+// mayLift tells whether neither the setup nor the figures speak against lifting
+// the tripod.
+func (v *view) mayLift() bool { return v.verdict.Lift && len(v.misses) == 0 }
 
 // next says how to go on after the tripod was lifted.
 func (s *verdictScreen) next(v *view, w int) {

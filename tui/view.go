@@ -24,8 +24,9 @@ type view struct {
 	drill     bool
 	text      loadedText
 	failure   *failure
-	standing  []string // how the figures stand with this setup
-	figureOff bool     // a figure or a line of the book misses its limit
+	standing  []booking.Check // how the figures stand with this setup
+	misses    []string        // what the figures hold against lifting its tripod
+	score     string          // of a drill, since the last lift
 	loading   bool
 	lastSpec  booking.Spec    // of the newest setup: it fills the form of the next
 	lastSetup int             // its number, 0: there is none

@@ -62,6 +62,9 @@ func (a *App) enqueue(e booking.Entry) {
 	a.syncSaving()
 	if a.opts.Drill != nil {
 		a.opts.Drill.Booked(e)
+		if _, lifted := e.Event.(booking.Lifted); lifted {
+			a.v.score = a.opts.Drill.Score()
+		}
 	}
 }
 

@@ -1,58 +1,82 @@
 package drill
 
 import (
+	"strings"
 	"testing"
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/figure"
 )
 
-// run books a whole station as a learner would who asks again at every mark.
-func run(t *testing.T, o Options, careful bool) (booking.Setup, Score) {
-	t.Helper()
+// A learner books what is called, in a session of one drill.
+type learner struct {
+	t       *testing.T
+	d       *Session
+	n       int // number of the setup
+	s       booking.Setup
+	at      time.Time
+	seq     uint64
+	careful bool // asks again at every slip
+}
+
+func begin(t *testing.T, o Options) (*learner, booking.Spec) {
 	spec, obs := New(o)
-	d := NewSession(obs)
-	at := time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)
-	var s booking.Setup
-	seq := uint64(0)
-	do := func(e booking.Event) {
-		t.Helper()
-		seq++
-		at = at.Add(5 * time.Second)
-		en := booking.Entry{Seq: seq, At: at, Setup: 1, Event: e}
-		n, err := s.Apply(en)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s = n
-		d.Booked(en)
-	}
-	open, err := booking.Open(spec)
+	return &learner{t: t, d: NewSession(obs), at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}, spec
+}
+
+func (l *learner) do(e booking.Event, err error) {
+	l.t.Helper()
 	if err != nil {
-		t.Fatal(err)
+		l.t.Fatal(err)
 	}
-	do(open)
+	l.seq++
+	l.at = l.at.Add(5 * time.Second)
+	en := booking.Entry{Seq: l.seq, At: l.at, Setup: l.n, Event: e}
+	if l.s, err = l.s.Apply(en); err != nil {
+		l.t.Fatal(err)
+	}
+	l.d.Booked(en)
+}
+
+// station books a whole station and lifts the tripod.
+func (l *learner) station(n int, spec booking.Spec) {
+	l.t.Helper()
+	l.n, l.s = n, booking.Setup{}
+	open, err := booking.Open(spec)
+	l.do(open, err)
+	if spec.Distances {
+		h := booking.Slot{Quantity: booking.InstrumentHeight}
+		e, err := l.s.Read(h, l.d.Prompt(l.s, h, 0, l.at), true, booking.Known{})
+		l.do(e, err)
+	}
 	for range 300 {
-		p := s.Expect()
+		p := l.s.Expect()
 		if p.Phase == booking.AtVerdict {
 			break
 		}
-		text := d.Prompt(s, p.Slot, 0, at)
-		if careful && len(d.calls[place{1, p.Slot}]) == 1 && d.calls[place{1, p.Slot}][0].Slip != "" {
-			text = d.Prompt(s, p.Slot, 1, at)
-		}
-		e, err := s.Read(p.Slot, text, true, booking.Known{})
-		if err != nil {
-			t.Fatalf("%s %q: %v", p.Slot, text, err)
-		}
-		do(e)
+		e, err := l.s.Read(p.Slot, l.called(p.Slot), true, booking.Known{})
+		l.do(e, err)
 	}
-	lift, err := s.LiftTripod("end of the drill")
-	if err != nil {
-		t.Fatal(err)
+	lift, err := l.s.LiftTripod("end of the drill")
+	l.do(lift, err)
+}
+
+func (l *learner) called(slot booking.Slot) string {
+	text := l.d.Prompt(l.s, slot, 0, l.at)
+	if calls := l.d.calls[place{l.s.Number, slot}]; l.careful && len(calls) == 1 && calls[0].Slip != "" {
+		text = l.d.Prompt(l.s, slot, 1, l.at)
 	}
-	do(lift)
-	return s, d.Score()
+	return text
+}
+
+// run books a whole station as a learner would, careful or not.
+func run(t *testing.T, o Options, careful bool) (booking.Setup, Score) {
+	t.Helper()
+	l, spec := begin(t, o)
+	l.careful = careful
+	l.station(1, spec)
+	return l.s, l.d.Score()
 }
 
 func TestDrill_WithoutSlipsEndsOnLift(t *testing.T) {
@@ -100,6 +124,64 @@ func TestDrill_SameSeedCallsTheSame(t *testing.T) {
 	for _, slot := range specA.RoundSlots(1) {
 		if a.Call(s, slot, 0) != b.Call(s, slot, 0) {
 			t.Fatal(slot)
+		}
+	}
+}
+
+func TestDrill_KindsOfSlips(t *testing.T) {
+	l, spec := begin(t, Options{Seed: 3, SlipEvery: 1, Kinds: []Kind{"degree"}})
+	l.station(1, spec)
+	sc := l.d.Score()
+	if sc.Slips == 0 || sc.Missed != sc.Slips {
+		t.Errorf("%+v", sc)
+	}
+	for _, w := range sc.MissedWhere {
+		if !strings.HasSuffix(w, "a whole degree out") {
+			t.Error(w)
+		}
+	}
+}
+
+// A slip counts when it was answered, and a figure nobody called is told.
+func TestScore_WaitsForTheAnswer(t *testing.T) {
+	l, spec := begin(t, Options{Seed: 3, SlipEvery: 1})
+	l.n = 1
+	open, err := booking.Open(spec)
+	l.do(open, err)
+	slot := l.s.Expect().Slot
+	l.d.Prompt(l.s, slot, 0, l.at)
+	l.d.Said(l.at.Add(3 * time.Second))
+	if sc := l.d.Score(); sc.Slips != 0 {
+		t.Errorf("a slip that was only called: %+v", sc)
+	}
+	e, err := l.s.Read(slot, "1 00 00", true, booking.Known{})
+	l.do(e, err)
+	sc := l.d.Score()
+	if sc.Slips != 1 || sc.Caught != 1 || sc.Miskeyed != 1 || sc.PerReading != 2*time.Second {
+		t.Errorf("%+v", sc)
+	}
+}
+
+// Three stations of one drill, the second and the third on marks that the first
+// sighted: their angles and distances close (the angles of a triangle sum to
+// 180°; a fact of geometry).
+func TestDrill_NextStationsFitTheFirst(t *testing.T) {
+	for seed := uint64(1); seed <= 10; seed++ {
+		l, spec := begin(t, Options{Seed: seed, Distances: true, Sigma: 1})
+		l.station(1, spec)
+		in := figure.Input{Settings: figure.DefaultSettings(), Setups: []booking.Summary{l.s.Summary()}}
+		corners := []string{spec.Station, spec.RO, spec.Targets[0]}
+		for n := 2; n <= 3; n++ {
+			spec.Station, spec.RO, spec.Targets = corners[n-1], corners[n-2], []string{corners[n%3]}
+			l.station(n, spec)
+			in.Setups = append(in.Setups, l.s.Summary())
+		}
+		r := figure.Work(in)
+		if len(r.Figures) != 1 || r.Figures[0].Kind != figure.Ring || !r.Met() || len(r.Lines) != 3 {
+			t.Errorf("seed %d:\n%s", seed, figure.Text(r))
+		}
+		if sc := l.d.Score(); sc.Lifted != 3 || sc.LiftedWrong != 0 {
+			t.Errorf("seed %d: %+v", seed, sc)
 		}
 	}
 }

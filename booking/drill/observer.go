@@ -27,7 +27,8 @@ type Observer struct {
 	Index      reduce.Angle
 	Sigma      reduce.Angle // of one reading on one face
 	Height     reduce.Length
-	SlipEvery  int // one call in so many is a slip; 0: none
+	SlipEvery  int    // one call in so many is a slip; 0: none
+	Kinds      []Kind // of slips; none: all
 	Instrument booking.Instrument
 }
 
@@ -53,7 +54,7 @@ func (o *Observer) Call(s booking.Setup, slot booking.Slot, again int) Call {
 	if again > 0 || o.SlipEvery <= 0 || r.IntN(o.SlipEvery) != 0 {
 		return Call{Text: text}
 	}
-	return slipped(text, o.Instrument, r)
+	return o.slipped(text, r)
 }
 
 // reading returns what the instrument shows: micro-arcseconds or nanometres.

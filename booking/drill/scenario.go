@@ -28,6 +28,7 @@ type Options struct {
 	Seed      uint64
 	Targets   int          // besides the RO, 2 to 7; 0: 3
 	SlipEvery int          // one call in so many is a slip; 0: none
+	Kinds     []Kind       // of slips; none: all
 	Sigma     reduce.Angle // of one reading on one face; 0: 2″
 	Rounds    int          // 0: 2
 	Distances bool
@@ -55,7 +56,7 @@ func New(o Options) (booking.Spec, *Observer) {
 		Verticals: true, Distances: o.Distances, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
 	}
 	return spec, &Observer{
-		Seed: o.Seed, Lines: lines(spec, r), Sigma: o.Sigma, SlipEvery: o.SlipEvery, Instrument: spec.Instrument,
+		Seed: o.Seed, Lines: lines(spec, r), Sigma: o.Sigma, SlipEvery: o.SlipEvery, Kinds: o.Kinds, Instrument: spec.Instrument,
 		Collim: reduce.FromSeconds(r.Float64()*20 - 10), Index: reduce.FromSeconds(r.Float64()*20 - 10),
 		Height: reduce.Length(1_450+r.IntN(200)) * reduce.Millimetre,
 	}

@@ -1,8 +1,6 @@
 package drill
 
 import (
-	"fmt"
-	"strings"
 	"time"
 
 	"example.org/readback/booking"
@@ -10,11 +8,15 @@ import (
 
 // A Session is one drill: what was called, what was booked, and the score.
 type Session struct {
-	Observer *Observer
-	calls    map[place][]Call
-	times    []time.Duration
-	prompted time.Time
-	setups   map[int]booking.Setup
+	Observer  *Observer // on the station the drill begins with
+	first     booking.Setup
+	calls     map[place][]Call
+	asked     place // the pointing that was called last
+	answered  bool  // something was booked there since
+	times     []time.Duration
+	said      time.Time // when it was called
+	setups    map[int]booking.Setup
+	observers map[int]*Observer
 }
 
 // A place is a slot of one setup.
@@ -25,18 +27,34 @@ type place struct {
 
 // NewSession begins a drill with this observer.
 func NewSession(o *Observer) *Session {
-	return &Session{Observer: o, calls: map[place][]Call{}, setups: map[int]booking.Setup{}}
+	return &Session{Observer: o, calls: map[place][]Call{}, setups: map[int]booking.Setup{}, observers: map[int]*Observer{}}
 }
 
 // Prompt returns what the observer calls now. again is how often the learner
 // asked for the reading again.
 func (d *Session) Prompt(s booking.Setup, slot booking.Slot, again int, now time.Time) string {
 	p := place{s.Number, slot}
-	d.prompted = now
+	d.asked, d.answered, d.said = p, false, now
 	for len(d.calls[p]) <= again+struck(s, slot) {
-		d.calls[p] = append(d.calls[p], d.Observer.Call(s, slot, len(d.calls[p])))
+		d.calls[p] = append(d.calls[p], d.observer(s).Call(s, slot, len(d.calls[p])))
 	}
 	return d.calls[p][again+struck(s, slot)].Text
+}
+
+// Said tells when the last call was heard, where that is later than Prompt.
+func (d *Session) Said(now time.Time) { d.said = now }
+
+// observer is the observer on the station of a setup: the one the session began
+// with on its first station, and the same person on any other.
+func (d *Session) observer(s booking.Setup) *Observer {
+	if d.first.Number == 0 || s.Number == d.first.Number {
+		d.first = s
+		return d.Observer
+	}
+	if d.observers[s.Number] == nil {
+		d.observers[s.Number] = d.Observer.At(d.first.Spec, s)
+	}
+	return d.observers[s.Number]
 }
 
 // struck counts the readings of the slot that were struck: each is called anew.
@@ -57,87 +75,15 @@ func (d *Session) Booked(e booking.Entry) {
 		return
 	}
 	d.setups[e.Setup] = s
-	if _, ok := e.Event.(booking.ReadingBooked); ok && !d.prompted.IsZero() {
-		d.times = append(d.times, e.At.Sub(d.prompted))
+	r, ok := e.Event.(booking.ReadingBooked)
+	if !ok {
+		return
+	}
+	d.answered = d.answered || d.asked == place{e.Setup, r.Slot}
+	if !d.said.IsZero() {
+		d.times = append(d.times, e.At.Sub(d.said))
 	}
 }
 
 // Resume tells the session of a setup that was booked before it began.
-func (d *Session) Resume(s booking.Setup) { d.setups[s.Number] = s }
-
-// A Score is what a learner made of a drill.
-type Score struct {
-	Readings    int
-	PerReading  time.Duration // mean time from the call to the booking
-	Slips       int           // called
-	Caught      int           // not standing in the book at the end
-	Missed      int           // standing in the book at the end
-	MissedWhere []string
-	Lifted      int // stations lifted
-	LiftedWrong int // of them, with a slip standing or on Hold
-}
-
-// Score returns the score so far.
-func (d *Session) Score() Score {
-	sc := Score{Readings: len(d.times)}
-	var sum time.Duration
-	for _, t := range d.times {
-		sum += t
-	}
-	if len(d.times) > 0 {
-		sc.PerReading = sum / time.Duration(len(d.times))
-	}
-	wrong := map[int]bool{}
-	for p, calls := range d.calls {
-		for _, c := range calls {
-			if c.Slip != "" {
-				d.scoreSlip(&sc, p, c, wrong)
-			}
-		}
-	}
-	for n, s := range d.setups {
-		if s.Lift == nil {
-			continue
-		}
-		sc.Lifted++
-		if wrong[n] || s.Lift.Despite != "" {
-			sc.LiftedWrong++
-		}
-	}
-	return sc
-}
-
-// scoreSlip counts one slip as missed where it stands in the book.
-func (d *Session) scoreSlip(sc *Score, p place, c Call, wrong map[int]bool) {
-	sc.Slips++
-	s := d.setups[p.setup]
-	r, ok := s.At(p.slot)
-	value, err := s.Parse(p.slot, c.Text)
-	if !ok || err != nil || r.Value != value {
-		sc.Caught++
-		return
-	}
-	sc.Missed++
-	sc.MissedWhere = append(sc.MissedWhere, fmt.Sprintf("%s: %s", p.slot, c.Slip))
-	round, begun := s.Round(p.slot.Round)
-	if !begun || round.Used() {
-		wrong[p.setup] = true
-	}
-}
-
-// String prints the score as a short table.
-func (s Score) String() string {
-	var b strings.Builder
-	line := func(what, value string) { fmt.Fprintf(&b, "%-28s %s\n", what, value) }
-	line("readings booked", fmt.Sprint(s.Readings))
-	line("time per reading", fmt.Sprintf("%.1f s", s.PerReading.Seconds()))
-	line("slips called", fmt.Sprint(s.Slips))
-	line("slips caught", fmt.Sprint(s.Caught))
-	line("slips missed", fmt.Sprint(s.Missed))
-	for _, w := range s.MissedWhere {
-		line("", w)
-	}
-	line("stations lifted", fmt.Sprint(s.Lifted))
-	line("stations lifted wrongly", fmt.Sprint(s.LiftedWrong))
-	return b.String()
-}
+func (d *Session) Resume(s booking.Setup) { d.setups[s.Number], d.first = s, s }

@@ -2,35 +2,49 @@ package drill
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/reduce"
 )
+
+// A Kind names one way a call goes wrong.
+type Kind string
+
+// Kinds returns the names of all ways a call goes wrong, the most frequent first.
+func Kinds() []Kind {
+	var ks []Kind
+	for _, w := range ways {
+		ks = append(ks, w.kind)
+	}
+	return ks
+}
 
 // A way is one way a call goes wrong, and how often of a hundred slips. The
 // shares follow Verhoeff (1969) where he counted the kind; the others are
 // assumed.
 type way struct {
+	kind  Kind
 	share int
 	words string
 	make  func(digits []byte, r *rand.Rand) bool
 }
 
 var ways = []way{
-	{62, "one digit misread", misread},
-	{16, "two neighbouring digits exchanged", exchange},
-	{8, "a whole degree out", func(d []byte, r *rand.Rand) bool { return bump(d, len(d)-5, r) }},
-	{6, "ten minutes out", func(d []byte, r *rand.Rand) bool { return bump(d, len(d)-4, r) }},
-	{4, "one minute out", func(d []byte, r *rand.Rand) bool { return bump(d, len(d)-3, r) }},
-	{4, "fifteen heard for fifty, or the like", mishear},
+	{"digit", 62, "one digit misread", misread},
+	{"exchange", 16, "two neighbouring digits exchanged", exchange},
+	{"degree", 8, "a whole degree out", func(d []byte, r *rand.Rand) bool { return bump(d, len(d)-5, r) }},
+	{"ten-minutes", 6, "ten minutes out", func(d []byte, r *rand.Rand) bool { return bump(d, len(d)-4, r) }},
+	{"minute", 4, "one minute out", func(d []byte, r *rand.Rand) bool { return bump(d, len(d)-3, r) }},
+	{"misheard", 4, "fifteen heard for fifty, or the like", mishear},
 }
 
 // slipped returns a call with a slip in it that could still be a reading. Where
 // no slip fits, the true reading is called.
-func slipped(text string, i booking.Instrument, r *rand.Rand) Call {
+func (o *Observer) slipped(text string, r *rand.Rand) Call {
+	choice := o.ways()
 	for range 20 {
-		w := pick(r)
+		w := pick(choice, r)
 		digits, at := digitsOf(text)
 		if len(digits) < 5 || !w.make(digits, r) {
 			continue
@@ -39,22 +53,41 @@ func slipped(text string, i booking.Instrument, r *rand.Rand) Call {
 		if wrong == text {
 			continue
 		}
-		if _, err := reduce.ParseKeyed(wrong, i.Unit, i.LeastCount); err == nil {
+		if _, err := reduce.ParseKeyed(wrong, o.Instrument.Unit, o.Instrument.LeastCount); err == nil {
 			return Call{Text: wrong, Slip: w.words}
 		}
 	}
 	return Call{Text: text}
 }
 
-func pick(r *rand.Rand) way {
-	n := r.IntN(100)
+// ways are the ways this observer goes wrong.
+func (o *Observer) ways() []way {
+	if len(o.Kinds) == 0 {
+		return ways
+	}
+	var out []way
 	for _, w := range ways {
+		if slices.Contains(o.Kinds, w.kind) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// pick draws one of the ways by its share.
+func pick(from []way, r *rand.Rand) way {
+	all := 0
+	for _, w := range from {
+		all += w.share
+	}
+	n := r.IntN(all)
+	for _, w := range from {
 		if n < w.share {
 			return w
 		}
 		n -= w.share
 	}
-	return ways[0]
+	return from[0]
 }
 
 func digitsOf(text string) (digits []byte, at []int) {

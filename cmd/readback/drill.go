@@ -24,6 +24,7 @@ type DrillCmd struct {
 	Targets   int           `help:"Targets besides the reference object." default:"3"`
 	Rounds    int           `help:"Rounds planned." default:"2"`
 	Slips     int           `help:"One call in so many is a slip; 0: none." default:"8"`
+	Kinds     []drill.Kind  `help:"Kinds of slips: ${enum}." enum:"digit,exchange,degree,ten-minutes,minute,misheard" default:"digit,exchange,degree,ten-minutes,minute,misheard" placeholder:"KIND,..."`
 	Sigma     float64       `help:"Standard deviation of one reading in seconds." default:"2"`
 	Distances bool          `help:"Distances and target heights too."`
 	Pause     time.Duration `help:"How long the observer takes for a pointing." default:"0s"`
@@ -53,7 +54,7 @@ func (d *DrillCmd) Run(c *Context) error {
 		defer os.RemoveAll(dir)
 		file = filepath.Join(dir, "drill.readback")
 	}
-	session, err := beginDrill(file, drill.Options{Seed: d.Seed, Targets: d.Targets, SlipEvery: d.Slips,
+	session, err := beginDrill(file, drill.Options{Seed: d.Seed, Targets: d.Targets, SlipEvery: d.Slips, Kinds: d.Kinds,
 		Sigma: reduce.FromSeconds(d.Sigma), Rounds: d.Rounds, Distances: d.Distances}, false)
 	if err != nil {
 		return readError(err)
@@ -103,8 +104,18 @@ func (v *voice) call(text string, asked int) {
 	send, late := v.send, asked != v.asked
 	v.mu.Unlock()
 	if !late && send != nil {
+		v.mu.Lock()
+		v.session.Said(v.now())
+		v.mu.Unlock()
 		send(tui.Called{Text: text})
 	}
+}
+
+// Score implements tui.Drill.
+func (v *voice) Score() string {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	return v.session.Score().String()
 }
 
 // Booked implements tui.Drill.
