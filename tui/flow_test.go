@@ -269,7 +269,7 @@ func TestKeys_PrintedOnesDoSomething(t *testing.T) {
 			continue // the question stands over the screen
 		}
 		probe := newDriver(t, &fakePort{}, Options{})
-		sc.play(probe)
+		sc.lead(probe)
 		probe.port.hold = true
 		if seen[probe.app.active] {
 			continue
@@ -280,7 +280,7 @@ func TestKeys_PrintedOnesDoSomething(t *testing.T) {
 				continue
 			}
 			d := newDriver(t, &fakePort{}, Options{})
-			sc.play(d)
+			sc.lead(d)
 			before := d.plain()
 			p := pressOf(b)
 			if p.name != "" {

@@ -18,6 +18,15 @@ type scene struct {
 	play func(d *driver)
 }
 
+// lead leads the driver to the scene.
+func (sc scene) lead(d *driver) *driver {
+	d.blind = true
+	sc.play(d)
+	d.blind = false
+	_ = d.app.View()
+	return d
+}
+
 // half books a station up to round 2, face right.
 func half(d *driver) *driver { return firstSetup(d).book(roundOne...).book(roundTwo[:5]...) }
 
@@ -93,7 +102,7 @@ func TestFrames(t *testing.T) {
 	sizes := [][2]int{{40, 12}, {60, 20}, {80, 24}, {100, 30}, {140, 45}}
 	for _, sc := range scenes {
 		d := newDriver(t, &fakePort{}, Options{})
-		sc.play(d)
+		sc.lead(d)
 		d.port.hold = true
 		for _, s := range sizes {
 			d.size(s[0], s[1])

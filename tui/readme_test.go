@@ -22,7 +22,7 @@ func keysTable(t testing.TB) string {
 			continue
 		}
 		d := newDriver(t, &fakePort{}, Options{})
-		sc.play(d)
+		sc.lead(d)
 		d.app.View()
 		var ks []string
 		for _, k := range d.app.bar.Bindings {

@@ -17,7 +17,7 @@ func TestFrames_Themes(t *testing.T) {
 				continue
 			}
 			d := newDriver(t, &fakePort{prefs: Preferences{Theme: name}}, Options{})
-			sc.play(d)
+			sc.lead(d)
 			golden(t, sc.name+"-"+name+".sgr.txt", strings.ReplaceAll(d.app.View(), "\x1b", "␛"))
 		}
 	}
@@ -30,12 +30,12 @@ func TestPlain_SaysTheSame(t *testing.T) {
 	}
 	for _, sc := range scenes {
 		plain := newDriver(t, &fakePort{}, Options{Getenv: noColour})
-		sc.play(plain)
+		sc.lead(plain)
 		if v := plain.app.View(); strings.Contains(v, "\x1b") {
 			t.Fatalf("%s: a sequence is written without colour: %q", sc.name, v)
 		}
 		day := newDriver(t, &fakePort{}, Options{})
-		sc.play(day)
+		sc.lead(day)
 		words := strings.NewReplacer("[", "", "]", "", " ", "", "\n", "", "_", "", "|", "")
 		if words.Replace(plain.plain()) != words.Replace(day.plain()) && sc.name != "options" {
 			t.Errorf("%s: says\n%s\nin colour\n%s", sc.name, plain.plain(), day.plain())

@@ -194,7 +194,21 @@ func (f *Form) first(h int) int {
 		}
 		top++
 	}
-	return max(top, 0)
+	top = max(top, 0)
+	for rest := f.rowsFrom(top); top > 0 && rest+f.rows(top-1) <= h; {
+		top--
+		rest += f.rows(top)
+	}
+	return top
+}
+
+// rowsFrom is the height of the fields from i on.
+func (f *Form) rowsFrom(i int) int {
+	n := 0
+	for ; i < len(f.Fields); i++ {
+		n += f.rows(i)
+	}
+	return n
 }
 
 func (f *Form) drawField(a Area, i int) int {
