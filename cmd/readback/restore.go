@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"example.org/readback/store"
@@ -13,9 +14,13 @@ type RestoreCmd struct {
 }
 
 // Run restores and says what was found. Exit 0: whole, or whole but for a torn
-// last line; 1: something was lost or nothing could be done.
+// last line; 1: something was lost or nothing could be done; 2: there is nothing
+// to restore from.
 func (r *RestoreCmd) Run(c *Context) error {
 	rep, err := store.Restore(r.Journal, r.Book)
+	if errors.Is(err, store.ErrNothing) {
+		return badInput(err)
+	}
 	if err != nil {
 		return readError(err)
 	}
