@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"cmp"
 	"slices"
 
 	"example.org/readback/booking"
@@ -148,18 +149,26 @@ func (h half) atEnd(end bool) bool {
 // reversed tells whether the face-right half was booked in the order observed:
 // reversed against face left, beginning with the RO's closing sight.
 func (p *Paper) reversed(left, right half) bool {
-	order := make([]int, len(right.rows))
-	for i, r := range right.rows {
-		order[i] = slices.Index(p.Spec.Targets, r.Target)
+	all := 0
+	for n := 1; p.hasRound(n); n++ {
+		all += p.lean(p.half(n, booking.FR))
 	}
-	return reversedOrder(order, left.at, right.at)
+	return reversedOrder(p.lean(right), all, left.at, right.at)
 }
 
-// reversedOrder tells whether a face-right half lists its targets reversed. order
-// has the number of each target, −1 for the RO; left and right say where the
-// rows of the two halves stand. Where the order of the targets cannot tell, rows
-// in turn with face left are not reversed, and any others are.
-func reversedOrder(order, left, right []int) bool {
+// lean is that of the order in which a half lists its targets.
+func (p *Paper) lean(h half) int {
+	order := make([]int, len(h.rows))
+	for i, r := range h.rows {
+		order[i] = slices.Index(p.Spec.Targets, r.Target)
+	}
+	return lean(order)
+}
+
+// lean tells how a face-right half lists its targets: over 0 mostly reversed
+// against face left, under 0 mostly in the same order. order has the number of
+// each target, −1 for the RO.
+func lean(order []int) int {
 	up, down, before := 0, 0, -1
 	for _, k := range order {
 		if k < 0 {
@@ -173,8 +182,16 @@ func reversedOrder(order, left, right []int) bool {
 		}
 		before = k
 	}
-	if up != down {
-		return down > up
+	return down - up
+}
+
+// reversedOrder tells whether a face-right half lists its targets reversed, from
+// its own lean, from that of all face-right halves of the setup where its own
+// does not tell, and where neither does, from where the rows of the two halves
+// stand: rows in turn with face left are not reversed, and any others are.
+func reversedOrder(own, all int, left, right []int) bool {
+	if lean := cmp.Or(own, all); lean != 0 {
+		return lean > 0
 	}
 	inTurn := len(left) > 0 && len(right) > 0 && right[0] < left[len(left)-1] && left[0] < right[len(right)-1]
 	return !inTurn

@@ -33,7 +33,11 @@
 // Which of the two is the closing sight? On face left the second. On face right
 // the order of the other targets tells: reversed against face left, as observed,
 // the first; in the same order, as tables on paper list them, or row by row in
-// turn with face left, the second; where the order cannot tell, as observed.
+// turn with face left, the second; where the order cannot tell, as in the other
+// rounds of the setup, else as observed.
+//
+// The targets stand clockwise as they were first sighted on face left; one that
+// was hidden then comes where the circle has it.
 //
 // A round whose rows are all struck is void. A round whose rows are struck with
 // one reason that begins "round left out: " was left out of the means, as the

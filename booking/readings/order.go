@@ -28,18 +28,31 @@ func inOrder(s booking.Setup) []booking.Reading {
 
 // isReversed tells what a reader will take the order of a face-right half for.
 func (o order) isReversed(round int) bool {
-	var targets, left, right []int
+	all := 0
+	for _, r := range o.s.Rounds {
+		all += o.lean(o.half(r.Number, booking.FR))
+	}
+	right := o.half(round, booking.FR)
+	return reversedOrder(o.lean(right), all, o.half(round, booking.FL), right)
+}
+
+// half returns where the readings of a half stand.
+func (o order) half(round int, face booking.Face) (at []int) {
 	for i, r := range o.s.Readings {
-		switch {
-		case r.Slot.Quantity != booking.Horizontal || r.Slot.Round != round:
-		case r.Slot.Face == booking.FL:
-			left = append(left, i)
-		default:
-			right = append(right, i)
-			targets = append(targets, slices.Index(o.s.Spec.Targets, r.Slot.Target))
+		if r.Slot.Quantity == booking.Horizontal && r.Slot.Round == round && r.Slot.Face == face {
+			at = append(at, i)
 		}
 	}
-	return reversedOrder(targets, left, right)
+	return at
+}
+
+// lean is that of the order in which the readings list their targets.
+func (o order) lean(at []int) int {
+	targets := make([]int, len(at))
+	for i, k := range at {
+		targets[i] = slices.Index(o.s.Spec.Targets, o.s.Readings[k].Slot.Target)
+	}
+	return lean(targets)
 }
 
 // isRO tells whether the slot is a sight of the RO in a half.

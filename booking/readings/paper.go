@@ -150,55 +150,6 @@ func (p *Paper) checkRounds() error {
 	return nil
 }
 
-// nameTargets finds the reference object and the targets in clockwise order:
-// the order of their first sights on face left, a target first seen in a later
-// half coming behind the one sighted before it.
-func (p *Paper) nameTargets() {
-	var names []string
-	see := func(name string, after int) int {
-		if i := slices.Index(names, name); i >= 0 {
-			return i
-		}
-		names = slices.Insert(names, after+1, name)
-		return after + 1
-	}
-	for _, r := range p.rows {
-		if r.Quantity == booking.Horizontal {
-			names, p.Named = []string{r.Target}, true
-			break
-		}
-	}
-	last := map[int]int{} // by round: where the target sighted last stands in names
-	for _, r := range p.rows {
-		if r.Quantity != booking.Horizontal || r.Face != booking.FL {
-			continue
-		}
-		at, begun := last[r.Round]
-		if !begun || r.Round == 1 {
-			at = len(names) - 1
-		}
-		if k := see(r.Target, at); k > 0 || !begun {
-			last[r.Round] = k
-		}
-	}
-	for _, r := range p.rows {
-		if r.Quantity == booking.Horizontal {
-			see(r.Target, len(names)-1)
-		}
-	}
-	rounds := len(names)
-	for _, r := range p.rows {
-		if r.Target != "" {
-			see(r.Target, len(names)-1)
-		}
-	}
-	if len(names) == 0 {
-		names = []string{""}
-	}
-	rounds = max(rounds, 1)
-	p.Spec.RO, p.Spec.Targets, p.Spec.HeightsOnly = names[0], names[1:rounds], names[rounds:]
-}
-
 // judgeRounds finds the rounds that are void and those that were left out.
 func (p *Paper) judgeRounds() {
 	for n := 1; ; n++ {
