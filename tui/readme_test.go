@@ -3,6 +3,8 @@ package tui
 import (
 	"fmt"
 	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -49,5 +51,26 @@ func TestReadme_KeysAreCurrent(t *testing.T) {
 	}
 	if strings.TrimSpace(got) != strings.TrimSpace(want) {
 		t.Fatalf("the keys of README.md are not those of the screens:\n%s", want)
+	}
+}
+
+// readmeFrame is a frame of the README with the name of the golden one.
+var readmeFrame = regexp.MustCompile("(?s)<!-- frame: ([a-z0-9-]+) -->\n```text\n(.*?)```")
+
+// The README's screens are the golden frames.
+func TestReadme_FramesAreCurrent(t *testing.T) {
+	readme, err := os.ReadFile("../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range readmeFrame.FindAllStringSubmatch(string(readme), -1) {
+		frame, err := os.ReadFile(filepath.Join("testdata", "frames", m[1]+".txt"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		shown := entryLimit.ReplaceAllString(m[2], "${1}N″")
+		if strings.TrimRight(shown, "\n ") != strings.TrimRight(string(frame), "\n ") {
+			t.Errorf("the README's frame %s is not the program's:\n%s", m[1], frame)
+		}
 	}
 }
