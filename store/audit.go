@@ -108,9 +108,13 @@ func (r *Report) lookForRemains() {
 // newest when it begins; booking may go on meanwhile.
 func (b *Book) Audit() Report {
 	r := Report{Path: b.path}
-	seq, _ := b.Head()
+	s := b.Status()
+	copyDir := ""
+	if s.CopyPath != "" {
+		copyDir = filepath.Dir(s.CopyPath)
+	}
 	m := meta{format: formatCurrent, id: b.id, office: b.Office()}
-	r.check(b.h, m, b.opt.Copy, seq)
+	r.check(b.h, m, copyDir, s.Events)
 	return r
 }
 
