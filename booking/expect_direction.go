@@ -50,7 +50,7 @@ func (e *Expectation) expectDirection(known Known) {
 		return r.Round == e.slot.Round && st.Names[r.Target] == e.slot.Target &&
 			r.Right == (e.slot.Face == FR) && r.Closing == e.slot.Closing
 	})
-	e.twoC = s.twoCs(e.slot)
+	e.twoC = twoCs(st, e.slot)
 	sure := knownDirections(st.Names, known)
 	e.known = slices.ContainsFunc(sure, func(k forecast.Known) bool { return st.Names[k.Target] == e.slot.Target })
 	e.fit = forecast.New(st, forecast.Before{
@@ -111,16 +111,26 @@ func (e *Expectation) madeOf() basis {
 	return onDirections
 }
 
-// twoCs lists the 2c of the pairs booked, that of the slot left out.
-func (s *Setup) twoCs(but Slot) []reduce.Angle {
-	var list []reduce.Angle
-	for i := range s.Readings {
-		l := &s.Readings[i]
-		if l.Slot.Quantity != Horizontal || l.Slot.Face != FL || l.Struck != nil || l.Slot == but || l.Slot == but.Pair() {
-			continue
-		}
-		if r, ok := s.At(l.Slot.Pair()); ok {
-			list = append(list, reduce.TwoC(l.Angle(), r.Angle()))
+// twoCs lists the 2c of the pairs of a station, that of the slot left out.
+func twoCs(st faces.Station, but Slot) []reduce.Angle {
+	type sight struct {
+		round, target int
+		closing       bool
+	}
+	left := make(map[sight]reduce.Angle, len(st.Readings)/2+1)
+	list := make([]reduce.Angle, 0, len(st.Readings)/2)
+	for _, right := range [2]bool{false, true} {
+		for _, r := range st.Readings {
+			k := sight{r.Round, r.Target, r.Closing}
+			if r.Right != right || r.Round == but.Round && r.Closing == but.Closing && st.Names[r.Target] == but.Target {
+				continue
+			}
+			if l, ok := left[k]; right && ok {
+				list = append(list, reduce.TwoC(l, r.Value))
+			}
+			if !right {
+				left[k] = r.Value
+			}
 		}
 	}
 	return list
