@@ -1,0 +1,116 @@
+//go:build unix
+
+package main
+
+import (
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// calledNow is what the observer of a drill calls.
+var calledNow = regexp.MustCompile(`The observer calls: ([0-9. ]+)`)
+
+// A learner follows what the observer of a drill calls.
+type learner struct {
+	*booker
+	ro                         string
+	marks, doubts              map[string]int // of a pointing: how often marked, how often something else was struck for it
+	again, struck, confirmings int
+}
+
+// follows books what is called until everything is booked, as a careful learner
+// does: a marked reading is read again; when the same is called once more, what it
+// is held against is struck and read again, which is the other face, or the RO of
+// the half; what is marked then is confirmed.
+func (l *learner) follows() *learner {
+	l.t.Helper()
+	for range 200 {
+		screen := l.screen()
+		asked, call := asks(screen), calledNow.FindStringSubmatch(squeezed(screen))
+		if asked == asksNothing {
+			return l
+		}
+		if call == nil || asked == "" {
+			l.t.Fatalf("nothing is called in\n%s", screen)
+		}
+		marked := false
+		l.calls(strings.TrimSpace(call[1])).until("an answer to "+call[1]+"at "+asked, func(screen string) bool {
+			marked = strings.Contains(screen, "Has the observer read it again?")
+			next := asks(screen)
+			return marked || next != asked && next != ""
+		})
+		if marked {
+			l.answers(asked)
+		}
+	}
+	l.t.Fatalf("no end of readings:\n%s", l.screen())
+	return l
+}
+
+// answers decides what to do about a marked reading.
+func (l *learner) answers(asked string) {
+	l.t.Helper()
+	l.marks[asked]++
+	if l.marks[asked] == 1 {
+		l.again++
+		l.presses("n").sees("○ empty", "The observer calls:")
+		return
+	}
+	stage, target := asksStage.FindStringSubmatch(asked), asksTarget.FindStringSubmatch(asked)[1]
+	other := ""
+	switch {
+	case stage[3] == "right":
+		other = target + ", face left, round " + stage[1]
+	case stage[4] == "right":
+		other = target + ", face left, vertical circle"
+	case stage[3] == "left" && target != l.ro && stage[1] != "1":
+		other = l.ro + ", face left, round " + stage[1]
+	}
+	if other == "" || l.doubts[asked] > 0 {
+		l.confirmings++
+		l.presses("y").until("another pointing", func(screen string) bool { return asks(screen) != asked })
+		return
+	}
+	l.struck++
+	l.doubts[asked]++
+	l.marks[asked] = 0
+	l.presses("n").sees("○ empty").strikes(other)
+}
+
+// strikes strikes a reading, found by its words in the list.
+func (b *booker) strikes(row string) *booker {
+	b.t.Helper()
+	b.presses("s").sees("Strike a reading", row)
+	for line := range strings.SplitSeq(b.screen(), "\n") {
+		if strings.Contains(line, row) {
+			b.presses(strings.Split(strings.Fields(strings.TrimLeft(line, " ›"))[0], "")...)
+		}
+	}
+	b.presses(enter).sees("of " + row).presses("1")
+	return b.sees("Struck. The figure stays legible on the page.", "○ empty", "The observer calls:")
+}
+
+// A drill of one station, followed as a careful learner does, is scored: the slips
+// that were called, caught and missed.
+func TestDrill_OneStationScored(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "drill.book")
+	b := bookerAt(open(t, 100, 36, "drill", "--seed", "3", "--book", file))
+	b.sees("DRILL", "The observer calls:")
+	first := calledNow.FindStringSubmatch(squeezed(b.screen()))
+	l := learner{booker: b, ro: "Spire", marks: map[string]int{}, doubts: map[string]int{}}
+	l.follows()
+	t.Logf("%d read again, %d others struck, %d confirmed", l.again, l.struck, l.confirmings)
+	b.presses(enter).sees("Every check is met").presses("t").sees("Lift the tripod").presses("y").sees("The tripod is lifted.", "Score of the drill")
+	b.leaves()
+	b.sees("Drill, seed 3: not a survey.", "slips called 5", "slips caught 5", "slips missed 0", "stations lifted 1", "stations lifted wrongly 0")
+
+	again := open(t, 100, 36, "drill", "--seed", "3").sees("The observer calls:")
+	if now := calledNow.FindStringSubmatch(squeezed(again.screen())); now[1] != first[1] {
+		t.Errorf("the same seed called %s and then %s", first[1], now[1])
+	}
+	if o := runs(t, "sheet", file, "--text"); o.code != exitFine || !strings.Contains(strings.ToLower(o.out), "drill") {
+		t.Errorf("the sheet does not say that this was a drill: %s%s", o.out, o.errs)
+	}
+}
