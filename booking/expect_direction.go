@@ -15,7 +15,7 @@ func (s *Setup) faceStation() faces.Station {
 	spec := &s.Spec
 	st := faces.Station{
 		Names: spec.Names(), Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount,
-		Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2,
+		Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2, Readings: make([]faces.Reading, 0, len(s.Readings)),
 	}
 	for i := range s.Readings {
 		r := &s.Readings[i]
