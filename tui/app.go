@@ -23,6 +23,9 @@ type App struct {
 	foot    part.Area // where the bar lies
 	w, h    int
 	screens [numScreens]screen
+	desk    *bookingScreen // these three are told more than a screen is
+	paper   *writingScreen
+	list    *workScreen
 	active  screenID
 	v       view
 
@@ -32,13 +35,13 @@ type App struct {
 	queue    []queued
 	notice   say
 	modal    *question
-	home     *desk     // the open setup, while another is looked back at
+	home     *place    // the open setup, while another is looked back at
 	later    []tea.Cmd // what is to be read after the message at hand
 	lastNum  int       // number of the newest setup of the book
 }
 
-// a desk is a setup at work with the pointing the booker turned to.
-type desk struct {
+// a place is a setup at work with the pointing the booker turned to.
+type place struct {
 	setup  booking.Setup
 	known  booking.Known
 	chosen *booking.Slot
@@ -48,6 +51,8 @@ type desk struct {
 // and passes Saved, SaveFailed and Called on to it.
 func New(port Port, opts Options) tea.Model {
 	a := &App{port: port, opts: opts, screens: newScreens(), frame: &part.Frame{}}
+	a.desk, a.paper, a.list = &bookingScreen{}, &writingScreen{}, &workScreen{}
+	a.screens[onBooking], a.screens[onWriting], a.screens[onWork] = a.desk, a.paper, a.list
 	a.guard = guard.New(opts.Now, nil)
 	p := port.Preferences()
 	if opts.Theme != "" {
@@ -77,6 +82,7 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case tea.WindowSizeMsg:
 		a.w, a.h = m.Width, m.Height
+		a.v.w = m.Width
 	case Saved:
 		a.saved(m)
 		return a.afterSaved()

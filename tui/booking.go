@@ -18,6 +18,7 @@ type bookingScreen struct {
 	asking []booking.Finding // the entry is marked and Enter was pressed: has it been read again?
 
 	page        *leaf
+	off         int // lines the booker scrolled the page by
 	pageVersion int
 	pageW       int
 }
@@ -32,7 +33,7 @@ func (s *bookingScreen) enter(v *view) { s.sync(v) }
 // sync follows the pointing: an entry half keyed for another pointing is kept
 // for it.
 func (s *bookingScreen) sync(v *view) {
-	s.pageVersion = 0
+	s.pageVersion, s.off = 0, 0
 	if !v.asks {
 		s.asking = nil
 		return
@@ -152,6 +153,10 @@ func (s *bookingScreen) command(v *view, p press) []ask {
 		q := v.prefs
 		q.Keypad = !q.Keypad
 		return asks(prefer{q})
+	case p.is(keys.Up):
+		s.off--
+	case p.is(keys.Down):
+		s.off++
 	case p.is(keys.Gradient):
 		return asks(turnGradient{})
 	case p.is(keys.Keys):
@@ -192,7 +197,7 @@ func (s *bookingScreen) keys(v *view) []key.Binding {
 		ks = append(ks, keys.Void)
 	}
 	ks = append(ks, keys.Verdict, keys.Work, keys.Options, keys.Keypad)
-	if v.setup.Spec.Verticals && v.prompt.Phase >= booking.InVerticals {
+	if turnsGradient(v) && v.prompt.Phase >= booking.InVerticals {
 		ks = append(ks, withHelp(keys.Gradient, "gradient"))
 	}
 	return append(ks, keys.Quit)

@@ -167,11 +167,14 @@ func (s *bookingScreen) drawDone(v *view, head, a part.Area) {
 func (s *bookingScreen) drawPage(v *view, a part.Area) {
 	if s.page == nil || s.pageVersion != v.version || s.pageW != a.W {
 		s.page, s.pageVersion, s.pageW = pageOf(v, a.W, true), v.version, a.W
-		if s.page.now < 0 {
-			s.page.scroll(len(s.page.lines), a.H)
-		}
+	}
+	if s.page.now < 0 {
+		s.page.scroll(len(s.page.lines), a.H)
 	}
 	s.page.show(a.H)
+	at := s.page.top
+	s.page.scroll(s.off, a.H)
+	s.off = s.page.top - at
 	s.page.draw(a, nil)
 	v.zones.add(a, char('p'))
 }

@@ -26,7 +26,7 @@ func (a *App) carryOne(x ask) tea.Cmd {
 	case say:
 		a.notice = x
 	case write:
-		a.screens[onWriting].(*writingScreen).writing = x.writing
+		a.paper.writing = x.writing
 		return a.show(onWriting)
 	case showSetup:
 		return a.loadSetup(x.n)
@@ -128,7 +128,7 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 	e, err := a.v.setup.Read(slot, x.text, x.confirmed, a.v.known)
 	switch {
 	case errors.Is(err, booking.ErrMarked):
-		a.screens[onBooking].(*bookingScreen).ask(e.Findings)
+		a.desk.ask(e.Findings)
 		return nil
 	case err != nil:
 		a.notice = say{text: sentence(err), bad: true}
@@ -138,7 +138,7 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 	if slot.Quantity == booking.InstrumentHeight && slot.Closing {
 		back = onVerdict
 	}
-	b := a.screens[onBooking].(*bookingScreen)
+	b := a.desk
 	b.booked()
 	if !a.write(e, nil, back) {
 		b.entry.Set(x.text)

@@ -241,7 +241,7 @@ func (d *driver) book(readings ...string) *driver {
 func (d *driver) confirmed(readings ...string) *driver {
 	for _, r := range readings {
 		d.book(r)
-		if d.app.screens[onBooking].(*bookingScreen).asking != nil {
+		if d.app.desk.asking != nil {
 			d.key("y")
 		}
 	}

@@ -13,7 +13,7 @@ import (
 func TestEntry_BurstIsSoManyDigits(t *testing.T) {
 	d := firstSetup(newDriver(t, &fakePort{}, Options{}))
 	d.key("123").size(40, 12).sees("1′23″")
-	b := d.app.screens[onBooking].(*bookingScreen)
+	b := d.app.desk
 	if b.entry.Text() != "123" {
 		t.Fatalf("%q", b.entry.Text())
 	}
@@ -110,7 +110,7 @@ func TestInterruption_KeepsTheEntry(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{})).key("3030")
 	entry := func(want string) {
 		t.Helper()
-		if got := d.app.screens[onBooking].(*bookingScreen).entry.Text(); got != want || d.app.active != onBooking {
+		if got := d.app.desk.entry.Text(); got != want || d.app.active != onBooking {
 			t.Fatalf("%q is in the entry, not %q, on screen %d", got, want, d.app.active)
 		}
 	}
@@ -134,7 +134,7 @@ func TestChoose_AnotherPointingAndBack(t *testing.T) {
 	d.keys("g<down><enter>").sees("Chosen by you").key("31")
 	entry := func(want string) {
 		t.Helper()
-		if got := d.app.screens[onBooking].(*bookingScreen).entry.Text(); got != want {
+		if got := d.app.desk.entry.Text(); got != want {
 			t.Fatalf("%q is in the entry, not %q", got, want)
 		}
 	}
@@ -158,6 +158,13 @@ func TestLookBack_IsReadOnlyAndReturns(t *testing.T) {
 		t.Fatal("something was booked while looking back")
 	}
 	d.keys("<esc>").size(40, 12).sees("__′45″")
+}
+
+func TestPage_ScrollsUnderTheEntry(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{}))
+	d.seesNot("Round 1, complete").keys("<up><up><up><up><up><up><up><up><up><up>").sees("Round 1, complete")
+	d.keys("<down>").seesNot("Round 1, complete").key("30").sees("keying")
+	d.keys("305<enter>").seesNot("Round 1, complete")
 }
 
 func TestWorkList_IsReadAgain(t *testing.T) {
@@ -262,7 +269,7 @@ func TestNames_NeverActOnTheTerminal(t *testing.T) {
 // Every binding that a screen prints does something there: the view, the screen
 // or what is on disk is another one afterwards, or a way out is asked for.
 func TestKeys_PrintedOnesDoSomething(t *testing.T) {
-	idle := map[string]bool{"↑": true, "↓": true, "PgUp": true, "PgDn": true, "←": true, "→": true, "E": true}
+	idle := map[string]bool{"↑": true, "↓": true, "PgUp": true, "PgDn": true, "←": true, "→": true}
 	seen := map[screenID]bool{}
 	for _, sc := range scenes {
 		if sc.name == "leave" {

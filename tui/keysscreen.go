@@ -90,6 +90,7 @@ func (s *keysScreen) draw(v *view, a part.Area) {
 	}
 	row("0-9 . ", "the reading, as it is called; a space or a full stop parts it", nil)
 	row("Back", "take back the last digit", nil)
+	row("↑ ↓", "scroll the page below the entry", nil)
 	for _, k := range ks {
 		if k.Help().Key == "?" {
 			continue

@@ -193,7 +193,7 @@ func (a *App) drawModal(all part.Area) {
 // seen and take readings, everything else waits.
 func (a *App) drawSmall(all part.Area) {
 	v := &a.v
-	b := a.screens[onBooking].(*bookingScreen)
+	b := a.desk
 	size := itoa(a.w) + " × " + itoa(a.h) + " is too small; " + itoa(leastW) + " × " + itoa(leastH) + " is needed."
 	if v.failure != nil {
 		all.Paragraph(theme.Stop, "NOT SAVED. Make the window larger: "+size)

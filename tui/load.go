@@ -150,9 +150,9 @@ func (a *App) setupRead(m setupLoaded) {
 	if m.setup.Lift == nil {
 		a.home = nil
 	} else if a.v.open && a.v.setup.Lift == nil {
-		a.home = &desk{a.v.setup, a.v.known, a.chosen}
+		a.home = &place{a.v.setup, a.v.known, a.chosen}
 	}
-	a.turnTo(desk{setup: m.setup, known: a.port.Known(m.setup)})
+	a.turnTo(place{setup: m.setup, known: a.port.Known(m.setup)})
 	if a.v.readOnly {
 		a.show(onPage)
 		return
@@ -161,7 +161,7 @@ func (a *App) setupRead(m setupLoaded) {
 }
 
 // turnTo makes a setup the one that is seen.
-func (a *App) turnTo(d desk) {
+func (a *App) turnTo(d place) {
 	a.v.setup, a.v.known, a.chosen = d.setup, d.known, d.chosen
 	a.v.readOnly = d.setup.Lift != nil
 	a.v.last, a.v.lastBad = "", false
@@ -214,7 +214,7 @@ func (a *App) listRead(m listLoaded) {
 	}
 	a.v.list.total = m.total
 	a.lastNum = max(a.lastNum, m.total)
-	if s := a.screens[onWork].(*workScreen); a.active == onWork && s.finding && len(a.v.list.setups) < mostFound {
+	if s := a.list; a.active == onWork && s.finding && len(a.v.list.setups) < mostFound {
 		a.later = append(a.later, a.loadMore())
 	}
 }

@@ -60,6 +60,14 @@ func (s *sheet) measure() {
 	}
 }
 
+// turnsGradient tells whether the page is too narrow to show altitude and
+// gradient both.
+func turnsGradient(v *view) bool {
+	s := &sheet{v: v, w: v.w - 1}
+	s.measure()
+	return !s.mean && v.setup.Spec.Verticals
+}
+
 // col returns the place of a column: 0 FL, 1 FR, 2 2c, 3 mean, 4 reduced.
 func (s *sheet) col(i int) (x, w int) {
 	f := s.figure + 2

@@ -58,7 +58,10 @@ func (s *pageScreen) scroll(n int) {
 }
 
 func (s *pageScreen) keys(v *view) []key.Binding {
-	ks := []key.Binding{keys.Home, keys.PageDown, keys.PageUp, keys.Around, keys.Compare, keys.Verdict, keys.Work, keys.Up, keys.Down, keys.Gradient}
+	ks := []key.Binding{keys.Home, keys.PageDown, keys.PageUp, keys.Around, keys.Compare, keys.Verdict, keys.Work, keys.Up, keys.Down}
+	if turnsGradient(v) {
+		ks = append(ks, keys.Gradient)
+	}
 	if !v.readOnly {
 		ks = append(ks, keys.Remark)
 	}

@@ -44,18 +44,16 @@ const (
 	numScreens
 )
 
-// newScreens makes every screen. This is the whole list of them.
+// newScreens makes every screen but the three that App keeps by name, onBooking,
+// onWriting and onWork. With them this is the whole list.
 func newScreens() [numScreens]screen {
 	return [numScreens]screen{
-		onBooking:   &bookingScreen{},
 		onPage:      &pageScreen{},
 		onPointings: &pointingsScreen{},
 		onStrike:    &strikeScreen{},
 		onCompare:   &compareScreen{},
 		onVerdict:   &verdictScreen{},
-		onWork:      &workScreen{},
 		onSetup:     &setupScreen{},
-		onWriting:   &writingScreen{},
 		onText:      &textScreen{},
 		onOptions:   &optionsScreen{},
 		onKeys:      &keysScreen{},

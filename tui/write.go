@@ -192,7 +192,7 @@ func (a *App) rebuild() {
 	if a.v.slot != before || !asked {
 		a.again, a.v.called = 0, ""
 	}
-	a.screens[onBooking].(*bookingScreen).sync(&a.v)
+	a.desk.sync(&a.v)
 	a.prompt()
 }
 
