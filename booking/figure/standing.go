@@ -27,7 +27,7 @@ func (r Report) State() []booking.Check {
 	for _, f := range r.Figures {
 		switch {
 		case f.Kind == Open && !here:
-			out = append(out, booking.Check{Name: Title, Met: true, Text: f.Title() + ": nothing checks it yet."})
+			out = append(out, booking.Check{Name: StillOpen, Met: true, Text: f.Title() + ": nothing checks it yet."})
 		case f.Kind != Open && r.here(f) == 1:
 			out = append(out, r.closing(f)...)
 		case f.Kind != Open && !here:

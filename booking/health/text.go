@@ -28,13 +28,17 @@ func Text(is []Instrument) string {
 }
 
 func (i Instrument) write(b *strings.Builder) {
-	b.WriteString(i.Name)
+	name := i.Name
+	if name == "" {
+		name = "Instrument without a name"
+	}
+	b.WriteString(name)
 	if i.Serial != "" {
 		b.WriteString(" serial " + i.Serial)
 	}
-	fmt.Fprintf(b, "\n\n  %5s  %-12s  %-10s%9s%9s%9s  %s\n", "Setup", "Time", "Station", "Collim.", "Tilt", "Index", plotHead(i.Due.Seconds()))
+	fmt.Fprintf(b, "\n\n  %5s  %-12s  %-10s%9s%9s%9s  %s\n", "Setup", "Time, UTC", "Station", "Collim.", "Tilt", "Index", plotHead(i.Due.Seconds()))
 	for _, m := range i.Samples {
-		fmt.Fprintf(b, "  %5d  %s  %s%s%s%s  %s\n", m.Setup, m.At.Format("02 Jan 15:04"), column(m.Station, 10),
+		fmt.Fprintf(b, "  %5d  %s  %s%s%s%s  %s\n", m.Setup, m.At.UTC().Format("02 Jan 15:04"), column(m.Station, 10),
 			cell(m.Collimation), cell(m.Tilt), cell(m.Index), strip(m, i.Due.Seconds()))
 	}
 	b.WriteString("  c collimation, t tilt, i index error, * more than one; the ends are the limit.\n")

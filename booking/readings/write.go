@@ -38,6 +38,23 @@ func (w *Writer) Setup(s booking.Setup) error {
 	return w.err
 }
 
+// DrillMark begins the remark of the first row of a setup that was a drill.
+const DrillMark = "DRILL: never observed."
+
+// Drill writes every reading of a setup that was a drill, the first row with
+// DrillMark in its remark.
+func (w *Writer) Drill(s booking.Setup) error {
+	for i, r := range Rows(s) {
+		if i == 0 {
+			r.Remark = strings.TrimSpace(DrillMark + "\n" + r.Remark)
+		}
+		if err := w.Row(r); err != nil {
+			return err
+		}
+	}
+	return w.err
+}
+
 // Row writes one row.
 func (w *Writer) Row(r Row) error {
 	if w.err != nil {

@@ -27,9 +27,15 @@ func NewDirectionsWriter(w io.Writer) (*DirectionsWriter, error) {
 
 // Setup writes the directions of a setup: of every target that has a direction
 // or an altitude.
-func (w *DirectionsWriter) Setup(s booking.Setup) error {
+func (w *DirectionsWriter) Setup(s booking.Setup) error { return w.write(s, "") }
+
+// Drill writes the directions of a setup of a drill: its verdict begins with
+// "drill, ".
+func (w *DirectionsWriter) Drill(s booking.Setup) error { return w.write(s, "drill, ") }
+
+func (w *DirectionsWriter) write(s booking.Setup, mark string) error {
 	r := s.Reduce()
-	verdict, f := s.VerdictOf(r).Word(), formOf(s)
+	verdict, f := mark+s.VerdictOf(r).Word(), formOf(s)
 	for _, name := range s.Spec.Sighted() {
 		cells, ok := directionCells(name, r, f)
 		if !ok {

@@ -27,6 +27,7 @@ func (n Number) MarshalJSON() ([]byte, error) {
 // the adjusted angle from the reference object.
 type Setup struct {
 	Setup       int         `json:"setup"`
+	Drill       bool        `json:"drill,omitempty"` // of a drill: never observed
 	Station     string      `json:"station"`
 	Reference   string      `json:"reference,omitempty"`
 	Rounds      []Round     `json:"rounds"`

@@ -103,6 +103,9 @@ func (a *AuditCmd) printJudgements(w io.Writer) error {
 		return err
 	}
 	defer done()
+	if err := (chosen{path: a.Book, chapters: chapters}).markDrills(w); err != nil {
+		return err
+	}
 	n := 0
 	for _, ch := range chapters {
 		stations := map[int]string{}

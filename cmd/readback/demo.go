@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -48,6 +49,9 @@ func beginDrill(file string, o drill.Options, half bool) (*drill.Session, error)
 		return nil, err
 	}
 	defer l.Close()
+	if b, err := l.Book(); err != nil || !b.Drill {
+		return nil, errors.Join(err, badInput(fmt.Errorf("%s is a field book: a drill is kept in a book of its own, name another", file)))
+	}
 	spec, observer := drill.New(o)
 	events, err := openingEvents(spec, observer, half)
 	if err != nil {

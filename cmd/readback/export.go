@@ -71,16 +71,22 @@ func (x ExportCmd) write(w io.Writer, b chosen, p *progress) error {
 	return exportCSV(w, b.folded(), p)
 }
 
+// An outgoing setup knows whether it was only a drill: every output says so.
+type outgoing struct {
+	booking.Setup
+	drill bool
+}
+
 // folded walks the setups of a book in order, one in memory at a time. In an
 // office book of several books their numbers run on, so that no two are the same.
-func (c chosen) folded() iter.Seq2[booking.Setup, error] {
-	return func(yield func(booking.Setup, error) bool) {
+func (c chosen) folded() iter.Seq2[outgoing, error] {
+	return func(yield func(outgoing, error) bool) {
 		n := 0
 		for s, err := range c.sheets() {
 			if n++; len(c.chapters) > 1 {
 				s.Setup.Number = n
 			}
-			if !yield(s.Setup, err) || err != nil {
+			if !yield(outgoing{s.Setup, s.Book.Drill}, err) || err != nil {
 				return
 			}
 		}
@@ -88,13 +94,17 @@ func (c chosen) folded() iter.Seq2[booking.Setup, error] {
 }
 
 // exportCSV writes every reading. Nothing is kept of a setup once it is written.
-func exportCSV(w io.Writer, setups iter.Seq2[booking.Setup, error], p *progress) error {
+func exportCSV(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) error {
 	out := readings.NewWriter(w)
 	for s, err := range setups {
 		if err != nil {
 			return err
 		}
-		if err := out.Setup(s); err != nil {
+		write := out.Setup
+		if s.drill {
+			write = out.Drill
+		}
+		if err := write(s.Setup); err != nil {
 			return err
 		}
 		p.at(out.Written())
@@ -110,7 +120,7 @@ func hasReference(s booking.Setup) bool {
 	})
 }
 
-func exportDirections(w io.Writer, setups iter.Seq2[booking.Setup, error], p *progress) error {
+func exportDirections(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) error {
 	out, err := results.NewDirectionsWriter(w)
 	if err != nil {
 		return err
@@ -120,7 +130,11 @@ func exportDirections(w io.Writer, setups iter.Seq2[booking.Setup, error], p *pr
 		if err != nil {
 			return err
 		}
-		if err := out.Setup(s); err != nil {
+		write := out.Setup
+		if s.drill {
+			write = out.Drill
+		}
+		if err := write(s.Setup); err != nil {
 			return err
 		}
 		n += len(s.Readings)
@@ -129,14 +143,16 @@ func exportDirections(w io.Writer, setups iter.Seq2[booking.Setup, error], p *pr
 	return out.Flush()
 }
 
-func exportJSON(w io.Writer, setups iter.Seq2[booking.Setup, error], p *progress) error {
+func exportJSON(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) error {
 	out := results.NewWriter(w)
 	n := 0
 	for s, err := range setups {
 		if err != nil {
 			return err
 		}
-		if err := out.Setup(results.Of(s, hasReference(s))); err != nil {
+		j := results.Of(s.Setup, hasReference(s.Setup))
+		j.Drill = s.drill
+		if err := out.Setup(j); err != nil {
 			return err
 		}
 		n += len(s.Readings)

@@ -31,6 +31,9 @@ func (f *FieldtestCmd) Run(c *Context) error {
 	if err != nil {
 		return err
 	}
+	if err := picked.markDrills(c.Out); err != nil {
+		return err
+	}
 	_, err = fmt.Fprint(c.Out, fieldtest.Text(r))
 	return err
 }

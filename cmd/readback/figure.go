@@ -31,6 +31,9 @@ func (f *FigureCmd) Run(c *Context) error {
 		if err != nil {
 			return err
 		}
+		if err := picked.markDrill(c.Out, ch); err != nil {
+			return err
+		}
 		if f.Known != "" {
 			in.Known = stations
 		}

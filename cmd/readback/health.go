@@ -18,6 +18,9 @@ func (h *HealthCmd) Run(c *Context) error {
 		return err
 	}
 	defer done()
+	if picked, err = picked.observed(c.Out); err != nil {
+		return err
+	}
 	var samples []health.Sample
 	for _, ch := range picked.chapters {
 		list, err := ch.samples()

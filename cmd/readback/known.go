@@ -51,7 +51,7 @@ func (k *KnownCmd) Run(c *Context) error {
 	if _, err := l.append(newID(), 0, time.Now(), e, nil); err != nil {
 		return err
 	}
-	fmt.Fprintf(c.Out, "%d known stations, %d known bearings loaded into %s.\n", len(e.Stations), len(e.Bearings), k.Book)
+	fmt.Fprintf(c.Out, "Loaded into %s: known stations %d, known bearings %d.\n", k.Book, len(e.Stations), len(e.Bearings))
 	return nil
 }
 
