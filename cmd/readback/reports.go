@@ -12,7 +12,8 @@ import (
 const recentSetups = 200
 
 // Known implements tui.Port: what an earlier occupation of the station or known
-// coordinates say of the directions of a setup.
+// coordinates say of the directions of a setup, and earlier setups of its
+// instrument of the collimation and the index error.
 func (p *port) Known(s booking.Setup) booking.Known {
 	l := p.ledger()
 	b, err := l.Book()
@@ -23,7 +24,9 @@ func (p *port) Known(s booking.Setup) booking.Known {
 	if err != nil {
 		return booking.Known{}
 	}
-	return known.Directions(b.Known, earlier, s.Spec.Station, s.Spec.RO)
+	k := known.Directions(b.Known, earlier, s.Spec.Station, s.Spec.RO)
+	k.Collimation, k.Index = booking.InstrumentBefore(earlier, s.Spec.Instrument)
+	return k
 }
 
 // recent returns the summaries of the setups before n, not too many.
