@@ -241,6 +241,9 @@ func Wrap(s string, w int) []string {
 	if w <= 0 {
 		return nil
 	}
+	if Width(s) <= w {
+		return []string{Clean(s)}
+	}
 	var lines []string
 	var line []byte
 	at, space, spaceAt := 0, -1, 0
