@@ -242,7 +242,7 @@ func damageRestore(path, dir string) string {
 // or changes an event without a word, and that the journal brings all back.
 // The table of outcomes is printed with -v; -long runs 4,000 cases.
 func TestDamage(t *testing.T) {
-	cases := 160
+	cases := 160 / share
 	if *longFlag {
 		cases = 4000
 	}
