@@ -52,6 +52,9 @@ var scenes = []scene{
 	{"booking-saving", func(d *driver) { half(d); d.port.hold = true; d.book("303005") }},
 	{"booking-done", func(d *driver) { whole(d) }},
 	{"page", func(d *driver) { half(d).keys("s<enter>1").key("p") }},
+	{"gon-page", func(d *driver) { gonStation(d).key("p") }},
+	{"gon-verdict", func(d *driver) { gonStation(d).key("l") }},
+	{"gon-compare", func(d *driver) { gonStation(d).key("c") }},
 	{"page-around", func(d *driver) { whole(d).keys("pa") }},
 	{"pointings", func(d *driver) { half(d).key("g") }},
 	{"pointings-touch", func(d *driver) { half(d).keys("kg") }},
@@ -78,6 +81,16 @@ var scenes = []scene{
 	{"failed", func(d *driver) { failWrite(half(d)) }},
 	{"reopened", func(d *driver) { failWrite(half(d)).key("o") }},
 	{"leave", func(d *driver) { half(d).key("q") }},
+}
+
+// gonStation books a station in gon, with closed halves and distances.
+func gonStation(d *driver) *driver {
+	d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter>")
+	d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><enter>")
+	d.keys("<down><down><right><down><down><down><down><right><enter>") // RO again: yes; distances: yes
+	d.book("0.105", "50.210", "0.110", "200.110", "250.215", "200.115")
+	d.book("100.105", "150.210", "100.110", "300.110", "350.215", "300.115")
+	return d.book("98.5", "99.25", "300.755", "301.505").book("120.5", "1.6", "88.25", "1.7")
 }
 
 // disagree books three rounds, the second of which does not agree.

@@ -53,6 +53,9 @@ func (s *sheet) measure() {
 	s.name = min(s.name, max(s.w/6, 9))
 	s.figure = max(part.Width(angle(spec, widest)), 9) + 1
 	s.small = 8
+	if spec.Instrument.Unit == reduce.GonUnit {
+		s.small = 11 // the head says milligon
+	}
 	s.mean = s.name+3*(s.figure+2)+s.small+s.figure+3 <= s.w
 	s.note = s.name + 3*(s.figure+2) + s.small + 3
 	if s.mean {

@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 	"example.org/readback/booking/figure"
 	"example.org/readback/tui/guard"
 	"example.org/readback/tui/part"
@@ -212,15 +213,23 @@ func (s *verdictScreen) angles(v *view) {
 		}
 		t := count(d.Rounds, "round", "rounds")
 		if v.red.Dof > 0 {
-			t = fmt.Sprintf("s %.1f″ of the angle, %s, spread %s", d.SD, t, size(spec, d.Spread))
+			t = fmt.Sprintf("s %s of the angle, %s, spread %s", roughly(spec, d.SD), t, size(spec, d.Spread))
 		}
 		s.leaf.add(append(inks, ink{x: 31, w: -1, text: t})...)
 	}
 	if v.red.Dof > 0 {
-		s.leaf.text(theme.Aside, 0, fmt.Sprintf("s₀ of one direction, both faces, one round: %.1f″ with %s.", v.red.S0, count(v.red.Dof, "degree of freedom", "degrees of freedom")))
+		s.leaf.text(theme.Aside, 0, fmt.Sprintf("s₀ of one direction, both faces, one round: %s with %s.", roughly(spec, v.red.S0), count(v.red.Dof, "degree of freedom", "degrees of freedom")))
 	}
 	s.leaf.text(theme.Base, 0, "")
 	s.heights(v)
+}
+
+// roughly prints a standard deviation, given in seconds, in the unit of the setup.
+func roughly(spec booking.Spec, seconds float64) string {
+	if spec.Instrument.Unit == reduce.GonUnit {
+		return fmt.Sprintf("%.1f mgon", seconds/reduce.Milligon.Seconds())
+	}
+	return fmt.Sprintf("%.1f″", seconds)
 }
 
 // heights are the altitudes and what follows from the distances.
