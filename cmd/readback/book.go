@@ -30,14 +30,15 @@ func (b *BookCmd) Run(c *Context) error {
 	if err := needTerminal(c); err != nil {
 		return err
 	}
-	file := b.File
+	file, note := b.File, ""
 	if file == "" {
 		var err error
 		if file, err = defaultBook(c.Getenv); err != nil {
 			return err
 		}
+		note = "This is your own book, " + file + "."
 	}
-	s := session{file: file, options: screenOptions(c, b.Screen.Theme, b.Screen.ASCII)}
+	s := session{file: file, note: note, options: screenOptions(c, b.Screen.Theme, b.Screen.ASCII)}
 	s.store.Copy, s.store.SlowWrite = b.Copy, b.SlowWrite
 	return s.run(c)
 }
@@ -48,6 +49,7 @@ type session struct {
 	store   store.Options
 	begin   booking.BookOpened // what a new book begins with
 	options tui.Options
+	note    string // a sentence for the booker at the start
 	voice   *voice // plays the observer of a drill; nil: a person does
 	quiet   bool   // do not say what was booked
 }
@@ -60,6 +62,7 @@ func (s session) run(c *Context) error {
 		return readError(err)
 	}
 	p := newPort(l, loadPreferences(c.Getenv))
+	p.say(s.note)
 	scr := &screen{in: c.In, out: c.Out.(*os.File), book: s.file, voice: s.voice, mouse: p.Preferences().Mouse}
 	code, err := scr.show(tui.New(p, s.options), p)
 	n, cerr := p.Close(s.voice == nil && code == exitFine)

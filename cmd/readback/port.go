@@ -37,6 +37,9 @@ func newPort(l *ledger, prefs *preferences) *port {
 	return p
 }
 
+// say puts a sentence for the booker before what was mended on opening.
+func (p *port) say(note string) { p.note = strings.TrimSpace(note + " " + p.note) }
+
 // begin starts a writer on the book as it is now.
 func (p *port) begin() {
 	head, _ := p.l.st.Head()
