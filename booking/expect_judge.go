@@ -54,13 +54,21 @@ func (e *Expectation) difference(a, off reduce.Angle) Finding {
 	case e.basis == onClosing && !e.elsewhere(off, e.misclosure(a)):
 		return e.closingDifference(a)
 	case e.basis == onDirections || e.basis == onPair || e.basis == onClosing:
-		return Finding{Code: codeDirection, Severity: Note, Text: fmt.Sprintf("The direction differs by %s from what was booked before.", e.signed(off))}
+		return Finding{Code: codeDirection, Severity: Note, Text: fmt.Sprintf("The direction differs by %s from %s.", e.signed(off), e.before())}
 	case e.basis == onSetting && off.Abs() > e.bands[0].limit:
 		return Finding{Code: codeCircle, Text: "The reading is not at the circle setting of this round."}
 	case e.basis == onAltitude && off.Abs() > e.bands[0].limit:
 		return Finding{Code: codeFace, Text: fmt.Sprintf("This is no vertical reading on %s.", e.slot.Face.Words())}
 	}
 	return Finding{}
+}
+
+// before names what a direction is held against.
+func (e *Expectation) before() string {
+	if e.known && e.slot.Round == 1 && e.slot.Face == FL {
+		return "what is known of this station"
+	}
+	return "what was booked before"
 }
 
 // elsewhere tells that the reading exceeds the entry limit though the difference

@@ -19,6 +19,8 @@ type Precision struct {
 	// in best; +Inf where nothing checks it. Another is the same with one more
 	// complete round. Both need a stated σ and are 0 without.
 	Detectable, Another float64
+
+	Unit reduce.Unit // of the circle: what Sentences prints in
 }
 
 // Risk and power of the least slip that can be detected (Baarda's usual choice,
@@ -30,7 +32,7 @@ const (
 
 // Precision judges a reduction of this setup.
 func (s Setup) Precision(r Reduction) Precision {
-	p := Precision{Sigma: s.Spec.Instrument.Sigma.Seconds()}
+	p := Precision{Sigma: s.Spec.Instrument.Sigma.Seconds(), Unit: s.Spec.Instrument.Unit}
 	spread := reduce.Spread{S: r.S0, Dof: r.Dof}
 	if r.Dof > 0 {
 		p.Low, p.High = spread.Confidence(confidence)
@@ -48,15 +50,15 @@ func (s Setup) Precision(r Reduction) Precision {
 func (p Precision) Sentences() []string {
 	var out []string
 	if p.High > 0 && !math.IsInf(p.High, 1) {
-		out = append(out, fmt.Sprintf("s₀ lies between %.1f″ and %.1f″ with 95 %% confidence.", p.Low, p.High))
+		out = append(out, fmt.Sprintf("s₀ lies between %s and %s with 95 %% confidence.", p.size(p.Low), p.size(p.High)))
 	}
 	if p.Stated.Possible {
 		word := "fits"
 		if !p.Stated.Passed {
 			word = "is more than fits"
 		}
-		out = append(out, fmt.Sprintf("The spread %s the stated %.1f″ of the instrument: χ² %.1f, limit %.1f at 5 %% risk.",
-			word, p.Sigma, p.Stated.Statistic, p.Stated.High))
+		out = append(out, fmt.Sprintf("The spread %s the stated %s of the instrument: χ² %.1f, limit %.1f at 5 %% risk.",
+			word, p.size(p.Sigma), p.Stated.Statistic, p.Stated.High))
 	}
 	if p.Detectable > 0 {
 		out = append(out, p.slipSentence())
@@ -65,12 +67,23 @@ func (p Precision) Sentences() []string {
 }
 
 func (p Precision) slipSentence() string {
-	another := fmt.Sprintf("another complete round would bring that to %.0f″", p.Another)
+	another := "another complete round would bring that to " + p.size(p.Another)
 	if math.IsInf(p.Another, 1) {
 		another = "another round alone would not change that"
 	}
 	if math.IsInf(p.Detectable, 1) {
 		return "At least one pair is not checked by any other; " + another + "."
 	}
-	return fmt.Sprintf("A slip of %.0f″ in one pair would show with 80 %% power (σ %.1f″); %s.", p.Detectable, p.Sigma, another)
+	return fmt.Sprintf("A slip of %s in one pair would show with 80 %% power (σ %s); %s.", p.size(p.Detectable), p.size(p.Sigma), another)
+}
+
+// size prints a number of seconds in the small unit of the circle.
+func (p Precision) size(seconds float64) string {
+	switch {
+	case p.Unit == reduce.GonUnit:
+		return fmt.Sprintf("%.2f mgon", seconds/reduce.Milligon.Seconds())
+	case seconds >= 10:
+		return fmt.Sprintf("%.0f″", seconds)
+	}
+	return fmt.Sprintf("%.1f″", seconds)
 }

@@ -122,6 +122,23 @@ func TestWork_ShortForm(t *testing.T) {
 	}
 }
 
+// Two setups are held against each other with F, both sides at 5 %. The quantiles
+// for 8 and 8 degrees of freedom are 0.226 and 4.43 (tables of F, from memory).
+func TestWork_TwoSeriesAgainstEachOther(t *testing.T) {
+	r, err := Work(series(t, 2, 3, 5))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b := r.Horizontal.Series[0], r.Horizontal.Series[1]
+	want := fmt.Sprintf("s²/s² = %.2f, F from 0.23 to 4.43.", a.S*a.S/(b.S*b.S))
+	if text := Text(r); !strings.Contains(text, "At 95 % the two series do not differ: "+want) {
+		t.Errorf("%q is not said:\n%s", want, text)
+	}
+	if r, err = Work(series(t, 4, 3, 5)); err != nil || strings.Contains(Text(r), "two series") {
+		t.Error(err, Text(r))
+	}
+}
+
 // Twelve setups on four targets are the full test of altitudes.
 func TestWork_Altitudes(t *testing.T) {
 	r, err := Work(series(t, 12, 2, 4))

@@ -46,6 +46,7 @@ func (r Report) part(b *strings.Builder, of string, t reduce.FieldTest) {
 	for i, s := range t.Series {
 		fmt.Fprintf(b, "  series %d  s %6.2f″  degrees of freedom %2d\n", i+1, s.S, s.Dof)
 	}
+	writeAgainst(b, t.Series)
 	low, high := t.S.Confidence(probability)
 	fmt.Fprintf(b, "  all       s %6.2f″  degrees of freedom %2d  95 %%: %.2f″ to %.2f″\n", t.S.S, t.S.Dof, low, high)
 	sigma := r.Instrument.Sigma.Seconds()
@@ -60,6 +61,24 @@ func (r Report) part(b *strings.Builder, of string, t reduce.FieldTest) {
 		word = "is larger than"
 	}
 	fmt.Fprintf(b, "  At 95 %% this %s the stated σ of %.2f″ (s up to %.2f″ passes).\n", word, sigma, limit)
+}
+
+// writeAgainst holds two series against each other, where there are two: F, both
+// sides.
+func writeAgainst(b *strings.Builder, series []reduce.Spread) {
+	if len(series) != 2 {
+		return
+	}
+	t := series[0].Against(series[1], 1-probability)
+	if !t.Possible {
+		fmt.Fprintln(b, "  The two cannot be held against each other: one of them has no spread.")
+		return
+	}
+	word := "do not differ"
+	if !t.Passed {
+		word = "differ"
+	}
+	fmt.Fprintf(b, "  At 95 %% the two series %s: s²/s² = %.2f, F from %.2f to %.2f.\n", word, t.Statistic, t.Low, t.High)
 }
 
 func differs(t reduce.Test, from string) string {

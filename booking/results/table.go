@@ -20,7 +20,7 @@ func Table(w io.Writer, s booking.Setup, named bool) error {
 	for _, round := range r.Rounds {
 		p.round(round, s)
 	}
-	p.directions(r)
+	p.directions(s, r)
 	p.verticals(r)
 	p.verdict(s.VerdictOf(r))
 	p.suspects(s)
@@ -92,7 +92,7 @@ func (p *page) round(w booking.RoundWork, s booking.Setup) {
 	}
 }
 
-func (p *page) directions(r booking.Reduction) {
+func (p *page) directions(s booking.Setup, r booking.Reduction) {
 	if len(r.Directions) == 0 {
 		return
 	}
@@ -115,6 +115,9 @@ func (p *page) directions(r booking.Reduction) {
 	p.table(rows)
 	if r.Dof > 0 {
 		p.line("  One direction, both faces, one round: s₀ = %s from %d degrees of freedom. sd is that of the angle from %s.", p.deviation(r.S0), r.Dof, p.spec.RO)
+	}
+	for _, t := range s.Precision(r).Sentences() {
+		p.line("  %s", t)
 	}
 }
 

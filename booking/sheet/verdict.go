@@ -5,11 +5,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
 )
-
-// statedAlpha is the risk at which the spread is held against the stated σ.
-const statedAlpha = 0.05
 
 // verdictSection is the verdict with every check, figure and limit.
 func (w *writer) verdictSection() section {
@@ -81,21 +77,10 @@ func (w *writer) overrideWords() []string {
 	return ss
 }
 
-// statedWords hold the spread of the setup against the stated σ.
+// statedWords say how sure s₀ is, how it fits the stated σ, and what slip the
+// rounds would reveal.
 func (w *writer) statedWords() []string {
-	sigma := w.setup.Spec.Instrument.Sigma
-	if sigma == 0 {
-		return nil
-	}
-	t := reduce.Spread{S: w.red.S0, Dof: w.red.Dof}.AgainstStated(sigma.Seconds(), statedAlpha)
-	if !t.Possible {
-		return nil
-	}
-	word := "fits"
-	if !t.Passed {
-		word = "does not fit"
-	}
-	return []string{fmt.Sprintf("The spread %s the stated σ of %s: s₀²·ν/σ² = %.2f, limit %.2f (χ² at 95 %%).", word, w.size(sigma), t.Statistic, t.High)}
+	return w.setup.Precision(w.red).Sentences()
 }
 
 // remarkSection is the remarks on the setup.

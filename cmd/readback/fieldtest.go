@@ -10,7 +10,7 @@ import (
 // A FieldtestCmd works setups as the field test of ISO 17123-3.
 type FieldtestCmd struct {
 	Book   string `arg:"" help:"The book."`
-	Setups []int  `arg:"" optional:"" help:"Numbers of the setups, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4."`
+	Setups []int  `arg:"" optional:"" help:"Numbers of the setups, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4. Two setups are also held against each other."`
 }
 
 // Run prints the outcome.
