@@ -236,6 +236,19 @@ func TestSetup_LimitsFollowTheLeastCount(t *testing.T) {
 	}
 }
 
+func TestSetup_LimitsOfAGonCircle(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	d.keys("Weir<enter>Spire<enter>Alder<enter><enter>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><back>0.5<enter>")
+	d.keys("<down><down><down><down><down><down><down><down><down><down><down><back><back><back><back><back><back><back><back>3<enter>")
+	l := d.app.v.setup.Spec.Limits
+	if l.Rounds.Value != 5*reduce.Arcsecond || l.Rounds.From != booking.CommonPractice {
+		t.Errorf("a default that is no round number of milligon: %+v", l.Rounds)
+	}
+	if l.ROMisclosure.Value != 3*reduce.Milligon || l.ROMisclosure.From != booking.SetByCrew {
+		t.Errorf("set by the crew: %+v", l.ROMisclosure)
+	}
+}
+
 func TestGonAndDistances(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
 	d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter>")

@@ -4,6 +4,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 	"example.org/readback/tui/guard"
 	"example.org/readback/tui/part"
 	"example.org/readback/tui/theme"
@@ -16,6 +17,7 @@ import (
 type setupScreen struct {
 	form     part.Form
 	limits   booking.Limits // the defaults that stand in the form
+	unit     reduce.Angle   // and what they are told in: seconds or milligon
 	started  bool
 	again    bool // an earlier setup filled the form
 	names    []string
@@ -32,7 +34,7 @@ func (s *setupScreen) enter(v *view) {
 	if !s.started || s.lastFrom != v.lastSetup {
 		s.form = newForm(v.lastSpec, v.lastSetup > 0)
 		s.started, s.again, s.lastFrom = true, v.lastSetup > 0, v.lastSetup
-		s.limits = booking.DefaultLimits(s.leastCount())
+		s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.leastUnit()
 	}
 	s.forget()
 }
@@ -153,18 +155,18 @@ func (s *setupScreen) enterMoves() bool {
 
 // refresh keeps the limits that nobody changed at what the least count gives.
 func (s *setupScreen) refresh() {
-	now := booking.DefaultLimits(s.leastCount())
-	if now == s.limits {
+	now, unit := booking.DefaultLimits(s.leastCount()), s.leastUnit()
+	if now == s.limits && unit == s.unit {
 		return
 	}
 	was, is := limitList(s.limits), limitList(now)
 	for i := range was {
 		f := &s.form.Fields[fRounds+limitOffset+i]
-		if f.Text.Text() == secondsText(was[i].Value) {
-			f.Text.Set(secondsText(is[i].Value))
+		if f.Text.Text() == smallText(was[i].Value, s.unit) {
+			f.Text.Set(smallText(is[i].Value, unit))
 		}
 	}
-	s.limits = now
+	s.limits, s.unit = now, unit
 }
 
 func (s *setupScreen) keys(v *view) []key.Binding {

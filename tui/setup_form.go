@@ -87,13 +87,13 @@ func newForm(last booking.Spec, has bool) part.Form {
 	text(fSerial, "Serial number", last.Instrument.Serial, "")
 	pick(fUnit, "Circle unit", unitWords, max(int(last.Instrument.Unit)-1, 0), "")
 	text(fLeastCount, "Least count", leastCountText(last.Instrument), "In seconds, or in milligon for a gon circle.")
-	text(fSigma, "Stated σ", secondsText(last.Instrument.Sigma), "Seconds, of one direction on both faces. Empty: not stated.")
+	text(fSigma, "Stated σ", smallText(last.Instrument.Sigma, smallUnit(last.Instrument.Unit)), "Of one direction on both faces, in seconds or milligon. Empty: not stated.")
 	pick(fCircle, "Vertical circle from the", circleWords, max(int(last.Instrument.Circle)-1, 0), "A level line reads 90° from the zenith, 0° from the horizon.")
 	text(fDistanceSD, "Stated σ of a distance", millimetresText(last.Instrument.DistanceSD), "Millimetres, the part that does not grow. Empty: not stated.")
 	text(fDistancePPM, "and per kilometre", ppmText(last.Instrument.DistancePPM), "Millimetres for each kilometre. Empty: none.")
 	labels := []string{"Limit: rounds agree", "Limit: RO misclosure", "Limit: spread of 2c", "Limit: spread of index", "Limit: figure, × √n"}
 	for i, l := range limitList(last.Limits) {
-		text(fLimitRounds+i, labels[i], secondsText(l.Value), "In seconds, from "+l.From+".")
+		text(fLimitRounds+i, labels[i], smallText(l.Value, smallUnit(last.Instrument.Unit)), "In seconds, or milligon for a gon circle; from "+l.From+".")
 	}
 	pick(fLength, "Unit of length", lengthWords, max(int(last.LengthUnit)-1, 0), "")
 	text(fRefraction, "Refraction k", strconv.FormatFloat(last.Refraction, 'g', -1, 64), "0.13 unless the site tells another.")
@@ -158,18 +158,24 @@ func leastCount(i booking.Instrument) string {
 
 // leastCountText is the least count as it is keyed.
 func leastCountText(i booking.Instrument) string {
-	if i.Unit == reduce.GonUnit {
-		return decimalText(i.LeastCount, reduce.Milligon)
-	}
-	return secondsText(i.LeastCount)
+	return smallText(i.LeastCount, smallUnit(i.Unit))
 }
 
-// secondsText is an angle in seconds as it is keyed, empty for none.
-func secondsText(a reduce.Angle) string {
+// smallUnit is what small angles are keyed in: seconds, or milligon for a circle
+// in gon.
+func smallUnit(u reduce.Unit) reduce.Angle {
+	if u == reduce.GonUnit {
+		return reduce.Milligon
+	}
+	return reduce.Arcsecond
+}
+
+// smallText is a small angle as it is keyed, empty for none.
+func smallText(a, unit reduce.Angle) string {
 	if a == 0 {
 		return ""
 	}
-	return decimalText(a, reduce.Arcsecond)
+	return decimalText(a, unit)
 }
 
 // decimalText prints an angle as an exact decimal of a unit, with up to six

@@ -9,19 +9,17 @@ import (
 	"example.org/readback/reduce"
 )
 
-// leastCount reads the least count in the form, 5″ while it does not read.
+// leastCount reads the least count in the form, 5 while it does not read.
 func (s *setupScreen) leastCount() reduce.Angle {
 	if a, ok := parseDecimal(s.form.Fields[fLeastCount].Value(), s.leastUnit()); ok && a > 0 {
 		return a
 	}
-	return 5 * reduce.Arcsecond
+	return 5 * s.leastUnit()
 }
 
+// leastUnit is what the small angles of the form are in.
 func (s *setupScreen) leastUnit() reduce.Angle {
-	if s.form.Fields[fUnit].At == 1 {
-		return reduce.Milligon
-	}
-	return reduce.Arcsecond
+	return smallUnit(reduce.Unit(s.form.Fields[fUnit].At + 1))
 }
 
 // spec reads the form. bad is the first field whose answer does not do, with its
@@ -80,8 +78,8 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	}
 	spec.Instrument.LeastCount = lc
 	if t := strings.TrimSpace(f[fSigma].Value()); t != "" {
-		if spec.Instrument.Sigma, ok = parseDecimal(t, reduce.Arcsecond); !ok {
-			wrong(fSigma, "a decimal of seconds, or empty")
+		if spec.Instrument.Sigma, ok = parseDecimal(t, s.leastUnit()); !ok {
+			wrong(fSigma, "a decimal of seconds or milligon, or empty")
 		}
 	}
 	k, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(f[fRefraction].Value()), ",", "."), 64)
@@ -114,14 +112,16 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 	defaults := limitList(booking.DefaultLimits(s.leastCount()))
 	var got [5]booking.Limit
 	for i := range got {
-		a, ok := parseDecimal(s.form.Fields[fLimitRounds+i].Value(), reduce.Arcsecond)
+		text := s.form.Fields[fLimitRounds+i].Value()
+		if text == smallText(defaults[i].Value, s.leastUnit()) {
+			got[i] = defaults[i]
+			continue
+		}
+		a, ok := parseDecimal(text, s.leastUnit())
 		if !ok || a <= 0 {
-			wrong(fLimitRounds+i, "a decimal of seconds, more than nothing")
+			wrong(fLimitRounds+i, "a decimal of seconds or milligon, more than nothing")
 		}
 		got[i] = booking.Limit{Value: a, From: booking.SetByCrew}
-		if a == defaults[i].Value {
-			got[i].From = booking.CommonPractice
-		}
 	}
 	return booking.Limits{Rounds: got[0], ROMisclosure: got[1], TwoC: got[2], Index: got[3], Figure: got[4]}
 }

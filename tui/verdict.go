@@ -7,8 +7,8 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
 	"example.org/readback/booking/figure"
+	"example.org/readback/reduce"
 	"example.org/readback/tui/guard"
 	"example.org/readback/tui/part"
 	"example.org/readback/tui/theme"
