@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"time"
 
 	"example.org/readback/booking"
@@ -63,7 +62,7 @@ func (s session) run(c *Context) error {
 	}
 	p := newPort(l, loadPreferences(c.Getenv))
 	p.say(s.note)
-	scr := &screen{in: c.In, out: c.Out.(*os.File), book: s.file, voice: s.voice, mouse: p.Preferences().Mouse}
+	scr := &screen{in: c.In, out: c.screen, book: s.file, voice: s.voice, mouse: p.Preferences().Mouse}
 	code, err := scr.show(tui.New(p, s.options), p)
 	n, cerr := p.Close(s.voice == nil && code == exitFine)
 	if !s.quiet {

@@ -21,6 +21,8 @@ type Context struct {
 	In       *os.File
 	Out, Err io.Writer
 	Getenv   func(string) string
+
+	screen *os.File // Out where it is a file: the terminal of the screens; run sets it
 }
 
 // An exitError carries the exit code that belongs to an error.
@@ -48,9 +50,12 @@ func badInput(err error) error {
 }
 
 // run is the whole program: it parses args, does the command and returns the
-// exit code. Errors go to c.Err as one sentence.
-func run(args []string, c *Context) int {
+// exit code. Errors go to c.Err as one sentence. What a command prints goes
+// through a harmless writer; the screens have the terminal itself.
+func run(args []string, world *Context) int {
 	var cli CLI
+	c := &Context{In: world.In, Out: &harmless{w: world.Out}, Err: world.Err, Getenv: world.Getenv}
+	c.screen, _ = world.Out.(*os.File)
 	done := -1
 	parser, err := kong.New(&cli,
 		kong.Name("readback"),
@@ -81,7 +86,7 @@ func report(c *Context, err error) int {
 		return exitFine
 	}
 	if err.Error() != "" {
-		fmt.Fprintln(c.Err, "readback:", err)
+		fmt.Fprintln(&harmless{w: c.Err}, "readback:", err)
 	}
 	var e *exitError
 	if errors.As(err, &e) {

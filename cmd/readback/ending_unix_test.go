@@ -240,3 +240,16 @@ func TestEnding_PanicInAScreen(t *testing.T) {
 		})
 	}
 }
+
+// After the program was stopped and let go on, the screen is painted anew: what
+// the shell wrote meanwhile is gone.
+func TestEnding_StoppedAndLetGoOn(t *testing.T) {
+	b := halfBooked(t, 100, 30, "00510").key("45").sees("keying")
+	b.signal(syscall.SIGSTOP)
+	b.mu.Lock()
+	b.emu.Write([]byte("\x1b[2J\x1b[1;1H$ ls"))
+	b.mu.Unlock()
+	b.signal(syscall.SIGCONT)
+	b.misses("$ ls").sees("Weir, setup 1", "Turn clockwise and sight Alder.", "keying")
+	b.key("1020\r").booked("451020")
+}

@@ -22,8 +22,7 @@ var errNoTerminal = errors.New("booking needs a terminal to show its screen on: 
 // needTerminal returns errNoTerminal where the screens cannot be shown. It is asked
 // before a book is opened, so that none is made for nothing.
 func needTerminal(c *Context) error {
-	out, ok := c.Out.(*os.File)
-	if !ok || c.In == nil || !term.IsTerminal(int(c.In.Fd())) || !term.IsTerminal(int(out.Fd())) {
+	if c.screen == nil || c.In == nil || !term.IsTerminal(int(c.In.Fd())) || !term.IsTerminal(int(c.screen.Fd())) {
 		return badInput(errNoTerminal)
 	}
 	return nil

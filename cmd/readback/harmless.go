@@ -1,0 +1,62 @@
+package main
+
+import "io"
+
+// A harmless writer shows control characters as pictures, so that no name and no
+// remark of a book reaches a terminal as a command: ESC becomes ␛. Line ends and
+// tabs stay. It leaves the bytes of everything else alone.
+type harmless struct {
+	w    io.Writer
+	buf  []byte
+	half bool // the first byte of a control character of two bytes is held back
+}
+
+// Write implements io.Writer. It takes all of p or returns the error of the
+// writer below.
+func (h *harmless) Write(p []byte) (int, error) {
+	if !h.half && clean(p) {
+		return h.w.Write(p)
+	}
+	h.buf = h.buf[:0]
+	for _, b := range p {
+		h.add(b)
+	}
+	if _, err := h.w.Write(h.buf); err != nil {
+		return 0, err
+	}
+	return len(p), nil
+}
+
+// c1 is the first byte of the control characters U+0080 to U+009F in UTF-8.
+const c1 = 0xc2
+
+func (h *harmless) add(b byte) {
+	if h.half {
+		h.half = false
+		if b >= 0x80 && b < 0xa0 {
+			h.buf = append(h.buf, "\uFFFD"...)
+			return
+		}
+		h.buf = append(h.buf, c1)
+	}
+	switch {
+	case b == c1:
+		h.half = true
+	case b == 0x7f:
+		h.buf = append(h.buf, "\u2421"...)
+	case b < ' ' && b != '\n' && b != '\r' && b != '\t':
+		h.buf = append(h.buf, string(rune(0x2400)+rune(b))...)
+	default:
+		h.buf = append(h.buf, b)
+	}
+}
+
+// clean is the usual case: nothing to look at twice.
+func clean(p []byte) bool {
+	for _, b := range p {
+		if b == c1 || b == 0x7f || b < ' ' && b != '\n' && b != '\r' && b != '\t' {
+			return false
+		}
+	}
+	return true
+}
