@@ -192,14 +192,13 @@ func (a *App) press(p press) tea.Cmd {
 	}
 	old := a.notice
 	cmd := a.carry(a.screen().press(&a.v, p))
-	if a.notice == old && !(a.active == onBooking && isEntryChar(p.r)) {
+	if a.notice == old {
 		a.notice = say{}
 	}
 	return cmd
 }
 
-// isEntryChar tells whether a character belongs to a reading. A sentence about
-// what was refused stays while the reading is keyed anew.
+// isEntryChar tells whether a character belongs to a reading.
 func isEntryChar(r rune) bool { return r >= '0' && r <= '9' || r == '.' || r == ',' || r == ' ' }
 
 // usePreferences takes over preferences and the theme that follows from them.

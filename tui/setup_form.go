@@ -55,7 +55,7 @@ var (
 	planWords   = []string{"0°, 90°, 180°, 270°", "180° over the rounds, and minutes", "not set"}
 	unitWords   = []string{"degrees, minutes, seconds", "gon"}
 	circleWords = []string{"zenith", "horizon"}
-	lengthWords = []string{"metres", "feet"}
+	lengthWords = []string{"metres", "feet", "US survey feet"}
 )
 
 // newForm makes the form, filled from the last setup where there is one.
