@@ -47,8 +47,11 @@ func (f *file) setup(instrument string, sh sheet.Sheet) instrumentSetup {
 // setupNotes are the remarks on the setup and how it ended.
 func setupNotes(s booking.Setup) []string {
 	var ns []string
-	if s.Spec.LengthUnit == reduce.Feet {
+	switch s.Spec.LengthUnit {
+	case reduce.Feet:
 		ns = append(ns, "Lengths were booked in international feet and are written in metres.")
+	case reduce.USFeet:
+		ns = append(ns, "Lengths were booked in US survey feet (1200/3937 m) and are written in metres.")
 	}
 	if k := s.Spec.KeyedAfterwards; k != nil {
 		ns = append(ns, clean(fmt.Sprintf("Booked on paper first, keyed in by %s from %s.", k.By, k.File)))

@@ -13,7 +13,10 @@ import (
 func Decimals(r booking.Reading, spec booking.Spec) int {
 	i := spec.Instrument
 	if !r.Slot.Quantity.Angular() {
-		return max(writtenDecimals(r.Text, false), 3-int(spec.LengthUnit-reduce.Metres))
+		if spec.LengthUnit == reduce.Metres {
+			return max(writtenDecimals(r.Text, false), 3)
+		}
+		return max(writtenDecimals(r.Text, false), 2)
 	}
 	if i.Unit == reduce.GonUnit {
 		return min(max(writtenDecimals(r.Text, false), i.Places()), 7)
@@ -40,10 +43,14 @@ func writtenDecimals(text string, dms bool) int {
 }
 
 // Text returns a reading as a readings file has it: 123 45 06.5 in dms, a plain
-// decimal else, with its own decimals.
+// decimal else, with its own decimals. Lengths read in US survey feet, which a
+// readings file does not know, are metres to the micrometre.
 func Text(r booking.Reading, spec booking.Spec) string {
 	places := Decimals(r, spec)
-	if !r.Slot.Quantity.Angular() {
+	switch {
+	case !r.Slot.Quantity.Angular() && spec.LengthUnit == reduce.USFeet:
+		return plain(r.Length().Format(reduce.Metres, 6))
+	case !r.Slot.Quantity.Angular():
 		return plain(r.Length().Format(spec.LengthUnit, places))
 	}
 	return AngleText(r.Angle(), spec.Instrument.Unit, places)

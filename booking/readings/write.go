@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 )
 
 // A Writer writes a readings file. Nothing is kept of a row once it is written.
@@ -100,7 +101,7 @@ func Rows(s booking.Setup) []Row {
 	for _, r := range readings {
 		row := Row{
 			Setup: s.Number, Station: s.Spec.Station, Round: r.Slot.Round, Face: r.Slot.Face, Target: r.Slot.Target,
-			Quantity: r.Slot.Quantity, Text: Text(r, s.Spec), Value: r.Value, Unit: s.Spec.LengthUnit.String(), Time: timeOf(r, s.Spec),
+			Quantity: r.Slot.Quantity, Text: Text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
 			Remark: remarks[r.Seq],
 		}
 		if r.Slot.Quantity.Angular() {
@@ -115,6 +116,14 @@ func Rows(s booking.Setup) []Row {
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// lengthUnit is the unit that lengths are written in.
+func lengthUnit(spec booking.Spec) string {
+	if spec.LengthUnit == reduce.USFeet {
+		return reduce.Metres.String()
+	}
+	return spec.LengthUnit.String()
 }
 
 // oneReason never is empty: an empty cell would say that the reading stands.

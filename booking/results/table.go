@@ -127,12 +127,12 @@ func (p *page) verticals(r booking.Reduction) {
 	}
 	p.line("")
 	p.line("Verticals and distances")
-	rows := [][]string{{"target", "FL", "FR", "altitude", "index", "gradient", "slope m", "horizontal m", "height difference m"}}
+	rows := [][]string{{"target", "FL", "FR", "altitude", "index", "gradient", "slope m", "horizontal m", "height difference m", "sd mm"}}
 	for _, v := range r.Verticals {
-		row := []string{v.Target, reading(v.FL, p.spec), reading(v.FR, p.spec), "", "", "", "", "", ""}
+		row := []string{v.Target, reading(v.FL, p.spec), reading(v.FR, p.spec), "", "", "", "", "", "", ""}
 		if v.HasPair {
 			row[3] = p.altitude(v.Altitude)
-			row[4], row[5] = p.small(v.Index), fmt.Sprintf("%+.3f %%", v.Gradient)
+			row[4], row[5] = p.small(v.Index), signed("%+.3f %%", v.Gradient)
 		}
 		if v.Slope != nil {
 			row[6] = fmt.Sprintf("%.3f", v.Slope.Length().Metres())
@@ -141,7 +141,10 @@ func (p *page) verticals(r booking.Reduction) {
 			row[7] = fmt.Sprintf("%.3f", v.Horizontal)
 		}
 		if v.HasRise {
-			row[8] = fmt.Sprintf("%+.3f", v.Rise)
+			row[8] = signed("%+.3f", v.Rise)
+		}
+		if v.RiseSD > 0 {
+			row[9] = fmt.Sprintf("%.1f", 1000*v.RiseSD)
 		}
 		rows = append(rows, row)
 	}
@@ -253,4 +256,9 @@ func (p *page) deviation(seconds float64) string {
 		return fmt.Sprintf("%.1f″", seconds)
 	}
 	return fmt.Sprintf("%.2f mgon", seconds/reduce.Milligon.Seconds())
+}
+
+// signed prints a number with a minus sign that is one.
+func signed(format string, v float64) string {
+	return strings.Replace(fmt.Sprintf(format, v), "-", "−", 1)
 }

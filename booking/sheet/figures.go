@@ -67,10 +67,7 @@ func (w *writer) gon() bool { return w.setup.Spec.Instrument.Unit == reduce.GonU
 
 // metres writes a computed length, given in metres, in the unit of the setup.
 func (w *writer) metres(m float64) string {
-	if w.setup.Spec.LengthUnit == reduce.Feet {
-		m /= reduce.Foot.Metres()
-	}
-	return strings.Replace(fmt.Sprintf("%.3f", m), "-", "−", 1)
+	return strings.Replace(fmt.Sprintf("%.3f", reduce.FromMetres(m).In(w.setup.Spec.LengthUnit)), "-", "−", 1)
 }
 
 // unit names the unit of length.

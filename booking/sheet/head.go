@@ -53,6 +53,9 @@ func (w *writer) instrumentFields(put func(label, value string)) {
 		sigma = w.size(i.Sigma) + ", of one direction on both faces"
 	}
 	put("Stated σ", sigma)
+	if i.DistanceSD > 0 {
+		put("Stated σ of a distance", fmt.Sprintf("%g mm + %g mm per km", float64(i.DistanceSD)/float64(reduce.Millimetre), i.DistancePPM))
+	}
 }
 
 // stated writes what has to be on a sheet, filled in or not.
