@@ -61,6 +61,13 @@ func TestVerify_NamesTheChangedEvent(t *testing.T) {
 	if r.Journal.Fault != nil || r.Journal.Events != 60 {
 		t.Errorf("the journal is sound: %+v", r.Journal)
 	}
+	b, err := Open(b.path, testOptions())
+	must(t, err)
+	defer b.Close()
+	if o := b.Opening(); !errors.Is(o.Fault, ErrDamaged) || len(o.Notes) != 1 || !strings.Contains(o.Notes[0], "Event 33 of Brackenfold.readback is damaged") {
+		t.Errorf("%+v", o)
+	}
+	appendTo(t, b, 61, 62) // the journal holds what the file lost; the day goes on
 }
 
 func TestVerify_NamesTheChangedLine(t *testing.T) {

@@ -94,6 +94,7 @@ type Opening struct {
 	CopyCaughtUp    int      // events the second journal lacked
 	MigratedFrom    int      // format the file had; 0 when it was the current one
 	MigratedKept    string   // where the file in the old format was kept
+	Fault           error    // a damaged event was found; only small books (some weeks of booking) are walked whole
 	Notes           []string // whole sentences for the booker
 }
 

@@ -158,8 +158,10 @@ func damageOpen(path string) string {
 	defer b.Close()
 	n := 0
 	for r, err := range b.Records() {
-		if err != nil {
-			return "named on reading"
+		if err != nil && b.Opening().Fault == nil {
+			return "NOT NAMED ON OPENING: " + err.Error()
+		} else if err != nil {
+			return "named on opening"
 		}
 		n++
 		if d := draft(n); r.ID != d.ID || !bytes.Equal(r.Body, d.Body) {

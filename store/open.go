@@ -32,7 +32,11 @@ func Open(path string, o Options) (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := b.start(); err != nil {
+	err = b.start()
+	if err == nil && head.highWater <= fullCheckPages {
+		b.walkSmall()
+	}
+	if err != nil {
 		b.closed = true
 		b.second.close()
 		_ = b.journal.close()
@@ -110,6 +114,20 @@ func (b *Book) start() error {
 	writeHolder(b.path, b.opt.Clock())
 	b.holdReserve()
 	return nil
+}
+
+// walkSmall proves every event of a small book while it is being opened, so
+// that the booker hears of damage before it is met. It stops nothing: the last
+// events are sound, and the journal holds them all.
+func (b *Book) walkSmall() {
+	for _, s := range b.sources {
+		n, err := lastOf(s.Records())
+		if err == nil {
+			continue
+		}
+		b.opening.Fault = err
+		b.remark("Event %d of %s is damaged in the book file. The other setups can be read and booking can go on; bring the book in order when the round is finished. %v.", n+1, s.name, err)
+	}
 }
 
 // setLast makes r the newest acknowledged event.
