@@ -30,6 +30,7 @@ type Summary struct {
 	IndexMean  reduce.Angle `json:"index_mean,omitempty"`
 	Figure     Limit        `json:"figure"`
 	Paper      bool         `json:"paper,omitempty"` // keyed afterwards
+	Refraction float64      `json:"refraction"`      // the coefficient its rises were worked with
 }
 
 // A SightLine is what one setup says of the line to one of its targets, the RO
@@ -53,7 +54,7 @@ func (s Setup) Summary() Summary {
 		Instrument: s.Spec.Instrument, Observer: s.Spec.Observer, Booker: s.Spec.Booker,
 		Opened: s.Opened, State: s.state(r), Readings: len(s.Readings),
 		S0: r.S0, Dof: r.Dof, TwoC: r.TwoC, Index: r.Index, Figure: s.Spec.Limits.Figure,
-		Paper: s.Spec.KeyedAfterwards != nil,
+		Paper: s.Spec.KeyedAfterwards != nil, Refraction: s.Spec.Refraction,
 	}
 	if s.Lift != nil {
 		at := s.Lift.At

@@ -509,3 +509,23 @@ func TestWork_NothingAtAll(t *testing.T) {
 		t.Error(text)
 	}
 }
+
+// Two rises of one long line, worked without any refraction, that miss each
+// other by what a refraction of 0.2 bends both sights: k·HD²/R. (reduce.Reciprocal;
+// published.md F13)
+func TestLine_RefractionOfThePair(t *testing.T) {
+	const hd = 3000.0
+	bend := 0.2 * hd * hd / (2 * reduce.EarthRadius)
+	at := func(n int, from, to string, rise float64) booking.Summary {
+		return booking.Summary{Setup: n, Station: from, RO: to, Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond},
+			Sights: []booking.SightLine{{Target: to, Horizontal: hd, Rise: rise + bend, HasRise: true}}}
+	}
+	in := Input{Settings: DefaultSettings(), Setups: []booking.Summary{at(1, "Weir", "Spire", 40), at(2, "Spire", "Weir", -40)}}
+	r := Work(in)
+	if len(r.Lines) != 1 || math.Abs(r.Lines[0].K-0.2) > 1e-9 || math.Abs(r.Lines[0].KSD-0.0146) > 0.001 {
+		t.Fatalf("%+v", r.Lines)
+	}
+	if text := strings.Join(strings.Fields(Text(r)), " "); !strings.Contains(text, "The pair shows a refraction k of 0.20, standard deviation 0.0") {
+		t.Error(text)
+	}
+}

@@ -29,6 +29,9 @@ func (r Report) lineCheck(l Line) []booking.Check {
 	if h := l.Height; h != nil {
 		c := booking.Check{Name: "height", Met: h.Within(), From: r.heightFrom}
 		c.Text = fmt.Sprintf("%s: rise %s m, there and back %s apart, limit %s.", name, signed(h.Mean), millimetres(h.Difference), millimetres(h.Limit))
+		if l.KSD > 0 && l.KSD < mostKSD {
+			c.Text += fmt.Sprintf(" The pair shows a refraction k of %.2f, standard deviation %.2f.", l.K, l.KSD)
+		}
 		if !c.Met {
 			c.Again = r.measure(l, "the vertical circle, the distance and both heights")
 		}
@@ -36,6 +39,10 @@ func (r Report) lineCheck(l Line) []booking.Check {
 	}
 	return out
 }
+
+// mostKSD is the standard deviation beyond which a coefficient of refraction from
+// one pair says nothing (its usual values lie between 0 and 0.3): short lines.
+const mostKSD = 0.3
 
 // measure says from where to measure a line again.
 func (r Report) measure(l Line, what string) string {

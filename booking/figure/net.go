@@ -183,13 +183,12 @@ func (n *net) oneWay(from, to string) (float64, bool) {
 
 // rise returns the latest height difference booked from one name to another.
 func (n *net) rise(from, to string) (float64, bool) {
-	ms := n.at[from]
-	for i := len(ms) - 1; i >= 0; i-- {
-		if l, ok := line(ms[i], to); ok && l.HasRise {
-			return l.Rise, true
-		}
+	m, ok := n.riseFrom(from, to)
+	if !ok {
+		return 0, false
 	}
-	return 0, false
+	l, _ := line(m, to)
+	return l.Rise, true
 }
 
 // point returns the known place of a name.

@@ -27,6 +27,10 @@ type Line struct {
 	From, To string
 	Distance *traverse.Reciprocal // nil: not measured from both ends
 	Height   *traverse.Reciprocal // likewise
+
+	// Coefficient of refraction that the heights there and back show, and its
+	// standard deviation; KSD is 0 where there is none.
+	K, KSD float64
 }
 
 // Work makes the report. It never fails: what cannot be worked is said in Open.
@@ -134,6 +138,7 @@ func (n *net) lines() []Line {
 				d, _ := n.length(a, b)
 				h := traverse.ReciprocalHeight(there, back, traverse.HeightLimit(s.HeightPerRootKm, s.HeightLeast, d.Mean))
 				l.Height = &h
+				l.K, l.KSD = n.refraction(a, b, there+back, d.Mean)
 			}
 			if l.Distance != nil || l.Height != nil {
 				out = append(out, l)
