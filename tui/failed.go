@@ -89,7 +89,7 @@ func (s *failedScreen) found(f *failure, put func(theme.Role, string), y *int) {
 		if q.seq == f.seq {
 			continue
 		}
-		if contains(f.found.InFile, q.seq) {
+		if f.holds(q.seq) {
 			put(theme.Base, "✓ In the file: "+q.what+".")
 		} else {
 			put(theme.Stop, "✗ Not in the file: "+q.what+".")

@@ -88,3 +88,20 @@ func TestUnreadableBook_OpensNothing(t *testing.T) {
 	d := newDriver(t, &fakePort{unread: errors.New("event 7: its body does not read")}, Options{})
 	d.sees("The book cannot be read", "Event 7").keys("n<enter>").sees("Work list").seesNot("New setup")
 }
+
+// The directory of the second journal is refused after the event is on disk: the
+// event is in the book all the same.
+func TestFailedWrite_OfWhatWasAnsweredBefore(t *testing.T) {
+	d := half(newDriver(t, &fakePort{}, Options{})).keys("oc/nowhere<enter>")
+	d.send(SaveFailed{Seq: d.port.head, Err: errors.New("open /nowhere: no such directory")})
+	d.sees("no such directory").key("o").sees("Booked after all")
+}
+
+func TestFailedWrite_SetupUnreadable(t *testing.T) {
+	d := failWrite(half(newDriver(t, &fakePort{}, Options{})))
+	kept := d.port.entries
+	d.port.entries = append(kept[:2:2], kept[1])
+	d.key("o").sees("It could not be opened again")
+	d.port.entries = kept
+	d.key("o").sees("The book is open again")
+}

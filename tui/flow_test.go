@@ -140,7 +140,7 @@ func TestChoose_AnotherPointingAndBack(t *testing.T) {
 	}
 	d.key("b").seesNot("Chosen by you")
 	entry("30")
-	d.keys("g<down><enter>")
+	d.keys("g7<enter>")
 	entry("31")
 	d.keys("<back><back>").book("3151030").sees("Booked: Alder")
 	if k := d.slot(); k.Target != "Quarry" {

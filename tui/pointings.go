@@ -15,13 +15,14 @@ import (
 // that is called: those of the present round or part, the vertical circle,
 // distances and the instrument height.
 type pointingsScreen struct {
-	list  part.List
-	slots []booking.Slot
+	list   part.List
+	slots  []booking.Slot
+	number int // typed so far
 }
 
 func (s *pointingsScreen) enter(v *view) {
 	s.list = part.List{Columns: []part.Column{{Width: 1}, {Width: 3, Align: part.Right}, {Width: 14, Align: part.Right}, {}}}
-	s.slots = s.slots[:0]
+	s.slots, s.number = s.slots[:0], 0
 	round := v.slot.Round
 	if round == 0 {
 		round = len(v.setup.Rounds)
@@ -82,6 +83,9 @@ func (s *pointingsScreen) press(v *view, p press) []ask {
 		s.list.Move(-10)
 	case p.is(keys.PageDown):
 		s.list.Move(10)
+	case p.name == "" && p.r >= '0' && p.r <= '9':
+		s.number = typed(s.number, p.r, len(s.slots))
+		s.list.Chosen = max(s.number-1, 0)
 	case p.name == "row":
 		s.list.Chosen = min(p.row, len(s.slots)-1)
 		return s.take(v)
@@ -109,7 +113,7 @@ func (s *pointingsScreen) keys(*view) []key.Binding {
 func (s *pointingsScreen) draw(v *view, a part.Area) {
 	a = a.Inset(1, 0)
 	a.Text(0, 0, theme.Title, "Pointings")
-	a.Text(0, 1, theme.Base, part.Cut("Turn to another pointing than the one that is called.", a.W))
+	a.Text(0, 1, theme.Base, part.Cut("Key a number or use the arrows to turn to another one.", a.W))
 	list := a.Sub(0, 3, a.W, a.H-3)
 	if v.prefs.Keypad {
 		touchGrid(v, list, len(s.slots), s.list.Chosen, func(i int) touchCell {

@@ -57,13 +57,23 @@ func (s *strikeScreen) press(v *view, p press) []ask {
 	case p.is(keys.Enter):
 		return s.take(v)
 	case p.name == "" && p.r >= '0' && p.r <= '9':
-		if n := s.number*10 + int(p.r-'0'); n >= 1 && n <= len(s.seqs) {
-			s.number, s.list.Chosen = n, n-1
-		} else if n := int(p.r - '0'); n >= 1 && n <= len(s.seqs) {
-			s.number, s.list.Chosen = n, n-1
-		}
+		s.number = typed(s.number, p.r, len(s.seqs))
+		s.list.Chosen = max(s.number-1, 0)
 	}
 	return nil
+}
+
+// typed is the number of a row while its digits are keyed: the digit goes on with
+// the number as far as there are rows, else it begins another.
+func typed(number int, digit rune, rows int) int {
+	d := int(digit - '0')
+	switch {
+	case number*10+d >= 1 && number*10+d <= rows:
+		return number*10 + d
+	case d >= 1 && d <= rows:
+		return d
+	}
+	return number
 }
 
 func (s *strikeScreen) take(v *view) []ask {

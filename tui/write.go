@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -133,7 +134,7 @@ func (a *App) reopenFile() tea.Cmd {
 			return reopenDone{found: found, err: err}
 		}
 		s, err := port.Setup(n)
-		return reopenDone{found: found, setup: s, gone: err != nil || s.Number == 0}
+		return reopenDone{found: found, setup: s, gone: err == nil && s.Number == 0, err: err}
 	}
 }
 
@@ -171,12 +172,19 @@ func (a *App) afterFailure() tea.Cmd {
 
 // verdict says in one sentence what became of the reading that was being booked.
 func (f *failure) verdict() (string, bool) {
-	for _, seq := range f.found.InFile {
-		if seq == f.seq {
-			return "Booked after all: " + f.what + ".", false
-		}
+	switch {
+	case f.holds(f.seq):
+		return "Booked after all: " + f.what + ".", false
+	case strings.HasPrefix(f.what, readingWords):
+		return "Not booked: " + f.what + ". Have it read again.", true
 	}
-	return "Not booked: " + f.what + ". Have it read again.", true
+	return "Not in the book: " + f.what + ". Do it again.", true
+}
+
+// holds tells whether the reopened file holds an event: it is said to, or it was
+// answered before and lies under the head.
+func (f *failure) holds(seq uint64) bool {
+	return contains(f.found.InFile, seq) || seq <= f.found.Head && !contains(f.found.Lost, seq)
 }
 
 // rebuild works the setup out anew after a change and tells the drill what is
