@@ -84,11 +84,17 @@ func TestSample_ErrorsPutInAreFound(t *testing.T) {
 	if math.Abs(s.Collimation.Seconds-12) > 0.6 || math.Abs(s.Tilt.Seconds+20) > 1.5 || math.Abs(s.Index.Seconds+7) > 0.6 {
 		t.Errorf("%+v", s)
 	}
+	if got := strings.Join(s.Sentences(), " "); !strings.Contains(got, "tilt of the trunnion axis −2") || !strings.Contains(got, "Index error −7.") {
+		t.Error(got)
+	}
 	if s.Collimation.N != 6 || s.Index.N != 3 {
 		t.Errorf("%+v", s)
 	}
 	if s = SampleOf(setup(t, 1, morning, 12, -20, -7, level)); s.Tilt.N != 0 {
 		t.Errorf("level targets tell no tilt: %+v", s.Tilt)
+	}
+	if got := strings.Join(s.Sentences(), " "); !strings.Contains(got, "too close together to separate a tilt") {
+		t.Error(got)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/health"
 )
 
 // verdictSection is the verdict with every check, figure and limit.
@@ -77,10 +78,10 @@ func (w *writer) overrideWords() []string {
 	return ss
 }
 
-// statedWords say how sure s₀ is, how it fits the stated σ, and what slip the
-// rounds would reveal.
+// statedWords say how sure s₀ is, how it fits the stated σ, what slip the
+// rounds would reveal, and the errors of the axes.
 func (w *writer) statedWords() []string {
-	return w.setup.Precision(w.red).Sentences()
+	return append(w.setup.Precision(w.red).Sentences(), health.SampleOf(w.setup).Sentences()...)
 }
 
 // remarkSection is the remarks on the setup.

@@ -1,0 +1,48 @@
+package health
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/readback/reduce"
+)
+
+// Sentences says what the setup tells of its instrument: collimation and tilt of
+// the trunnion axis, the index error, and where the altitudes cannot separate
+// the first two. None where no pair tells anything.
+func (s Sample) Sentences() []string {
+	var out []string
+	switch {
+	case s.Collimation.N == 0:
+	case s.Tilt.N > 0:
+		out = append(out, fmt.Sprintf("Collimation c₀ %s, tilt of the trunnion axis %s, from %d pairs.",
+			s.value(s.Collimation), s.value(s.Tilt), s.Collimation.N))
+	default:
+		out = append(out, fmt.Sprintf("Collimation c₀ %s, from %d pairs. The altitudes of the targets lie too close together to separate a tilt of the trunnion axis from it.",
+			s.value(s.Collimation), s.Collimation.N))
+	}
+	if s.Index.N > 0 {
+		out = append(out, fmt.Sprintf("Index error %s, from %d pairs.", s.value(s.Index), s.Index.N))
+	}
+	return out
+}
+
+// value prints a value with its standard deviation where there is one, in the
+// small unit of the circle.
+func (s Sample) value(v Value) string {
+	if s.Instrument.Unit == reduce.GonUnit {
+		mgon := func(seconds float64) float64 { return seconds / reduce.Milligon.Seconds() }
+		if v.SD > 0 {
+			return fmt.Sprintf("%s ± %.2f mgon", minus("%+.2f", mgon(v.Seconds)), mgon(v.SD))
+		}
+		return minus("%+.2f mgon", mgon(v.Seconds))
+	}
+	if v.SD > 0 {
+		return fmt.Sprintf("%s ± %.1f″", signed(v.Seconds), v.SD)
+	}
+	return signed(v.Seconds)
+}
+
+func minus(format string, v float64) string {
+	return strings.Replace(fmt.Sprintf(format, v), "-", "−", 1)
+}
