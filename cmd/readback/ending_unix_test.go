@@ -108,9 +108,10 @@ func TestEnding_LineIsCookedAgain(t *testing.T) {
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
+		tty.Close()
 		p := listen(t, cmd, master, 100, 30)
 		p.sees("New setup")
-		if during := lineState(t, tty); reflect.DeepEqual(before, during) {
+		if during := lineState(t, p.pty); reflect.DeepEqual(before, during) {
 			t.Error("the terminal was not set to raw at all")
 		}
 		if s == 0 {
@@ -119,10 +120,9 @@ func TestEnding_LineIsCookedAgain(t *testing.T) {
 			p.signal(s)
 		}
 		p.exit()
-		if after := lineState(t, tty); !reflect.DeepEqual(before, after) {
+		if after := lineState(t, p.pty); !reflect.DeepEqual(before, after) {
 			t.Errorf("%v: the line is set %v, it was %v", s, after, before)
 		}
-		tty.Close()
 	}
 }
 
@@ -239,17 +239,4 @@ func TestEnding_PanicInAScreen(t *testing.T) {
 			restored(t, p.written())
 		})
 	}
-}
-
-// After the program was stopped and let go on, the screen is painted anew: what
-// the shell wrote meanwhile is gone.
-func TestEnding_StoppedAndLetGoOn(t *testing.T) {
-	b := halfBooked(t, 100, 30, "00510").key("45").sees("keying")
-	b.signal(syscall.SIGSTOP)
-	b.mu.Lock()
-	b.emu.Write([]byte("\x1b[2J\x1b[1;1H$ ls"))
-	b.mu.Unlock()
-	b.signal(syscall.SIGCONT)
-	b.misses("$ ls").sees("Weir, setup 1", "Turn clockwise and sight Alder.", "keying")
-	b.key("1020\r").booked("451020")
 }

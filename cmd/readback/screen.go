@@ -118,7 +118,11 @@ type guarded struct {
 	paint func(view string) // nil: bubbletea paints
 	size  func()            // called before a change of the window is painted
 	mouse func(on bool)     // nil: bubbletea switches it
+	again func()            // called when the program goes on after it was stopped
 }
+
+// goOnMsg says that the program was stopped from outside and goes on now.
+type goOnMsg struct{}
 
 // crashedMsg says that a command panicked.
 type crashedMsg struct{ what any }
@@ -138,8 +142,13 @@ func (g *guarded) Update(msg tea.Msg) (m tea.Model, cmd tea.Cmd) {
 		g.s.crash(c.what)
 		return g, tea.Quit
 	}
-	if _, ok := msg.(tea.WindowSizeMsg); ok && g.size != nil {
-		g.size()
+	switch msg.(type) {
+	case tea.WindowSizeMsg:
+		if g.size != nil {
+			g.size()
+		}
+	case goOnMsg:
+		g.again()
 	}
 	g.inner, cmd = g.inner.Update(msg)
 	if g.paint != nil {

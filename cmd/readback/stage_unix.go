@@ -5,6 +5,7 @@ package main
 import (
 	"os"
 	"os/signal"
+	"sync/atomic"
 	"syscall"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -26,6 +27,7 @@ type stage struct {
 	in      *os.File
 	before  *term.State
 	winch   chan os.Signal
+	mouse   atomic.Bool // touches are reported now
 }
 
 func newStage(s *screen, model tea.Model) (*stage, error) {
@@ -38,23 +40,41 @@ func newStage(s *screen, model tea.Model) (*stage, error) {
 		st.close()
 		return nil, err
 	}
-	st.paint.Mouse(s.mouse)
-	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint, mouse: st.paint.Mouse}
+	st.touch(s.mouse)
+	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint, mouse: st.touch, again: st.takeAgain}
 	st.program = tea.NewProgram(g, tea.WithInput(s.in), tea.WithoutRenderer(), tea.WithoutSignalHandler())
 	signal.Notify(st.winch, syscall.SIGWINCH, syscall.SIGCONT)
 	go st.watchSize(s.out)
 	return st, nil
 }
 
+// touch switches the reports of touches on or off.
+func (st *stage) touch(on bool) {
+	st.mouse.Store(on)
+	st.paint.Mouse(on)
+}
+
+// takeAgain takes the terminal again after the program was stopped: meanwhile it
+// was the shell's.
+func (st *stage) takeAgain() {
+	_, _ = term.MakeRaw(int(st.in.Fd()))
+	_ = st.paint.Open()
+	st.paint.Mouse(st.mouse.Load())
+}
+
 // watchSize tells the screens the size of the window at the start and whenever
-// it changes, and paints anew after the program was suspended.
+// it changes, and that the program was stopped and goes on.
 func (st *stage) watchSize(out *os.File) {
 	for {
 		if w, h, err := term.GetSize(int(out.Fd())); err == nil {
 			st.program.Send(tea.WindowSizeMsg{Width: w, Height: h})
 		}
-		if _, ok := <-st.winch; !ok {
+		got, ok := <-st.winch
+		if !ok {
 			return
+		}
+		if got == syscall.SIGCONT {
+			st.program.Send(goOnMsg{})
 		}
 	}
 }
