@@ -19,6 +19,10 @@ func TestEntry_BurstIsSoManyDigits(t *testing.T) {
 	}
 }
 
+func TestQuestion_IsSeenInASmallWindow(t *testing.T) {
+	half(newDriver(t, &fakePort{}, Options{})).key("q").size(40, 8).sees("Leave Readback?", "Y: leave. N: stay.").key("n").sees("FR Quarry")
+}
+
 func TestEntry_PasteNeverBooks(t *testing.T) {
 	d := firstSetup(newDriver(t, &fakePort{}, Options{}))
 	d.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("00510\r")})

@@ -41,7 +41,7 @@ func (a *App) View() string {
 	}
 	head, rest := all.Top(1)
 	a.drawHead(head)
-	bar := a.actions(rest.W)
+	bar := a.actions()
 	rest, foot := rest.Bottom(min(bar.Height(rest.W), rest.H/3))
 	a.drawBar(foot, bar)
 	rest, notice := rest.Bottom(a.noticeRows(rest))
@@ -92,7 +92,7 @@ func (a *App) drawHead(head part.Area) {
 
 // actions is the bar of the screen: tall cells where touches are wanted and
 // there is room for them.
-func (a *App) actions(w int) part.Actions {
+func (a *App) actions() part.Actions {
 	b := part.Actions{Bindings: a.screen().keys(&a.v), Rows: 2}
 	if a.active != onBooking {
 		b.Rows = 3
@@ -195,6 +195,10 @@ func (a *App) drawSmall(all part.Area) {
 	v := &a.v
 	b := a.desk
 	size := itoa(a.w) + " × " + itoa(a.h) + " is too small; " + itoa(leastW) + " × " + itoa(leastH) + " is needed."
+	if a.modal != nil {
+		all.Paragraph(theme.Strong, a.modal.text+" Y: "+a.modal.yes+". N: "+a.modal.no+".")
+		return
+	}
 	if v.failure != nil {
 		all.Paragraph(theme.Stop, "NOT SAVED. Make the window larger: "+size)
 		return
