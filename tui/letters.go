@@ -50,7 +50,7 @@ func wordWidth(s string) int {
 // column behind it.
 func bigWord(a part.Area, role theme.Role, s string) int {
 	if a.Theme().Signs == theme.ASCII || wordWidth(s) == 0 {
-		return a.Text(1, 1, role, s) + 3
+		return a.Text(1, 0, role, s) + 3
 	}
 	drawWord(a.Sub(1, 0, a.W-1, 3), role, s)
 	return wordWidth(s) + 4

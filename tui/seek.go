@@ -64,7 +64,7 @@ func (l *leaf) explain(v *view, w int) {
 		l.marked(v.theme, theme.Strong, "?", w, s.Text)
 	}
 	if t := v.culprits.Remedy.Text; t != "" {
-		l.marked(v.theme, theme.Base, "→", w, t)
+		l.marked(v.theme, theme.Base, "▸", w, t)
 	}
 	l.text(theme.Base, 0, "")
 }

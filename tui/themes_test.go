@@ -65,3 +65,18 @@ func TestOptions_SecondJournal(t *testing.T) {
 		t.Fatalf("%+v, %v", b, err)
 	}
 }
+
+// With plain signs nothing beyond ASCII is drawn that is not part of a name.
+func TestASCII_DrawsNothingElse(t *testing.T) {
+	for _, sc := range scenes {
+		d := sc.lead(newDriver(t, &fakePort{prefs: Preferences{ASCII: true}}, Options{}))
+		for _, size := range [][2]int{{30, 8}, {80, 24}, {140, 45}} {
+			for _, r := range d.size(size[0], size[1]).plain() {
+				if r >= 0x80 {
+					t.Errorf("%s at %v: %q is drawn", sc.name, size, r)
+					break
+				}
+			}
+		}
+	}
+}
