@@ -7,7 +7,6 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
 	"example.org/readback/tui/guard"
 	"example.org/readback/tui/part"
 	"example.org/readback/tui/theme"
@@ -107,7 +106,7 @@ func (s *compareScreen) draw(v *view, a part.Area) {
 	}
 	head.Text(0, 0, role, part.Cut(v.theme.Rewrite(text+compareSentence(v.setup.Spec, c)), head.W))
 	s.leaf = leaf{now: -1, top: s.leaf.top}
-	s.table(v, a)
+	s.leaf.comparison(v, a.W, s.round)
 	s.state(v)
 	s.leaf.explain(v, a.W)
 	body := a.Sub(0, 3, a.W, a.H-3)
@@ -149,98 +148,6 @@ func compareSentence(spec booking.Spec, c booking.Comparison) string {
 		return fmt.Sprintf("The rounds do not agree, limit %s: a round without %s differs.", size(spec, c.Limit), spec.RO)
 	}
 	return fmt.Sprintf("The rounds do not agree on %s, limit %s.", strings.Join(names, ", "), size(spec, c.Limit))
-}
-
-// table sets targets down and rounds across: directions where there is room for
-// all of them, else the first and what the others differ from it.
-func (s *compareScreen) table(v *view, a part.Area) {
-	spec := v.setup.Spec
-	name := 8
-	for _, t := range spec.Targets {
-		name = max(name, min(part.Width(t), a.W/5)+1)
-	}
-	full := part.Width(fine(spec, widest)) + 2
-	rounds := v.red.Rounds
-	c := columns{name: name, first: full, col: full}
-	if c.after(len(rounds))+20 > a.W {
-		c.col = 10
-	}
-	if fit := max((a.W-20-name-full)/c.col+1, 1); len(rounds) > fit {
-		from := max(s.round-fit, 0)
-		rounds = rounds[from:min(from+fit, len(rounds))]
-	}
-	s.tableHead(rounds, c)
-	for _, t := range v.red.Comparison.Targets {
-		s.leaf.add(targetLine(spec, t, rounds, c)...)
-	}
-	if c := v.red.Comparison; len(c.Complete) > 2 {
-		s.leaf.wrapped(v.theme, theme.Strong, 0, a.W, agreeing(c))
-	}
-	s.leaf.text(theme.Base, 0, "")
-}
-
-// columns are the widths of the comparison: the name, the first round, the
-// others.
-type columns struct{ name, first, col int }
-
-// at is where the column of a round begins, and its width.
-func (c columns) at(i int) (x, w int) {
-	if i == 0 {
-		return c.name, c.first
-	}
-	return c.name + c.first + (i-1)*c.col, c.col
-}
-
-// after is the column behind n rounds.
-func (c columns) after(n int) int {
-	x, w := c.at(max(n-1, 0))
-	return x + w + 1
-}
-
-func (s *compareScreen) tableHead(rounds []booking.RoundWork, c columns) {
-	inks := []ink{{x: 0, w: c.name, text: "Target", role: theme.Title}}
-	for i, r := range rounds {
-		role, t := theme.Title, "round "+itoa(r.Number)
-		if r.Number == s.round {
-			role, t = theme.Chosen, "›round "+itoa(r.Number)
-		}
-		x, w := c.at(i)
-		inks = append(inks, ink{x: x + 1, w: w - 1, align: part.Right, text: t, role: role})
-	}
-	s.leaf.add(append(inks, ink{x: c.after(len(rounds)), w: 9, align: part.Right, text: "spread", role: theme.Title})...)
-}
-
-// targetLine sets one target's directions and their spread.
-func targetLine(spec booking.Spec, t booking.TargetSpread, rounds []booking.RoundWork, c columns) []ink {
-	inks := []ink{{x: 0, w: c.name, text: t.Target}}
-	var first *reduce.Angle
-	for i, r := range rounds {
-		d, ok := r.Direction(t.Target)
-		if !ok {
-			continue
-		}
-		text := fine(spec, d)
-		if first != nil && c.col < c.first {
-			text = signed(spec, (d - *first).Wrap())
-		}
-		if first == nil {
-			first = &d
-		}
-		x, w := c.at(i)
-		if w < c.first && text == fine(spec, d) {
-			text = "seen"
-		}
-		inks = append(inks, ink{x: x + 1, w: w - 1, align: part.Right, text: text, struck: r.LeftOut != nil})
-	}
-	if len(t.Directions) > 1 {
-		role, word := theme.Good, "✓ agrees"
-		if !t.Agrees {
-			role, word = theme.Stop, "✗ no"
-		}
-		x := c.after(len(rounds))
-		inks = append(inks, ink{x: x, w: 9, align: part.Right, text: size(spec, t.Spread)}, ink{x: x + 10, w: -1, text: word, role: role})
-	}
-	return inks
 }
 
 // state says of every round what became of it.

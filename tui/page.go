@@ -37,10 +37,22 @@ func pageOf(v *view, w int, cover bool) *leaf {
 	if v.asks && v.slot.Quantity == booking.Horizontal && v.slot.Round > len(v.red.Rounds) {
 		s.round(v.setup.WorkRound(booking.Round{Number: v.slot.Round}))
 	}
+	s.compared()
 	s.verticals()
 	s.distances()
 	s.remarks()
 	return s.leaf
+}
+
+// compared sets the rounds next to each other with their spreads, as soon as a
+// direction was seen in two.
+func (s *sheet) compared() {
+	c := s.v.red.Comparison
+	if !compared(c) {
+		return
+	}
+	s.leaf.text(theme.Strong, 0, "Rounds against each other, limit "+size(s.v.setup.Spec, c.Limit))
+	s.leaf.comparison(s.v, s.w, 0)
 }
 
 // measure lays the columns.
