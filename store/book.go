@@ -15,9 +15,10 @@ type Options struct {
 	LockWait  time.Duration    // how long to wait for another holder; 0: 300 ms
 	SlowWrite time.Duration    // every booking waits so long before it writes; for trying out slow disks
 
-	noReserve bool   // set by Reopen: the space was just given up on purpose
-	files     opener // the layer under the journals; nil: the operating system
-	maxSize   int    // greatest size of the book file, for tests
+	noReserve    bool          // set by Reopen: the space was just given up on purpose
+	files        opener        // the layer under the journals; nil: the operating system
+	maxSize      int           // greatest size of the book file, for tests
+	copyPatience time.Duration // see second; 0: copyPatience
 }
 
 func (o *Options) fill() {
@@ -29,6 +30,9 @@ func (o *Options) fill() {
 	}
 	if o.Reserve == 0 {
 		o.Reserve = defaultReserve
+	}
+	if o.copyPatience == 0 {
+		o.copyPatience = copyPatience
 	}
 	if o.files == nil {
 		o.files = openOS
@@ -157,7 +161,7 @@ func (b *Book) SetCopy(dir string) error {
 	b.opt.Copy = dir
 	b.note(func(s *Status) { s.Copy, s.CopyPath, s.CopyError, s.CopyBehind = CopyOff, "", "", 0 })
 	b.second = newSecond(b, dir)
-	b.second.catchUp(b)
+	b.second.begin(b)
 	return nil
 }
 

@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"os"
 	"strings"
+	"sync/atomic"
 	"syscall"
 	"testing"
+	"time"
 )
 
 // faulty is a file under a journal that fails or tears on demand.
@@ -216,4 +218,96 @@ func TestReserve_IsGivenBackWhenTheDiskIsFull(t *testing.T) {
 	if !again.Status().Reserve {
 		t.Error("no reserve is held the next day")
 	}
+}
+
+// hanging is a file under a journal whose writes wait until they are let go.
+type hanging struct {
+	file
+	hang *atomic.Bool
+	free chan struct{}
+}
+
+func (h *hanging) WriteAt(b []byte, off int64) (int, error) {
+	if h.hang.Load() {
+		<-h.free
+	}
+	return h.file.WriteAt(b, off)
+}
+
+// Ensure that a card which hangs is waited for once and not again, that booking
+// goes on without it, and that it catches up when it answers.
+func TestCopy_Hangs(t *testing.T) {
+	card := t.TempDir()
+	var hang atomic.Bool
+	free := make(chan struct{})
+	b := newBook(t, 5)
+	b.Close()
+	o := testOptions()
+	o.Copy, o.copyPatience = card, 50*time.Millisecond
+	o.files = func(path string, flag int, perm os.FileMode) (file, error) {
+		f, err := openOS(path, flag, perm)
+		if err != nil || !strings.Contains(path, card) {
+			return f, err
+		}
+		return &hanging{f, &hang, free}, nil
+	}
+	b, err := Open(b.path, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	appendTo(t, b, 6, 7)
+	hang.Store(true)
+	begin := time.Now()
+	appendTo(t, b, 8, 40)
+	if took := time.Since(begin); took > 5*time.Second {
+		t.Errorf("33 events took %v: the card is waited for again and again", took)
+	}
+	if s := b.Status(); s.Copy != CopyBehind || s.CopyBehind != 33 || !strings.Contains(s.CopyError, "not answered") {
+		t.Errorf("%+v", s)
+	}
+	hang.Store(false)
+	close(free)
+	for n := 41; b.Status().Copy != CopyWritten; n++ {
+		if n > 400 {
+			t.Fatalf("it does not catch up: %+v", b.Status())
+		}
+		time.Sleep(5 * time.Millisecond)
+		appendTo(t, b, n, n)
+	}
+	if r := b.Audit(); r.Err() != nil {
+		t.Error(r.Err())
+	}
+}
+
+// Ensure that a book with a hanging card can be closed.
+func TestCopy_HangsOnClosing(t *testing.T) {
+	card := t.TempDir()
+	var hang atomic.Bool
+	free := make(chan struct{})
+	defer close(free)
+	b := newBook(t, 5)
+	b.Close()
+	o := testOptions()
+	o.Copy, o.copyPatience = card, 20*time.Millisecond
+	o.files = func(path string, flag int, perm os.FileMode) (file, error) {
+		f, err := openOS(path, flag, perm)
+		return &hanging{f, &hang, free}, err
+	}
+	b, err := Open(b.path, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.second.j.f.(*hanging).hang = &atomic.Bool{}
+	b.second.j.f.(*hanging).hang.Store(true)
+	appendTo(t, b, 6, 7)
+	if err := b.Close(); err != nil {
+		t.Error(err)
+	}
+	again, err := Open(b.path, testOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	wantEvents(t, again, 7)
 }

@@ -4,21 +4,32 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"sync/atomic"
+	"time"
 )
 
 // second is the journal's copy in another directory, often on a card that can
-// be pulled out at any time. What happens to it never stops the booking; the
-// status tells, and with every booking it is tried again until it has caught up.
+// be pulled out, be full or hang at any time. What happens to it never stops
+// the booking; the status tells, and with every booking it is tried again until
+// it has caught up. One goroutine at a time works on it, who has the turn.
 type second struct {
 	dir, path string
-	j         *journal
+	patience  time.Duration // how long a booking waits for the copy
+	turn      chan struct{} // holds one token while nobody works on the copy
+	gone      atomic.Bool   // closed; whoever still works on it has nothing to say any more
+	have      atomic.Uint64 // events it was seen to hold
+	j         *journal      // nil while it is not open
 }
+
+// copyPatience is how long a booking waits for a card that does not answer.
+const copyPatience = 500 * time.Millisecond
 
 func newSecond(b *Book, dir string) *second {
 	if dir == "" || b.opt.ReadOnly {
 		return nil
 	}
-	s := &second{dir: dir, path: CopyPath(dir, b.path)}
+	s := &second{dir: dir, path: CopyPath(dir, b.path), patience: b.opt.copyPatience, turn: make(chan struct{}, 1)}
+	s.turn <- struct{}{}
 	b.note(func(st *Status) { st.Copy, st.CopyPath = CopyBehind, s.path })
 	return s
 }
@@ -30,16 +41,16 @@ func (s *second) join(b *Book) error {
 		return nil
 	}
 	if err := s.open(b); err != nil {
-		s.behind(b, err)
+		s.behind(b, b.last.Seq, err)
 		return nil
 	}
 	taken, caught, err := b.join(s.j)
 	b.opening.TakenOver = append(b.opening.TakenOver, taken...)
 	b.opening.CopyCaughtUp = caught
 	if err != nil {
-		s.behind(b, err)
+		s.behind(b, b.last.Seq, err)
 	} else {
-		s.upToDate(b)
+		s.upToDate(b, b.last.Seq)
 	}
 	if len(taken) == 0 {
 		return nil
@@ -71,77 +82,136 @@ func (s *second) open(b *Book) error {
 	return nil
 }
 
-// append writes one line, or catches up when the copy was behind.
+// append writes the line of the newest event, or catches up when the copy was behind.
 func (s *second) append(b *Book, line []byte, r *Record) {
 	if s == nil {
 		return
 	}
-	if s.j == nil || s.j.replaced() != nil || s.j.head.seq != r.Seq-1 {
-		s.catchUp(b)
-		return
-	}
-	if err := s.j.write(line, r); err != nil {
-		s.behind(b, err)
-		return
-	}
-	s.upToDate(b)
+	now := b.picture()
+	s.work(b, func() {
+		if s.j == nil || s.j.replaced() != nil || s.j.head.seq != r.Seq-1 {
+			s.catchUp(b, now)
+		} else if err := s.j.write(line, r); err != nil {
+			s.behind(b, r.Seq, err)
+		} else {
+			s.upToDate(b, r.Seq)
+		}
+	})
 }
 
-// catchUp opens the copy anew and appends what it lacks.
-func (s *second) catchUp(b *Book) {
-	if s == nil {
+// begin lets a copy that was just named catch up.
+func (s *second) begin(b *Book) {
+	if s != nil {
+		now := b.picture()
+		s.work(b, func() { s.catchUp(b, now) })
+	}
+}
+
+// picture is what the copy needs of the book as it stands now; booking may go on.
+func (b *Book) picture() *Book {
+	return &Book{Source: b.Source, path: b.path, opt: b.opt, h: b.h, last: b.last}
+}
+
+// work does something with the copy and waits for it, but not for ever: a card
+// that hangs is left to itself, and is behind until it answers.
+func (s *second) work(b *Book, do func()) {
+	select {
+	case <-s.turn:
+	default:
+		s.late(b)
 		return
 	}
+	done := make(chan struct{})
+	go func() {
+		do()
+		s.turn <- struct{}{}
+		close(done)
+	}()
+	select {
+	case <-done:
+	case <-time.After(s.patience):
+		s.late(b)
+	}
+}
+
+// late notes that the copy has not answered yet.
+func (s *second) late(b *Book) {
+	s.say(b, func(st *Status) {
+		st.Copy, st.CopyError = CopyBehind, s.path+" has not answered yet; booking goes on without it"
+		st.CopyBehind = b.last.Seq - min(b.last.Seq, s.have.Load())
+	})
+}
+
+// catchUp opens the copy anew and appends what it lacks of the book as in now.
+func (s *second) catchUp(b, now *Book) {
 	_ = s.j.close()
 	s.j = nil
-	if err := s.open(b); err != nil {
-		s.behind(b, err)
-		return
+	err := s.open(now)
+	if err == nil && s.j.head.seq > now.last.Seq {
+		err = &Error{Path: s.path, What: ErrDiffer, Detail: fmt.Sprintf("it is ahead: event %d", s.j.head.seq)}
 	}
-	if s.j.head.seq > b.last.Seq {
-		s.behind(b, &Error{Path: s.path, What: ErrDiffer, Detail: fmt.Sprintf("it is ahead: event %d", s.j.head.seq)})
-		return
+	if err == nil {
+		_, err = now.ahead(s.j)
 	}
-	_, err := b.ahead(s.j)
 	if err == nil {
 		err = s.j.mend()
 	}
 	if err == nil {
-		_, err = b.feed(s.j)
+		_, err = now.feed(s.j)
 	}
 	if err != nil {
-		s.behind(b, err)
+		s.behind(b, now.last.Seq, err)
 		return
 	}
-	s.upToDate(b)
+	s.upToDate(b, now.last.Seq)
 }
 
-// behind notes that the copy could not be written and why.
-func (s *second) behind(b *Book, err error) {
-	var have uint64
+// behind notes that the copy could not be brought to event last, and why.
+func (s *second) behind(b *Book, last uint64, err error) {
 	if s.j != nil {
-		have = s.j.head.seq
+		s.have.Store(s.j.head.seq)
 	}
 	_ = s.j.close()
 	s.j = nil
 	if errors.Is(err, os.ErrNotExist) {
 		err = fmt.Errorf("%s is not there; is the card in? (%w)", s.dir, err)
 	}
-	b.note(func(st *Status) {
-		if have == 0 && st.CopyBehind > 0 { // not known anew: one more than before
-			have = b.last.Seq - min(b.last.Seq, st.CopyBehind+1)
-		}
-		st.Copy, st.CopyError, st.CopyBehind = CopyBehind, err.Error(), b.last.Seq-min(b.last.Seq, have)
+	s.say(b, func(st *Status) {
+		st.Copy, st.CopyError, st.CopyBehind = CopyBehind, printable(err.Error()), last-min(last, s.have.Load())
 	})
 }
 
-func (s *second) upToDate(b *Book) {
-	b.note(func(st *Status) { st.Copy, st.CopyError, st.CopyBehind = CopyWritten, "", 0 })
+// upToDate notes that the copy holds everything up to event last.
+func (s *second) upToDate(b *Book, last uint64) {
+	s.have.Store(last)
+	s.say(b, func(st *Status) {
+		if behind := st.Events - min(st.Events, last); behind > 0 { // it hung meanwhile
+			st.Copy, st.CopyBehind = CopyBehind, behind
+			return
+		}
+		st.Copy, st.CopyError, st.CopyBehind = CopyWritten, "", 0
+	})
 }
 
+// say changes the status, unless another copy was named since.
+func (s *second) say(b *Book, change func(*Status)) {
+	b.note(func(st *Status) {
+		if !s.gone.Load() {
+			change(st)
+		}
+	})
+}
+
+// close ends the work on the copy. One that hangs is given up.
 func (s *second) close() {
-	if s != nil {
+	if s == nil {
+		return
+	}
+	s.gone.Store(true)
+	select {
+	case <-s.turn:
 		_ = s.j.close()
 		s.j = nil
+	case <-time.After(s.patience):
 	}
 }
