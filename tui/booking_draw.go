@@ -41,7 +41,7 @@ func (s *bookingScreen) draw(v *view, a part.Area) {
 func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area, figures int) {
 	figures = int(part.Tall)
 	if !v.asks {
-		top, rest = a.Top(min(pointingH+1+2*len(v.verdict.Reasons()), a.H))
+		top, rest = a.Top(min(pointingH+1+2*len(v.holds()), a.H))
 		return top, rest, figures
 	}
 	gaps := 0
@@ -150,14 +150,14 @@ func (s *bookingScreen) drawAsking(v *view, a part.Area) {
 // drawDone says that nothing is called.
 func (s *bookingScreen) drawDone(v *view, head, a part.Area) {
 	role, word := theme.Stop, "Hold"
-	if v.verdict.Lift {
+	if v.mayLift() {
 		role, word = theme.Good, "Lift"
 	}
 	head.Fill(role, ' ')
 	x := bigWord(head, role, word)
 	head.Sub(x, 0, head.W-x-1, 3).Paragraph(role, "Everything that was called is booked. The verdict is "+word+". Enter shows the checks.")
 	y := 1
-	for _, r := range v.verdict.Reasons() {
+	for _, r := range v.holds() {
 		y += a.Sub(1, y, a.W-2, a.H-y).Paragraph(theme.Base, "! "+r)
 	}
 	v.zones.add(head, named("enter"))

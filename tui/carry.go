@@ -112,6 +112,10 @@ func (a *App) show(to screenID) tea.Cmd {
 	switch to {
 	case onWork:
 		return a.loadList()
+	case onBooking:
+		if len(a.queue) == 0 && !a.v.asks {
+			return a.loadReport()
+		}
 	case onVerdict:
 		a.v.standing, a.v.misses = nil, nil
 		return a.loadReport()
@@ -179,6 +183,7 @@ func (a *App) openSetup(x openSetup) tea.Cmd {
 	a.v.lastSpec, a.v.lastSetup = x.spec, a.lastNum
 	a.chosen, a.home, a.v.readOnly = nil, nil, false
 	a.v.known = a.port.Known(a.v.setup)
+	a.v.standing, a.v.misses = nil, nil
 	if x.height != "" {
 		slot := booking.Slot{Quantity: booking.InstrumentHeight}
 		if h, err := a.v.setup.Read(slot, x.height, true, a.v.known); err == nil {

@@ -276,14 +276,14 @@ func (a *App) reportRead(m reportLoaded) {
 }
 
 // afterSaved asks for the figures anew when everything is in the file: on the
-// screens that say them, and behind a distance or a target height, which may
-// have met its other end.
+// screens that say them, behind the last reading that was called, and behind a
+// distance or a target height, which may have met its other end.
 func (a *App) afterSaved() tea.Cmd {
 	if len(a.queue) > 0 || !a.v.open {
 		return nil
 	}
 	last, ok := a.v.setup.Last()
-	if a.active == onVerdict || ok && a.active == onBooking && isDistance(last) {
+	if a.active == onVerdict || ok && a.active == onBooking && (isDistance(last) || !a.v.asks) {
 		return a.loadReport()
 	}
 	return nil

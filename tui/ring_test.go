@@ -77,6 +77,7 @@ func TestRing_IsSaidBeforeTheTripodIsLifted(t *testing.T) {
 // tripod is not lifted without a reason.
 func TestRing_ThatMissesIsHold(t *testing.T) {
 	d := ring(newDriver(t, &fakePort{}, Options{}), 1.7).size(100, 45)
+	d.sees("The verdict is Hold.", "! The coordinates miss by")
 	d.keys("l").sees("The tripod stays.", "does not close", "One leg explains it: Alder–Quarry.", "lift on Hold, with a reason")
 	d.keys("t").sees("Lift the tripod on Hold").keys("1y").sees("Lifted on Hold: the site must be cleared", "does not close")
 	if e, ok := d.port.entries[len(d.port.entries)-1].Event.(booking.Lifted); !ok || e.Verdict != "hold" || len(e.Reasons) != 1 {

@@ -283,6 +283,10 @@ func (s *verdictScreen) scored(v *view) {
 // the tripod.
 func (v *view) mayLift() bool { return v.verdict.Lift && len(v.misses) == 0 }
 
+// holds says what speaks against lifting the tripod, in the setup and in the
+// figures.
+func (v *view) holds() []string { return append(v.verdict.Reasons(), v.misses...) }
+
 // next says how to go on after the tripod was lifted.
 func (s *verdictScreen) next(v *view, w int) {
 	s.leaf.text(theme.Title, 0, "Moving on")
