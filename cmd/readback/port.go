@@ -130,6 +130,10 @@ func (p *port) Reopen() (tui.Reopened, error) {
 		return tui.Reopened{}, err
 	}
 	p.l = &ledger{chapter: chapter{src: st.Source}, st: st}
+	if failed := st.Status().Failed; failed != nil { // open to be looked at only: the disk is still full
+		p.w = startWriter(p.l, p.answerSaved, p.answerFailed)
+		return tui.Reopened{}, failed
+	}
 	head, _ := st.Head()
 	found := tui.Reopened{Head: head, Note: openingNote(st.Opening())}
 	if st.Path() != before {
