@@ -51,7 +51,7 @@ func (s *sheet) compared() {
 	if !compared(c) {
 		return
 	}
-	s.leaf.text(theme.Strong, 0, "Rounds against each other, limit "+size(s.v.setup.Spec, c.Limit))
+	s.leaf.text(theme.Strong, 0, "Rounds next to each other, limit "+size(s.v.setup.Spec, c.Limit))
 	s.leaf.comparison(s.v, s.w, 0)
 }
 
