@@ -84,7 +84,7 @@ func (s Spec) Validate() error {
 	}
 	seen := map[string]bool{s.Station: true}
 	if n := len(s.Targets) + len(s.HeightsOnly); n > MaxTargets {
-		return wrong("%d targets: %d are the most", n, MaxTargets)
+		return wrong("%d targets: expected %d at most", n, MaxTargets)
 	}
 	for _, t := range s.Sighted() {
 		if strings.TrimSpace(t) == "" {

@@ -132,7 +132,7 @@ func ParseLength(s string, u LengthUnit) (Length, error) {
 	case len(gs) == 0:
 		return 0, bad(s, 0, ErrIncomplete, "no digits yet")
 	case strings.HasPrefix(first(seps), " "), len(gs) > 2, len(gs) == 2 && len(seps) == 2:
-		return 0, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "a length is one plain decimal, such as 12.345")
+		return 0, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "expected one plain decimal, such as 12.345")
 	case len(seps) == len(gs):
 		return 0, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
 	case number(gs[0].digits) >= 1_000_000:

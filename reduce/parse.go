@@ -215,7 +215,7 @@ func ParseGon(s string) (Angle, error) {
 	case len(gs) == 0:
 		return 0, bad(s, 0, ErrIncomplete, "no digits yet")
 	case strings.HasPrefix(first(seps), " "), len(gs) > 2, len(gs) == 2 && len(seps) == 2:
-		return 0, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "gon is one plain decimal, such as 123.4567")
+		return 0, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "expected one plain decimal of gon, such as 123.4567")
 	case len(seps) == len(gs):
 		return 0, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
 	case len(gs[0].digits) > 3 || number(gs[0].digits) >= 400:

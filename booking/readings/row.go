@@ -58,7 +58,7 @@ func (r *rowReader) text(col int) string {
 	}
 	cell := r.cells[r.lay[col]]
 	if !utf8.ValidString(cell) {
-		r.fault(col, "%s is not UTF-8: save the file as UTF-8", quoted(cell))
+		r.fault(col, "%s is not UTF-8: expected a file saved as UTF-8", quoted(cell))
 	}
 	return clean(cell)
 }
@@ -156,10 +156,10 @@ func (r *rowReader) reading(row *Row) {
 		r.fault(colUnit, "%s is not a unit: expected dms, gon, m or ft", quoted(row.Unit))
 		return
 	case angular && !row.Quantity.Angular():
-		r.fault(colUnit, "%s: a length is read in m or ft", row.Unit)
+		r.fault(colUnit, "%s is no unit of a length: expected m or ft", row.Unit)
 		return
 	case !angular && row.Quantity.Angular():
-		r.fault(colUnit, "%s: a circle is read in dms or gon", row.Unit)
+		r.fault(colUnit, "%s is no unit of a circle reading: expected dms or gon", row.Unit)
 		return
 	}
 	var err error
@@ -192,7 +192,7 @@ func readingFault(err error, unit string) string {
 		return err.Error()
 	}
 	at := utf8.RuneCountInString(p.Input[:min(p.Offset, len(p.Input))]) + 1
-	if strings.Contains(p.What, "expected") || strings.Contains(p.What, "such as") {
+	if strings.Contains(p.What, "expected") {
 		return fmt.Sprintf("%s is not a reading in %s: %s (character %d)", quoted(p.Input), unit, p.What, at)
 	}
 	form := map[string]string{"dms": "123 45 06", "gon": "123.4567", "m": "12.345", "ft": "40.50"}[unit]
