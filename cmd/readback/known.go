@@ -16,7 +16,7 @@ import (
 // sighting is held against them, and figures close on them.
 type KnownCmd struct {
 	Book    string   `arg:"" help:"The book; it is made when it is not there."`
-	File    string   `arg:"" optional:"" help:"Known stations as CSV: name,E,N,H in metres, H may be empty."`
+	File    string   `arg:"" optional:"" help:"Known stations as CSV: name,E,N,H in metres, H may be empty. They take the place of those loaded before. Without a file and without --bearing, what is loaded is listed."`
 	Bearing []string `help:"A known bearing: FROM,TO,BEARING, such as Weir,Spire,45 10 20 (or 50.1234 gon)." placeholder:"FROM,TO,BEARING" sep:"none"`
 	By      string   `help:"Who loads them."`
 }
@@ -25,7 +25,7 @@ type KnownCmd struct {
 func (k *KnownCmd) Run(c *Context) error {
 	e := booking.KnownLoaded{File: k.File, By: k.By}
 	if k.File == "" && len(k.Bearing) == 0 {
-		return badInput(fmt.Errorf("nothing to load: name a file of stations or give --bearing"))
+		return k.list(c)
 	}
 	if k.File != "" {
 		text, err := os.ReadFile(k.File)
@@ -52,6 +52,33 @@ func (k *KnownCmd) Run(c *Context) error {
 		return err
 	}
 	fmt.Fprintf(c.Out, "Loaded into %s: known stations %d, known bearings %d.\n", k.Book, len(e.Stations), len(e.Bearings))
+	return nil
+}
+
+// list prints what is known in the book: the stations as CSV, then the bearings.
+func (k *KnownCmd) list(c *Context) error {
+	picked, done, err := openChosen(k.Book, nil)
+	if err != nil {
+		return err
+	}
+	defer done()
+	for _, ch := range picked.chapters {
+		b, err := ch.Book()
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(c.Out, "%s: known stations %d, known bearings %d.\n", ch.name(picked), len(b.Known), len(b.Bearings))
+		for _, s := range b.Known {
+			height := ""
+			if s.Elev != nil {
+				height = fmt.Sprintf("%.3f", *s.Elev)
+			}
+			fmt.Fprintf(c.Out, "%s,%.3f,%.3f,%s\n", s.Name, s.East, s.North, height)
+		}
+		for _, w := range b.Bearings {
+			fmt.Fprintf(c.Out, "%s to %s: %s\n", w.From, w.To, w.Bearing.FormatDirection(reduce.DMS, 0))
+		}
+	}
 	return nil
 }
 
