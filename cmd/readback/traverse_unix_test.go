@@ -108,38 +108,79 @@ func (b *booker) goesTo(label string) *booker {
 	return b
 }
 
+// opensCorner fills the form of a station of a ring: what is behind it is its RO,
+// what is ahead its target.
+func (b *booker) opensCorner(number int, name, back, fore string) *booker {
+	b.t.Helper()
+	b.sees("› Station").writes(name, back).key(fore).sees("Targets " + fore + "_")
+	if number == 1 {
+		b.key(enter).writes("1.500", "Ines Holm", "Tam Okoro", "T-5", "4471").goesTo("Distances").presses(right).sees("‹ yes ›")
+	} else {
+		b.goesTo("Instrument height").writes("1.500")
+	}
+	b.presses(pageDown, enter)
+	return b.sees(fmt.Sprintf("%s, setup %d", name, number))
+}
+
+// nextCorner lifts the tripod and goes to the form of the next station.
+func (b *booker) nextCorner() *booker {
+	b.t.Helper()
+	b.presses(enter).sees("Checks that are met").misses("does not close")
+	b.presses("t").sees("Lift the tripod from").presses("y").sees("The tripod is lifted.")
+	return b.presses("n")
+}
+
+var (
+	corners = []string{"Weir", "Alder", "Quarry", "Chapel"}
+	marks   = site{"Weir": {1000, 2000}, "Alder": {1120, 2012}, "Quarry": {1141, 1893}, "Chapel": {1008, 1879}}
+)
+
+// corner is the observer on a station of the ring.
+func corner(i int) observer {
+	return observer{site: marks, station: corners[i], ro: corners[(i+3)%4], longer: map[string]float64{}}
+}
+
 // A ring of four stations is booked live. One leg is measured a metre too long
 // from both its ends; at the last station the figure says so, and which leg,
-// before the tripod is lifted.
+// and holds the tripod.
 func TestTraverse_BadLegIsFoundBeforeTheLastLift(t *testing.T) {
-	marks := site{"Weir": {1000, 2000}, "Alder": {1120, 2012}, "Quarry": {1141, 1893}, "Chapel": {1008, 1879}}
-	ring := []string{"Weir", "Alder", "Quarry", "Chapel"}
-	long := map[string]map[string]float64{"Alder": {"Quarry": 1}, "Quarry": {"Alder": 1}}
 	file := filepath.Join(t.TempDir(), "ring.book")
 	b := bookerAt(open(t, 100, 36, "book", file))
-	for i, name := range ring {
-		back, fore := ring[(i+3)%4], ring[(i+1)%4]
-		b.sees("› Station").writes(name, back).key(fore)
-		b.sees("Targets " + fore + "_")
-		if i == 0 {
-			b.key(enter).writes("1.500", "Ines Holm", "Tam Okoro", "T-5", "4471").goesTo("Distances").presses(right)
-		} else {
-			b.goesTo("Instrument height").writes("1.500")
+	for i, name := range corners {
+		b.opensCorner(i+1, name, corners[(i+3)%4], corners[(i+1)%4])
+		o := corner(i)
+		switch name {
+		case "Alder":
+			o.longer["Quarry"] = 1
+		case "Quarry":
+			o.longer["Alder"] = 1
 		}
-		b.presses(pageDown, enter).sees(fmt.Sprintf("%s, setup %d", name, i+1))
-		b.answersAll(observer{site: marks, station: name, ro: back, longer: long[name]})
-		b.presses(enter).sees("Checks that are met")
-		if i == 3 {
-			break
+		b.answersAll(o)
+		if i < 3 {
+			b.nextCorner()
 		}
-		b.misses("does not close")
-		b.presses("t").sees("Lift the tripod").presses("y").sees("The tripod is lifted.").presses("n")
 	}
-	b.sees("Ring Weir–Alder–Quarry–Chapel–Weir: does not close.",
-		"One leg explains it: Alder–Quarry.", "The misclosure is close to 1 m", "Measure the distance Alder–Quarry again from either end")
+	b.presses(enter).sees("The tripod stays.", "Ring Weir–Alder–Quarry–Chapel–Weir: does not close.", "One leg explains it: Alder–Quarry.",
+		"The misclosure is close to 1 m", "Measure the distance Alder–Quarry again from either end")
 	b.presses("g").sees("The figure of this book", "One leg explains it: Alder–Quarry.", "The coordinates miss by 1.00")
-	b.presses("b").sees("Everything that was called is booked.").leaves()
+	b.presses("b").sees("Everything that was called is booked.")
+	b.presses("l").sees("The tripod stays.").presses("t").sees("Lift the tripod on Hold").presses("1").sees("Lift the tripod from Chapel?").presses("y")
+	b.sees("Lifted on Hold: the site must be cleared")
+	b.leaves()
 	if o := runs(t, "figure", file); o.code != exitFine || !strings.Contains(squeezed(o.out), "One leg explains it: Alder–Quarry.") {
 		t.Errorf("exit code %d: %s%s", o.code, o.out, o.errs)
 	}
+	if o := runs(t, "audit", file); !strings.Contains(o.out, "lifted on Hold: the site must be cleared") {
+		t.Errorf("%s%s", o.out, o.errs)
+	}
+}
+
+// A leg measured too long from one end only is told when its other end is booked.
+func TestTraverse_ThereAndBack(t *testing.T) {
+	b := bookerAt(open(t, 100, 36, "book", filepath.Join(t.TempDir(), "ring.book")))
+	long := corner(0)
+	long.longer["Alder"] = 0.2
+	b.opensCorner(1, "Weir", "Chapel", "Alder").answersAll(long).nextCorner()
+	b.opensCorner(2, "Alder", "Weir", "Quarry").answersAll(corner(1))
+	b.presses(enter).sees("The tripod stays.", "Weir–Alder: distance", "there and back 200 mm apart", "Before this tripod is lifted, measure the distance to Weir again.")
 }
