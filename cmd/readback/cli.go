@@ -73,8 +73,8 @@ func run(args []string, world *Context) int {
 		return done
 	}
 	if err != nil {
-		fmt.Fprintln(c.Err, "readback:", err)
-		fmt.Fprintln(c.Err, "readback: see readback --help")
+		what, see := usageSentences(err)
+		fmt.Fprintf(c.Err, "readback: %s\nreadback: %s\n", what, see)
 		return exitUsage
 	}
 	return report(c, ctx.Run(c))

@@ -6,7 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
+	"strconv"
 
 	"example.org/readback/booking/readings"
 	"example.org/readback/booking/results"
@@ -23,24 +25,24 @@ type ReduceCmd struct {
 // ReadingOptions say what a readings file does not. Seconds in a setup read in
 // dms, milligon in one read in gon.
 type ReadingOptions struct {
-	LeastCount      string  `help:"Least count of the instrument: seconds for dms readings, milligon for gon." default:"5" placeholder:"N"`
-	Sigma           string  `help:"Stated standard deviation of one direction on both faces in one round; unit as for the least count." placeholder:"N"`
-	Circle          string  `help:"Where the vertical circle reads zero: zenith or horizon. Unless given, as the vertical pairs say." enum:"zenith,horizon," default:""`
-	ClosingRule     string  `help:"What becomes of a closed horizon: mean of the two sights of the reference object, or spread over the round." enum:"mean,spread" default:"mean"`
-	Refraction      float64 `help:"Coefficient of refraction k." default:"0.13"`
-	LimitRounds     string  `help:"Limit: spread of a direction over the rounds; unit as for the least count." placeholder:"N"`
-	LimitMisclosure string  `help:"Limit: misclosure of the reference object within a half." placeholder:"N"`
-	LimitTwoC       string  `name:"limit-2c" help:"Limit: spread of 2c over a setup." placeholder:"N"`
-	LimitIndex      string  `help:"Limit: spread of the index error over a setup." placeholder:"N"`
-	LimitFigure     string  `help:"Limit: misclosure of a figure, times √n for n angles." placeholder:"N"`
+	LeastCount      string `help:"Least count of the instrument: seconds for dms readings, milligon for gon." default:"5" placeholder:"N"`
+	Sigma           string `help:"Stated standard deviation of one direction on both faces in one round; unit as for the least count." placeholder:"N"`
+	Circle          string `help:"Where the vertical circle reads zero: zenith or horizon. Unless given, as the vertical pairs say." enum:"zenith,horizon," default:""`
+	ClosingRule     string `help:"What becomes of a closed horizon: mean of the two sights of the reference object, or spread over the round." enum:"mean,spread" default:"mean"`
+	Refraction      string `help:"Coefficient of refraction k." default:"0.13" placeholder:"0.13"`
+	LimitRounds     string `help:"Limit: spread of a direction over the rounds; unit as for the least count." placeholder:"N"`
+	LimitMisclosure string `help:"Limit: misclosure of the reference object within a half." placeholder:"N"`
+	LimitTwoC       string `name:"limit-2c" help:"Limit: spread of 2c over a setup." placeholder:"N"`
+	LimitIndex      string `help:"Limit: spread of the index error over a setup." placeholder:"N"`
+	LimitFigure     string `help:"Limit: misclosure of a figure, times √n for n angles." placeholder:"N"`
 }
 
 // options checks the options and puts them in the form the readings package has.
 func (o ReadingOptions) options() (readings.Options, error) {
 	out := readings.Options{
 		LeastCount: readings.Decimal(o.LeastCount), Sigma: readings.Decimal(o.Sigma),
-		Refraction: &o.Refraction, ClosingRule: reduce.ClosingMean,
-		Rounds: readings.Decimal(o.LimitRounds), ROMisclosure: readings.Decimal(o.LimitMisclosure),
+		ClosingRule: reduce.ClosingMean,
+		Rounds:      readings.Decimal(o.LimitRounds), ROMisclosure: readings.Decimal(o.LimitMisclosure),
 		TwoC: readings.Decimal(o.LimitTwoC), Index: readings.Decimal(o.LimitIndex), Figure: readings.Decimal(o.LimitFigure),
 		LimitsFrom: "given on the command line",
 	}
@@ -54,8 +56,16 @@ func (o ReadingOptions) options() (readings.Options, error) {
 		}
 		out.Circle = c
 	}
+	k, err := strconv.ParseFloat(o.Refraction, 64)
+	if err != nil || !(math.Abs(k) <= mostRefraction) {
+		return out, fmt.Errorf("--refraction: %q is not a coefficient: expected a number such as 0.13, at most %d", o.Refraction, mostRefraction)
+	}
+	out.Refraction = &k
 	return out, out.Validate()
 }
+
+// mostRefraction is beyond what a line of sight close over hot ground shows.
+const mostRefraction = 20
 
 // papers are the setups of a readings file.
 type papers struct {
