@@ -124,6 +124,9 @@ type driver struct {
 	quit bool
 	// blind leaves the drawing out, for long ways to a state.
 	blind bool
+	// slow keeps commands waiting until answerOne picks them, in any order.
+	slow    bool
+	waiting []tea.Cmd
 }
 
 func newDriver(t failer, port *fakePort, opts Options) *driver {
@@ -144,6 +147,25 @@ func (d *driver) run(cmd tea.Cmd) {
 	if cmd == nil {
 		return
 	}
+	if d.slow {
+		d.waiting = append(d.waiting, cmd)
+		return
+	}
+	d.runNow(cmd)
+}
+
+// answerOne runs one of the commands that wait.
+func (d *driver) answerOne(i int) {
+	if len(d.waiting) == 0 {
+		return
+	}
+	i %= len(d.waiting)
+	cmd := d.waiting[i]
+	d.waiting = append(d.waiting[:i:i], d.waiting[i+1:]...)
+	d.runNow(cmd)
+}
+
+func (d *driver) runNow(cmd tea.Cmd) {
 	switch m := cmd().(type) {
 	case nil:
 	case tea.BatchMsg:

@@ -59,11 +59,19 @@ func TestView_StaysInTheWindow(t *testing.T) {
 		if rapid.Bool().Draw(t, "begun") {
 			rapid.SampledFrom([]func(*driver) *driver{half, whole, disagree}).Draw(t, "state")(d)
 		}
+		d.slow = rapid.Bool().Draw(t, "slow")
 		d.size(rapid.IntRange(0, 150).Draw(t, "w"), rapid.IntRange(0, 50).Draw(t, "h"))
 		checkRoom(t, d)
 		for i := rapid.IntRange(1, 40).Draw(t, "presses"); i > 0 && !d.quit; i-- {
 			d.at = d.at.Add(second)
 			d.send(pressAnything(t))
+			if d.slow && rapid.IntRange(0, 3).Draw(t, "answer") == 0 {
+				d.answerOne(rapid.IntRange(0, 9).Draw(t, "which"))
+			}
+			checkRoom(t, d)
+		}
+		for len(d.waiting) > 0 && !d.quit {
+			d.answerOne(0)
 			checkRoom(t, d)
 		}
 		folded(t, d)
