@@ -92,6 +92,23 @@ func (b *booker) strikes(row string) *booker {
 	return b.sees("Struck. The figure stays legible on the page.", "○ empty", "The observer calls:")
 }
 
+// The demonstration is half booked: a newcomer keys what is called, sees a reading
+// flagged, the comparison and the verdict.
+func TestDemo_FromHalfBookedToTheVerdict(t *testing.T) {
+	b := bookerAt(open(t, 100, 36, "demo"))
+	b.sees("DRILL", "round 2 of 2, face right", "Round 1, complete", "The observer calls:")
+	l := learner{booker: b, ro: "Spire", marks: map[string]int{}, doubts: map[string]int{}}
+	l.follows()
+	if l.again == 0 {
+		t.Error("no reading was flagged")
+	}
+	b.presses("c").sees("Rounds against each other", "The rounds agree within").presses("b").sees("The verdict is Lift.")
+	b.presses("q").sees("Leave Readback?").presses("y")
+	if code := b.exit(); code != exitFine {
+		t.Errorf("exit code %d", code)
+	}
+}
+
 // A drill of one station, followed as a careful learner does, is scored: the slips
 // that were called, caught and missed.
 func TestDrill_OneStationScored(t *testing.T) {

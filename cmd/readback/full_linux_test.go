@@ -95,3 +95,23 @@ func (b *booker) booksUntilRefused(readings []string) int {
 	b.t.Fatal("the full disk took every reading")
 	return 0
 }
+
+// A book on a disk that may only be read is refused for booking with a sentence
+// and can be audited and exported.
+func TestReadOnlyDisk(t *testing.T) {
+	dir := smallDisk(t, 3<<10)
+	file := filepath.Join(dir, "weir.book")
+	bookerAt(open(t, 100, 30, "book", file)).firstSetup().books(round1...).leaves()
+	if err := syscall.Mount("", dir, "", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""); err != nil {
+		t.Fatal(err)
+	}
+	p := open(t, 100, 30, "book", file)
+	if code := p.exit(); code != exitNo || !strings.Contains(p.written(), "the book may not be written here") {
+		t.Errorf("exit code %d: %s", code, p.written())
+	}
+	for _, verb := range []string{"audit", "export", "sheet"} {
+		if o := runs(t, verb, file); o.code != exitFine {
+			t.Errorf("%s: exit code %d: %s", verb, o.code, o.errs)
+		}
+	}
+}

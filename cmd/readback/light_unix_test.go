@@ -91,9 +91,20 @@ func (b *booker) walksTheStates(ascii bool) {
 	b.presses("l").sees("The tripod stays. These checks are not met:", "Checks that are not met").presses("b").sees("empty")
 	b.presses("g").sees("Pointings").presses("b").sees("empty")
 	b.presses("o").sees("Options").presses("b").sees("empty")
-	b.presses("w").sees("Work list", "open")
-	b.presses("q").sees("Leave Readback?").presses("y")
-	if code := b.exit(); code != exitFine {
-		b.t.Errorf("exit code %d", code)
+	b.presses("w").sees("Work list", "open").quits()
+}
+
+// A theme chosen on the screen is there again at the next start.
+func TestLight_ChoiceIsRemembered(t *testing.T) {
+	file, home := filepath.Join(t.TempDir(), "weir.book"), t.TempDir()
+	b := bookerAt(attach(t, command(t, home, nil, "book", file), 100, 30)).firstSetup()
+	b.presses("o").sees("Theme day").presses("t").sees("Theme night").presses("m").sees("Touch and mouse no").presses("b").sees("○ empty").quits()
+	again := bookerAt(attach(t, command(t, home, nil, "book", file), 100, 30)).sees("Weir, setup 1")
+	if strings.Contains(again.written(), "\x1b[?1000h") {
+		t.Error("touches are listened to again")
+	}
+	again.presses("o").sees("Theme night", "Touch and mouse no").presses("m").sees("Touch and mouse yes")
+	if !strings.Contains(again.written(), "\x1b[?1000h") {
+		t.Error("touches are not listened to")
 	}
 }

@@ -14,13 +14,23 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
+// quickest is the least time of three tries: a machine may be busy with other work.
+func quickest(try func()) time.Duration {
+	least := time.Hour
+	for range 3 {
+		begin := time.Now()
+		try()
+		least = min(least, time.Since(begin))
+	}
+	return least
+}
+
 // A terminal that answers nothing must not be waited for: the libraries ask for
 // the background colour and wait five seconds where nobody stops them.
 func TestStart_FirstFrameOnAMuteTerminal(t *testing.T) {
 	binary(t)
-	begin := time.Now()
-	p := open(t, 80, 24, "demo").sees("The observer calls:", "all saved")
-	if d := time.Since(begin); d > time.Second {
+	var p *terminal
+	if d := quickest(func() { p = open(t, 80, 24, "demo").sees("The observer calls:", "all saved") }); d > time.Second {
 		t.Errorf("the first frame took %v", d)
 	}
 	p.key("q").sees("Leave Readback?").key("y")
@@ -34,14 +44,33 @@ func TestStart_FirstFrameOnAMuteTerminal(t *testing.T) {
 	}
 }
 
+// Bare, the program opens the user's own default book and says which file it is.
+func TestStart_DefaultBook(t *testing.T) {
+	b := bookerAt(open(t, 100, 30))
+	file := filepath.Join(b.home, "data", "readback", "fieldbook.readback")
+	b.sees("New setup", file)
+	b.firstSetup().books("00510").leaves()
+	if !strings.Contains(b.written(), "booked in "+file) {
+		t.Errorf("it is not said which file was booked in: %q", b.screen())
+	}
+	if info, err := os.Stat(file); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("%v %v", info, err)
+	}
+	if info, err := os.Stat(filepath.Dir(file)); err != nil || info.Mode().Perm() != 0o700 {
+		t.Errorf("%v %v", info, err)
+	}
+}
+
 func TestStart_HelpIsImmediate(t *testing.T) {
 	binary(t)
-	begin := time.Now()
-	p := open(t, 80, 24, "--help")
-	if code := p.exit(); code != exitFine {
-		t.Errorf("exit code %d", code)
-	}
-	if d := time.Since(begin); d > time.Second {
+	var p *terminal
+	d := quickest(func() {
+		p = open(t, 80, 24, "--help")
+		if code := p.exit(); code != exitFine {
+			t.Errorf("exit code %d", code)
+		}
+	})
+	if d > time.Second {
 		t.Errorf("it took %v", d)
 	}
 	if out := p.written(); !strings.Contains(out, "Usage: readback") || strings.Contains(out, "\x1b") {
