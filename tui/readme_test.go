@@ -35,22 +35,28 @@ func keysTable(t testing.TB) string {
 	return b.String()
 }
 
-// The README's table of keys is the one that the bindings make. It stands between
-// two comments.
+// The README's table of keys is the one that the bindings make; -update writes it
+// there.
 func TestReadme_KeysAreCurrent(t *testing.T) {
-	want := keysTable(t)
+	const begin, end = "<!-- keys: from the bindings -->\n", "<!-- keys: end -->"
 	readme, err := os.ReadFile("../README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, rest, ok := strings.Cut(string(readme), "<!-- keys: from the bindings -->\n")
-	got, _, end := strings.Cut(rest, "<!-- keys: end -->")
-	if !ok || !end {
-		t.Logf("README.md holds no table of keys; this is the one that belongs there:\n%s", want)
-		return
+	before, rest, ok := strings.Cut(string(readme), begin)
+	_, after, closed := strings.Cut(rest, end)
+	if !ok || !closed {
+		t.Fatalf("README.md has no place for the keys, between %q and %q", begin, end)
 	}
-	if strings.TrimSpace(got) != strings.TrimSpace(want) {
-		t.Fatalf("the keys of README.md are not those of the screens:\n%s", want)
+	current := before + begin + keysTable(t) + end + after
+	switch {
+	case current == string(readme):
+	case *update:
+		if err := os.WriteFile("../README.md", []byte(current), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	default:
+		t.Error("the keys of README.md are not those of the screens: run with -update")
 	}
 }
 
