@@ -41,8 +41,9 @@ func ring(d *driver, off ...float64) *driver {
 }
 
 // observe books two rounds, the vertical circle on the level, and distances, of
-// two targets whose places are known.
-func (d *driver) observe(e, n, roE, roN, e2, n2 float64, slips [2]float64) {
+// two targets whose places are known; it ends behind the distance until, where one
+// is given.
+func (d *driver) observe(e, n, roE, roN, e2, n2 float64, slips [2]float64, until ...string) *driver {
 	angle := math.Atan2(e2-e, n2-n) - math.Atan2(roE-e, roN-n)
 	for _, start := range []reduce.Angle{5 * reduce.Arcminute, 90*reduce.Degree + 5*reduce.Arcminute} {
 		to := start + reduce.FromRadians(angle)
@@ -52,8 +53,14 @@ func (d *driver) observe(e, n, roE, roN, e2, n2 float64, slips [2]float64) {
 	}
 	d.book("900000", "900000", "2700000", "2700000")
 	for _, leg := range []float64{math.Hypot(roE-e, roN-n) + slips[0], math.Hypot(e2-e, n2-n) + slips[1]} {
-		d.book(fmt.Sprintf("%.3f", leg), "1.5")
+		text := fmt.Sprintf("%.3f", leg)
+		d.book(text)
+		if len(until) > 0 && text == until[0] {
+			return d
+		}
+		d.book("1.5")
 	}
+	return d
 }
 
 // keyed writes an angle as a booker keys it, to the nearest 5″.
@@ -83,6 +90,19 @@ func TestRing_ThatMissesIsHold(t *testing.T) {
 	if e, ok := d.port.entries[len(d.port.entries)-1].Event.(booking.Lifted); !ok || e.Verdict != "hold" || len(e.Reasons) != 1 {
 		t.Errorf("%+v", e)
 	}
+}
+
+// A distance that does not agree with the one from its other end is said when it
+// is booked, on the booking screen.
+func TestDistance_IsHeldAgainstItsOtherEndAtOnce(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{}).size(100, 45)
+	d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><enter><enter>")
+	d.keys("<down><down><down><down><down><down><right><enter>") // distances: yes
+	d.observe(0, 0, 15, 95, 120, 10, [2]float64{}).keys("lty")
+	d.keys("nAlder<enter>Weir<enter>Quarry<enter>1.5<enter>")
+	d.observe(120, 10, 0, 0, 130, 110, [2]float64{1, 0}, "121.416")
+	d.sees("Ask for the height of the target at Weir.", "! Weir–Alder: distance 120.916 m, there and back 1000 mm apart, limit 11 mm.",
+		"Before this tripod is lifted, measure the distance to Weir again.")
 }
 
 func TestTexts_OfAPortThatGivesNoMore(t *testing.T) {
