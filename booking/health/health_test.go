@@ -138,6 +138,17 @@ func TestWork_Healthy(t *testing.T) {
 	}
 }
 
+func TestText_GonCircleIsInMilligon(t *testing.T) {
+	one := SampleOf(setup(t, 1, morning, 3.24, 0, 32.4, level))
+	one.Instrument.Unit = reduce.GonUnit
+	text := strings.Join(strings.Fields(Text(Work([]Sample{one}, DefaultSettings()))), " ")
+	for _, want := range []string{"milligon", "limit 9.3 mgon", "was +9.88 mgon"} {
+		if !strings.Contains(text, want) || strings.Contains(text, "″") {
+			t.Errorf("%q is not said, or seconds are: %s", want, text)
+		}
+	}
+}
+
 func TestWork_ByInstrument(t *testing.T) {
 	one, two := SampleOf(setup(t, 1, morning, 3, 0, 2, level)), SampleOf(setup(t, 2, morning, 3, 0, 2, level))
 	two.Instrument.Serial = "4472"

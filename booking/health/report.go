@@ -33,7 +33,8 @@ func (s Settings) Due(i booking.Instrument) reduce.Angle {
 // An Instrument is the history of one instrument.
 type Instrument struct {
 	Name, Serial string
-	Samples      []Sample // in order of time
+	Unit         reduce.Unit // of the circle, at the last sample
+	Samples      []Sample    // in order of time
 	Due          reduce.Angle
 	DueFrom      string
 	Series       []Series // collimation, tilt, index error; those that have a value
@@ -69,7 +70,7 @@ func Work(samples []Sample, s Settings) []Instrument {
 			out = append(out, Instrument{Name: m.Instrument.Name, Serial: m.Instrument.Serial})
 		}
 		out[i].Samples = append(out[i].Samples, m)
-		out[i].Due, out[i].DueFrom = s.Due(m.Instrument), s.From
+		out[i].Due, out[i].DueFrom, out[i].Unit = s.Due(m.Instrument), s.From, m.Instrument.Unit
 	}
 	for i := range out {
 		slices.SortStableFunc(out[i].Samples, func(a, b Sample) int { return a.At.Compare(b.At) })
@@ -126,31 +127,42 @@ func (i Instrument) Sentences() []string {
 	for _, s := range i.Series {
 		if s.Due {
 			out = append(out, fmt.Sprintf("The %s was %s in setup %d, limit %s (%s): an adjustment is due.",
-				s.Name, signed(s.Last().Seconds), s.Last().Setup, plain(i.Due), i.DueFrom))
+				s.Name, signed(s.Last().Seconds, i.Unit), s.Last().Setup, plain(i.Due, i.Unit), i.DueFrom))
 		}
 		if s.Line != nil && s.Line.Drifts {
-			out = append(out, s.drift())
+			out = append(out, s.drift(i.Unit))
 		}
 	}
 	if len(out) == 0 && len(i.Series) > 0 {
-		out = append(out, fmt.Sprintf("No adjustment is due (limit %s, %s) and nothing drifts.", plain(i.Due), i.DueFrom))
+		out = append(out, fmt.Sprintf("No adjustment is due (limit %s, %s) and nothing drifts.", plain(i.Due, i.Unit), i.DueFrom))
 	}
 	return out
 }
 
 // drift prints the slope by the hour, or by the day where the setups span more
 // than two.
-func (s Series) drift() string {
+func (s Series) drift(u reduce.Unit) string {
 	slope, per := s.Line.Slope, "an hour"
 	if s.Last().At.Sub(s.Points[0].At) > 48*time.Hour {
 		slope, per = 24*slope, "a day"
 	}
 	return fmt.Sprintf("The %s drifts by %s %s (t %.1f, limit %.1f with %d degrees of freedom).",
-		s.Name, signed(slope), per, min(s.Line.T, 999), s.Line.Limit, s.Line.Dof)
+		s.Name, signed(slope, u), per, min(s.Line.T, 999), s.Line.Limit, s.Line.Dof)
 }
 
-// signed prints seconds with a sign and one decimal.
-func signed(seconds float64) string { return reduce.FromSeconds(seconds).FormatSeconds(1) }
+// signed prints seconds with a sign and one decimal, or milligon with two where
+// the circle is divided in gon.
+func signed(seconds float64, u reduce.Unit) string {
+	if u == reduce.GonUnit {
+		return minus("%+.2f mgon", seconds/reduce.Milligon.Seconds())
+	}
+	return reduce.FromSeconds(seconds).FormatSeconds(1)
+}
 
-// plain prints a limit in whole seconds.
-func plain(a reduce.Angle) string { return fmt.Sprintf("%.0f″", a.Seconds()) }
+// plain prints a limit in whole seconds, or in milligon.
+func plain(a reduce.Angle, u reduce.Unit) string {
+	if u == reduce.GonUnit {
+		return fmt.Sprintf("%.1f mgon", a.Seconds()/reduce.Milligon.Seconds())
+	}
+	return fmt.Sprintf("%.0f″", a.Seconds())
+}

@@ -30,17 +30,14 @@ func (s Sample) Sentences() []string {
 // value prints a value with its standard deviation where there is one, in the
 // small unit of the circle.
 func (s Sample) value(v Value) string {
-	if s.Instrument.Unit == reduce.GonUnit {
-		mgon := func(seconds float64) float64 { return seconds / reduce.Milligon.Seconds() }
-		if v.SD > 0 {
-			return fmt.Sprintf("%s ± %.2f mgon", minus("%+.2f", mgon(v.Seconds)), mgon(v.SD))
-		}
-		return minus("%+.2f mgon", mgon(v.Seconds))
+	text := signed(v.Seconds, s.Instrument.Unit)
+	switch {
+	case v.SD <= 0:
+		return text
+	case s.Instrument.Unit == reduce.GonUnit:
+		return fmt.Sprintf("%s ± %.2f mgon", strings.TrimSuffix(text, " mgon"), v.SD/reduce.Milligon.Seconds())
 	}
-	if v.SD > 0 {
-		return fmt.Sprintf("%s ± %.1f″", signed(v.Seconds), v.SD)
-	}
-	return signed(v.Seconds)
+	return fmt.Sprintf("%s ± %.1f″", text, v.SD)
 }
 
 func minus(format string, v float64) string {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"unicode/utf8"
+
+	"example.org/readback/reduce"
 )
 
 // stripWidth is the width of the small plot of the text, columns; odd, so that
@@ -36,12 +38,15 @@ func (i Instrument) write(b *strings.Builder) {
 	if i.Serial != "" {
 		b.WriteString(" serial " + i.Serial)
 	}
-	fmt.Fprintf(b, "\n\n  %5s  %-12s  %-10s%9s%9s%9s  %s\n", "Setup", "Time, UTC", "Station", "Collim.", "Tilt", "Index", plotHead(i.Due.Seconds()))
+	fmt.Fprintf(b, "\n\n  %5s  %-12s  %-10s%9s%9s%9s  %s\n", "Setup", "Time, UTC", "Station", "Collim.", "Tilt", "Index", plotHead(i))
 	for _, m := range i.Samples {
 		fmt.Fprintf(b, "  %5d  %s  %s%s%s%s  %s\n", m.Setup, m.At.UTC().Format("02 Jan 15:04"), column(m.Station, 10),
-			cell(m.Collimation), cell(m.Tilt), cell(m.Index), strip(m, i.Due.Seconds()))
+			i.cell(m.Collimation), i.cell(m.Tilt), i.cell(m.Index), strip(m, i.Due.Seconds()))
 	}
 	b.WriteString("  c collimation, t tilt, i index error, * more than one; the ends are the limit.\n")
+	if i.Unit == reduce.GonUnit {
+		b.WriteString("  The figures of the table are milligon.\n")
+	}
 	for _, s := range i.Sentences() {
 		wrap(b, s)
 	}
@@ -60,8 +65,9 @@ func (i Instrument) has(name string) bool {
 }
 
 // plotHead marks the ends and the middle of the strip.
-func plotHead(due float64) string {
-	lo, hi := fmt.Sprintf("−%.0f″", due), fmt.Sprintf("+%.0f″", due)
+func plotHead(i Instrument) string {
+	due := strings.TrimSuffix(plain(i.Due, i.Unit), " mgon")
+	lo, hi := "−"+due, "+"+due
 	gap := stripWidth - utf8.RuneCountInString(lo) - utf8.RuneCountInString(hi)
 	left := stripWidth/2 - utf8.RuneCountInString(lo)
 	if gap < 1 || left < 0 {
@@ -92,10 +98,10 @@ func strip(m Sample, due float64) string {
 }
 
 // cell prints a value in a column of nine.
-func cell(v Value) string {
+func (i Instrument) cell(v Value) string {
 	s := "–"
 	if v.N > 0 {
-		s = signed(v.Seconds)
+		s = strings.TrimSuffix(signed(v.Seconds, i.Unit), " mgon")
 	}
 	return strings.Repeat(" ", max(9-utf8.RuneCountInString(s), 1)) + s
 }
