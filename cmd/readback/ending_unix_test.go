@@ -171,8 +171,7 @@ func (r *rigged) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	if _, ok := msg.(tea.WindowSizeMsg); ok {
 		r.ready = true
 		if r.where == "Update" {
-			var none map[string]int
-			none["rigged"] = 1
+			panic("rigged"[:len(r.where)+1]) // beyond the end of the text
 		}
 	}
 	return r, nil

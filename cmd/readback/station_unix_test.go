@@ -44,7 +44,7 @@ func TestStation_ByKeysOnly(t *testing.T) {
 
 	// Round 2: a wrong degree is marked before it is booked, and Mast has moved.
 	b.marked("1361025").presses("n").sees("○ empty").books("1351025", "2103000")
-	b.books("3400055", "1600105", "303005", "3151030", "2700515")
+	b.confirms("3400105").confirms("1600115").books("303005", "3151030", "2700515")
 	b.sees("round 3, face left, 1 of 4", "Set the circle between 180° and 181°.")
 	b.presses("c").sees("Rounds against each other", "The rounds do not agree on Mast, limit 10″.").presses("b").sees("○ empty")
 	for i, r := range round1 {
@@ -68,7 +68,7 @@ func TestStation_ByKeysOnly(t *testing.T) {
 		t.Errorf("the exported readings give\n%+v\nthe book has\n%+v", got, want)
 	}
 	o := runs(t, "audit", file)
-	for _, words := range []string{"struck event 5 (round 1 FL Alder horizontal, 461020): keyed wrongly", "round 2 left out: it does not agree with the others", "Every event matches its hash"} {
+	for _, words := range []string{"struck event 5 (round 1 FL Alder horizontal, 461020): keyed wrongly", "round 2 left out: it does not agree with the others", "booked 3400105 at round 2 FL Mast horizontal although it was marked", "Every event matches its hash"} {
 		if o.code != exitFine || !strings.Contains(o.out, words) {
 			t.Errorf("exit code %d, %q is not in\n%s%s", o.code, words, o.out, o.errs)
 		}
