@@ -52,6 +52,8 @@ func (d Decimal) angle(u reduce.Unit) (reduce.Angle, error) {
 type Options struct {
 	LeastCount   Decimal            // empty: 5
 	Sigma        Decimal            // stated standard deviation of one direction, both faces, one round; empty: not stated
+	DistanceSD   reduce.Length      // stated standard deviation of a distance; 0: not stated
+	DistancePPM  float64            // and what it grows by, millionths of the distance
 	Circle       reduce.Circle      // 0: as the vertical pairs of the setup say, else zenith
 	ClosingRule  reduce.ClosingRule // 0: ClosingMean
 	Refraction   *float64           // coefficient k; nil: booking.DefaultRefraction
@@ -98,6 +100,7 @@ func (o Options) apply(spec *booking.Spec) error {
 			return fmt.Errorf("%w: sigma: %w", ErrOption, err)
 		}
 	}
+	spec.Instrument.DistanceSD, spec.Instrument.DistancePPM = o.DistanceSD, o.DistancePPM
 	spec.Instrument.Circle = cmp.Or(o.Circle, reduce.Zenith)
 	spec.ClosingRule = cmp.Or(o.ClosingRule, reduce.ClosingMean)
 	spec.Refraction = booking.DefaultRefraction

@@ -128,9 +128,12 @@ func (p *page) verticals(r booking.Reduction) {
 	}
 	p.line("")
 	p.line("Verticals and distances")
-	rows := [][]string{{"target", "FL", "FR", "altitude", "index", "gradient", "slope m", "horizontal m", "height difference m", "sd mm"}}
+	rows := [][]string{{"target", "FL", "FR", "altitude", "index", "gradient", "slope m", "horizontal m", "", "height difference m", ""}}
+	if i := p.spec.Instrument; i.Sigma > 0 && i.DistanceSD > 0 {
+		rows[0][8], rows[0][10] = "sd mm", "sd mm"
+	}
 	for _, v := range r.Verticals {
-		row := []string{v.Target, reading(v.FL, p.spec), reading(v.FR, p.spec), "", "", "", "", "", "", ""}
+		row := []string{v.Target, reading(v.FL, p.spec), reading(v.FR, p.spec), "", "", "", "", "", "", "", ""}
 		if v.HasPair {
 			row[3] = p.altitude(v.Altitude)
 			row[4], row[5] = p.small(v.Index), signed("%+.3f %%", v.Gradient)
@@ -141,11 +144,14 @@ func (p *page) verticals(r booking.Reduction) {
 		if v.HasHorizontal {
 			row[7] = fmt.Sprintf("%.3f", v.Horizontal)
 		}
+		if v.HorizontalSD > 0 {
+			row[8] = fmt.Sprintf("%.1f", 1000*v.HorizontalSD)
+		}
 		if v.HasRise {
-			row[8] = signed("%+.3f", v.Rise)
+			row[9] = signed("%+.3f", v.Rise)
 		}
 		if v.RiseSD > 0 {
-			row[9] = fmt.Sprintf("%.1f", 1000*v.RiseSD)
+			row[10] = fmt.Sprintf("%.1f", 1000*v.RiseSD)
 		}
 		rows = append(rows, row)
 	}

@@ -117,6 +117,21 @@ func TestReduce_Limits(t *testing.T) {
 	call(t, "", "reduce", day, "--limit-figure", "10").must(t, exitFine)
 }
 
+// With the deviations stated those of distance and height stand beside them:
+// 3 mm + 2 mm per km, and 2″ at the distance (reduce.SlopeSD has its own tests).
+func TestReduce_DeviationsOfDistances(t *testing.T) {
+	day := example("brackenfold-day.csv")
+	if got := call(t, "", "reduce", day, "--sigma", "2", "--distance-sd", "3", "--distance-ppm", "2").must(t, exitFine); !strings.Contains(got.out, "sd mm") {
+		t.Errorf("no deviations:\n%s", got.out)
+	}
+	if got := call(t, "", "reduce", day, "--sigma", "2").must(t, exitFine); strings.Contains(got.out, "sd mm") {
+		t.Errorf("deviations of nothing:\n%s", got.out)
+	}
+	if got := call(t, "", "reduce", day, "--distance-sd=-3").must(t, exitUsage); !strings.Contains(got.err, "from 0 to 1000") {
+		t.Error(got.err)
+	}
+}
+
 func TestReduce_BadInput(t *testing.T) {
 	day := example("brackenfold-day.csv")
 	bad := filepath.Join(t.TempDir(), "bad.csv")

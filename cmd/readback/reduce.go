@@ -27,6 +27,8 @@ type ReduceCmd struct {
 type ReadingOptions struct {
 	LeastCount      string `help:"Least count of the instrument: seconds for dms readings, milligon for gon." default:"5" placeholder:"N"`
 	Sigma           string `help:"Stated standard deviation of one direction on both faces in one round; unit as for the least count." placeholder:"N"`
+	DistanceSD      string `name:"distance-sd" help:"Stated standard deviation of a distance: millimetres, the part that does not grow." placeholder:"MM"`
+	DistancePPM     string `name:"distance-ppm" help:"And what it grows by: millimetres for each kilometre." placeholder:"MM"`
 	Circle          string `help:"Where the vertical circle reads zero: zenith or horizon. Unless given, as the vertical pairs say." enum:"zenith,horizon," default:""`
 	ClosingRule     string `help:"What becomes of a closed horizon: mean of the two sights of the reference object, or spread over the round." enum:"mean,spread" default:"mean"`
 	Refraction      string `help:"Coefficient of refraction k." default:"0.13" placeholder:"0.13"`
@@ -61,7 +63,27 @@ func (o ReadingOptions) options() (readings.Options, error) {
 		return out, fmt.Errorf("--refraction: %q is not a coefficient: expected a number such as 0.13, at most %d", o.Refraction, mostRefraction)
 	}
 	out.Refraction = &k
+	mm, err := millimetres("distance-sd", o.DistanceSD)
+	if err != nil {
+		return out, err
+	}
+	out.DistanceSD = reduce.FromMetres(mm / 1000)
+	if out.DistancePPM, err = millimetres("distance-ppm", o.DistancePPM); err != nil {
+		return out, err
+	}
 	return out, out.Validate()
+}
+
+// millimetres reads the value of an option; nothing is 0.
+func millimetres(option, text string) (float64, error) {
+	if text == "" {
+		return 0, nil
+	}
+	mm, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(mm >= 0 && mm <= 1000) {
+		return 0, fmt.Errorf("--%s: %q is not a number of millimetres from 0 to 1000", option, text)
+	}
+	return mm, nil
 }
 
 // mostRefraction is beyond what a line of sight close over hot ground shows.
