@@ -73,6 +73,34 @@ func TestCopy_CardGoneAndBack(t *testing.T) {
 	}
 }
 
+// The place of the second journal can be chosen on the screen. It is kept in the
+// book as a full path, so that it is found again from everywhere.
+func TestCopy_ChosenOnTheScreen(t *testing.T) {
+	dir := t.TempDir()
+	file, card := filepath.Join(dir, "weir.book"), filepath.Join(dir, "card")
+	if err := os.Mkdir(card, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	cmd := command(t, t.TempDir(), nil, "book", file)
+	cmd.Dir = dir
+	b := bookerAt(attach(t, cmd, 100, 30)).firstSetup().books("00510")
+	b.presses("o").sees("Options").presses("c").sees("Where the second journal is kept").key("card").sees("› card").key(enter)
+	b.sees("Options", "Second journal "+card).presses("b").sees("○ empty").books("451020").quits()
+
+	// The next day the card is not in at the start, and comes later.
+	if err := os.Rename(card, card+".away"); err != nil {
+		t.Fatal(err)
+	}
+	again := bookerAt(open(t, 100, 30, "book", file)).sees("Weir, setup 1", "copy behind", "all saved")
+	if err := os.Rename(card+".away", card); err != nil {
+		t.Fatal(err)
+	}
+	again.presses("o").sees("Second journal " + card).presses("b").sees("○ empty").books("1203000").quits()
+	if o := runs(t, "audit", file, "--copy", card); o.code != exitFine || strings.Count(o.out, "7 events sound") != 3 {
+		t.Errorf("exit code %d: %s%s", o.code, o.out, o.errs)
+	}
+}
+
 // What happens to the file under the open book is noticed at the next booking:
 // nothing is booked into a file that is no longer there, the whole log is written
 // to a new book, and that is said.

@@ -2,6 +2,8 @@ package main
 
 import (
 	"errors"
+	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"time"
@@ -52,6 +54,10 @@ func (p *port) sendTo(send func(tea.Msg)) { p.send = send }
 
 // Append implements tui.Port.
 func (p *port) Append(setup int, at time.Time, e booking.Event) uint64 {
+	if c, ok := e.(booking.CopySet); ok {
+		c.Dir = fullPath(c.Dir)
+		e = c
+	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	seq := p.next
@@ -68,6 +74,23 @@ func (p *port) Append(setup int, at time.Time, e booking.Event) uint64 {
 	p.waiting = append(p.waiting, j)
 	p.w.queue <- j
 	return seq
+}
+
+// fullPath makes a typed directory one that is found again from everywhere: ~ is
+// the home directory.
+func fullPath(dir string) string {
+	if dir == "" {
+		return ""
+	}
+	if rest, ok := strings.CutPrefix(dir, "~"); ok && (rest == "" || os.IsPathSeparator(rest[0])) {
+		if home, err := os.UserHomeDir(); err == nil {
+			dir = home + rest
+		}
+	}
+	if full, err := filepath.Abs(dir); err == nil {
+		return full
+	}
+	return dir
 }
 
 // fold applies an entry to the setup as it will be when the queue is booked.
