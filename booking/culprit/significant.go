@@ -38,8 +38,9 @@ func student(z, nu float64) float64 {
 	return z + (z3+z)/(4*nu) + (5*z3*z*z+16*z3+3*z)/(96*nu*nu)
 }
 
-// deviate returns the error of item i over its standard deviation, which is
-// never taken smaller than stated.
+// deviate returns the error of item i over its standard deviation. h.sd grows
+// and shrinks with the scatter that h leaves; where the readings are smoother
+// than stated it is taken as stated, where they are rougher as they scatter.
 func (f *field) deviate(h *hypothesis, i int) float64 {
 	scale := math.Sqrt((f.nu0 + h.ss) / (f.nu0 + float64(f.dof)))
 	return math.Abs(h.delta[i]) / h.sd[i] * math.Min(1, scale)

@@ -29,10 +29,10 @@ type Station struct {
 }
 
 // DefaultSigma returns the standard deviation of one reading on one face taken
-// for an instrument that states none: 0.4 of the least count, never under 1″
-// (assumed: 2″ for an instrument that reads to 5″).
+// for an instrument that states none: 0.4 of the least count, never under 2″
+// (assumed: how finely a circle reads says little of how closely it is sighted).
 func DefaultSigma(leastCount reduce.Angle) float64 {
-	return math.Max(1, 0.4*leastCount.Seconds())
+	return math.Max(2, 0.4*leastCount.Seconds())
 }
 
 // Noise returns the standard deviation of a reading in seconds, with the
