@@ -205,8 +205,14 @@ func TestKnown_WrongTargetShowsAtOnce(t *testing.T) {
 		in.Known = append(in.Known, booking.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
 	}
 	r := Work(in)
-	if len(r.Checks) != 1 || r.Checks[0].Met || r.Met() {
+	if len(r.Checks) != 1 || r.Checks[0].Met || r.Met() || len(r.Misses()) != 1 {
 		t.Error(Text(r))
+	}
+	lifted := time.Date(2026, 5, 4, 18, 0, 0, 0, time.UTC)
+	in.Setups[0].Lifted = &lifted
+	in.Setups = append(in.Setups, booking.Summary{Setup: 2, Station: "We", RO: "Spire"})
+	if m := Work(in).Misses(); len(m) != 0 {
+		t.Errorf("it holds the tripod on another station: %q", m)
 	}
 }
 

@@ -51,8 +51,8 @@ func (o Orientation) String() string {
 
 // knownChecks holds the angle between two known targets of a station against
 // their coordinates. The first known target is held against each other one.
-func (n *net) knownChecks() []booking.Check {
-	var out []booking.Check
+func (n *net) knownChecks() []stationCheck {
+	var out []stationCheck
 	for _, s := range n.stations {
 		var first string
 		for _, t := range n.targets(s) {
@@ -64,7 +64,7 @@ func (n *net) knownChecks() []booking.Check {
 				continue
 			}
 			if c, ok := n.knownCheck(s, first, t); ok {
-				out = append(out, c)
+				out = append(out, stationCheck{c, s})
 			}
 		}
 	}

@@ -18,8 +18,9 @@ type Report struct {
 	Open     []string        // a sentence for each thing that is still open
 	Current  booking.Summary // the setup whose tripod still stands; number 0: none
 
-	distanceFrom, heightFrom string // where the limits of the lines came from
-	stations                 int    // how many were occupied
+	distanceFrom, heightFrom string   // where the limits of the lines came from
+	stations                 int      // how many were occupied
+	checkAt                  []string // at which station each of Checks is
 }
 
 // A Line is a line observed from both ends.
@@ -52,7 +53,9 @@ func Work(in Input) Report {
 	slices.SortStableFunc(r.Figures, func(a, b Figure) int { return r.here(b) - r.here(a) })
 	r.Lines = n.lines()
 	r.Bearings = n.orientations()
-	r.Checks = append(n.knownChecks(), n.twice(r.Figures)...)
+	for _, c := range append(n.knownChecks(), n.twice(r.Figures)...) {
+		r.Checks, r.checkAt = append(r.Checks, c.Check), append(r.checkAt, c.at)
+	}
 	r.Open = append(r.Open, n.stillOpen(r.Figures)...)
 	return r
 }
@@ -148,10 +151,16 @@ func (n *net) lines() []Line {
 	return out
 }
 
+// A stationCheck is a check at one station.
+type stationCheck struct {
+	booking.Check
+	at string
+}
+
 // twice compares the angles of figures at stations that were occupied more than
 // once.
-func (n *net) twice(fs []Figure) []booking.Check {
-	var out []booking.Check
+func (n *net) twice(fs []Figure) []stationCheck {
+	var out []stationCheck
 	done := map[string]bool{}
 	for _, f := range fs {
 		k := len(f.Stations)
@@ -173,7 +182,7 @@ func (n *net) twice(fs []Figure) []booking.Check {
 			if !c.Met {
 				c.Again = "observe the angle at " + s + " once more"
 			}
-			out = append(out, c)
+			out = append(out, stationCheck{c, s})
 		}
 	}
 	return out

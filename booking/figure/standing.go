@@ -1,8 +1,6 @@
 package figure
 
 import (
-	"strings"
-
 	"example.org/readback/booking"
 )
 
@@ -35,8 +33,8 @@ func (r Report) State() []booking.Check {
 		}
 	}
 	out = append(out, r.Reciprocals("")...)
-	for _, c := range r.Checks {
-		if here && !c.Met && strings.Contains(c.Text, r.Current.Station) {
+	for i, c := range r.Checks {
+		if here && !c.Met && r.checkAt[i] == r.Current.Station {
 			out = append(out, c)
 		}
 	}
