@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/known"
 	"example.org/readback/booking/readings"
 	"example.org/readback/store"
 )
@@ -109,14 +108,15 @@ func (l *ledger) plan(papers papers, done bookedPart, at time.Time) (importPlan,
 	if err != nil {
 		return plan, err
 	}
-	earlier, err := l.recent(done.setup)
-	if err != nil {
-		return plan, err
-	}
 	seq := done.first
+	var earlier []booking.Summary // setups of the file that come before
 	for i, p := range papers.list {
 		n := done.setup + i
-		entries, s, err := p.Checked(n, seq, at, known.Directions(b.Known, earlier, p.Spec.Station, p.Spec.RO))
+		before, err := l.known(b, booking.Setup{Number: done.setup, Spec: p.Spec}, earlier...)
+		if err != nil {
+			return plan, err
+		}
+		entries, s, err := p.Checked(n, seq, at, before)
 		if err != nil {
 			return plan, err
 		}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"iter"
 	"runtime/debug"
+	"slices"
 	"time"
 
 	"example.org/readback/booking"
@@ -140,7 +141,57 @@ func openLedger(path string, create bool, begin booking.BookOpened, o store.Opti
 			return nil, err
 		}
 	}
-	return l, l.useCopy(o)
+	if err := l.useCopy(o); err != nil {
+		return nil, err
+	}
+	if err := l.summariseMended(); err != nil {
+		st.Close()
+		return nil, err
+	}
+	return l, nil
+}
+
+// summariseMended makes the summaries anew that are missing after the opening
+// took events over from the journal or brought the book to a newer format.
+func (l *ledger) summariseMended() error {
+	o := l.st.Opening()
+	if o.MigratedFrom != 0 {
+		ns, err := l.Numbers()
+		if err != nil {
+			return err
+		}
+		return l.summarise(ns)
+	}
+	var ns []int
+	for _, r := range o.TakenOver {
+		if n := int(r.Group); n > 0 && !slices.Contains(ns, n) {
+			ns = append(ns, n)
+		}
+	}
+	return l.summarise(ns)
+}
+
+// summarise makes the summaries of setups anew from their events and keeps them.
+func (l *ledger) summarise(ns []int) error {
+	const batch = 500
+	for part := range slices.Chunk(ns, batch) {
+		var list []store.GroupDigest
+		for _, n := range part {
+			s, err := l.Setup(n)
+			if err != nil {
+				return err
+			}
+			text, err := json.Marshal(s.Summary())
+			if err != nil {
+				return fmt.Errorf("summary of setup %d: %w", n, err)
+			}
+			list = append(list, store.GroupDigest{Group: uint32(n), Digest: text})
+		}
+		if err := l.st.SetDigests(list); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // empty tells whether the program died between making the file and its first

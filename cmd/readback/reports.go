@@ -1,6 +1,10 @@
 package main
 
 import (
+	"bytes"
+	"encoding/json"
+	"slices"
+
 	"example.org/readback/booking"
 	"example.org/readback/booking/figure"
 	"example.org/readback/booking/health"
@@ -8,37 +12,83 @@ import (
 )
 
 // recentSetups bounds how far back an earlier occupation of a station is looked
-// for, so that opening a setup costs the same in a book of any length.
-const recentSetups = 200
+// for, so that opening a setup costs the same in a book of any length. Of the
+// setups on the station, and of the instrument's, the latest are enough.
+const (
+	recentSetups = 200
+	recentEnough = 10
+)
 
-// Known implements tui.Port: what an earlier occupation of the station or known
-// coordinates say of the directions of a setup, and earlier setups of its
-// instrument of the collimation and the index error.
+// Known implements tui.Port.
 func (p *port) Known(s booking.Setup) booking.Known {
 	l := p.ledger()
 	b, err := l.Book()
 	if err != nil {
 		return booking.Known{}
 	}
-	earlier, err := l.recent(s.Number)
+	k, err := l.known(b, s)
 	if err != nil {
 		return booking.Known{}
 	}
-	k := known.Directions(b.Known, earlier, s.Spec.Station, s.Spec.RO)
-	k.Collimation, k.Index = booking.InstrumentBefore(earlier, s.Spec.Instrument)
 	return k
 }
 
-// recent returns the summaries of the setups before n, not too many.
-func (c chapter) recent(n int) ([]booking.Summary, error) {
+// known returns what is known of a setup beyond itself: what an earlier
+// occupation of the station or known coordinates say of its directions, and
+// earlier setups of its instrument of the collimation and the index error. more
+// are setups before s that are not in the book yet.
+func (c chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary) (booking.Known, error) {
+	earlier, err := c.recent(s)
+	if err != nil {
+		return booking.Known{}, err
+	}
+	earlier = append(earlier, more...)
+	k := known.Directions(b.Known, earlier, s.Spec.Station, s.Spec.RO)
+	k.Collimation, k.Index = booking.InstrumentBefore(earlier, s.Spec.Instrument)
+	return k, nil
+}
+
+// recent returns the summaries of setups before s, the oldest first, that may say
+// something of it: of its station, and the latest of its instrument. A summary
+// is only read where its text names one of the two.
+func (c chapter) recent(s booking.Setup) ([]booking.Summary, error) {
+	from := max(1, s.Number-recentSetups)
+	digests, err := c.src.Digests(uint32(from), s.Number-from)
+	if err != nil {
+		return nil, err
+	}
+	station, err := json.Marshal(s.Spec.Station)
+	if err != nil {
+		return nil, err
+	}
+	instrument, err := json.Marshal(s.Spec.Instrument.Serial)
+	if err != nil {
+		return nil, err
+	}
 	var list []booking.Summary
-	for k := max(1, n-recentSetups); k < n; k++ {
-		m, err := c.Summary(k)
-		if err != nil {
-			return nil, err
+	own, here := 0, 0
+	for _, d := range slices.Backward(digests) {
+		if int(d.Group) >= s.Number {
+			continue
+		}
+		ofUse := own < recentEnough && bytes.Contains(d.Digest, instrument) ||
+			here < recentEnough && bytes.Contains(d.Digest, station)
+		if !ofUse {
+			continue
+		}
+		var m booking.Summary
+		if err := json.Unmarshal(d.Digest, &m); err != nil {
+			continue // made by another program version; the events still hold everything
+		}
+		if m.Instrument.Serial == s.Spec.Instrument.Serial {
+			own++
+		}
+		if m.Station == s.Spec.Station {
+			here++
 		}
 		list = append(list, m)
 	}
+	slices.Reverse(list)
 	return list, nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"example.org/readback/booking"
 	"example.org/readback/store"
 )
 
@@ -31,6 +32,9 @@ func (r *RestoreCmd) Run(c *Context) error {
 	if rep.Torn != nil {
 		fmt.Fprintf(c.Out, "%v\n", rep.Torn)
 	}
+	if err := summariseBook(rep.Book); err != nil {
+		return err
+	}
 	if rep.Fault == nil {
 		return nil
 	}
@@ -38,4 +42,19 @@ func (r *RestoreCmd) Run(c *Context) error {
 		fmt.Fprintf(c.Out, "%s behind the fault are sound but cannot be linked.\n", events(rep.Beyond))
 	}
 	return fmt.Errorf("what stands before the fault is saved, the rest is not: %w", rep.Fault)
+}
+
+// summariseBook makes the summaries of all setups of a book anew, so that its work list
+// opens at once.
+func summariseBook(path string) error {
+	l, err := openLedger(path, false, booking.BookOpened{}, store.Options{Reserve: -1})
+	if err != nil {
+		return fmt.Errorf("the book is restored, but it does not open: %w", err)
+	}
+	defer l.Close()
+	ns, err := l.Numbers()
+	if err != nil {
+		return err
+	}
+	return l.summarise(ns)
 }
