@@ -23,7 +23,10 @@ var errUnsound = errors.New("the book is not sound")
 // Run prints the audit. Exit 0: sound; 1: not; 2: no such book.
 func (a *AuditCmd) Run(c *Context) error {
 	r := store.Audit(a.Book, a.Copy)
-	if r.Unread != nil && readErrorCode(r.Unread) == exitUsage {
+	switch {
+	case errors.Is(r.Unread, store.ErrInUse):
+		return r.Unread // nothing is said against the book
+	case r.Unread != nil && readErrorCode(r.Unread) == exitUsage:
 		return badInput(r.Unread)
 	}
 	printAudit(c.Out, r)
@@ -81,8 +84,11 @@ func printChain(w io.Writer, what string, c *store.ChainReport) {
 	if c.Name != "" && what == "book" {
 		fmt.Fprintf(w, "           source %s, identity %x\n", c.Name, c.ID[:8])
 	}
-	if c.Fault != nil {
+	switch {
+	case c.Fault != nil && c.FaultEvent > 0:
 		fmt.Fprintf(w, "           event %d: %v\n", c.FaultEvent, c.Fault)
+	case c.Fault != nil:
+		fmt.Fprintf(w, "           %v\n", c.Fault)
 	}
 	if c.Torn {
 		fmt.Fprintln(w, "           The last line breaks off; it was never acknowledged.")

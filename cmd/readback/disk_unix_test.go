@@ -8,6 +8,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"example.org/readback/store"
 )
 
 // slowly opens a new book on a disk that takes 50 ms for every writing.
@@ -118,9 +120,10 @@ func TestFile_ChangedUnderTheOpenBook(t *testing.T) {
 			}
 			return err
 		},
-		"emptied":      func(file string) error { return os.Truncate(file, 0) },
-		"cut":          func(file string) error { return os.Truncate(file, 8<<10) },
-		"written over": func(file string) error { return os.WriteFile(file, []byte("no book"), 0o600) },
+		"emptied":             func(file string) error { return os.Truncate(file, 0) },
+		"cut":                 func(file string) error { return os.Truncate(file, 8<<10) },
+		"its journal deleted": func(file string) error { return os.Remove(store.JournalPath(file)) },
+		"written over":        func(file string) error { return os.WriteFile(file, []byte("no book"), 0o600) },
 	} {
 		t.Run(what, func(t *testing.T) {
 			t.Parallel()

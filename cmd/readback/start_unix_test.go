@@ -194,5 +194,8 @@ func TestStart_SecondProgramOnOneBook(t *testing.T) {
 		t.Errorf("%q", said)
 	}
 	t.Log(strings.TrimSpace(said))
+	for _, verb := range []string{"audit", "export", "sheet", "figure"} {
+		runs(t, verb, file).refused(t, exitNo, "the book is open in another window", "Close it there first")
+	}
 	first.books("451020")
 }
