@@ -14,13 +14,10 @@ const (
 // State says how the figures stand while the crew is at its last setup: each
 // figure that its tripod is part of, what misses its limit and what to observe
 // again, its lines that were measured from both ends, and what is still open.
-// Once the tripod is lifted it is all figures of the book and what is open. It is
-// empty while the first station of a book is observed.
+// Once the tripod is lifted it is all figures of the book and what is open.
+// While the first station of a book is observed nothing is said to be open.
 func (r Report) State() []booking.Check {
 	here := r.Current.Setup != 0
-	if here && r.stations < 2 {
-		return nil // nothing can be open yet
-	}
 	var out []booking.Check
 	for _, f := range r.Figures {
 		switch {
@@ -37,6 +34,9 @@ func (r Report) State() []booking.Check {
 		if here && !c.Met && r.checkAt[i] == r.Current.Station {
 			out = append(out, c)
 		}
+	}
+	if here && r.stations < 2 {
+		return out // nothing can be open yet
 	}
 	for _, s := range r.Open {
 		out = append(out, booking.Check{Name: StillOpen, Met: true, Text: s})
