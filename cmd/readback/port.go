@@ -62,6 +62,7 @@ func (p *port) Append(setup int, at time.Time, e booking.Event) uint64 {
 	defer p.mu.Unlock()
 	seq := p.next
 	p.next++
+	p.note = "" // it has been on the screen since the opening
 	j := job{id: newID(), seq: seq, setup: setup, at: at, event: e}
 	if setup > 0 {
 		after, err := p.fold(setup, booking.Entry{Seq: seq, At: at, Setup: setup, Event: e})
