@@ -55,7 +55,7 @@ func (w *work) judge(text string) judgement {
 	case err == nil:
 	case errors.Is(err, reduce.ErrIncomplete) || w.canGoOn(text):
 		if marked {
-			return judgement{state: entryMarked, text: booking.MarkedText}
+			return judgement{state: entryMarked, text: w.exp.MarkedText()}
 		}
 		return judgement{state: entryOpen, text: "More digits come."}
 	default:
