@@ -8,25 +8,39 @@ import (
 )
 
 // Risks of naming a reading in a station where all are sound, for all readings
-// together: two in a hundred; five where a limit is exceeded already.
+// together: two in a hundred; five where a limit is exceeded already. Where the
+// standard deviation is not stated the one taken may well be too small, and
+// readings kept to a coarse step scatter less evenly than the normal law: one in
+// a hundred; two where a limit is exceeded.
 const (
-	risk         = 0.02
-	riskExceeded = 0.05
+	risk              = 0.02
+	riskExceeded      = 0.05
+	riskTaken         = 0.01
+	riskTakenExceeded = 0.02
 )
 
 // critical returns the least significant deviate: the two-sided normal limit at
 // the risk divided by the number of readings, widened to Student's where the
 // standard deviation is not stated.
 func (f *field) critical(exceeded bool) float64 {
-	alpha := risk
-	if exceeded {
-		alpha = riskExceeded
-	}
-	z := reduce.NormalLimit(alpha / float64(f.n))
-	if f.s.Sigma > 0 {
+	stated := f.s.Sigma > 0
+	z := reduce.NormalLimit(riskOf(stated, exceeded) / float64(f.n))
+	if stated {
 		return z
 	}
 	return student(z, nuStated+float64(f.dof)-1)
+}
+
+func riskOf(stated, exceeded bool) float64 {
+	switch {
+	case stated && exceeded:
+		return riskExceeded
+	case stated:
+		return risk
+	case exceeded:
+		return riskTakenExceeded
+	}
+	return riskTaken
 }
 
 // student returns the quantile of Student's distribution with nu degrees of
