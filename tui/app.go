@@ -38,6 +38,8 @@ type App struct {
 	home     *place    // the open setup, while another is looked back at
 	later    []tea.Cmd // what is to be read after the message at hand
 	lastNum  int       // number of the newest setup of the book
+	working  bool      // the figures are being worked
+	anew     bool      // and are to be worked once more, for what was booked meanwhile
 }
 
 // a place is a setup at work with the pointing the booker turned to.
@@ -99,7 +101,7 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 	case textLoaded:
 		a.textRead(m)
 	case reportLoaded:
-		a.reportRead(m)
+		return a.reportRead(m)
 	case culpritFound:
 		a.culpritsRead(m)
 	case reopenDone:

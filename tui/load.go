@@ -245,12 +245,18 @@ func readText(port Port, which textKind) loadedText {
 	return t
 }
 
-// loadReport asks how the figures stand with the setup at work.
+// loadReport asks how the figures stand with the setup at work: once at a time,
+// since in a long book the answer takes longer than the next reading.
 func (a *App) loadReport() tea.Cmd {
 	reports, ok := a.port.(Reports)
 	if !ok || !a.v.open {
 		return nil
 	}
+	if a.working {
+		a.anew = true
+		return nil
+	}
+	a.working = true
 	n := a.v.setup.Number
 	return func() tea.Msg {
 		r, err := reports.FigureReport()
@@ -260,10 +266,15 @@ func (a *App) loadReport() tea.Cmd {
 
 // reportRead takes over what the figures say. An error is no news here: the text
 // of the figure says it when it is asked for.
-func (a *App) reportRead(m reportLoaded) {
+func (a *App) reportRead(m reportLoaded) tea.Cmd {
+	anew := a.anew
+	a.working, a.anew = false, false
+	if anew {
+		return a.loadReport()
+	}
 	lifted := a.v.setup.Lift != nil
 	if m.err != nil || m.setup != a.v.setup.Number || !lifted && m.report.Current.Setup != m.setup {
-		return
+		return nil
 	}
 	a.v.standing, a.v.misses = m.report.State(), m.report.Misses()
 	if last, ok := a.v.setup.Last(); ok && a.active == onBooking && isDistance(last) {
@@ -273,6 +284,7 @@ func (a *App) reportRead(m reportLoaded) {
 			}
 		}
 	}
+	return nil
 }
 
 // afterSaved asks for the figures anew when everything is in the file: on the
