@@ -101,3 +101,19 @@ func TestKeys_ResizeStormKeepsTheEntry(t *testing.T) {
 	b.misses("too small").sees("Turn clockwise and sight Alder.", "keying")
 	b.key("20").sees("✓ ready").key(enter).booked("451020")
 }
+
+// A storm of touches on nothing, far longer than what is read at once, leaves no
+// digit in the entry: wherever a read ends, the reports are whole or dropped.
+func TestKeys_StormOfTouches(t *testing.T) {
+	b := halfBooked(t, 100, 30, "00510")
+	for length := range 12 {
+		b.key(strings.Repeat(" ", length) + strings.Repeat(erase, length) + strings.Repeat("\x1b[<0;13;1M\x1b[<0;13;1m", 60))
+		b.key(strings.Repeat("\x1b[<35;70;12M", 100)) // and of movements
+	}
+	// Keys are dropped for a moment behind a broken report: press until one is not.
+	for try := 0; try < 50 && !strings.Contains(squeezed(b.screen()), "B back to booking"); try++ {
+		b.key("?")
+		time.Sleep(100 * time.Millisecond)
+	}
+	b.presses("b").sees("○ empty", "face left, 2 of 4").books("451020")
+}
