@@ -42,8 +42,10 @@ func TestParse_ErrorsSayWhere(t *testing.T) {
 		{"name,E,N,H\nA,1,2,x\n", 2, 7, "not a number"},
 		{"name,E,N\n ,1,2\n", 2, 1, "no name"},
 		{"name,E,N\nA,\"1,5\",2\n", 2, 3, "not a number"},
-		{"name,E,N\nA,1\n", 2, 1, "fields"},
-		{"name,E,N\nA,1,\"2\n", 2, 8, "quote"},
+		{"name,E,N\nA,1\n", 2, 1, "not as many cells"},
+		{"name,E,N\n\"A\nB\",1,2\n", 2, 1, "on one line"},
+		{"name,E,N\n", 1, 1, "no row below the header"},
+		{"name,E,N\nA,1,\"2\n", 2, 8, "quotation mark"},
 		{"name,E,N\nA,1,\xff\n", 1, 1, "UTF-8"},
 	} {
 		_, err := Parse([]byte(c.in))

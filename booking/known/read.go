@@ -8,6 +8,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"example.org/readback/booking"
@@ -35,7 +36,7 @@ type reader struct {
 func Parse(data []byte) ([]booking.KnownStation, error) {
 	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
 	if !utf8.Valid(data) {
-		return nil, &ReadError{1, 1, "the file is not UTF-8: save it as UTF-8"}
+		return nil, &ReadError{1, 1, "the file is not UTF-8: expected a file saved as UTF-8"}
 	}
 	r := &reader{csv: csv.NewReader(bytes.NewReader(data)), seen: map[string]int{}}
 	if err := r.header(); err != nil {
@@ -44,6 +45,9 @@ func Parse(data []byte) ([]booking.KnownStation, error) {
 	var out []booking.KnownStation
 	for {
 		record, err := r.csv.Read()
+		if errors.Is(err, io.EOF) && len(out) == 0 {
+			return nil, &ReadError{1, 1, "there is no row below the header: expected stations"}
+		}
 		if errors.Is(err, io.EOF) {
 			return out, nil
 		}
@@ -65,9 +69,9 @@ func csvError(err error) error {
 		return &ReadError{1, 1, err.Error()}
 	}
 	if errors.Is(p.Err, csv.ErrFieldCount) {
-		return &ReadError{p.Line, p.Column, "the line has not as many fields as the header"}
+		return &ReadError{p.Line, p.Column, "the line has not as many cells as the header: expected one for each column"}
 	}
-	return &ReadError{p.Line, p.Column, p.Err.Error()}
+	return &ReadError{p.Line, p.Column, "a quotation mark stands where it does not belong: expected it doubled within a cell in quotation marks, and one at its end"}
 }
 
 func (r *reader) fail(field int, format string, args ...any) error {
@@ -91,7 +95,7 @@ func (r *reader) header() error {
 			return r.fail(i, "unknown column %q: expected name, E, N and H, separated by commas", n)
 		}
 		if _, twice := r.column[key]; twice {
-			return r.fail(i, "the column %q stands twice", n)
+			return r.fail(i, "the column %q stands twice: expected each column once", n)
 		}
 		r.column[key] = i
 	}
@@ -108,10 +112,13 @@ func (r *reader) station(record []string) (booking.KnownStation, error) {
 	at := r.column["name"]
 	k := booking.KnownStation{Name: strings.TrimSpace(record[at])}
 	if k.Name == "" {
-		return k, r.fail(at, "the station has no name")
+		return k, r.fail(at, "the station has no name: expected its name")
+	}
+	if strings.ContainsFunc(k.Name, unicode.IsControl) {
+		return k, r.fail(at, "%q holds a control character: expected a name on one line", k.Name)
 	}
 	if line, twice := r.seen[k.Name]; twice {
-		return k, r.fail(at, "%q is named on line %d already", k.Name, line)
+		return k, r.fail(at, "%q is named on line %d already: expected each station once", k.Name, line)
 	}
 	r.seen[k.Name], _ = r.csv.FieldPos(at)
 	var err error
