@@ -121,7 +121,11 @@ func TestRing_MisclosureStays(t *testing.T) {
 			scaled.Legs = append(scaled.Legs, Leg{Length: l.Length * k})
 		}
 		is, _ = Carry(scaled, s)
-		if math.Abs(is.Linear.Misclosure-k*was.Linear.Misclosure) > 1e-6 || math.Abs(is.Linear.Ratio/was.Linear.Ratio-1) > 1e-4 {
+		if math.Abs(is.Linear.Misclosure-k*was.Linear.Misclosure) > 1e-6 {
+			t.Fatalf("scaled: %v %v", *is.Linear, *was.Linear)
+		}
+		// Of a misclosure that is rounding only, the ratio means nothing.
+		if was.Linear.Misclosure > 1e-6 && math.Abs(is.Linear.Ratio/was.Linear.Ratio-1) > 1e-4 {
 			t.Fatalf("scaled: %v %v", *is.Linear, *was.Linear)
 		}
 		first := rapid.IntRange(0, n-1).Draw(t, "first")
