@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"math"
 	"fmt"
 
 	"example.org/readback/booking"
@@ -49,6 +50,9 @@ func (s *sheet) verticals() {
 }
 
 func gradientText(w booking.VerticalWork) string {
+	if math.IsInf(w.Gradient, 0) {
+		return "plumb"
+	}
 	return decimalSigned("%+.3f %%", w.Gradient)
 }
 

@@ -3,6 +3,7 @@ package results
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -136,7 +137,7 @@ func (p *page) verticals(r booking.Reduction) {
 		row := []string{v.Target, reading(v.FL, p.spec), reading(v.FR, p.spec), "", "", "", "", "", "", "", ""}
 		if v.HasPair {
 			row[3] = p.altitude(v.Altitude)
-			row[4], row[5] = p.small(v.Index), signed("%+.3f %%", v.Gradient)
+			row[4], row[5] = p.small(v.Index), gradient(v.Gradient)
 		}
 		if v.Slope != nil {
 			row[6] = fmt.Sprintf("%.3f", v.Slope.Length().Metres())
@@ -268,4 +269,12 @@ func (p *page) deviation(seconds float64) string {
 // signed prints a number with a minus sign that is one.
 func signed(format string, v float64) string {
 	return strings.Replace(fmt.Sprintf(format, v), "-", "−", 1)
+}
+
+// gradient prints a gradient; straight up or down there is none.
+func gradient(percent float64) string {
+	if math.IsInf(percent, 0) {
+		return "plumb"
+	}
+	return signed("%+.3f %%", percent)
 }
