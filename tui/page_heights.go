@@ -1,8 +1,8 @@
 package tui
 
 import (
-	"math"
 	"fmt"
+	"math"
 
 	"example.org/readback/booking"
 	"example.org/readback/tui/part"
