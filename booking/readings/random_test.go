@@ -14,8 +14,9 @@ import (
 // the same when it is read and exported again. Rapid prints the seed of a
 // failure.
 func TestRandomRows(t *testing.T) {
-	booked := 0
+	made, booked := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
+		made++
 		text := randomFile(t)
 		f, err := Read(strings.NewReader(text), "random.csv")
 		if err != nil {
@@ -53,8 +54,8 @@ func TestRandomRows(t *testing.T) {
 			t.Fatalf("reductions differ\n%v\n%v\nfrom\n%s\nexported\n%s", a.Directions, b.Directions, text, once)
 		}
 	})
-	if booked < 20 {
-		t.Errorf("only %d files could be booked", booked)
+	if booked < made/5 {
+		t.Errorf("only %d of %d files could be booked", booked, made)
 	}
 }
 
