@@ -9,18 +9,17 @@ type Remedy struct {
 	Text   string // one sentence: what to observe; empty where nothing is called for
 }
 
-// remedy calls for one pair in the round whose circle setting still stands, or
+// remedy calls for one pair in the latest round, whose circle still stands, or
 // for a whole round. A single face is not observed again by itself: the pair is
 // (J. Mahun, Total Station Instruments, ch. D: when one half of a pair is a
 // mistake the entire set is rejected and observed anew).
-func (f *field) remedy(list []Suspect) Remedy {
+func remedy(latest int, list []Suspect) Remedy {
 	if len(list) == 0 {
 		return Remedy{}
 	}
-	latest := f.s.Readings[f.n-1].Round
 	if len(list) == 1 || list[0].Alike {
 		for _, s := range list {
-			if s.Target == list[0].Target && f.onPair(s, latest) {
+			if s.Target == list[0].Target && onPair(s, latest) {
 				return Remedy{
 					Round: latest, Target: s.Target,
 					Text: fmt.Sprintf("Observe %s again in round %d, on both faces.", s.Target, latest),
@@ -32,6 +31,6 @@ func (f *field) remedy(list []Suspect) Remedy {
 }
 
 // onPair tells whether a pair in the latest round settles a suspect.
-func (f *field) onPair(s Suspect, latest int) bool {
+func onPair(s Suspect, latest int) bool {
 	return s.Target != "" && (s.Round == latest || s.Round == 0) && s.Kind != "everything after it turned"
 }

@@ -11,28 +11,29 @@ import (
 // together: two in a hundred; five where a limit is exceeded already. Where the
 // standard deviation is not stated the one taken may well be too small, and
 // readings kept to a coarse step scatter less evenly than the normal law: one in
-// a hundred; two where a limit is exceeded.
+// a hundred; two where a limit is exceeded. Beside a pair that is wrong as a whole,
+// and explains the misfit, three in a thousand.
 const (
 	risk              = 0.02
 	riskExceeded      = 0.05
 	riskTaken         = 0.01
 	riskTakenExceeded = 0.02
+	riskBeside        = 0.003
 )
 
 // critical returns the least significant deviate: the two-sided normal limit at
 // the risk divided by the number of readings, widened to Student's where the
 // standard deviation is not stated.
-func (f *field) critical(exceeded bool) float64 {
-	stated := f.s.Sigma > 0
-	z := reduce.NormalLimit(riskOf(stated, exceeded) / float64(f.n))
-	if stated {
+func (f *field) critical(risk float64) float64 {
+	z := reduce.NormalLimit(risk / float64(f.n))
+	if f.s.Sigma > 0 {
 		return z
 	}
 	return student(z, nuStated+float64(f.dof)-1)
 }
 
-func riskOf(stated, exceeded bool) float64 {
-	switch {
+func riskOf(s Station, exceeded bool) float64 {
+	switch stated := s.Sigma > 0; {
 	case stated && exceeded:
 		return riskExceeded
 	case stated:

@@ -66,11 +66,25 @@ func Find(s Station, exceeded bool) Finding {
 	if len(s.Readings) > most {
 		return Finding{}
 	}
+	pairs, rest := whole(s)
+	if len(pairs) == 0 {
+		return search(s, riskOf(s, exceeded))
+	}
+	out := search(rest, riskBeside)
+	out.Suspects = append(pairs, out.Suspects...)
+	out.Explained = 1
+	out.Remedy = remedy(s.Readings[len(s.Readings)-1].Round, out.Suspects)
+	return out
+}
+
+// search weighs the hypotheses on a station and reports what it finds, at the
+// risk of naming anything where all is sound.
+func search(s Station, risk float64) Finding {
 	f, ok := newField(s)
 	if !ok {
 		return Finding{}
 	}
-	limit := f.critical(exceeded)
+	limit := f.critical(risk)
 	if f.largest() < limit {
 		return Finding{}
 	}
@@ -127,9 +141,7 @@ func (r *ranking) finding(limit float64) Finding {
 			continue
 		}
 		for _, s := range r.suspects(&lead, i, r.f.list[a]) {
-			if !contains(out.Suspects, s) {
-				out.Suspects = append(out.Suspects, s)
-			}
+			out.Suspects = join(out.Suspects, s)
 		}
 	}
 	if len(out.Suspects) > 0 && r.f.ss > 0 {
@@ -138,8 +150,24 @@ func (r *ranking) finding(limit float64) Finding {
 	for i := range out.Suspects {
 		out.Suspects[i].Text = r.f.sentence(out.Suspects[i])
 	}
-	out.Remedy = r.f.remedy(out.Suspects)
+	out.Remedy = remedy(r.f.s.Readings[r.f.n-1].Round, out.Suspects)
 	return out
+}
+
+// join adds a suspect to a list. A reading and the pair it belongs to are one
+// suspect: the pair, whose faces then do not agree with each other.
+func join(list []Suspect, s Suspect) []Suspect {
+	for i, x := range list {
+		same := x.Round == s.Round && x.Target == s.Target && x.Closing == s.Closing && !x.Alike && !s.Alike
+		if same && x.Face != s.Face && (x.Face == AnyFace || s.Face == AnyFace) && x.Kind != slip.MovedAfter && s.Kind != slip.MovedAfter {
+			list[i].Face, list[i].Kind, list[i].Part = AnyFace, slip.Unknown, slip.NoPart
+			return list
+		}
+	}
+	if contains(list, s) {
+		return list
+	}
+	return append(list, s)
 }
 
 func contains(list []Suspect, s Suspect) bool {
