@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"github.com/alecthomas/kong"
 )
@@ -77,7 +78,23 @@ func run(args []string, world *Context) int {
 		fmt.Fprintf(c.Err, "readback: %s\nreadback: %s\n", what, see)
 		return exitUsage
 	}
+	if err := mistyped(args, cli.Book.File); err != nil {
+		return report(c, err)
+	}
 	return report(c, ctx.Run(c))
+}
+
+// mistyped refuses a word that is neither a command nor a book: a command keyed
+// wrongly must not make a book of that name. A new book is made by the command
+// book.
+func mistyped(args []string, file string) error {
+	if file == "" || slices.Contains(args, "book") {
+		return nil
+	}
+	if _, err := os.Lstat(file); err == nil {
+		return nil
+	}
+	return badInput(fmt.Errorf("%s is no command and no book; to begin a new book: readback book %s", file, file))
 }
 
 // report prints an error and returns its exit code.

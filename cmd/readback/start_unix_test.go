@@ -115,13 +115,33 @@ func (o outcome) refused(t *testing.T, code int, words ...string) {
 
 func TestStart_WithoutATerminal(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "weir.book")
-	for _, args := range [][]string{{"book", file}, {file}, {"demo"}, {"drill"}, {}} {
+	for _, args := range [][]string{{"book", file}, {"demo"}, {"drill"}, {}} {
 		o := runs(t, args...)
 		o.refused(t, exitUsage, "terminal")
 	}
 	if _, err := os.Stat(file); err == nil {
 		t.Error("a book was made for nothing")
 	}
+}
+
+// A command keyed wrongly makes no book of that name; a book that is there is
+// opened without a command.
+func TestStart_MistypedCommand(t *testing.T) {
+	dir := t.TempDir()
+	opens := func(args ...string) *booker {
+		cmd := command(t, t.TempDir(), nil, args...)
+		cmd.Dir = dir
+		return bookerAt(attach(t, cmd, 100, 30))
+	}
+	b := opens("dril", "--theme", "day")
+	if code := b.exit(); code != exitUsage || !strings.Contains(squeezed(b.screen()), "dril is no command and no book; to begin a new book: readback book dril") {
+		t.Errorf("exit code %d: %s", code, b.screen())
+	}
+	if _, err := os.Stat(filepath.Join(dir, "dril")); err == nil {
+		t.Error("a book was made of it")
+	}
+	opens("book", "weir.book").firstSetup().books("00510").quits()
+	opens("weir.book").sees("Weir, setup 1", "face left, 2 of 4")
 }
 
 // What is no book is refused with a sentence that says what it is, and is left
