@@ -66,9 +66,11 @@ func (st *stage) takeAgain() {
 // it changes, and that the program was stopped and goes on.
 func (st *stage) watchSize(out *os.File) {
 	for {
-		if w, h, err := term.GetSize(int(out.Fd())); err == nil {
-			st.program.Send(tea.WindowSizeMsg{Width: w, Height: h})
+		w, h, err := term.GetSize(int(out.Fd()))
+		if err != nil || w <= 0 || h <= 0 {
+			w, h = 80, 24 // a serial line does not know
 		}
+		st.program.Send(tea.WindowSizeMsg{Width: w, Height: h})
 		got, ok := <-st.winch
 		if !ok {
 			return

@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/creack/pty"
 	bolt "go.etcd.io/bbolt"
 )
 
@@ -59,6 +60,16 @@ func TestStart_DefaultBook(t *testing.T) {
 	if info, err := os.Stat(filepath.Dir(file)); err != nil || info.Mode().Perm() != 0o700 {
 		t.Errorf("%v %v", info, err)
 	}
+}
+
+// A serial line does not know the size of its window.
+func TestStart_TerminalWithoutASize(t *testing.T) {
+	cmd := command(t, t.TempDir(), nil, "demo")
+	f, err := pty.StartWithSize(cmd, &pty.Winsize{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	listen(t, cmd, f, 80, 24).sees("The observer calls:", "all saved")
 }
 
 func TestStart_HelpIsImmediate(t *testing.T) {
