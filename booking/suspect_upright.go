@@ -15,14 +15,38 @@ import (
 // the spread exceeds its limit, or where one of three pairs or more lies further
 // off the middle one than chance brings any. It names the face too where a slip
 // explains one of them and not the other. With two pairs either may be the one;
-// both are named.
+// both are named. A pair booked under each other's face keeps its index error;
+// it is named for lying beyond the zenith.
 func (s Setup) uprightSuspects() []Suspect {
 	var pairs []VerticalWork
+	var out []Suspect
 	for _, v := range s.workVerticals() {
-		if v.HasPair {
+		switch {
+		case !v.HasPair:
+		case s.overhead(v, FL) && s.overhead(v, FR):
+			out = append(out, Suspect{
+				Target: v.Target, Upright: true, Weight: 1, Kind: slip.FaceNotChanged,
+				Text: fmt.Sprintf("Both vertical circle readings of %s look booked under each other's face.", v.Target),
+			})
+		default:
 			pairs = append(pairs, v)
 		}
 	}
+	return append(out, s.oddIndex(pairs)...)
+}
+
+// overhead tells whether a reading lies beyond the zenith, where the other face
+// reads.
+func (s Setup) overhead(v VerticalWork, f Face) bool {
+	alt := reduce.AltitudeFL(v.FL.Angle(), s.Spec.Instrument.Circle)
+	if f == FR {
+		alt = reduce.AltitudeFR(v.FR.Angle(), s.Spec.Instrument.Circle)
+	}
+	return alt.Abs() > reduce.HalfTurn-steepest
+}
+
+// oddIndex names the pair whose index error stands apart.
+func (s Setup) oddIndex(pairs []VerticalWork) []Suspect {
 	if len(pairs) < 2 {
 		return nil
 	}
@@ -38,13 +62,13 @@ func (s Setup) uprightSuspects() []Suspect {
 	}
 	exceeded := span.Width() > s.Spec.Limits.Index.Value
 	if len(pairs) == 2 && exceeded {
-		a, b := s.upright(pairs[0], pairs[1].Index), s.upright(pairs[1], pairs[0].Index)
+		a, b := s.upright(pairs[0], pairs[1].Index, pairs), s.upright(pairs[1], pairs[0].Index, pairs)
 		a.Alike, b.Alike = true, true
 		return []Suspect{a, b}
 	}
 	apart := (odd.Index - middle).Wrap().Abs().Seconds() / scatter
 	if exceeded || len(pairs) > 2 && apart > reduce.NormalLimit(uprightRisk/float64(len(pairs))) {
-		return []Suspect{s.upright(odd, middle)}
+		return []Suspect{s.upright(odd, middle, pairs)}
 	}
 	return nil
 }
@@ -70,17 +94,24 @@ func (s Setup) middleIndex(pairs []VerticalWork) (middle reduce.Angle, scatter f
 	return middle, math.Max(noise, 1.48*list[len(list)/2].Seconds())
 }
 
-// upright describes a vertical pair whose index error should be near to expected.
-func (s Setup) upright(v VerticalWork, expected reduce.Angle) Suspect {
+// upright describes a vertical pair whose index error should be near to expected:
+// the face too where that reading alone lies beyond the zenith, or where a slip
+// explains it and not the other. Nearly every reading has some digit that makes
+// an error under a minute: there the face is left open.
+func (s Setup) upright(v VerticalWork, expected reduce.Angle, pairs []VerticalWork) Suspect {
 	x := Suspect{Target: v.Target, Upright: true, Weight: 1}
 	x.Text = fmt.Sprintf("The index error of the vertical pair on %s stands apart.", v.Target)
 	off := 2 * (v.Index - expected).Wrap()
-	l, r := s.slipOf(v.FL.Angle(), off), s.slipOf(v.FR.Angle(), off)
+	l, r := s.slipOf(v, FL, off, pairs), s.slipOf(v, FR, off, pairs)
+	leads := func(a, b slip.Result) bool {
+		return a.Kind != slip.Unknown && a.Density >= clearly*b.Density && off.Abs() >= reduce.Arcminute
+	}
+	overL, overR := s.overhead(v, FL), s.overhead(v, FR)
 	found := l
 	switch {
-	case l.Density >= clearly*r.Density && l.Kind != slip.Unknown:
+	case overL && !overR, overL == overR && leads(l, r):
 		x.Face = culprit.FaceLeft
-	case r.Density >= clearly*l.Density && r.Kind != slip.Unknown:
+	case overR && !overL, leads(r, l):
 		x.Face, found = culprit.FaceRight, r
 	case l.Kind != r.Kind || l.Part != r.Part:
 		return x
@@ -92,14 +123,37 @@ func (s Setup) upright(v VerticalWork, expected reduce.Angle) Suspect {
 	return x
 }
 
-// slipOf searches for the slip in a reading that is off by so much.
-func (s Setup) slipOf(a, off reduce.Angle) slip.Result {
+// slipOf searches for the slip in the reading of a pair on a face that is off by
+// so much.
+func (s Setup) slipOf(v VerticalWork, f Face, off reduce.Angle, pairs []VerticalWork) slip.Result {
 	i := s.Spec.Instrument
 	sd := reduce.FromSeconds(2 * s.verticalNoise())
 	half := entryLimit(s.Spec.Limits, i.LeastCount, sd.Seconds())
-	band := entry.Band{Centre: (a - off).Normalize(), Half: half}
-	return slip.Search(slip.Case{
-		Value: a, Unit: i.Unit, LeastCount: i.LeastCount,
-		Expected: []slip.Expectation{{Band: band, Sigma: sd}},
-	})
+	around := func(a reduce.Angle) slip.Expectation {
+		return slip.Expectation{Band: entry.Band{Centre: a.Normalize(), Half: half}, Sigma: sd}
+	}
+	on := func(w VerticalWork) reduce.Angle {
+		if f == FR {
+			return w.FR.Angle()
+		}
+		return w.FL.Angle()
+	}
+	centre := on(v) - off
+	c := slip.Case{Value: on(v), Unit: i.Unit, LeastCount: i.LeastCount, Expected: []slip.Expectation{around(centre)}}
+	face := around(mirrored(i.Circle, centre))
+	face.Half += 2 * reduce.Arcminute
+	c.Alternatives = []slip.Alternative{
+		{Kind: slip.FaceNotChanged, Expectation: face},
+		{Kind: slip.FaceNotChanged, Expectation: around(centre + reduce.HalfTurn)},
+	}
+	for _, w := range pairs {
+		if w.Target != v.Target {
+			c.Alternatives = append(c.Alternatives, slip.Alternative{Kind: slip.WrongTarget, Expectation: around(on(w))})
+		}
+	}
+	c.Gradient = reduce.Gradient(reduce.AltitudeFL(centre.Normalize(), i.Circle))
+	if f == FR {
+		c.Gradient = reduce.Gradient(reduce.AltitudeFR(centre.Normalize(), i.Circle))
+	}
+	return slip.Search(c)
 }
