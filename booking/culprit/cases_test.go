@@ -62,6 +62,17 @@ func TestFind_RoughRoundsNameNoReading(t *testing.T) {
 	}
 }
 
+// Source: surveying exercise answers, table 26 (published.md F17): one round on two
+// targets, 2c −18″ and +6″. One comparison speaks against all four readings alike.
+func TestFind_OneComparisonNamesNothing(t *testing.T) {
+	s := table([]string{"A", "B"}, 5*reduce.Arcsecond, [][6]int64{
+		{1, 0, 1, 0, 1, 6}, {1, 1, 1, 69, 20, 30}, {1, 1, 2, 249, 20, 24}, {1, 0, 2, 180, 1, 24},
+	})
+	if f := culprit.Find(s, true); len(f.Suspects) != 0 {
+		t.Errorf("%+v", f.Suspects)
+	}
+}
+
 // In a single round only 2c speaks: it names the target, not the face.
 func TestFind_SingleRoundNamesTheTarget(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))

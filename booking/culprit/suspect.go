@@ -136,13 +136,23 @@ func (r *ranking) finding(limit float64) Finding {
 		return out
 	}
 	lead := r.hs[0]
+	pair := r.f.bothFaces(&lead)
 	for i, a := range lead.items {
 		if r.f.deviate(&lead, i) < limit {
+			continue
+		}
+		if slices.Contains(pair, i) {
+			q := r.f.s.Readings[r.f.list[a].at]
+			s := Suspect{Round: q.Round, Target: r.f.s.Name(q.Target), Closing: q.Closing, Kind: slip.DirectionDiffers, Weight: r.weight[0]}
+			out.Suspects = join(out.Suspects, s)
 			continue
 		}
 		for _, s := range r.suspects(&lead, i, r.f.list[a]) {
 			out.Suspects = join(out.Suspects, s)
 		}
+	}
+	if r.f.dof < 2 && len(out.Suspects) > 0 && out.Suspects[0].Alike {
+		return Finding{} // one comparison, and every reading in it fits alike
 	}
 	if len(out.Suspects) > 0 && r.f.ss > 0 {
 		out.Explained = 1 - lead.ss/r.f.ss

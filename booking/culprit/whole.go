@@ -3,6 +3,7 @@ package culprit
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"example.org/readback/booking/faces"
@@ -225,4 +226,23 @@ func wholeSentence(x Suspect) string {
 		return text + "."
 	}
 	return fmt.Sprintf("Both faces of %s look like another target: what was sighted?", place(x))
+}
+
+// bothFaces returns the two items of h that are the readings of one pair, grossly
+// off by the same: one pointing was wrong and not two readings.
+func (f *field) bothFaces(h *hypothesis) []int {
+	off := func(i int) float64 { return h.delta[i]*f.sigma + f.beyond[f.list[h.items[i]].at].Seconds() }
+	for i, a := range h.items {
+		for j, b := range h.items[:i] {
+			p, q := f.list[a], f.list[b]
+			x, y := f.s.Readings[p.at], f.s.Readings[q.at]
+			if p.form != oneReading || q.form != oneReading || x.Round != y.Round || x.Target != y.Target || x.Closing != y.Closing || x.Right == y.Right {
+				continue
+			}
+			if math.Abs(off(i)) > turned.Seconds() && math.Abs(off(i)-off(j)) < 5*f.sigma {
+				return []int{j, i}
+			}
+		}
+	}
+	return nil
 }
