@@ -87,6 +87,23 @@ func TestFind_SingleRoundNamesTheTarget(t *testing.T) {
 	}
 }
 
+// In one round a whole degree is as good a slip on either face: the wrong one is
+// never named alone. Seeded.
+func TestFind_SingleRoundNamesNoWrongFace(t *testing.T) {
+	rng := rand.New(rand.NewPCG(16, 16))
+	for range 100 {
+		s := scene(rng, 4+rng.IntN(5), 1, 2, 5*reduce.Arcsecond, rng.IntN(2) == 0)
+		k := rng.IntN(len(s.Readings))
+		r := &s.Readings[k]
+		r.Value = (r.Value + reduce.Degree).Normalize()
+		for _, q := range culprit.Find(s, true).Suspects {
+			if !q.Alike && (q.Target != s.Names[r.Target] || q.Face != culprit.AnyFace && !names(q, s, k)) {
+				t.Errorf("reading %d of %d: %+v", k, len(s.Readings), q)
+			}
+		}
+	}
+}
+
 // Face left has two minute digits exchanged: the geometry of one round leaves
 // the face open, the slip does not.
 func TestFind_SlipDecidesTheFace(t *testing.T) {

@@ -12,23 +12,22 @@ import (
 // field is the misfit of a station in units of the standard deviation of a
 // reading: g = Q·y, with Q the cofactors of the residuals.
 type field struct {
-	s      Station
-	a      faces.Alignment
-	sigma  float64 // seconds
-	n      int
-	g      []float64
-	q      []float64      // n × n
-	beyond []reduce.Angle // what lies beyond the cap, of each reading
-	ss     float64        // yᵀQy
-	dof    int
-	nu0    float64 // degrees of freedom that sigma is worth
+	s     Station
+	a     faces.Alignment
+	sigma float64 // seconds
+	n     int
+	g     []float64
+	q     []float64 // n × n
+	ss    float64   // yᵀQy
+	dof   int
+	nu0   float64 // degrees of freedom that sigma is worth
 
 	table
 }
 
-// far is where a deviation is capped before it is adjusted. What lies beyond is
-// added to the error again; the geometry is the same.
-const far = reduce.Degree
+// shrink is what deviations are divided by before they are adjusted, so that no
+// difference of two gross ones passes half a turn. The model is linear.
+const shrink = 4
 
 // newField adjusts the station; ok is false where the readings check nothing.
 func newField(s Station) (*field, bool) {
@@ -39,11 +38,9 @@ func newField(s Station) (*field, bool) {
 		f.nu0 = nuTaken
 	}
 	rs := make([]reduce.FaceReading, f.n)
-	f.beyond = make([]reduce.Angle, f.n)
 	for k, r := range s.Readings {
 		dev := (r.Value - f.a.Expected(r.Round, r.Target, r.Right)).Wrap()
-		f.beyond[k] = dev - max(-far, min(far, dev))
-		v := dev - f.beyond[k]
+		v := dev.Div(shrink)
 		if r.Right {
 			v += reduce.HalfTurn
 		}
@@ -104,12 +101,12 @@ func without(s Station, number, loose []int) Station {
 func (f *field) take(a *reduce.Faces) {
 	f.g, f.q = make([]float64, f.n), make([]float64, f.n*f.n)
 	for k := range f.g {
-		f.g[k] = -a.Residuals[k] / f.sigma
+		f.g[k] = -shrink * a.Residuals[k] / f.sigma
 		for l := range f.g {
 			f.q[k*f.n+l] = a.ResidualCofactor(k, l)
 		}
 	}
-	f.ss, f.dof = a.VV/f.sigma/f.sigma, a.Dof
+	f.ss, f.dof = shrink*shrink*a.VV/f.sigma/f.sigma, a.Dof
 }
 
 // Standard deviations of what the model of one collimation leaves out, in

@@ -69,10 +69,10 @@ const pointing = 0.2
 
 // density returns how likely, per second of arc, the error of item i of h is.
 func (f *field) density(h *hypothesis, i int, a item) float64 {
-	free := f.free(h.delta[i]*f.sigma + f.beyond[a.at].Seconds())
+	free := f.free(h.delta[i] * f.sigma)
 	switch a.form {
 	case oneReading:
-		return f.search(h, i, a.at).Density + pointing*f.sight(h.delta[i]*f.sigma+f.beyond[a.at].Seconds())
+		return f.search(h, i, a.at).Density + pointing*f.sight(h.delta[i]*f.sigma)
 	case onePair:
 		return 0.5*free + 0.5*f.otherTarget(h, i, a.at)
 	}
@@ -94,7 +94,7 @@ func (f *field) search(h *hypothesis, i, k int) slip.Result {
 // error found.
 func (f *field) truth(h *hypothesis, i, k int) slip.Expectation {
 	sd := reduce.FromSeconds(h.sd[i] * f.sigma)
-	centre := f.s.Readings[k].Value - reduce.FromSeconds(h.delta[i]*f.sigma) - f.beyond[k]
+	centre := f.s.Readings[k].Value - reduce.FromSeconds(h.delta[i]*f.sigma)
 	return slip.Expectation{Band: entry.Band{Centre: centre.Normalize(), Half: 5 * sd}, Sigma: sd}
 }
 

@@ -231,7 +231,7 @@ func wholeSentence(x Suspect) string {
 // bothFaces returns the two items of h that are the readings of one pair, grossly
 // off by the same: one pointing was wrong and not two readings.
 func (f *field) bothFaces(h *hypothesis) []int {
-	off := func(i int) float64 { return h.delta[i]*f.sigma + f.beyond[f.list[h.items[i]].at].Seconds() }
+	off := func(i int) float64 { return h.delta[i] * f.sigma }
 	for i, a := range h.items {
 		for j, b := range h.items[:i] {
 			p, q := f.list[a], f.list[b]
