@@ -82,12 +82,15 @@ func (l *learner) answers(asked string) {
 // strikes strikes a reading, found by its words in the list.
 func (b *booker) strikes(row string) *booker {
 	b.t.Helper()
-	b.presses("s").sees("Strike a reading", row)
-	for line := range strings.SplitSeq(b.screen(), "\n") {
-		if strings.Contains(line, row) {
-			b.presses(strings.Split(strings.Fields(strings.TrimLeft(line, " ›"))[0], "")...)
-		}
+	b.presses("s").sees("Strike a reading", "B back to booking", row)
+	number := regexp.MustCompile(`(\d+) +[0-9.,°′″]+ +` + row).FindStringSubmatch(b.screen())
+	if number == nil {
+		b.t.Fatalf("%q is not in the list:\n%s", row, b.screen())
 	}
+	for _, digit := range number[1] {
+		b.presses(string(digit))
+	}
+	b.sees("› " + number[1] + " ")
 	b.presses(enter).sees("of " + row).presses("1")
 	return b.sees("Struck. The figure stays legible on the page.", "○ empty", "The observer calls:")
 }
@@ -102,7 +105,7 @@ func TestDemo_FromHalfBookedToTheVerdict(t *testing.T) {
 	if l.again == 0 {
 		t.Error("no reading was flagged")
 	}
-	b.presses("c").sees("Rounds against each other", "The rounds agree within").presses("b").sees("The verdict is Lift.")
+	b.presses("c").sees("B back to booking", "The rounds agree within").presses("b").sees("The verdict is Lift.")
 	b.presses("q").sees("Leave Readback?").presses("y")
 	if code := b.exit(); code != exitFine {
 		t.Errorf("exit code %d", code)

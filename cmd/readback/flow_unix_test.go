@@ -46,5 +46,5 @@ func (b *booker) lifts(station, height string) *booker {
 	b.sees("Every check is met").presses("i")
 	b.sees("Measure the height of the instrument again.").calls(height).sees("The instrument height is measured again: " + height + " m.")
 	b.presses("t").sees("Lift the tripod from " + station + "?").presses("y")
-	return b.sees("Every check was met.", "The tripod is lifted.")
+	return b.sees("Every check was met.", "The tripod is lifted.", "all saved")
 }

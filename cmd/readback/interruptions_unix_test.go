@@ -20,8 +20,8 @@ func TestInterruptions(t *testing.T) {
 
 	// Another screen in the middle of an entry, and back.
 	b.key("2500").sees("keying")
-	for _, screen := range []struct{ key, title string }{{"p", "back to booking"}, {"c", "Rounds against each other"}, {"g", "Pointings"}, {"o", "Options"}, {"l", "The tripod stays."}, {"s", "Strike a reading"}, {"?", "back to booking"}} {
-		b.presses(screen.key).sees(screen.title).presses("b").sees("face left, 4 of 4", "keying")
+	for _, screen := range []struct{ key, title string }{{"p", "back to booking"}, {"c", "B back to booking"}, {"g", "Pointings"}, {"o", "Options"}, {"l", "The tripod stays."}, {"s", "Strike a reading"}, {"?", "back to booking"}} {
+		b.presses(screen.key).sees(screen.title).presses("b").sees("face left, 4 of 4", "More digits come.")
 	}
 	b.key("045\r").booked("2500045")
 	b.sees("It was hidden before.", "Sight Alder, if it is seen now.")
