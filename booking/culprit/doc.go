@@ -21,6 +21,9 @@
 //     one of them decides;
 //   - how common such a fault is (assumed).
 //
+// Pairs that are grossly wrong on both faces alike, a wrong target or booked under
+// each other's face, are found beforehand from rough directions and set aside.
+//
 // The weights are read as probabilities. What reaches Sure is named, as far as
 // it can be told: reading, else target and round, else target alone. Below that
 // the candidates that together reach it are listed as alike. No more is reported
