@@ -272,6 +272,6 @@ func (f *follower) finish(upTo uint64, r *Report) {
 	if first == 0 || r.Differ != nil || r.Unread != nil {
 		return
 	}
-	r.Differ = &Error{Path: f.c.Path, What: ErrDiffer, Detail: fmt.Sprintf("the journal holds events %d to %d, which the book does not have", first, f.c.Events),
+	r.Differ = &Error{Path: f.c.Path, What: ErrDiffer, Detail: fmt.Sprintf("the journal holds %s, which the book does not have", eventsFromTo(first, f.c.Events)),
 		Do: "Open the book for booking, then it takes them over; or restore it from the journal"}
 }

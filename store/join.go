@@ -77,8 +77,8 @@ func (b *Book) join(j *journal) (taken []Record, caught int, err error) {
 		if err := b.takeOver(taken); err != nil {
 			return nil, 0, asDamage(b.path, err)
 		}
-		b.remark("%s holds events %d to %d, which the book file did not have yet or had lost; they are taken over.",
-			filepath.Base(j.path), taken[0].Seq, taken[len(taken)-1].Seq)
+		b.remark("%s holds %s, which the book file did not have yet or had lost: taken over.",
+			filepath.Base(j.path), eventsFromTo(taken[0].Seq, taken[len(taken)-1].Seq))
 	}
 	caught, err = b.feed(j)
 	if err != nil {
@@ -210,3 +210,11 @@ func (b *Book) lookAtJournal() error {
 
 // readAll reads the whole journal through the open file, even if its name is gone.
 func (j *journal) readAll() *io.SectionReader { return io.NewSectionReader(j.f, 0, j.end) }
+
+// eventsFromTo names events by their numbers.
+func eventsFromTo(first, last uint64) string {
+	if first == last {
+		return fmt.Sprintf("event %d", first)
+	}
+	return fmt.Sprintf("events %d to %d", first, last)
+}

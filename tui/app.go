@@ -157,6 +157,8 @@ func (a *App) result(r guard.Result) tea.Cmd {
 		return tea.Tick(guard.Quiet+5*time.Millisecond, func(time.Time) tea.Msg { return escDue{} })
 	case guard.Refused:
 		a.notice = say{text: "Not taken: " + quote(r.Text) + " holds what may not stand here. Key it again.", bad: true}
+	case guard.Lost:
+		a.notice = say{text: "Enter right behind Esc or a broken touch was not taken: look at the entry.", bad: true}
 	case guard.Offer:
 		a.offer(r.Text)
 	case guard.PasteRefused:

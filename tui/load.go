@@ -291,7 +291,13 @@ func (a *App) reportRead(m reportLoaded) tea.Cmd {
 // screens that say them, behind the last reading that was called, and behind a
 // distance or a target height, which may have met its other end.
 func (a *App) afterSaved() tea.Cmd {
-	if len(a.queue) > 0 || !a.v.open {
+	if len(a.queue) > 0 {
+		return nil
+	}
+	if a.active == onWork { // it may have been read before the last event was on disk
+		return a.loadList()
+	}
+	if !a.v.open {
 		return nil
 	}
 	last, ok := a.v.setup.Last()

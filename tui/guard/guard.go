@@ -57,9 +57,10 @@ const (
 	Refused                  // a message that holds what may not stand here, in Text
 	Offer                    // a paste that may stand in the field if the booker says so, in Text
 	PasteRefused             // a paste that may not, in Text
+	Lost                     // Enter right behind Esc or a broken sequence: dropped, for what was keyed before it may have been too
 )
 
-var kindNames = [...]string{"nothing", "chars", "letter", "enter", "back", "key", "esc", "wait", "refused", "offer", "paste refused"}
+var kindNames = [...]string{"nothing", "chars", "letter", "enter", "back", "key", "esc", "wait", "refused", "offer", "paste refused", "lost"}
 
 // String returns the kind in a word, for messages and tests.
 func (k Kind) String() string {
@@ -132,9 +133,18 @@ func (g *Guard) Key(msg tea.KeyMsg, f Field) Result {
 		return g.fromKeypad(msg, f)
 	case quiet && !complete(msg.Type):
 		g.hold(false)
-		return Result{}
+		return lost(msg)
 	}
 	return g.judge(msg, f)
+}
+
+// lost says of a message dropped in the quiet time whether it was surely a key:
+// Enter is part of no sequence. Digits may be what is left of a broken one.
+func lost(msg tea.KeyMsg) Result {
+	if msg.Type == tea.KeyEnter {
+		return Result{Kind: Lost}
+	}
+	return Result{}
 }
 
 // hold starts the quiet time; esc tells whether an Esc key may be behind it.

@@ -31,7 +31,7 @@ func TestGuard_Input(t *testing.T) {
 		{"a real Esc, a digit later", guard.Reading, later, []string{"\x1b", "5"}, []string{"ESC", "5"}},
 		{"a digit right after Esc is dropped, and Esc is not believed", guard.Reading, soon, []string{"\x1b", "5"}, nil},
 		{"letters right after Esc", guard.Command, soon, []string{"\x1b", "q"}, nil},
-		{"Enter inside the quiet time books nothing", guard.Reading, soon, []string{"12", "\x1b[", "\r"}, []string{"1", "2"}},
+		{"Enter inside the quiet time books nothing, and it is said", guard.Reading, soon, []string{"12", "\x1b[", "\r"}, []string{"1", "2", "lost:"}},
 		{"Enter after it", guard.Reading, soon, []string{"12", "\x1b[", "9", "", "", "", "", "", "", "", "\r"}, []string{"1", "2", "ENTER"}},
 		{"Alt is no key", guard.Reading, later, []string{"\x1b5"}, nil},
 		{"whole arrows", guard.Reading, soon, []string{"\x1b[A\x1b[B"}, []string{"up", "down"}},
