@@ -34,7 +34,11 @@ type fault struct {
 // was sighted, or the readings are booked under each other's face. It returns
 // them and the station without them. A pair is held against the other pairs of
 // its target; where they are as many on either side, against the other targets.
+// Of two targets nothing tells which lies wrong.
 func whole(s Station) ([]Suspect, Station) {
+	if len(s.Names) < 3 {
+		return nil, s
+	}
 	a := faces.Align(s)
 	pairs := pairsOf(s, a)
 	var list []Suspect
