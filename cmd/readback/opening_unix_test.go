@@ -53,7 +53,7 @@ func (d twoDays) lays(t *testing.T, book, journal []byte) *booker {
 func TestOpening_JournalAhead(t *testing.T) {
 	d := bookTwoDays(t)
 	b := d.lays(t, d.book1, d.journal2).sees("Weir, setup 1", "face right, 1 of 4")
-	b.standsBooked(round1[:3]...).sees("weir.book.jsonl holds events 6 to 7", "they are taken over.")
+	b.standsBooked(round1[:3]...).sees("weir.book.jsonl holds events 6 to 7", "taken over.")
 	b.books("700050").quits()
 	if got := readingsIn(t, d.file); len(got) != 6 {
 		t.Errorf("%q", got)
