@@ -68,7 +68,7 @@ func Find(s Station, exceeded bool) Finding {
 	}
 	pairs, rest := whole(s)
 	if len(pairs) == 0 {
-		return search(s, riskOf(s, exceeded))
+		return search(s, riskOf(exceeded))
 	}
 	out := search(rest, riskBeside)
 	out.Suspects = append(pairs, out.Suspects...)
