@@ -108,7 +108,5 @@ func TestLight_ChoiceIsRemembered(t *testing.T) {
 		t.Error("touches are listened to again")
 	}
 	again.presses("o").sees("Theme night", "Touch and mouse no").presses("m").sees("Touch and mouse yes")
-	if !strings.Contains(again.written(), "\x1b[?1000h") {
-		t.Error("touches are not listened to")
-	}
+	again.until("touches listened to", func(string) bool { return strings.Contains(again.written(), "\x1b[?1000h") })
 }

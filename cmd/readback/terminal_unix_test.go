@@ -209,6 +209,10 @@ func (p *terminal) key(s string) *terminal {
 
 const patience = 10 * time.Second
 
+// settled is how long nothing must arrive until a picture counts as whole: a
+// frame comes in pieces.
+const settled = 4 * time.Millisecond
+
 // until waits until the screen is as wanted; what names it for the failure.
 func (p *terminal) until(what string, ok func(screen string) bool) *terminal {
 	p.t.Helper()
@@ -218,7 +222,10 @@ func (p *terminal) until(what string, ok func(screen string) bool) *terminal {
 		if n := p.amount(); n != seen {
 			seen = n
 			if ok(p.screen()) {
-				return p
+				if time.Sleep(settled); p.amount() == n {
+					return p
+				}
+				seen = -1
 			}
 		}
 		if time.Now().After(deadline) {
