@@ -184,9 +184,31 @@ func (s Setup) checkSpan(name, of string, span *Span, limit Limit, again string)
 	return c
 }
 
-// checkVerticals names the vertical pairs that lack a face.
+// checkPlanned names the targets whose vertical circle was to be read, was not,
+// and was not passed over as blocked.
+func (s Setup) checkPlanned() Check {
+	var missing []string
+	for _, k := range s.Spec.VerticalSlots(FL) {
+		_, left := s.At(k)
+		_, right := s.At(k.Pair())
+		_, blocked := s.skipped(k)
+		_, blockedRight := s.skipped(k.Pair())
+		if !left && !right && !blocked && !blockedRight {
+			missing = append(missing, k.Target)
+		}
+	}
+	if len(missing) == 0 {
+		return Check{}
+	}
+	return Check{Name: "verticals", From: "the plan of this setup",
+		Text:  fmt.Sprintf("The vertical circle was to be read and was not on %s.", strings.Join(missing, ", ")),
+		Again: "read it on both faces, or pass the pointings over as blocked"}
+}
+
+// checkVerticals names the vertical pairs that lack a face, and those that were
+// planned and not read at all.
 func (s Setup) checkVerticals(r Reduction) []Check {
-	var cs []Check
+	cs := []Check{s.checkPlanned()}
 	for _, v := range r.Verticals {
 		if v.HasPair || v.FL == nil && v.FR == nil {
 			continue

@@ -192,7 +192,6 @@ func (p *Paper) plan() {
 	rounds := 0
 	for _, r := range p.rows {
 		rounds = max(rounds, r.Round)
-		s.Verticals = s.Verticals || r.Quantity == booking.Vertical
 		s.Distances = s.Distances || r.Quantity == booking.Slope || r.Quantity == booking.TargetHeight
 	}
 	s.Rounds = min(max(rounds-len(p.void), booking.LeastRounds), 24)
