@@ -35,8 +35,13 @@ func TestScanReading_AsJSON(t *testing.T) {
 			}
 		}
 	})
-	if scanned == 0 {
-		t.Error("nothing was scanned")
+	t.Logf("%d were scanned", scanned)
+	plain, err := json.Marshal(ReadingBooked{Slot: Slot{Quantity: Horizontal, Round: 1, Face: FL, Target: "Spire"}, Text: "0 12 25", Value: 745_000_000, By: "Tam Okoro"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, ok := scanReading(plain); !ok {
+		t.Errorf("a plain reading is not scanned: %s", plain)
 	}
 }
 

@@ -54,7 +54,7 @@ func TestRandomRows(t *testing.T) {
 			t.Fatalf("reductions differ\n%v\n%v\nfrom\n%s\nexported\n%s", a.Directions, b.Directions, text, once)
 		}
 	})
-	if booked < made/5 {
+	if made >= 100 && booked < made/5 {
 		t.Errorf("only %d of %d files could be booked", booked, made)
 	}
 }

@@ -46,7 +46,7 @@ func agrees(t *testing.T, fixture, quantity, where string, got float64, want str
 func TestMain(m *testing.M) {
 	code := m.Run()
 	whole := flag.Lookup("test.run").Value.String() == "" && flag.Lookup("test.skip").Value.String() == "" &&
-		flag.Lookup("test.bench").Value.String() == "" && flag.Lookup("test.list").Value.String() == ""
+		flag.Lookup("test.bench").Value.String() == "" && flag.Lookup("test.count").Value.String() == "1" && flag.Lookup("test.list").Value.String() == ""
 	if code == 0 && whole {
 		code = checkDifferences()
 	}
