@@ -190,7 +190,7 @@ func (c *ChainReport) checkCounts(s *Source) {
 	}
 	if err := s.checkIndex(c.Events); err != nil {
 		c.Index = &Error{Path: c.Path, What: ErrDamaged, Detail: "the index by setup", Cause: err,
-			Do: "No event is lost by that; the index is made anew when the book is opened, or with: " + restoreAdvice(c.Path)[len("Restore it with: "):]}
+			Do: "No event is lost by that; the index is made anew when the book is opened, or with: " + restoreCommand(c.Path)}
 	}
 }
 

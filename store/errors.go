@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"fmt"
+	"os"
 	"strings"
 	"unicode"
 )
@@ -132,9 +133,19 @@ func (e *Error) Unwrap() []error {
 	return []error{e.What, e.Cause}
 }
 
-// restoreAdvice names the command that builds the book anew.
+// restoreAdvice names the command that builds the book anew: from the journal
+// beside it, or, where that is gone, from a copy or from what is left.
 func restoreAdvice(book string) string {
-	return "Restore it with: readback restore " + quoted(JournalPath(book)) + " " + quoted(book)
+	if _, err := os.Stat(JournalPath(book)); err != nil {
+		return "There is no journal beside it. Look for its copy on the card and restore with: readback restore COPY " + quoted(book) +
+			"; or read what is left in it: readback restore " + quoted(book) + " NEW"
+	}
+	return "Restore it with: " + restoreCommand(book)
+}
+
+// restoreCommand builds the book anew from the journal beside it.
+func restoreCommand(book string) string {
+	return "readback restore " + quoted(JournalPath(book)) + " " + quoted(book)
 }
 
 // quoted puts a path into quotes when a shell would take it apart.
