@@ -54,7 +54,28 @@ func (x ExportCmd) Run(c *Context) error {
 	if err != nil {
 		return fmt.Errorf("cannot export %s: %w", x.Book, err)
 	}
-	return out.Commit()
+	if err := out.Commit(); err != nil {
+		return err
+	}
+	done()
+	leaveCopy(x.Book, c.Err)
+	return nil
+}
+
+// leaveCopy leaves the dated copy of a field book beside it: what was handed over
+// can be looked up again. That it cannot be written is said and harms no export.
+func leaveCopy(book string, errs io.Writer) {
+	st, err := store.Open(book, store.Options{ReadOnly: true})
+	if err != nil {
+		return // it was read a moment ago; the export is whole
+	}
+	defer st.Close()
+	if st.Office() {
+		return
+	}
+	if _, err := st.DailyCopy(""); err != nil {
+		fmt.Fprintf(errs, "readback: the export is whole, but no dated copy of the book was left: %v\n", err)
+	}
 }
 
 func (x ExportCmd) write(w io.Writer, b chosen, p *progress) error {
