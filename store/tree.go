@@ -79,10 +79,14 @@ func (t *tree) mark(id, count uint64) error {
 
 // page reads page id with all that continues it.
 func (t *tree) page(id uint64) ([]byte, uint16, error) {
+	return t.pageInto(make([]byte, t.head.pageSize), id)
+}
+
+// pageInto is page in memory that is there: b holds one page.
+func (t *tree) pageInto(b []byte, id uint64) ([]byte, uint16, error) {
 	if id < 2 || id >= t.head.highWater {
 		return nil, 0, fmt.Errorf("page %d lies outside of the file", id)
 	}
-	b := make([]byte, t.head.pageSize)
 	at := int64(id) * int64(t.head.pageSize)
 	if _, err := t.f.ReadAt(b, at); err != nil {
 		return nil, 0, fmt.Errorf("read page %d: %w", id, err)
@@ -136,9 +140,10 @@ func (t *tree) walk(root uint64, ways int) (buckets []uint64, err error) {
 // once, so that no way through them has no end. Leaves are not read: the tree
 // is equally deep everywhere, as its first way says.
 func (t *tree) checkBranches(root uint64) error {
+	one := make([]byte, t.head.pageSize)
 	depth := 0
 	for id := root; ; depth++ {
-		b, flags, err := t.page(id)
+		b, flags, err := t.pageInto(one, id)
 		if err != nil {
 			return err
 		}
@@ -154,7 +159,7 @@ func (t *tree) checkBranches(root uint64) error {
 	for ; depth > 0; depth-- {
 		var below []uint64
 		for _, id := range level {
-			b, flags, err := t.page(id)
+			b, flags, err := t.pageInto(one, id)
 			if err != nil {
 				return err
 			}
@@ -167,7 +172,9 @@ func (t *tree) checkBranches(root uint64) error {
 				if err := t.mark(child, 1); err != nil {
 					return err
 				}
-				below = append(below, child)
+				if depth > 1 { // the last ones are leaves
+					below = append(below, child)
+				}
 			}
 		}
 		level = below
