@@ -66,7 +66,7 @@ func TestFit_UnitsStay(t *testing.T) {
 		var x, y, x2, y2 []float64
 		for i := range n {
 			x = append(x, float64(i)+rapid.Float64Range(0, 0.5).Draw(t, "x"))
-			y = append(y, rapid.Float64Range(-20, 20).Draw(t, "y"))
+			y = append(y, float64(rapid.IntRange(-200, 200).Draw(t, "tenths of y"))/10) // as seconds are read: not a hair from 0
 			x2, y2 = append(x2, 24*x[i]+1000), append(y2, y[i]*2-7)
 		}
 		a, errA := Fit(x, y, 0.05)
