@@ -43,6 +43,7 @@ func TestKeys_SplitSequencesLeakNothing(t *testing.T) {
 					b = halfBooked(t, 100, 30, "00510")
 				}
 			}
+			time.Sleep(500 * time.Millisecond) // on a busy machine the last piece is looked at late, and Enter right behind it is dropped
 			b.books("451020")
 		})
 	}
