@@ -124,18 +124,11 @@ func scale(n, num, den int64) int64 {
 // ParseLength reads a plain decimal of the unit, not negative, with up to six
 // decimals, under 1,000,000. Spaces before and after do not count.
 func ParseLength(s string, u LengthUnit) (Length, error) {
-	gs, seps, err := groups(s)
+	gs, err := plainDecimal(s, "one plain decimal, such as 12.345")
 	if err != nil {
 		return 0, err
 	}
-	switch {
-	case len(gs) == 0:
-		return 0, bad(s, 0, ErrIncomplete, "no digits yet")
-	case strings.HasPrefix(first(seps), " "), len(gs) > 2, len(gs) == 2 && len(seps) == 2:
-		return 0, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "expected one plain decimal, such as 12.345")
-	case len(seps) == len(gs):
-		return 0, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
-	case number(gs[0].digits) >= 1_000_000:
+	if number(gs[0].digits) >= 1_000_000 {
 		return 0, bad(s, gs[0].at, ErrRange, "longer than a line of sight can be")
 	}
 	n := number(gs[0].digits) * millionths

@@ -204,21 +204,33 @@ func fraction(digits string, unit Angle) (Angle, bool) {
 	return a, true
 }
 
-// ParseGon reads a plain decimal of gon, 0 to under 400, with up to seven
-// decimals. Spaces before and after do not count.
-func ParseGon(s string) (Angle, error) {
+// plainDecimal reads digits with at most one full stop inside them and returns
+// the digits before it and, where there is one, behind it. expected is what the
+// error says should stand there.
+func plainDecimal(s, expected string) ([]group, error) {
 	gs, seps, err := groups(s)
 	if err != nil {
-		return 0, err
+		return nil, err
 	}
 	switch {
 	case len(gs) == 0:
-		return 0, bad(s, 0, ErrIncomplete, "no digits yet")
+		return nil, bad(s, 0, ErrIncomplete, "no digits yet")
 	case strings.HasPrefix(first(seps), " "), len(gs) > 2, len(gs) == 2 && len(seps) == 2:
-		return 0, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "expected one plain decimal of gon, such as 123.4567")
+		return nil, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "expected %s", expected)
 	case len(seps) == len(gs):
-		return 0, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
-	case len(gs[0].digits) > 3 || number(gs[0].digits) >= 400:
+		return nil, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
+	}
+	return gs, nil
+}
+
+// ParseGon reads a plain decimal of gon, 0 to under 400, with up to seven
+// decimals. Spaces before and after do not count.
+func ParseGon(s string) (Angle, error) {
+	gs, err := plainDecimal(s, "one plain decimal of gon, such as 123.4567")
+	if err != nil {
+		return 0, err
+	}
+	if len(gs[0].digits) > 3 || number(gs[0].digits) >= 400 {
 		return 0, bad(s, gs[0].at, ErrRange, "%s gon is a full circle or more", gs[0].digits)
 	}
 	a := Angle(number(gs[0].digits)) * Gon
