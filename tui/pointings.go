@@ -72,17 +72,13 @@ func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
 func (s *pointingsScreen) field(*view) guard.Field { return guard.Command }
 
 func (s *pointingsScreen) press(v *view, p press) []ask {
+	if by, ok := p.rows(listPage); ok {
+		s.list.Move(by)
+		return nil
+	}
 	switch {
 	case p.name == "esc", p.is(keys.Home), p.is(keys.Go):
 		return asks(goTo{onBooking})
-	case p.is(keys.Up):
-		s.list.Move(-1)
-	case p.is(keys.Down):
-		s.list.Move(1)
-	case p.is(keys.PageUp):
-		s.list.Move(-10)
-	case p.is(keys.PageDown):
-		s.list.Move(10)
 	case p.name == "" && p.r >= '0' && p.r <= '9':
 		s.number = typed(s.number, p.r, len(s.slots))
 		s.list.Chosen = max(s.number-1, 0)

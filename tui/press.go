@@ -78,3 +78,22 @@ func (z *zones) addRun(x, y int, p press) {
 	}
 	z.list = append(z.list, zone{x: x, y: y, w: 1, h: 1, p: p})
 }
+
+// rows says by how many rows an arrow or a page key moves where a page has so
+// many rows; ok is false for any other press.
+func (p press) rows(page int) (by int, ok bool) {
+	switch {
+	case p.is(keys.Up):
+		return -1, true
+	case p.is(keys.Down):
+		return 1, true
+	case p.is(keys.PageUp):
+		return -page, true
+	case p.is(keys.PageDown):
+		return page, true
+	}
+	return 0, false
+}
+
+// listPage is how many rows of a list a page key moves by.
+const listPage = 10

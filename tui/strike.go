@@ -35,17 +35,13 @@ func (s *strikeScreen) enter(v *view) {
 func (s *strikeScreen) field(*view) guard.Field { return guard.Command }
 
 func (s *strikeScreen) press(v *view, p press) []ask {
+	if by, ok := p.rows(listPage); ok {
+		s.list.Move(by)
+		return nil
+	}
 	switch {
 	case p.name == "esc", p.is(keys.Home), p.is(keys.Strike):
 		return asks(goTo{onBooking})
-	case p.is(keys.Up):
-		s.list.Move(-1)
-	case p.is(keys.Down):
-		s.list.Move(1)
-	case p.is(keys.PageUp):
-		s.list.Move(-10)
-	case p.is(keys.PageDown):
-		s.list.Move(10)
 	case p.is(keys.Back):
 		s.number /= 10
 		s.list.Chosen = max(s.number-1, 0)

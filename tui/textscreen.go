@@ -24,15 +24,11 @@ func (s *textScreen) enter(*view) { s.leaf.top, s.picture = 0, false }
 func (s *textScreen) field(*view) guard.Field { return guard.Command }
 
 func (s *textScreen) press(_ *view, p press) []ask {
+	if by, ok := p.rows(s.h - 1); ok {
+		s.leaf.scroll(by, s.h)
+		return nil
+	}
 	switch {
-	case p.is(keys.Up):
-		s.leaf.scroll(-1, s.h)
-	case p.is(keys.Down):
-		s.leaf.scroll(1, s.h)
-	case p.is(keys.PageUp):
-		s.leaf.scroll(-s.h+1, s.h)
-	case p.is(keys.PageDown):
-		s.leaf.scroll(s.h-1, s.h)
 	case p.is(keys.Picture):
 		s.picture = !s.picture
 	case p.is(keys.Work):

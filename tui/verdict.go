@@ -27,15 +27,11 @@ func (s *verdictScreen) field(*view) guard.Field { return guard.Command }
 
 func (s *verdictScreen) press(v *view, p press) []ask {
 	lifted := v.setup.Lift != nil
+	if by, ok := p.rows(s.h - 1); ok {
+		s.leaf.scroll(by, s.h)
+		return nil
+	}
 	switch {
-	case p.is(keys.Up):
-		s.leaf.scroll(-1, s.h)
-	case p.is(keys.Down):
-		s.leaf.scroll(1, s.h)
-	case p.is(keys.PageUp):
-		s.leaf.scroll(1-s.h, s.h)
-	case p.is(keys.PageDown):
-		s.leaf.scroll(s.h-1, s.h)
 	case lifted && p.is(keys.New):
 		return asks(goTo{onSetup})
 	case p.is(keys.Work):

@@ -35,17 +35,11 @@ func (s *workScreen) press(v *view, p press) []ask {
 	if s.finding && s.pressFind(p) {
 		return moreIf(v, s.find.Text() != "")
 	}
+	if by, ok := p.rows(listPage); ok {
+		s.list.Move(by)
+		return moreIf(v, by > 0 && s.list.Chosen >= len(s.list.Rows)-1)
+	}
 	switch {
-	case p.is(keys.Up):
-		s.list.Move(-1)
-	case p.is(keys.Down):
-		s.list.Move(1)
-		return moreIf(v, s.list.Chosen >= len(s.list.Rows)-1)
-	case p.is(keys.PageUp):
-		s.list.Move(-10)
-	case p.is(keys.PageDown):
-		s.list.Move(10)
-		return moreIf(v, s.list.Chosen >= len(s.list.Rows)-1)
 	case p.name == "row" && p.row < len(s.shown):
 		s.list.Chosen = p.row
 		return asks(showSetup{s.shown[p.row].Setup})
