@@ -1,8 +1,8 @@
 package booking
 
 import (
-	"example.org/readback/booking/entry"
-	"example.org/readback/booking/forecast"
+	"example.org/readback/booking/check/completion"
+	"example.org/readback/booking/check/forecast"
 	"example.org/readback/reduce"
 )
 
@@ -32,8 +32,8 @@ type Expectation struct {
 	slot   Slot
 	setup  Setup
 	basis  basis
-	bands  []band       // where the reading is expected; none: nothing is
-	keys   []entry.Band // the same for the check at the keystroke
+	bands  []band            // where the reading is expected; none: nothing is
+	keys   []completion.Band // the same for the check at the keystroke
 	fit    *forecast.Forecast
 	index  []reduce.Angle // index errors of the vertical pairs so far, this one left out
 	twoC   []reduce.Angle // 2c of the pairs so far, this one left out
@@ -86,7 +86,7 @@ func (s Setup) Expectation(slot Slot, known Known) Expectation {
 		e.expectVertical(known)
 	}
 	for _, b := range e.bands {
-		e.keys = append(e.keys, entry.Band{Centre: b.centre, Half: b.limit})
+		e.keys = append(e.keys, completion.Band{Centre: b.centre, Half: b.limit})
 	}
 	return e
 }
@@ -102,7 +102,7 @@ func (e *Expectation) OffAt(text string) int {
 		return 0
 	}
 	i := e.setup.Spec.Instrument
-	return entry.FirstMark(text, i.Unit, i.LeastCount, e.keys)
+	return completion.FirstMark(text, i.Unit, i.LeastCount, e.keys)
 }
 
 // Marked tells whether a text, complete or not, can no longer become a reading
@@ -112,7 +112,7 @@ func (e *Expectation) Marked(text string) bool {
 		return false
 	}
 	i := e.setup.Spec.Instrument
-	set := entry.Completions(text, i.Unit, i.LeastCount)
+	set := completion.Completions(text, i.Unit, i.LeastCount)
 	return !set.MeetsAny(e.keys)
 }
 

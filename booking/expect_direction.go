@@ -4,25 +4,25 @@ import (
 	"math"
 	"slices"
 
-	"example.org/readback/booking/faces"
-	"example.org/readback/booking/forecast"
+	"example.org/readback/booking/check/align"
+	"example.org/readback/booking/check/forecast"
 	"example.org/readback/reduce"
 )
 
 // faceStation gives the standing horizontal readings of the rounds that are used
 // to the work on single faces.
-func (s *Setup) faceStation() faces.Station {
+func (s *Setup) faceStation() align.Station {
 	spec := &s.Spec
-	st := faces.Station{
+	st := align.Station{
 		Names: spec.Names(), Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount,
-		Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2, Readings: make([]faces.Reading, 0, len(s.Readings)),
+		Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2, Readings: make([]align.Reading, 0, len(s.Readings)),
 	}
 	for i := range s.Readings {
 		r := &s.Readings[i]
 		if r.Slot.Quantity != Horizontal || r.Struck != nil || r.Slot.Round > len(s.Rounds) || !s.Rounds[r.Slot.Round-1].Used() {
 			continue
 		}
-		st.Readings = append(st.Readings, faces.Reading{
+		st.Readings = append(st.Readings, align.Reading{
 			Round: r.Slot.Round, Target: slices.Index(st.Names, r.Slot.Target),
 			Right: r.Slot.Face == FR, Closing: r.Slot.Closing, Value: r.Angle(), Keyed: r.Text, Doubted: r.doubted(),
 		})
@@ -46,7 +46,7 @@ func (e *Expectation) expectDirection(known Known) {
 		return
 	}
 	st := s.faceStation()
-	st.Readings = slices.DeleteFunc(st.Readings, func(r faces.Reading) bool {
+	st.Readings = slices.DeleteFunc(st.Readings, func(r align.Reading) bool {
 		return r.Round == e.slot.Round && st.Names[r.Target] == e.slot.Target &&
 			r.Right == (e.slot.Face == FR) && r.Closing == e.slot.Closing
 	})
@@ -112,7 +112,7 @@ func (e *Expectation) madeOf() basis {
 }
 
 // twoCs lists the 2c of the pairs of a station, that of the slot left out.
-func twoCs(st faces.Station, but Slot) []reduce.Angle {
+func twoCs(st align.Station, but Slot) []reduce.Angle {
 	type sight struct {
 		round, target int
 		closing       bool

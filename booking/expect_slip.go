@@ -3,9 +3,9 @@ package booking
 import (
 	"slices"
 
-	"example.org/readback/booking/entry"
-	"example.org/readback/booking/forecast"
-	"example.org/readback/booking/slip"
+	"example.org/readback/booking/check/completion"
+	"example.org/readback/booking/check/forecast"
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
 
@@ -98,7 +98,7 @@ func (e *Expectation) caseOf(a reduce.Angle) slip.Case {
 	c := slip.Case{Value: a, Unit: i.Unit, LeastCount: i.LeastCount}
 	for _, b := range e.bands {
 		if e.basis != onAltitude {
-			c.Expected = append(c.Expected, slip.Expectation{Band: entry.Band{Centre: b.centre, Half: b.limit}, Sigma: b.sd})
+			c.Expected = append(c.Expected, slip.Expectation{Band: completion.Band{Centre: b.centre, Half: b.limit}, Sigma: b.sd})
 		}
 	}
 	c.Alternatives = e.alternatives()
@@ -119,7 +119,7 @@ func (e *Expectation) caseOfRival(a reduce.Angle, rival Reading) slip.Case {
 			off = -off
 		}
 		centre := (rival.Angle() + off).Normalize()
-		c.Expected = append(c.Expected, slip.Expectation{Band: entry.Band{Centre: centre, Half: b.limit}, Sigma: b.sd})
+		c.Expected = append(c.Expected, slip.Expectation{Band: completion.Band{Centre: centre, Half: b.limit}, Sigma: b.sd})
 	}
 	return c
 }
@@ -157,7 +157,7 @@ func (e *Expectation) alternatives() []slip.Alternative {
 }
 
 func (e *Expectation) instead(k slip.Kind, b band) slip.Alternative {
-	return slip.Alternative{Kind: k, Expectation: slip.Expectation{Band: entry.Band{Centre: b.centre, Half: b.limit}, Sigma: b.sd}}
+	return slip.Alternative{Kind: k, Expectation: slip.Expectation{Band: completion.Band{Centre: b.centre, Half: b.limit}, Sigma: b.sd}}
 }
 
 // sameSetting is how close to an earlier first reading of a round a circle that

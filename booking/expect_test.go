@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking/slip"
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
 

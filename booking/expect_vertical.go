@@ -3,7 +3,7 @@ package booking
 import (
 	"math"
 
-	"example.org/readback/booking/faces"
+	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
 )
 
@@ -50,7 +50,7 @@ func (e *Expectation) expectVertical(known Known) {
 // verticalNoise returns the standard deviation of one vertical reading on one
 // face in seconds: that of a horizontal one, for want of another.
 func (s *Setup) verticalNoise() float64 {
-	st := faces.Station{LeastCount: s.Spec.Instrument.LeastCount, Sigma: s.Spec.Instrument.Sigma.Seconds() * math.Sqrt2}
+	st := align.Station{LeastCount: s.Spec.Instrument.LeastCount, Sigma: s.Spec.Instrument.Sigma.Seconds() * math.Sqrt2}
 	return st.Noise()
 }
 

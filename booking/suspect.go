@@ -3,8 +3,8 @@ package booking
 import (
 	"fmt"
 
-	"example.org/readback/booking/culprit"
-	"example.org/readback/booking/faces"
+	"example.org/readback/booking/check/align"
+	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
 )
 
@@ -71,4 +71,4 @@ func (s Setup) exceeds() bool {
 
 // FaceReadings gives the standing horizontal readings of the used rounds, face by
 // face in the order booked, to the search for the reading at fault.
-func (s Setup) FaceReadings() faces.Station { return s.faceStation() }
+func (s Setup) FaceReadings() align.Station { return s.faceStation() }

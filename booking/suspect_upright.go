@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"example.org/readback/booking/culprit"
-	"example.org/readback/booking/entry"
-	"example.org/readback/booking/slip"
+	"example.org/readback/booking/check/completion"
+	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
 
@@ -130,7 +130,7 @@ func (s Setup) slipOf(v VerticalWork, f Face, off reduce.Angle, pairs []Vertical
 	sd := reduce.FromSeconds(2 * s.verticalNoise())
 	half := entryLimit(s.Spec.Limits, i.LeastCount, sd.Seconds())
 	around := func(a reduce.Angle) slip.Expectation {
-		return slip.Expectation{Band: entry.Band{Centre: a.Normalize(), Half: half}, Sigma: sd}
+		return slip.Expectation{Band: completion.Band{Centre: a.Normalize(), Half: half}, Sigma: sd}
 	}
 	on := func(w VerticalWork) reduce.Angle {
 		if f == FR {

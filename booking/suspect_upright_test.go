@@ -3,8 +3,8 @@ package booking
 import (
 	"testing"
 
-	"example.org/readback/booking/culprit"
-	"example.org/readback/booking/slip"
+	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/check/slip"
 )
 
 // What can go wrong with one vertical pair of four (the kinds are common practice,

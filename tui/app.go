@@ -6,9 +6,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // An App is the root model: the only one that knows the Port, changes the setup
@@ -16,11 +16,11 @@ import (
 type App struct {
 	port    Port
 	opts    Options
-	guard   *guard.Guard
-	frame   *part.Frame
+	guard   *input.Guard
+	frame   *widget.Frame
 	zones   zones
-	bar     part.Actions
-	foot    part.Area // where the bar lies
+	bar     widget.Actions
+	foot    widget.Area // where the bar lies
 	w, h    int
 	screens [numScreens]screen
 	desk    *bookingScreen // these three are told more than a screen is
@@ -52,10 +52,10 @@ type place struct {
 // New returns the screens on a port. The program runs them with tea.NewProgram
 // and passes Saved, SaveFailed and Called on to it.
 func New(port Port, opts Options) tea.Model {
-	a := &App{port: port, opts: opts, screens: newScreens(), frame: &part.Frame{}}
+	a := &App{port: port, opts: opts, screens: newScreens(), frame: &widget.Frame{}}
 	a.desk, a.paper, a.list = &bookingScreen{}, &writingScreen{}, &workScreen{}
 	a.screens[onBooking], a.screens[onWriting], a.screens[onWork] = a.desk, a.paper, a.list
-	a.guard = guard.New(opts.Now, nil)
+	a.guard = input.New(opts.Now, nil)
 	p := port.Preferences()
 	if opts.Theme != "" {
 		p.Theme = opts.Theme
@@ -127,9 +127,9 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 type escDue struct{}
 
 // field says what characters are meant for at the moment.
-func (a *App) field() guard.Field {
+func (a *App) field() input.Field {
 	if a.modal != nil || a.tooSmall() && a.active != onBooking {
-		return guard.Command
+		return input.Command
 	}
 	return a.screen().field(&a.v)
 }
@@ -137,31 +137,31 @@ func (a *App) field() guard.Field {
 func (a *App) screen() screen { return a.screens[a.active] }
 
 // result turns what the guard found into presses.
-func (a *App) result(r guard.Result) tea.Cmd {
+func (a *App) result(r input.Result) tea.Cmd {
 	switch r.Kind {
-	case guard.Chars, guard.Letter:
+	case input.Chars, input.Letter:
 		var cmds []tea.Cmd
 		for _, c := range r.Runes {
 			cmds = append(cmds, a.press(char(c)))
 		}
 		return tea.Batch(cmds...)
-	case guard.Enter:
+	case input.Enter:
 		return a.press(named("enter"))
-	case guard.Back:
+	case input.Back:
 		return a.press(named("backspace"))
-	case guard.Esc:
+	case input.Esc:
 		return a.press(named("esc"))
-	case guard.Key:
+	case input.Key:
 		return a.press(named(r.Msg.String()))
-	case guard.Wait:
-		return tea.Tick(guard.Quiet+5*time.Millisecond, func(time.Time) tea.Msg { return escDue{} })
-	case guard.Refused:
+	case input.Wait:
+		return tea.Tick(input.Quiet+5*time.Millisecond, func(time.Time) tea.Msg { return escDue{} })
+	case input.Refused:
 		a.notice = say{text: "Not taken: " + quote(r.Text) + " holds what may not stand here. Key it again.", bad: true}
-	case guard.Lost:
+	case input.Lost:
 		a.notice = say{text: "Enter right behind Esc or a broken touch was not taken: look at the entry.", bad: true}
-	case guard.Offer:
+	case input.Offer:
 		a.offer(r.Text)
-	case guard.PasteRefused:
+	case input.PasteRefused:
 		a.notice = say{text: "The paste was not taken: it may hold nothing but one line that can stand here.", bad: true}
 	}
 	return nil
@@ -211,6 +211,6 @@ func (a *App) usePreferences(p Preferences) {
 	if getenv == nil {
 		getenv = func(k string) string { return map[string]string{"TERM": "xterm-256color"}[k] }
 	}
-	a.v.prefs, a.v.theme = p, theme.Pick(p.Theme, p.ASCII, getenv)
+	a.v.prefs, a.v.theme = p, look.Pick(p.Theme, p.ASCII, getenv)
 	a.v.version++
 }

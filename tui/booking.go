@@ -4,14 +4,14 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/widget"
 )
 
 // the bookingScreen is where the booker is most of the day: one pointing, one
 // entry, one check line, and the page under or beside them.
 type bookingScreen struct {
-	entry  part.Entry
+	entry  widget.Entry
 	of     draftOf            // what the entry is for
 	drafts map[draftOf]string // entries that were left half keyed
 	judged judgement
@@ -55,11 +55,11 @@ func (s *bookingScreen) sync(v *view) {
 }
 
 // notationOf is how readings of the slot are keyed.
-func notationOf(spec booking.Spec, k booking.Slot) part.Notation {
+func notationOf(spec booking.Spec, k booking.Slot) widget.Notation {
 	if k.Quantity.Angular() {
-		return part.Notation{Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount}
+		return widget.Notation{Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount}
 	}
-	return part.Notation{Suffix: spec.LengthUnit.String()}
+	return widget.Notation{Suffix: spec.LengthUnit.String()}
 }
 
 // booked empties the entry after its text went into the book.
@@ -72,11 +72,11 @@ func (s *bookingScreen) booked() {
 // ask puts the question that a marked entry has to answer.
 func (s *bookingScreen) ask(fs []booking.Finding) { s.asking = fs }
 
-func (s *bookingScreen) field(v *view) guard.Field {
+func (s *bookingScreen) field(v *view) input.Field {
 	if !v.asks {
-		return guard.Command
+		return input.Command
 	}
-	return guard.Reading
+	return input.Reading
 }
 
 func (s *bookingScreen) press(v *view, p press) []ask {

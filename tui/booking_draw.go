@@ -3,8 +3,8 @@ package tui
 import (
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // Sizes of the booking screen, in cells.
@@ -15,10 +15,10 @@ const (
 	pointingH = 3
 )
 
-func (s *bookingScreen) draw(v *view, a part.Area) {
+func (s *bookingScreen) draw(v *view, a widget.Area) {
 	top, rest, figures := s.split(v, a)
 	if v.prefs.Keypad && v.asks && a.W >= padW+30 && a.H >= padH {
-		var pad part.Area
+		var pad widget.Area
 		top, pad = top.Right(padW)
 		top = top.Sub(0, 0, top.W-1, top.H)
 		drawPad(pad, v.zones)
@@ -27,10 +27,10 @@ func (s *bookingScreen) draw(v *view, a part.Area) {
 	if rest.H < 2 {
 		return
 	}
-	rest.HRule(0, theme.Rule)
+	rest.HRule(0, look.Rule)
 	_, rest = rest.Top(1)
 	if rest.W >= besideW && rest.H >= 12 {
-		var side part.Area
+		var side widget.Area
 		rest, side = rest.Left(min(rest.W*62/100, 96))
 		drawPictures(v, side.Sub(2, 0, side.W-2, side.H))
 	}
@@ -38,8 +38,8 @@ func (s *bookingScreen) draw(v *view, a part.Area) {
 }
 
 // split gives the pointing and the entry what they need and the page the rest.
-func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area, figures int) {
-	figures = int(part.Tall)
+func (s *bookingScreen) split(v *view, a widget.Area) (top, rest widget.Area, figures int) {
+	figures = int(widget.Tall)
 	if !v.asks {
 		top, rest = a.Top(min(pointingH+1+2*len(v.holds()), a.H))
 		return top, rest, figures
@@ -47,7 +47,7 @@ func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area, figure
 	gaps := 0
 	switch {
 	case a.H >= 34:
-		figures, gaps = int(part.Huge), 2
+		figures, gaps = int(widget.Huge), 2
 	case a.H >= 18:
 		gaps = 1
 	}
@@ -73,10 +73,10 @@ func (s *bookingScreen) split(v *view, a part.Area) (top, rest part.Area, figure
 // checkRows is how many rows the check line needs.
 func (s *bookingScreen) checkRows(v *view, w int) int {
 	if s.asking != nil {
-		return 1 + len(part.Wrap(v.theme.Rewrite(s.askingText()), w-2))
+		return 1 + len(widget.Wrap(v.theme.Rewrite(s.askingText()), w-2))
 	}
 	_, word, _ := s.judged.state.mark()
-	return len(part.Wrap(v.theme.Rewrite(s.judged.text), w-part.Width(word)-7))
+	return len(widget.Wrap(v.theme.Rewrite(s.judged.text), w-widget.Width(word)-7))
 }
 
 // askingText is why the entry is marked.
@@ -91,7 +91,7 @@ func (s *bookingScreen) askingText() string {
 }
 
 // drawTop draws the pointing, the entry in tall figures, and the check line.
-func (s *bookingScreen) drawTop(v *view, a part.Area, figures int) {
+func (s *bookingScreen) drawTop(v *view, a widget.Area, figures int) {
 	head, a := a.Top(pointingH)
 	if !v.asks {
 		s.drawDone(v, head, a)
@@ -99,21 +99,21 @@ func (s *bookingScreen) drawTop(v *view, a part.Area, figures int) {
 	}
 	drawPointing(v, head)
 	if v.drill {
-		var strip part.Area
+		var strip widget.Area
 		strip, a = a.Top(1)
-		x := strip.Text(1, 0, theme.Strong, "The observer calls: ")
-		strip.Text(x, 0, theme.Strong, v.called)
+		x := strip.Text(1, 0, look.Strong, "The observer calls: ")
+		strip.Text(x, 0, look.Strong, v.called)
 	}
 	need := max(3, s.checkRows(v, a.W))
 	if a.H > figures+need {
 		_, a = a.Top(1)
 	}
 	f := s.entry.Formatted()
-	t := part.TallestFor(v.theme.Rewrite(f), a.W-2, figures)
-	if v.theme.Signs == theme.ASCII {
-		t = part.TallestFor(f, a.W-2, figures)
+	t := widget.TallestFor(v.theme.Rewrite(f), a.W-2, figures)
+	if v.theme.Signs == look.ASCII {
+		t = widget.TallestFor(f, a.W-2, figures)
 	}
-	a.Sub(1, 0, a.W-2, int(t)).Tall(theme.Entry, t, f)
+	a.Sub(1, 0, a.W-2, int(t)).Tall(look.Entry, t, f)
 	_, a = a.Top(figures)
 	if a.H > need && s.asking == nil {
 		_, a = a.Top(1)
@@ -123,48 +123,48 @@ func (s *bookingScreen) drawTop(v *view, a part.Area, figures int) {
 
 // drawCheck draws the state of the entry in a mark, a word and a sentence, and
 // under it how readings are keyed where the sentence leaves room.
-func (s *bookingScreen) drawCheck(v *view, a part.Area) {
+func (s *bookingScreen) drawCheck(v *view, a widget.Area) {
 	if s.asking != nil {
 		s.drawAsking(v, a)
 		return
 	}
 	sign, word, role := s.judged.state.mark()
 	x := a.Text(1, 0, role, " "+sign+" "+word+" ")
-	rows := a.Sub(x+1, 0, a.W-x-1, a.H).Paragraph(theme.Base, s.judged.text)
+	rows := a.Sub(x+1, 0, a.W-x-1, a.H).Paragraph(look.Base, s.judged.text)
 	if rows < a.H {
-		a.Sub(1, a.H-1, a.W-1, 1).Text(0, 0, theme.Aside, part.Cut(v.theme.Rewrite(notationText(v.setup.Spec, v.slot)), a.W-1))
+		a.Sub(1, a.H-1, a.W-1, 1).Text(0, 0, look.Aside, widget.Cut(v.theme.Rewrite(notationText(v.setup.Spec, v.slot)), a.W-1))
 	}
 }
 
 // drawAsking asks whether a marked entry has been read again.
-func (s *bookingScreen) drawAsking(v *view, a part.Area) {
-	a.Fill(theme.Stop, ' ')
-	x := a.Text(1, 0, theme.Stop, "! Has the observer read it again? ")
+func (s *bookingScreen) drawAsking(v *view, a widget.Area) {
+	a.Fill(look.Stop, ' ')
+	x := a.Text(1, 0, look.Stop, "! Has the observer read it again? ")
 	x = drawKey(a, x, 0, "Y")
-	x = a.Text(x, 0, theme.Stop, " yes  ")
+	x = a.Text(x, 0, look.Stop, " yes  ")
 	x = drawKey(a, x, 0, "N")
-	a.Text(x, 0, theme.Stop, " no")
-	a.Sub(1, 1, a.W-2, a.H-1).Paragraph(theme.Stop, s.askingText())
+	a.Text(x, 0, look.Stop, " no")
+	a.Sub(1, 1, a.W-2, a.H-1).Paragraph(look.Stop, s.askingText())
 }
 
 // drawDone says that nothing is called.
-func (s *bookingScreen) drawDone(v *view, head, a part.Area) {
-	role, word := theme.Stop, "Hold"
+func (s *bookingScreen) drawDone(v *view, head, a widget.Area) {
+	role, word := look.Stop, "Hold"
 	if v.mayLift() {
-		role, word = theme.Good, "Lift"
+		role, word = look.Good, "Lift"
 	}
 	head.Fill(role, ' ')
 	x := bigWord(head, role, word)
 	head.Sub(x, 0, head.W-x-1, 3).Paragraph(role, "Everything that was called is booked. The verdict is "+word+". Enter shows the checks.")
 	y := 1
 	for _, r := range v.holds() {
-		y += a.Sub(1, y, a.W-2, a.H-y).Paragraph(theme.Base, "! "+r)
+		y += a.Sub(1, y, a.W-2, a.H-y).Paragraph(look.Base, "! "+r)
 	}
 	v.zones.add(head, named("enter"))
 }
 
 // drawPage draws the booked page, scrolled to the pointing that is next.
-func (s *bookingScreen) drawPage(v *view, a part.Area) {
+func (s *bookingScreen) drawPage(v *view, a widget.Area) {
 	if s.page == nil || s.pageVersion != v.version || s.pageW != a.W {
 		s.page, s.pageVersion, s.pageW = pageOf(v, a.W, true), v.version, a.W
 	}
@@ -181,12 +181,12 @@ func (s *bookingScreen) drawPage(v *view, a part.Area) {
 
 // drawPointing draws face, target and what the observer does: the largest words
 // of the screen.
-func drawPointing(v *view, a part.Area) {
-	a.Fill(theme.Current, ' ')
+func drawPointing(v *view, a widget.Area) {
+	a.Fill(look.Current, ' ')
 	x := 1
 	f := v.slot.Face.String()
 	if f != "" && a.W >= 44 {
-		x += a.Sub(x, 0, a.W-x, 3).Tall(theme.Current, part.Tall, f) + 3
+		x += a.Sub(x, 0, a.W-x, 3).Tall(look.Current, widget.Tall, f) + 3
 	}
 	name := v.slot.Target
 	if v.slot.Quantity == booking.InstrumentHeight {
@@ -194,29 +194,29 @@ func drawPointing(v *view, a part.Area) {
 	}
 	before, sight := v.doing()
 	w := wordWidth(name)
-	rows := len(part.Wrap(v.theme.Rewrite(sight), max(a.W-x-w-4, 1)))
+	rows := len(widget.Wrap(v.theme.Rewrite(sight), max(a.W-x-w-4, 1)))
 	if before != "" {
-		rows += len(part.Wrap(v.theme.Rewrite(before), max(a.W-x-w-4, 1)))
+		rows += len(widget.Wrap(v.theme.Rewrite(before), max(a.W-x-w-4, 1)))
 	}
-	if w > 0 && v.theme.Signs != theme.ASCII && x+w+24 < a.W && rows <= 3 {
-		drawWord(a.Sub(x, 0, w, 3), theme.Current, name)
+	if w > 0 && v.theme.Signs != look.ASCII && x+w+24 < a.W && rows <= 3 {
+		drawWord(a.Sub(x, 0, w, 3), look.Current, name)
 		x += w + 3
 		y := 0
 		if before != "" {
-			y = a.Sub(x, 0, a.W-x-1, 3).Paragraph(theme.Current, before)
+			y = a.Sub(x, 0, a.W-x-1, 3).Paragraph(look.Current, before)
 		}
-		a.Sub(x, y, a.W-x-1, 3-y).Paragraph(theme.Current, sight)
+		a.Sub(x, y, a.W-x-1, 3-y).Paragraph(look.Current, sight)
 		return
 	}
 	if f != "" && a.W < 44 {
 		name = f + " " + name
 	}
-	a.Text(x, 0, theme.Current, part.Cut(name, a.W-x))
+	a.Text(x, 0, look.Current, widget.Cut(name, a.W-x))
 	text := sight
 	if before != "" {
 		text = before + " " + sight
 	}
-	a.Sub(x, 1, a.W-x-1, 2).Paragraph(theme.Current, text)
+	a.Sub(x, 1, a.W-x-1, 2).Paragraph(look.Current, text)
 }
 
 // notationText states how the reading is keyed, with an example that has nothing
@@ -235,11 +235,11 @@ func notationText(spec booking.Spec, k booking.Slot) string {
 }
 
 // drawPad draws the keypad and makes its keys places to touch.
-func drawPad(a part.Area, z *zones) {
-	part.DrawKeypad(a)
+func drawPad(a widget.Area, z *zones) {
+	widget.DrawKeypad(a)
 	for y := 0; y < a.H; y++ {
 		for x := 0; x < a.W; x++ {
-			k, ok := part.KeypadAt(a.W, a.H, x, y)
+			k, ok := widget.KeypadAt(a.W, a.H, x, y)
 			if !ok {
 				continue
 			}
@@ -249,11 +249,11 @@ func drawPad(a part.Area, z *zones) {
 }
 
 // padPress is the press of a keypad key.
-func padPress(k part.PadKey) press {
+func padPress(k widget.PadKey) press {
 	switch k.Rune {
-	case part.PadBack:
+	case widget.PadBack:
 		return named("backspace")
-	case part.PadEnter:
+	case widget.PadEnter:
 		return named("enter")
 	}
 	return char(k.Rune)

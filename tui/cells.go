@@ -1,8 +1,8 @@
 package tui
 
 import (
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // cellH is the height of a cell to be touched with a glove.
@@ -11,12 +11,12 @@ const cellH = 3
 // a cell of a list as it is drawn where touches are wanted: two lines of words.
 type touchCell struct {
 	mark, upper, lower string
-	role               theme.Role // of the mark
+	role               look.Role // of the mark
 }
 
 // touchGrid draws rows of a list as cells large enough for a gloved finger, as
 // many as fit, so that the chosen one is seen; each is a touch on its row.
-func touchGrid(v *view, a part.Area, n, chosen int, cell func(i int) touchCell) {
+func touchGrid(v *view, a widget.Area, n, chosen int, cell func(i int) touchCell) {
 	cols := max(a.W/36, 1)
 	rows := a.H / cellH
 	if rows == 0 || n == 0 {
@@ -28,9 +28,9 @@ func touchGrid(v *view, a part.Area, n, chosen int, cell func(i int) touchCell) 
 		box := a.Sub(x0, (i/cols-top)*cellH, x1-x0, cellH)
 		v.zones.add(box, rowPress(i))
 		c := cell(i)
-		role := theme.Base
+		role := look.Base
 		if i == chosen {
-			role = theme.Chosen
+			role = look.Chosen
 			box.Sub(0, 0, box.W-1, box.H).Fill(role, ' ')
 			box.Text(0, 0, role, "›")
 		}
@@ -42,32 +42,32 @@ func touchGrid(v *view, a part.Area, n, chosen int, cell func(i int) touchCell) 
 			}
 			x = box.Text(x, 0, mark, c.mark) + 1
 		}
-		box.Text(x, 0, strongOr(role), part.Cut(v.theme.Rewrite(c.upper), box.W-x-1))
-		box.Text(2, 1, role, part.Cut(v.theme.Rewrite(c.lower), box.W-3))
+		box.Text(x, 0, strongOr(role), widget.Cut(v.theme.Rewrite(c.upper), box.W-x-1))
+		box.Text(2, 1, role, widget.Cut(v.theme.Rewrite(c.lower), box.W-3))
 		for x := 0; x < box.W-1; x++ {
-			box.Rune(x, 2, theme.Rule, '─')
+			box.Rune(x, 2, look.Rule, '─')
 		}
 	}
 	if top > 0 {
-		a.Rune(a.W-1, 0, theme.Mark, '↑')
+		a.Rune(a.W-1, 0, look.Mark, '↑')
 	}
 	if (top+rows)*cols < n {
-		a.Rune(a.W-1, a.H-1, theme.Mark, '↓')
+		a.Rune(a.W-1, a.H-1, look.Mark, '↓')
 	}
 }
 
-func strongOr(r theme.Role) theme.Role {
-	if r == theme.Base {
-		return theme.Strong
+func strongOr(r look.Role) look.Role {
+	if r == look.Base {
+		return look.Strong
 	}
 	return r
 }
 
 // drawKey prints a key as the bar does: on a ground of its own, or in brackets
 // where there are no colours. It returns the column behind it.
-func drawKey(a part.Area, x, y int, k string) int {
+func drawKey(a widget.Area, x, y int, k string) int {
 	if a.Theme().Coloured() {
-		return a.Text(x, y, theme.Key, " "+k+" ")
+		return a.Text(x, y, look.Key, " "+k+" ")
 	}
-	return a.Text(x, y, theme.Key, "["+k+"]")
+	return a.Text(x, y, look.Key, "["+k+"]")
 }

@@ -4,9 +4,9 @@ import (
 	"errors"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/entry"
+	"example.org/readback/booking/check/completion"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
 )
 
 // a judgement is how the entry stands, in words, a mark and a colour. booking
@@ -28,20 +28,20 @@ const (
 )
 
 // mark is the sign of a state, a shape beside the colour.
-func (s entryState) mark() (sign, word string, role theme.Role) {
+func (s entryState) mark() (sign, word string, role look.Role) {
 	switch s {
 	case entryOpen:
-		return "▸", "keying", theme.Base
+		return "▸", "keying", look.Base
 	case entryCannot:
-		return "✗", "not possible", theme.Stop
+		return "✗", "not possible", look.Stop
 	case entryMarked:
-		return "!", "marked", theme.Warn
+		return "!", "marked", look.Warn
 	case entryWarned:
-		return "!", "look", theme.Warn
+		return "!", "look", look.Warn
 	case entryFits:
-		return "✓", "ready", theme.Good
+		return "✓", "ready", look.Good
 	}
-	return "○", "empty", theme.Base
+	return "○", "empty", look.Base
 }
 
 // judge says how the text stands as a reading of the pointing.
@@ -99,6 +99,6 @@ func (w *work) canGoOn(text string) bool {
 		return false
 	}
 	i := w.setup.Spec.Instrument
-	set := entry.Completions(text, i.Unit, i.LeastCount)
+	set := completion.Completions(text, i.Unit, i.LeastCount)
 	return set.Intervals() > 0
 }

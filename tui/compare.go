@@ -7,9 +7,9 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the compareScreen holds the rounds against each other: every reduced direction
@@ -27,7 +27,7 @@ func (s *compareScreen) enter(v *view) {
 	}
 }
 
-func (s *compareScreen) field(*view) guard.Field { return guard.Command }
+func (s *compareScreen) field(*view) input.Field { return input.Command }
 
 func (s *compareScreen) press(v *view, p press) []ask {
 	n := len(v.setup.Rounds)
@@ -88,30 +88,30 @@ func (s *compareScreen) keys(v *view) []key.Binding {
 	return append(ks, keys.Verdict, keys.Page)
 }
 
-func (s *compareScreen) draw(v *view, a part.Area) {
+func (s *compareScreen) draw(v *view, a widget.Area) {
 	a = a.Inset(1, 0)
-	a.Text(0, 0, theme.Title, "Rounds against each other")
+	a.Text(0, 0, look.Title, "Rounds against each other")
 	c := v.red.Comparison
 	if len(v.setup.Rounds) == 0 {
-		a.Text(0, 2, theme.Base, "No round is begun.")
+		a.Text(0, 2, look.Base, "No round is begun.")
 		return
 	}
 	head := a.Sub(0, 1, a.W, 1)
-	role, text := theme.Good, "✓ "
+	role, text := look.Good, "✓ "
 	switch {
 	case !compared(c):
-		role, text = theme.Warn, "! "
+		role, text = look.Warn, "! "
 	case !c.Agrees:
-		role, text = theme.Stop, "✗ "
+		role, text = look.Stop, "✗ "
 	}
-	head.Text(0, 0, role, part.Cut(v.theme.Rewrite(text+compareSentence(v.setup.Spec, c)), head.W))
+	head.Text(0, 0, role, widget.Cut(v.theme.Rewrite(text+compareSentence(v.setup.Spec, c)), head.W))
 	s.leaf = leaf{now: -1, top: s.leaf.top}
 	s.leaf.comparison(v, a.W, s.round)
 	s.state(v)
 	s.leaf.explain(v, a.W)
 	body := a.Sub(0, 3, a.W, a.H-3)
 	if body.H >= 20 {
-		var foot part.Area
+		var foot widget.Area
 		body, foot = body.Bottom(min(body.H/2, len(v.setup.Spec.Targets)+2))
 		drawResiduals(v, foot)
 	}
@@ -162,14 +162,14 @@ func (s *compareScreen) state(v *view) {
 		case r.Complete:
 			t = fmt.Sprintf("Round %d is complete and counts.", r.Number)
 		}
-		mark, role := "  ", theme.Base
+		mark, role := "  ", look.Base
 		if r.Number == s.round {
-			mark, role = "› ", theme.Chosen
+			mark, role = "› ", look.Chosen
 		}
 		s.leaf.text(role, 0, mark+t)
 		s.leaf.lines[len(s.leaf.lines)-1].row = r.Number
 	}
-	s.leaf.text(theme.Base, 0, "")
+	s.leaf.text(look.Base, 0, "")
 }
 
 // agreeing says which of more than two rounds agree with each other.

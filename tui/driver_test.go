@@ -10,8 +10,8 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/figure"
-	"example.org/readback/booking/health"
+	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/network"
 )
 
 // fakePort keeps a book in memory. Events are queued and answered when the test
@@ -71,23 +71,23 @@ func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
 	return all[:min(n, len(all))], total, nil
 }
 
-func (p *fakePort) FigureReport() (figure.Report, error) {
-	in := figure.Input{Settings: figure.DefaultSettings()}
+func (p *fakePort) FigureReport() (network.Report, error) {
+	in := network.Input{Settings: network.DefaultSettings()}
 	list, _, err := p.Summaries(0, 1000)
 	for _, m := range list {
 		in.Setups = append([]booking.Summary{m}, in.Setups...)
 	}
-	return figure.Work(in), err
+	return network.Work(in), err
 }
 
-func (p *fakePort) Instruments() ([]health.Instrument, error) {
-	var samples []health.Sample
+func (p *fakePort) Instruments() ([]instrument.Instrument, error) {
+	var samples []instrument.Sample
 	for n := 1; ; n++ {
 		s, err := p.Setup(n)
 		if err != nil || s.Number == 0 {
-			return health.Work(samples, health.DefaultSettings()), err
+			return instrument.Work(samples, instrument.DefaultSettings()), err
 		}
-		samples = append(samples, health.SampleOf(s))
+		samples = append(samples, instrument.SampleOf(s))
 	}
 }
 

@@ -3,9 +3,9 @@ package tui
 import (
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the failedScreen stands over everything after a write that reported an error,
@@ -14,7 +14,7 @@ type failedScreen struct{}
 
 func (s *failedScreen) enter(*view) {}
 
-func (s *failedScreen) field(*view) guard.Field { return guard.Command }
+func (s *failedScreen) field(*view) input.Field { return input.Command }
 
 func (s *failedScreen) press(v *view, p press) []ask {
 	done := v.failure != nil && v.failure.done
@@ -37,14 +37,14 @@ func (s *failedScreen) keys(v *view) []key.Binding {
 	return []key.Binding{keys.Reopen, keys.Quit}
 }
 
-func (s *failedScreen) draw(v *view, a part.Area) {
+func (s *failedScreen) draw(v *view, a widget.Area) {
 	f := v.failure
 	if f == nil {
 		return
 	}
 	a = a.Inset(2, 1)
 	y := 0
-	put := func(role theme.Role, text string) {
+	put := func(role look.Role, text string) {
 		y += a.Sub(0, y, a.W, a.H-y).Paragraph(role, text)
 	}
 	if f.done {
@@ -52,54 +52,54 @@ func (s *failedScreen) draw(v *view, a part.Area) {
 		return
 	}
 	head := a.Sub(0, 0, a.W, 1)
-	head.Fill(theme.Stop, ' ')
-	put(theme.Stop, "! The book could not be written.")
+	head.Fill(look.Stop, ' ')
+	put(look.Stop, "! The book could not be written.")
 	y++
-	put(theme.Strong, capital(f.what)+" may be in the file or not.")
-	put(theme.Base, "The file "+v.status.Path+" answered:")
-	put(theme.Strong, f.err.Error())
+	put(look.Strong, capital(f.what)+" may be in the file or not.")
+	put(look.Base, "The file "+v.status.Path+" answered:")
+	put(look.Strong, f.err.Error())
 	y++
-	put(theme.Base, "Nothing is booked until the file has been opened again and looked at. Everything shown as saved before is safe.")
+	put(look.Base, "Nothing is booked until the file has been opened again and looked at. Everything shown as saved before is safe.")
 	if n := len(f.queue); n > 1 {
-		put(theme.Base, count(n, "event was", "events were")+" waiting to be saved.")
+		put(look.Base, count(n, "event was", "events were")+" waiting to be saved.")
 	}
 	y++
 	switch {
 	case f.busy:
-		put(theme.Strong, "Opening the book again.")
+		put(look.Strong, "Opening the book again.")
 	case f.reopen != nil:
-		put(theme.Stop, "It could not be opened again: "+f.reopen.Error())
-		put(theme.Base, "Make room or put the card back, then press O once more. The journal still holds every reading that was saved.")
+		put(look.Stop, "It could not be opened again: "+f.reopen.Error())
+		put(look.Base, "Make room or put the card back, then press O once more. The journal still holds every reading that was saved.")
 	default:
-		put(theme.Strong, "Press O to open the book again.")
+		put(look.Strong, "Press O to open the book again.")
 	}
 }
 
 // found says what is in the file and what is not, from what was read there.
-func (s *failedScreen) found(f *failure, put func(theme.Role, string), y *int) {
-	put(theme.Title, "The book is open again")
+func (s *failedScreen) found(f *failure, put func(look.Role, string), y *int) {
+	put(look.Title, "The book is open again")
 	*y++
 	text, bad := f.verdict()
 	if bad {
-		put(theme.Stop, "✗ "+text)
+		put(look.Stop, "✗ "+text)
 	} else {
-		put(theme.Good, "✓ "+text)
+		put(look.Good, "✓ "+text)
 	}
 	for _, q := range f.queue {
 		if q.seq == f.seq {
 			continue
 		}
 		if f.holds(q.seq) {
-			put(theme.Base, "✓ In the file: "+q.what+".")
+			put(look.Base, "✓ In the file: "+q.what+".")
 		} else {
-			put(theme.Stop, "✗ Not in the file: "+q.what+".")
+			put(look.Stop, "✗ Not in the file: "+q.what+".")
 		}
 	}
 	*y++
 	if f.found.Note != "" {
-		put(theme.Strong, f.found.Note)
+		put(look.Strong, f.found.Note)
 	}
-	put(theme.Base, "The page now shows what is in the file and nothing else.")
+	put(look.Base, "The page now shows what is in the file and nothing else.")
 }
 
 func contains(seqs []uint64, seq uint64) bool {

@@ -3,9 +3,9 @@ package tui
 import (
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the keysScreen lists every key of the booking screen as a row to touch, also
@@ -14,7 +14,7 @@ type keysScreen struct{ leaf leaf }
 
 func (s *keysScreen) enter(*view) { s.leaf.top = 0 }
 
-func (s *keysScreen) field(*view) guard.Field { return guard.Command }
+func (s *keysScreen) field(*view) input.Field { return input.Command }
 
 func (s *keysScreen) press(v *view, p press) []ask {
 	if p.is(keys.Home) || p.is(keys.Keys) || p.is(keys.Enter) {
@@ -32,7 +32,7 @@ func (s *keysScreen) press(v *view, p press) []ask {
 func (s *keysScreen) keys(*view) []key.Binding { return []key.Binding{keys.Home} }
 
 // drawCells draws the bindings as cells large enough for a gloved finger.
-func drawCells(v *view, a part.Area, ks []key.Binding) {
+func drawCells(v *view, a widget.Area, ks []key.Binding) {
 	cols := max(a.W/25, 1)
 	rows := (len(ks) + cols - 1) / cols
 	h := max(min(a.H/max(rows, 1), 4), 1)
@@ -42,10 +42,10 @@ func drawCells(v *view, a part.Area, ks []key.Binding) {
 		v.zones.add(cell, pressOf(k))
 		in := cell
 		if h >= 3 {
-			in = cell.Box(theme.Rule, "")
+			in = cell.Box(look.Rule, "")
 		}
 		x := drawKey(in, 1, in.H/2, k.Help().Key)
-		in.Text(x+1, in.H/2, theme.Base, part.Cut(k.Help().Desc, in.W-x-1))
+		in.Text(x+1, in.H/2, look.Base, widget.Cut(k.Help().Desc, in.W-x-1))
 	}
 }
 
@@ -69,9 +69,9 @@ var meanings = map[string]string{
 	"A":     "ask the observer to read it again",
 }
 
-func (s *keysScreen) draw(v *view, a part.Area) {
+func (s *keysScreen) draw(v *view, a widget.Area) {
 	a = a.Inset(1, 0)
-	a.Text(0, 0, theme.Title, "Keys of the booking screen")
+	a.Text(0, 0, look.Title, "Keys of the booking screen")
 	b := bookingScreen{}
 	ks := b.keys(v)
 	if v.prefs.Keypad {
@@ -81,8 +81,8 @@ func (s *keysScreen) draw(v *view, a part.Area) {
 	y := 2
 	row := func(k, text string, p *press) {
 		r := a.Sub(0, y, a.W, 1)
-		r.Fit(0, 0, 7, theme.Key, k, part.Middle)
-		r.Text(9, 0, theme.Base, part.Cut(text, r.W-9))
+		r.Fit(0, 0, 7, look.Key, k, widget.Middle)
+		r.Text(9, 0, look.Base, widget.Cut(text, r.W-9))
 		if p != nil {
 			v.zones.add(r, *p)
 		}

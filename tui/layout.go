@@ -3,8 +3,8 @@ package tui
 import (
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // The least window that shows every screen.
@@ -33,7 +33,7 @@ func (a *App) View() string {
 		return ""
 	}
 	a.frame.Reset(a.v.theme, a.w, a.h)
-	a.bar, a.foot = part.Actions{}, part.Area{}
+	a.bar, a.foot = widget.Actions{}, widget.Area{}
 	all := a.frame.Area()
 	if a.tooSmall() {
 		a.drawSmall(all)
@@ -46,7 +46,7 @@ func (a *App) View() string {
 	a.drawBar(foot, bar)
 	rest, notice := rest.Bottom(a.noticeRows(rest))
 	if a.v.loading && a.active != onWork {
-		rest.Text(2, 2, theme.Strong, "Reading the book.")
+		rest.Text(2, 2, look.Strong, "Reading the book.")
 	} else {
 		a.screen().draw(&a.v, rest)
 	}
@@ -59,9 +59,9 @@ func (a *App) View() string {
 
 // drawHead names station and setup, where the programme stands, and whether
 // everything is on disk.
-func (a *App) drawHead(head part.Area) {
+func (a *App) drawHead(head widget.Area) {
 	v := &a.v
-	head.Fill(theme.Bar, ' ')
+	head.Fill(look.Bar, ' ')
 	left := " Readback"
 	if v.open {
 		left = " " + v.setup.Spec.Station + ", setup " + itoa(v.setup.Number)
@@ -82,18 +82,18 @@ func (a *App) drawHead(head part.Area) {
 	if v.readOnly && (a.home != nil || a.active == onPage) {
 		state = "looking back, read-only  " + state
 	}
-	room := head.W - part.Width(state) - 1
-	x := head.Text(0, 0, theme.Bar, part.Cut(left, room))
+	room := head.W - widget.Width(state) - 1
+	x := head.Text(0, 0, look.Bar, widget.Cut(left, room))
 	if stage := v.stage(); v.open && x+3 < room {
-		head.Text(x+3, 0, theme.Bar, part.Cut(v.theme.Rewrite(stage), room-x-3))
+		head.Text(x+3, 0, look.Bar, widget.Cut(v.theme.Rewrite(stage), room-x-3))
 	}
-	head.Text(head.W-part.Width(state), 0, theme.Bar, state)
+	head.Text(head.W-widget.Width(state), 0, look.Bar, state)
 }
 
 // actions is the bar of the screen: tall cells where touches are wanted and
 // there is room for them.
-func (a *App) actions() part.Actions {
-	b := part.Actions{Bindings: a.screen().keys(&a.v), Rows: 2}
+func (a *App) actions() widget.Actions {
+	b := widget.Actions{Bindings: a.screen().keys(&a.v), Rows: 2}
 	if a.active != onBooking {
 		b.Rows = 3
 	}
@@ -112,7 +112,7 @@ func (a *App) actions() part.Actions {
 	return b
 }
 
-func (a *App) drawBar(foot part.Area, bar part.Actions) {
+func (a *App) drawBar(foot widget.Area, bar widget.Actions) {
 	a.bar, a.foot = bar, foot
 	bar.Draw(foot)
 }
@@ -131,103 +131,103 @@ func (a *App) touched(x, y int) (press, bool) {
 }
 
 // noticeRows is how many rows the sentence under the screen takes.
-func (a *App) noticeRows(rest part.Area) int {
+func (a *App) noticeRows(rest widget.Area) int {
 	text, _ := a.noticeText()
 	if text == "" {
 		return 1
 	}
-	return min(len(part.Wrap(a.v.theme.Rewrite(text), rest.W-3)), 2)
+	return min(len(widget.Wrap(a.v.theme.Rewrite(text), rest.W-3)), 2)
 }
 
 // noticeText is what there is to say: a refusal before anything else, then what
 // is wrong with the copy, then what was booked last.
-func (a *App) noticeText() (string, theme.Role) {
+func (a *App) noticeText() (string, look.Role) {
 	v := &a.v
 	switch {
 	case a.notice.text != "" && a.notice.bad:
-		return "! " + a.notice.text, theme.Stop
+		return "! " + a.notice.text, look.Stop
 	case a.notice.text != "":
-		return a.notice.text, theme.Strong
+		return a.notice.text, look.Strong
 	case a.active == onBooking && v.last != "" && v.lastBad:
-		return "! " + v.last, theme.Warn
+		return "! " + v.last, look.Warn
 	case v.status.CopyNote != "":
-		return "! " + v.status.CopyNote, theme.Warn
+		return "! " + v.status.CopyNote, look.Warn
 	case (a.active == onBooking || a.active == onVerdict || a.active == onCompare || a.active == onOptions) && v.last != "":
-		return v.last, theme.Base
+		return v.last, look.Base
 	case v.status.Note != "":
-		return v.status.Note, theme.Base
+		return v.status.Note, look.Base
 	}
-	return "", theme.Base
+	return "", look.Base
 }
 
-func (a *App) drawNotice(n part.Area) {
+func (a *App) drawNotice(n widget.Area) {
 	text, role := a.noticeText()
 	if text == "" {
 		return
 	}
-	if role != theme.Base && role != theme.Strong {
+	if role != look.Base && role != look.Strong {
 		n.Fill(role, ' ')
 	}
 	n.Sub(1, 0, n.W-2, n.H).Paragraph(role, text)
 }
 
 // drawModal draws the open question over the screen.
-func (a *App) drawModal(all part.Area) {
+func (a *App) drawModal(all widget.Area) {
 	w := min(all.W-4, 64)
-	lines := part.Wrap(a.v.theme.Rewrite(a.modal.text), w-4)
+	lines := widget.Wrap(a.v.theme.Rewrite(a.modal.text), w-4)
 	box := all.Sub((all.W-w)/2, max((all.H-len(lines)-4)/2, 1), w, len(lines)+4)
-	box.Fill(theme.Strong, ' ')
-	in := box.Box(theme.Rule, "Question")
-	in.Sub(1, 0, in.W-2, len(lines)).Paragraph(theme.Strong, a.modal.text)
+	box.Fill(look.Strong, ' ')
+	in := box.Box(look.Rule, "Question")
+	in.Sub(1, 0, in.W-2, len(lines)).Paragraph(look.Strong, a.modal.text)
 	foot := in.Sub(1, len(lines)+1, in.W-2, 1)
 	x := drawKey(foot, 0, 0, "Y")
-	x = foot.Text(x+1, 0, theme.Base, a.modal.yes)
+	x = foot.Text(x+1, 0, look.Base, a.modal.yes)
 	a.zones.add(foot.Sub(0, 0, x+1, 1), char('y'))
 	n := foot.Sub(x+3, 0, foot.W-x-3, 1)
 	x = drawKey(n, 0, 0, "N")
-	n.Text(x+1, 0, theme.Base, a.modal.no)
+	n.Text(x+1, 0, look.Base, a.modal.no)
 	a.zones.add(n, char('n'))
 }
 
 // drawSmall is the page for a window that is too small: pointing and entry stay
 // seen and take readings, everything else waits.
-func (a *App) drawSmall(all part.Area) {
+func (a *App) drawSmall(all widget.Area) {
 	v := &a.v
 	b := a.desk
 	size := itoa(a.w) + " × " + itoa(a.h) + " is too small; " + itoa(leastW) + " × " + itoa(leastH) + " is needed."
 	if a.modal != nil {
-		all.Paragraph(theme.Strong, a.modal.text+" Y: "+a.modal.yes+". N: "+a.modal.no+".")
+		all.Paragraph(look.Strong, a.modal.text+" Y: "+a.modal.yes+". N: "+a.modal.no+".")
 		return
 	}
 	if v.failure != nil {
-		all.Paragraph(theme.Stop, "NOT SAVED. Make the window larger: "+size)
+		all.Paragraph(look.Stop, "NOT SAVED. Make the window larger: "+size)
 		return
 	}
 	if a.active != onBooking || !v.asks {
-		y := all.Paragraph(theme.Strong, "Make the window larger: "+size)
+		y := all.Paragraph(look.Strong, "Make the window larger: "+size)
 		if v.asks && !b.entry.Empty() {
-			all.Sub(0, y, all.W, all.H-y).Paragraph(theme.Base, "The entry is kept: "+b.entry.Formatted())
+			all.Sub(0, y, all.W, all.H-y).Paragraph(look.Base, "The entry is kept: "+b.entry.Formatted())
 		}
 		return
 	}
 	lines := []struct {
-		role theme.Role
+		role look.Role
 		text string
 	}{
-		{theme.Current, v.slot.Face.String() + " " + v.slot.Target},
-		{theme.Entry, b.entry.Formatted()},
+		{look.Current, v.slot.Face.String() + " " + v.slot.Target},
+		{look.Entry, b.entry.Formatted()},
 	}
 	for y, l := range lines {
-		all.Text(0, y, l.role, part.Cut(v.theme.Rewrite(l.text), all.W))
+		all.Text(0, y, l.role, widget.Cut(v.theme.Rewrite(l.text), all.W))
 	}
-	text, role := b.judged.text, theme.Base
+	text, role := b.judged.text, look.Base
 	if b.asking != nil {
-		text, role = "Has the observer read it again? Y or N. "+b.asking[0].Text, theme.Stop
+		text, role = "Has the observer read it again? Y or N. "+b.asking[0].Text, look.Stop
 	}
 	if n, _ := a.noticeText(); a.notice.bad {
-		text, role = n, theme.Stop
+		text, role = n, look.Stop
 	}
 	rest := all.Sub(0, 2, all.W, all.H-2)
 	y := rest.Paragraph(role, text)
-	rest.Sub(0, y, rest.W, rest.H-y).Paragraph(theme.Aside, size)
+	rest.Sub(0, y, rest.W, rest.H-y).Paragraph(look.Aside, size)
 }

@@ -1,8 +1,8 @@
 package tui
 
 import (
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // ink is one figure or word on a leaf: where it stands and how. A struck figure
@@ -10,9 +10,9 @@ import (
 // terminal draws none.
 type ink struct {
 	x, w   int
-	align  part.Align
+	align  widget.Align
 	text   string
-	role   theme.Role
+	role   look.Role
 	struck bool
 }
 
@@ -35,41 +35,41 @@ type leaf struct {
 func (l *leaf) add(inks ...ink) { l.lines = append(l.lines, line{inks: inks, row: -1}) }
 
 // text appends a line of words.
-func (l *leaf) text(role theme.Role, x int, s string) {
+func (l *leaf) text(role look.Role, x int, s string) {
 	l.add(ink{x: x, w: -1, text: s, role: role})
 }
 
 // wrapped appends words broken into lines of at most w cells.
-func (l *leaf) wrapped(t *theme.Theme, role theme.Role, x, w int, s string) {
-	for _, s := range part.Wrap(t.Rewrite(s), w-x) {
+func (l *leaf) wrapped(t *look.Theme, role look.Role, x, w int, s string) {
+	for _, s := range widget.Wrap(t.Rewrite(s), w-x) {
 		l.text(role, x, s)
 	}
 }
 
 // indented appends a line of a text, broken under its own beginning where the
 // place is narrower than it.
-func (l *leaf) indented(t *theme.Theme, w int, s string) {
+func (l *leaf) indented(t *look.Theme, w int, s string) {
 	s = t.Rewrite(s)
-	if part.Width(s) <= w {
-		l.text(theme.Base, 0, s)
+	if widget.Width(s) <= w {
+		l.text(look.Base, 0, s)
 		return
 	}
 	x := 0
 	for x < len(s) && s[x] == ' ' && x < w/2 {
 		x++
 	}
-	for i, s := range part.Wrap(s[x:], w-x-2) {
+	for i, s := range widget.Wrap(s[x:], w-x-2) {
 		if i > 0 {
-			l.text(theme.Base, x+2, s)
+			l.text(look.Base, x+2, s)
 			continue
 		}
-		l.text(theme.Base, x, s)
+		l.text(look.Base, x, s)
 	}
 }
 
 // marked appends a mark and words beside it, broken into lines under each other.
-func (l *leaf) marked(t *theme.Theme, role theme.Role, mark string, w int, s string) {
-	for i, s := range part.Wrap(t.Rewrite(s), w-2) {
+func (l *leaf) marked(t *look.Theme, role look.Role, mark string, w int, s string) {
+	for i, s := range widget.Wrap(t.Rewrite(s), w-2) {
 		inks := []ink{{x: 2, w: -1, text: s, role: role}}
 		if i == 0 {
 			inks = append(inks, ink{x: 0, w: 2, text: mark, role: role})
@@ -94,7 +94,7 @@ func (l *leaf) show(h int) {
 }
 
 // draw draws the lines from top and says by arrows that there are more.
-func (l *leaf) draw(a part.Area, z *zones) {
+func (l *leaf) draw(a widget.Area, z *zones) {
 	for y := 0; y < a.H && l.top+y < len(l.lines); y++ {
 		ln := &l.lines[l.top+y]
 		row := a.Sub(0, y, a.W, 1)
@@ -106,14 +106,14 @@ func (l *leaf) draw(a part.Area, z *zones) {
 		}
 	}
 	if l.top > 0 && a.H > 0 {
-		a.Rune(a.W-1, 0, theme.Mark, '↑')
+		a.Rune(a.W-1, 0, look.Mark, '↑')
 	}
 	if l.top+a.H < len(l.lines) && a.H > 0 {
-		a.Rune(a.W-1, a.H-1, theme.Mark, '↓')
+		a.Rune(a.W-1, a.H-1, look.Mark, '↓')
 	}
 }
 
-func (k ink) draw(a part.Area) {
+func (k ink) draw(a widget.Area) {
 	w := k.w
 	if w < 0 {
 		w = a.W - k.x
@@ -123,21 +123,21 @@ func (k ink) draw(a part.Area) {
 	case k.struck:
 		k.drawStruck(a, w)
 	case k.w < 0:
-		a.Text(k.x, 0, k.role, part.Cut(a.Theme().Rewrite(k.text), w))
+		a.Text(k.x, 0, k.role, widget.Cut(a.Theme().Rewrite(k.text), w))
 	default:
 		a.Fit(k.x, 0, w, k.role, k.text, k.align)
 	}
 }
 
-func (k ink) drawStruck(a part.Area, w int) {
-	s := part.Cut(a.Theme().Rewrite(k.text), w)
+func (k ink) drawStruck(a widget.Area, w int) {
+	s := widget.Cut(a.Theme().Rewrite(k.text), w)
 	x := k.x
-	if k.align == part.Right {
-		x += w - part.Width(s)
+	if k.align == widget.Right {
+		x += w - widget.Width(s)
 	}
-	end := a.Text(x, 0, theme.Struck, s)
+	end := a.Text(x, 0, look.Struck, s)
 	if x > 0 {
-		a.Text(x-1, 0, theme.Base, "~")
+		a.Text(x-1, 0, look.Base, "~")
 	}
-	a.Text(end, 0, theme.Base, "~")
+	a.Text(end, 0, look.Base, "~")
 }

@@ -3,8 +3,8 @@ package tui
 import (
 	"unicode"
 
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // letters are three rows tall, as six rows of pixels: names are drawn with them
@@ -48,8 +48,8 @@ func wordWidth(s string) int {
 
 // bigWord draws a word three rows tall where the signs allow it, and returns the
 // column behind it.
-func bigWord(a part.Area, role theme.Role, s string) int {
-	if a.Theme().Signs == theme.ASCII || wordWidth(s) == 0 {
+func bigWord(a widget.Area, role look.Role, s string) int {
+	if a.Theme().Signs == look.ASCII || wordWidth(s) == 0 {
 		return a.Text(1, 0, role, s) + 3
 	}
 	drawWord(a.Sub(1, 0, a.W-1, 3), role, s)
@@ -58,7 +58,7 @@ func bigWord(a part.Area, role theme.Role, s string) int {
 
 // drawWord draws a name in tall letters as half blocks. In ASCII a name is not
 // drawn tall: see wordWidth's callers.
-func drawWord(a part.Area, role theme.Role, s string) {
+func drawWord(a widget.Area, role look.Role, s string) {
 	x := 0
 	for _, r := range s {
 		g := letters[unicode.ToUpper(r)]

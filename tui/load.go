@@ -4,8 +4,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/figure"
-	"example.org/readback/booking/health"
+	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/network"
 )
 
 // chunk is how many setups of the work list are read at a time.
@@ -34,8 +34,8 @@ const (
 type loadedText struct {
 	which       textKind
 	text        string
-	report      *figure.Report // where the Port gives it
-	instruments []health.Instrument
+	report      *network.Report // where the Port gives it
+	instruments []instrument.Instrument
 	err         error
 	loading     bool
 }
@@ -65,7 +65,7 @@ type (
 	// reportLoaded brings what the figures say before the tripod is lifted.
 	reportLoaded struct {
 		setup  int
-		report figure.Report
+		report network.Report
 		err    error
 	}
 )
@@ -233,12 +233,12 @@ func readText(port Port, which textKind) loadedText {
 	switch {
 	case which == figureText && ok:
 		r, err := reports.FigureReport()
-		t.text, t.report, t.err = figure.Text(r), &r, err
+		t.text, t.report, t.err = network.Text(r), &r, err
 	case which == figureText:
 		t.text, t.err = port.Figure()
 	case ok:
 		t.instruments, t.err = reports.Instruments()
-		t.text = health.Text(t.instruments)
+		t.text = instrument.Text(t.instruments)
 	default:
 		t.text, t.err = port.Health()
 	}

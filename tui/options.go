@@ -3,9 +3,9 @@ package tui
 import (
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the optionsScreen changes what the screens look like and where the second
@@ -14,13 +14,13 @@ type optionsScreen struct{}
 
 func (s *optionsScreen) enter(*view) {}
 
-func (s *optionsScreen) field(*view) guard.Field { return guard.Command }
+func (s *optionsScreen) field(*view) input.Field { return input.Command }
 
 func (s *optionsScreen) press(v *view, p press) []ask {
 	q := v.prefs
 	switch {
 	case p.is(keys.Theme):
-		q.Theme = theme.Next(v.theme.Name)
+		q.Theme = look.Next(v.theme.Name)
 	case p.is(keys.ASCII):
 		q.ASCII = !q.ASCII
 	case p.is(keys.Keypad):
@@ -43,9 +43,9 @@ func (s *optionsScreen) keys(*view) []key.Binding {
 	return []key.Binding{keys.Home, keys.Theme, keys.ASCII, keys.Keypad, keys.Touch, keys.Copy, keys.Work}
 }
 
-func (s *optionsScreen) draw(v *view, a part.Area) {
+func (s *optionsScreen) draw(v *view, a widget.Area) {
 	a = a.Inset(1, 0)
-	a.Text(0, 0, theme.Title, "Options")
+	a.Text(0, 0, look.Title, "Options")
 	rows := []struct {
 		b           key.Binding
 		name, value string
@@ -60,8 +60,8 @@ func (s *optionsScreen) draw(v *view, a part.Area) {
 	for _, r := range rows {
 		row := a.Sub(0, y, a.W, 1)
 		x := drawKey(row, 0, 0, r.b.Help().Key)
-		row.Fit(x+1, 0, 22, theme.Strong, r.name, part.Left)
-		row.Text(x+24, 0, theme.Base, part.Cut(r.value, row.W-x-24))
+		row.Fit(x+1, 0, 22, look.Strong, r.name, widget.Left)
+		row.Text(x+24, 0, look.Base, widget.Cut(r.value, row.W-x-24))
 		v.zones.add(row, pressOf(r.b))
 		y++
 		if a.H >= 20 {
@@ -77,7 +77,7 @@ func (s *optionsScreen) draw(v *view, a part.Area) {
 		v.status.Note,
 	} {
 		if t != "" {
-			y += a.Sub(0, y, a.W, a.H-y).Paragraph(theme.Base, t)
+			y += a.Sub(0, y, a.W, a.H-y).Paragraph(look.Base, t)
 		}
 	}
 }

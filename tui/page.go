@@ -6,8 +6,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // a sheet sets the page of a setup the way a field book has it: targets down,
@@ -51,7 +51,7 @@ func (s *sheet) compared() {
 	if !compared(c) {
 		return
 	}
-	s.leaf.text(theme.Strong, 0, "Rounds next to each other, limit "+size(s.v.setup.Spec, c.Limit))
+	s.leaf.text(look.Strong, 0, "Rounds next to each other, limit "+size(s.v.setup.Spec, c.Limit))
 	s.leaf.comparison(s.v, s.w, 0)
 }
 
@@ -60,10 +60,10 @@ func (s *sheet) measure() {
 	spec := s.v.setup.Spec
 	s.name = 7
 	for _, n := range spec.Names() {
-		s.name = max(s.name, part.Width(n)+1)
+		s.name = max(s.name, widget.Width(n)+1)
 	}
 	s.name = min(s.name, max(s.w/6, 9))
-	s.figure = max(part.Width(angle(spec, widest)), 9) + 1
+	s.figure = max(widget.Width(angle(spec, widest)), 9) + 1
 	s.small = 8
 	if spec.Instrument.Unit == reduce.GonUnit {
 		s.small = 11 // the head says milligon
@@ -101,16 +101,16 @@ func (s *sheet) col(i int) (x, w int) {
 	return x + 2*f + s.small + 1, s.figure + 1
 }
 
-func (s *sheet) put(i int, role theme.Role, text string) ink {
+func (s *sheet) put(i int, role look.Role, text string) ink {
 	x, w := s.col(i)
-	return ink{x: x, w: w, align: part.Right, text: text, role: role}
+	return ink{x: x, w: w, align: widget.Right, text: text, role: role}
 }
 
 func (s *sheet) titles(titles ...string) {
-	inks := []ink{{x: 0, w: s.name, text: titles[0], role: theme.Title}}
+	inks := []ink{{x: 0, w: s.name, text: titles[0], role: look.Title}}
 	for i, t := range titles[1:] {
 		if t != "" && (i != 3 || s.mean) {
-			inks = append(inks, s.put(i, theme.Title, t))
+			inks = append(inks, s.put(i, look.Title, t))
 		}
 	}
 	s.leaf.add(inks...)
@@ -119,7 +119,7 @@ func (s *sheet) titles(titles ...string) {
 // round sets one round.
 func (s *sheet) round(r booking.RoundWork) {
 	head := fmt.Sprintf("Round %d", r.Number)
-	role := theme.Strong
+	role := look.Strong
 	switch {
 	case r.Void != nil:
 		head += ", void: " + r.Void.Reason
@@ -135,7 +135,7 @@ func (s *sheet) round(r booking.RoundWork) {
 		s.pair(r, p, at)
 	}
 	s.closing(r)
-	s.leaf.text(theme.Base, 0, "")
+	s.leaf.text(look.Base, 0, "")
 }
 
 // pair sets the line of one pointing, the struck figures above it.
@@ -153,13 +153,13 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	inks = append(inks, s.face(0, k, p.FL, head)...)
 	inks = append(inks, s.face(1, k.Pair(), p.FR, head)...)
 	if p.HasPair {
-		inks = append(inks, s.put(2, theme.Base, signed(s.v.setup.Spec, p.TwoC)))
+		inks = append(inks, s.put(2, look.Base, signed(s.v.setup.Spec, p.TwoC)))
 		if s.mean {
-			inks = append(inks, s.put(3, theme.Base, fine(s.v.setup.Spec, p.Mean)))
+			inks = append(inks, s.put(3, look.Base, fine(s.v.setup.Spec, p.Mean)))
 		}
 	}
 	if p.HasDirection && !p.Closing {
-		inks = append(inks, s.put(4, theme.Strong, fine(s.v.setup.Spec, p.Direction)))
+		inks = append(inks, s.put(4, look.Strong, fine(s.v.setup.Spec, p.Direction)))
 	}
 	s.leaf.add(append(inks, s.notes(k, p.FL, p.FR)...)...)
 }
@@ -168,11 +168,11 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 func (s *sheet) face(col int, k booking.Slot, r *booking.Reading, head int) []ink {
 	switch {
 	case r != nil && s.cover && s.v.asks && k.Quantity.Angular() && k.Pair() == s.v.slot:
-		return []ink{s.put(col, theme.Aside, "covered ")}
+		return []ink{s.put(col, look.Aside, "covered ")}
 	case r != nil:
-		role := theme.Base
+		role := look.Base
 		if s.v.isSaving(r.Seq) {
-			role = theme.Aside
+			role = look.Aside
 		}
 		t := readingText(s.v.setup.Spec, *r)
 		if r.Confirmed {
@@ -184,9 +184,9 @@ func (s *sheet) face(col int, k booking.Slot, r *booking.Reading, head int) []in
 	case s.v.asks && k == s.v.slot:
 		s.leaf.now, s.leaf.first = len(s.leaf.lines), head
 		x, w := s.col(col)
-		return []ink{{x: x + 1, w: w - 1, align: part.Middle, text: "▸ next", role: theme.Current}}
+		return []ink{{x: x + 1, w: w - 1, align: widget.Middle, text: "▸ next", role: look.Current}}
 	case s.isSkipped(k):
-		return []ink{s.put(col, theme.Base, "hidden ")}
+		return []ink{s.put(col, look.Base, "hidden ")}
 	}
 	return nil
 }
@@ -212,9 +212,9 @@ func (s *sheet) struck(k booking.Slot, name string) {
 			col = 1
 		}
 		x, w := s.col(col)
-		fig := ink{x: x, w: w - 1, align: part.Right, text: readingText(s.v.setup.Spec, r), struck: true}
+		fig := ink{x: x, w: w - 1, align: widget.Right, text: readingText(s.v.setup.Spec, r), struck: true}
 		reason, _ := s.col(2)
-		s.leaf.add(ink{x: 0, w: s.name, text: name}, fig, ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: theme.Aside})
+		s.leaf.add(ink{x: 0, w: s.name, text: name}, fig, ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: look.Aside})
 	}
 }
 
@@ -240,13 +240,13 @@ func (s *sheet) notes(k booking.Slot, rs ...*booking.Reading) []ink {
 	}
 	if len(ws) == 0 || s.note >= s.w-3 {
 		if len(ws) > 0 && ws[0] == "saving" {
-			return []ink{{x: s.w - 1, w: 1, text: "…", role: theme.Warn}}
+			return []ink{{x: s.w - 1, w: 1, text: "…", role: look.Warn}}
 		}
 		return nil
 	}
-	role := theme.Aside
+	role := look.Aside
 	if ws[0] == "saving" {
-		role = theme.Warn
+		role = look.Warn
 	}
 	return []ink{{x: s.note, w: -1, text: strings.Join(ws, "; "), role: role}}
 }
@@ -259,14 +259,14 @@ func (s *sheet) closing(r booking.RoundWork) {
 		if m == nil {
 			continue
 		}
-		role, t := theme.Base, told(s.v.setup.Spec, *m)+" "
+		role, t := look.Base, told(s.v.setup.Spec, *m)+" "
 		if m.Abs() > limit {
-			role, t = theme.Stop, "! "+t
+			role, t = look.Stop, "! "+t
 		}
 		inks = append(inks, s.put(i, role, t))
 	}
 	if len(inks) > 1 {
 		x, _ := s.col(2)
-		s.leaf.add(append(inks, ink{x: x + 1, w: -1, text: "limit " + size(s.v.setup.Spec, limit), role: theme.Aside})...)
+		s.leaf.add(append(inks, ink{x: x + 1, w: -1, text: "limit " + size(s.v.setup.Spec, limit), role: look.Aside})...)
 	}
 }

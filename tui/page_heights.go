@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // verticals sets the vertical circle readings.
@@ -19,7 +19,7 @@ func (s *sheet) verticals() {
 		return
 	}
 	at := len(s.leaf.lines)
-	s.leaf.text(theme.Strong, 0, "Vertical circle, from the "+spec.Instrument.Circle.String())
+	s.leaf.text(look.Strong, 0, "Vertical circle, from the "+spec.Instrument.Circle.String())
 	s.titles("Target", "FL", "FR", smallHead(spec, "index"), "altitude", "gradient")
 	for _, name := range spec.Sighted() {
 		k := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
@@ -34,19 +34,19 @@ func (s *sheet) verticals() {
 		inks = append(inks, s.face(0, k, w.FL, at)...)
 		inks = append(inks, s.face(1, k.Pair(), w.FR, at)...)
 		if w.HasPair {
-			inks = append(inks, s.put(2, theme.Base, signed(spec, w.Index)))
+			inks = append(inks, s.put(2, look.Base, signed(spec, w.Index)))
 			alt := w.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1)
 			if s.mean {
-				inks = append(inks, s.put(3, theme.Strong, alt), s.put(4, theme.Base, gradientText(w)))
+				inks = append(inks, s.put(3, look.Strong, alt), s.put(4, look.Base, gradientText(w)))
 			} else if s.v.gradient {
-				inks = append(inks, s.put(4, theme.Base, gradientText(w)))
+				inks = append(inks, s.put(4, look.Base, gradientText(w)))
 			} else {
-				inks = append(inks, s.put(4, theme.Strong, alt))
+				inks = append(inks, s.put(4, look.Strong, alt))
 			}
 		}
 		s.leaf.add(append(inks, s.notes(k, w.FL, w.FR)...)...)
 	}
-	s.leaf.text(theme.Base, 0, "")
+	s.leaf.text(look.Base, 0, "")
 }
 
 func gradientText(w booking.VerticalWork) string {
@@ -78,19 +78,19 @@ func (s *sheet) distances() {
 		head += ", measured again " + lengthText(spec, h.After.Length())
 	}
 	if any {
-		s.leaf.text(theme.Strong, 0, head)
+		s.leaf.text(look.Strong, 0, head)
 	}
 	if s.v.asks && s.v.slot.Quantity == booking.InstrumentHeight {
 		s.leaf.now, s.leaf.first = at, at
 	}
 	if calls || distances {
-		s.leaf.text(theme.Strong, 0, "Distances")
+		s.leaf.text(look.Strong, 0, "Distances")
 		s.titles("Target", "slope", "target", "", "level", "rise")
 		for _, name := range spec.Sighted() {
 			s.distance(name, at)
 		}
 	}
-	s.leaf.text(theme.Base, 0, "")
+	s.leaf.text(look.Base, 0, "")
 }
 
 func (s *sheet) distance(name string, at int) {
@@ -104,8 +104,8 @@ func (s *sheet) distance(name string, at int) {
 			}
 			x, w := s.col(col)
 			reason, _ := s.col(2)
-			s.leaf.add(ink{x: 0, w: s.name, text: name}, ink{x: x, w: w - 1, align: part.Right, text: readingText(s.v.setup.Spec, r), struck: true},
-				ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: theme.Aside})
+			s.leaf.add(ink{x: 0, w: s.name, text: name}, ink{x: x, w: w - 1, align: widget.Right, text: readingText(s.v.setup.Spec, r), struck: true},
+				ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: look.Aside})
 		}
 	}
 	w := booking.VerticalWork{Target: name}
@@ -132,10 +132,10 @@ func (s *sheet) distance(name string, at int) {
 		if !s.mean {
 			col = 4
 		}
-		inks = append(inks, s.put(col, theme.Strong, fmt.Sprintf("%.3f m", w.Horizontal)))
+		inks = append(inks, s.put(col, look.Strong, fmt.Sprintf("%.3f m", w.Horizontal)))
 	}
 	if w.HasRise && s.mean {
-		inks = append(inks, s.put(4, theme.Strong, decimalSigned("%+.3f m", w.Rise)))
+		inks = append(inks, s.put(4, look.Strong, decimalSigned("%+.3f m", w.Rise)))
 	}
 	s.leaf.add(append(inks, s.notes(k, w.Slope, w.TargetHeight)...)...)
 }
@@ -148,16 +148,16 @@ func (s *sheet) remarks() {
 			continue
 		}
 		if first {
-			s.leaf.text(theme.Strong, 0, "Remarks")
+			s.leaf.text(look.Strong, 0, "Remarks")
 			first = false
 		}
-		s.leaf.wrapped(s.v.theme, theme.Base, 2, s.w, m.Text)
+		s.leaf.wrapped(s.v.theme, look.Base, 2, s.w, m.Text)
 	}
 	if l := s.v.setup.Lift; l != nil {
 		t := "Lifted, verdict " + l.Verdict + "."
 		if l.Despite != "" {
 			t += " Lifted on Hold: " + l.Despite
 		}
-		s.leaf.wrapped(s.v.theme, theme.Strong, 0, s.w, t)
+		s.leaf.wrapped(s.v.theme, look.Strong, 0, s.w, t)
 	}
 }

@@ -5,9 +5,9 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the pageScreen is the whole field-book page of the setup, also of one that is
@@ -21,7 +21,7 @@ type pageScreen struct {
 
 func (s *pageScreen) enter(*view) { s.page, s.around = nil, false }
 
-func (s *pageScreen) field(*view) guard.Field { return guard.Command }
+func (s *pageScreen) field(*view) input.Field { return input.Command }
 
 func (s *pageScreen) press(v *view, p press) []ask {
 	switch {
@@ -68,14 +68,14 @@ func (s *pageScreen) keys(v *view) []key.Binding {
 	return ks
 }
 
-func (s *pageScreen) draw(v *view, a part.Area) {
+func (s *pageScreen) draw(v *view, a widget.Area) {
 	a = a.Inset(1, 0)
 	head, a := a.Top(3)
 	spec := v.setup.Spec
 	i := spec.Instrument
-	head.Text(0, 0, theme.Strong, part.Cut(fmt.Sprintf("%s to %s, %s", spec.Station, spec.RO, v.setup.Opened.Format("2 January 2006 15:04")), head.W))
-	head.Text(0, 1, theme.Base, part.Cut(v.theme.Rewrite(fmt.Sprintf("%s %s, least count %s, observer %s, booker %s", i.Name, i.Serial, leastCount(i), spec.Observer, spec.Booker)), head.W))
-	head.HRule(2, theme.Rule)
+	head.Text(0, 0, look.Strong, widget.Cut(fmt.Sprintf("%s to %s, %s", spec.Station, spec.RO, v.setup.Opened.Format("2 January 2006 15:04")), head.W))
+	head.Text(0, 1, look.Base, widget.Cut(v.theme.Rewrite(fmt.Sprintf("%s %s, least count %s, observer %s, booker %s", i.Name, i.Serial, leastCount(i), spec.Observer, spec.Booker)), head.W))
+	head.HRule(2, look.Rule)
 	if s.around {
 		horizonOf(v).Draw(a)
 		return

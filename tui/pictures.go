@@ -5,21 +5,21 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/part"
+	"example.org/readback/tui/look"
 	"example.org/readback/tui/plot"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/widget"
 )
 
 // drawPictures draws the plan of the horizon and, from two rounds on, the
 // residuals under it.
-func drawPictures(v *view, a part.Area) {
+func drawPictures(v *view, a widget.Area) {
 	rows := len(v.setup.Spec.Targets) + 3
 	if compared(v.red.Comparison) && a.H-rows >= 10 {
-		var foot part.Area
+		var foot widget.Area
 		a, foot = a.Bottom(rows)
 		drawResiduals(v, foot)
 	}
-	a.Text(0, 0, theme.Title, "Around the station")
+	a.Text(0, 0, look.Title, "Around the station")
 	horizonOf(v).Draw(a.Sub(0, 1, a.W, a.H-1))
 }
 
@@ -63,12 +63,12 @@ func roughDirection(v *view, name string) (reduce.Angle, bool) {
 
 // drawResiduals draws each target's directions by round about their mean,
 // against the limit.
-func drawResiduals(v *view, a part.Area) {
+func drawResiduals(v *view, a widget.Area) {
 	c := v.red.Comparison
 	if !compared(c) || a.H < 3 {
 		return
 	}
-	a.Text(0, 0, theme.Title, "Rounds about their mean, by round number")
+	a.Text(0, 0, look.Title, "Rounds about their mean, by round number")
 	p := plot.Residuals{Limit: c.Limit.Seconds() / 2}
 	for _, t := range c.Targets {
 		row := plot.ResidualRow{Name: t.Target, Values: make([]float64, len(v.setup.Rounds)), Note: size(v.setup.Spec, t.Spread) + " agrees"}

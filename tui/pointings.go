@@ -6,22 +6,22 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the pointingsScreen is the list of pointings, to turn to another than the one
 // that is called: those of the present round or part, the vertical circle,
 // distances and the instrument height.
 type pointingsScreen struct {
-	list   part.List
+	list   widget.List
 	slots  []booking.Slot
 	number int // typed so far
 }
 
 func (s *pointingsScreen) enter(v *view) {
-	s.list = part.List{Columns: []part.Column{{Width: 1}, {Width: 3, Align: part.Right}, {Width: 14, Align: part.Right}, {}}}
+	s.list = widget.List{Columns: []widget.Column{{Width: 1}, {Width: 3, Align: widget.Right}, {Width: 14, Align: widget.Right}, {}}}
 	s.slots, s.number = s.slots[:0], 0
 	round := v.slot.Round
 	if round == 0 {
@@ -65,11 +65,11 @@ func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
 			s.list.Chosen = len(s.slots)
 		}
 		s.slots = append(s.slots, k)
-		s.list.Rows = append(s.list.Rows, part.Row{Cells: []string{mark, itoa(len(s.slots)), state, capital(slotWords(k))}})
+		s.list.Rows = append(s.list.Rows, widget.Row{Cells: []string{mark, itoa(len(s.slots)), state, capital(slotWords(k))}})
 	}
 }
 
-func (s *pointingsScreen) field(*view) guard.Field { return guard.Command }
+func (s *pointingsScreen) field(*view) input.Field { return input.Command }
 
 func (s *pointingsScreen) press(v *view, p press) []ask {
 	if by, ok := p.rows(listPage); ok {
@@ -106,10 +106,10 @@ func (s *pointingsScreen) keys(*view) []key.Binding {
 	return []key.Binding{withHelp(keys.Pick, "turn to this one"), keys.Up, keys.Down, keys.Home}
 }
 
-func (s *pointingsScreen) draw(v *view, a part.Area) {
+func (s *pointingsScreen) draw(v *view, a widget.Area) {
 	a = a.Inset(1, 0)
-	a.Text(0, 0, theme.Title, "Pointings")
-	a.Text(0, 1, theme.Base, part.Cut("Key a number or use the arrows to turn to another one.", a.W))
+	a.Text(0, 0, look.Title, "Pointings")
+	a.Text(0, 1, look.Base, widget.Cut("Key a number or use the arrows to turn to another one.", a.W))
 	list := a.Sub(0, 3, a.W, a.H-3)
 	if v.prefs.Keypad {
 		touchGrid(v, list, len(s.slots), s.list.Chosen, func(i int) touchCell {

@@ -4,8 +4,8 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/figure"
-	"example.org/readback/booking/health"
+	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/network"
 )
 
 // A Port is all that the screens ask of the world. Its calls are made on the
@@ -119,6 +119,6 @@ type Options struct {
 // instruments themselves, for the pictures beside the text and for what the
 // verdict says of the figure before the tripod is lifted. Both may be long.
 type Reports interface {
-	FigureReport() (figure.Report, error)
-	Instruments() ([]health.Instrument, error)
+	FigureReport() (network.Report, error)
+	Instruments() ([]instrument.Instrument, error)
 }

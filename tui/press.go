@@ -5,7 +5,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/part"
+	"example.org/readback/tui/widget"
 )
 
 // a press is one thing the booker did: a character, a named key, or a touch on a
@@ -51,7 +51,7 @@ type zone struct {
 type zones struct{ list []zone }
 
 // add makes an area a place to touch.
-func (z *zones) add(a part.Area, p press) {
+func (z *zones) add(a widget.Area, p press) {
 	if z != nil && a.W > 0 && a.H > 0 {
 		z.list = append(z.list, zone{x: a.X, y: a.Y, w: a.W, h: a.H, p: p})
 	}

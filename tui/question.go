@@ -3,7 +3,7 @@ package tui
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/readback/tui/part"
+	"example.org/readback/tui/widget"
 )
 
 // a question stands over every screen until it is answered with Y or N.
@@ -29,7 +29,7 @@ func (a *App) answer(p press) tea.Cmd {
 // offer asks whether a paste is to go into the field. It never books.
 func (a *App) offer(text string) {
 	a.modal = &question{
-		text: "Pasted: " + part.Cut(part.Clean(text), 60) + "  Take it into the entry? It is not booked by this.",
+		text: "Pasted: " + widget.Cut(widget.Clean(text), 60) + "  Take it into the entry? It is not booked by this.",
 		yes:  "take it", no: "drop it",
 		then: func(a *App) tea.Cmd {
 			var cmds []tea.Cmd

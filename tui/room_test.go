@@ -10,7 +10,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
 )
 
 // pressAnything draws a message a booker, a wet screen or a torn cable may send.
@@ -51,7 +51,7 @@ func checkRoom(t *rapid.T, d *driver) {
 func TestView_StaysInTheWindow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		port := &fakePort{prefs: Preferences{
-			Theme:  rapid.SampledFrom(theme.Names()).Draw(t, "theme"),
+			Theme:  rapid.SampledFrom(look.Names()).Draw(t, "theme"),
 			ASCII:  rapid.Bool().Draw(t, "ascii"),
 			Keypad: rapid.Bool().Draw(t, "keypad"),
 		}}

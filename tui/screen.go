@@ -3,8 +3,8 @@ package tui
 import (
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/widget"
 )
 
 // a screen is one picture with its own keys. It changes nothing but itself and
@@ -17,11 +17,11 @@ type screen interface {
 	press(v *view, p press) []ask
 	// draw draws the screen into its area and registers places to touch in
 	// v.zones.
-	draw(v *view, a part.Area)
+	draw(v *view, a widget.Area)
 	// keys are the bindings that do something now, in the order of the bar.
 	keys(v *view) []key.Binding
 	// field says what characters are meant for.
-	field(v *view) guard.Field
+	field(v *view) input.Field
 }
 
 // a screenID names a screen for navigation: screens do not know each other.

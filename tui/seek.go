@@ -3,8 +3,8 @@ package tui
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/readback/booking/culprit"
-	"example.org/readback/tui/theme"
+	"example.org/readback/booking/check/culprit"
+	"example.org/readback/tui/look"
 )
 
 // culpritFound is what a search for the reading at fault found.
@@ -59,12 +59,12 @@ func (l *leaf) explain(v *view, w int) {
 	if v.culprits.Suspects[0].Alike {
 		title = "What may explain it; these fit alike"
 	}
-	l.text(theme.Title, 0, title)
+	l.text(look.Title, 0, title)
 	for _, s := range v.culprits.Suspects {
-		l.marked(v.theme, theme.Strong, "?", w, s.Text)
+		l.marked(v.theme, look.Strong, "?", w, s.Text)
 	}
 	if t := v.culprits.Remedy.Text; t != "" {
-		l.marked(v.theme, theme.Base, "▸", w, t)
+		l.marked(v.theme, look.Base, "▸", w, t)
 	}
-	l.text(theme.Base, 0, "")
+	l.text(look.Base, 0, "")
 }

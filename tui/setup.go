@@ -5,9 +5,9 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the setupScreen is the form a setup is opened with. Enter goes from field to
@@ -15,7 +15,7 @@ import (
 // as it stands: behind the stated σ in the first setup of a book, behind the
 // targets in any other, where the rest is as at the last one.
 type setupScreen struct {
-	form     part.Form
+	form     widget.Form
 	limits   booking.Limits // the defaults that stand in the form
 	unit     reduce.Angle   // and what they are told in: seconds or milligon
 	started  bool
@@ -66,7 +66,7 @@ func knownNames(v *view) []string {
 	return names
 }
 
-func (s *setupScreen) field(*view) guard.Field { return guard.Text }
+func (s *setupScreen) field(*view) input.Field { return input.Text }
 
 func (s *setupScreen) press(v *view, p press) []ask {
 	f := s.form.Field()
@@ -181,16 +181,16 @@ func (s *setupScreen) keys(v *view) []key.Binding {
 	return ks
 }
 
-func (s *setupScreen) draw(v *view, a part.Area) {
+func (s *setupScreen) draw(v *view, a widget.Area) {
 	a = a.Inset(1, 0)
 	title := "New setup"
 	if s.again {
 		title = "Next station: give the names; the rest is as at the last setup"
 	}
-	a.Text(0, 0, theme.Title, part.Cut(title, a.W))
+	a.Text(0, 0, look.Title, widget.Cut(title, a.W))
 	body := a.Sub(0, 2, a.W, a.H-2)
 	if len(s.offered) > 0 {
-		var foot part.Area
+		var foot widget.Area
 		body, foot = body.Bottom(s.offerRows(v, body))
 		s.drawOffers(v, foot)
 	}

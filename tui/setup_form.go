@@ -6,7 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/part"
+	"example.org/readback/tui/widget"
 )
 
 // The fields of the form, in order.
@@ -59,17 +59,17 @@ var (
 )
 
 // newForm makes the form, filled from the last setup where there is one.
-func newForm(last booking.Spec, has bool) part.Form {
+func newForm(last booking.Spec, has bool) widget.Form {
 	if !has {
 		last = firstSpec()
 	}
-	f := part.Form{Fields: make([]part.FormField, numFields)}
+	f := widget.Form{Fields: make([]widget.FormField, numFields)}
 	text := func(i int, label, value, hint string) {
-		f.Fields[i] = part.FormField{Label: label, Hint: hint}
+		f.Fields[i] = widget.FormField{Label: label, Hint: hint}
 		f.Fields[i].Text.Set(value)
 	}
 	pick := func(i int, label string, choices []string, at int, hint string) {
-		f.Fields[i] = part.FormField{Label: label, Choices: choices, At: at, Hint: hint}
+		f.Fields[i] = widget.FormField{Label: label, Choices: choices, At: at, Hint: hint}
 	}
 	text(fStation, "Station", "", "The point the tripod stands on.")
 	text(fRO, "Reference object", "", "RO: every direction is reduced to it.")

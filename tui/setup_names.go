@@ -3,8 +3,8 @@ package tui
 import (
 	"strings"
 
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // forget ends a completion.
@@ -76,7 +76,7 @@ func (s *setupScreen) takeOffer(i int) {
 }
 
 // offerRows is the height of the names on offer: taller where they are touched.
-func (s *setupScreen) offerRows(v *view, body part.Area) int {
+func (s *setupScreen) offerRows(v *view, body widget.Area) int {
 	if v.prefs.Keypad {
 		return min(2*cellH, body.H/2)
 	}
@@ -84,31 +84,31 @@ func (s *setupScreen) offerRows(v *view, body part.Area) int {
 }
 
 // drawOffers draws the known names as cells to touch.
-func (s *setupScreen) drawOffers(v *view, a part.Area) {
-	x := a.Text(0, 0, theme.Aside, "Known: ")
+func (s *setupScreen) drawOffers(v *view, a widget.Area) {
+	x := a.Text(0, 0, look.Aside, "Known: ")
 	y, h, pad := 0, 1, 2
 	if v.prefs.Keypad {
 		h, pad = cellH, 6
 	}
 	for i, n := range s.offered {
-		w := part.Width(n) + pad
+		w := widget.Width(n) + pad
 		if x+w > a.W {
 			x, y = 7, y+h
 		}
 		if y+h > a.H {
 			return
 		}
-		role := theme.Key
+		role := look.Key
 		if i == s.at {
-			role = theme.Chosen
+			role = look.Chosen
 		}
 		cell := a.Sub(x, y, w, h)
 		v.zones.add(cell, rowPress(offerRow+i))
 		if h == cellH {
-			cell = cell.Box(theme.Rule, "")
-			role = theme.Strong
+			cell = cell.Box(look.Rule, "")
+			role = look.Strong
 		}
-		cell.Fit(0, 0, cell.W, role, n, part.Middle)
+		cell.Fit(0, 0, cell.W, role, n, widget.Middle)
 		x += w + 1
 	}
 }

@@ -4,23 +4,23 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the strikeScreen chooses the reading to strike: the last one stands first and
 // Enter takes it, any other by its number or the arrows.
 type strikeScreen struct {
-	list   part.List
+	list   widget.List
 	seqs   []uint64
 	number int // typed so far
 }
 
 func (s *strikeScreen) enter(v *view) {
 	s.number = 0
-	s.list = part.List{Head: true, Columns: []part.Column{
-		{Title: "no.", Width: 4, Align: part.Right}, {Title: "reading", Width: 14, Align: part.Right}, {Title: "pointing"}, {Title: "booked", Width: 9}}}
+	s.list = widget.List{Head: true, Columns: []widget.Column{
+		{Title: "no.", Width: 4, Align: widget.Right}, {Title: "reading", Width: 14, Align: widget.Right}, {Title: "pointing"}, {Title: "booked", Width: 9}}}
 	s.seqs = s.seqs[:0]
 	rs := v.setup.Readings
 	for i := len(rs) - 1; i >= 0; i-- {
@@ -28,11 +28,11 @@ func (s *strikeScreen) enter(v *view) {
 			continue
 		}
 		s.seqs = append(s.seqs, rs[i].Seq)
-		s.list.Rows = append(s.list.Rows, part.Row{Cells: []string{itoa(len(s.seqs)), readingText(v.setup.Spec, rs[i]), slotWords(rs[i].Slot), rs[i].At.Format("15:04:05")}})
+		s.list.Rows = append(s.list.Rows, widget.Row{Cells: []string{itoa(len(s.seqs)), readingText(v.setup.Spec, rs[i]), slotWords(rs[i].Slot), rs[i].At.Format("15:04:05")}})
 	}
 }
 
-func (s *strikeScreen) field(*view) guard.Field { return guard.Command }
+func (s *strikeScreen) field(*view) input.Field { return input.Command }
 
 func (s *strikeScreen) press(v *view, p press) []ask {
 	if by, ok := p.rows(listPage); ok {
@@ -93,14 +93,14 @@ func (s *strikeScreen) keys(*view) []key.Binding {
 	return []key.Binding{withHelp(keys.Pick, "strike this one"), keys.Up, keys.Down, keys.Home}
 }
 
-func (s *strikeScreen) draw(v *view, a part.Area) {
+func (s *strikeScreen) draw(v *view, a widget.Area) {
 	a = a.Inset(1, 0)
-	a.Text(0, 0, theme.Title, "Strike a reading")
+	a.Text(0, 0, look.Title, "Strike a reading")
 	if len(s.seqs) == 0 {
-		a.Text(0, 2, theme.Base, "No reading of this setup stands.")
+		a.Text(0, 2, look.Base, "No reading of this setup stands.")
 		return
 	}
-	a.Text(0, 1, theme.Base, part.Cut("Key its number or use the arrows. It stays legible; the pointing is called again.", a.W))
+	a.Text(0, 1, look.Base, widget.Cut("Key its number or use the arrows. It stays legible; the pointing is called again.", a.W))
 	list := a.Sub(0, 3, a.W, a.H-3)
 	if v.prefs.Keypad {
 		touchGrid(v, list, len(s.seqs), s.list.Chosen, func(i int) touchCell {
@@ -114,7 +114,7 @@ func (s *strikeScreen) draw(v *view, a part.Area) {
 }
 
 // touchRows makes the rows of a list places to touch.
-func touchRows(z *zones, a part.Area, l *part.List) {
+func touchRows(z *zones, a widget.Area, l *widget.List) {
 	for y := 0; y < a.H; y++ {
 		if i, ok := l.At(a.H, y); ok {
 			z.add(a.Sub(0, y, a.W, 1), rowPress(i))

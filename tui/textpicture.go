@@ -1,21 +1,21 @@
 package tui
 
 import (
-	"example.org/readback/booking/figure"
-	"example.org/readback/booking/health"
-	"example.org/readback/tui/part"
+	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/network"
+	"example.org/readback/tui/look"
 	"example.org/readback/tui/plot"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/widget"
 )
 
 // traverseOf makes the plan of a figure; ok is false where it has no
 // coordinates.
-func traverseOf(f figure.Figure, current string) (t plot.Traverse, ok bool) {
+func traverseOf(f network.Figure, current string) (t plot.Traverse, ok bool) {
 	if f.Result == nil || f.Result.Carried == nil || len(f.Result.Carried.Points) == 0 {
 		return t, false
 	}
 	c := f.Result.Carried
-	t.Closed, t.Current = f.Kind == figure.Ring, -1
+	t.Closed, t.Current = f.Kind == network.Ring, -1
 	for i, p := range c.Points {
 		if i >= len(f.Stations) {
 			break
@@ -33,7 +33,7 @@ func traverseOf(f figure.Figure, current string) (t plot.Traverse, ok bool) {
 
 // drawPlan draws the first figure that has coordinates; it tells whether there
 // was one.
-func drawPlan(a part.Area, r *figure.Report) bool {
+func drawPlan(a widget.Area, r *network.Report) bool {
 	if r == nil {
 		return false
 	}
@@ -42,7 +42,7 @@ func drawPlan(a part.Area, r *figure.Report) bool {
 		if !ok {
 			continue
 		}
-		a.Text(0, 0, theme.Strong, part.Cut(a.Theme().Rewrite(f.Title()+", "+f.State()), a.W))
+		a.Text(0, 0, look.Strong, widget.Cut(a.Theme().Rewrite(f.Title()+", "+f.State()), a.W))
 		t.Draw(a.Sub(0, 1, a.W, a.H-1))
 		return true
 	}
@@ -51,7 +51,7 @@ func drawPlan(a part.Area, r *figure.Report) bool {
 
 // drawHistory draws the errors of the instruments from setup to setup, one under
 // the other; it tells whether there was one.
-func drawHistory(a part.Area, is []health.Instrument) bool {
+func drawHistory(a widget.Area, is []instrument.Instrument) bool {
 	const rows = 7
 	y := 0
 	for _, i := range is {
@@ -63,7 +63,7 @@ func drawHistory(a part.Area, is []health.Instrument) bool {
 			for _, v := range s.Points {
 				p.Values = append(p.Values, v.Seconds)
 			}
-			a.Text(0, y, theme.Strong, part.Cut(i.Name+" "+i.Serial+", "+s.Name+" from setup to setup", a.W))
+			a.Text(0, y, look.Strong, widget.Cut(i.Name+" "+i.Serial+", "+s.Name+" from setup to setup", a.W))
 			p.Draw(a.Sub(0, y+1, a.W, rows-2))
 			y += rows
 		}

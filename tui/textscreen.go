@@ -5,9 +5,9 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the textScreen shows a text that is worked out from the whole book: the
@@ -21,7 +21,7 @@ type textScreen struct {
 
 func (s *textScreen) enter(*view) { s.leaf.top, s.picture = 0, false }
 
-func (s *textScreen) field(*view) guard.Field { return guard.Command }
+func (s *textScreen) field(*view) input.Field { return input.Command }
 
 func (s *textScreen) press(_ *view, p press) []ask {
 	if by, ok := p.rows(s.h - 1); ok {
@@ -51,30 +51,30 @@ func (s *textScreen) keys(v *view) []key.Binding {
 	return []key.Binding{keys.Home, keys.Picture, keys.Up, keys.Down, keys.PageUp, keys.PageDown, other, keys.Work}
 }
 
-func (s *textScreen) draw(v *view, a part.Area) {
+func (s *textScreen) draw(v *view, a widget.Area) {
 	a = a.Sub(1, 0, a.W-1, a.H)
 	title := "The figure of this book"
 	if v.text.which == healthText {
 		title = "The instruments of this book"
 	}
-	a.Text(0, 0, theme.Title, title)
+	a.Text(0, 0, look.Title, title)
 	body := a.Sub(0, 2, a.W, a.H-2)
 	switch {
 	case v.text.loading:
-		body.Text(0, 0, theme.Base, "Working it out.")
+		body.Text(0, 0, look.Base, "Working it out.")
 		return
 	case v.text.err != nil:
-		body.Paragraph(theme.Stop, sentence(v.text.err))
+		body.Paragraph(look.Stop, sentence(v.text.err))
 		return
 	}
 	switch {
 	case body.W >= besideW:
-		var side part.Area
+		var side widget.Area
 		body, side = body.Left(80)
 		s.drawPicture(v, side)
 	case s.picture:
 		if !s.drawPicture(v, body) {
-			body.Paragraph(theme.Base, "There is nothing to draw yet: a figure with distances, or two setups with one instrument.")
+			body.Paragraph(look.Base, "There is nothing to draw yet: a figure with distances, or two setups with one instrument.")
 		}
 		return
 	}
@@ -92,7 +92,7 @@ func (s *textScreen) draw(v *view, a part.Area) {
 
 // drawPicture draws what belongs to the text; it tells whether there was
 // anything.
-func (s *textScreen) drawPicture(v *view, a part.Area) bool {
+func (s *textScreen) drawPicture(v *view, a widget.Area) bool {
 	if v.text.which == healthText {
 		return drawHistory(a, v.text.instruments)
 	}

@@ -4,12 +4,12 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
 )
 
 // The frames of each theme with its sequences, ESC shown as ␛.
 func TestFrames_Themes(t *testing.T) {
-	for _, name := range theme.Names() {
+	for _, name := range look.Names() {
 		for _, sc := range scenes {
 			switch sc.name {
 			case "booking-asking", "compare", "page", "lift":
@@ -52,7 +52,7 @@ func TestOptions_AreRemembered(t *testing.T) {
 		t.Fatalf("%+v", d.port.prefs)
 	}
 	again := newDriver(t, d.port, Options{})
-	if again.app.v.theme.Name != "night" || again.app.v.theme.Signs != theme.ASCII {
+	if again.app.v.theme.Name != "night" || again.app.v.theme.Signs != look.ASCII {
 		t.Fatalf("%s %v", again.app.v.theme.Name, again.app.v.theme.Signs)
 	}
 }

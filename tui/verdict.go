@@ -7,11 +7,11 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/figure"
+	"example.org/readback/booking/network"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the verdictScreen says Hold or Lift: each check that is not met with what to
@@ -23,7 +23,7 @@ type verdictScreen struct {
 
 func (s *verdictScreen) enter(*view) { s.leaf.top = 0 }
 
-func (s *verdictScreen) field(*view) guard.Field { return guard.Command }
+func (s *verdictScreen) field(*view) input.Field { return input.Command }
 
 func (s *verdictScreen) press(v *view, p press) []ask {
 	lifted := v.setup.Lift != nil
@@ -76,19 +76,19 @@ func (s *verdictScreen) keys(v *view) []key.Binding {
 	return append(ks, keys.Compare, keys.Page, keys.Figure, keys.Down)
 }
 
-func (s *verdictScreen) draw(v *view, a part.Area) {
-	role, word, text := theme.Stop, "HOLD", "The tripod stays. These checks are not met:"
+func (s *verdictScreen) draw(v *view, a widget.Area) {
+	role, word, text := look.Stop, "HOLD", "The tripod stays. These checks are not met:"
 	switch {
 	case v.setup.Lift != nil && v.setup.Lift.Despite != "":
 		word, text = "LIFTED", "Lifted on Hold: "+v.setup.Lift.Despite
 	case v.setup.Lift != nil:
-		role, word, text = theme.Good, "LIFTED", "Every check was met."
+		role, word, text = look.Good, "LIFTED", "Every check was met."
 	case v.verdict.Lift && len(v.misses) > 0:
 		text = "The tripod stays. The checks of this station are met, but the figure misses its limit:"
 	case v.verdict.Lift && !v.asks:
-		role, word, text = theme.Good, "LIFT", "Every check is met. Work through the list, then press T."
+		role, word, text = look.Good, "LIFT", "Every check is met. Work through the list, then press T."
 	case v.verdict.Lift:
-		role, word, text = theme.Good, "LIFT", "Every check is met so far. "+capital(slotWords(v.slot))+" is still called."
+		role, word, text = look.Good, "LIFT", "Every check is met so far. "+capital(slotWords(v.slot))+" is still called."
 	}
 	head, a := a.Top(3)
 	head.Fill(role, ' ')
@@ -117,15 +117,15 @@ func (s *verdictScreen) set(v *view, w int) {
 	s.angles(v)
 	s.checks(v, w, true)
 	for _, t := range v.setup.Precision(v.red).Sentences() {
-		s.leaf.wrapped(v.theme, theme.Aside, 0, w, t)
+		s.leaf.wrapped(v.theme, look.Aside, 0, w, t)
 	}
 }
 
 // checks lists the checks that are met, or those that are not.
 func (s *verdictScreen) checks(v *view, w int, met bool) {
-	title, mark, role := "Checks that are not met", "✗", theme.Stop
+	title, mark, role := "Checks that are not met", "✗", look.Stop
 	if met {
-		title, mark, role = "Checks that are met", "✓", theme.Base
+		title, mark, role = "Checks that are met", "✓", look.Base
 	}
 	first := true
 	for _, c := range v.verdict.Checks {
@@ -133,19 +133,19 @@ func (s *verdictScreen) checks(v *view, w int, met bool) {
 			continue
 		}
 		if first {
-			s.leaf.text(theme.Title, 0, title)
+			s.leaf.text(look.Title, 0, title)
 			first = false
 		}
 		s.leaf.marked(v.theme, role, mark, w, c.Text)
 		if !met && c.Again != "" {
-			s.leaf.wrapped(v.theme, theme.Strong, 2, w, capital(c.Again)+".")
+			s.leaf.wrapped(v.theme, look.Strong, 2, w, capital(c.Again)+".")
 		}
 		if c.From != "" && !met {
-			s.leaf.wrapped(v.theme, theme.Aside, 2, w, "The limit comes from "+c.From+".")
+			s.leaf.wrapped(v.theme, look.Aside, 2, w, "The limit comes from "+c.From+".")
 		}
 	}
 	if !first {
-		s.leaf.text(theme.Base, 0, "")
+		s.leaf.text(look.Base, 0, "")
 	}
 }
 
@@ -154,26 +154,26 @@ func (s *verdictScreen) figure(v *view, w int) {
 	if len(v.standing) == 0 {
 		return
 	}
-	s.leaf.text(theme.Title, 0, "The figure")
+	s.leaf.text(look.Title, 0, "The figure")
 	for _, c := range v.standing {
 		switch {
-		case c.Name == figure.Cause || c.Name == figure.StillOpen:
-			s.leaf.marked(v.theme, theme.Base, "·", w, c.Text)
+		case c.Name == network.Cause || c.Name == network.StillOpen:
+			s.leaf.marked(v.theme, look.Base, "·", w, c.Text)
 		case c.Met:
-			s.leaf.marked(v.theme, theme.Base, "✓", w, c.Text)
+			s.leaf.marked(v.theme, look.Base, "✓", w, c.Text)
 		default:
-			s.leaf.marked(v.theme, theme.Stop, "✗", w, c.Text)
+			s.leaf.marked(v.theme, look.Stop, "✗", w, c.Text)
 		}
 		if !c.Met && c.Again != "" {
-			s.leaf.wrapped(v.theme, theme.Strong, 2, w, capital(c.Again)+".")
+			s.leaf.wrapped(v.theme, look.Strong, 2, w, capital(c.Again)+".")
 		}
 	}
-	s.leaf.text(theme.Base, 0, "")
+	s.leaf.text(look.Base, 0, "")
 }
 
 // packing is what is done before the tripod leaves the ground.
 func (s *verdictScreen) packing(v *view, w int) {
-	s.leaf.text(theme.Title, 0, "Before the tripod is lifted")
+	s.leaf.text(look.Title, 0, "Before the tripod is lifted")
 	h := v.red.Heights
 	tick, height := "□", "Measure the instrument height again: press I."
 	if h.After != nil {
@@ -183,16 +183,16 @@ func (s *verdictScreen) packing(v *view, w int) {
 			height += " Before it was " + lengthText(v.setup.Spec, h.Before.Length()) + ", a difference of " + lengthText(v.setup.Spec, d) + "."
 		}
 	}
-	s.leaf.marked(v.theme, theme.Base, tick, w, height)
+	s.leaf.marked(v.theme, look.Base, tick, w, height)
 	for _, t := range []string{
 		fmt.Sprintf("Leave a mark on %s that can be sighted from the next station.", v.setup.Spec.Station),
 		"Collect the targets that are not needed again.",
 		"Keep one hand on the instrument until the fixing screw is home in its case.",
 		"Keep rods and poles away from power lines. Watch traffic, rails, edges and water. Never sight the Sun.",
 	} {
-		s.leaf.marked(v.theme, theme.Base, "□", w, t)
+		s.leaf.marked(v.theme, look.Base, "□", w, t)
 	}
-	s.leaf.text(theme.Base, 0, "")
+	s.leaf.text(look.Base, 0, "")
 }
 
 // angles are the final directions and heights with their standard deviations.
@@ -201,11 +201,11 @@ func (s *verdictScreen) angles(v *view) {
 		return
 	}
 	spec := v.setup.Spec
-	s.leaf.text(theme.Title, 0, "Angles from "+spec.RO)
+	s.leaf.text(look.Title, 0, "Angles from "+spec.RO)
 	for _, d := range v.red.Directions {
 		inks := []ink{
 			{x: 0, w: 14, text: d.Target},
-			{x: 15, w: 14, align: part.Right, text: fine(spec, d.Direction), role: theme.Strong},
+			{x: 15, w: 14, align: widget.Right, text: fine(spec, d.Direction), role: look.Strong},
 		}
 		t := count(d.Rounds, "round", "rounds")
 		if v.red.Dof > 0 {
@@ -214,9 +214,9 @@ func (s *verdictScreen) angles(v *view) {
 		s.leaf.add(append(inks, ink{x: 31, w: -1, text: t})...)
 	}
 	if v.red.Dof > 0 {
-		s.leaf.text(theme.Aside, 0, fmt.Sprintf("s₀ of one direction, both faces, one round: %s with %s.", roughly(spec, v.red.S0), count(v.red.Dof, "degree of freedom", "degrees of freedom")))
+		s.leaf.text(look.Aside, 0, fmt.Sprintf("s₀ of one direction, both faces, one round: %s with %s.", roughly(spec, v.red.S0), count(v.red.Dof, "degree of freedom", "degrees of freedom")))
 	}
-	s.leaf.text(theme.Base, 0, "")
+	s.leaf.text(look.Base, 0, "")
 	s.heights(v)
 }
 
@@ -237,7 +237,7 @@ func (s *verdictScreen) heights(v *view) {
 			continue
 		}
 		if first {
-			s.leaf.text(theme.Title, 0, "Altitudes")
+			s.leaf.text(look.Title, 0, "Altitudes")
 			first = false
 		}
 		t := []string{x.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(x)}
@@ -250,7 +250,7 @@ func (s *verdictScreen) heights(v *view) {
 		s.leaf.add(ink{x: 0, w: 14, text: x.Target}, ink{x: 15, w: -1, text: strings.Join(t, ", ")})
 	}
 	if !first {
-		s.leaf.text(theme.Base, 0, "")
+		s.leaf.text(look.Base, 0, "")
 	}
 }
 
@@ -268,11 +268,11 @@ func (s *verdictScreen) scored(v *view) {
 	if v.score == "" {
 		return
 	}
-	s.leaf.text(theme.Title, 0, "Score of the drill")
+	s.leaf.text(look.Title, 0, "Score of the drill")
 	for _, l := range strings.Split(strings.TrimRight(v.score, "\n"), "\n") {
-		s.leaf.text(theme.Base, 0, v.theme.Rewrite(l))
+		s.leaf.text(look.Base, 0, v.theme.Rewrite(l))
 	}
-	s.leaf.text(theme.Base, 0, "")
+	s.leaf.text(look.Base, 0, "")
 }
 
 // mayLift tells whether neither the setup nor the figures speak against lifting
@@ -285,7 +285,7 @@ func (v *view) holds() []string { return append(v.verdict.Reasons(), v.misses...
 
 // next says how to go on after the tripod was lifted.
 func (s *verdictScreen) next(v *view, w int) {
-	s.leaf.text(theme.Title, 0, "Moving on")
-	s.leaf.wrapped(v.theme, theme.Base, 0, w, "Press N at the next station. The instrument and the crew are filled in; sight "+v.setup.Spec.Station+" from there.")
-	s.leaf.text(theme.Base, 0, "")
+	s.leaf.text(look.Title, 0, "Moving on")
+	s.leaf.wrapped(v.theme, look.Base, 0, w, "Press N at the next station. The instrument and the crew are filled in; sight "+v.setup.Spec.Station+" from there.")
+	s.leaf.text(look.Base, 0, "")
 }

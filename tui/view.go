@@ -2,8 +2,8 @@ package tui
 
 import (
 	"example.org/readback/booking"
-	"example.org/readback/booking/culprit"
-	"example.org/readback/tui/theme"
+	"example.org/readback/booking/check/culprit"
+	"example.org/readback/tui/look"
 )
 
 // a view is what screens see: the setup at work, what follows from it, and how
@@ -15,7 +15,7 @@ type view struct {
 	saving    []uint64 // numbers of the events that are queued and not yet on disk
 	status    Status
 	prefs     Preferences
-	theme     *theme.Theme
+	theme     *look.Theme
 	zones     *zones
 	book      booking.Book
 	list      worklist

@@ -6,28 +6,28 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // the workScreen lists the setups of the book with their state, newest first.
 type workScreen struct {
-	list    part.List
+	list    widget.List
 	shown   []booking.Summary
 	finding bool
-	find    part.Field
+	find    widget.Field
 	narrow  bool // no room for the time of day
 	stamp   int  // which reading of the list is shown
 }
 
 func (s *workScreen) enter(*view) { s.finding, s.stamp = false, -1 }
 
-func (s *workScreen) field(*view) guard.Field {
+func (s *workScreen) field(*view) input.Field {
 	if s.finding {
-		return guard.Text
+		return input.Text
 	}
-	return guard.Command
+	return input.Command
 }
 
 func (s *workScreen) press(v *view, p press) []ask {
@@ -115,20 +115,20 @@ func (s *workScreen) keys(v *view) []key.Binding {
 }
 
 // stateWords names the state of a setup with a mark.
-func stateWords(state string) (mark, words string, role theme.Role) {
+func stateWords(state string) (mark, words string, role look.Role) {
 	switch state {
 	case "open":
-		return "▸", "open", theme.Strong
+		return "▸", "open", look.Strong
 	case "hold":
-		return "✗", "Hold", theme.Stop
+		return "✗", "Hold", look.Stop
 	case "lift":
-		return "✓", "Lift", theme.Good
+		return "✓", "Lift", look.Good
 	case "lifted":
-		return "✓", "lifted", theme.Base
+		return "✓", "lifted", look.Base
 	case "lifted on hold":
-		return "!", "lifted on Hold", theme.Warn
+		return "!", "lifted on Hold", look.Warn
 	}
-	return "", state, theme.Base
+	return "", state, look.Base
 }
 
 func (s *workScreen) fill(v *view) {
@@ -147,9 +147,9 @@ func (s *workScreen) fill(v *view) {
 		}
 		s.shown = append(s.shown, m)
 		mark, words, role := stateWords(m.State)
-		s.list.Rows = append(s.list.Rows, part.Row{
+		s.list.Rows = append(s.list.Rows, widget.Row{
 			Cells: []string{mark, itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format(when), m.RO, m.Observer},
-			Roles: []theme.Role{role, theme.Base, theme.Strong, role}})
+			Roles: []look.Role{role, look.Base, look.Strong, role}})
 	}
 	s.list.Move(0)
 }
@@ -165,12 +165,12 @@ func matches(m booking.Summary, text string) bool {
 	return true
 }
 
-func (s *workScreen) draw(v *view, a part.Area) {
+func (s *workScreen) draw(v *view, a widget.Area) {
 	a = a.Inset(1, 0)
 	s.list.Head = true
-	s.list.Columns = []part.Column{{Width: 1}, {Title: "no.", Width: 3, Align: part.Right}, {Title: "station", Width: 12}, {Title: "state", Width: 14}, {Title: "readings", Width: 8, Align: part.Right}, {Title: "opened", Width: 13}, {Title: "RO"}}
+	s.list.Columns = []widget.Column{{Width: 1}, {Title: "no.", Width: 3, Align: widget.Right}, {Title: "station", Width: 12}, {Title: "state", Width: 14}, {Title: "readings", Width: 8, Align: widget.Right}, {Title: "opened", Width: 13}, {Title: "RO"}}
 	if a.W >= 90 {
-		s.list.Columns = append(s.list.Columns, part.Column{Title: "observer", Width: 16})
+		s.list.Columns = append(s.list.Columns, widget.Column{Title: "observer", Width: 16})
 	}
 	if a.W < 70 {
 		s.list.Columns[4].Width, s.list.Columns[4].Title = 4, "rds"
@@ -180,13 +180,13 @@ func (s *workScreen) draw(v *view, a part.Area) {
 	if v.book.Title != "" {
 		title += ": " + v.book.Title
 	}
-	a.Text(0, 0, theme.Title, part.Cut(title, a.W))
-	x := a.Text(0, 1, theme.Base, count(v.list.total, "setup", "setups")+" in ")
-	a.Text(x, 1, theme.Base, part.Cut(part.Clean(v.status.Path), a.W-x))
+	a.Text(0, 0, look.Title, widget.Cut(title, a.W))
+	x := a.Text(0, 1, look.Base, count(v.list.total, "setup", "setups")+" in ")
+	a.Text(x, 1, look.Base, widget.Cut(widget.Clean(v.status.Path), a.W-x))
 	body := a.Sub(0, 3, a.W, a.H-3)
 	if s.finding {
-		a.Text(0, 2, theme.Strong, "Find:")
-		s.find.Draw(a.Sub(6, 2, a.W-6, 1), theme.Entry, true)
+		a.Text(0, 2, look.Strong, "Find:")
+		s.find.Draw(a.Sub(6, 2, a.W-6, 1), look.Entry, true)
 	}
 	if narrow := a.W < 70; narrow != s.narrow {
 		s.narrow, s.stamp = narrow, -1
@@ -194,13 +194,13 @@ func (s *workScreen) draw(v *view, a part.Area) {
 	s.fill(v)
 	switch {
 	case v.list.err != nil:
-		body.Paragraph(theme.Stop, "The work list cannot be read: "+sentence(v.list.err))
+		body.Paragraph(look.Stop, "The work list cannot be read: "+sentence(v.list.err))
 	case len(s.list.Rows) == 0 && v.list.loading:
-		body.Text(0, 0, theme.Base, "Reading the setups.")
+		body.Text(0, 0, look.Base, "Reading the setups.")
 	case len(s.list.Rows) == 0 && s.finding:
-		body.Text(0, 0, theme.Base, "No setup has these words.")
+		body.Text(0, 0, look.Base, "No setup has these words.")
 	case len(s.list.Rows) == 0:
-		body.Text(0, 0, theme.Base, "No setup yet. Press N to open the first station.")
+		body.Text(0, 0, look.Base, "No setup yet. Press N to open the first station.")
 	case v.prefs.Keypad:
 		touchGrid(v, body, len(s.shown), s.list.Chosen, func(i int) touchCell {
 			c := s.list.Rows[i].Cells

@@ -7,7 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/culprit"
+	"example.org/readback/booking/check/culprit"
 )
 
 // queued is an event that was given to the writer and not yet answered.

@@ -6,9 +6,9 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/guard"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // a writing is a reason or a remark to be written: what it is for, the usual
@@ -32,7 +32,7 @@ type option struct {
 // the writingScreen is one line of text with the usual answers under it.
 type writingScreen struct {
 	writing
-	line   part.Field
+	line   widget.Field
 	option int
 }
 
@@ -41,7 +41,7 @@ func (s *writingScreen) enter(*view) {
 	s.option = 0
 }
 
-func (s *writingScreen) field(*view) guard.Field { return guard.Text }
+func (s *writingScreen) field(*view) input.Field { return input.Text }
 
 func (s *writingScreen) press(_ *view, p press) []ask {
 	empty := s.line.Text() == ""
@@ -92,19 +92,19 @@ func (s *writingScreen) keys(*view) []key.Binding {
 	return ks
 }
 
-func (s *writingScreen) draw(v *view, a part.Area) {
+func (s *writingScreen) draw(v *view, a widget.Area) {
 	a = a.Inset(2, 1)
-	a.Text(0, 0, theme.Title, s.title)
-	y := 1 + a.Sub(0, 1, a.W, 2).Paragraph(theme.Base, s.about)
+	a.Text(0, 0, look.Title, s.title)
+	y := 1 + a.Sub(0, 1, a.W, 2).Paragraph(look.Base, s.about)
 	y++
 	if len(s.other) > 0 {
 		for i := 0; i <= len(s.other); i++ {
-			text, role, mark := s.title, theme.Base, "○ "
+			text, role, mark := s.title, look.Base, "○ "
 			if i > 0 {
 				text = s.other[i-1].text
 			}
 			if i == s.option {
-				role, mark = theme.Chosen, "● "
+				role, mark = look.Chosen, "● "
 			}
 			row := a.Sub(0, y, a.W, 1)
 			row.Text(0, 0, role, mark+text)
@@ -113,8 +113,8 @@ func (s *writingScreen) draw(v *view, a part.Area) {
 		}
 		y++
 	}
-	a.Text(0, y, theme.Strong, "›")
-	s.line.Draw(a.Sub(2, y, a.W-2, 1), theme.Entry, true)
+	a.Text(0, y, look.Strong, "›")
+	s.line.Draw(a.Sub(2, y, a.W-2, 1), look.Entry, true)
 	y += 2
 	gap := 1
 	if a.H-y >= 2*len(s.usual) {
@@ -123,7 +123,7 @@ func (s *writingScreen) draw(v *view, a part.Area) {
 	for i, u := range s.usual {
 		row := a.Sub(0, y+i*gap, a.W, gap)
 		x := drawKey(row, 0, 0, itoa(i+1))
-		row.Text(x+1, 0, theme.Base, u)
+		row.Text(x+1, 0, look.Base, u)
 		v.zones.add(row, rowPress(i))
 	}
 }

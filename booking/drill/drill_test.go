@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/figure"
+	"example.org/readback/booking/network"
 )
 
 // A learner books what is called, in a session of one drill.
@@ -169,16 +169,16 @@ func TestDrill_NextStationsFitTheFirst(t *testing.T) {
 	for seed := uint64(1); seed <= 10; seed++ {
 		l, spec := begin(t, Options{Seed: seed, Distances: true, Sigma: 1})
 		l.station(1, spec)
-		in := figure.Input{Settings: figure.DefaultSettings(), Setups: []booking.Summary{l.s.Summary()}}
+		in := network.Input{Settings: network.DefaultSettings(), Setups: []booking.Summary{l.s.Summary()}}
 		corners := []string{spec.Station, spec.RO, spec.Targets[0]}
 		for n := 2; n <= 3; n++ {
 			spec.Station, spec.RO, spec.Targets = corners[n-1], corners[n-2], []string{corners[n%3]}
 			l.station(n, spec)
 			in.Setups = append(in.Setups, l.s.Summary())
 		}
-		r := figure.Work(in)
-		if len(r.Figures) != 1 || r.Figures[0].Kind != figure.Ring || !r.Met() || len(r.Lines) != 3 {
-			t.Errorf("seed %d:\n%s", seed, figure.Text(r))
+		r := network.Work(in)
+		if len(r.Figures) != 1 || r.Figures[0].Kind != network.Ring || !r.Met() || len(r.Lines) != 3 {
+			t.Errorf("seed %d:\n%s", seed, network.Text(r))
 		}
 		if sc := l.d.Score(); sc.Lifted != 3 || sc.LiftedWrong != 0 {
 			t.Errorf("seed %d: %+v", seed, sc)

@@ -7,12 +7,12 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/reduce/figure"
+	"example.org/readback/reduce/traverse"
 )
 
 // A mark is where a station or a target is, metres.
 type mark struct {
-	at  figure.Point
+	at  traverse.Point
 	up  float64
 	rod reduce.Length // height of the target over the mark
 }
@@ -23,7 +23,7 @@ func (o *Observer) ground(first booking.Spec) map[string]mark {
 	for _, l := range o.Lines {
 		d, up := reduce.SlopeReduce(l.Slope.Metres(), l.Altitude, o.Height.Metres(), l.Height.Metres(), first.Refraction)
 		sin, cos := math.Sincos(l.Direction.Radians())
-		marks[l.Target] = mark{at: figure.Point{E: d * sin, N: d * cos}, up: up, rod: l.Height}
+		marks[l.Target] = mark{at: traverse.Point{E: d * sin, N: d * cos}, up: up, rod: l.Height}
 	}
 	return marks
 }
@@ -66,13 +66,13 @@ func (o *Observer) somewhere(name string) mark {
 	r := rand.New(rand.NewPCG(o.Seed, h.Sum64()))
 	sin, cos := math.Sincos(2 * math.Pi * r.Float64())
 	d := 60 + 180*r.Float64()
-	return mark{at: figure.Point{E: d * sin, N: d * cos}, up: 10*r.Float64() - 3, rod: reduce.Length(1_200+r.IntN(500)) * reduce.Millimetre}
+	return mark{at: traverse.Point{E: d * sin, N: d * cos}, up: 10*r.Float64() - 3, rod: reduce.Length(1_200+r.IntN(500)) * reduce.Millimetre}
 }
 
 // line is the sight from one mark to another with the bearing it has.
 func line(from, to mark, hi reduce.Length, k float64) (Line, reduce.Angle) {
-	bearing, err := figure.Bearing(from.at, to.at)
-	d := figure.Distance(from.at, to.at)
+	bearing, err := traverse.Bearing(from.at, to.at)
+	d := traverse.Distance(from.at, to.at)
 	if err != nil || d == 0 {
 		return Line{Height: to.rod}, 0
 	}

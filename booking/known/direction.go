@@ -5,7 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/reduce/figure"
+	"example.org/readback/reduce/traverse"
 )
 
 // placeSD is the standard deviation taken for one known station against
@@ -24,8 +24,8 @@ func Find(stations []booking.KnownStation, name string) (booking.KnownStation, b
 }
 
 // Point returns the place of a known station.
-func Point(k booking.KnownStation) figure.Point {
-	return figure.Point{E: k.East, N: k.North}
+func Point(k booking.KnownStation) traverse.Point {
+	return traverse.Point{E: k.East, N: k.North}
 }
 
 // Bearing returns the bearing from one known station to another. ok is false
@@ -36,8 +36,8 @@ func Bearing(stations []booking.KnownStation, from, to string) (bearing reduce.A
 	if !okA || !okB {
 		return 0, 0, false
 	}
-	bearing, err := figure.Bearing(Point(a), Point(b))
-	return bearing, figure.Distance(Point(a), Point(b)), err == nil
+	bearing, err := traverse.Bearing(Point(a), Point(b))
+	return bearing, traverse.Distance(Point(a), Point(b)), err == nil
 }
 
 // Direction returns the direction from the RO to a target at a station where

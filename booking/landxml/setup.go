@@ -5,12 +5,12 @@ import (
 	"strconv"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/sheet"
+	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 )
 
 // setup makes the InstrumentSetup of one setup.
-func (f *file) setup(instrument string, sh sheet.Sheet) instrumentSetup {
+func (f *file) setup(instrument string, sh page.Sheet) instrumentSetup {
 	s := sh.Setup
 	r := s.Reduce()
 	f.setups++
@@ -74,7 +74,7 @@ func setupNotes(s booking.Setup) []string {
 	return ns
 }
 
-func setupFeature(sh sheet.Sheet, v booking.Verdict) feature {
+func setupFeature(sh page.Sheet, v booking.Verdict) feature {
 	s := sh.Setup
 	p := []property{
 		{"book", clean(sh.Name)},

@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/readings"
-	"example.org/readback/booking/slip"
 )
 
 // A schema is the subset of JSON Schema that testdata/schema uses. A keyword

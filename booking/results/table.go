@@ -8,7 +8,7 @@ import (
 	"unicode/utf8"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/health"
+	"example.org/readback/booking/instrument"
 	"example.org/readback/reduce"
 )
 
@@ -118,7 +118,7 @@ func (p *page) directions(s booking.Setup, r booking.Reduction) {
 	if r.Dof > 0 {
 		p.line("  One direction, both faces, one round: s₀ = %s from %d degrees of freedom. sd is that of the angle from %s.", p.deviation(r.S0), r.Dof, p.spec.RO)
 	}
-	for _, t := range append(s.Precision(r).Sentences(), health.SampleOf(s).Sentences()...) {
+	for _, t := range append(s.Precision(r).Sentences(), instrument.SampleOf(s).Sentences()...) {
 		p.line("  %s", t)
 	}
 }

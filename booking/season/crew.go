@@ -6,8 +6,8 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/culprit"
-	"example.org/readback/booking/slip"
+	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/check/slip"
 )
 
 // crew books one station.

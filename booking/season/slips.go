@@ -6,7 +6,7 @@ import (
 	"math/rand/v2"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/slip"
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
 

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking/slip"
+	"example.org/readback/booking/check/slip"
 )
 
 // A Table is what a season measured.

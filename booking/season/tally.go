@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/slip"
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
 

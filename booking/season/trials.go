@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/culprit"
+	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
 )
 

@@ -8,9 +8,9 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/figure"
 	"example.org/readback/booking/landxml"
-	"example.org/readback/booking/sheet"
+	"example.org/readback/booking/network"
+	"example.org/readback/booking/page"
 )
 
 // chosen is some setups of a book, or of every book of an office book.
@@ -57,17 +57,17 @@ func (c chosen) check() error {
 
 // sheets walks the chosen setups in order, one in memory at a time, each with the
 // hash of its last event.
-func (c chosen) sheets() iter.Seq2[sheet.Sheet, error] {
-	return func(yield func(sheet.Sheet, error) bool) {
+func (c chosen) sheets() iter.Seq2[page.Sheet, error] {
+	return func(yield func(page.Sheet, error) bool) {
 		for _, ch := range c.chapters {
 			book, err := ch.Book()
 			if err != nil {
-				yield(sheet.Sheet{}, err)
+				yield(page.Sheet{}, err)
 				return
 			}
 			ns, err := ch.Numbers()
 			if err != nil {
-				yield(sheet.Sheet{}, err)
+				yield(page.Sheet{}, err)
 				return
 			}
 			for _, n := range ns {
@@ -85,20 +85,20 @@ func (c chosen) sheets() iter.Seq2[sheet.Sheet, error] {
 }
 
 // sheet folds setup n and names its last event.
-func (c chapter) sheet(n int) (sheet.Sheet, error) {
+func (c chapter) sheet(n int) (page.Sheet, error) {
 	records, err := c.src.Group(uint32(n))
 	if err != nil {
-		return sheet.Sheet{}, err
+		return page.Sheet{}, err
 	}
 	entries, err := entriesOf(records)
 	if err != nil {
-		return sheet.Sheet{}, err
+		return page.Sheet{}, err
 	}
 	s, err := booking.Fold(entries)
 	if err != nil || len(records) == 0 {
-		return sheet.Sheet{}, err
+		return page.Sheet{}, err
 	}
-	return sheet.Sheet{Setup: s, Hash: fmt.Sprintf("%x", records[len(records)-1].Hash)}, nil
+	return page.Sheet{Setup: s, Hash: fmt.Sprintf("%x", records[len(records)-1].Hash)}, nil
 }
 
 // name is the file name of the chapter's book: of the file itself, or of the book
@@ -144,7 +144,7 @@ func (c chosen) points() (map[string]landxml.Point, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, p := range figure.Work(in).Places() {
+		for _, p := range network.Work(in).Places() {
 			if !p.Local {
 				points[p.Name] = landxml.Point{North: p.Point.N, East: p.Point.E}
 			}

@@ -5,8 +5,8 @@ import (
 	"os"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/figure"
 	"example.org/readback/booking/known"
+	"example.org/readback/booking/network"
 )
 
 // A FigureCmd works the rings and traverses that the setups of a book make.
@@ -40,7 +40,7 @@ func (f *FigureCmd) Run(c *Context) error {
 		if len(picked.chapters) > 1 {
 			fmt.Fprintf(c.Out, "%s\n", ch.name(picked))
 		}
-		if _, err := fmt.Fprint(c.Out, figure.Text(figure.Work(in))); err != nil {
+		if _, err := fmt.Fprint(c.Out, network.Text(network.Work(in))); err != nil {
 			return err
 		}
 	}

@@ -3,7 +3,7 @@ package main
 import (
 	"fmt"
 
-	"example.org/readback/booking/health"
+	"example.org/readback/booking/instrument"
 )
 
 // A HealthCmd follows the errors of each instrument over the setups of a book.
@@ -21,7 +21,7 @@ func (h *HealthCmd) Run(c *Context) error {
 	if picked, err = picked.observed(c.Out); err != nil {
 		return err
 	}
-	var samples []health.Sample
+	var samples []instrument.Sample
 	for _, ch := range picked.chapters {
 		list, err := ch.samples()
 		if err != nil {
@@ -29,6 +29,6 @@ func (h *HealthCmd) Run(c *Context) error {
 		}
 		samples = append(samples, list...)
 	}
-	_, err = fmt.Fprint(c.Out, health.Text(health.Work(samples, health.DefaultSettings())))
+	_, err = fmt.Fprint(c.Out, instrument.Text(instrument.Work(samples, instrument.DefaultSettings())))
 	return err
 }

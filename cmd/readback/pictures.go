@@ -1,23 +1,23 @@
 package main
 
 import (
-	"example.org/readback/booking/figure"
-	"example.org/readback/booking/health"
+	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/network"
 )
 
 // FigureReport implements tui.Reports: the figures themselves, for their plan on
 // the screen and for what the verdict says of them.
-func (p *port) FigureReport() (figure.Report, error) {
+func (p *port) FigureReport() (network.Report, error) {
 	in, err := figureInput(p.ledger().chapter)
 	if err != nil {
-		return figure.Report{}, err
+		return network.Report{}, err
 	}
-	return figure.Work(in), nil
+	return network.Work(in), nil
 }
 
 // Instruments implements tui.Reports: the history of each instrument, for the
 // plots on the screen.
-func (p *port) Instruments() ([]health.Instrument, error) {
+func (p *port) Instruments() ([]instrument.Instrument, error) {
 	samples, err := p.ledger().samples()
 	if err != nil {
 		return nil, err
@@ -25,5 +25,5 @@ func (p *port) Instruments() ([]health.Instrument, error) {
 	if len(samples) == 0 {
 		return nil, errNoSetups
 	}
-	return health.Work(samples, health.DefaultSettings()), nil
+	return instrument.Work(samples, instrument.DefaultSettings()), nil
 }

@@ -6,9 +6,9 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/figure"
-	"example.org/readback/booking/health"
+	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/known"
+	"example.org/readback/booking/network"
 )
 
 // recentSetups bounds how far back an earlier occupation of a station is looked
@@ -93,14 +93,14 @@ func (c chapter) recent(s booking.Setup) ([]booking.Summary, error) {
 }
 
 // figureInput gathers what the figures of a book are made from.
-func figureInput(c chapter) (figure.Input, error) {
+func figureInput(c chapter) (network.Input, error) {
 	b, err := c.Book()
 	if err != nil {
-		return figure.Input{}, err
+		return network.Input{}, err
 	}
-	in := figure.Input{Known: b.Known, Settings: figure.DefaultSettings()}
+	in := network.Input{Known: b.Known, Settings: network.DefaultSettings()}
 	for _, k := range b.Bearings {
-		in.Bearings = append(in.Bearings, figure.KnownBearing(k))
+		in.Bearings = append(in.Bearings, network.KnownBearing(k))
 	}
 	in.Setups, err = c.Summaries()
 	if err == nil && len(in.Setups) == 0 {
@@ -115,7 +115,7 @@ func (p *port) Figure() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return figure.Text(figure.Work(in)), nil
+	return network.Text(network.Work(in)), nil
 }
 
 // Health implements tui.Port.
@@ -127,17 +127,17 @@ func (p *port) Health() (string, error) {
 	if len(samples) == 0 {
 		return "", errNoSetups
 	}
-	return health.Text(health.Work(samples, health.DefaultSettings())), nil
+	return instrument.Text(instrument.Work(samples, instrument.DefaultSettings())), nil
 }
 
 // samples gathers what each setup says of its instrument.
-func (c chapter) samples() ([]health.Sample, error) {
-	var list []health.Sample
+func (c chapter) samples() ([]instrument.Sample, error) {
+	var list []instrument.Sample
 	for s, err := range c.Setups() {
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, health.SampleOf(s))
+		list = append(list, instrument.SampleOf(s))
 	}
 	return list, nil
 }

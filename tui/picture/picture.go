@@ -8,15 +8,15 @@ import (
 	"html"
 	"strings"
 
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // A Cell is one character of a screen. Text is empty in the second half of a wide
 // character.
 type Cell struct {
 	Text                    string
-	Front, Back             theme.RGB
+	Front, Back             look.RGB
 	Bold, Underline, Stroke bool
 }
 
@@ -83,7 +83,7 @@ func sameText(c, d Cell) bool {
 func writeText(b *strings.Builder, x, y, n int, c Cell, s string) {
 	n = min(n, max(len(s), 1))
 	if len(c.Text) > 1 {
-		n = part.Width(c.Text)
+		n = widget.Width(c.Text)
 	}
 	fmt.Fprintf(b, `<text x="%d" y="%d" textLength="%d" lengthAdjust="spacingAndGlyphs" xml:space="preserve" fill="%s"`, x*cellW, y*cellH+13, n*cellW, hex(c.Front))
 	if c.Bold {
@@ -98,23 +98,23 @@ func writeText(b *strings.Builder, x, y, n int, c Cell, s string) {
 	fmt.Fprintf(b, `>%s</text>`+"\n", html.EscapeString(s))
 }
 
-func hex(c theme.RGB) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+func hex(c look.RGB) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
 // Of returns the picture of a frame. A theme without colours is shown dark on
 // light.
-func Of(f *part.Frame) string {
+func Of(f *widget.Frame) string {
 	w, h := f.Size()
 	return SVG(w, h, func(x, y int) Cell {
 		text, role := f.At(x, y)
 		if x == w-1 { // painted by the terminal as the line ends
 			if text, role = f.At(x-1, y); text != " " {
-				text, role = " ", theme.Base
+				text, role = " ", look.Base
 			}
 		}
 		p, coloured := f.Theme().Paint(role)
 		if !coloured {
-			return Cell{Text: text, Back: theme.RGB{R: 255, G: 255, B: 255}}
+			return Cell{Text: text, Back: look.RGB{R: 255, G: 255, B: 255}}
 		}
-		return Cell{Text: text, Front: p.Front.RGB(&theme.XTerm), Back: p.Back.RGB(&theme.XTerm), Bold: p.Bold, Underline: p.Underline, Stroke: p.Stroke}
+		return Cell{Text: text, Front: p.Front.RGB(&look.XTerm), Back: p.Back.RGB(&look.XTerm), Bold: p.Bold, Underline: p.Underline, Stroke: p.Stroke}
 	})
 }

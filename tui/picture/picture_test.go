@@ -9,10 +9,10 @@ import (
 	"pgregory.net/rapid"
 
 	"example.org/readback/reduce"
-	"example.org/readback/tui/part"
+	"example.org/readback/tui/look"
 	"example.org/readback/tui/picture"
 	"example.org/readback/tui/plot"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/widget"
 )
 
 // wellFormed reads the whole document with an XML reader.
@@ -28,12 +28,12 @@ func wellFormed(s string) error {
 }
 
 func TestOf_HoldsTheText(t *testing.T) {
-	for _, name := range theme.Names() {
-		th, _ := theme.Named(name)
-		f := part.NewFrame(th, 40, 10)
-		f.Area().Text(1, 0, theme.Struck, "62-14-05 <&>")
-		f.Area().Text(1, 1, theme.Good, "字 agrees")
-		f.Area().Sub(0, 2, 39, 3).Tall(theme.Entry, part.Tall, "12°")
+	for _, name := range look.Names() {
+		th, _ := look.Named(name)
+		f := widget.NewFrame(th, 40, 10)
+		f.Area().Text(1, 0, look.Struck, "62-14-05 <&>")
+		f.Area().Text(1, 1, look.Good, "字 agrees")
+		f.Area().Sub(0, 2, 39, 3).Tall(look.Entry, widget.Tall, "12°")
 		plot.Horizon{Rays: []plot.Ray{{Name: "Alder"}, {Name: "Mast", Direction: 90 * reduce.Degree}}}.Draw(f.Area().Sub(0, 5, 39, 5))
 		got := picture.Of(f)
 		if err := wellFormed(got); err != nil {
@@ -53,8 +53,8 @@ func TestOf_HoldsTheText(t *testing.T) {
 // Any text gives a document that an XML reader takes.
 func TestOf_WellFormed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f := part.NewFrame(theme.Day(), 30, 2)
-		f.Area().Text(0, 0, theme.Base, rapid.String().Draw(t, "text"))
+		f := widget.NewFrame(look.Day(), 30, 2)
+		f.Area().Text(0, 0, look.Base, rapid.String().Draw(t, "text"))
 		if err := wellFormed(picture.Of(f)); err != nil {
 			t.Fatal(err)
 		}

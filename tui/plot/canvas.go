@@ -3,35 +3,35 @@
 // time. Braille characters give two by four points a cell; where a console font
 // lacks them half blocks do, and in ASCII whole cells.
 //
-// The pictures take plain numbers and names and draw into a part.Area. What they
+// The pictures take plain numbers and names and draw into a widget.Area. What they
 // show by colour they also show by a mark or a word.
 package plot
 
 import (
 	"math"
 
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // A Canvas collects points on an area. Its coordinates are u to the right in
 // widths of a cell and v downwards in the same length: a cell is 1 wide and 2
 // high, so that circles are round.
 type Canvas struct {
-	area   part.Area
+	area   widget.Area
 	sx, sy int // points in a cell
 	bits   []uint8
-	roles  []theme.Role
+	roles  []look.Role
 }
 
 // NewCanvas returns an empty canvas on the area, with points as fine as the
 // theme's signs allow.
-func NewCanvas(a part.Area) *Canvas {
-	c := &Canvas{area: a, sx: 2, sy: 4, bits: make([]uint8, a.W*a.H), roles: make([]theme.Role, a.W*a.H)}
+func NewCanvas(a widget.Area) *Canvas {
+	c := &Canvas{area: a, sx: 2, sy: 4, bits: make([]uint8, a.W*a.H), roles: make([]look.Role, a.W*a.H)}
 	switch a.Theme().Signs {
-	case theme.Blocks:
+	case look.Blocks:
 		c.sx, c.sy = 1, 2
-	case theme.ASCII:
+	case look.ASCII:
 		c.sx, c.sy = 1, 1
 	}
 	return c
@@ -41,14 +41,14 @@ func NewCanvas(a part.Area) *Canvas {
 func (c *Canvas) Size() (u, v float64) { return float64(c.area.W), 2 * float64(c.area.H) }
 
 // Point sets the point at u, v; outside nothing happens.
-func (c *Canvas) Point(role theme.Role, u, v float64) {
+func (c *Canvas) Point(role look.Role, u, v float64) {
 	c.set(role, int(math.Floor(u*float64(c.sx))), int(math.Floor(v/2*float64(c.sy))))
 }
 
 // braille gives the bit of a point by its place in a cell, column then row.
 var braille = [2][4]uint8{{0x01, 0x02, 0x04, 0x40}, {0x08, 0x10, 0x20, 0x80}}
 
-func (c *Canvas) set(role theme.Role, px, py int) {
+func (c *Canvas) set(role look.Role, px, py int) {
 	if px < 0 || py < 0 || px >= c.area.W*c.sx || py >= c.area.H*c.sy {
 		return
 	}
@@ -59,7 +59,7 @@ func (c *Canvas) set(role theme.Role, px, py int) {
 
 // Segment draws a straight line; step 1 sets every point of it, 2 every second
 // one, and so on.
-func (c *Canvas) Segment(role theme.Role, u0, v0, u1, v1 float64, step int) {
+func (c *Canvas) Segment(role look.Role, u0, v0, u1, v1 float64, step int) {
 	x0, y0 := u0*float64(c.sx), v0/2*float64(c.sy)
 	x1, y1 := u1*float64(c.sx), v1/2*float64(c.sy)
 	n := int(math.Ceil(max(math.Abs(x1-x0), math.Abs(y1-y0))))
@@ -76,7 +76,7 @@ func (c *Canvas) Segment(role theme.Role, u0, v0, u1, v1 float64, step int) {
 }
 
 // Circle draws a circle, every step-th point.
-func (c *Canvas) Circle(role theme.Role, u, v, r float64, step int) {
+func (c *Canvas) Circle(role look.Role, u, v, r float64, step int) {
 	n := int(2*math.Pi*r*float64(c.sx)) + 1
 	if n < 1 || n > 1<<14 {
 		return
@@ -97,15 +97,15 @@ func (c *Canvas) Draw() {
 }
 
 // sign returns the character for the points of a cell.
-func (c *Canvas) sign(b uint8, role theme.Role) rune {
+func (c *Canvas) sign(b uint8, role look.Role) rune {
 	switch {
 	case c.sy == 4:
 		return 0x2800 + rune(b)
 	case c.sy == 2:
 		return [4]rune{' ', '▀', '▄', '█'}[b&3]
-	case role == theme.Rule:
+	case role == look.Rule:
 		return '.'
-	case role == theme.Band:
+	case role == look.Band:
 		return ':'
 	}
 	return '*'

@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // A Ray is a target as seen from the station.
@@ -25,32 +25,32 @@ type Horizon struct {
 }
 
 // mark is the sign of a ray's target: ◆ current, ● done, ○ still open.
-func (r Ray) mark() (rune, theme.Role) {
+func (r Ray) mark() (rune, look.Role) {
 	switch {
 	case r.Current:
-		return '◆', theme.Current
+		return '◆', look.Current
 	case r.Done:
-		return '●', theme.Mark
+		return '●', look.Mark
 	}
-	return '○', theme.Mark
+	return '○', look.Mark
 }
 
 // Draw draws the plan as large as the area allows. Names that do not fit beside
 // their target are cut.
-func (h Horizon) Draw(a part.Area) {
+func (h Horizon) Draw(a widget.Area) {
 	if a.W < 7 || a.H < 3 {
 		return
 	}
 	longest := 0
 	for _, r := range h.Rays {
-		longest = max(longest, part.Width(r.Name))
+		longest = max(longest, widget.Width(r.Name))
 	}
 	margin := float64(min(longest, a.W/4) + 2)
 	c := NewCanvas(a)
 	w, hh := c.Size()
 	u, v := w/2, hh/2
 	radius := max(min(w/2-margin, hh/2-3), 2)
-	c.Circle(theme.Rule, u, v, radius, 3)
+	c.Circle(look.Rule, u, v, radius, 3)
 	for _, r := range h.Rays {
 		s, k := math.Sincos((r.Direction - h.Up).Radians())
 		step := 3
@@ -60,23 +60,23 @@ func (h Horizon) Draw(a part.Area) {
 		c.Segment(rayRole(r), u, v, u+radius*s, v-radius*k, step)
 	}
 	c.Draw()
-	a.Rune(int(u), int(v/2), theme.Strong, '▲')
+	a.Rune(int(u), int(v/2), look.Strong, '▲')
 	h.labels(a, u, v, radius)
 	if h.Note != "" {
-		a.Text(0, a.H-1, theme.Aside, part.Cut(a.Theme().Rewrite(h.Note), a.W))
+		a.Text(0, a.H-1, look.Aside, widget.Cut(a.Theme().Rewrite(h.Note), a.W))
 	}
 }
 
-func rayRole(r Ray) theme.Role {
+func rayRole(r Ray) look.Role {
 	if r.Current {
-		return theme.Mark
+		return look.Mark
 	}
-	return theme.Rule
+	return look.Rule
 }
 
 // labels writes the marks and names, the current one last so that it stands on
 // top.
-func (h Horizon) labels(a part.Area, u, v, radius float64) {
+func (h Horizon) labels(a widget.Area, u, v, radius float64) {
 	taken := newTaken(a)
 	for _, current := range []bool{true, false} {
 		for _, r := range h.Rays {
@@ -110,7 +110,7 @@ type taken struct {
 	cells []bool
 }
 
-func newTaken(a part.Area) *taken { return &taken{a.W, a.H, make([]bool, a.W*a.H)} }
+func newTaken(a widget.Area) *taken { return &taken{a.W, a.H, make([]bool, a.W*a.H)} }
 
 func (t *taken) use(x, y, w int) {
 	for i := max(x, 0); i < min(x+w, t.w); i++ {
@@ -134,13 +134,13 @@ func (t *taken) free(x, y, w int) bool {
 
 // label writes a name beside the mark at x, y: outwards from the middle, else
 // above or below, else inwards, else shortened, wherever the cells are free.
-func (t *taken) label(a part.Area, x, y int, role theme.Role, name string) {
+func (t *taken) label(a widget.Area, x, y int, role look.Role, name string) {
 	name = a.Theme().Rewrite(name)
-	full := part.Width(name)
+	full := widget.Width(name)
 	for w := full; w >= min(2, full) && w > 0; w = min(w-1, 8) {
 		for _, p := range t.beside(x, y, w) {
 			if t.free(p[0], p[1], w) {
-				t.name(a, p[0], p[1], w, labelRole(role), part.Cut(name, w))
+				t.name(a, p[0], p[1], w, labelRole(role), widget.Cut(name, w))
 				return
 			}
 		}
@@ -160,19 +160,19 @@ func (t *taken) beside(x, y, w int) [6][2]int {
 }
 
 // name writes a name with a blank on either side.
-func (t *taken) name(a part.Area, x, y, w int, role theme.Role, s string) {
+func (t *taken) name(a widget.Area, x, y, w int, role look.Role, s string) {
 	for _, i := range []int{x - 1, x + w} {
 		if t.free(i, y, 1) {
-			a.Rune(i, y, theme.Base, ' ')
+			a.Rune(i, y, look.Base, ' ')
 		}
 	}
 	a.Text(x, y, role, s)
 	t.use(x-1, y, w+2)
 }
 
-func labelRole(r theme.Role) theme.Role {
-	if r == theme.Current {
+func labelRole(r look.Role) look.Role {
+	if r == look.Current {
 		return r
 	}
-	return theme.Base
+	return look.Base
 }

@@ -4,8 +4,8 @@ import (
 	"math"
 	"strconv"
 
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // A Place is a station in plan.
@@ -26,7 +26,7 @@ type Traverse struct {
 }
 
 // Draw draws the plan, north up, as large as the area allows.
-func (t Traverse) Draw(a part.Area) {
+func (t Traverse) Draw(a widget.Area) {
 	if len(t.Places) == 0 || a.W < 8 || a.H < 4 {
 		return
 	}
@@ -42,16 +42,16 @@ func (t Traverse) Draw(a part.Area) {
 		}
 		u0, v0 := to(t.Places[i].E, t.Places[i].N)
 		u1, v1 := to(t.Places[j].E, t.Places[j].N)
-		c.Segment(theme.Mark, u0, v0, u1, v1, 1)
+		c.Segment(look.Mark, u0, v0, u1, v1, 1)
 	}
 	note := t.misclosure(c, to)
 	c.Draw()
 	t.labels(a, to)
 	if a.W > 12 {
-		a.Text(a.W-3, 0, theme.Aside, "N ↑")
+		a.Text(a.W-3, 0, look.Aside, "N ↑")
 	}
 	if note != "" {
-		a.Text(0, a.H-1, theme.Aside, part.Cut(a.Theme().Rewrite(note), a.W))
+		a.Text(0, a.H-1, look.Aside, widget.Cut(a.Theme().Rewrite(note), a.W))
 	}
 }
 
@@ -62,7 +62,7 @@ func (t Traverse) fit(c *Canvas) func(e, n float64) (u, v float64) {
 	longest := 0
 	for _, p := range t.Places {
 		e0, e1, n0, n1 = min(e0, p.E), max(e1, p.E), min(n0, p.N), max(n1, p.N)
-		longest = max(longest, part.Width(p.Name))
+		longest = max(longest, widget.Width(p.Name))
 	}
 	mx, my := float64(min(longest, c.area.W/4)+2), 4.0
 	k := min((w-2*mx)/max(e1-e0, 1e-9), (h-2*my)/max(n1-n0, 1e-9))
@@ -88,12 +88,12 @@ func (t Traverse) misclosure(c *Canvas, to func(e, n float64) (u, v float64)) st
 	}
 	u, v := to(at.E, at.N)
 	du, dv := t.DE/size*4, -t.DN/size*4
-	c.Segment(theme.Band, u, v, u+du, v+dv, 1)
+	c.Segment(look.Band, u, v, u+du, v+dv, 1)
 	azimuth := math.Mod(math.Atan2(t.DE, t.DN)*180/math.Pi+360, 360)
 	return "misclosure " + strconv.FormatFloat(size, 'f', 3, 64) + " m at " + strconv.FormatFloat(azimuth, 'f', 0, 64) + "°, drawn enlarged"
 }
 
-func (t Traverse) labels(a part.Area, to func(e, n float64) (u, v float64)) {
+func (t Traverse) labels(a widget.Area, to func(e, n float64) (u, v float64)) {
 	taken := newTaken(a)
 	at := make([][2]int, len(t.Places))
 	for i, p := range t.Places {
@@ -102,9 +102,9 @@ func (t Traverse) labels(a part.Area, to func(e, n float64) (u, v float64)) {
 		taken.use(at[i][0], at[i][1], 1)
 	}
 	for i, p := range t.Places {
-		sign, role := '△', theme.Mark
+		sign, role := '△', look.Mark
 		if i == t.Current {
-			sign, role = '▲', theme.Current
+			sign, role = '▲', look.Current
 		}
 		a.Rune(at[i][0], at[i][1], role, sign)
 		taken.label(a, at[i][0], at[i][1], role, p.Name)

@@ -12,9 +12,9 @@ import (
 	"pgregory.net/rapid"
 
 	"example.org/readback/reduce"
-	"example.org/readback/tui/part"
+	"example.org/readback/tui/look"
 	"example.org/readback/tui/plot"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/widget"
 )
 
 var update = flag.Bool("update", false, "write the golden pictures anew; look at each before committing")
@@ -47,18 +47,18 @@ func TestGolden_Pictures(t *testing.T) {
 	pictures := []struct {
 		name string
 		w, h int
-		draw func(part.Area)
+		draw func(widget.Area)
 	}{
 		{"horizon", 46, 17, horizon.Draw}, {"horizon-small", 25, 8, horizon.Draw}, {"residuals", 61, 5, residuals.Draw}, {"residuals-narrow", 31, 5, residuals.Draw},
 		{"traverse", 46, 14, traverse.Draw}, {"series", 46, 8, series.Draw},
 	}
 	for _, p := range pictures {
-		for suffix, signs := range map[string]theme.Signs{"": theme.Full, "-blocks": theme.Blocks, "-ascii": theme.ASCII} {
-			f := part.NewFrame(theme.Plain().With(signs), p.w, p.h)
+		for suffix, signs := range map[string]look.Signs{"": look.Full, "-blocks": look.Blocks, "-ascii": look.ASCII} {
+			f := widget.NewFrame(look.Plain().With(signs), p.w, p.h)
 			p.draw(f.Area())
 			golden(t, p.name+suffix, f.Plain())
 			for _, r := range f.Plain() {
-				if signs == theme.ASCII && r >= 0x80 {
+				if signs == look.ASCII && r >= 0x80 {
 					t.Errorf("%s: %q is drawn in ASCII", p.name, r)
 				}
 			}
@@ -96,9 +96,9 @@ func number(t *rapid.T, label string) float64 {
 func TestDraw_KeepsToItsArea(t *testing.T) {
 	name := rapid.SampledFrom([]string{"", "Alder", "字 Chapel of the Hill", "\x1b[2J", "e\u0301", "x"})
 	rapid.Check(t, func(t *rapid.T) {
-		th := theme.Plain().With(rapid.SampledFrom([]theme.Signs{theme.Full, theme.Blocks, theme.ASCII}).Draw(t, "signs"))
+		th := look.Plain().With(rapid.SampledFrom([]look.Signs{look.Full, look.Blocks, look.ASCII}).Draw(t, "signs"))
 		w, h := rapid.IntRange(0, 50).Draw(t, "w"), rapid.IntRange(0, 16).Draw(t, "h")
-		f := part.NewFrame(th, w, h)
+		f := widget.NewFrame(th, w, h)
 		n := rapid.IntRange(0, 6).Draw(t, "n")
 		switch rapid.IntRange(0, 3).Draw(t, "what") {
 		case 0:
@@ -137,7 +137,7 @@ func TestDraw_KeepsToItsArea(t *testing.T) {
 // A direction clockwise from what is up lies to the right of it: the plan turns
 // as the circle does.
 func TestHorizon_Clockwise(t *testing.T) {
-	f := part.NewFrame(theme.Plain(), 42, 20)
+	f := widget.NewFrame(look.Plain(), 42, 20)
 	plot.Horizon{Up: deg(40), Rays: []plot.Ray{{Name: "N", Direction: deg(40)}, {Name: "E", Direction: deg(130)}, {Name: "S", Direction: deg(220)}, {Name: "W", Direction: deg(310)}}}.Draw(f.Area())
 	at := map[string][2]int{}
 	for y := range 20 {
@@ -156,9 +156,9 @@ func TestHorizon_Clockwise(t *testing.T) {
 func TestResiduals_BandTellsTheLimit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(-25, 25).Draw(t, "v")
-		f := part.NewFrame(theme.Day(), 80, 2)
+		f := widget.NewFrame(look.Day(), 80, 2)
 		plot.Residuals{Limit: 10, Rows: []plot.ResidualRow{{Values: []float64{v}}}}.Draw(f.Area())
-		left, right, dot, role := -1, -1, -1, theme.Base
+		left, right, dot, role := -1, -1, -1, look.Base
 		for x := range 79 {
 			s, r := f.At(x, 0)
 			switch {
@@ -170,7 +170,7 @@ func TestResiduals_BandTellsTheLimit(t *testing.T) {
 				dot, role = x, r
 			}
 		}
-		if over := math.Abs(v) > 10; over != (role == theme.Stop) {
+		if over := math.Abs(v) > 10; over != (role == look.Stop) {
 			t.Fatalf("%v is painted as %v", v, role)
 		}
 		if left >= 0 && right >= 0 && (math.Abs(v) < 9.5) != (dot > left && dot < right) && math.Abs(math.Abs(v)-10) > 0.6 {
@@ -180,7 +180,7 @@ func TestResiduals_BandTellsTheLimit(t *testing.T) {
 }
 
 func BenchmarkHorizon(b *testing.B) {
-	f := part.NewFrame(theme.Day(), 50, 20)
+	f := widget.NewFrame(look.Day(), 50, 20)
 	b.ReportAllocs()
 	for b.Loop() {
 		horizon.Draw(f.Area())

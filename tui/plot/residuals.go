@@ -4,8 +4,8 @@ import (
 	"math"
 	"strconv"
 
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // A ResidualRow is one target: its residuals by round, NaN where there is none.
@@ -26,10 +26,10 @@ type Residuals struct {
 
 // Draw draws one row a target and a scale below. It needs about 40 columns; in
 // fewer the notes are left out.
-func (p Residuals) Draw(a part.Area) {
+func (p Residuals) Draw(a widget.Area) {
 	name, note := 0, 0
 	for _, r := range p.Rows {
-		name, note = max(name, part.Width(r.Name)), max(note, part.Width(a.Theme().Rewrite(r.Note)))
+		name, note = max(name, widget.Width(r.Name)), max(note, widget.Width(a.Theme().Rewrite(r.Note)))
 	}
 	name = min(name, max(a.W/4, 4))
 	if a.W-name-note-2 < 20 {
@@ -44,12 +44,12 @@ func (p Residuals) Draw(a part.Area) {
 		if y >= a.H {
 			break
 		}
-		a.Fit(0, y, name, theme.Base, r.Name, part.Left)
+		a.Fit(0, y, name, look.Base, r.Name, widget.Left)
 		p.row(line.Sub(0, y, line.W, 1), r, scale)
 		if note > 0 {
-			role := theme.Base
+			role := look.Base
 			if r.Stop {
-				role = theme.Stop
+				role = look.Stop
 			}
 			a.Text(a.W-note, y, role, r.Note)
 		}
@@ -86,15 +86,15 @@ func column(v, scale float64, w int) (x int, beyond bool) {
 	return x, f < 0 || f > 1
 }
 
-func (p Residuals) row(a part.Area, r ResidualRow, scale float64) {
+func (p Residuals) row(a widget.Area, r ResidualRow, scale float64) {
 	for x := 0; x < a.W; x++ {
-		a.Rune(x, 0, theme.Rule, '·')
+		a.Rune(x, 0, look.Rule, '·')
 	}
 	mid, _ := column(0, scale, a.W)
-	a.Rune(mid, 0, theme.Rule, '│')
+	a.Rune(mid, 0, look.Rule, '│')
 	for _, l := range []float64{-p.Limit, p.Limit} {
 		x, _ := column(l, scale, a.W)
-		a.Rune(x, 0, theme.Band, '┊')
+		a.Rune(x, 0, look.Band, '┊')
 	}
 	seen := map[int]bool{}
 	for i, v := range r.Values {
@@ -102,9 +102,9 @@ func (p Residuals) row(a part.Area, r ResidualRow, scale float64) {
 			continue
 		}
 		x, beyond := column(v, scale, a.W)
-		role := theme.Mark
+		role := look.Mark
 		if math.Abs(v) > p.Limit {
-			role = theme.Stop
+			role = look.Stop
 		}
 		if beyond {
 			arrow := '→'
@@ -130,12 +130,12 @@ func sign(v float64) int {
 }
 
 // axis writes the limits under the band.
-func (p Residuals) axis(a part.Area, scale float64) {
+func (p Residuals) axis(a widget.Area, scale float64) {
 	for _, l := range []float64{-p.Limit, 0, p.Limit} {
 		s := a.Theme().Rewrite(seconds(l))
 		x, _ := column(l, scale, a.W)
-		w := part.Width(s)
-		a.Text(min(max(x-w/2, 0), a.W-w), 0, theme.Aside, s)
+		w := widget.Width(s)
+		a.Text(min(max(x-w/2, 0), a.W-w), 0, look.Aside, s)
 	}
 }
 

@@ -4,8 +4,8 @@ import (
 	"math"
 	"strconv"
 
-	"example.org/readback/tui/part"
-	"example.org/readback/tui/theme"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/widget"
 )
 
 // A Series is a quantity from setup to setup: the collimation of an instrument,
@@ -19,18 +19,18 @@ type Series struct {
 
 // Draw draws the values from left to right with the band, the greatest and the
 // least value of the scale at the left.
-func (s Series) Draw(a part.Area) {
+func (s Series) Draw(a widget.Area) {
 	lo, hi := s.span()
 	upper, lower := s.label(hi), s.label(lo)
-	lw := max(part.Width(a.Theme().Rewrite(upper)), part.Width(a.Theme().Rewrite(lower)))
+	lw := max(widget.Width(a.Theme().Rewrite(upper)), widget.Width(a.Theme().Rewrite(lower)))
 	if a.W < lw+6 || a.H < 2 {
 		return
 	}
-	a.Fit(0, 0, lw, theme.Aside, upper, part.Right)
-	a.Fit(0, a.H-1, lw, theme.Aside, lower, part.Right)
+	a.Fit(0, 0, lw, look.Aside, upper, widget.Right)
+	a.Fit(0, a.H-1, lw, look.Aside, lower, widget.Right)
 	field := a.Sub(lw+1, 0, a.W-lw-1, a.H)
 	for y := 0; y < a.H; y++ {
-		field.Rune(0, y, theme.Rule, '│')
+		field.Rune(0, y, look.Rule, '│')
 	}
 	field = field.Sub(1, 0, field.W-1, field.H)
 	c := NewCanvas(field)
@@ -45,7 +45,7 @@ func (s Series) Draw(a part.Area) {
 	if s.Limit > 0 {
 		for _, l := range []float64{s.Mean - s.Limit, s.Mean + s.Limit} {
 			_, v := at(0, l)
-			c.Segment(theme.Band, 0, v, w-0.5, v, 3)
+			c.Segment(look.Band, 0, v, w-0.5, v, 3)
 		}
 	}
 	s.lines(c, at)
@@ -60,20 +60,20 @@ func (s Series) lines(c *Canvas, at func(int, float64) (float64, float64)) {
 			continue
 		}
 		u1, v1 := at(i, v)
-		c.Point(theme.Mark, u1, v1)
+		c.Point(look.Mark, u1, v1)
 		if i > 0 && !math.IsNaN(s.Values[i-1]) {
 			u0, v0 := at(i-1, s.Values[i-1])
-			c.Segment(theme.Mark, u0, v0, u1, v1, 1)
+			c.Segment(look.Mark, u0, v0, u1, v1, 1)
 		}
 	}
 }
 
 // beyond marks the values outside the band.
-func (s Series) beyond(a part.Area, at func(int, float64) (float64, float64)) {
+func (s Series) beyond(a widget.Area, at func(int, float64) (float64, float64)) {
 	for i, v := range s.Values {
 		if s.Limit > 0 && math.Abs(v-s.Mean) > s.Limit {
 			u, y := at(i, v)
-			a.Rune(int(u), int(y/2), theme.Stop, '!')
+			a.Rune(int(u), int(y/2), look.Stop, '!')
 		}
 	}
 }

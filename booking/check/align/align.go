@@ -1,0 +1,173 @@
+package align
+
+import (
+	"slices"
+
+	"example.org/readback/reduce"
+)
+
+// An Alignment holds rough values of the unknowns that a few gross slips do not
+// draw away: what most of the readings say.
+type Alignment struct {
+	Rounds []int          // numbers of the rounds, in order
+	Orient []reduce.Angle // of each round
+	Dir    []reduce.Angle // of each target, relative to the first used half
+	Seen   []bool
+
+	scratch []reduce.Angle
+}
+
+// tolerance is how far two readings may lie apart and still say the same.
+const tolerance = 2 * reduce.Arcminute
+
+// Align finds rough orientations and directions by majority.
+func Align(s Station) Alignment {
+	a := Alignment{Dir: make([]reduce.Angle, len(s.Names)), Seen: make([]bool, len(s.Names)), scratch: make([]reduce.Angle, 0, len(s.Readings))}
+	for _, r := range s.Readings {
+		if !slices.Contains(a.Rounds, r.Round) {
+			a.Rounds = append(a.Rounds, r.Round)
+		}
+	}
+	a.Orient = make([]reduce.Angle, len(a.Rounds))
+	halves := a.halves(s.Readings)
+	at := make([]reduce.Angle, len(halves))
+	votes := make([]int, len(halves))
+	for pass := 0; pass < 3; pass++ {
+		for h, half := range halves {
+			at[h], votes[h] = a.orientation(half, h == firstFull(halves))
+			if pass == 0 {
+				a.learn(half, at[h])
+			}
+		}
+		a.directions(halves, at)
+	}
+	for i := range a.Orient {
+		a.Orient[i] = at[2*i]
+		if votes[2*i+1] > votes[2*i] {
+			a.Orient[i] = at[2*i+1]
+		}
+	}
+	return a
+}
+
+// halves sorts the readings by round and face, face left first.
+func (a *Alignment) halves(rs []Reading) [][]Reading {
+	place := func(r Reading) int {
+		h := 2 * a.Round(r.Round)
+		if r.Right {
+			h++
+		}
+		return h
+	}
+	counts := make([]int, 2*len(a.Rounds))
+	for _, r := range rs {
+		counts[place(r)]++
+	}
+	all := make([]Reading, len(rs))
+	halves := make([][]Reading, len(counts))
+	for h, n := range counts {
+		halves[h], all = all[:0:n], all[n:]
+	}
+	for _, r := range rs {
+		h := place(r)
+		halves[h] = append(halves[h], r)
+	}
+	return halves
+}
+
+// firstFull returns the half with the most readings, the first of them.
+func firstFull(halves [][]Reading) int {
+	best := 0
+	for h := range halves {
+		if len(halves[h]) > len(halves[best]) {
+			best = h
+		}
+	}
+	return best
+}
+
+// Round returns the place of a round, −1 where it has no reading.
+func (a *Alignment) Round(number int) int { return slices.Index(a.Rounds, number) }
+
+// orientation returns the orientation of a half that most of its readings of
+// known targets agree on. Without any it is that of its first reading.
+func (a *Alignment) orientation(half []Reading, reference bool) (reduce.Angle, int) {
+	ds := a.scratch[:0]
+	for _, r := range half {
+		if a.Seen[r.Target] {
+			ds = append(ds, (OnLeft(r) - a.Dir[r.Target]).Normalize())
+		}
+	}
+	if len(ds) == 0 {
+		if len(half) > 0 && !reference {
+			return OnLeft(half[0]), 0
+		}
+		return 0, 0
+	}
+	return majority(ds)
+}
+
+// learn takes over the directions of targets not yet known.
+func (a *Alignment) learn(half []Reading, orient reduce.Angle) {
+	for _, r := range half {
+		if !a.Seen[r.Target] {
+			a.Seen[r.Target] = true
+			a.Dir[r.Target] = (OnLeft(r) - orient).Normalize()
+		}
+	}
+}
+
+// directions takes the direction of every target that most halves agree on.
+func (a *Alignment) directions(halves [][]Reading, at []reduce.Angle) {
+	for t := range a.Dir {
+		ds := a.scratch[:0]
+		for h, half := range halves {
+			for _, r := range half {
+				if r.Target == t {
+					ds = append(ds, (OnLeft(r) - at[h]).Normalize())
+				}
+			}
+		}
+		if len(ds) > 0 {
+			a.Dir[t], _ = majority(ds)
+		}
+	}
+}
+
+// majority returns the value that the most others lie near, the first of equals,
+// and how many lie near it, itself included.
+func majority(ds []reduce.Angle) (reduce.Angle, int) {
+	best, votes := ds[0], 0
+	for _, d := range ds {
+		n := 0
+		for _, e := range ds {
+			if (d - e).Wrap().Abs() <= tolerance {
+				n++
+			}
+		}
+		if n > votes {
+			best, votes = d, n
+		}
+		if 2*votes > len(ds) {
+			break
+		}
+	}
+	return best, votes
+}
+
+// OnLeft returns the reading turned to face left.
+func OnLeft(r Reading) reduce.Angle {
+	if r.Right {
+		return (r.Value - reduce.HalfTurn).Normalize()
+	}
+	return r.Value
+}
+
+// Expected returns the rough reading of a target in a round on a face.
+func (a *Alignment) Expected(round, target int, right bool) reduce.Angle {
+	e := a.Orient[a.Round(round)] + a.Dir[target]
+	if right {
+		e += reduce.HalfTurn
+	}
+	return e.Normalize()
+}

@@ -1,0 +1,70 @@
+package align
+
+import (
+	"math"
+
+	"example.org/readback/reduce"
+)
+
+// A Reading is one horizontal circle reading that stands.
+type Reading struct {
+	Round   int  // number of the round, 1, 2, …
+	Target  int  // place in Station.Names; 0 is the reference object
+	Right   bool // face right
+	Closing bool // the RO observed again to close the half
+	Value   reduce.Angle
+	Keyed   string // as keyed, where known
+	Doubted bool   // it was booked although it did not fit the others
+}
+
+// A Station is all horizontal readings of a setup in the order observed.
+type Station struct {
+	Readings   []Reading
+	Names      []string // the RO first, then the targets clockwise
+	Unit       reduce.Unit
+	LeastCount reduce.Angle
+	Sigma      float64        // seconds: standard deviation of one reading on one face, without the rounding to the least count; 0: not stated
+	Altitudes  []reduce.Angle // of each target, where HasAltitude
+	HasAlt     []bool
+}
+
+// DefaultSigma returns the standard deviation of one reading on one face taken
+// for an instrument that states none: 0.4 of the least count, never under 2″
+// (assumed: how finely a circle reads says little of how closely it is sighted).
+func DefaultSigma(leastCount reduce.Angle) float64 {
+	return math.Max(2, 0.4*leastCount.Seconds())
+}
+
+// Noise returns the standard deviation of a reading in seconds, with the
+// rounding to the step the readings are given in.
+func (s Station) Noise() float64 {
+	v := s.Sigma
+	if v <= 0 {
+		v = DefaultSigma(s.LeastCount)
+	}
+	step := s.Step().Seconds()
+	return math.Sqrt(v*v + step*step/12)
+}
+
+// Step returns what all readings are multiples of, at most twice the least count:
+// a file may give finer or coarser readings than the least count stated.
+func (s Station) Step() reduce.Angle {
+	var g reduce.Angle
+	for _, r := range s.Readings {
+		for v := r.Value; v != 0; {
+			g, v = v, g%v
+		}
+	}
+	if g == 0 || g > 2*s.LeastCount {
+		return s.LeastCount
+	}
+	return g
+}
+
+// Name returns the name of a target.
+func (s Station) Name(target int) string {
+	if target < len(s.Names) {
+		return s.Names[target]
+	}
+	return ""
+}

@@ -1,0 +1,139 @@
+package culprit
+
+import (
+	"math"
+
+	"example.org/readback/booking/check/completion"
+	"example.org/readback/booking/check/slip"
+	"example.org/readback/reduce"
+)
+
+// scales is ln(180° / 0.5″): the width of an error that could be of any size.
+const scales = 14
+
+// Errors that have nothing to do with figures (assumed): a wrong edge, a poor
+// sight, a knock. Half of them stay under near times sigma, the rest falls off
+// with the square of the size.
+const near = 10
+
+// free returns how likely, per second of arc, an error of this many seconds is
+// when nothing is known of its cause: half of it a poor sight, half of any size.
+func (f *field) free(seconds float64) float64 {
+	return (f.sight(seconds) + 1/(2*math.Max(math.Abs(seconds), near*f.sigma)*scales)) / 2
+}
+
+// sight returns how likely, per second of arc, a poor sight is off by so much.
+func (f *field) sight(seconds float64) float64 {
+	s, d := near*f.sigma, math.Max(math.Abs(seconds), near*f.sigma)
+	return s / (4 * d * d)
+}
+
+// rough weighs a hypothesis by the geometry alone, every size of error counting
+// alike.
+func (f *field) rough(h *hypothesis) bool {
+	logDet, ok := f.solve(h)
+	if !ok {
+		return false
+	}
+	h.score = f.fit(h.ss) + f.volume(logDet, len(h.items))
+	for i, a := range h.items {
+		h.score += f.prior(f.list[a]) + math.Log(f.free(h.delta[i]*f.sigma))
+	}
+	return true
+}
+
+// volume is the width of the errors that fit, in seconds, as a logarithm.
+func (f *field) volume(logDet float64, n int) float64 {
+	return float64(n)*(math.Log(2*math.Pi)/2+math.Log(f.sigma)) - logDet/2
+}
+
+// weigh weighs a hypothesis with all that is known of slips.
+func (f *field) weigh(h *hypothesis) {
+	logDet, ok := f.solve(h)
+	if !ok {
+		h.score = math.Inf(-1)
+		return
+	}
+	h.score = f.fit(h.ss) + f.volume(logDet, len(h.items))
+	for i, a := range h.items {
+		h.score += f.prior(f.list[a]) + math.Log(f.density(h, i, f.list[a]))
+	}
+}
+
+// least is the size in units of sigma from which a digit slip is looked for:
+// smaller ones cannot be told from noise.
+const least = 4
+
+// pointing is the share of poor sights among the errors of a single reading.
+const pointing = 0.2
+
+// density returns how likely, per second of arc, the error of item i of h is.
+func (f *field) density(h *hypothesis, i int, a item) float64 {
+	free := f.free(h.delta[i] * f.sigma)
+	switch a.form {
+	case oneReading:
+		return f.search(h, i, a.at).Density + pointing*f.sight(h.delta[i]*f.sigma)
+	case onePair:
+		return 0.5*free + 0.5*f.otherTarget(h, i, a.at)
+	}
+	return free
+}
+
+// search asks how reading k came to be booked, if the other readings are right.
+func (f *field) search(h *hypothesis, i, k int) slip.Result {
+	r := f.s.Readings[k]
+	return slip.Search(slip.Case{
+		Value: r.Value, Keyed: r.Keyed, Unit: f.s.Unit, LeastCount: f.s.LeastCount,
+		Expected:     []slip.Expectation{f.truth(h, i, k)},
+		Alternatives: f.alternatives(k),
+		Least:        reduce.FromSeconds(least * f.sigma),
+	})
+}
+
+// truth returns what the other readings leave for reading k: the reading less the
+// error found.
+func (f *field) truth(h *hypothesis, i, k int) slip.Expectation {
+	sd := reduce.FromSeconds(h.sd[i] * f.sigma)
+	centre := f.s.Readings[k].Value - reduce.FromSeconds(h.delta[i]*f.sigma)
+	return slip.Expectation{Band: completion.Band{Centre: centre.Normalize(), Half: 5 * sd}, Sigma: sd}
+}
+
+// alternatives lists what else could have been read in place of reading k.
+func (f *field) alternatives(k int) []slip.Alternative {
+	r := f.s.Readings[k]
+	sd := reduce.FromSeconds(3 * f.sigma)
+	around := func(kind slip.Kind, a reduce.Angle) slip.Alternative {
+		return slip.Alternative{Kind: kind, Expectation: slip.Expectation{Band: completion.Band{Centre: a, Half: 4 * sd}, Sigma: sd}}
+	}
+	own := f.a.Expected(r.Round, r.Target, r.Right)
+	list := []slip.Alternative{around(slip.FaceNotChanged, (own + reduce.HalfTurn).Normalize())}
+	for t := range f.s.Names {
+		if t != r.Target && f.a.Seen[t] {
+			list = append(list, around(slip.WrongTarget, f.a.Expected(r.Round, t, r.Right)))
+		}
+	}
+	if r.Target != 0 {
+		ro := f.a.Expected(r.Round, 0, r.Right)
+		list = append(list, around(slip.Anticlockwise, (ro+ro-own).Normalize()))
+	}
+	return list
+}
+
+// otherTarget returns how likely, per second of arc, the pair that begins with
+// reading k is a sight of another target.
+func (f *field) otherTarget(h *hypothesis, i, k int) float64 {
+	r := f.s.Readings[k]
+	sd, sum, n := 3*f.sigma, 0.0, 0
+	for t := range f.s.Names {
+		if t == r.Target || !f.a.Seen[t] {
+			continue
+		}
+		d := (r.Value - f.a.Expected(r.Round, t, r.Right)).Wrap().Seconds() / sd
+		sum += math.Exp(-d*d/2) / sd / math.Sqrt(2*math.Pi)
+		n++
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / float64(n)
+}

@@ -1,0 +1,304 @@
+package culprit
+
+import (
+	"math"
+	"slices"
+
+	"example.org/readback/booking/check/slip"
+)
+
+// A Face is the face of a suspect: "FL", "FR", or "" where it cannot be told or
+// both are meant.
+type Face string
+
+// The faces.
+const (
+	AnyFace   Face = ""
+	FaceLeft  Face = "FL"
+	FaceRight Face = "FR"
+)
+
+// A Suspect is a reading, or a group of readings, that explains the misfit of a
+// setup, as far as it can be told.
+type Suspect struct {
+	Round   int  // 0: it cannot be told
+	Face    Face // empty: it cannot be told, or both faces are concerned
+	Target  string
+	Closing bool // the second sight of the RO in a half
+	Kind    slip.Kind
+	Part    slip.Part
+	Weight  float64 // 0 to 1: how much of what explains the misfit names it
+	Upright bool    // a vertical circle reading; it belongs to no round
+	Alike   bool    // one of several that fit alike: not all of them are wrong
+	Text    string  // one sentence; it holds no reading
+}
+
+// A Finding is what a search found in a station.
+type Finding struct {
+	Suspects  []Suspect // the most likely first; empty: nothing stands out
+	Explained float64   // 0 to 1: the part of the misfit that the suspects explain
+	Remedy    Remedy
+}
+
+// most is the largest number of readings that are searched: beyond it the work
+// grows out of hand (40 rounds on 20 targets).
+const most = 1600
+
+// Sure is the weight from which a suspect is named alone; together, those that
+// fit alike have it.
+const Sure = 0.9
+
+// exact is the weight from which a single reading is named rather than its target
+// alone.
+const exact = 0.8
+
+// decided is the weight from which a slip decides between the faces where the
+// geometry cannot.
+const decided = 0.97
+
+// Find looks for the readings at fault. It reports those whose error, fitted with
+// the other readings, is significant; exceeded tells that the readings are known
+// to break a limit, so that only the culprit is looked for.
+func Find(s Station, exceeded bool) Finding {
+	if list := mirrored(s); len(list) > 0 {
+		return Finding{Suspects: list, Explained: 1, Remedy: Remedy{Text: "Set the circle to count clockwise and observe one more whole round."}}
+	}
+	if len(s.Readings) > most {
+		return Finding{}
+	}
+	pairs, rest := whole(s)
+	if len(pairs) == 0 {
+		return search(s, riskOf(exceeded))
+	}
+	out := search(rest, riskBeside)
+	out.Suspects = append(pairs, out.Suspects...)
+	out.Explained = 1
+	out.Remedy = remedy(s.Readings[len(s.Readings)-1].Round, out.Suspects)
+	return out
+}
+
+// search weighs the hypotheses on a station and reports what it finds, at the
+// risk of naming anything where all is sound.
+func search(s Station, risk float64) Finding {
+	f, ok := newField(s)
+	if !ok {
+		return Finding{}
+	}
+	limit := f.critical(risk)
+	if f.largest() < limit {
+		return Finding{}
+	}
+	r := f.rank()
+	return r.finding(limit)
+}
+
+// Likeliest names the reading most likely at fault, supposing that one is: the
+// place in s.Readings. The two sights of the RO in a half count as one. ok is
+// false where the readings check nothing.
+func Likeliest(s Station) (reading int, ok bool) {
+	f, ok := newField(s)
+	if !ok {
+		return 0, false
+	}
+	scores := make([]float64, f.n)
+	for k := range scores {
+		h := hypothesis{items: []int{k}}
+		f.weigh(&h)
+		scores[k] = h.score
+	}
+	top := slices.Max(scores)
+	best, most := 0, 0.0
+	for k := range scores {
+		w := 0.0
+		for l := range scores {
+			if f.sameSight(k, l) {
+				w += math.Exp(scores[l] - top)
+			}
+		}
+		if w > most || w == most && scores[k] > scores[best] {
+			best, most = k, w
+		}
+	}
+	return best, true
+}
+
+// sameSight tells whether two readings are of one target in one half.
+func (f *field) sameSight(k, l int) bool {
+	p, q := f.s.Readings[k], f.s.Readings[l]
+	return p.Round == q.Round && p.Target == q.Target && p.Right == q.Right
+}
+
+// finding reports the leading hypothesis, each of its items as far as it can be
+// told, leaving out those that are not significant.
+func (r *ranking) finding(limit float64) Finding {
+	var out Finding
+	if len(r.hs) == 0 {
+		return out
+	}
+	lead := r.hs[0]
+	pair := r.f.bothFaces(&lead)
+	for i, a := range lead.items {
+		if r.f.deviate(&lead, i) < limit {
+			continue
+		}
+		if slices.Contains(pair, i) {
+			q := r.f.s.Readings[r.f.list[a].at]
+			s := Suspect{Round: q.Round, Target: r.f.s.Name(q.Target), Closing: q.Closing, Kind: slip.DirectionDiffers, Weight: r.weight[0]}
+			out.Suspects = join(out.Suspects, s)
+			continue
+		}
+		for _, s := range r.suspects(&lead, i, r.f.list[a]) {
+			out.Suspects = join(out.Suspects, s)
+		}
+	}
+	if r.f.dof < 2 && len(out.Suspects) > 0 && out.Suspects[0].Alike {
+		return Finding{} // one comparison, and every reading in it fits alike
+	}
+	if len(out.Suspects) > 0 && r.f.ss > 0 {
+		out.Explained = 1 - lead.ss/r.f.ss
+	}
+	for i := range out.Suspects {
+		out.Suspects[i].Text = r.f.sentence(out.Suspects[i])
+	}
+	out.Remedy = remedy(r.f.s.Readings[r.f.n-1].Round, out.Suspects)
+	return out
+}
+
+// join adds a suspect to a list. A reading and the pair it belongs to are one
+// suspect: the pair, whose faces then do not agree with each other.
+func join(list []Suspect, s Suspect) []Suspect {
+	for i, x := range list {
+		same := x.Round == s.Round && x.Target == s.Target && x.Closing == s.Closing && !x.Alike && !s.Alike
+		if same && x.Face != s.Face && (x.Face == AnyFace || s.Face == AnyFace) && x.Kind != slip.MovedAfter && s.Kind != slip.MovedAfter {
+			list[i].Face, list[i].Kind, list[i].Part = AnyFace, slip.Unknown, slip.NoPart
+			return list
+		}
+	}
+	if contains(list, s) {
+		return list
+	}
+	return append(list, s)
+}
+
+func contains(list []Suspect, s Suspect) bool {
+	for _, x := range list {
+		if x.Round == s.Round && x.Face == s.Face && x.Target == s.Target && x.Closing == s.Closing {
+			return true
+		}
+	}
+	return false
+}
+
+// suspects reports an item of the leading hypothesis: alone where it is sure,
+// else with the face or the round left open, else with those that fit alike.
+func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
+	s := r.named(lead, i, a)
+	least := exact
+	if r.faceOpen(lead, i) {
+		least = decided
+	}
+	if s.Weight = r.holding(func(b item) bool { return b.form == a.form && r.f.sameSight(b.at, a.at) }); s.Weight >= least {
+		return []Suspect{s}
+	}
+	if a.form == movedFrom {
+		return r.moved(s, a)
+	}
+	at := r.f.s.Readings[a.at]
+	open := s
+	open.Face = AnyFace
+	open.Weight = r.holding(func(b item) bool {
+		q := r.f.s.Readings[b.at]
+		return b.form != movedFrom && q.Round == at.Round && q.Target == at.Target
+	})
+	if open.Weight >= Sure {
+		return []Suspect{r.settle(open, lead, i, a)}
+	}
+	open.Round = 0
+	open.Weight = r.holding(func(b item) bool { return b.form != movedFrom && r.f.s.Readings[b.at].Target == at.Target })
+	if open.Weight >= Sure {
+		return []Suspect{r.settle(open, lead, i, a)}
+	}
+	return r.alike(s, len(lead.items))
+}
+
+// settle keeps the kind of a suspect whose face or round is open only where the
+// other candidates have the same kind.
+func (r *ranking) settle(s Suspect, lead *hypothesis, i int, a item) Suspect {
+	if a.form != oneReading {
+		return s
+	}
+	at := r.f.s.Readings[a.at]
+	for _, h := range r.hs {
+		for j, b := range h.items {
+			q := r.f.s.Readings[r.f.list[b].at]
+			if r.f.list[b].form == oneReading && q.Target == at.Target && (s.Round == 0 || q.Round == s.Round) {
+				if x := r.named(&h, j, r.f.list[b]); x.Kind != s.Kind || x.Part != s.Part {
+					s.Kind, s.Part = slip.Unknown, slip.NoPart
+					return s
+				}
+			}
+		}
+		if len(h.items) == len(lead.items) && h.score < lead.score-3 {
+			break
+		}
+	}
+	return s
+}
+
+// named describes an item.
+func (r *ranking) named(h *hypothesis, i int, a item) Suspect {
+	q := r.f.s.Readings[a.at]
+	s := Suspect{Round: q.Round, Target: r.f.s.Name(q.Target), Closing: q.Closing}
+	switch a.form {
+	case oneReading:
+		s.Face = faceOf(q)
+		found := r.f.search(h, i, a.at)
+		s.Kind, s.Part = found.Kind, found.Part
+	case onePair, roRound:
+		s.Kind = slip.DirectionDiffers
+	case movedFrom:
+		s.Face = faceOf(q)
+		s.Kind = slip.MovedAfter
+	}
+	return s
+}
+
+// moved reports a circle or tripod that moved: from which pointing, or only in
+// which round.
+func (r *ranking) moved(s Suspect, a item) []Suspect {
+	round := r.f.s.Readings[a.at].Round
+	s.Weight = r.holding(func(b item) bool { return b.form == movedFrom && r.f.s.Readings[b.at].Round == round })
+	if s.Weight < Sure {
+		return r.alike(s, 1)
+	}
+	s.Face, s.Target, s.Closing = AnyFace, "", false
+	return []Suspect{s}
+}
+
+// alike lists the leading suspect and those that fit alike, most likely first,
+// until together they are sure; three at most.
+func (r *ranking) alike(lead Suspect, size int) []Suspect {
+	lead.Alike = true
+	list, sum := []Suspect{lead}, lead.Weight
+	for n, h := range r.hs {
+		for j, a := range h.items {
+			if sum >= Sure || len(list) == 3 || len(h.items) > size {
+				return list
+			}
+			s := r.named(&r.hs[n], j, r.f.list[a])
+			s.Alike = true
+			s.Weight = r.holding(func(b item) bool { return b.form == r.f.list[a].form && b.at == r.f.list[a].at })
+			if !contains(list, s) && s.Weight > 0.05 {
+				list, sum = append(list, s), sum+s.Weight
+			}
+		}
+	}
+	return list
+}
+
+func faceOf(r Reading) Face {
+	if r.Right {
+		return FaceRight
+	}
+	return FaceLeft
+}

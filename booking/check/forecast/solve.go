@@ -1,0 +1,204 @@
+package forecast
+
+import (
+	"math"
+	"slices"
+
+	"example.org/readback/booking/check/align"
+	"example.org/readback/reduce"
+)
+
+// fit is one solution of the normal equations. The unknowns are corrections in
+// seconds to the rough values: an orientation per round, a direction per target
+// but the RO, c, and e per target.
+type fit struct {
+	f       *Forecast
+	n       int
+	l       []float64 // Cholesky factor of the normal matrix, n × n, lower
+	x       []float64
+	scratch []float64
+	off     []float64 // of each reading: its misfit over the standard deviation of that, 0 where it is small
+}
+
+// row is an equation: at most four unknowns with factors ±1.
+type row struct {
+	at   [4]int
+	sign [4]float64
+	n    int
+}
+
+func (r *row) put(at int, sign float64) {
+	r.at[r.n], r.sign[r.n] = at, sign
+	r.n++
+}
+
+// rowOf returns the equation of a reading.
+func (f *Forecast) rowOf(round, target int, right bool) row {
+	var r row
+	rounds, targets := len(f.a.Rounds), len(f.s.Names)
+	sign := 1.0
+	if right {
+		sign = -1
+	}
+	r.put(f.a.Round(round), 1)
+	if target > 0 {
+		r.put(rounds+target-1, 1)
+	}
+	c := rounds + targets - 1
+	r.put(c, sign)
+	r.put(c+1+target, sign)
+	return r
+}
+
+// deviation returns the reading less the rough value, in seconds.
+func (f *Forecast) deviation(r align.Reading) float64 {
+	return (r.Value - f.a.Expected(r.Round, r.Target, r.Right)).Wrap().Seconds()
+}
+
+// solve fits the readings, those in out set aside.
+func (f *Forecast) solve(out []int) *fit {
+	rounds, targets := len(f.a.Rounds), len(f.s.Names)
+	x := &fit{f: f, n: rounds + 2*targets}
+	x.l, x.x = make([]float64, x.n*x.n), make([]float64, x.n)
+	x.off = make([]float64, len(f.s.Readings))
+	x.weigh(f)
+	for k, r := range f.s.Readings {
+		if !slices.Contains(out, k) {
+			x.add(f.rowOf(r.Round, r.Target, r.Right), f.deviation(r), f.noise(r))
+		}
+	}
+	x.factor()
+	x.forward(x.x)
+	x.backward(x.x)
+	for k, r := range f.s.Readings {
+		if slices.Contains(out, k) {
+			continue
+		}
+		a := f.rowOf(r.Round, r.Target, r.Right)
+		noise := f.noise(r)
+		if v := math.Abs(f.deviation(r) - x.value(a)); v > 2*noise {
+			x.off[k] = v / math.Sqrt(math.Max(noise*noise-x.variance(a), noise*noise/50))
+		}
+	}
+	return x
+}
+
+// doubted is how much rougher a reading is taken that was booked although it did
+// not fit the others: it and they cannot both be right.
+const doubted = 5
+
+func (f *Forecast) noise(r align.Reading) float64 {
+	if r.Doubted {
+		return doubted * f.sigma
+	}
+	return f.sigma
+}
+
+// weigh enters what is known beforehand.
+func (x *fit) weigh(f *Forecast) {
+	rounds, targets := len(f.a.Rounds), len(f.s.Names)
+	for i := 0; i < x.n; i++ {
+		sd := float64(nothingSD)
+		switch c := rounds + targets - 1; {
+		case i == c && f.known.CollimationSD > 0:
+			sd = f.known.CollimationSD
+			x.x[i] = f.known.Collimation / (sd * sd)
+		case i == c:
+			sd = collimationSD
+		case i > c:
+			sd = targetSD
+		}
+		x.l[i*x.n+i] = 1 / (sd * sd)
+	}
+	for _, k := range f.known.Directions {
+		if k.Target < 1 || k.Target >= targets || !f.a.Seen[k.Target] {
+			continue
+		}
+		var r row
+		r.put(rounds+k.Target-1, 1)
+		x.add(r, (k.Direction + f.a.Dir[0] - f.a.Dir[k.Target]).Wrap().Seconds(), k.SD)
+	}
+}
+
+// add adds an observation of standard deviation sd to the normal equations.
+func (x *fit) add(r row, value, sd float64) {
+	w := 1 / (sd * sd)
+	for i := 0; i < r.n; i++ {
+		for j := 0; j < r.n; j++ {
+			x.l[r.at[i]*x.n+r.at[j]] += w * r.sign[i] * r.sign[j]
+		}
+		x.x[r.at[i]] += w * r.sign[i] * value
+	}
+}
+
+// factor replaces the normal matrix by its Cholesky factor. Every diagonal holds
+// a positive weight, so it exists.
+func (x *fit) factor() {
+	n := x.n
+	for i := 0; i < n; i++ {
+		for j := 0; j <= i; j++ {
+			s := x.l[i*n+j]
+			for k := 0; k < j; k++ {
+				s -= x.l[i*n+k] * x.l[j*n+k]
+			}
+			if i == j {
+				x.l[i*n+i] = math.Sqrt(math.Max(s, 1e-14))
+			} else {
+				x.l[i*n+j] = s / x.l[j*n+j]
+			}
+		}
+	}
+}
+
+func (x *fit) forward(b []float64) {
+	for i := range b {
+		for k := 0; k < i; k++ {
+			b[i] -= x.l[i*x.n+k] * b[k]
+		}
+		b[i] /= x.l[i*x.n+i]
+	}
+}
+
+func (x *fit) backward(b []float64) {
+	for i := len(b) - 1; i >= 0; i-- {
+		for k := i + 1; k < len(b); k++ {
+			b[i] -= x.l[k*x.n+i] * b[k]
+		}
+		b[i] /= x.l[i*x.n+i]
+	}
+}
+
+// value returns the fitted value of an equation.
+func (x *fit) value(r row) float64 {
+	v := 0.0
+	for i := 0; i < r.n; i++ {
+		v += r.sign[i] * x.x[r.at[i]]
+	}
+	return v
+}
+
+// variance returns the variance of the fitted value of an equation.
+func (x *fit) variance(r row) float64 {
+	if x.scratch == nil {
+		x.scratch = make([]float64, x.n)
+	}
+	b := x.scratch
+	clear(b)
+	for i := 0; i < r.n; i++ {
+		b[r.at[i]] = r.sign[i]
+	}
+	x.forward(b)
+	v := 0.0
+	for _, y := range b {
+		v += y * y
+	}
+	return v
+}
+
+// predict returns the expected reading and the standard deviation of a reading
+// against it.
+func (x *fit) predict(round, target int, right bool) (reduce.Angle, float64) {
+	r := x.f.rowOf(round, target, right)
+	value := x.f.a.Expected(round, target, right) + reduce.FromSeconds(x.value(r))
+	return value.Normalize(), math.Sqrt(x.f.sigma*x.f.sigma + x.variance(r))
+}

@@ -1,0 +1,94 @@
+package instrument
+
+import (
+	"math"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A Value is one error of an instrument in one setup, seconds. N is 0 where the
+// setup does not tell it.
+type Value struct {
+	Seconds float64
+	SD      float64 // of Seconds; 0 where nothing is left over to tell
+	N       int     // pairs it comes from
+}
+
+// A Sample is what one setup says of its instrument.
+type Sample struct {
+	Setup       int
+	Station     string
+	At          time.Time // of the first reading
+	Instrument  booking.Instrument
+	Collimation Value // on a level line: half of 2c
+	Tilt        Value // of the trunnion axis; N is 0 where the altitudes cannot separate it
+	Index       Value // of the vertical circle: every reading is this much too large
+}
+
+// SampleOf works the sample of a setup. Left-out rounds count too: they are the
+// same instrument.
+func SampleOf(s booking.Setup) Sample {
+	r := s.Reduce()
+	out := Sample{Setup: s.Number, Station: s.Spec.Station, At: s.Opened, Instrument: s.Spec.Instrument}
+	if len(s.Readings) > 0 {
+		out.At = s.Readings[0].ReadTime()
+	}
+	axes := reduce.FindAxes(pairsOf(r))
+	out.Collimation = Value{Seconds: axes.C0, SD: axes.SDC0, N: axes.Used}
+	if axes.Separated {
+		out.Tilt = Value{Seconds: axes.Tilt, SD: axes.SDTilt, N: axes.Used}
+	}
+	out.Index = indexOf(r)
+	return out
+}
+
+// pairsOf lists the horizontal pairs with the altitude of their target; where one
+// of them has none, all are taken as level.
+func pairsOf(r booking.Reduction) []reduce.Pair {
+	altitude := map[string]reduce.Angle{}
+	for _, v := range r.Verticals {
+		if v.HasPair {
+			altitude[v.Target] = v.Altitude
+		}
+	}
+	var pairs []reduce.Pair
+	every := true
+	for _, w := range r.Rounds {
+		for _, p := range w.Pairs {
+			if !p.HasPair {
+				continue
+			}
+			a, ok := altitude[p.Target]
+			every = every && ok
+			pairs = append(pairs, reduce.Pair{C: p.TwoC.Half(), Altitude: a})
+		}
+	}
+	if !every {
+		for i := range pairs {
+			pairs[i].Altitude = 0
+		}
+	}
+	return pairs
+}
+
+// indexOf returns the mean index error of the vertical pairs.
+func indexOf(r booking.Reduction) Value {
+	var es []float64
+	for _, v := range r.Verticals {
+		if v.HasPair {
+			es = append(es, v.Index.Seconds())
+		}
+	}
+	mean, s := reduce.SampleSpread(es)
+	return Value{Seconds: mean, SD: meanSD(s, len(es)), N: len(es)}
+}
+
+// meanSD is the standard deviation of the mean of n values.
+func meanSD(s reduce.Spread, n int) float64 {
+	if n == 0 {
+		return 0
+	}
+	return s.S / math.Sqrt(float64(n))
+}

@@ -1,0 +1,45 @@
+package instrument
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/readback/reduce"
+)
+
+// Sentences says what the setup tells of its instrument: collimation and tilt of
+// the trunnion axis, the index error, and where the altitudes cannot separate
+// the first two. None where no pair tells anything.
+func (s Sample) Sentences() []string {
+	var out []string
+	switch {
+	case s.Collimation.N == 0:
+	case s.Tilt.N > 0:
+		out = append(out, fmt.Sprintf("Collimation c₀ %s, tilt of the trunnion axis %s, from %d pairs.",
+			s.value(s.Collimation), s.value(s.Tilt), s.Collimation.N))
+	default:
+		out = append(out, fmt.Sprintf("Collimation c₀ %s, from %d pairs. The altitudes of the targets lie too close together to separate a tilt of the trunnion axis from it.",
+			s.value(s.Collimation), s.Collimation.N))
+	}
+	if s.Index.N > 0 {
+		out = append(out, fmt.Sprintf("Index error %s, from %d pairs.", s.value(s.Index), s.Index.N))
+	}
+	return out
+}
+
+// value prints a value with its standard deviation where there is one, in the
+// small unit of the circle.
+func (s Sample) value(v Value) string {
+	text := signed(v.Seconds, s.Instrument.Unit)
+	switch {
+	case v.SD <= 0:
+		return text
+	case s.Instrument.Unit == reduce.GonUnit:
+		return fmt.Sprintf("%s ± %.2f mgon", strings.TrimSuffix(text, " mgon"), v.SD/reduce.Milligon.Seconds())
+	}
+	return fmt.Sprintf("%s ± %.1f″", text, v.SD)
+}
+
+func minus(format string, v float64) string {
+	return strings.Replace(fmt.Sprintf(format, v), "-", "−", 1)
+}

@@ -1,0 +1,59 @@
+package network
+
+import (
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// Input is everything a report is made from.
+type Input struct {
+	Setups   []booking.Summary      // of the book, in order of their numbers
+	Known    []booking.KnownStation // stations with coordinates, may be empty
+	Bearings []KnownBearing         // bearings known without coordinates, may be empty
+	Settings Settings
+}
+
+// A KnownBearing is a bearing that is known beforehand.
+type KnownBearing = booking.KnownBearing
+
+// Settings are the limits of figures and the standard deviations of what has
+// none of its own. The limit of the angles is not here: it is k·√n with k the
+// largest figure limit of the setups that take part.
+type Settings struct {
+	LeastRatio     float64 // linear misclosure: at most 1 in this
+	LeastRatioFrom string
+	LengthSD       float64 // metres: constant part of the standard deviation of one distance
+	LengthPPM      float64 // part that grows with the distance, millionths
+	Centring       float64 // metres: standard deviation of an instrument or a target over its mark
+
+	// Distance there and back: at most Constant + PPM·L apart.
+	DistanceConstant float64 // metres
+	DistancePPM      float64
+	DistanceFrom     string
+
+	// Height there and back: at most PerRootKm·√K apart, never under Least.
+	HeightPerRootKm float64 // metres
+	HeightLeast     float64 // metres
+	HeightFrom      string
+
+	// Heights round a ring or along a link: at most RingPerRootKm·√ΣK, never under
+	// HeightLeast.
+	RingPerRootKm float64 // metres
+
+	// Steps of a computation by hand; zero: unrounded. See reduce/traverse.Settings.
+	AngleStep  reduce.Angle
+	LengthStep float64 // metres
+}
+
+// NoSource is printed beside a default that no published source stands behind.
+const NoSource = "common practice, no source"
+
+// DefaultSettings returns the limits used unless others are set.
+func DefaultSettings() Settings {
+	return Settings{
+		LeastRatio: 5000, LeastRatioFrom: "WAC 332-130-090",
+		LengthSD: 0.003, LengthPPM: 2, Centring: 0.002,
+		DistanceConstant: 0.010, DistancePPM: 10, DistanceFrom: NoSource,
+		HeightPerRootKm: 0.040, HeightLeast: 0.010, RingPerRootKm: 0.020, HeightFrom: "GB 50026-2007, fourth order, from memory",
+	}
+}

@@ -1,0 +1,43 @@
+package network
+
+import (
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// refraction returns the coefficient of refraction that two rises of one line
+// show, there and back, whose sum is given, and its standard deviation. The
+// rises were worked with a coefficient k₀ already: what is left of their sum is
+// the change of it, k = k₀ + R/HD²·(Δh_AB + Δh_BA), from the equations of
+// reduce.Reciprocal.
+func (n *net) refraction(from, to string, sum, distance float64) (k, sd float64) {
+	there, okThere := n.riseFrom(from, to)
+	back, okBack := n.riseFrom(to, from)
+	if !okThere || !okBack || distance <= 0 {
+		return 0, 0
+	}
+	sigma := max(altitudeSD(there.Instrument), altitudeSD(back.Instrument))
+	_, sd = reduce.ReciprocalSD(distance, reduce.End{}, reduce.End{}, reduce.EarthRadius, sigma, n.in.Settings.Centring)
+	k = (there.Refraction + back.Refraction) / 2
+	return k + reduce.EarthRadius*sum/(distance*distance), sd
+}
+
+// altitudeSD is the standard deviation of an altitude in seconds: the stated one,
+// else half a least count.
+func altitudeSD(i booking.Instrument) float64 {
+	if i.Sigma > 0 {
+		return i.Sigma.Seconds()
+	}
+	return i.LeastCount.Seconds() / 2
+}
+
+// riseFrom returns the latest setup that has a rise from one name to another.
+func (n *net) riseFrom(from, to string) (booking.Summary, bool) {
+	ms := n.at[from]
+	for i := len(ms) - 1; i >= 0; i-- {
+		if l, ok := line(ms[i], to); ok && l.HasRise {
+			return ms[i], true
+		}
+	}
+	return booking.Summary{}, false
+}

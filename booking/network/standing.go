@@ -1,0 +1,105 @@
+package network
+
+import (
+	"example.org/readback/booking"
+)
+
+// Names of the checks of State that no limit is behind.
+const (
+	Cause     = "cause" // what best explains a misclosure
+	StillOpen = "open"  // what is still open
+	Title     = "title" // a figure and how it stands
+)
+
+// State says how the figures stand while the crew is at its last setup: each
+// figure that its tripod is part of, what misses its limit and what to observe
+// again, its lines that were measured from both ends, and what is still open.
+// Once the tripod is lifted it is all figures of the book and what is open.
+// While the first station of a book is observed nothing is said to be open.
+func (r Report) State() []booking.Check {
+	here := r.Current.Setup != 0
+	var out []booking.Check
+	for _, f := range r.Figures {
+		switch {
+		case f.Kind == Open && !here:
+			out = append(out, booking.Check{Name: StillOpen, Met: true, Text: f.Title() + ": nothing checks it yet."})
+		case f.Kind != Open && r.here(f) == 1:
+			out = append(out, r.closing(f)...)
+		case f.Kind != Open && !here:
+			out = append(out, booking.Check{Name: Title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."})
+		}
+	}
+	out = append(out, r.Reciprocals("")...)
+	for i, c := range r.Checks {
+		if here && !c.Met && r.checkAt[i] == r.Current.Station {
+			out = append(out, c)
+		}
+	}
+	if here && r.stations < 2 {
+		return out // nothing can be open yet
+	}
+	for _, s := range r.Open {
+		out = append(out, booking.Check{Name: StillOpen, Met: true, Text: s})
+	}
+	return out
+}
+
+// closing is how a figure stands that the tripod is part of.
+func (r Report) closing(f Figure) []booking.Check {
+	out := []booking.Check{{Name: Title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."}}
+	if why := f.Cause(); why != "" {
+		out = append(out, booking.Check{Name: Cause, Met: true, Text: why})
+	}
+	return append(out, f.Checks(r.Current)...)
+}
+
+// Misses lists, of State, what speaks against lifting the tripod that still
+// stands: a sentence for each limit that is not kept.
+func (r Report) Misses() []string {
+	var out []string
+	if r.Current.Setup == 0 {
+		return nil
+	}
+	for _, c := range r.State() {
+		if !c.Met && c.Name != Title {
+			out = append(out, c.Text)
+		}
+	}
+	return out
+}
+
+// Reciprocals returns the checks of the lines between the tripod that still
+// stands and a target, measured from both ends; an empty target stands for
+// every one.
+func (r Report) Reciprocals(target string) []booking.Check {
+	var out []booking.Check
+	if r.Current.Setup == 0 {
+		return nil
+	}
+	for _, l := range r.Lines {
+		other := l.To
+		switch r.Current.Station {
+		case l.From:
+		case l.To:
+			other = l.From
+		default:
+			continue
+		}
+		if target == "" || other == target {
+			out = append(out, r.lineCheck(l)...)
+		}
+	}
+	return out
+}
+
+// Standing is State in sentences.
+func (r Report) Standing() []string {
+	var out []string
+	for _, c := range r.State() {
+		out = append(out, c.Text)
+		if c.Again != "" {
+			out = append(out, upper(c.Again)+".")
+		}
+	}
+	return out
+}

@@ -1,0 +1,38 @@
+package page
+
+import (
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A setup in US survey feet whose instrument states the deviation of its
+// distances prints lengths in its unit and the deviations beside them: 512.34 ft
+// are 156.16 m; on the level 5 mm + 2 mm per km give 5.3 mm along, and 2″ give
+// 156.16 m · 2/206265 = 1.5 mm up.
+func TestText_DistancesWithDeviations(t *testing.T) {
+	spec := smallSpec()
+	spec.CloseHalves, spec.LengthUnit = false, reduce.USFeet
+	spec.Instrument.DistanceSD, spec.Instrument.DistancePPM = 5*reduce.Millimetre, 2
+	spec.Targets = []string{"Alder"}
+	c := newCrew(t, 1, spec)
+	c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "5.000")
+	c.key("0 05 10", "45 10 20", "225 10 25", "180 05 15", "90 05 10", "135 10 20", "315 10 25", "270 05 15")
+	c.key("90 00 00", "89 09 00", "270 51 00", "270 00 00", "512.340", "5.000", "230.118", "5.000")
+	var b strings.Builder
+	if err := binder("us.book", c.s).Text(&b, 80); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"Stated σ of a distance   5 mm + 2 mm per km", "Horizontal,  sd,", "usft   mm"} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("%q is not on the sheet:\n%s", want, b.String())
+		}
+	}
+	if !strings.Contains(squeeze(b.String()), "Spire 512.340 5.000 512.340 5.3 0.005 1.5") {
+		t.Errorf("the line of Spire:\n%s", b.String())
+	}
+}
+
+func squeeze(s string) string { return strings.Join(strings.Fields(s), " ") }

@@ -1,0 +1,270 @@
+package page
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"flag"
+	"html"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+var update = flag.Bool("update", false, "write the golden sheets anew")
+
+// goldens are the made-up setups whose sheets are kept.
+func TestSheet_Golden(t *testing.T) {
+	b := binder("brackenfold.book", smallSetup(t))
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 80); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "weir.html", page.Bytes())
+	golden(t, "weir.txt", text.Bytes())
+}
+
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	path := filepath.Join("..", "..", "testdata", "sheet", name)
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("%s differs from the golden sheet at byte %d; look at it, then run go test ./booking/page -update", name, firstDifference(got, want))
+	}
+}
+
+func firstDifference(a, b []byte) int {
+	for i := range min(len(a), len(b)) {
+		if a[i] != b[i] {
+			return i
+		}
+	}
+	return min(len(a), len(b))
+}
+
+// Every reading stands on the sheet in both forms, struck ones marked.
+func TestSheet_EveryReading(t *testing.T) {
+	s := longSetup(t)
+	b := binder("long.book", s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 80); err != nil {
+		t.Fatal(err)
+	}
+	w := &writer{setup: s}
+	struck := 0
+	for _, r := range s.Readings {
+		want := w.reading(r)
+		inText := want
+		if !r.Stands() {
+			struck++
+			want, inText = "<del>"+want+"</del>", "~"+want+"~"
+		}
+		if !strings.Contains(page.String(), want) {
+			t.Errorf("HTML lacks %s of %s", want, r.Slot)
+		}
+		if !strings.Contains(text.String(), inText) {
+			t.Errorf("text lacks %s of %s", inText, r.Slot)
+		}
+	}
+	if struck == 0 || strings.Count(page.String(), "<del>") != struck {
+		t.Errorf("%d readings struck, %d struck through", struck, strings.Count(page.String(), "<del>"))
+	}
+	for i, l := range strings.Split(text.String(), "\n") {
+		if columns(l) > 80 {
+			t.Errorf("line %d is %d columns wide: %s", i+1, columns(l), l)
+		}
+	}
+}
+
+// Names are data wherever they stand: in the body, in the style sheet's margin
+// strings and in the drawings.
+func TestSheet_HostileNames(t *testing.T) {
+	spec := smallSpec()
+	spec.Station = `"; } </style><script>alert(1)</script>`
+	spec.RO = "Sp\x1b[2Jire\u202e"
+	spec.Targets = []string{"A\nB", "<b>x</b>", "字字"}
+	spec.Verticals, spec.Distances, spec.CloseHalves = false, false, false
+	c := newCrew(t, 1, spec)
+	c.key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	b := binder(`a: b</title><script>\"; }.book`, c.s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 80); err != nil {
+		t.Fatal(err)
+	}
+	for _, bad := range []string{"<script", "\x1b", "\u202e", "<b>x", "ZgotmplZ", "</style><"} {
+		if strings.Contains(page.String(), bad) {
+			t.Errorf("HTML holds %q", bad)
+		}
+	}
+	if strings.Count(page.String(), "</style>") != 1 {
+		t.Error("a name ends the style sheet")
+	}
+	for _, bad := range []string{"\x1b", "\u202e"} {
+		if strings.Contains(text.String(), bad) {
+			t.Errorf("text holds %q", bad)
+		}
+	}
+	for _, want := range []string{"A␊B", "Sp␛[2Jire⟨U+202E⟩", "字字"} {
+		if !strings.Contains(text.String(), want) || !strings.Contains(html.UnescapeString(page.String()), want) {
+			t.Errorf("a sheet lacks %q", want)
+		}
+	}
+}
+
+func TestSheet_DrillIsMarked(t *testing.T) {
+	b := binder("drill.book", smallSetup(t))
+	b.Sheets[0].Book.Drill = true
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 72); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(page.String(), `content: "DRILL`) || !strings.Contains(text.String(), drillMark) {
+		t.Error("the drill is not marked")
+	}
+}
+
+// An empty setup, and one with no target but the RO, print without a figure.
+func TestSheet_NothingBooked(t *testing.T) {
+	spec := smallSpec()
+	c := newCrew(t, 1, spec)
+	spec.Targets = nil
+	d := newCrew(t, 2, spec)
+	d.key("0 05 10")
+	b := binder("empty.book", c.s, d.s, booking.Setup{})
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 80); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(page.String(), "NaN") || strings.Contains(text.String(), "NaN") {
+		t.Error("a figure that is none is printed")
+	}
+}
+
+// Every element of the page is closed where it should be.
+func TestSheet_IsWellFormed(t *testing.T) {
+	var page bytes.Buffer
+	if err := binder("x.book", smallSetup(t), longSetup(t)).HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	d := xml.NewDecoder(&page)
+	d.Entity = xml.HTMLEntity
+	for {
+		if _, err := d.Token(); errors.Is(err, io.EOF) {
+			return
+		} else if err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// A circle in gon: readings in gon as booked, small angles in milligon.
+func TestSheet_Gon(t *testing.T) {
+	spec := smallSpec()
+	spec.Targets, spec.CloseHalves, spec.Distances = []string{"Alder"}, false, false
+	spec.Instrument = booking.Instrument{Name: "G-1", LeastCount: reduce.Gon / 1000, Unit: reduce.GonUnit, Circle: reduce.Horizon, Sigma: reduce.Gon / 1000}
+	c := newCrew(t, 1, spec)
+	c.key("0.051", "51.234", "251.235", "200.055", "100.051", "151.236", "351.235", "300.052")
+	c.key("1.234", "398.765", "201.234", "198.768")
+	b := binder("gon.book", c.s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 72); err != nil {
+		t.Fatal(err)
+	}
+	// 2c = wrap(0.051 − 200.055 − 200) = −4 mgon (TRADE 2).
+	for _, want := range []string{"351.235", "−4 mgon", "0.001 gon", "graduated from the horizon"} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("the sheet lacks %q:\n%s", want, text.String())
+		}
+	}
+}
+
+// A reading that is out is named with the sentence booking has for it.
+func TestSheet_Suspects(t *testing.T) {
+	spec := smallSpec()
+	spec.CloseHalves, spec.Verticals, spec.Distances = false, false, false
+	c := newCrew(t, 1, spec)
+	c.key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 55", "300 30 10", "225 10 30", "180 05 20")
+	c.key("90 05 10", "135 10 20", "210 30 00", "340 00 45", "160 00 55", "31 30 10", "315 10 30", "270 05 20")
+	found := c.s.Suspects()
+	if len(found) == 0 {
+		t.Fatal("a whole degree is not suspected")
+	}
+	b := binder("x.book", c.s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 200); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{found[0].Text, c.s.Culprits().Remedy.Text} {
+		if !strings.Contains(html.UnescapeString(page.String()), want) || !strings.Contains(text.String(), want) {
+			t.Errorf("a sheet lacks %q", want)
+		}
+	}
+}
+
+// A day booked on paper is marked, and only the times written on paper are times
+// of readings: when it was keyed in says nothing about them.
+func TestSheet_KeyedAfterwards(t *testing.T) {
+	spec := smallSpec()
+	spec.Targets, spec.CloseHalves, spec.Verticals, spec.Distances = []string{"Alder"}, false, false, false
+	spec.KeyedAfterwards = &booking.KeyedAfterwards{By: "Tam Okoro", File: "day.csv"}
+	c := newCrew(t, 1, spec)
+	for _, at := range []string{"2026-05-01T09:30:00Z", ""} {
+		e, err := c.s.Read(c.s.Expect().Slot, "0 05 10", true, booking.Known{})
+		e.ReadAt = at
+		c.do(e, err)
+	}
+	c.strike("not legible")
+	b := binder("x.book", c.s)
+	var page, text bytes.Buffer
+	if err := b.HTML(&page); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Text(&text, 120); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"keyed in by Tam Okoro from day.csv, 2026-05-04 08:00:20", "face left 09:30:00 to 09:30:00", "FL Alder, reading 1003, keyed"} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("the sheet lacks %q:\n%s", want, text.String())
+		}
+	}
+	if !strings.Contains(page.String(), "keyed afterwards</span></h1>") {
+		t.Error("the title does not say that it was keyed afterwards")
+	}
+}

@@ -1,0 +1,85 @@
+package traverse
+
+import (
+	"bufio"
+	"encoding/csv"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.org/readback/reduce"
+)
+
+// fixture reads a file of ../../testdata/published: lines that start with # name
+// the source, the first other line names the columns.
+func fixture(t *testing.T, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open("../../testdata/published/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(bufio.NewReader(f))
+	r.Comment = '#'
+	all, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []map[string]string
+	for _, line := range all[1:] {
+		row := map[string]string{}
+		for i, h := range all[0] {
+			row[h] = line[i]
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+func num(t *testing.T, s string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+func dms(t *testing.T, s string) reduce.Angle {
+	t.Helper()
+	a, err := reduce.ParseDMS(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// printed compares got with a printed figure to half a unit of its last digit.
+func printed(t *testing.T, what string, got float64, want string) {
+	t.Helper()
+	half := 0.5
+	if _, dec, ok := strings.Cut(want, "."); ok {
+		half = 0.5 * math.Pow10(-len(dec))
+	}
+	if d := math.Abs(got - num(t, want)); d > half+1e-9 {
+		t.Errorf("%s: %.5f, printed %s", what, got, want)
+	}
+}
+
+func deg(d, m, s int) reduce.Angle {
+	return reduce.Angle(d)*reduce.Degree + reduce.Angle(m)*reduce.Arcminute + reduce.Angle(s)*reduce.Arcsecond
+}
+
+// byBearings makes a ring of given bearings: its angles close exactly.
+func byBearings(names []string, bearings []reduce.Angle, lengths []float64) Traverse {
+	t := Traverse{Ring: true, Stations: names, Start: Known{HasPoint: true, HasBearing: true, Bearing: bearings[0]}}
+	n := len(names)
+	for i := range names {
+		a := (bearings[i] - bearings[(i+n-1)%n] - reduce.HalfTurn).Normalize()
+		t.Angles = append(t.Angles, StationAngle{Value: a, Observed: true})
+		t.Legs = append(t.Legs, Leg{Length: lengths[i]})
+	}
+	return t
+}

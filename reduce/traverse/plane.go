@@ -1,0 +1,70 @@
+package traverse
+
+import (
+	"errors"
+	"math"
+
+	"example.org/readback/reduce"
+)
+
+// ErrSamePoint is returned where a bearing is asked between two points that are
+// one and the same.
+var ErrSamePoint = errors.New("the two points are the same: there is no bearing between them")
+
+// A Point is a place in the plane, or a difference of two places.
+type Point struct {
+	E float64 // east
+	N float64 // north
+}
+
+// Add returns p + q.
+func (p Point) Add(q Point) Point { return Point{p.E + q.E, p.N + q.N} }
+
+// Sub returns p − q.
+func (p Point) Sub(q Point) Point { return Point{p.E - q.E, p.N - q.N} }
+
+// Length returns the length of the vector p.
+func (p Point) Length() float64 { return math.Hypot(p.E, p.N) }
+
+// scale returns k·p.
+func (p Point) scale(k float64) Point { return Point{k * p.E, k * p.N} }
+
+// dot returns the inner product of two vectors.
+func (p Point) dot(q Point) float64 { return p.E*q.E + p.N*q.N }
+
+// lever returns how the vector moves for each radian that its bearing grows.
+func (p Point) lever() Point { return Point{p.N, -p.E} }
+
+// Polar returns the vector of the given bearing and length: ΔE = L·sin β,
+// ΔN = L·cos β [CS].
+func Polar(bearing reduce.Angle, length float64) Point {
+	sin, cos := math.Sincos(bearing.Wrap().Radians())
+	return Point{E: length * sin, N: length * cos}
+}
+
+// Bearing returns the bearing from one point to another in [0°, 360°), and
+// ErrSamePoint where there is none.
+func Bearing(from, to Point) (reduce.Angle, error) {
+	d := to.Sub(from)
+	if d.E == 0 && d.N == 0 {
+		return 0, ErrSamePoint
+	}
+	return reduce.FromRadians(math.Atan2(d.E, d.N)).Normalize(), nil
+}
+
+// Distance returns the length of the line between two points.
+func Distance(from, to Point) float64 { return to.Sub(from).Length() }
+
+// Area returns the area inside the ring of points, in square units of length,
+// by cross products of the coordinates (Gauss's formula). It is positive
+// whichever way the ring is walked; a ring that crosses itself has no meaning
+// here. The first point is not repeated at the end.
+func Area(ring []Point) float64 {
+	var twice float64
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		p, q = p.Sub(ring[0]), q.Sub(ring[0])
+		twice += p.E*q.N - q.E*p.N
+	}
+	return math.Abs(twice) / 2
+}

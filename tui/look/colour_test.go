@@ -1,0 +1,109 @@
+package look
+
+import (
+	"math"
+	"testing"
+)
+
+// hex reads rrggbb.
+func hex(n int) RGB { return RGB{uint8(n >> 16), uint8(n >> 8), uint8(n)} }
+
+// The contrast formula against values that WCAG 2.1 and its readers print. The
+// named ratios are from the tables of published check values for WCAG 2.1
+// (21:1 black on white is the standard's own); each is rounded to two decimals,
+// so the tolerance is half a hundredth.
+func TestContrast_PublishedValues(t *testing.T) {
+	const w, k = 0xffffff, 0x000000
+	tests := []struct {
+		a, b int
+		want float64
+	}{
+		{k, w, 21}, {0x0000ff, w, 8.59}, {0x0000ff, 0xff0000, 2.15}, {0x767676, w, 4.54}, {0x595959, w, 7.00}, {0x777777, w, 4.48},
+		{0xffff00, k, 19.56}, {0xffff00, w, 1.07}, {0xff0000, w, 4.00}, {0x800000, w, 10.95}, {0x008000, w, 5.14}, {0x000080, w, 16.01},
+		{0xc0c0c0, k, 11.54}, {0x808080, w, 3.95},
+	}
+	for _, tt := range tests {
+		for _, got := range []float64{Contrast(hex(tt.a), hex(tt.b)), Contrast(hex(tt.b), hex(tt.a))} {
+			if math.Abs(got-tt.want) > 0.005 {
+				t.Errorf("contrast of %06x and %06x is %.4f, published %.2f", tt.a, tt.b, got, tt.want)
+			}
+		}
+	}
+}
+
+// The 256-colour table: the corners of the cube and the ends of the greys, as
+// xterm documents them (from memory).
+func TestColour_Table(t *testing.T) {
+	for c, want := range map[Colour]int{16: 0x000000, 17: 0x00005f, 21: 0x0000ff, 88: 0x870000, 157: 0xafffaf, 196: 0xff0000, 231: 0xffffff, 232: 0x080808, 255: 0xeeeeee} {
+		if got := c.RGB(&XTerm); got != hex(want) {
+			t.Errorf("colour %d is %v, expected %06x", c, got, want)
+		}
+	}
+}
+
+// worst returns the lowest contrast of any pair of a theme and its role.
+func worst(t *Theme, table *[16]RGB) (float64, Role) {
+	low, at := 22.0, Base
+	for _, r := range Roles() {
+		p, _ := t.Paint(r)
+		if c := Contrast(p.Front.RGB(table), p.Back.RGB(table)); c < low {
+			low, at = c, r
+		}
+	}
+	return low, at
+}
+
+// Every pair of the day theme has at least 10:1: what NUREG-0700 rev. 3 prefers,
+// and the most that full sun leaves readable.
+func TestDay_EveryPairTenToOne(t *testing.T) {
+	if c, r := worst(Day(), &XTerm); c < 10 {
+		t.Errorf("day: %v has a contrast of %.2f", r, c)
+	} else {
+		t.Logf("day: lowest %.2f (%v)", c, r)
+	}
+	for _, r := range Roles() {
+		if p, _ := Day().Paint(r); p.Front < 16 || p.Back < 16 {
+			t.Errorf("day: %v uses a colour that terminals change", r)
+		}
+	}
+}
+
+// The night theme stays readable (WCAG 2.1: 4.5 for every pair, 7 for what is
+// read) and holds nothing bright.
+func TestNight_ReadableAndDim(t *testing.T) {
+	n := Night()
+	for _, r := range Roles() {
+		p, _ := n.Paint(r)
+		f, b := p.Front.RGB(&XTerm), p.Back.RGB(&XTerm)
+		limit := 7.0
+		switch r {
+		case Rule, Stop, Band, Bar, Chosen:
+			limit = 4.5
+		}
+		if r == Rule { // a line, not a text: 3:1 is WCAG 2.1 for what is no text
+			limit = 3
+		}
+		if c := Contrast(f, b); c < limit {
+			t.Errorf("night: %v has a contrast of %.2f, expected %.1f", r, c, limit)
+		}
+		if l := max(f.Luminance(), b.Luminance()); l > 0.4 {
+			t.Errorf("night: %v has a luminance of %.2f", r, l)
+		}
+	}
+}
+
+// The theme of sixteen colours is readable with both common tables of them.
+func TestSixteen_BothTables(t *testing.T) {
+	for name, table := range map[string]*[16]RGB{"VGA": &VGA, "xterm": &XTerm} {
+		if c, r := worst(Sixteen(), table); c < 4.5 {
+			t.Errorf("sixteen, %s: %v has a contrast of %.2f", name, r, c)
+		} else {
+			t.Logf("sixteen, %s: lowest %.2f (%v)", name, c, r)
+		}
+	}
+	for _, r := range Roles() {
+		if p, _ := Sixteen().Paint(r); p.Front > 15 || p.Back > 15 {
+			t.Errorf("sixteen: %v uses more than sixteen colours", r)
+		}
+	}
+}

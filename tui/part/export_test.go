@@ -1,4 +1,0 @@
-package part
-
-// Simple is simple, for the tests.
-var Simple = simple

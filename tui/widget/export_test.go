@@ -1,0 +1,4 @@
+package widget
+
+// Simple is simple, for the tests.
+var Simple = simple
