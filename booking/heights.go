@@ -51,8 +51,8 @@ func (s Setup) standing(slot Slot) *Reading {
 	return nil
 }
 
-// workVerticals works every target that has a vertical reading or a distance.
-func (s Setup) workVerticals() []VerticalWork {
+// WorkVerticals works every target that has a vertical reading or a distance.
+func (s Setup) WorkVerticals() []VerticalWork {
 	var ws []VerticalWork
 	for _, t := range s.Spec.Sighted() {
 		w := VerticalWork{

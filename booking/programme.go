@@ -95,11 +95,11 @@ func (s Setup) Expect() Prompt {
 	}
 	for _, face := range []Face{FL, FR} {
 		if slot, back, ok := s.nextOpen(s.Spec.VerticalSlots(face)); ok {
-			return s.prompt(InVerticals, slot, back)
+			return s.PromptFor(InVerticals, slot, back)
 		}
 	}
 	if slot, back, ok := s.nextOpen(s.Spec.DistanceSlots()); ok {
-		return s.prompt(InDistances, slot, back)
+		return s.PromptFor(InDistances, slot, back)
 	}
 	return Prompt{Phase: AtVerdict}
 }
@@ -111,7 +111,7 @@ func (s Setup) expectRound() (Prompt, bool) {
 	if latest != nil && latest.LeftOut == nil {
 		for _, face := range []Face{FL, FR} {
 			if slot, back, ok := s.nextOpen(s.Spec.HalfSlots(latest.Number, face)); ok {
-				return s.prompt(InRounds, slot, back), true
+				return s.PromptFor(InRounds, slot, back), true
 			}
 		}
 	}
@@ -120,7 +120,7 @@ func (s Setup) expectRound() (Prompt, bool) {
 		return Prompt{}, false
 	}
 	first := s.Spec.HalfSlots(len(s.Rounds)+1, FL)[0]
-	p := s.prompt(InRounds, first, false)
+	p := s.PromptFor(InRounds, first, false)
 	p.Extra = extra
 	return p, true
 }
@@ -164,7 +164,7 @@ func (s Setup) wantsRound() (want, extra bool) {
 // there is none, the first that was passed over for now (back is true).
 func (s Setup) nextOpen(slots []Slot) (slot Slot, back, ok bool) {
 	for _, k := range slots {
-		if times, _ := s.skipped(k); times > 0 {
+		if times, _ := s.Skipped(k); times > 0 {
 			continue
 		}
 		if _, booked := s.At(k); !booked {
@@ -172,7 +172,7 @@ func (s Setup) nextOpen(slots []Slot) (slot Slot, back, ok bool) {
 		}
 	}
 	for _, k := range slots {
-		if _, blocked := s.skipped(k); blocked {
+		if _, blocked := s.Skipped(k); blocked {
 			continue
 		}
 		if _, booked := s.At(k); !booked {
@@ -182,13 +182,13 @@ func (s Setup) nextOpen(slots []Slot) (slot Slot, back, ok bool) {
 	return Slot{}, false, false
 }
 
-// prompt fills in what the observer does before the sight.
-func (s Setup) prompt(phase Phase, slot Slot, back bool) Prompt {
+// PromptFor fills in what the observer does before the sight.
+func (s Setup) PromptFor(phase Phase, slot Slot, back bool) Prompt {
 	p := Prompt{Phase: phase, Slot: slot, Returning: back}
 	for _, r := range s.Readings {
 		p.Again = p.Again || r.Slot == slot && !r.Stands()
 	}
-	if slot.Quantity == Horizontal && slot.Face == FL && !s.anyIn(slot.Round) {
+	if slot.Quantity == Horizontal && slot.Face == FL && !s.AnyIn(slot.Round) {
 		setting := s.NextSetting()
 		if r, begun := s.Round(slot.Round); begun {
 			setting = r.Setting
@@ -201,8 +201,8 @@ func (s Setup) prompt(phase Phase, slot Slot, back bool) Prompt {
 	return p
 }
 
-// anyIn tells whether a standing horizontal reading of the round is booked.
-func (s Setup) anyIn(round int) bool {
+// AnyIn tells whether a standing horizontal reading of the round is booked.
+func (s Setup) AnyIn(round int) bool {
 	return slices.ContainsFunc(s.Readings, func(r Reading) bool {
 		return r.Stands() && r.Slot.Quantity == Horizontal && r.Slot.Round == round
 	})

@@ -44,7 +44,8 @@ type Span struct {
 // Width returns the largest less the smallest.
 func (s Span) Width() reduce.Angle { return s.Max - s.Min }
 
-func (s *Span) with(a reduce.Angle) *Span {
+// With returns the span that holds the value too; a nil span is empty.
+func (s *Span) With(a reduce.Angle) *Span {
 	if s == nil {
 		return &Span{Min: a, Max: a, N: 1}
 	}
@@ -54,25 +55,25 @@ func (s *Span) with(a reduce.Angle) *Span {
 // Reduce works the setup.
 func (s Setup) Reduce() Reduction {
 	r := Reduction{Rounds: s.WorkRounds(), Comparison: s.Compare(), Heights: s.heights()}
-	r.TwoC = s.twoCSpan(r.Rounds)
+	r.TwoC = s.TwoCSpan(r.Rounds)
 	r.adjust(s.Spec)
-	r.Verticals = s.workVerticals()
+	r.Verticals = s.WorkVerticals()
 	for _, v := range r.Verticals {
 		if v.HasPair {
-			r.Index = r.Index.with(v.Index)
+			r.Index = r.Index.With(v.Index)
 		}
 	}
 	return r
 }
 
-// twoCSpan spans the 2c of every pair that stands. Readings of void rounds are
+// TwoCSpan spans the 2c of every pair that stands. Readings of void rounds are
 // struck; those of left-out rounds stand.
-func (s Setup) twoCSpan(rounds []RoundWork) *Span {
+func (s Setup) TwoCSpan(rounds []RoundWork) *Span {
 	var span *Span
 	for _, w := range rounds {
 		for _, p := range w.Pairs {
 			if p.HasPair {
-				span = span.with(p.TwoC)
+				span = span.With(p.TwoC)
 			}
 		}
 	}

@@ -126,8 +126,8 @@ func (s Setup) Round(number int) (Round, bool) {
 	return s.Rounds[number-1], true
 }
 
-// skipped tells how often a slot was passed over and whether it is blocked.
-func (s Setup) skipped(slot Slot) (times int, blocked bool) {
+// Skipped tells how often a slot was passed over and whether it is blocked.
+func (s Setup) Skipped(slot Slot) (times int, blocked bool) {
 	for _, k := range s.Skips {
 		if k.Slot == slot {
 			times++

@@ -1,8 +1,6 @@
 package booking
 
 import (
-	"fmt"
-
 	"example.org/readback/reduce"
 )
 
@@ -80,21 +78,4 @@ func (w RoundWork) meanOf(target string) (reduce.Angle, bool) {
 		}
 	}
 	return 0, false
-}
-
-// checkWithoutRO holds the angles of each round without the RO against the limit.
-func (s Setup) checkWithoutRO(r Reduction) []Check {
-	var cs []Check
-	for _, a := range r.Comparison.WithoutRO {
-		c := Check{Name: "agreement", Met: a.Agrees, From: s.Spec.Limits.Rounds.From}
-		word := "agree"
-		if !a.Agrees {
-			word = "do not agree"
-			c.Again = "observe another round at the next circle setting"
-		}
-		c.Text = fmt.Sprintf("Round %d lacks %s. Rounds %d and %d %s on the angle from %s to %s: difference %s, limit %s.",
-			a.Round, s.Spec.RO, min(a.Round, a.Other), max(a.Round, a.Other), word, a.From, a.To, s.seconds(a.Spread), s.seconds(r.Comparison.Limit))
-		cs = append(cs, c)
-	}
-	return cs
 }

@@ -3,12 +3,12 @@ package tui
 import (
 	"time"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/widget"
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // An App is the root model: the only one that knows the Port, changes the setup
@@ -45,7 +45,7 @@ type App struct {
 // a place is a setup at work with the pointing the booker turned to.
 type place struct {
 	setup  booking.Setup
-	known  booking.Known
+	known  check.Known
 	chosen *booking.Slot
 }
 

@@ -3,9 +3,9 @@ package tui
 import (
 	"errors"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // carry does what a screen asks for, in order.
@@ -129,9 +129,9 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 		return nil
 	}
 	slot := a.v.slot
-	e, err := a.v.setup.Read(slot, x.text, x.confirmed, a.v.known)
+	e, err := check.Read(a.v.setup, slot, x.text, x.confirmed, a.v.known)
 	switch {
-	case errors.Is(err, booking.ErrMarked):
+	case errors.Is(err, check.ErrMarked):
 		a.desk.ask(e.Findings)
 		return nil
 	case err != nil:
@@ -186,7 +186,7 @@ func (a *App) openSetup(x openSetup) tea.Cmd {
 	a.v.standing, a.v.misses = nil, nil
 	if x.height != "" {
 		slot := booking.Slot{Quantity: booking.InstrumentHeight}
-		if h, err := a.v.setup.Read(slot, x.height, true, a.v.known); err == nil {
+		if h, err := check.Read(a.v.setup, slot, x.height, true, a.v.known); err == nil {
 			a.appendSetup(a.v.setup, a.v.setup.Number, h)
 		} else {
 			a.notice = say{text: "The instrument height was not booked: " + sentence(err), bad: true}

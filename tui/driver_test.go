@@ -3,15 +3,14 @@ package tui
 import (
 	"errors"
 	"strings"
-
 	"time"
 
-	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
-
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 )
 
 // fakePort keeps a book in memory. Events are queued and answered when the test
@@ -24,7 +23,7 @@ type fakePort struct {
 	status  Status
 	head    uint64
 	lose    map[uint64]bool // what a failed write loses
-	known   booking.Known
+	known   check.Known
 	reopens int
 	unread  error // the work list cannot be read
 	reErr   error
@@ -49,7 +48,7 @@ func (p *fakePort) of(n int) []booking.Entry {
 func (p *fakePort) Book() (booking.Book, error)        { return booking.FoldBook(p.of(0)) }
 func (p *fakePort) Setup(n int) (booking.Setup, error) { return booking.Fold(p.of(n)) }
 func (p *fakePort) Status() Status                     { return p.status }
-func (p *fakePort) Known(booking.Setup) booking.Known  { return p.known }
+func (p *fakePort) Known(booking.Setup) check.Known    { return p.known }
 func (p *fakePort) Figure() (string, error)            { return "Nothing closes yet.\n", nil }
 func (p *fakePort) Health() (string, error)            { return "T-5 4471: 2c steady.\n", nil }
 func (p *fakePort) Preferences() Preferences           { return p.prefs }
@@ -64,7 +63,7 @@ func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
 		if err != nil || s.Number == 0 {
 			break
 		}
-		all = append([]booking.Summary{s.Summary()}, all...)
+		all = append([]booking.Summary{check.Summarize(s)}, all...)
 	}
 	total := len(all)
 	all = all[min(offset, total):]

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
 )
@@ -34,7 +35,7 @@ type Port interface {
 
 	// Known returns what is known of the setup's station beyond the setup itself:
 	// an earlier occupation, coordinates.
-	Known(s booking.Setup) booking.Known
+	Known(s booking.Setup) check.Known
 	// Figure returns the state of the book's figures as text. May be long.
 	Figure() (string, error)
 	// Health returns the state of the book's instruments as text. May be long.

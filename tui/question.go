@@ -1,9 +1,9 @@
 package tui
 
 import (
-	tea "github.com/charmbracelet/bubbletea"
-
+	"example.org/readback/booking/check"
 	"example.org/readback/tui/widget"
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // a question stands over every screen until it is answered with Y or N.
@@ -47,7 +47,7 @@ func (a *App) liftQuestion(despite string) *question {
 		text: "Lift the tripod from " + a.v.setup.Spec.Station + "? Nothing more can be observed in this setup afterwards.",
 		yes:  "lift it", no: "it stays",
 		then: func(a *App) tea.Cmd {
-			e, err := a.v.setup.LiftTripod(despite, a.v.misses...)
+			e, err := check.Lift(a.v.setup, despite, a.v.misses...)
 			a.write(e, err, onVerdict)
 			return nil
 		},

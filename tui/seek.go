@@ -1,10 +1,10 @@
 package tui
 
 import (
-	tea "github.com/charmbracelet/bubbletea"
-
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/tui/look"
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // culpritFound is what a search for the reading at fault found.
@@ -24,7 +24,7 @@ func (a *App) seek() tea.Cmd {
 	v.sought = v.setup.LastSeq
 	s := v.setup
 	return func() tea.Msg {
-		return culpritFound{setup: s.Number, seq: s.LastSeq, found: s.Culprits()}
+		return culpritFound{setup: s.Number, seq: s.LastSeq, found: check.Culprits(s)}
 	}
 }
 

@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/network"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/widget"
+	"github.com/charmbracelet/bubbles/key"
 )
 
 // the verdictScreen says Hold or Lift: each check that is not met with what to
@@ -116,7 +116,7 @@ func (s *verdictScreen) set(v *view, w int) {
 	}
 	s.angles(v)
 	s.checks(v, w, true)
-	for _, t := range v.setup.Precision(v.red).Sentences() {
+	for _, t := range check.PrecisionOf(v.setup, v.red).Sentences() {
 		s.leaf.wrapped(v.theme, look.Aside, 0, w, t)
 	}
 }

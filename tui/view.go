@@ -2,6 +2,7 @@ package tui
 
 import (
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/tui/look"
 )
@@ -25,9 +26,9 @@ type view struct {
 	drill     bool
 	text      loadedText
 	failure   *failure
-	standing  []booking.Check // how the figures stand with this setup
-	misses    []string        // what the figures hold against lifting its tripod
-	score     string          // of a drill, since the last lift
+	standing  []check.Check // how the figures stand with this setup
+	misses    []string      // what the figures hold against lifting its tripod
+	score     string        // of a drill, since the last lift
 	loading   bool
 	lastSpec  booking.Spec    // of the newest setup: it fills the form of the next
 	lastSetup int             // its number, 0: there is none
@@ -46,22 +47,22 @@ type work struct {
 	slot     booking.Slot // the pointing that takes the reading
 	asks     bool         // slot takes a reading now
 	chosen   bool         // slot was chosen and is not the one that is called
-	known    booking.Known
-	exp      booking.Expectation
+	known    check.Known
+	exp      check.Expectation
 	red      booking.Reduction
-	verdict  booking.Verdict
+	verdict  check.Verdict
 }
 
 // workOut works a setup out. chosen is the pointing turned to by the booker, nil
 // for the one that is called.
-func workOut(s booking.Setup, known booking.Known, chosen *booking.Slot, readOnly bool) work {
+func workOut(s booking.Setup, known check.Known, chosen *booking.Slot, readOnly bool) work {
 	w := work{open: s.Number != 0, readOnly: readOnly, setup: s, known: known}
 	if !w.open {
 		return w
 	}
 	w.prompt = s.Expect()
 	w.red = s.Reduce()
-	w.verdict = s.VerdictOf(w.red)
+	w.verdict = check.JudgeReduction(s, w.red)
 	switch {
 	case readOnly:
 	case chosen != nil:
@@ -70,7 +71,7 @@ func workOut(s booking.Setup, known booking.Known, chosen *booking.Slot, readOnl
 		w.slot, w.asks = w.prompt.Slot, true
 	}
 	if w.asks {
-		w.exp = s.Expectation(w.slot, known)
+		w.exp = check.Expect(s, w.slot, known)
 	}
 	return w
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/network"
 )
 
@@ -47,7 +48,7 @@ func (l *learner) station(n int, spec booking.Spec) {
 	l.do(open, err)
 	if spec.Distances {
 		h := booking.Slot{Quantity: booking.InstrumentHeight}
-		e, err := l.s.Read(h, l.d.Prompt(l.s, h, 0, l.at), true, booking.Known{})
+		e, err := check.Read(l.s, h, l.d.Prompt(l.s, h, 0, l.at), true, check.Known{})
 		l.do(e, err)
 	}
 	for range 300 {
@@ -55,10 +56,10 @@ func (l *learner) station(n int, spec booking.Spec) {
 		if p.Phase == booking.AtVerdict {
 			break
 		}
-		e, err := l.s.Read(p.Slot, l.called(p.Slot), true, booking.Known{})
+		e, err := check.Read(l.s, p.Slot, l.called(p.Slot), true, check.Known{})
 		l.do(e, err)
 	}
-	lift, err := l.s.LiftTripod("end of the drill")
+	lift, err := check.Lift(l.s, "end of the drill")
 	l.do(lift, err)
 }
 
@@ -83,7 +84,7 @@ func TestDrill_WithoutSlipsEndsOnLift(t *testing.T) {
 	for seed := uint64(1); seed <= 20; seed++ {
 		s, sc := run(t, Options{Seed: seed, Distances: true}, false)
 		if sc.Slips != 0 || sc.LiftedWrong != 0 || s.Lift.Verdict != "lift" {
-			t.Errorf("seed %d: %+v, %v", seed, sc, s.Verdict().Reasons())
+			t.Errorf("seed %d: %+v, %v", seed, sc, check.Judge(s).Reasons())
 		}
 		if sc.PerReading != 5*time.Second {
 			t.Errorf("seed %d: %v a reading", seed, sc.PerReading)
@@ -154,7 +155,7 @@ func TestScore_WaitsForTheAnswer(t *testing.T) {
 	if sc := l.d.Score(); sc.Slips != 0 {
 		t.Errorf("a slip that was only called: %+v", sc)
 	}
-	e, err := l.s.Read(slot, "1 00 00", true, booking.Known{})
+	e, err := check.Read(l.s, slot, "1 00 00", true, check.Known{})
 	l.do(e, err)
 	sc := l.d.Score()
 	if sc.Slips != 1 || sc.Caught != 1 || sc.Miskeyed != 1 || sc.PerReading != 2*time.Second {
@@ -169,12 +170,12 @@ func TestDrill_NextStationsFitTheFirst(t *testing.T) {
 	for seed := uint64(1); seed <= 10; seed++ {
 		l, spec := begin(t, Options{Seed: seed, Distances: true, Sigma: 1})
 		l.station(1, spec)
-		in := network.Input{Settings: network.DefaultSettings(), Setups: []booking.Summary{l.s.Summary()}}
+		in := network.Input{Settings: network.DefaultSettings(), Setups: []booking.Summary{check.Summarize(l.s)}}
 		corners := []string{spec.Station, spec.RO, spec.Targets[0]}
 		for n := 2; n <= 3; n++ {
 			spec.Station, spec.RO, spec.Targets = corners[n-1], corners[n-2], []string{corners[n%3]}
 			l.station(n, spec)
-			in.Setups = append(in.Setups, l.s.Summary())
+			in.Setups = append(in.Setups, check.Summarize(l.s))
 		}
 		r := network.Work(in)
 		if len(r.Figures) != 1 || r.Figures[0].Kind != network.Ring || !r.Met() || len(r.Lines) != 3 {

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 )
 
@@ -101,14 +102,14 @@ func HalfBooked(spec booking.Spec, o *Observer, entry func(booking.Event) bookin
 		return nil, err
 	}
 	height := booking.Slot{Quantity: booking.InstrumentHeight}
-	e, err := s.Read(height, o.Call(s, height, 1).Text, true, booking.Known{})
+	e, err := check.Read(s, height, o.Call(s, height, 1).Text, true, check.Known{})
 	if err := do(e, err); err != nil {
 		return nil, err
 	}
 	half := 3*len(spec.HalfSlots(1, booking.FL)) + 1
 	for range half {
 		slot := s.Expect().Slot
-		e, err := s.Read(slot, o.Call(s, slot, 1).Text, true, booking.Known{})
+		e, err := check.Read(s, slot, o.Call(s, slot, 1).Text, true, check.Known{})
 		if err := do(e, err); err != nil {
 			return nil, err
 		}

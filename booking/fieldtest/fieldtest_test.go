@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 )
 
@@ -60,7 +61,7 @@ func booked(t *testing.T, rnd *rand.Rand, number, rounds, targets int, sigma red
 		}
 		a = (a + noise).Normalize()
 		text := fmt.Sprintf("%d %02d %02d", a/reduce.Degree, a%reduce.Degree/reduce.Arcminute, a%reduce.Arcminute/reduce.Arcsecond)
-		e, err := s.Read(k, text, true, booking.Known{})
+		e, err := check.Read(s, k, text, true, check.Known{})
 		do(e, err)
 	}
 	return s

@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 )
 
@@ -63,7 +64,7 @@ func setup(t *testing.T, number int, at time.Time, c0, tilt, index float64, alti
 		}
 		a = a.Round(lc).Normalize()
 		text := fmt.Sprintf("%d %02d %02d", a/reduce.Degree, a%reduce.Degree/reduce.Arcminute, a%reduce.Arcminute/reduce.Arcsecond)
-		e, err := s.Read(p.Slot, text, true, booking.Known{})
+		e, err := check.Read(s, p.Slot, text, true, check.Known{})
 		if err != nil {
 			t.Fatal(err)
 		}

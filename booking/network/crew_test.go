@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
@@ -65,7 +66,7 @@ func (c *crew) occupy(station string, lift bool, sights ...sight) {
 	}
 	s := c.do(booking.Setup{}, len(c.setups)+1, open)
 	if spec.Distances {
-		e, err := s.Read(booking.Slot{Quantity: booking.InstrumentHeight}, "1.500", true, booking.Known{})
+		e, err := check.Read(s, booking.Slot{Quantity: booking.InstrumentHeight}, "1.500", true, check.Known{})
 		if err != nil {
 			c.t.Fatal(err)
 		}
@@ -85,7 +86,7 @@ func (c *crew) occupy(station string, lift bool, sights ...sight) {
 			s = c.do(s, s.Number, skip)
 			continue
 		}
-		e, err := s.Read(p.Slot, text, true, booking.Known{})
+		e, err := check.Read(s, p.Slot, text, true, check.Known{})
 		if err != nil {
 			c.t.Fatalf("%s, %s: %v", p.Slot, text, err)
 		}
@@ -93,12 +94,12 @@ func (c *crew) occupy(station string, lift bool, sights ...sight) {
 	}
 	if lift {
 		despite := ""
-		if !s.Verdict().Lift && c.noise != nil {
+		if !check.Judge(s).Lift && c.noise != nil {
 			despite = "the noise of the test"
 		}
-		e, err := s.LiftTripod(despite)
+		e, err := check.Lift(s, despite)
 		if err != nil {
-			c.t.Fatalf("%s: %v %v", station, err, s.Verdict().Reasons())
+			c.t.Fatalf("%s: %v %v", station, err, check.Judge(s).Reasons())
 		}
 		s = c.do(s, s.Number, e)
 	}
@@ -163,7 +164,7 @@ func (c *crew) do(s booking.Setup, setup int, e booking.Event) booking.Setup {
 func (c *crew) input() Input {
 	in := Input{Settings: DefaultSettings()}
 	for _, s := range c.setups {
-		in.Setups = append(in.Setups, s.Summary())
+		in.Setups = append(in.Setups, check.Summarize(s))
 	}
 	return in
 }

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/known"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -78,7 +79,7 @@ func (n *net) fromKnown(f Figure, h *Heights) {
 
 // elevation returns the known height of a name.
 func (n *net) elevation(name string) (float64, bool) {
-	k, ok := knownStation(n.in.Known, name)
+	k, ok := known.Find(n.in.Known, name)
 	if !ok || k.Elev == nil {
 		return 0, false
 	}
@@ -99,9 +100,9 @@ func (n *net) meanRise(from, to string) (float64, bool) {
 	return there, okThere
 }
 
-func (f Figure) heightCheck() booking.Check {
+func (f Figure) heightCheck() check.Check {
 	h := f.Heights
-	c := booking.Check{Name: "heights", Met: h.Within(), From: f.HeightFrom}
+	c := check.Check{Name: "heights", Met: h.Within(), From: f.HeightFrom}
 	c.Text = fmt.Sprintf("The heights miss by %s, limit %s.", millimetres(h.Misclosure), millimetres(h.Limit))
 	return c
 }

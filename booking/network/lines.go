@@ -3,23 +3,23 @@ package network
 import (
 	"fmt"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 )
 
 // LineChecks returns a sentence for every reciprocal check.
-func (r Report) LineChecks() []booking.Check {
-	var out []booking.Check
+func (r Report) LineChecks() []check.Check {
+	var out []check.Check
 	for _, l := range r.Lines {
 		out = append(out, r.lineCheck(l)...)
 	}
 	return out
 }
 
-func (r Report) lineCheck(l Line) []booking.Check {
-	var out []booking.Check
+func (r Report) lineCheck(l Line) []check.Check {
+	var out []check.Check
 	name := l.From + "–" + l.To
 	if d := l.Distance; d != nil {
-		c := booking.Check{Name: "distance", Met: d.Within(), From: r.distanceFrom}
+		c := check.Check{Name: "distance", Met: d.Within(), From: r.distanceFrom}
 		c.Text = fmt.Sprintf("%s: distance %.3f m, there and back %s apart, limit %s.", name, d.Mean, millimetres(d.Difference), millimetres(d.Limit))
 		if !c.Met {
 			c.Again = r.measure(l, "the distance")
@@ -27,7 +27,7 @@ func (r Report) lineCheck(l Line) []booking.Check {
 		out = append(out, c)
 	}
 	if h := l.Height; h != nil {
-		c := booking.Check{Name: "height", Met: h.Within(), From: r.heightFrom}
+		c := check.Check{Name: "height", Met: h.Within(), From: r.heightFrom}
 		c.Text = fmt.Sprintf("%s: rise %s m, there and back %s apart, limit %s.", name, signed(h.Mean), millimetres(h.Difference), millimetres(h.Limit))
 		if l.KSD > 0 && l.KSD < mostKSD {
 			c.Text += fmt.Sprintf(" The pair shows a refraction k of %.2f, standard deviation %.2f.", l.K, l.KSD)

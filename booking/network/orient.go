@@ -3,7 +3,8 @@ package network
 import (
 	"fmt"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/known"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
@@ -70,20 +71,20 @@ func (n *net) knownChecks() []stationCheck {
 	return out
 }
 
-func (n *net) knownCheck(at, first, second string) (booking.Check, bool) {
+func (n *net) knownCheck(at, first, second string) (check.Check, bool) {
 	a, ok := n.angle(at, first, second)
 	if !ok {
-		return booking.Check{}, false
+		return check.Check{}, false
 	}
 	from, _ := n.bearing(at, first)
 	to, _ := n.bearing(at, second)
 	off := (a.value - (to - from)).Wrap()
 	limit := traverse.Limit(a.setup.Figure.Value, 2)
 	source := a.setup.Figure.From
-	if _, sd, ok := knownDirection(n.in.Known, at, first, second); ok && reduce.FromSeconds(sd) > limit {
+	if _, sd, ok := known.Direction(n.in.Known, at, first, second); ok && reduce.FromSeconds(sd) > limit {
 		limit, source = reduce.FromSeconds(sd).Round(reduce.Arcsecond), "20 mm in the known coordinates"
 	}
-	c := booking.Check{Name: "orientation", Met: off.Abs() <= limit, From: source}
+	c := check.Check{Name: "orientation", Met: off.Abs() <= limit, From: source}
 	c.Text = fmt.Sprintf("At %s the known directions to %s and %s fit to %s, limit %s.",
 		at, first, second, small(off, a.setup.Instrument.Unit), small(limit, a.setup.Instrument.Unit))
 	if !c.Met {

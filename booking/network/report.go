@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -14,7 +15,7 @@ type Report struct {
 	Figures  []Figure        // those of the current setup first; rings, links, open traverses
 	Lines    []Line          // every line observed from both ends
 	Bearings []Orientation   // of the reference objects of setups that sight known stations
-	Checks   []booking.Check // directions to known stations, stations occupied twice
+	Checks   []check.Check   // directions to known stations, stations occupied twice
 	Open     []string        // a sentence for each thing that is still open
 	Current  booking.Summary // the setup whose tripod still stands; number 0: none
 
@@ -119,7 +120,7 @@ func (r Report) Met() bool {
 			return false
 		}
 	}
-	return !slices.ContainsFunc(r.Checks, func(c booking.Check) bool { return !c.Met })
+	return !slices.ContainsFunc(r.Checks, func(c check.Check) bool { return !c.Met })
 }
 
 // lines lists every line with a distance or a height from both ends.
@@ -153,7 +154,7 @@ func (n *net) lines() []Line {
 
 // A stationCheck is a check at one station.
 type stationCheck struct {
-	booking.Check
+	check.Check
 	at string
 }
 
@@ -176,7 +177,7 @@ func (n *net) twice(fs []Figure) []stationCheck {
 			}
 			done[name] = true
 			limit := traverse.Limit(a.setup.Figure.Value, 2)
-			c := booking.Check{Name: "twice", Met: a.apart.Abs() <= limit, From: a.setup.Figure.From}
+			c := check.Check{Name: "twice", Met: a.apart.Abs() <= limit, From: a.setup.Figure.From}
 			c.Text = fmt.Sprintf("The angle %s differs by %s between setups %d and %d, limit %s; the later one is used.",
 				name, small(a.apart, a.setup.Instrument.Unit), a.other, a.setup.Setup, small(limit, a.setup.Instrument.Unit))
 			if !c.Met {

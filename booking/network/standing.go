@@ -1,7 +1,7 @@
 package network
 
 import (
-	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 )
 
 // Names of the checks of State that no limit is behind.
@@ -16,17 +16,17 @@ const (
 // again, its lines that were measured from both ends, and what is still open.
 // Once the tripod is lifted it is all figures of the book and what is open.
 // While the first station of a book is observed nothing is said to be open.
-func (r Report) State() []booking.Check {
+func (r Report) State() []check.Check {
 	here := r.Current.Setup != 0
-	var out []booking.Check
+	var out []check.Check
 	for _, f := range r.Figures {
 		switch {
 		case f.Kind == Open && !here:
-			out = append(out, booking.Check{Name: StillOpen, Met: true, Text: f.Title() + ": nothing checks it yet."})
+			out = append(out, check.Check{Name: StillOpen, Met: true, Text: f.Title() + ": nothing checks it yet."})
 		case f.Kind != Open && r.here(f) == 1:
 			out = append(out, r.closing(f)...)
 		case f.Kind != Open && !here:
-			out = append(out, booking.Check{Name: Title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."})
+			out = append(out, check.Check{Name: Title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."})
 		}
 	}
 	out = append(out, r.Reciprocals("")...)
@@ -39,16 +39,16 @@ func (r Report) State() []booking.Check {
 		return out // nothing can be open yet
 	}
 	for _, s := range r.Open {
-		out = append(out, booking.Check{Name: StillOpen, Met: true, Text: s})
+		out = append(out, check.Check{Name: StillOpen, Met: true, Text: s})
 	}
 	return out
 }
 
 // closing is how a figure stands that the tripod is part of.
-func (r Report) closing(f Figure) []booking.Check {
-	out := []booking.Check{{Name: Title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."}}
+func (r Report) closing(f Figure) []check.Check {
+	out := []check.Check{{Name: Title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."}}
 	if why := f.Cause(); why != "" {
-		out = append(out, booking.Check{Name: Cause, Met: true, Text: why})
+		out = append(out, check.Check{Name: Cause, Met: true, Text: why})
 	}
 	return append(out, f.Checks(r.Current)...)
 }
@@ -71,8 +71,8 @@ func (r Report) Misses() []string {
 // Reciprocals returns the checks of the lines between the tripod that still
 // stands and a target, measured from both ends; an empty target stands for
 // every one.
-func (r Report) Reciprocals(target string) []booking.Check {
-	var out []booking.Check
+func (r Report) Reciprocals(target string) []check.Check {
+	var out []check.Check
 	if r.Current.Setup == 0 {
 		return nil
 	}

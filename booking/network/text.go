@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 )
 
 // textWidth is the width of the plain text, columns.
@@ -160,7 +161,7 @@ func (f Figure) writePoints(b *strings.Builder) {
 	}
 }
 
-func writeChecks(b *strings.Builder, title string, cs []booking.Check) {
+func writeChecks(b *strings.Builder, title string, cs []check.Check) {
 	if len(cs) == 0 {
 		return
 	}
@@ -185,8 +186,8 @@ func writeChecks(b *strings.Builder, title string, cs []booking.Check) {
 }
 
 // named returns the checks of that name.
-func named(cs []booking.Check, name string) []booking.Check {
-	var out []booking.Check
+func named(cs []check.Check, name string) []check.Check {
+	var out []check.Check
 	for _, c := range cs {
 		if c.Name == name {
 			out = append(out, c)
@@ -196,7 +197,7 @@ func named(cs []booking.Check, name string) []booking.Check {
 }
 
 // writeCheck prints a sentence, where its limit came from, and what to do.
-func writeCheck(b *strings.Builder, c booking.Check) {
+func writeCheck(b *strings.Builder, c check.Check) {
 	mark := "  + "
 	if !c.Met {
 		mark = "  ! "

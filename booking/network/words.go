@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
@@ -13,13 +14,13 @@ import (
 // Checks returns a sentence for the angles and one for the coordinates of the
 // figure, or one that says that nothing checks it. current is the setup whose
 // tripod still stands: what to observe again is said from there.
-func (f Figure) Checks(current booking.Summary) []booking.Check {
+func (f Figure) Checks(current booking.Summary) []check.Check {
 	c := f.Result.Carried
 	if c.Control == traverse.Unchecked {
-		return []booking.Check{{Name: "open", Text: c.Control.String(),
+		return []check.Check{{Name: "open", Text: c.Control.String(),
 			Again: "close it on its first station or on a known one"}}
 	}
-	var out []booking.Check
+	var out []check.Check
 	if c.Angular != nil {
 		out = append(out, f.angleCheck(*c.Angular))
 	}
@@ -42,8 +43,8 @@ func (f Figure) Checks(current booking.Summary) []booking.Check {
 	return out
 }
 
-func (f Figure) angleCheck(a traverse.AngleSum) booking.Check {
-	c := booking.Check{Name: "angles", Met: a.Within(), From: fmt.Sprintf("%s × √%d, %s", small(f.Limit.Value, f.Unit), a.N, f.Limit.From)}
+func (f Figure) angleCheck(a traverse.AngleSum) check.Check {
+	c := check.Check{Name: "angles", Met: a.Within(), From: fmt.Sprintf("%s × √%d, %s", small(f.Limit.Value, f.Unit), a.N, f.Limit.From)}
 	miss, limit := withSign(a.Misclosure, f.Unit), small(a.Limit, f.Unit)
 	what := map[traverse.Side]string{traverse.Interior: "interior angles", traverse.Exterior: "exterior angles", traverse.Crossing: "angles of the crossing ring"}[a.Side]
 	if f.Kind == Link {
@@ -55,8 +56,8 @@ func (f Figure) angleCheck(a traverse.AngleSum) booking.Check {
 	return c
 }
 
-func (f Figure) linearCheck(l traverse.Linear) booking.Check {
-	c := booking.Check{Name: "linear", Met: l.Within(), From: f.RatioFrom}
+func (f Figure) linearCheck(l traverse.Linear) check.Check {
+	c := check.Check{Name: "linear", Met: l.Within(), From: f.RatioFrom}
 	if l.Misclosure < 0.0005 {
 		c.Text = fmt.Sprintf("The coordinates close to the millimetre in %.3f m; the limit is 1 in %.0f.", l.Length, l.LeastRatio)
 		return c

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 )
 
 // page makes the page of one setup.
@@ -54,7 +55,7 @@ func (w *writer) state() string {
 	word := "Lifted"
 	switch l := w.setup.Lift; {
 	case l == nil:
-		word = verdictWord(w.setup.VerdictOf(w.red)) + ", not yet lifted"
+		word = verdictWord(check.JudgeReduction(w.setup, w.red)) + ", not yet lifted"
 	case l.Despite != "":
 		word = "Lifted on Hold"
 	}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 )
 
@@ -61,7 +62,7 @@ func (c *crew) key(texts ...string) {
 // at1 books a text at a slot.
 func (c *crew) at1(slot booking.Slot, text string) {
 	c.t.Helper()
-	e, err := c.s.Read(slot, text, true, booking.Known{})
+	e, err := check.Read(c.s, slot, text, true, check.Known{})
 	c.do(e, err)
 }
 
@@ -115,7 +116,7 @@ func smallSetup(t *testing.T) booking.Setup {
 		c.do(skip, err)
 	}
 	c.at1(booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}, "1.524")
-	lift, err := c.s.LiftTripod("the light is going, the office decides")
+	lift, err := check.Lift(c.s, "the light is going, the office decides")
 	c.do(lift, err)
 	return c.s
 }
@@ -138,7 +139,7 @@ func longSetup(t *testing.T) booking.Setup {
 		}
 		c.key(c.made(p, n))
 	}
-	lift, err := c.s.LiftTripod("written on Hold for the test")
+	lift, err := check.Lift(c.s, "written on Hold for the test")
 	c.do(lift, err)
 	return c.s
 }

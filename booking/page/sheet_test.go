@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 )
 
@@ -219,7 +220,7 @@ func TestSheet_Suspects(t *testing.T) {
 	c := newCrew(t, 1, spec)
 	c.key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 55", "300 30 10", "225 10 30", "180 05 20")
 	c.key("90 05 10", "135 10 20", "210 30 00", "340 00 45", "160 00 55", "31 30 10", "315 10 30", "270 05 20")
-	found := c.s.Suspects()
+	found := check.Suspects(c.s)
 	if len(found) == 0 {
 		t.Fatal("a whole degree is not suspected")
 	}
@@ -231,7 +232,7 @@ func TestSheet_Suspects(t *testing.T) {
 	if err := b.Text(&text, 200); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{found[0].Text, c.s.Culprits().Remedy.Text} {
+	for _, want := range []string{found[0].Text, check.Culprits(c.s).Remedy.Text} {
 		if !strings.Contains(html.UnescapeString(page.String()), want) || !strings.Contains(text.String(), want) {
 			t.Errorf("a sheet lacks %q", want)
 		}
@@ -246,7 +247,7 @@ func TestSheet_KeyedAfterwards(t *testing.T) {
 	spec.KeyedAfterwards = &booking.KeyedAfterwards{By: "Tam Okoro", File: "day.csv"}
 	c := newCrew(t, 1, spec)
 	for _, at := range []string{"2026-05-01T09:30:00Z", ""} {
-		e, err := c.s.Read(c.s.Expect().Slot, "0 05 10", true, booking.Known{})
+		e, err := check.Read(c.s, c.s.Expect().Slot, "0 05 10", true, check.Known{})
 		e.ReadAt = at
 		c.do(e, err)
 	}

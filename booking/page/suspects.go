@@ -3,13 +3,14 @@ package page
 import (
 	"fmt"
 
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 )
 
 // suspectSection names the readings that explain a misfit, as far as it can be
 // told; there is none where nothing stands out.
 func (w *writer) suspectSection() []section {
-	found := w.setup.Culprits()
+	found := check.Culprits(w.setup)
 	if len(found.Suspects) == 0 {
 		return nil
 	}

@@ -4,13 +4,13 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 )
 
 // verdictSection is the verdict with every check, figure and limit.
 func (w *writer) verdictSection() section {
-	v := w.setup.VerdictOf(w.red)
+	v := check.JudgeReduction(w.setup, w.red)
 	sec := section{Title: "Verdict: " + verdictWord(v)}
 	sec.Table = &table{Head: []string{"Met", "Check", "Limit from"}, Words: true, Sources: true}
 	for _, c := range v.Checks {
@@ -28,7 +28,7 @@ func (w *writer) verdictSection() section {
 	return sec
 }
 
-func verdictWord(v booking.Verdict) string {
+func verdictWord(v check.Verdict) string {
 	if v.Lift {
 		return "Lift"
 	}
@@ -81,7 +81,7 @@ func (w *writer) overrideWords() []string {
 // statedWords say how sure s₀ is, how it fits the stated σ, what slip the
 // rounds would reveal, and the errors of the axes.
 func (w *writer) statedWords() []string {
-	return append(w.setup.Precision(w.red).Sentences(), instrument.SampleOf(w.setup).Sentences()...)
+	return append(check.PrecisionOf(w.setup, w.red).Sentences(), instrument.SampleOf(w.setup).Sentences()...)
 }
 
 // remarkSection is the remarks on the setup.

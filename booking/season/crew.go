@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
 )
@@ -71,7 +72,7 @@ func (c *crew) work() error {
 // observe books one pointing, with or without a slip.
 func (c *crew) observe(p booking.Prompt) error {
 	right := c.t.read(p.Slot)
-	exp := c.s.Expectation(p.Slot, booking.Known{})
+	exp := check.Expect(c.s, p.Slot, check.Known{})
 	if c.t.rng.Float64() < c.slips {
 		if m, ok := c.t.slipped(p.Slot, right, p.SetCircle); ok {
 			return c.slip(p, exp, m)
@@ -89,7 +90,7 @@ func (c *crew) observe(p booking.Prompt) error {
 }
 
 // slip books a slip: it is marked and read again, or it stands.
-func (c *crew) slip(p booking.Prompt, exp booking.Expectation, m made) error {
+func (c *crew) slip(p booking.Prompt, exp check.Expectation, m made) error {
 	marked, err := c.book(p.Slot, m.keyed, false)
 	if err != nil {
 		return err
@@ -110,7 +111,7 @@ func (c *crew) slip(p booking.Prompt, exp booking.Expectation, m made) error {
 // reading is confirmed, and the reading that speaks against it is observed again:
 // the one named, or that of the other face.
 func (c *crew) readAgain(p booking.Prompt) error {
-	exp := c.s.Expectation(p.Slot, booking.Known{})
+	exp := check.Expect(c.s, p.Slot, check.Known{})
 	a := c.t.read(p.Slot)
 	marked, err := c.book(p.Slot, keyed(a), true)
 	if err != nil || !marked {
@@ -143,8 +144,8 @@ func (c *crew) strike(r booking.Reading, reason string) error {
 // book keys a text and tells whether it is marked; a marked one is booked only
 // when it is confirmed.
 func (c *crew) book(slot booking.Slot, text string, confirm bool) (marked bool, err error) {
-	e, err := c.s.Read(slot, text, confirm, booking.Known{})
-	if errors.Is(err, booking.ErrMarked) {
+	e, err := check.Read(c.s, slot, text, confirm, check.Known{})
+	if errors.Is(err, check.ErrMarked) {
 		return true, nil
 	}
 	if err != nil {
@@ -156,7 +157,7 @@ func (c *crew) book(slot booking.Slot, text string, confirm bool) (marked bool, 
 
 // help does once what the suspects and the comparison advise a station on Hold.
 func (c *crew) help() error {
-	f := c.s.Culprits()
+	f := check.Culprits(c.s)
 	if f.Remedy.Target != "" {
 		return c.observeAgain(f)
 	}

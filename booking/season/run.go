@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 )
 
 // slipRate is the rate of slips of the season with slips: one in so many
@@ -48,19 +49,19 @@ func station(rng *rand.Rand, site Site, slips float64, t *tally) error {
 	if err := c.work(); err != nil {
 		return err
 	}
-	v, spoiled := c.s.Verdict(), c.spoiled()
+	v, spoiled := check.Judge(c.s), c.spoiled()
 	t.stations++
 	if spoiled {
 		t.spoiledStations++
 	} else {
 		t.cleanStations++
-		t.cleanNamed += one(v.Lift && len(c.s.Suspects()) > 0)
+		t.cleanNamed += one(v.Lift && len(check.Suspects(c.s)) > 0)
 	}
 	switch {
 	case v.Lift && spoiled:
 		t.spoiledLift++
 		t.spoiledLiftUpright += one(!c.spoiledBy(booking.Horizontal))
-		if len(c.s.Suspects()) == 0 {
+		if len(check.Suspects(c.s)) == 0 {
 			return nil
 		}
 		t.spoiledLiftWarned++
@@ -75,7 +76,7 @@ func station(rng *rand.Rand, site Site, slips float64, t *tally) error {
 		if err := c.help(); err != nil {
 			return err
 		}
-		t.cleanHoldHelped += one(c.s.Verdict().Lift)
+		t.cleanHoldHelped += one(check.Judge(c.s).Lift)
 	}
 	return nil
 }

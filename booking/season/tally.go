@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
@@ -43,7 +44,7 @@ func (t *tally) clean(expected, marked, slipStands bool) {
 }
 
 // slip counts a slip at its entry.
-func (t *tally) slip(spec booking.Spec, exp booking.Expectation, m made, marked, slipStands bool) {
+func (t *tally) slip(spec booking.Spec, exp check.Expectation, m made, marked, slipStands bool) {
 	if slipStands {
 		return // what is expected is spoiled already: not a fair trial
 	}
@@ -84,7 +85,7 @@ func (t *tally) slip(spec booking.Spec, exp booking.Expectation, m made, marked,
 }
 
 // cause counts what was said of a marked slip.
-func (t *tally) cause(exp booking.Expectation, m made, a reduce.Angle) {
+func (t *tally) cause(exp check.Expectation, m made, a reduce.Angle) {
 	t.marked++
 	t.digits = append(t.digits, exp.OffAt(m.keyed))
 	c := exp.Slip(a)

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
 )
@@ -62,7 +63,7 @@ func (x *trial) run(t *truth) {
 	}
 	x.n++
 	r := c.s.Readings[k].Slot
-	st := c.s.FaceReadings()
+	st := check.FaceReadings(c.s)
 	is := func(i int) bool {
 		q := st.Readings[i]
 		return q.Round == r.Round && st.Names[q.Target] == r.Target && q.Right == (r.Face == booking.FR)
@@ -73,7 +74,7 @@ func (x *trial) run(t *truth) {
 	if i, ok := culprit.Likeliest(st); ok && is(i) {
 		x.likeliest++
 	}
-	found := c.s.Suspects()
+	found := check.Suspects(c.s)
 	switch {
 	case len(found) == 0:
 		x.none++
@@ -114,12 +115,12 @@ func (x *trial) spoil(c *crew) (int, bool) {
 }
 
 // names tells whether a suspect is exactly the reading of the slot.
-func names(s booking.Suspect, r booking.Slot) bool {
+func names(s check.Suspect, r booking.Slot) bool {
 	return s.Round == r.Round && s.Target == r.Target && string(s.Face) == r.Face.String()
 }
 
 // covers tells whether a suspect, as far as it is told, is no other reading.
-func covers(s booking.Suspect, r booking.Slot) bool {
+func covers(s check.Suspect, r booking.Slot) bool {
 	return (s.Round == 0 || s.Round == r.Round) && (s.Target == "" || s.Target == r.Target) && (s.Face == "" || string(s.Face) == r.Face.String())
 }
 
@@ -143,7 +144,7 @@ func (x *couple) run(t *truth) {
 	d := reduce.FromSeconds(3 * c.t.spec.Limits.Rounds.Value.Seconds() * math.Copysign(1, t.rng.Float64()-0.5))
 	c.s.Readings[l].Value = int64((c.s.Readings[l].Angle() + d).Normalize())
 	hits := 0
-	found := c.s.Suspects()
+	found := check.Suspects(c.s)
 	for _, i := range []int{k, l} {
 		for _, s := range found {
 			if names(s, c.s.Readings[i].Slot) {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 	"example.org/readback/store"
 )
@@ -67,7 +68,7 @@ func (c *crew) open(spec booking.Spec) {
 func (c *crew) key(texts ...string) {
 	c.t.Helper()
 	for _, text := range texts {
-		e, err := c.s.Read(c.s.Expect().Slot, text, true, booking.Known{})
+		e, err := check.Read(c.s, c.s.Expect().Slot, text, true, check.Known{})
 		c.do(e, err)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"os"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/known"
 	"example.org/readback/booking/network"
 )
 
@@ -55,7 +56,7 @@ func (f *FigureCmd) stations() ([]booking.KnownStation, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the known stations: %w", err)
 	}
-	stations, err := network.ParseKnown(text)
+	stations, err := known.Parse(text)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", f.Known, err)
 	}

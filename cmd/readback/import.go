@@ -8,7 +8,8 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/exchange"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/readings"
 	"example.org/readback/store"
 )
 
@@ -128,7 +129,7 @@ func (l *ledger) plan(papers papers, done bookedPart, at time.Time) (importPlan,
 		}
 		plan.steps[len(plan.steps)-1].after = &s
 		plan.setups = append(plan.setups, s)
-		earlier = append(earlier, s.Summary())
+		earlier = append(earlier, check.Summarize(s))
 		seq += uint64(len(entries))
 	}
 	return plan, nil
@@ -136,7 +137,7 @@ func (l *ledger) plan(papers papers, done bookedPart, at time.Time) (importPlan,
 
 // endPaper ends a setup that was booked on paper: its tripod is long gone.
 func endPaper(entries []booking.Entry, s booking.Setup, file string) ([]booking.Entry, booking.Setup, error) {
-	lift, err := s.LiftTripod("Keyed afterwards from " + filepath.Base(file) + ": the tripod had been lifted before these checks were made.")
+	lift, err := check.Lift(s, "Keyed afterwards from "+filepath.Base(file)+": the tripod had been lifted before these checks were made.")
 	if err != nil {
 		return nil, s, err
 	}
@@ -149,7 +150,7 @@ func endPaper(entries []booking.Entry, s booking.Setup, file string) ([]booking.
 // importID is the identity of the k-th event that a setup of a file becomes. It
 // is the same whenever the same file is imported by the same booker, so that a
 // file is not booked twice.
-func importID(papers papers, p exchange.Paper, k int) (id [16]byte) {
+func importID(papers papers, p readings.Paper, k int) (id [16]byte) {
 	sum := sha256.Sum256(fmt.Appendf(nil, "%x %q %d %d", papers.sum, p.Spec.Booker, p.Number, k))
 	copy(id[:], sum[:])
 	return id

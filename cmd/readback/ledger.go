@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/store"
 )
 
@@ -95,7 +96,7 @@ func (c chapter) Summary(n int) (booking.Summary, error) {
 		return m, nil
 	}
 	s, err := c.Setup(n)
-	return s.Summary(), err
+	return check.Summarize(s), err
 }
 
 // Summaries returns the summaries of all setups in order.
@@ -181,7 +182,7 @@ func (l *ledger) summarise(ns []int) error {
 			if err != nil {
 				return err
 			}
-			text, err := json.Marshal(s.Summary())
+			text, err := json.Marshal(check.Summarize(s))
 			if err != nil {
 				return fmt.Errorf("summary of setup %d: %w", n, err)
 			}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/store"
 )
 
@@ -19,7 +20,7 @@ func draftOf(id [16]byte, setup int, at time.Time, e booking.Event, after *booki
 	}
 	d := store.Draft{ID: id, At: at, Kind: uint16(kind), Version: version, Group: uint32(setup), Body: body}
 	if after != nil {
-		if d.Digest, err = json.Marshal(after.Summary()); err != nil {
+		if d.Digest, err = json.Marshal(check.Summarize(*after)); err != nil {
 			return store.Draft{}, fmt.Errorf("summary of setup %d: %w", setup, err)
 		}
 	}

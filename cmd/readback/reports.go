@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/known"
 	"example.org/readback/booking/network"
 )
 
@@ -19,15 +21,15 @@ const (
 )
 
 // Known implements tui.Port.
-func (p *port) Known(s booking.Setup) booking.Known {
+func (p *port) Known(s booking.Setup) check.Known {
 	l := p.ledger()
 	b, err := l.Book()
 	if err != nil {
-		return booking.Known{}
+		return check.Known{}
 	}
 	k, err := l.known(b, s)
 	if err != nil {
-		return booking.Known{}
+		return check.Known{}
 	}
 	return k
 }
@@ -36,14 +38,14 @@ func (p *port) Known(s booking.Setup) booking.Known {
 // occupation of the station or known coordinates say of its directions, and
 // earlier setups of its instrument of the collimation and the index error. more
 // are setups before s that are not in the book yet.
-func (c chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary) (booking.Known, error) {
+func (c chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary) (check.Known, error) {
 	earlier, err := c.recent(s)
 	if err != nil {
-		return booking.Known{}, err
+		return check.Known{}, err
 	}
 	earlier = append(earlier, more...)
-	k := network.Known(b.Known, earlier, s.Spec.Station, s.Spec.RO)
-	k.Collimation, k.Index = booking.InstrumentBefore(earlier, s.Spec.Instrument)
+	k := known.Directions(b.Known, earlier, s.Spec.Station, s.Spec.RO)
+	k.Collimation, k.Index = check.InstrumentBefore(earlier, s.Spec.Instrument)
 	return k, nil
 }
 

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 )
 
@@ -63,7 +64,7 @@ func TestStation_ByTouchOnly(t *testing.T) {
 	c.open(spec)
 	c.observe(3 * reduce.Arcsecond)
 	c.key("92 34 35", "89 30 00", "88 00 10", "87 15 00", "90 10 00", "269 50 00", "272 45 05", "271 59 55", "270 30 05", "267 25 30")
-	c.do(c.s.LiftTripod(""))
+	c.do(check.Lift(c.s, ""))
 	c.close()
 
 	b := bookerAt(open(t, 100, 36, "book", file))

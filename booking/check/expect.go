@@ -1,0 +1,169 @@
+package check
+
+import (
+	"example.org/readback/booking"
+	"example.org/readback/booking/check/completion"
+	"example.org/readback/booking/check/forecast"
+	"example.org/readback/reduce"
+)
+
+// Known is what is known of a station beyond its own setup: directions to the RO
+// from an earlier occupation or from coordinates, and how the instrument stood
+// in its earlier setups.
+type Known struct {
+	// Direction returns the direction from the RO to a target and its standard
+	// deviation in seconds; nil when nothing is known.
+	Direction func(target string) (d reduce.Angle, sd float64, ok bool)
+	// Collimation and Index are what the earlier setups of the instrument say of
+	// c and of the index error. Their zero value says nothing.
+	Collimation, Index Earlier
+}
+
+// An Earlier is a value that earlier setups give, with its standard deviation:
+// how far it wanders from setup to setup. SD 0: nothing is known.
+type Earlier struct {
+	Value reduce.Angle
+	SD    float64 // seconds
+}
+
+// An Expectation is what the present readings say of the next one. It never
+// leaves this package as a figure: it only judges. It is worked out once for a
+// pointing and asked at every key.
+type Expectation struct {
+	slot   booking.Slot
+	setup  booking.Setup
+	basis  basis
+	bands  []band            // where the reading is expected; none: nothing is
+	keys   []completion.Band // the same for the check at the keystroke
+	fit    *forecast.Forecast
+	index  []reduce.Angle // index errors of the vertical pairs so far, this one left out
+	twoC   []reduce.Angle // 2c of the pairs so far, this one left out
+	limits booking.Limits
+	known  bool // the direction of the target is known beforehand
+}
+
+// basis is what an expectation is made of.
+type basis uint8
+
+const (
+	onNothing    basis = iota
+	onSetting          // the circle setting of the round
+	onPair             // the other face
+	onClosing          // the RO at the beginning of the half
+	onDirections       // earlier rounds, or directions known beforehand
+	onAltitude         // that nothing stands near the zenith or the nadir
+)
+
+// A band is where a reading is expected: within the entry limit of the centre.
+type band struct {
+	centre reduce.Angle
+	limit  reduce.Angle // the entry limit
+	sd     reduce.Angle // of a reading against the centre; 0: anywhere in the band
+}
+
+// entryFactor is how many standard deviations the entry limit lies off.
+const entryFactor = 3.6
+
+// entryLimit returns the entry limit of a reading whose difference from what is
+// expected has the standard deviation sd (seconds):
+//
+//	3.6 · sd, never under half the limit for rounds and never under the least count.
+//
+// A clean reading exceeds 3.6 standard deviations once in 3,000. The standard
+// deviation counts the reading itself and all that the expectation is made of
+// (package forecast). A reading off by half the limit for rounds moves the mean
+// of its pair by a quarter of it: smaller differences are never marked.
+func entryLimit(l booking.Limits, leastCount reduce.Angle, sd float64) reduce.Angle {
+	return max(reduce.FromSeconds(entryFactor*sd), l.Rounds.Value/2, leastCount)
+}
+
+// Expect returns what is expected of a slot.
+func Expect(s booking.Setup, slot booking.Slot, known Known) Expectation {
+	e := Expectation{slot: slot, setup: s, limits: s.Spec.Limits}
+	switch slot.Quantity {
+	case booking.Horizontal:
+		e.expectDirection(known)
+	case booking.Vertical:
+		e.expectVertical(known)
+	}
+	for _, b := range e.bands {
+		e.keys = append(e.keys, completion.Band{Centre: b.centre, Half: b.limit})
+	}
+	return e
+}
+
+// Expects tells whether anything is expected of the reading.
+func (e *Expectation) Expects() bool { return len(e.bands) > 0 }
+
+// OffAt tells at which key a text has left what is expected: the number of
+// characters keyed when no reading inside the entry limit could come of it any
+// more, 0 where one still can.
+func (e *Expectation) OffAt(text string) int {
+	if len(e.keys) == 0 {
+		return 0
+	}
+	i := e.setup.Spec.Instrument
+	return completion.FirstMark(text, i.Unit, i.LeastCount, e.keys)
+}
+
+// Marked tells whether a text, complete or not, can no longer become a reading
+// inside the entry limit. It is the check of one key.
+func (e *Expectation) Marked(text string) bool {
+	if len(e.keys) == 0 || text == "" {
+		return false
+	}
+	i := e.setup.Spec.Instrument
+	set := completion.Completions(text, i.Unit, i.LeastCount)
+	return !set.MeetsAny(e.keys)
+}
+
+// MarkedText is the sentence for an entry that is marked before it is complete. It
+// says what the entry is held against, and no figure.
+func (e *Expectation) MarkedText() string {
+	against := "This leaves what the other readings lead one to expect"
+	switch e.basis {
+	case onSetting:
+		against = "This is not at the circle setting that was called"
+	case onAltitude:
+		against = "This is no reading of this face of the vertical circle"
+	}
+	return against + ": key it to the end, then have it read again."
+}
+
+// Check judges a complete entry: the difference with its sign, a warning where a
+// limit of the setup is exceeded, and a stop where the entry limit is. The kind
+// of slip, where one clearly leads, stands in the sentence of the stop.
+func (e Expectation) Check(value int64) []booking.Finding {
+	if !e.slot.Quantity.Angular() {
+		return nil
+	}
+	return e.judge(reduce.Angle(value))
+}
+
+// nearest returns the band that the reading lies deepest in, or that it misses
+// by the least.
+func (e *Expectation) nearest(a reduce.Angle) band {
+	best := e.bands[0]
+	beyond := func(b band) reduce.Angle { return (a - b.centre).Wrap().Abs() - b.limit }
+	for _, b := range e.bands[1:] {
+		if beyond(b) < beyond(best) {
+			best = b
+		}
+	}
+	return best
+}
+
+// ExpectsFigure tells whether a figure is expected: more than that the circle is
+// set or the face is right.
+func (e *Expectation) ExpectsFigure() bool {
+	return len(e.bands) > 0 && e.basis != onSetting && e.basis != onAltitude
+}
+
+// Limit returns the entry limit: the difference from what is expected from which
+// a reading is marked, 0 where nothing is expected.
+func (e *Expectation) Limit() reduce.Angle {
+	if len(e.bands) == 0 {
+		return 0
+	}
+	return e.bands[0].limit
+}

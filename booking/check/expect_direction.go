@@ -1,0 +1,138 @@
+package check
+
+import (
+	"math"
+	"slices"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check/align"
+	"example.org/readback/booking/check/forecast"
+	"example.org/readback/reduce"
+)
+
+// faceStation gives the standing horizontal readings of the rounds that are used
+// to the work on single faces.
+func faceStation(s *booking.Setup) align.Station {
+	spec := &s.Spec
+	st := align.Station{
+		Names: spec.Names(), Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount,
+		Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2, Readings: make([]align.Reading, 0, len(s.Readings)),
+	}
+	for i := range s.Readings {
+		r := &s.Readings[i]
+		if r.Slot.Quantity != booking.Horizontal || r.Struck != nil || r.Slot.Round > len(s.Rounds) || !s.Rounds[r.Slot.Round-1].Used() {
+			continue
+		}
+		st.Readings = append(st.Readings, align.Reading{
+			Round: r.Slot.Round, Target: slices.Index(st.Names, r.Slot.Target),
+			Right: r.Slot.Face == booking.FR, Closing: r.Slot.Closing, Value: r.Angle(), Keyed: r.Text, Doubted: doubted(r),
+		})
+	}
+	return st
+}
+
+// doubted tells whether the reading was confirmed although it did not fit the
+// others; a circle set elsewhere is no such doubt.
+func doubted(r *booking.Reading) bool {
+	return r.Confirmed && slices.ContainsFunc(r.Findings, func(f booking.Finding) bool {
+		return f.Severity == booking.Stop && f.Code != codeCircle && f.Code != codeFace
+	})
+}
+
+// expectDirection fills in what is expected of a horizontal reading.
+func (e *Expectation) expectDirection(known Known) {
+	s := &e.setup
+	if e.slot.Face == booking.FL && !e.slot.Closing && e.slot.Target == s.Spec.RO && !s.AnyIn(e.slot.Round) {
+		e.expectSetting()
+		return
+	}
+	st := faceStation(s)
+	st.Readings = slices.DeleteFunc(st.Readings, func(r align.Reading) bool {
+		return r.Round == e.slot.Round && st.Names[r.Target] == e.slot.Target &&
+			r.Right == (e.slot.Face == booking.FR) && r.Closing == e.slot.Closing
+	})
+	e.twoC = twoCs(st, e.slot)
+	sure := knownDirections(st.Names, known)
+	e.known = slices.ContainsFunc(sure, func(k forecast.Known) bool { return st.Names[k.Target] == e.slot.Target })
+	e.fit = forecast.New(st, forecast.Before{
+		Directions: sure, Collimation: known.Collimation.Value.Seconds(), CollimationSD: known.Collimation.SD,
+	})
+	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(st.Names, e.slot.Target), e.slot.Face == booking.FR) {
+		e.bands = append(e.bands, band{
+			centre: x.Reading, sd: reduce.FromSeconds(x.SD),
+			limit: entryLimit(e.limits, s.Spec.Instrument.LeastCount, x.SD),
+		})
+	}
+	if len(e.bands) > 0 {
+		e.basis = e.madeOf()
+	}
+}
+
+func knownDirections(names []string, known Known) []forecast.Known {
+	if known.Direction == nil {
+		return nil
+	}
+	var list []forecast.Known
+	for i, n := range names[1:] {
+		if d, sd, ok := known.Direction(n); ok {
+			list = append(list, forecast.Known{Target: i + 1, Direction: d, SD: max(sd, 0.1)})
+		}
+	}
+	return list
+}
+
+// settingMargin is how far outside the degree of its circle setting the first
+// reading of a round may lie (assumed).
+const settingMargin = 2 * reduce.Arcminute
+
+// expectSetting expects the circle setting of the round.
+func (e *Expectation) expectSetting() {
+	p := e.setup.PromptFor(booking.InRounds, e.slot, false)
+	if !p.SetCircle {
+		return
+	}
+	e.basis = onSetting
+	half := (p.To - p.From) / 2
+	e.bands = []band{{centre: (p.From + half).Normalize(), limit: half + settingMargin}}
+}
+
+// madeOf tells what the difference of the reading is best told against.
+func (e *Expectation) madeOf() basis {
+	s := &e.setup
+	if _, ok := s.At(e.slot.Pair()); ok {
+		return onPair
+	}
+	if e.slot.Target == s.Spec.RO {
+		other := e.slot
+		other.Closing = !other.Closing
+		if _, ok := s.At(other); ok {
+			return onClosing
+		}
+	}
+	return onDirections
+}
+
+// twoCs lists the 2c of the pairs of a station, that of the slot left out.
+func twoCs(st align.Station, but booking.Slot) []reduce.Angle {
+	type sight struct {
+		round, target int
+		closing       bool
+	}
+	left := make(map[sight]reduce.Angle, len(st.Readings)/2+1)
+	list := make([]reduce.Angle, 0, len(st.Readings)/2)
+	for _, right := range [2]bool{false, true} {
+		for _, r := range st.Readings {
+			k := sight{r.Round, r.Target, r.Closing}
+			if r.Right != right || r.Round == but.Round && r.Closing == but.Closing && st.Names[r.Target] == but.Target {
+				continue
+			}
+			if l, ok := left[k]; right && ok {
+				list = append(list, reduce.TwoC(l, r.Value))
+			}
+			if !right {
+				left[k] = r.Value
+			}
+		}
+	}
+	return list
+}

@@ -1,0 +1,37 @@
+package check
+
+import (
+	"math"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// published.md F29 (bartleby; the page's own uncertainty mis-copies 6.5″, the
+// recomputed one is used): S 4807.68 ± 0.018, Z 95 27 46 ± 6.5″ → H 4785.845, its
+// standard deviation 0.0230. The page is in feet; the unit does not matter here.
+func TestReduce_StandardDeviationOfHorizontalDistance(t *testing.T) {
+	spec := testSpec()
+	spec.Instrument.LeastCount, spec.Instrument.Sigma = reduce.Arcsecond, reduce.FromSeconds(6.5)
+	spec.Instrument.DistanceSD = 18 * reduce.Millimetre
+	b := newBench(t, spec)
+	for slot, text := range map[booking.Slot]string{
+		{Quantity: booking.Vertical, Face: booking.FL, Target: "Mast"}: "95 27 46",
+		{Quantity: booking.Vertical, Face: booking.FR, Target: "Mast"}: "264 32 14",
+		{Quantity: booking.Slope, Target: "Mast"}:                      "4807.68",
+	} {
+		e, err := Read(b.s, slot, text, true, Known{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.do(e)
+	}
+	v := b.s.Reduce().Verticals[0]
+	if math.Abs(v.Horizontal-4785.845) > 0.0005 || math.Abs(v.HorizontalSD-0.0230) > 0.00005 {
+		t.Errorf("H %.4f, sd %.5f", v.Horizontal, v.HorizontalSD)
+	}
+	if v.HasRise || v.Rise != 0 || v.RiseSD != 0 {
+		t.Errorf("a rise without heights: %v", v.Rise)
+	}
+}

@@ -1,0 +1,90 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// Precision is what the spread of a setup's rounds says of the instrument, and
+// what the rounds could reveal.
+type Precision struct {
+	Low, High float64     // seconds: s₀ lies between them with 95 % confidence
+	Stated    reduce.Test // s₀ against the stated σ, χ² at 5 % risk; not Possible without both
+	Sigma     float64     // seconds: the stated σ
+
+	// Detectable is the least slip in one pair, in seconds, that the present
+	// rounds reveal with a power of 80 % at a risk of 0.1 %, for the pair it hides
+	// in best; +Inf where nothing checks it. Another is the same with one more
+	// complete round. Both need a stated σ and are 0 without.
+	Detectable, Another float64
+
+	Unit reduce.Unit // of the circle: what Sentences prints in
+}
+
+// Risk and power of the least slip that can be detected (Baarda's usual choice,
+// from memory), and the confidence and risk of the tests of a spread.
+const (
+	slipRisk, slipPower    = 0.001, 0.80
+	confidence, spreadRisk = 0.95, 0.05
+)
+
+// PrecisionOf judges a reduction of this setup.
+func PrecisionOf(s booking.Setup, r booking.Reduction) Precision {
+	p := Precision{Sigma: s.Spec.Instrument.Sigma.Seconds(), Unit: s.Spec.Instrument.Unit}
+	spread := reduce.Spread{S: r.S0, Dof: r.Dof}
+	if r.Dof > 0 {
+		p.Low, p.High = spread.Confidence(confidence)
+		p.Stated = spread.AgainstStated(p.Sigma, spreadRisk)
+	}
+	if p.Sigma > 0 && len(r.Comparison.Rounds) > 0 {
+		p.Detectable = reduce.DetectableError(r.Least, p.Sigma, slipRisk, slipPower)
+		p.Another = reduce.DetectableAfterRounds(len(r.Comparison.Rounds)+1, len(s.Spec.Names()), p.Sigma, slipRisk, slipPower)
+	}
+	return p
+}
+
+// Sentences says the precision in whole sentences; none where nothing can be
+// said.
+func (p Precision) Sentences() []string {
+	var out []string
+	if p.High > 0 && !math.IsInf(p.High, 1) {
+		out = append(out, fmt.Sprintf("s₀ lies between %s and %s with 95 %% confidence.", p.size(p.Low), p.size(p.High)))
+	}
+	if p.Stated.Possible {
+		word := "fits"
+		if !p.Stated.Passed {
+			word = "is more than fits"
+		}
+		out = append(out, fmt.Sprintf("The spread %s the stated %s of the instrument: χ² %.1f, limit %.1f at 5 %% risk.",
+			word, p.size(p.Sigma), p.Stated.Statistic, p.Stated.High))
+	}
+	if p.Detectable > 0 {
+		out = append(out, p.slipSentence())
+	}
+	return out
+}
+
+func (p Precision) slipSentence() string {
+	another := "another complete round would bring that to " + p.size(p.Another)
+	if math.IsInf(p.Another, 1) {
+		another = "another round alone would not change that"
+	}
+	if math.IsInf(p.Detectable, 1) {
+		return "At least one pair is not checked by any other; " + another + "."
+	}
+	return fmt.Sprintf("A slip of %s in one pair would show with 80 %% power (σ %s); %s.", p.size(p.Detectable), p.size(p.Sigma), another)
+}
+
+// size prints a number of seconds in the small unit of the circle.
+func (p Precision) size(seconds float64) string {
+	switch {
+	case p.Unit == reduce.GonUnit:
+		return fmt.Sprintf("%.2f mgon", seconds/reduce.Milligon.Seconds())
+	case seconds >= 10:
+		return fmt.Sprintf("%.0f″", seconds)
+	}
+	return fmt.Sprintf("%.1f″", seconds)
+}

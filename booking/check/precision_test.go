@@ -1,0 +1,43 @@
+package check
+
+import (
+	"math"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// published.md S15: F16 complete against σ₀ = 6″: T = 630/36 = 17.5 > χ²₀.₉₅(3) =
+// 7.815, rejected.
+func TestPrecision_AgainstStated(t *testing.T) {
+	s := booking.Setup{Spec: testSpec()}
+	s.Spec.Instrument.Sigma = 6 * reduce.Arcsecond
+	r := booking.Reduction{S0: math.Sqrt(630.0 / 3), Dof: 3, Least: 0.375}
+	p := PrecisionOf(s, r)
+	if !p.Stated.Possible || p.Stated.Passed || math.Abs(p.Stated.Statistic-17.5) > 0.05 || math.Abs(p.Stated.High-7.815) > 0.0005 {
+		t.Errorf("%+v", p.Stated)
+	}
+}
+
+// Redundancy of complete rounds: (n−1)(t−1)/(n·t); published.md M12, from memory.
+func TestReduce_LeastRedundancy(t *testing.T) {
+	b := newBench(t, testSpec())
+	for _, k := range []string{
+		"0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15",
+		"90 05 10", "135 10 25", "210 30 00", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15",
+	} {
+		b.key(k)
+	}
+	r := b.s.Reduce()
+	if want := 1.0 * 3 / (2 * 4); math.Abs(r.Least-want) > 1e-9 {
+		t.Errorf("%v, want %v", r.Least, want)
+	}
+	p := PrecisionOf(b.s, r)
+	if p.Detectable <= p.Another {
+		t.Errorf("another round buys nothing: %v, %v", p.Detectable, p.Another)
+	}
+	if len(p.Sentences()) != 3 {
+		t.Errorf("%q", p.Sentences())
+	}
+}

@@ -1,0 +1,111 @@
+package check
+
+import (
+	"testing"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A bench books setups in tests as a crew would.
+type bench struct {
+	t   *testing.T
+	s   booking.Setup
+	seq uint64
+	at  time.Time
+}
+
+func newBench(t *testing.T, spec booking.Spec) *bench {
+	b := &bench{t: t, at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}
+	open, err := booking.Open(spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.do(open)
+	return b
+}
+
+func testSpec() booking.Spec {
+	lc := 5 * reduce.Arcsecond
+	return booking.Spec{
+		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry", "Mast"},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith, Sigma: 2 * reduce.Arcsecond},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
+		ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+	}
+}
+
+func (b *bench) do(e booking.Event) {
+	b.t.Helper()
+	b.seq++
+	b.at = b.at.Add(10 * time.Second)
+	kind, version, body, err := booking.Encode(e)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	back, err := booking.Decode(kind, version, body)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	n, err := b.s.Apply(booking.Entry{Seq: b.seq, At: b.at, Setup: 1, Event: back})
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	b.s = n
+}
+
+// key books the text at the pointing that is called.
+func (b *bench) key(text string) {
+	b.t.Helper()
+	e, err := Read(b.s, b.s.Expect().Slot, text, true, Known{})
+	if err != nil {
+		b.t.Fatalf("%s at %s: %v", text, b.s.Expect().Slot, err)
+	}
+	b.do(e)
+}
+
+func TestSetup_TwoRoundsToLift(t *testing.T) {
+	b := newBench(t, testSpec())
+	p := b.s.Expect()
+	if !p.SetCircle || p.From != 0 || p.To != reduce.Degree || p.Slot.Face != booking.FL || p.Slot.Target != "Spire" {
+		t.Fatalf("first prompt: %+v", p)
+	}
+	for _, k := range []string{"0 05 10", "45 10 20", "120 30 00", "250 00 45"} {
+		b.key(k)
+	}
+	if p := b.s.Expect(); p.Slot.Face != booking.FR || p.Slot.Target != "Mast" || !p.Transit {
+		t.Fatalf("after the first half: %+v", p)
+	}
+	for _, k := range []string{"70 00 50", "300 30 10", "225 10 25", "180 05 15"} {
+		b.key(k)
+	}
+	if p := b.s.Expect(); !p.SetCircle || p.From != 90*reduce.Degree || p.Slot.Round != 2 || p.Transit != true {
+		t.Fatalf("second round: %+v", p)
+	}
+	if Judge(b.s).Lift {
+		t.Fatal("one round is not enough to lift")
+	}
+	for _, k := range []string{"90 05 10", "135 10 25", "210 30 00", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15"} {
+		b.key(k)
+	}
+	if p := b.s.Expect(); p.Phase != booking.AtVerdict {
+		t.Fatalf("after two rounds that agree: %+v", p)
+	}
+	v := Judge(b.s)
+	if !v.Lift {
+		t.Fatalf("%+v", v.Reasons())
+	}
+	r := b.s.Reduce()
+	if len(r.Directions) != 3 || r.Dof != 3 {
+		t.Fatalf("%+v", r)
+	}
+	lift, err := Lift(b.s, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.do(lift)
+	if b.s.Expect().Phase != booking.AfterLift || Summarize(b.s).State != "lifted" {
+		t.Fatal("not lifted")
+	}
+}

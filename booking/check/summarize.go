@@ -1,0 +1,85 @@
+package check
+
+import (
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// Summarize returns the summary of the setup as it stands.
+func Summarize(s booking.Setup) booking.Summary {
+	r := s.Reduce()
+	m := booking.Summary{
+		Setup: s.Number, Station: s.Spec.Station, RO: s.Spec.RO, Targets: s.Spec.Targets,
+		Instrument: s.Spec.Instrument, Observer: s.Spec.Observer, Booker: s.Spec.Booker,
+		Opened: s.Opened, State: state(s, r), Readings: len(s.Readings),
+		S0: r.S0, Dof: r.Dof, TwoC: r.TwoC, Index: r.Index, Figure: s.Spec.Limits.Figure,
+		Paper: s.Spec.KeyedAfterwards != nil, Refraction: s.Spec.Refraction,
+	}
+	if s.Lift != nil {
+		at := s.Lift.At
+		m.Lifted = &at
+	}
+	m.Collim, m.IndexMean = meanErrors(r)
+	m.Sights = sightLines(s.Spec.RO, r)
+	return m
+}
+
+// state names where the setup stands for the work list.
+func state(s booking.Setup, r booking.Reduction) string {
+	switch {
+	case s.Lift != nil && s.Lift.Despite != "":
+		return "lifted on hold"
+	case s.Lift != nil:
+		return "lifted"
+	case len(s.Readings) == 0 || s.Expect().Phase != booking.AtVerdict:
+		return "open"
+	}
+	return JudgeReduction(s, r).Word()
+}
+
+// meanErrors returns the mean collimation and the mean index error.
+func meanErrors(r booking.Reduction) (c, index reduce.Angle) {
+	var sum reduce.Angle
+	var n int64
+	for _, w := range r.Rounds {
+		for _, p := range w.Pairs {
+			if p.HasPair {
+				sum += p.TwoC
+				n++
+			}
+		}
+	}
+	if n > 0 {
+		c = sum.Div(2 * n)
+	}
+	sum, n = 0, 0
+	for _, v := range r.Verticals {
+		if v.HasPair {
+			sum += v.Index
+			n++
+		}
+	}
+	if n > 0 {
+		index = sum.Div(n)
+	}
+	return c, index
+}
+
+// sightLines gathers directions, altitudes and distances by target.
+func sightLines(ro string, r booking.Reduction) []booking.SightLine {
+	lines := []booking.SightLine{{Target: ro}}
+	for _, d := range r.Directions {
+		lines = append(lines, booking.SightLine{Target: d.Target, Direction: d.Direction, SD: d.SD})
+	}
+	for i := range lines {
+		l := &lines[i]
+		for _, v := range r.Verticals {
+			if v.Target != l.Target {
+				continue
+			}
+			l.Altitude, l.HasAlt = v.Altitude, v.HasPair
+			l.Horizontal, l.Rise, l.HasRise = v.Horizontal, v.Rise, v.HasRise
+		}
+	}
+	return lines
+}

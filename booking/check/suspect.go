@@ -1,0 +1,75 @@
+package check
+
+import (
+	"fmt"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check/align"
+	"example.org/readback/booking/check/culprit"
+	"example.org/readback/reduce"
+)
+
+// A Suspect is a reading, or a group of readings, that explains why the readings
+// of a setup do not fit each other, as far as it can be told. Round is 0 and
+// Face empty where that cannot be told.
+type Suspect = culprit.Suspect
+
+// Suspects names the readings at fault, the most likely first, those of the
+// vertical circle last; none where nothing stands out. Where several fit alike,
+// Alike is set on each.
+func Suspects(s booking.Setup) []Suspect { return Culprits(s).Suspects }
+
+// Culprits searches the rounds that are used, and the vertical pairs, for the
+// reading at fault and says what to observe to settle the matter.
+func Culprits(s booking.Setup) culprit.Finding {
+	f := levelCulprits(s)
+	upright := uprightSuspects(s)
+	if len(upright) > 0 && f.Remedy.Text == "" {
+		f.Remedy = culprit.Remedy{
+			Target: upright[0].Target,
+			Text:   fmt.Sprintf("Read the vertical circle on %s again, on both faces.", upright[0].Target),
+		}
+	}
+	f.Suspects = append(f.Suspects, upright...)
+	return f
+}
+
+// levelCulprits searches the horizontal readings.
+func levelCulprits(s booking.Setup) culprit.Finding {
+	st := faceStation(&s)
+	if len(st.Readings) == 0 {
+		return culprit.Finding{}
+	}
+	st.HasAlt = make([]bool, len(st.Names))
+	st.Altitudes = make([]reduce.Angle, len(st.Names))
+	for _, v := range s.WorkVerticals() {
+		for i, n := range st.Names {
+			if n == v.Target && v.HasPair {
+				st.HasAlt[i], st.Altitudes[i] = true, v.Altitude
+			}
+		}
+	}
+	return culprit.Find(st, exceeds(s))
+}
+
+// exceeds tells whether the rounds disagree, a half does not close or 2c spreads
+// too far.
+func exceeds(s booking.Setup) bool {
+	c := s.Compare()
+	if !c.Agrees {
+		return true
+	}
+	for _, w := range c.Rounds {
+		for _, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
+			if m != nil && m.Abs() > s.Spec.Limits.ROMisclosure.Value {
+				return true
+			}
+		}
+	}
+	span := s.TwoCSpan(c.Rounds)
+	return span != nil && span.Width() > s.Spec.Limits.TwoC.Value
+}
+
+// FaceReadings gives the standing horizontal readings of the used rounds, face by
+// face in the order booked, to the search for the reading at fault.
+func FaceReadings(s booking.Setup) align.Station { return faceStation(&s) }

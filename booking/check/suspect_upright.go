@@ -1,0 +1,160 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check/completion"
+	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/check/slip"
+	"example.org/readback/reduce"
+)
+
+// uprightSuspects names the vertical pair whose index error stands apart: where
+// the spread exceeds its limit, or where one of three pairs or more lies further
+// off the middle one than chance brings any. It names the face too where a slip
+// explains one of them and not the other. With two pairs either may be the one;
+// both are named. A pair booked under each other's face keeps its index error;
+// it is named for lying beyond the zenith.
+func uprightSuspects(s booking.Setup) []Suspect {
+	var pairs []booking.VerticalWork
+	var out []Suspect
+	for _, v := range s.WorkVerticals() {
+		switch {
+		case !v.HasPair:
+		case overhead(s, v, booking.FL) && overhead(s, v, booking.FR):
+			out = append(out, Suspect{
+				Target: v.Target, Upright: true, Weight: 1, Kind: slip.FaceNotChanged,
+				Text: fmt.Sprintf("Both vertical circle readings of %s look booked under each other's face.", v.Target),
+			})
+		default:
+			pairs = append(pairs, v)
+		}
+	}
+	return append(out, oddIndex(s, pairs)...)
+}
+
+// overhead tells whether a reading lies beyond the zenith, where the other face
+// reads.
+func overhead(s booking.Setup, v booking.VerticalWork, f booking.Face) bool {
+	alt := reduce.AltitudeFL(v.FL.Angle(), s.Spec.Instrument.Circle)
+	if f == booking.FR {
+		alt = reduce.AltitudeFR(v.FR.Angle(), s.Spec.Instrument.Circle)
+	}
+	return alt.Abs() > reduce.HalfTurn-steepest
+}
+
+// oddIndex names the pair whose index error stands apart.
+func oddIndex(s booking.Setup, pairs []booking.VerticalWork) []Suspect {
+	if len(pairs) < 2 {
+		return nil
+	}
+	middle, scatter := middleIndex(s, pairs)
+	var span *booking.Span
+	odd := pairs[0]
+	for _, v := range pairs {
+		off := (v.Index - middle).Wrap()
+		span = span.With(off)
+		if off.Abs() > (odd.Index - middle).Wrap().Abs() {
+			odd = v
+		}
+	}
+	exceeded := span.Width() > s.Spec.Limits.Index.Value
+	if len(pairs) == 2 && exceeded {
+		a, b := upright(s, pairs[0], pairs[1].Index, pairs), upright(s, pairs[1], pairs[0].Index, pairs)
+		a.Alike, b.Alike = true, true
+		return []Suspect{a, b}
+	}
+	apart := (odd.Index - middle).Wrap().Abs().Seconds() / scatter
+	if exceeded || len(pairs) > 2 && apart > reduce.NormalLimit(uprightRisk/float64(len(pairs))) {
+		return []Suspect{upright(s, odd, middle, pairs)}
+	}
+	return nil
+}
+
+// uprightRisk is the risk of naming one of the vertical pairs of a sound setup.
+const uprightRisk = 0.01
+
+// middleIndex returns the median index error and the standard deviation of one
+// against it in seconds: that of the stated or taken noise, or that of the
+// scatter (1.48 × the median distance from the median) where it is larger.
+func middleIndex(s booking.Setup, pairs []booking.VerticalWork) (middle reduce.Angle, scatter float64) {
+	var list []reduce.Angle
+	for _, v := range pairs {
+		list = append(list, v.Index)
+	}
+	slices.Sort(list)
+	middle = list[len(list)/2]
+	for i, x := range list {
+		list[i] = (x - middle).Wrap().Abs()
+	}
+	slices.Sort(list)
+	noise := verticalNoise(&s) / math.Sqrt2 * math.Sqrt(1+math.Pi/2/float64(len(pairs)))
+	return middle, math.Max(noise, 1.48*list[len(list)/2].Seconds())
+}
+
+// upright describes a vertical pair whose index error should be near to expected:
+// the face too where that reading alone lies beyond the zenith, or where a slip
+// explains it and not the other. Nearly every reading has some digit that makes
+// an error under a minute: there the face is left open.
+func upright(s booking.Setup, v booking.VerticalWork, expected reduce.Angle, pairs []booking.VerticalWork) Suspect {
+	x := Suspect{Target: v.Target, Upright: true, Weight: 1}
+	x.Text = fmt.Sprintf("The index error of the vertical pair on %s stands apart.", v.Target)
+	off := 2 * (v.Index - expected).Wrap()
+	l, r := slipOf(s, v, booking.FL, off, pairs), slipOf(s, v, booking.FR, off, pairs)
+	leads := func(a, b slip.Result) bool {
+		return a.Kind != slip.Unknown && a.Density >= clearly*b.Density && off.Abs() >= reduce.Arcminute
+	}
+	overL, overR := overhead(s, v, booking.FL), overhead(s, v, booking.FR)
+	found := l
+	switch {
+	case overL && !overR, overL == overR && leads(l, r):
+		x.Face = culprit.FaceLeft
+	case overR && !overL, leads(r, l):
+		x.Face, found = culprit.FaceRight, r
+	case l.Kind != r.Kind || l.Part != r.Part:
+		return x
+	}
+	x.Kind, x.Part = found.Kind, found.Part
+	if x.Kind != slip.Unknown {
+		x.Text += " " + found.Text
+	}
+	return x
+}
+
+// slipOf searches for the slip in the reading of a pair on a face that is off by
+// so much.
+func slipOf(s booking.Setup, v booking.VerticalWork, f booking.Face, off reduce.Angle, pairs []booking.VerticalWork) slip.Result {
+	i := s.Spec.Instrument
+	sd := reduce.FromSeconds(2 * verticalNoise(&s))
+	half := entryLimit(s.Spec.Limits, i.LeastCount, sd.Seconds())
+	around := func(a reduce.Angle) slip.Expectation {
+		return slip.Expectation{Band: completion.Band{Centre: a.Normalize(), Half: half}, Sigma: sd}
+	}
+	on := func(w booking.VerticalWork) reduce.Angle {
+		if f == booking.FR {
+			return w.FR.Angle()
+		}
+		return w.FL.Angle()
+	}
+	centre := on(v) - off
+	c := slip.Case{Value: on(v), Unit: i.Unit, LeastCount: i.LeastCount, Expected: []slip.Expectation{around(centre)}}
+	face := around(mirrored(i.Circle, centre))
+	face.Half += 2 * reduce.Arcminute
+	c.Alternatives = []slip.Alternative{
+		{Kind: slip.FaceNotChanged, Expectation: face},
+		{Kind: slip.FaceNotChanged, Expectation: around(centre + reduce.HalfTurn)},
+	}
+	for _, w := range pairs {
+		if w.Target != v.Target {
+			c.Alternatives = append(c.Alternatives, slip.Alternative{Kind: slip.WrongTarget, Expectation: around(on(w))})
+		}
+	}
+	c.Gradient = reduce.Gradient(reduce.AltitudeFL(centre.Normalize(), i.Circle))
+	if f == booking.FR {
+		c.Gradient = reduce.Gradient(reduce.AltitudeFR(centre.Normalize(), i.Circle))
+	}
+	return slip.Search(c)
+}

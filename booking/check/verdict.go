@@ -1,0 +1,256 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A Check is one thing that must be met before the tripod is lifted.
+type Check struct {
+	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "graduation", "tied"
+	Met   bool
+	Text  string // one sentence with figure and limit
+	Again string // what to observe again when it is not met
+	From  string // where the limit came from
+}
+
+// A Verdict says whether the tripod may be lifted.
+type Verdict struct {
+	Lift   bool
+	Checks []Check
+}
+
+// Word returns "lift" or "hold".
+func (v Verdict) Word() string {
+	if v.Lift {
+		return "lift"
+	}
+	return "hold"
+}
+
+// Reasons returns a sentence for every check that is not met.
+func (v Verdict) Reasons() []string {
+	var rs []string
+	for _, c := range v.Checks {
+		if !c.Met {
+			rs = append(rs, c.Text)
+		}
+	}
+	return rs
+}
+
+// Judge judges the setup as it stands: Lift when every check is met, Hold else.
+func Judge(s booking.Setup) Verdict { return JudgeReduction(s, s.Reduce()) }
+
+// JudgeReduction judges a reduction of this setup that was made already.
+func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
+	var v Verdict
+	v.add(checkRounds(s, r))
+	v.add(checkMissing(s, r)...)
+	v.add(checkAgreement(s, r)...)
+	v.add(checkWithoutRO(s, r)...)
+	v.add(checkClosing(s, r)...)
+	v.add(checkSpan(s, "2c", "2c", r.TwoC, s.Spec.Limits.TwoC,
+		"observe the pair with the odd 2c again"))
+	v.add(checkVerticals(s, r)...)
+	v.add(checkGraduation(s, r)...)
+	v.add(checkSpan(s, "index", "the index error", r.Index, s.Spec.Limits.Index,
+		"read the vertical pair with the odd index error again"))
+	v.Lift = len(v.Reasons()) == 0
+	return v
+}
+
+func (v *Verdict) add(cs ...Check) {
+	for _, c := range cs {
+		if c.Name != "" {
+			v.Checks = append(v.Checks, c)
+		}
+	}
+}
+
+// checkRounds counts the complete rounds that are used.
+func checkRounds(s booking.Setup, r booking.Reduction) Check {
+	n, begun := len(r.Comparison.Complete), 0
+	for _, w := range r.Rounds {
+		if w.Void == nil {
+			begun++
+		}
+	}
+	c := Check{Name: "rounds", From: booking.CommonPractice, Met: n >= booking.LeastRounds && begun >= s.Spec.Rounds}
+	c.Text = fmt.Sprintf("%s complete and used; two that agree are the least.", count(n, "round is", "rounds are"))
+	if n >= booking.LeastRounds && begun < s.Spec.Rounds {
+		c.Text = fmt.Sprintf("%s of %d planned observed.", count(begun, "round is", "rounds are"), s.Spec.Rounds)
+		c.From = "the plan of this setup"
+	}
+	if !c.Met {
+		c.Again = "observe another round at the next circle setting"
+	}
+	return c
+}
+
+// checkMissing names the pointings that a used round lacks.
+func checkMissing(s booking.Setup, r booking.Reduction) []Check {
+	var cs []Check
+	for _, w := range r.Comparison.Rounds {
+		var missing []string
+		for _, p := range w.Pairs {
+			if !p.HasPair {
+				missing = append(missing, missingFaces(p))
+			}
+		}
+		if len(missing) > 0 && len(r.Comparison.Complete) < booking.LeastRounds {
+			cs = append(cs, Check{Name: "complete", From: booking.CommonPractice,
+				Text:  fmt.Sprintf("Round %d is incomplete: %s.", w.Number, strings.Join(missing, ", ")),
+				Again: "observe what is missing, or another round"})
+		}
+	}
+	for _, t := range r.Untied {
+		cs = append(cs, Check{Name: "tied", From: "the station adjustment",
+			Text:  fmt.Sprintf("No round ties %s to the reference object.", t),
+			Again: fmt.Sprintf("observe %s in one round with %s", t, s.Spec.RO)})
+	}
+	return cs
+}
+
+func missingFaces(p booking.PairWork) string {
+	name := p.Target
+	if p.Closing {
+		name += " (closing)"
+	}
+	switch {
+	case p.FL == nil && p.FR == nil:
+		return name + " is not booked"
+	case p.FL == nil:
+		return name + " has no face left"
+	}
+	return name + " has no face right"
+}
+
+// checkAgreement holds each target's spread over the used rounds against the
+// limit.
+func checkAgreement(s booking.Setup, r booking.Reduction) []Check {
+	var cs []Check
+	for _, t := range r.Comparison.Targets {
+		if len(t.Directions) < 2 {
+			continue
+		}
+		c := Check{Name: "agreement", Met: t.Agrees, From: s.Spec.Limits.Rounds.From}
+		word := "agree"
+		if !t.Agrees {
+			word = "do not agree"
+			c.Again = "observe another round at the next circle setting"
+		}
+		c.Text = fmt.Sprintf("The rounds %s on %s: spread %s, limit %s.", word, t.Target,
+			seconds(s, t.Spread), seconds(s, r.Comparison.Limit))
+		cs = append(cs, c)
+	}
+	return cs
+}
+
+// checkClosing holds the misclosure of each closed half against the limit.
+func checkClosing(s booking.Setup, r booking.Reduction) []Check {
+	var cs []Check
+	limit := s.Spec.Limits.ROMisclosure
+	for _, w := range r.Comparison.Rounds {
+		for i, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
+			if m == nil {
+				continue
+			}
+			face := []booking.Face{booking.FL, booking.FR}[i]
+			c := Check{Name: "misclosure", Met: m.Abs() <= limit.Value, From: limit.From}
+			c.Text = fmt.Sprintf("Round %d %s closes on %s with %s, limit %s.", w.Number, face.Words(), s.Spec.RO,
+				m.FormatSmall(s.Spec.Instrument.Unit), seconds(s, limit.Value))
+			if !c.Met {
+				c.Again = fmt.Sprintf("observe round %d again", w.Number)
+			}
+			cs = append(cs, c)
+		}
+	}
+	return cs
+}
+
+// checkSpan holds the spread of a series over the setup against its limit.
+func checkSpan(s booking.Setup, name, of string, span *booking.Span, limit booking.Limit, again string) Check {
+	if span == nil || span.N < 2 {
+		return Check{}
+	}
+	c := Check{Name: name, Met: span.Width() <= limit.Value, From: limit.From}
+	c.Text = fmt.Sprintf("The spread of %s over the setup is %s, limit %s.", of, seconds(s, span.Width()), seconds(s, limit.Value))
+	if !c.Met {
+		c.Again = again
+	}
+	return c
+}
+
+// checkPlanned names the targets whose vertical circle was to be read, was not,
+// and was not passed over as blocked.
+func checkPlanned(s booking.Setup) Check {
+	var missing []string
+	for _, k := range s.Spec.VerticalSlots(booking.FL) {
+		_, left := s.At(k)
+		_, right := s.At(k.Pair())
+		_, blocked := s.Skipped(k)
+		_, blockedRight := s.Skipped(k.Pair())
+		if !left && !right && !blocked && !blockedRight {
+			missing = append(missing, k.Target)
+		}
+	}
+	if len(missing) == 0 {
+		return Check{}
+	}
+	return Check{Name: "verticals", From: "the plan of this setup",
+		Text:  fmt.Sprintf("The vertical circle was to be read and was not on %s.", strings.Join(missing, ", ")),
+		Again: "read it on both faces, or pass the pointings over as blocked"}
+}
+
+// checkVerticals names the vertical pairs that lack a face, and those that were
+// planned and not read at all.
+func checkVerticals(s booking.Setup, r booking.Reduction) []Check {
+	cs := []Check{checkPlanned(s)}
+	for _, v := range r.Verticals {
+		if v.HasPair || v.FL == nil && v.FR == nil {
+			continue
+		}
+		face := booking.FL
+		if v.FR == nil {
+			face = booking.FR
+		}
+		cs = append(cs, Check{Name: "verticals", From: booking.CommonPractice,
+			Text:  fmt.Sprintf("The vertical circle on %s was read on one face only.", v.Target),
+			Again: fmt.Sprintf("read %s on %s", v.Target, face.Words())})
+	}
+	return cs
+}
+
+// seconds prints a small angle without its sign in the small unit of the circle.
+func seconds(s booking.Setup, a reduce.Angle) string { return a.FormatSize(s.Spec.Instrument.Unit) }
+
+func count(n int, one, many string) string {
+	switch n {
+	case 0:
+		return "No " + one
+	case 1:
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// checkWithoutRO holds the angles of each round without the RO against the limit.
+func checkWithoutRO(s booking.Setup, r booking.Reduction) []Check {
+	var cs []Check
+	for _, a := range r.Comparison.WithoutRO {
+		c := Check{Name: "agreement", Met: a.Agrees, From: s.Spec.Limits.Rounds.From}
+		word := "agree"
+		if !a.Agrees {
+			word = "do not agree"
+			c.Again = "observe another round at the next circle setting"
+		}
+		c.Text = fmt.Sprintf("Round %d lacks %s. Rounds %d and %d %s on the angle from %s to %s: difference %s, limit %s.",
+			a.Round, s.Spec.RO, min(a.Round, a.Other), max(a.Round, a.Other), word, a.From, a.To, seconds(s, a.Spread), seconds(s, r.Comparison.Limit))
+		cs = append(cs, c)
+	}
+	return cs
+}

@@ -1,0 +1,155 @@
+package booking
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"example.org/readback/reduce"
+)
+
+// ErrRefused is wrapped by the errors about what cannot be done now.
+var ErrRefused = errors.New("not possible now")
+
+// Refuse returns an error that wraps ErrRefused and says why.
+func Refuse(format string, args ...any) error {
+	return fmt.Errorf("%w: %s", ErrRefused, fmt.Sprintf(format, args...))
+}
+
+// Parse reads keyed text as a reading of the slot. The error is a
+// *reduce.ParseError.
+func (s Setup) Parse(slot Slot, text string) (int64, error) {
+	i := s.Spec.Instrument
+	if slot.Quantity.Angular() {
+		a, err := reduce.ParseKeyed(text, i.Unit, i.LeastCount)
+		return int64(a), err
+	}
+	l, err := reduce.ParseLength(text, s.Spec.LengthUnit)
+	return int64(l), err
+}
+
+// Bookable tells why a slot cannot take a reading, or nil.
+func (s Setup) Bookable(slot Slot) error {
+	switch {
+	case s.Lift != nil:
+		return Refuse("the tripod was lifted")
+	case !s.hasSlot(slot):
+		return Refuse("%s is not a pointing of this setup", slot)
+	}
+	if r, ok := s.Round(slot.Round); ok && r.Void != nil {
+		return Refuse("round %d is void", slot.Round)
+	}
+	if _, ok := s.At(slot); ok {
+		return Refuse("%s is booked: strike it first", slot)
+	}
+	return nil
+}
+
+// Strike strikes a reading that stands. The reason must be written.
+func (s Setup) Strike(seq uint64, reason string) (ReadingStruck, error) {
+	r, ok := s.Reading(seq)
+	switch {
+	case s.Lift != nil:
+		return ReadingStruck{}, Refuse("the tripod was lifted")
+	case !ok:
+		return ReadingStruck{}, Refuse("there is no reading %d in this setup", seq)
+	case !r.Stands():
+		return ReadingStruck{}, Refuse("the reading is struck already")
+	case blank(reason):
+		return ReadingStruck{}, Refuse("write the reason beside the strike")
+	}
+	return ReadingStruck{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+}
+
+// Skip passes over a pointing: for now, or as blocked.
+func (s Setup) Skip(slot Slot, blocked bool, reason string) (PointingSkipped, error) {
+	if err := s.Bookable(slot); err != nil {
+		return PointingSkipped{}, err
+	}
+	if blank(reason) {
+		reason = "hidden"
+	}
+	return PointingSkipped{Slot: slot, Blocked: blocked, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+}
+
+// VoidRound ends the round that from belongs to and strikes its readings.
+func (s Setup) VoidRound(from Slot, reason string) (RoundVoided, error) {
+	r, begun := s.Round(from.Round)
+	switch {
+	case s.Lift != nil:
+		return RoundVoided{}, Refuse("the tripod was lifted")
+	case from.Quantity != Horizontal:
+		return RoundVoided{}, Refuse("only a round of directions can be void")
+	case !begun || !s.AnyIn(from.Round):
+		return RoundVoided{}, Refuse("round %d has no reading that stands", from.Round)
+	case r.Void != nil:
+		return RoundVoided{}, Refuse("round %d is void already", from.Round)
+	case blank(reason):
+		return RoundVoided{}, Refuse("write the reason beside the void round")
+	}
+	return RoundVoided{Round: from.Round, From: from, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+}
+
+// LeaveOut leaves a round out of the means. The reason must be written.
+func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
+	r, begun := s.Round(round)
+	switch {
+	case s.Lift != nil:
+		return RoundLeftOut{}, Refuse("the tripod was lifted")
+	case !begun || r.Void != nil || !s.AnyIn(round):
+		return RoundLeftOut{}, Refuse("there is no round %d to leave out", round)
+	case r.LeftOut != nil:
+		return RoundLeftOut{}, Refuse("round %d is left out already", round)
+	case blank(reason):
+		return RoundLeftOut{}, Refuse("write the reason beside the round: nobody averages away a disagreement")
+	}
+	return RoundLeftOut{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+}
+
+// TakeBack takes a round that was left out into the means again.
+func (s Setup) TakeBack(round int, reason string) (RoundTakenBack, error) {
+	r, begun := s.Round(round)
+	if s.Lift != nil || !begun || r.LeftOut == nil {
+		return RoundTakenBack{}, Refuse("round %d is not left out", round)
+	}
+	return RoundTakenBack{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+}
+
+// AddRound asks for one more round than planned.
+func (s Setup) AddRound(reason string) (RoundAdded, error) {
+	if s.Lift != nil {
+		return RoundAdded{}, Refuse("the tripod was lifted")
+	}
+	return RoundAdded{Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+}
+
+// Remark writes a remark beside the reading seq, or on the setup where seq is 0.
+func (s Setup) Remark(seq uint64, text string) (RemarkMade, error) {
+	if blank(text) {
+		return RemarkMade{}, Refuse("the remark is empty")
+	}
+	if _, ok := s.Reading(seq); seq != 0 && !ok {
+		return RemarkMade{}, Refuse("there is no reading %d in this setup", seq)
+	}
+	return RemarkMade{Seq: seq, Text: strings.TrimSpace(text), By: s.Spec.Booker}, nil
+}
+
+// Open opens a setup.
+func Open(spec Spec) (SetupOpened, error) {
+	if err := spec.Validate(); err != nil {
+		return SetupOpened{}, err
+	}
+	return SetupOpened{Spec: spec}, nil
+}
+
+// ReadTime returns when the reading was made: the time it was keyed, or the time
+// given beside it when it was keyed afterwards.
+func (r Reading) ReadTime() time.Time {
+	if t, err := time.Parse(time.RFC3339, r.ReadAt); err == nil {
+		return t
+	}
+	return r.At
+}
+
+func blank(s string) bool { return strings.TrimSpace(s) == "" }

@@ -1,0 +1,116 @@
+package landxml
+
+import (
+	"iter"
+	"testing"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/page"
+	"example.org/readback/reduce"
+)
+
+var made = time.Date(2026, 5, 4, 17, 30, 0, 0, time.UTC)
+
+// A crew books made-up setups for the tests.
+type crew struct {
+	t      *testing.T
+	number int
+	s      booking.Setup
+	seq    uint64
+}
+
+func newCrew(t *testing.T, number int, spec booking.Spec) *crew {
+	t.Helper()
+	c := &crew{t: t, number: number, seq: uint64(1000 * number)}
+	open, err := booking.Open(spec)
+	c.do(open, err)
+	return c
+}
+
+func (c *crew) do(e booking.Event, err error) {
+	c.t.Helper()
+	if err != nil {
+		c.t.Fatal(err)
+	}
+	c.seq++
+	at := time.Date(2026, 5, 4, 8, 0, int(20*(c.seq%1000)), 0, time.UTC)
+	if c.s, err = c.s.Apply(booking.Entry{Seq: c.seq, At: at, Setup: c.number, Event: e}); err != nil {
+		c.t.Fatal(err)
+	}
+}
+
+func (c *crew) key(texts ...string) {
+	c.t.Helper()
+	for _, text := range texts {
+		e, err := check.Read(c.s, c.s.Expect().Slot, text, true, check.Known{})
+		c.do(e, err)
+	}
+}
+
+func (c *crew) strike(reason string) {
+	c.t.Helper()
+	last, _ := c.s.Last()
+	e, err := c.s.Strike(last.Seq, reason)
+	c.do(e, err)
+}
+
+func weirSpec() booking.Spec {
+	lc := 5 * reduce.Arcsecond
+	return booking.Spec{
+		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry"},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith, Sigma: 2 * reduce.Arcsecond},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
+		Limits: booking.DefaultLimits(lc), Verticals: true, Distances: true, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+	}
+}
+
+// weir has two rounds, a strike, a void round, verticals and one distance.
+func weir(t *testing.T) booking.Setup {
+	c := newCrew(t, 1, weirSpec())
+	e, err := check.Read(c.s, booking.Slot{Quantity: booking.InstrumentHeight}, "1.523", false, check.Known{})
+	c.do(e, err)
+	c.key("0 05 10", "45 10 20")
+	c.strike("wrong edge & \x07 <bell>")
+	c.key("45 10 25", "120 30 00", "300 30 10", "225 10 35", "180 05 20")
+	c.key("90 05 10")
+	v, err := c.s.VoidRound(c.s.Expect().Slot, "tripod knocked")
+	c.do(v, err)
+	c.key("90 05 10", "135 10 25", "210 30 00", "30 30 05", "315 10 30", "270 05 20")
+	c.key("88 20 10", "91 02 30", "89 15 00", "270 45 10", "268 57 35", "271 40 00")
+	c.key("512.340", "1.600")
+	return c.s
+}
+
+// mast is booked in gon, on a horizon circle, with one round only and nothing
+// but directions and verticals: no height was measured.
+func mast(t *testing.T) booking.Setup {
+	spec := weirSpec()
+	spec.Station, spec.RO, spec.Targets = "Mast 1", "Weir", []string{"Alder"}
+	spec.Instrument = booking.Instrument{Name: "G", LeastCount: reduce.Gon / 10000, Unit: reduce.GonUnit, Circle: reduce.Horizon}
+	spec.Observer, spec.Distances = "Tam Okoro", false
+	c := newCrew(t, 2, spec)
+	c.key("0.0513", "51.2345", "251.2355", "200.0523")
+	c.key("100.0513", "151.2345", "351.2355", "300.0523")
+	c.key("1.2345", "398.7655", "201.2345", "198.7655")
+	return c.s
+}
+
+func document(setups ...booking.Setup) Document {
+	var list []page.Sheet
+	for _, s := range setups {
+		list = append(list, page.Sheet{Book: booking.Book{Title: "Brackenfold dam"}, Name: "brackenfold.book", Setup: s, Hash: "3f786850"})
+	}
+	return Document{Title: "Brackenfold dam", Program: "test", Made: made, Sheets: walk(list)}
+}
+
+func walk(list []page.Sheet) iter.Seq2[page.Sheet, error] {
+	return func(yield func(page.Sheet, error) bool) {
+		for _, s := range list {
+			if !yield(s, nil) {
+				return
+			}
+		}
+	}
+}

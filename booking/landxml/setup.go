@@ -1,0 +1,180 @@
+package landxml
+
+import (
+	"fmt"
+	"strconv"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/page"
+	"example.org/readback/reduce"
+)
+
+// setup makes the InstrumentSetup of one setup.
+func (f *file) setup(instrument string, sh page.Sheet) instrumentSetup {
+	s := sh.Setup
+	r := s.Reduce()
+	f.setups++
+	e := instrumentSetup{
+		ID: fmt.Sprintf("st%d", f.setups), Details: instrument, Station: clean(s.Spec.Station), Height: "0",
+		Point: pointRef{clean(s.Spec.Station)},
+	}
+	if h, ok := r.Heights.Height(); ok {
+		e.Height = lengthText(h)
+	} else {
+		e.Notes = append(e.Notes, "The instrument height was not measured: 0 stands for it.")
+	}
+	for _, w := range r.Rounds {
+		g := f.round(e.ID, s, w)
+		if e.Backsight == nil && w.Used() {
+			e.Backsight = g.Backsight
+		}
+		e.Groups = append(e.Groups, g)
+	}
+	if g, ok := f.verticals(e.ID, s); ok {
+		e.Groups = append(e.Groups, g)
+	}
+	if g, ok := f.reduced(e.ID, s, r); ok {
+		e.Groups = append(e.Groups, g)
+	}
+	if sh.Book.Drill {
+		e.Notes = append(e.Notes, drillNote)
+	}
+	e.Notes = append(e.Notes, setupNotes(s)...)
+	e.Features = []feature{setupFeature(sh, check.JudgeReduction(s, r))}
+	return e
+}
+
+// setupNotes are the remarks on the setup and how it ended.
+func setupNotes(s booking.Setup) []string {
+	var ns []string
+	switch s.Spec.LengthUnit {
+	case reduce.Feet:
+		ns = append(ns, "Lengths were booked in international feet and are written in metres.")
+	case reduce.USFeet:
+		ns = append(ns, "Lengths were booked in US survey feet (1200/3937 m) and are written in metres.")
+	}
+	if k := s.Spec.KeyedAfterwards; k != nil {
+		ns = append(ns, clean(fmt.Sprintf("Booked on paper first, keyed in by %s from %s.", k.By, k.File)))
+	}
+	if s.Lift != nil && s.Lift.Despite != "" {
+		ns = append(ns, clean(fmt.Sprintf("Lifted on Hold by %s: %s", s.Lift.By, s.Lift.Despite)))
+	}
+	for _, r := range s.Readings {
+		if r.Slot.Quantity == booking.InstrumentHeight && !r.Stands() {
+			ns = append(ns, clean(fmt.Sprintf("Instrument height %s struck by %s: %s", r.Text, r.Struck.By, r.Struck.Reason)))
+		} else if r.Slot.Quantity == booking.InstrumentHeight && r.Slot.Closing {
+			ns = append(ns, clean("Instrument height measured again: "+r.Text))
+		}
+	}
+	for _, m := range s.Remarks {
+		if m.On == 0 {
+			ns = append(ns, clean(fmt.Sprintf("Remark by %s: %s", m.By, m.Text)))
+		}
+	}
+	return ns
+}
+
+func setupFeature(sh page.Sheet, v check.Verdict) feature {
+	s := sh.Setup
+	p := []property{
+		{"book", clean(sh.Name)},
+		{"setup", strconv.Itoa(s.Number)},
+		{"reference object", clean(s.Spec.RO)},
+		{"observer", clean(s.Spec.Observer)},
+		{"booker", clean(s.Spec.Booker)},
+		{"verdict", v.Word()},
+		{"last event", strconv.FormatUint(s.LastSeq, 10)},
+	}
+	if sh.Hash != "" {
+		p = append(p, property{"hash of the last event", clean(sh.Hash)})
+	}
+	return feature{Name: "setup", Properties: p}
+}
+
+// group begins an observation group with an identity of its own.
+func (f *file) group(setup, set string) group {
+	f.groups++
+	return group{ID: fmt.Sprintf("g%d", f.groups), Purpose: "normal", SetupID: setup, SetID: set}
+}
+
+// round makes the group of one round, struck readings included.
+func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
+	g := f.group(setup, strconv.Itoa(w.Number))
+	if circle, ok := circleToRO(s, w); ok {
+		g.Backsight = &backsight{Circle: f.angle(circle), Point: pointRef{clean(s.Spec.RO)}}
+	}
+	for _, r := range s.Readings {
+		if r.Slot.Quantity != booking.Horizontal || r.Slot.Round != w.Number {
+			continue
+		}
+		o := f.raw(s, r)
+		o.SetID = g.SetID
+		o.Horiz = f.angle(r.Angle())
+		if !w.Used() {
+			o.Unused = "true"
+		}
+		if r.Slot.Closing {
+			o.Notes = append(o.Notes, "The reference object observed again to close the half.")
+		}
+		g.Raw = append(g.Raw, o)
+	}
+	if v := w.Void; v != nil {
+		g.Notes = append(g.Notes, clean(fmt.Sprintf("Round void, said by %s: %s", v.By, v.Reason)))
+	}
+	if l := w.LeftOut; l != nil {
+		g.Notes = append(g.Notes, clean(fmt.Sprintf("Round left out of the means by %s: %s", l.By, l.Reason)))
+	}
+	return g
+}
+
+// circleToRO is where the circle stood on face left to the RO: its mean, or one
+// reading of it where there is no pair.
+func circleToRO(s booking.Setup, w booking.RoundWork) (reduce.Angle, bool) {
+	if w.HasRO {
+		return w.RO, true
+	}
+	for _, p := range w.Pairs {
+		if p.Target != s.Spec.RO {
+			continue
+		}
+		if p.FL != nil {
+			return p.FL.Angle(), true
+		}
+		if p.FR != nil {
+			return (p.FR.Angle() + reduce.HalfTurn).Normalize(), true
+		}
+	}
+	return 0, false
+}
+
+// raw begins the observation of one reading: all but the figure itself.
+func (f *file) raw(s booking.Setup, r booking.Reading) rawObservation {
+	o := rawObservation{Target: pointRef{clean(r.Slot.Target)}}
+	if s.Spec.KeyedAfterwards == nil || r.ReadAt != "" { // else only the time of keying is known
+		o.TimeStamp = timeText(r.ReadTime())
+	}
+	switch r.Slot.Face {
+	case booking.FL:
+		o.DirectFace = "true"
+	case booking.FR:
+		o.DirectFace = "false"
+	}
+	if k := r.Struck; k != nil {
+		o.Unused, o.Status = "true", "deleted"
+		o.Notes = append(o.Notes, clean(fmt.Sprintf("Struck %s by %s: %s", timeText(k.At), k.By, k.Reason)))
+	}
+	if r.Confirmed {
+		o.Notes = append(o.Notes, clean("Booked although marked: read again, confirmed by "+r.By))
+	}
+	for _, m := range s.Remarks {
+		if m.On == r.Seq {
+			o.Notes = append(o.Notes, clean(fmt.Sprintf("Remark by %s: %s", m.By, m.Text)))
+		}
+	}
+	o.Features = []feature{{Name: "reading", Properties: []property{
+		{"event", strconv.FormatUint(r.Seq, 10)}, {"quantity", r.Slot.Quantity.String()},
+		{"keyed", clean(r.Text)}, {"booked by", clean(r.By)},
+	}}}
+	return o
+}
