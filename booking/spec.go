@@ -3,6 +3,7 @@ package booking
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"example.org/readback/reduce"
@@ -44,7 +45,7 @@ type Spec struct {
 	Observer        string             `json:"observer"`
 	Booker          string             `json:"booker"`
 	Weather         string             `json:"weather,omitempty"`
-	Rounds          int                `json:"rounds"` // rounds planned, at least 2
+	Rounds          int                `json:"rounds"` // rounds planned: 2 to 24, in a setup keyed afterwards 1 to 24
 	CloseHalves     bool               `json:"close_halves,omitempty"`
 	ClosingRule     reduce.ClosingRule `json:"closing_rule,omitempty"`
 	Plan            CirclePlan         `json:"plan"`
@@ -52,7 +53,7 @@ type Spec struct {
 	Verticals       bool               `json:"verticals,omitempty"`
 	Distances       bool               `json:"distances,omitempty"`
 	LengthUnit      reduce.LengthUnit  `json:"length_unit"`
-	Refraction      float64            `json:"refraction"` // coefficient k; 0.13 unless set
+	Refraction      float64            `json:"refraction"` // coefficient k, |k| < 5; 0.13 unless set
 	KeyedAfterwards *KeyedAfterwards   `json:"keyed_afterwards,omitempty"`
 }
 
@@ -64,6 +65,13 @@ type KeyedAfterwards struct {
 
 // MaxTargets is the largest number of targets of a setup, the RO not counted.
 const MaxTargets = 60
+
+// MaxRounds is the largest number of rounds that can be planned.
+const MaxRounds = 24
+
+// MaxRefraction is what a refraction coefficient k stays under, without its sign:
+// |k| > 1 is seen over hot ground, 5 is no longer air.
+const MaxRefraction = 5
 
 // DefaultRefraction is the refraction coefficient k used unless another is set.
 const DefaultRefraction = 0.13
@@ -98,7 +106,43 @@ func (s Spec) Validate() error {
 		}
 		seen[t] = true
 	}
-	return s.validateInstrument(wrong)
+	if err := s.validateInstrument(wrong); err != nil {
+		return err
+	}
+	return s.validateNumbers(wrong)
+}
+
+// validateNumbers holds the plan, the limits and what is stated of distances. A
+// setup keyed live is planned by its crew; one keyed afterwards is taken as far
+// as the paper went.
+func (s Spec) validateNumbers(wrong func(string, ...any) error) error {
+	least := LeastRounds
+	if s.KeyedAfterwards != nil {
+		least = 1
+	}
+	l := s.Limits
+	for _, v := range []reduce.Angle{l.Rounds.Value, l.ROMisclosure.Value, l.TwoC.Value, l.Index.Value, l.Figure.Value} {
+		if v <= 0 || v > reduce.Degree {
+			return wrong("a limit must be more than nothing and at most a degree")
+		}
+	}
+	switch i := s.Instrument; {
+	case s.Rounds < least || s.Rounds > MaxRounds:
+		return wrong("%d rounds: plan %d to %d", s.Rounds, least, MaxRounds)
+	case len(s.Targets) == 0 && s.KeyedAfterwards == nil:
+		return wrong("no target is named")
+	case s.KeyedAfterwards == nil && (blank(s.Observer) || blank(s.Booker) || blank(s.Instrument.Name)):
+		return wrong("observer, booker and instrument are named")
+	case !(math.Abs(s.Refraction) < MaxRefraction):
+		return wrong("a refraction coefficient of %g: it lies between −%d and %d", s.Refraction, MaxRefraction, MaxRefraction)
+	case i.Sigma < 0 || i.Sigma > reduce.Degree:
+		return wrong("the stated σ of a direction must be nothing to a degree")
+	case i.DistanceSD < 0 || i.DistanceSD > reduce.Metre:
+		return wrong("the stated σ of a distance must be nothing to a metre")
+	case !(i.DistancePPM >= 0 && i.DistancePPM <= 1000):
+		return wrong("the stated σ of a distance grows by nothing to 1000 mm in a kilometre")
+	}
+	return nil
 }
 
 func (s Spec) validateInstrument(wrong func(string, ...any) error) error {
@@ -110,8 +154,6 @@ func (s Spec) validateInstrument(wrong func(string, ...any) error) error {
 		return wrong("the least count must be more than nothing and at most a degree")
 	case i.Circle != reduce.Zenith && i.Circle != reduce.Horizon:
 		return wrong("the vertical circle is graduated neither from the zenith nor from the horizon")
-	case s.Rounds < 1 || s.Rounds > 24:
-		return wrong("%d rounds: plan 2 to 24", s.Rounds)
 	case s.Plan < QuarterPlan || s.Plan > FreePlan:
 		return wrong("the circle plan is not known")
 	}

@@ -68,7 +68,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	f := s.form.Fields
 	n, err := strconv.Atoi(strings.TrimSpace(f[fRounds].Value()))
-	if err != nil || n < booking.LeastRounds || n > 24 {
+	if err != nil || n < booking.LeastRounds || n > booking.MaxRounds {
 		wrong(fRounds, "2 to 24 rounds")
 	}
 	spec.Rounds = n
@@ -78,12 +78,12 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	}
 	spec.Instrument.LeastCount = lc
 	if t := strings.TrimSpace(f[fSigma].Value()); t != "" {
-		if spec.Instrument.Sigma, ok = parseDecimal(t, s.leastUnit()); !ok {
+		if spec.Instrument.Sigma, ok = parseDecimal(t, s.leastUnit()); !ok || spec.Instrument.Sigma > reduce.Degree {
 			wrong(fSigma, "a decimal of seconds or milligon, or empty")
 		}
 	}
 	k, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(f[fRefraction].Value()), ",", "."), 64)
-	if err != nil || !(k > -5 && k < 5) {
+	if err != nil || !(math.Abs(k) < booking.MaxRefraction) {
 		wrong(fRefraction, "a plain decimal, such as 0.13")
 	}
 	spec.Refraction = k
@@ -101,7 +101,6 @@ func (s *setupScreen) optional(i int, wrong func(int, string)) float64 {
 	x, err := strconv.ParseFloat(t, 64)
 	if err != nil || !(x >= 0 && x <= 1000) {
 		wrong(i, "a plain decimal, or empty")
-		return 0
 	}
 	return x
 }
@@ -118,7 +117,7 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 			continue
 		}
 		a, ok := parseDecimal(text, s.leastUnit())
-		if !ok || a <= 0 {
+		if !ok || a <= 0 || a > reduce.Degree {
 			wrong(fLimitRounds+i, "a decimal of seconds or milligon, more than nothing")
 		}
 		got[i] = booking.Limit{Value: a, From: booking.SetByCrew}

@@ -156,7 +156,7 @@ func TestSheet_DrillIsMarked(t *testing.T) {
 func TestSheet_NothingBooked(t *testing.T) {
 	spec := smallSpec()
 	c := newCrew(t, 1, spec)
-	spec.Targets = nil
+	spec.Targets, spec.KeyedAfterwards = nil, &booking.KeyedAfterwards{By: "Tam Okoro", File: "weir.csv"}
 	d := newCrew(t, 2, spec)
 	d.key("0 05 10")
 	b := binder("empty.book", c.s, d.s, booking.Setup{})

@@ -80,7 +80,9 @@ func (p *Paper) work(o Options) error {
 	if len(p.Spec.Names()[0]) == 0 {
 		return nil // no target at all: an instrument height alone
 	}
-	if err := p.Spec.Validate(); err != nil {
+	afterwards := p.Spec // a file is no plan: what it holds may be less than a crew sets out to observe
+	afterwards.KeyedAfterwards = &booking.KeyedAfterwards{}
+	if err := afterwards.Validate(); err != nil {
 		return p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, strings.TrimPrefix(err.Error(), booking.ErrSpec.Error()+": "))
 	}
 	return nil
