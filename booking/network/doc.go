@@ -9,4 +9,9 @@
 // A figure is worked from the summaries of the setups as they stand, the one
 // that is being observed included, so the last angle of a ring closes it while
 // the tripod is still up. The mathematics is that of reduce/traverse.
+//
+// Known stations come as a CSV file (RFC 4180, UTF-8) with a header: name, E, N
+// and H, in any order; metres. H may be left empty or left out. An unknown column
+// is an error, and so is everything else that is not as it should be, with its
+// line and column.
 package network

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"example.org/readback/booking/check"
-	"example.org/readback/booking/known"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -79,7 +78,7 @@ func (n *net) fromKnown(f Figure, h *Heights) {
 
 // elevation returns the known height of a name.
 func (n *net) elevation(name string) (float64, bool) {
-	k, ok := known.Find(n.in.Known, name)
+	k, ok := knownStation(n.in.Known, name)
 	if !ok || k.Elev == nil {
 		return 0, false
 	}

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/known"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
@@ -193,8 +192,8 @@ func (n *net) rise(from, to string) (float64, bool) {
 
 // point returns the known place of a name.
 func (n *net) point(name string) (traverse.Point, bool) {
-	k, ok := known.Find(n.in.Known, name)
-	return known.Point(k), ok
+	k, ok := knownStation(n.in.Known, name)
+	return knownPoint(k), ok
 }
 
 // bearing returns the known bearing from one name to another, given outright or
@@ -208,7 +207,7 @@ func (n *net) bearing(from, to string) (reduce.Angle, bool) {
 			return (b.Bearing + reduce.HalfTurn).Normalize(), true
 		}
 	}
-	b, _, ok := known.Bearing(n.in.Known, from, to)
+	b, _, ok := knownBearing(n.in.Known, from, to)
 	return b, ok
 }
 
@@ -241,7 +240,7 @@ func (n *net) mark(at, next, except string) (mark, bool) {
 
 // reach returns how far a mark is, +Inf for one whose bearing is given outright.
 func (n *net) reach(at, to string) float64 {
-	if _, length, ok := known.Bearing(n.in.Known, at, to); ok && !n.given(at, to) {
+	if _, length, ok := knownBearing(n.in.Known, at, to); ok && !n.given(at, to) {
 		return length
 	}
 	return math.Inf(1)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.org/readback/booking/check"
-	"example.org/readback/booking/known"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
@@ -81,7 +80,7 @@ func (n *net) knownCheck(at, first, second string) (check.Check, bool) {
 	off := (a.value - (to - from)).Wrap()
 	limit := traverse.Limit(a.setup.Figure.Value, 2)
 	source := a.setup.Figure.From
-	if _, sd, ok := known.Direction(n.in.Known, at, first, second); ok && reduce.FromSeconds(sd) > limit {
+	if _, sd, ok := knownDirection(n.in.Known, at, first, second); ok && reduce.FromSeconds(sd) > limit {
 		limit, source = reduce.FromSeconds(sd).Round(reduce.Arcsecond), "20 mm in the known coordinates"
 	}
 	c := check.Check{Name: "orientation", Met: off.Abs() <= limit, From: source}

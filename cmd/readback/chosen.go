@@ -8,7 +8,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/landxml"
+	"example.org/readback/booking/exchange/landxml"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
 )

@@ -7,7 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/drill"
-	"example.org/readback/booking/readings"
+	"example.org/readback/booking/exchange"
 	"example.org/readback/reduce"
 )
 
@@ -29,7 +29,7 @@ func TestDrill_EveryOutputSaysSo(t *testing.T) {
 			t.Errorf("%v: exit %d, %s, does not say it:\n%s", args[:len(args)-1], code, errs, out)
 		}
 	}
-	if _, out, _ := said("export", book); strings.Count(out, readings.DrillMark) != 2 {
+	if _, out, _ := said("export", book); strings.Count(out, exchange.DrillMark) != 2 {
 		t.Errorf("one mark for each setup:\n%s", out)
 	}
 

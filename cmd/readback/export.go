@@ -10,9 +10,9 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/landxml"
-	"example.org/readback/booking/readings"
-	"example.org/readback/booking/results"
+	"example.org/readback/booking/exchange"
+	"example.org/readback/booking/exchange/landxml"
+	"example.org/readback/booking/exchange/reductions"
 	"example.org/readback/store"
 )
 
@@ -116,7 +116,7 @@ func (c chosen) folded() iter.Seq2[outgoing, error] {
 
 // exportCSV writes every reading. Nothing is kept of a setup once it is written.
 func exportCSV(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) error {
-	out := readings.NewWriter(w)
+	out := exchange.NewWriter(w)
 	for s, err := range setups {
 		if err != nil {
 			return err
@@ -142,7 +142,7 @@ func hasReference(s booking.Setup) bool {
 }
 
 func exportDirections(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) error {
-	out, err := results.NewDirectionsWriter(w)
+	out, err := reductions.NewDirectionsWriter(w)
 	if err != nil {
 		return err
 	}
@@ -165,13 +165,13 @@ func exportDirections(w io.Writer, setups iter.Seq2[outgoing, error], p *progres
 }
 
 func exportJSON(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) error {
-	out := results.NewWriter(w)
+	out := reductions.NewWriter(w)
 	n := 0
 	for s, err := range setups {
 		if err != nil {
 			return err
 		}
-		j := results.Of(s.Setup, hasReference(s.Setup))
+		j := reductions.Of(s.Setup, hasReference(s.Setup))
 		j.Drill = s.drill
 		if err := out.Setup(j); err != nil {
 			return err

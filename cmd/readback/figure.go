@@ -5,7 +5,6 @@ import (
 	"os"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/known"
 	"example.org/readback/booking/network"
 )
 
@@ -56,7 +55,7 @@ func (f *FigureCmd) stations() ([]booking.KnownStation, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the known stations: %w", err)
 	}
-	stations, err := known.Parse(text)
+	stations, err := network.ParseKnown(text)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", f.Known, err)
 	}

@@ -9,7 +9,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/booking/readings"
+	"example.org/readback/booking/exchange"
 	"example.org/readback/store"
 )
 
@@ -150,7 +150,7 @@ func endPaper(entries []booking.Entry, s booking.Setup, file string) ([]booking.
 // importID is the identity of the k-th event that a setup of a file becomes. It
 // is the same whenever the same file is imported by the same booker, so that a
 // file is not booked twice.
-func importID(papers papers, p readings.Paper, k int) (id [16]byte) {
+func importID(papers papers, p exchange.Paper, k int) (id [16]byte) {
 	sum := sha256.Sum256(fmt.Appendf(nil, "%x %q %d %d", papers.sum, p.Spec.Booker, p.Number, k))
 	copy(id[:], sum[:])
 	return id

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/known"
+	"example.org/readback/booking/network"
 	"example.org/readback/reduce"
 	"example.org/readback/store"
 )
@@ -32,7 +32,7 @@ func (k *KnownCmd) Run(c *Context) error {
 		if err != nil {
 			return badInput(fmt.Errorf("cannot read the known stations: %w", err))
 		}
-		if e.Stations, err = known.Parse(text); err != nil {
+		if e.Stations, err = network.ParseKnown(text); err != nil {
 			return badInput(fmt.Errorf("%s: %w", k.File, err))
 		}
 	}

@@ -10,8 +10,8 @@ import (
 	"os"
 	"strconv"
 
-	"example.org/readback/booking/readings"
-	"example.org/readback/booking/results"
+	"example.org/readback/booking/exchange"
+	"example.org/readback/booking/exchange/reductions"
 	"example.org/readback/reduce"
 )
 
@@ -40,12 +40,12 @@ type ReadingOptions struct {
 }
 
 // options checks the options and puts them in the form the readings package has.
-func (o ReadingOptions) options() (readings.Options, error) {
-	out := readings.Options{
-		LeastCount: readings.Decimal(o.LeastCount), Sigma: readings.Decimal(o.Sigma),
+func (o ReadingOptions) options() (exchange.Options, error) {
+	out := exchange.Options{
+		LeastCount: exchange.Decimal(o.LeastCount), Sigma: exchange.Decimal(o.Sigma),
 		ClosingRule: reduce.ClosingMean,
-		Rounds:      readings.Decimal(o.LimitRounds), ROMisclosure: readings.Decimal(o.LimitMisclosure),
-		TwoC: readings.Decimal(o.LimitTwoC), Index: readings.Decimal(o.LimitIndex), Figure: readings.Decimal(o.LimitFigure),
+		Rounds:      exchange.Decimal(o.LimitRounds), ROMisclosure: exchange.Decimal(o.LimitMisclosure),
+		TwoC: exchange.Decimal(o.LimitTwoC), Index: exchange.Decimal(o.LimitIndex), Figure: exchange.Decimal(o.LimitFigure),
 		LimitsFrom: "given on the command line",
 	}
 	if o.ClosingRule == "spread" {
@@ -93,7 +93,7 @@ const mostRefraction = 20
 type papers struct {
 	file string
 	sum  [sha256.Size]byte // of the bytes of the file
-	list []readings.Paper
+	list []exchange.Paper
 }
 
 // readPapers reads the setups of a readings file. Every error is one of input.
@@ -115,7 +115,7 @@ func readPapers(file string, o ReadingOptions, c *Context) (papers, error) {
 		in = f
 	}
 	h := sha256.New()
-	f, err := readings.Read(io.TeeReader(in, h), p.file)
+	f, err := exchange.Read(io.TeeReader(in, h), p.file)
 	if err != nil {
 		return p, badInput(err)
 	}
@@ -132,7 +132,7 @@ func (r ReduceCmd) Run(c *Context) error {
 		return err
 	}
 	var out bytes.Buffer
-	w := results.NewWriter(&out)
+	w := reductions.NewWriter(&out)
 	for i, p := range papers.list {
 		s, err := p.Setup()
 		if err != nil {
@@ -140,12 +140,12 @@ func (r ReduceCmd) Run(c *Context) error {
 		}
 		switch {
 		case r.JSON:
-			err = w.Setup(results.Of(s, p.Named))
+			err = w.Setup(reductions.Of(s, p.Named))
 		default:
 			if i > 0 {
 				out.WriteString("\n")
 			}
-			err = results.Table(&out, s, p.Named)
+			err = reductions.Table(&out, s, p.Named)
 		}
 		if err != nil {
 			return err

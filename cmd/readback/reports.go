@@ -8,7 +8,6 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
-	"example.org/readback/booking/known"
 	"example.org/readback/booking/network"
 )
 
@@ -44,7 +43,7 @@ func (c chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary)
 		return check.Known{}, err
 	}
 	earlier = append(earlier, more...)
-	k := known.Directions(b.Known, earlier, s.Spec.Station, s.Spec.RO)
+	k := network.Known(b.Known, earlier, s.Spec.Station, s.Spec.RO)
 	k.Collimation, k.Index = check.InstrumentBefore(earlier, s.Spec.Instrument)
 	return k, nil
 }

@@ -60,7 +60,7 @@ func TestStation_ByKeysOnly(t *testing.T) {
 	b.presses("w").sees("Work list", "✓ 1 Weir lifted").quits()
 
 	// What is exported gives the book's own results again.
-	want, got := reductions(t, "export", file, "--as", "json"), reducedAgain(t, file)
+	want, got := reduced(t, "export", file, "--as", "json"), reducedAgain(t, file)
 	if want.Verdict != "lift" || len(want.Directions) != 3 || len(want.Verticals) != 4 || want.Dof != 3 {
 		t.Errorf("the book's own results: %+v", want)
 	}
@@ -95,9 +95,9 @@ type (
 	}
 )
 
-// reductions runs a command that prints reductions as JSON and reads its only
+// reduced runs a command that prints reductions as JSON and reads its only
 // setup.
-func reductions(t *testing.T, args ...string) setupJSON {
+func reduced(t *testing.T, args ...string) setupJSON {
 	t.Helper()
 	o := runs(t, args...)
 	var list struct{ Setups []setupJSON }
@@ -114,5 +114,5 @@ func reducedAgain(t *testing.T, book string) setupJSON {
 	if o := runs(t, "export", book, "-o", csv); o.code != exitFine || o.out != "" {
 		t.Fatalf("exit code %d: %s%s", o.code, o.out, o.errs)
 	}
-	return reductions(t, "reduce", "--json", csv)
+	return reduced(t, "reduce", "--json", csv)
 }

@@ -1,0 +1,115 @@
+package exchange
+
+import (
+	"fmt"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+)
+
+// Entries returns the events of the setup in the order they happened, numbered
+// from first, all at one time: the setup opened, every reading with its strike,
+// and the rounds that are void or were left out.
+func (p Paper) Entries(setup int, first uint64, at time.Time) []booking.Entry {
+	var entries []booking.Entry
+	add := func(e booking.Event) uint64 {
+		seq := first + uint64(len(entries))
+		entries = append(entries, booking.Entry{Seq: seq, At: at, Setup: setup, Event: e})
+		return seq
+	}
+	by := p.Spec.Booker
+	add(booking.SetupOpened{Spec: p.Spec})
+	left := map[int]int{}
+	for _, r := range p.rows {
+		left[r.Round]++
+	}
+	for _, r := range p.ordered() {
+		slot := p.slots[r]
+		seq := add(booking.ReadingBooked{Slot: slot, Text: r.Text, Value: r.Value, By: by, ReadAt: r.Time, Remark: r.Remark})
+		if !p.stands(r) {
+			add(booking.ReadingStruck{Seq: seq, Reason: r.Struck, By: by})
+		}
+		left[r.Round]--
+		if left[r.Round] > 0 || r.Round == 0 {
+			continue
+		}
+		if why, ok := p.void[r.Round]; ok {
+			add(booking.RoundVoided{Round: r.Round, From: slot, Reason: why, By: by})
+		}
+		if why, ok := p.out[r.Round]; ok {
+			add(booking.RoundLeftOut{Round: r.Round, Reason: why[len(LeftOut):], By: by})
+		}
+	}
+	return entries
+}
+
+// ordered returns the rows in the order of the file, except that a struck
+// reading written below the one that replaced it comes before it.
+func (p Paper) ordered() []*Row {
+	late := map[booking.Slot][]*Row{}
+	standing := map[booking.Slot]bool{}
+	var isLate = map[*Row]bool{}
+	for _, r := range p.rows {
+		slot := p.slots[r]
+		switch {
+		case p.stands(r):
+			standing[slot] = true
+		case standing[slot]:
+			late[slot] = append(late[slot], r)
+			isLate[r] = true
+		}
+	}
+	var rows []*Row
+	for _, r := range p.rows {
+		if isLate[r] {
+			continue
+		}
+		if p.stands(r) {
+			rows = append(rows, late[p.slots[r]]...)
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+// Setup returns the setup as booking folds it, under its number in the file.
+func (p Paper) Setup() (booking.Setup, error) {
+	s, err := booking.Fold(p.Entries(p.Number, 1, time.Time{}))
+	if err != nil {
+		return s, fmt.Errorf("%s: line %d: setup %d: %w", p.file.Name, p.rows[0].Line, p.Number, err)
+	}
+	return s, nil
+}
+
+// Events returns how many events Entries returns.
+func (p Paper) Events() int { return len(p.Entries(p.Number, 1, time.Time{})) }
+
+// Bookable tells whether the setup can be booked, before anything is.
+func (p Paper) Bookable() error {
+	if p.Spec.RO == "" {
+		return fmt.Errorf("%s: line %d: setup %d: %w", p.file.Name, p.rows[0].Line, p.Number, ErrNothingSighted)
+	}
+	_, err := p.Setup()
+	return err
+}
+
+// Checked returns the events of Entries with what the live checks say of each
+// reading stored beside it, and the setup after them. It refuses no reading for
+// what the checks say.
+func (p Paper) Checked(setup int, first uint64, at time.Time, known check.Known) ([]booking.Entry, booking.Setup, error) {
+	entries := p.Entries(setup, first, at)
+	var s booking.Setup
+	for i, e := range entries {
+		if b, ok := e.Event.(booking.ReadingBooked); ok {
+			b.Findings = check.Expect(s, b.Slot, known).Check(b.Value)
+			entries[i].Event = b
+			e.Event = b
+		}
+		var err error
+		if s, err = s.Apply(e); err != nil {
+			return nil, s, fmt.Errorf("%s: line %d: setup %d: %w", p.file.Name, p.rows[0].Line, p.Number, err)
+		}
+	}
+	return entries, s, nil
+}

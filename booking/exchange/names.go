@@ -1,0 +1,114 @@
+package exchange
+
+import (
+	"slices"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// nameTargets finds the reference object and the targets in clockwise order: the
+// order of their first sights on face left, see clockwise.
+func (p *Paper) nameTargets() {
+	var names []string
+	see := func(name string, after int) int {
+		if i := slices.Index(names, name); i >= 0 {
+			return i
+		}
+		names = slices.Insert(names, after+1, name)
+		return after + 1
+	}
+	for _, r := range p.rows {
+		if r.Quantity == booking.Horizontal {
+			names, p.Named = []string{r.Target}, true
+			break
+		}
+	}
+	last := map[int]int{} // by round: where the target sighted last stands in names
+	for _, r := range p.rows {
+		if r.Quantity != booking.Horizontal || r.Face != booking.FL {
+			continue
+		}
+		at, begun := last[r.Round]
+		if r.Round == 1 {
+			at = len(names) - 1
+		} else {
+			at = p.clockwise(names, at, r)
+		}
+		if k := see(r.Target, at); k > 0 || !begun {
+			last[r.Round] = k
+		}
+	}
+	for _, r := range p.rows {
+		if r.Quantity == booking.Horizontal {
+			see(r.Target, p.clockwise(names, 0, r))
+		}
+	}
+	rounds := len(names)
+	for _, r := range p.rows {
+		if r.Target != "" {
+			see(r.Target, len(names)-1)
+		}
+	}
+	if len(names) == 0 {
+		names = []string{""}
+	}
+	rounds = max(rounds, 1)
+	p.Spec.RO, p.Spec.Targets, p.Spec.HeightsOnly = names[0], names[1:rounds], names[rounds:]
+}
+
+// clockwise returns behind which of the names a target belongs that was not
+// sighted on face left in the first round: behind the one sighted before it, and
+// behind those after that one which this half does not have and which another
+// half puts before it by the circle.
+func (p *Paper) clockwise(names []string, at int, r *Row) int {
+	if slices.Contains(names, r.Target) {
+		return at
+	}
+	from, ok := p.fromRO(names[0], r.Target)
+	for at+1 < len(names) {
+		next, known := p.fromRO(names[0], names[at+1])
+		if !ok || !known || next > from || r.Face == booking.FL && p.sighted(r, names[at+1]) {
+			break
+		}
+		at++
+	}
+	return at
+}
+
+// sighted tells whether the half of r has a sight of the target.
+func (p *Paper) sighted(r *Row, target string) bool {
+	return slices.ContainsFunc(p.rows, func(q *Row) bool {
+		return q.Quantity == booking.Horizontal && q.Round == r.Round && q.Face == r.Face && q.Target == target
+	})
+}
+
+// fromRO returns the direction of a target from the RO by the first half that
+// has both.
+func (p *Paper) fromRO(ro, target string) (reduce.Angle, bool) {
+	type key struct {
+		round int
+		face  booking.Face
+	}
+	ros, targets := map[key]reduce.Angle{}, map[key]reduce.Angle{}
+	for _, r := range p.rows {
+		if r.Quantity != booking.Horizontal {
+			continue
+		}
+		k := key{r.Round, r.Face}
+		switch r.Target {
+		case ro:
+			ros[k] = reduce.Angle(r.Value)
+		case target:
+			targets[k] = reduce.Angle(r.Value)
+		default:
+			continue
+		}
+		a, sightedRO := ros[k]
+		b, sighted := targets[k]
+		if sightedRO && sighted {
+			return (b - a).Normalize(), true
+		}
+	}
+	return 0, false
+}

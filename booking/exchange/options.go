@@ -1,0 +1,132 @@
+package exchange
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A Decimal is a plain decimal that is not an angle until the unit of a setup is
+// known: seconds in a setup read in dms, milligon in one read in gon.
+type Decimal string
+
+// angle returns the decimal as an angle in the small unit of u.
+func (d Decimal) angle(u reduce.Unit) (reduce.Angle, error) {
+	whole, dec, _ := strings.Cut(string(d), ".")
+	digits := whole + dec
+	bad := func(why string) error {
+		return fmt.Errorf("%q %s: expected a plain decimal, such as 5 or 0.5", string(d), why)
+	}
+	switch {
+	case digits == "" || strings.Trim(digits, "0123456789") != "":
+		return 0, bad("is not a number")
+	case len(whole) > 6:
+		return 0, bad("is too large")
+	}
+	unit := reduce.Arcsecond
+	if u == reduce.GonUnit {
+		unit = reduce.Milligon
+	}
+	var a reduce.Angle
+	for _, c := range whole {
+		a = a*10 + reduce.Angle(c-'0')
+	}
+	a *= unit
+	for _, c := range strings.TrimRight(dec, "0") {
+		if unit%10 != 0 {
+			return 0, bad("has too many decimals")
+		}
+		unit /= 10
+		a += reduce.Angle(c-'0') * unit
+	}
+	return a, nil
+}
+
+// Options say what a readings file does not: with what it was read and what is
+// held against it. Decimals are seconds in a setup read in dms, milligon in one
+// read in gon.
+type Options struct {
+	LeastCount   Decimal            // empty: 5
+	Sigma        Decimal            // stated standard deviation of one direction, both faces, one round; empty: not stated
+	DistanceSD   reduce.Length      // stated standard deviation of a distance; 0: not stated
+	DistancePPM  float64            // and what it grows by, millionths of the distance
+	Circle       reduce.Circle      // 0: as the vertical pairs of the setup say, else zenith
+	ClosingRule  reduce.ClosingRule // 0: ClosingMean
+	Refraction   *float64           // coefficient k; nil: booking.DefaultRefraction
+	Rounds       Decimal            // limits; empty: what booking.DefaultLimits gives the least count
+	ROMisclosure Decimal
+	TwoC         Decimal
+	Index        Decimal
+	Figure       Decimal
+	LimitsFrom   string // where limits given here came from; empty: booking.SetByCrew
+}
+
+// DefaultLeastCount is the least count taken where none is given: 5 seconds, or
+// 5 milligon.
+const DefaultLeastCount Decimal = "5"
+
+// ErrOption is wrapped by every error about an option.
+var ErrOption = errors.New("an option does not read")
+
+// Validate tells which option does not read.
+func (o Options) Validate() error {
+	for _, u := range []reduce.Unit{reduce.DMS, reduce.GonUnit} {
+		var spec booking.Spec
+		spec.Instrument.Unit = u
+		if err := o.apply(&spec); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// apply fills in instrument, limits and rules of a spec whose unit is known.
+func (o Options) apply(spec *booking.Spec) error {
+	u := spec.Instrument.Unit
+	lc, err := cmp.Or(o.LeastCount, DefaultLeastCount).angle(u)
+	switch {
+	case err != nil:
+		return fmt.Errorf("%w: least count: %w", ErrOption, err)
+	case lc <= 0 || lc > reduce.Degree:
+		return fmt.Errorf("%w: least count: %q: expected more than nothing and at most a degree", ErrOption, string(o.LeastCount))
+	}
+	spec.Instrument.LeastCount = lc
+	if o.Sigma != "" {
+		if spec.Instrument.Sigma, err = o.Sigma.angle(u); err != nil {
+			return fmt.Errorf("%w: sigma: %w", ErrOption, err)
+		}
+	}
+	spec.Instrument.DistanceSD, spec.Instrument.DistancePPM = o.DistanceSD, o.DistancePPM
+	spec.Instrument.Circle = cmp.Or(o.Circle, reduce.Zenith)
+	spec.ClosingRule = cmp.Or(o.ClosingRule, reduce.ClosingMean)
+	spec.Refraction = booking.DefaultRefraction
+	if o.Refraction != nil {
+		spec.Refraction = *o.Refraction
+	}
+	spec.Limits = booking.DefaultLimits(lc)
+	for _, l := range []struct {
+		name  string
+		given Decimal
+		limit *booking.Limit
+	}{
+		{"rounds", o.Rounds, &spec.Limits.Rounds},
+		{"RO misclosure", o.ROMisclosure, &spec.Limits.ROMisclosure},
+		{"2c", o.TwoC, &spec.Limits.TwoC},
+		{"index error", o.Index, &spec.Limits.Index},
+		{"figure", o.Figure, &spec.Limits.Figure},
+	} {
+		if l.given == "" {
+			continue
+		}
+		a, err := l.given.angle(u)
+		if err != nil {
+			return fmt.Errorf("%w: limit of the %s: %w", ErrOption, l.name, err)
+		}
+		*l.limit = booking.Limit{Value: a, From: cmp.Or(o.LimitsFrom, booking.SetByCrew)}
+	}
+	return nil
+}

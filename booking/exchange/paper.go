@@ -1,0 +1,204 @@
+package exchange
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A Paper is one setup of a readings file, ready to be booked: what is agreed
+// before the first sight, as far as the rows tell it, and every reading with
+// the pointing it belongs to.
+type Paper struct {
+	Number int // of the setup in the file
+	Spec   booking.Spec
+	Named  bool // a horizontal row names the reference object; else Spec.RO is only the first target, or empty
+
+	file   *File
+	rows   []*Row
+	slots  map[*Row]booking.Slot
+	void   map[int]string // rounds whose rows are all struck, and why
+	out    map[int]string // rounds that were left out, and why
+	closed bool
+}
+
+// LeftOut begins the reason of a row whose round was left out of the means.
+const LeftOut = "round left out: "
+
+// Papers sorts the rows of a file into its setups, by number. What cannot be is
+// returned as a *Fault with its line; an option that does not read wraps
+// ErrOption.
+func (f *File) Papers(o Options) ([]Paper, error) {
+	byNumber := map[int]*Paper{}
+	var papers []*Paper
+	for i := range f.Rows {
+		r := &f.Rows[i]
+		p := byNumber[r.Setup]
+		if p == nil {
+			p = &Paper{Number: r.Setup, file: f, slots: map[*Row]booking.Slot{}, void: map[int]string{}, out: map[int]string{}}
+			p.Spec.Station = r.Station
+			byNumber[r.Setup] = p
+			papers = append(papers, p)
+		}
+		p.rows = append(p.rows, r)
+	}
+	slices.SortFunc(papers, func(a, b *Paper) int { return cmp.Compare(a.Number, b.Number) })
+	done := make([]Paper, len(papers))
+	for i, p := range papers {
+		if err := p.work(o); err != nil {
+			return nil, err
+		}
+		done[i] = *p
+	}
+	return done, nil
+}
+
+// work finds out what the rows of one setup say.
+func (p *Paper) work(o Options) error {
+	for _, step := range []func() error{p.checkStation, p.findUnits, p.checkRounds} {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	p.nameTargets()
+	p.judgeRounds()
+	if err := p.placeRows(); err != nil {
+		return err
+	}
+	if err := o.apply(&p.Spec); err != nil {
+		return err
+	}
+	if o.Circle == 0 {
+		p.Spec.Instrument.Circle = p.recognizeCircle()
+	}
+	p.plan()
+	if len(p.Spec.Names()[0]) == 0 {
+		return nil // no target at all: an instrument height alone
+	}
+	afterwards := p.Spec // a file is no plan: what it holds may be less than a crew sets out to observe
+	afterwards.KeyedAfterwards = &booking.KeyedAfterwards{}
+	if err := afterwards.Validate(); err != nil {
+		return p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, strings.TrimPrefix(err.Error(), booking.ErrSpec.Error()+": "))
+	}
+	return nil
+}
+
+// fault is one thing that is wrong with a row of this setup.
+func (p *Paper) fault(r *Row, col int, format string, args ...any) error {
+	return &Fault{File: p.file.Name, Line: r.Line, Column: p.file.lay[col] + 1, Name: columns[col], What: fmt.Sprintf(format, args...)}
+}
+
+func (p *Paper) checkStation() error {
+	for _, r := range p.rows {
+		if r.Station != p.Spec.Station {
+			return p.fault(r, colStation, "setup %d stands on %s since line %d, here on %s: expected one station in a setup",
+				p.Number, quoted(p.Spec.Station), p.rows[0].Line, quoted(r.Station))
+		}
+	}
+	return nil
+}
+
+// findUnits takes the unit of the circle and that of lengths from the rows: one
+// of each in a setup.
+func (p *Paper) findUnits() error {
+	p.Spec.Instrument.Unit, p.Spec.LengthUnit = reduce.DMS, reduce.Metres
+	var circle, length *Row
+	for _, r := range p.rows {
+		first := &length
+		if r.Quantity.Angular() {
+			first = &circle
+		}
+		if *first == nil {
+			*first = r
+		}
+		if r.Unit != (*first).Unit {
+			return p.fault(r, colUnit, "setup %d is read in %s since line %d, here in %s: expected one unit in a setup",
+				p.Number, (*first).Unit, (*first).Line, r.Unit)
+		}
+	}
+	if circle != nil && circle.Unit == "gon" {
+		p.Spec.Instrument.Unit = reduce.GonUnit
+	}
+	if length != nil && length.Unit == "ft" {
+		p.Spec.LengthUnit = reduce.Feet
+	}
+	return nil
+}
+
+// checkRounds wants the rounds numbered without a gap.
+func (p *Paper) checkRounds() error {
+	first := map[int]*Row{}
+	most := 0
+	for _, r := range p.rows {
+		if r.Round > 0 && first[r.Round] == nil {
+			first[r.Round] = r
+		}
+		most = max(most, r.Round)
+	}
+	for n := 1; n < most; n++ {
+		if first[n] == nil {
+			for first[n] == nil {
+				n++
+			}
+			return p.fault(first[n], colRound, "round %d of setup %d, but no row of round %d: expected rounds numbered 1, 2, … without a gap",
+				n, p.Number, n-1)
+		}
+	}
+	return nil
+}
+
+// judgeRounds finds the rounds that are void and those that were left out.
+func (p *Paper) judgeRounds() {
+	for n := 1; ; n++ {
+		var rows []*Row
+		for _, r := range p.rows {
+			if r.Quantity == booking.Horizontal && r.Round == n {
+				rows = append(rows, r)
+			}
+		}
+		if len(rows) == 0 {
+			return
+		}
+		if slices.ContainsFunc(rows, func(r *Row) bool { return r.Struck == "" }) {
+			continue
+		}
+		p.void[n] = rows[len(rows)-1].Struck
+		var why []string
+		for _, r := range rows {
+			if strings.HasPrefix(r.Struck, LeftOut) && !slices.Contains(why, r.Struck) {
+				why = append(why, r.Struck)
+			}
+		}
+		if len(why) == 1 {
+			p.out[n] = why[0]
+			delete(p.void, n)
+		}
+	}
+}
+
+// stands tells whether the reading of a row is not struck in the book: one of a
+// left-out round stands, and its round is not used.
+func (p *Paper) stands(r *Row) bool {
+	return r.Struck == "" || r.Quantity == booking.Horizontal && p.out[r.Round] == r.Struck
+}
+
+// plan fills in what the rows tell of the programme.
+func (p *Paper) plan() {
+	s := &p.Spec
+	s.Plan, s.CloseHalves = booking.FreePlan, p.closed
+	rounds := 0
+	for _, r := range p.rows {
+		rounds = max(rounds, r.Round)
+		s.Distances = s.Distances || r.Quantity == booking.Slope || r.Quantity == booking.TargetHeight
+	}
+	s.Rounds = min(max(rounds-len(p.void), booking.LeastRounds), 24)
+}
+
+// ErrNothingSighted is returned for a setup that cannot be booked because its
+// rows name no target.
+var ErrNothingSighted = errors.New("no row names a target, so nothing was sighted: expected rows with targets, or no rows of this setup")

@@ -1,0 +1,91 @@
+package exchange
+
+import (
+	"slices"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// placeRows gives every row its pointing and refuses a pointing that stands
+// twice.
+func (p *Paper) placeRows() error {
+	for _, r := range p.rows {
+		p.slots[r] = booking.Slot{Quantity: r.Quantity, Round: r.Round, Face: r.Face, Target: r.Target}
+	}
+	for n := 1; p.hasRound(n); n++ {
+		if err := p.placeClosing(n); err != nil {
+			return err
+		}
+	}
+	if err := p.placeHeights(); err != nil {
+		return err
+	}
+	standing := map[booking.Slot]*Row{}
+	for _, r := range p.rows {
+		if !p.stands(r) {
+			continue
+		}
+		if first := standing[p.slots[r]]; first != nil {
+			return p.fault(r, colTarget, "%s of setup %d stands on line %d already: expected each once, or one of them struck",
+				p.slots[r], p.Number, first.Line)
+		}
+		standing[p.slots[r]] = r
+	}
+	return nil
+}
+
+func (p *Paper) hasRound(n int) bool {
+	return slices.ContainsFunc(p.rows, func(r *Row) bool { return r.Round == n })
+}
+
+// placeHeights marks the instrument height measured again: the second that
+// stands, with the struck ones before it.
+func (p *Paper) placeHeights() error {
+	var rows []*Row
+	for _, r := range p.rows {
+		if r.Quantity == booking.InstrumentHeight {
+			rows = append(rows, r)
+		}
+	}
+	sights := p.sights(rows)
+	for i, s := range sights {
+		if i > 1 && p.stands(s[len(s)-1]) {
+			return p.fault(s[len(s)-1], colQuantity, "a third instrument height of setup %d, after lines %d and %d: expected one, and one measured again",
+				p.Number, sights[0][len(sights[0])-1].Line, sights[1][len(sights[1])-1].Line)
+		}
+		for _, r := range s {
+			slot := p.slots[r]
+			slot.Closing = i > 0
+			p.slots[r] = slot
+		}
+	}
+	return nil
+}
+
+// recognizeCircle tells from the vertical pairs that stand how the circle is
+// graduated: zenith unless every pair says horizon.
+func (p *Paper) recognizeCircle() reduce.Circle {
+	const tolerance = 10 * reduce.Degree
+	left := map[string]*Row{}
+	horizon := 0
+	for _, r := range p.rows {
+		if r.Quantity != booking.Vertical || !p.stands(r) {
+			continue
+		}
+		other := left[r.Target]
+		if other == nil {
+			left[r.Target] = r
+			continue
+		}
+		c, ok := reduce.RecognizeCircle(reduce.Angle(other.Value), reduce.Angle(r.Value), tolerance)
+		if !ok || c != reduce.Horizon {
+			return reduce.Zenith
+		}
+		horizon++
+	}
+	if horizon > 0 {
+		return reduce.Horizon
+	}
+	return reduce.Zenith
+}

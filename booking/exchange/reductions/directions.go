@@ -1,0 +1,100 @@
+package reductions
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/exchange"
+)
+
+// The columns of the directions file.
+var directionColumns = []string{"setup", "station", "reference", "target", "direction", "unit", "direction_deg",
+	"sd_sec", "spread_sec", "rounds", "agrees", "altitude_deg", "horizontal_m", "height_difference_m", "verdict"}
+
+// A DirectionsWriter writes the final directions of setups as CSV (RFC 4180): a
+// row for each target, the reference object first. A value that does not exist
+// is an empty cell.
+type DirectionsWriter struct{ csv *csv.Writer }
+
+// NewDirectionsWriter begins the file with its header.
+func NewDirectionsWriter(w io.Writer) (*DirectionsWriter, error) {
+	c := csv.NewWriter(w)
+	c.UseCRLF = true
+	return &DirectionsWriter{c}, c.Write(directionColumns)
+}
+
+// Setup writes the directions of a setup: of every target that has a direction
+// or an altitude.
+func (w *DirectionsWriter) Setup(s booking.Setup) error { return w.write(s, "") }
+
+// Drill writes the directions of a setup of a drill: its verdict begins with
+// "drill, ".
+func (w *DirectionsWriter) Drill(s booking.Setup) error { return w.write(s, "drill, ") }
+
+func (w *DirectionsWriter) write(s booking.Setup, mark string) error {
+	r := s.Reduce()
+	verdict, f := mark+check.JudgeReduction(s, r).Word(), formOf(s)
+	for _, name := range s.Spec.Sighted() {
+		cells, ok := directionCells(name, r, f)
+		if !ok {
+			continue
+		}
+		row := append([]string{strconv.Itoa(s.Number), exchange.Shield(s.Spec.Station), exchange.Shield(s.Spec.RO), exchange.Shield(name)}, cells...)
+		if err := w.csv.Write(append(row, verdict)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// directionCells returns the cells from direction to height_difference_m; ok is
+// false where the target has neither direction nor altitude.
+func directionCells(name string, r booking.Reduction, f form) (cells []string, ok bool) {
+	cells = make([]string, 10)
+	for _, d := range r.Directions {
+		if d.Target == name {
+			cells, ok = append(measuredCells(d, r, f), cells[7:]...), true
+		}
+	}
+	if name == f.spec.RO && len(r.Directions) > 0 {
+		zero := measuredCells(booking.DirectionResult{Rounds: len(r.Comparison.Rounds)}, r, f)
+		copy(cells, zero[:3]) // where directions begin: without a deviation or a spread
+		cells[5], ok = zero[5], true
+	}
+	for _, v := range r.Verticals {
+		if v.Target == name {
+			j := verticalOf(v, f)
+			cells[7], cells[8], cells[9] = plain(j.AltitudeDeg), plain(j.Horizontal), plain(j.Rise)
+			ok = ok || v.HasPair
+		}
+	}
+	return cells, ok
+}
+
+// measuredCells returns the cells from direction to agrees.
+func measuredCells(d booking.DirectionResult, r booking.Reduction, f form) []string {
+	j := directionOf(d, r, f)
+	agrees := ""
+	if j.Agrees != nil {
+		agrees = strconv.FormatBool(*j.Agrees)
+	}
+	unit := f.spec.Instrument.Unit
+	return []string{exchange.AngleText(d.Direction, unit, f.places), unit.String(), plain(&j.DirectionDeg),
+		plain(j.SD), plain(j.Spread), strconv.Itoa(d.Rounds), agrees}
+}
+
+// Flush writes out what is buffered and returns the first error of all.
+func (w *DirectionsWriter) Flush() error {
+	w.csv.Flush()
+	return w.csv.Error()
+}
+
+func plain(n *Number) string {
+	if n == nil {
+		return ""
+	}
+	return strconv.FormatFloat(float64(*n), 'f', -1, 64)
+}

@@ -1,0 +1,270 @@
+package reductions
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+	"strconv"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/exchange"
+	"example.org/readback/reduce"
+)
+
+// A Number is a plain JSON number: no exponent, no minus zero.
+type Number float64
+
+// MarshalJSON writes the shortest plain decimal that reads back the same.
+func (n Number) MarshalJSON() ([]byte, error) {
+	if n == 0 {
+		n = 0 // a minus zero loses its sign
+	}
+	return strconv.AppendFloat(nil, float64(n), 'f', -1, 64), nil
+}
+
+// A Setup is the JSON of one setup. sd_direction_sec is the standard deviation
+// of one direction on both faces in one round; sd_sec of a direction is that of
+// the adjusted angle from the reference object.
+type Setup struct {
+	Setup       int         `json:"setup"`
+	Drill       bool        `json:"drill,omitempty"` // of a drill: never observed
+	Station     string      `json:"station"`
+	Reference   string      `json:"reference,omitempty"`
+	Rounds      []Round     `json:"rounds"`
+	Directions  []Direction `json:"directions"`
+	SDDirection *Number     `json:"sd_direction_sec,omitempty"`
+	Dof         *int        `json:"dof,omitempty"`
+	Verticals   []Vertical  `json:"verticals"`
+	Verdict     string      `json:"verdict"`
+	Reasons     []string    `json:"reasons"`
+	Suspects    []Suspect   `json:"suspects"`
+}
+
+// A Round is one round begun. Used is false where it is void or was left out.
+type Round struct {
+	Round     int        `json:"round"`
+	Used      bool       `json:"used"`
+	Pointings []Pointing `json:"pointings"`
+}
+
+// A Pointing is one target of a round, both faces side by side. Closing marks
+// the second sight of the reference object.
+type Pointing struct {
+	Target    string  `json:"target"`
+	Closing   bool    `json:"closing,omitempty"`
+	FL        string  `json:"fl,omitempty"`
+	FR        string  `json:"fr,omitempty"`
+	TwoC      *Number `json:"two_c_sec,omitempty"`
+	Mean      *Number `json:"mean_deg,omitempty"`
+	Direction *Number `json:"direction_deg,omitempty"`
+}
+
+// A Direction is the adjusted direction of a target from the reference object.
+// Spread and Agrees exist from the second round on.
+type Direction struct {
+	Target       string  `json:"target"`
+	Direction    string  `json:"direction"`
+	DirectionDeg Number  `json:"direction_deg"`
+	SD           *Number `json:"sd_sec,omitempty"`
+	Spread       *Number `json:"spread_sec,omitempty"`
+	Agrees       *bool   `json:"agrees,omitempty"`
+}
+
+// A Vertical is what is known of the height of a target.
+type Vertical struct {
+	Target      string  `json:"target"`
+	Altitude    string  `json:"altitude,omitempty"`
+	AltitudeDeg *Number `json:"altitude_deg,omitempty"`
+	Index       *Number `json:"index_sec,omitempty"`
+	Gradient    *Number `json:"gradient_percent,omitempty"`
+	Slope       *Number `json:"slope_m,omitempty"`
+	Horizontal  *Number `json:"horizontal_m,omitempty"`
+	Rise        *Number `json:"height_difference_m,omitempty"`
+}
+
+// A Suspect is a reading that explains a misfit, as far as it can be told: what
+// cannot be told is left out. Kind and Part are of the closed lists of package
+// slip.
+type Suspect struct {
+	Round   int    `json:"round,omitempty"`
+	Face    string `json:"face,omitempty"`
+	Target  string `json:"target,omitempty"`
+	Closing bool   `json:"closing,omitempty"`
+	Kind    string `json:"kind,omitempty"`
+	Part    string `json:"part,omitempty"`
+	Text    string `json:"text"`
+}
+
+// Of returns the JSON of a setup. named tells whether its reference object was
+// named; in a setup of the book it always is.
+func Of(s booking.Setup, named bool) Setup {
+	r := s.Reduce()
+	v, f := check.JudgeReduction(s, r), formOf(s)
+	j := Setup{Setup: s.Number, Station: s.Spec.Station, Verdict: v.Word(), Reasons: nonNil(v.Reasons()),
+		Rounds: []Round{}, Directions: []Direction{}, Verticals: []Vertical{}, Suspects: []Suspect{}}
+	if named {
+		j.Reference = s.Spec.RO
+	}
+	for _, w := range r.Rounds {
+		j.Rounds = append(j.Rounds, roundOf(w, s.Spec))
+	}
+	for _, d := range r.Directions {
+		j.Directions = append(j.Directions, directionOf(d, r, f))
+	}
+	if len(r.Directions) > 0 {
+		j.Dof = &r.Dof
+	}
+	if r.Dof > 0 {
+		j.SDDirection = rounded(r.S0, 6)
+	}
+	for _, w := range r.Verticals {
+		j.Verticals = append(j.Verticals, verticalOf(w, f))
+	}
+	for _, k := range check.Suspects(s) {
+		j.Suspects = append(j.Suspects, Suspect{Round: k.Round, Face: string(k.Face), Target: k.Target, Closing: k.Closing,
+			Kind: string(k.Kind), Part: string(k.Part), Text: k.Text})
+	}
+	return j
+}
+
+func roundOf(w booking.RoundWork, spec booking.Spec) Round {
+	j := Round{Round: w.Number, Used: w.Used(), Pointings: []Pointing{}}
+	for _, p := range w.Pairs {
+		if p.FL == nil && p.FR == nil {
+			continue
+		}
+		q := Pointing{Target: p.Target, Closing: p.Closing, FL: reading(p.FL, spec), FR: reading(p.FR, spec)}
+		if p.HasPair {
+			q.TwoC, q.Mean = seconds(p.TwoC), degrees(p.Mean)
+		}
+		if p.HasDirection {
+			q.Direction = degrees(p.Direction)
+		}
+		j.Pointings = append(j.Pointings, q)
+	}
+	return j
+}
+
+func directionOf(d booking.DirectionResult, r booking.Reduction, f form) Direction {
+	j := Direction{Target: d.Target, Direction: f.direction(d.Direction), DirectionDeg: *degrees(d.Direction)}
+	if r.Dof > 0 {
+		j.SD = rounded(d.SD, 6)
+	}
+	if d.Compared > 1 {
+		j.Spread, j.Agrees = seconds(d.Spread), &d.Agrees
+	}
+	return j
+}
+
+func verticalOf(w booking.VerticalWork, f form) Vertical {
+	j := Vertical{Target: w.Target}
+	if w.HasPair {
+		j.Altitude = f.altitude(w.Altitude)
+		j.AltitudeDeg, j.Index = degrees(w.Altitude), seconds(w.Index)
+		if !math.IsInf(w.Gradient, 0) {
+			j.Gradient = rounded(w.Gradient, 6)
+		}
+	}
+	if w.Slope != nil {
+		j.Slope = rounded(w.Slope.Length().Metres(), 9)
+	}
+	if w.HasHorizontal {
+		j.Horizontal = rounded(w.Horizontal, 6)
+	}
+	if w.HasRise {
+		j.Rise = rounded(w.Rise, 6)
+	}
+	return j
+}
+
+// A form is how the figures of a setup are printed.
+type form struct {
+	spec   booking.Spec
+	places int // decimals of a mean direction or altitude
+}
+
+// formOf finds the decimals of a mean: one more than the least count or, where
+// readings are finer, than they are.
+func formOf(s booking.Setup) form {
+	f := form{spec: s.Spec, places: s.Spec.Instrument.Places()}
+	for _, r := range s.Readings {
+		if r.Slot.Quantity.Angular() {
+			f.places = max(f.places, exchange.Decimals(r, s.Spec))
+		}
+	}
+	most := 6
+	if s.Spec.Instrument.Unit == reduce.GonUnit {
+		most = 7
+	}
+	f.places = min(f.places+1, most)
+	return f
+}
+
+// direction formats a mean direction in the unit of the booking.
+func (f form) direction(a reduce.Angle) string {
+	return a.FormatDirection(f.spec.Instrument.Unit, f.places)
+}
+
+// altitude formats a mean altitude in the unit of the booking.
+func (f form) altitude(a reduce.Angle) string { return a.Format(f.spec.Instrument.Unit, f.places) }
+
+func reading(r *booking.Reading, spec booking.Spec) string {
+	if r == nil {
+		return ""
+	}
+	return r.Angle().Format(spec.Instrument.Unit, exchange.Decimals(*r, spec))
+}
+
+func seconds(a reduce.Angle) *Number { return rounded(a.Seconds(), 6) }
+func degrees(a reduce.Angle) *Number { return rounded(a.Degrees(), 10) }
+
+// rounded keeps the decimals that mean something.
+func rounded(v float64, places int) *Number {
+	p := math.Pow10(places)
+	n := Number(math.Round(v*p) / p)
+	return &n
+}
+
+func nonNil(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
+}
+
+// A Writer writes setups as one JSON document, one at a time.
+type Writer struct {
+	w     io.Writer
+	begun bool
+}
+
+// NewWriter begins a document.
+func NewWriter(w io.Writer) *Writer { return &Writer{w: w} }
+
+// Setup writes one setup.
+func (w *Writer) Setup(s Setup) error {
+	head := ",\n"
+	if !w.begun {
+		head, w.begun = `{"setups":[`+"\n", true
+	}
+	body, err := json.MarshalIndent(s, "", " ")
+	if err != nil {
+		return err
+	}
+	if _, err := io.WriteString(w.w, head); err != nil {
+		return err
+	}
+	_, err = w.w.Write(body)
+	return err
+}
+
+// Close ends the document.
+func (w *Writer) Close() error {
+	tail := "\n]}\n"
+	if !w.begun {
+		tail = `{"setups":[]}` + "\n"
+	}
+	_, err := io.WriteString(w.w, tail)
+	return err
+}

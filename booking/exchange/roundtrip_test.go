@@ -1,0 +1,278 @@
+package exchange
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/reduce"
+)
+
+// written returns setups as a readings file.
+func written(t testing.TB, setups ...booking.Setup) string {
+	t.Helper()
+	var b bytes.Buffer
+	w := NewWriter(&b)
+	for _, s := range setups {
+		if err := w.Setup(s); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// papers reads a readings file into setups.
+func papers(t testing.TB, text string) []Paper {
+	t.Helper()
+	f, err := Read(strings.NewReader(text), "test.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ps, err := f.Papers(Options{})
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	return ps
+}
+
+func setups(t testing.TB, text string) []booking.Setup {
+	t.Helper()
+	var ss []booking.Setup
+	for _, p := range papers(t, text) {
+		s, err := p.Setup()
+		if err != nil {
+			t.Fatalf("%v\n%s", err, text)
+		}
+		ss = append(ss, s)
+	}
+	return ss
+}
+
+// A crew books a setup as on the instrument.
+type crew struct {
+	t   *testing.T
+	s   booking.Setup
+	seq uint64
+}
+
+func newCrew(t *testing.T, change func(*booking.Spec)) *crew {
+	lc := 5 * reduce.Arcsecond
+	spec := booking.Spec{
+		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry"},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.FreePlan, CloseHalves: true,
+		ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+	}
+	if change != nil {
+		change(&spec)
+	}
+	c := &crew{t: t}
+	open, err := booking.Open(spec)
+	c.do(open, err)
+	return c
+}
+
+func (c *crew) do(e booking.Event, err error) uint64 {
+	c.t.Helper()
+	if err != nil {
+		c.t.Fatal(err)
+	}
+	c.seq++
+	at := time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC).Add(time.Duration(c.seq) * 20 * time.Second)
+	if c.s, err = c.s.Apply(booking.Entry{Seq: c.seq, At: at, Setup: 1, Event: e}); err != nil {
+		c.t.Fatal(err)
+	}
+	return c.seq
+}
+
+// key books readings at the pointings that are called.
+func (c *crew) key(texts ...string) (seq uint64) {
+	c.t.Helper()
+	for _, text := range texts {
+		e, err := check.Read(c.s, c.s.Expect().Slot, text, true, check.Known{})
+		seq = c.do(e, err)
+	}
+	return seq
+}
+
+func (c *crew) strike(seq uint64, why string) {
+	c.t.Helper()
+	e, err := c.s.Strike(seq, why)
+	c.do(e, err)
+}
+
+// What was exported reads back to the same reductions, and exports to the same
+// file again: every reading, struck ones too, in every turn a day can take.
+func TestExportReadsBack(t *testing.T) {
+	days := map[string]func(c *crew){
+		"two closed rounds": func(c *crew) {
+			c.key("01225", "0483110", "1330745", "01230", "1801240", "3130755", "2283120", "1801235")
+			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")
+		},
+		"opening sight struck at the end of the half and read again": func(c *crew) {
+			first := c.key("01225")
+			c.key("0483110", "1330745", "01230")
+			c.strike(first, "wrong edge")
+			c.key("01235", "1801240", "3130755", "2283120", "1801235")
+		},
+		"closing sight of face right struck after the opening one": func(c *crew) {
+			c.key("01225", "0483110", "1330745", "01230")
+			first := c.key("1801240")
+			c.key("3130755", "2283120", "1801235")
+			c.strike(first, "wrong edge")
+			c.key("1801250")
+		},
+		"left in the middle of face right": func(c *crew) {
+			c.key("01225", "0483110", "1330745", "01230", "1801240", "3130755")
+		},
+		"a target struck twice": func(c *crew) {
+			c.key("01225")
+			c.strike(c.key("0483111"[:6]+"0"), "misread")
+			c.strike(c.key("0483120"), "misread again")
+			c.key("0483110", "1330745", "01230", "1801240", "3130755", "2283120", "1801235")
+		},
+		"a void round": func(c *crew) {
+			c.key("01225", "0483110", "1330745", "01230", "1801240")
+			e, err := c.s.VoidRound(c.s.Expect().Slot, "tripod knocked")
+			c.do(e, err)
+			c.key("01325", "0483210", "1330845", "01330", "1801340", "3130855", "2283220", "1801335")
+			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")
+		},
+		"a round left out": func(c *crew) {
+			c.key("01225", "0483110", "1330745", "01230", "1801240", "3130755", "2283120", "1801235")
+			c.key("901405", "1383350", "2230925", "901405", "2701415", "430935", "3183405", "2701420")
+			c.key("1801405", "2283250", "3130925", "1801405", "01415", "1330935", "0483305", "01420")
+			e, err := c.s.LeaveOut(2, "Alder a minute off on both faces")
+			c.do(e, err)
+		},
+		"the reference object hidden at first": func(c *crew) {
+			e, err := c.s.Skip(c.s.Expect().Slot, false, "lorry")
+			c.do(e, err)
+			c.key("0483110", "1330745", "01230", "01225", "1801240", "3130755", "2283120", "1801235")
+			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")
+		},
+		"a target hidden in the first round": func(c *crew) {
+			c.key("01225")
+			for range 2 {
+				e, err := c.s.Skip(c.s.Expect().Slot, true, "crane")
+				c.do(e, err)
+				c.key("1330745", "01230", "1801240", "3130755")
+				e, err = c.s.Skip(c.s.Expect().Slot, true, "crane")
+				c.do(e, err)
+				break
+			}
+			c.key("1801235")
+			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")
+		},
+	}
+	for name, day := range days {
+		t.Run(name, func(t *testing.T) {
+			c := newCrew(t, nil)
+			day(c)
+			text := written(t, c.s)
+			back := setups(t, text)[0]
+			if again := written(t, back); again != text {
+				t.Errorf("exported again:\n%s\nwas\n%s", again, text)
+			}
+			same(t, c.s, back)
+		})
+	}
+}
+
+// same holds the reductions of two setups to each other.
+func same(t *testing.T, a, b booking.Setup) {
+	t.Helper()
+	if !reflect.DeepEqual(a.Spec.Names(), b.Spec.Names()) {
+		t.Fatalf("names %v, back %v", a.Spec.Names(), b.Spec.Names())
+	}
+	ra, rb := a.Reduce(), b.Reduce()
+	if !reflect.DeepEqual(ra.Directions, rb.Directions) || ra.S0 != rb.S0 || ra.Dof != rb.Dof || !reflect.DeepEqual(ra.TwoC, rb.TwoC) {
+		t.Errorf("reductions differ:\n%+v\n%+v", ra, rb)
+	}
+	for i := range ra.Rounds {
+		if ra.Rounds[i].Used() != rb.Rounds[i].Used() || ra.Rounds[i].RO != rb.Rounds[i].RO || ra.Rounds[i].Complete != rb.Rounds[i].Complete ||
+			!reflect.DeepEqual(ra.Rounds[i].ClosingFL, rb.Rounds[i].ClosingFL) || !reflect.DeepEqual(ra.Rounds[i].ClosingFR, rb.Rounds[i].ClosingFR) {
+			t.Errorf("round %d differs:\n%+v\n%+v", i+1, ra.Rounds[i], rb.Rounds[i])
+		}
+	}
+	if va, vb := check.Judge(a), check.Judge(b); !reflect.DeepEqual(va, vb) {
+		t.Errorf("verdict differs:\n%+v\n%+v", va, vb)
+	}
+}
+
+// Heights, distances, remarks, and names that a spreadsheet would take for
+// formulas.
+func TestExportReadsBack_Everything(t *testing.T) {
+	c := newCrew(t, func(s *booking.Spec) {
+		s.Targets = []string{"=2+3", "'-x", "Böschung, \"oben\""}
+		s.Verticals, s.Distances, s.CloseHalves = true, true, false
+	})
+	e, err := check.Read(c.s, booking.Slot{Quantity: booking.InstrumentHeight}, "1.562", false, check.Known{})
+	c.do(e, err)
+	for range 2 {
+		seq := c.key("01225", "0483110", "1330745", "2000000", "200005"[:1]+"00005", "3130755", "2283120", "1801235")
+		r, err := c.s.Remark(seq, "@first line\nsecond line")
+		c.do(r, err)
+		r, err = c.s.Remark(seq, "and another")
+		c.do(r, err)
+	}
+	for c.s.Expect().Phase == booking.InVerticals {
+		if c.s.Expect().Slot.Face == booking.FL {
+			c.key("883010")
+		} else {
+			c.key("2712940")
+		}
+	}
+	for c.s.Expect().Phase == booking.InDistances {
+		c.key("142.3185")
+	}
+	e, err = check.Read(c.s, booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}, "1.561", false, check.Known{})
+	c.do(e, err)
+	text := written(t, c.s)
+	back := setups(t, text)[0]
+	if again := written(t, back); again != text {
+		t.Errorf("exported again:\n%s\nwas\n%s", again, text)
+	}
+	same(t, c.s, back)
+	va, vb := c.s.Reduce().Verticals, back.Reduce().Verticals
+	if len(va) != 4 || len(vb) != 4 || va[1].Rise != vb[1].Rise || !va[1].HasRise || va[2].Index != vb[2].Index {
+		t.Errorf("verticals differ:\n%+v\n%+v", va, vb)
+	}
+	for _, dangerous := range []string{",=", ",-", ",+", ",@", "\"@", "\"="} {
+		if strings.Contains(text, dangerous) {
+			t.Errorf("a spreadsheet takes %q for a formula:\n%s", dangerous, text)
+		}
+	}
+}
+
+// The example files say the same when they are written and read again.
+func TestExamplesReadBack(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "readings", "*.csv"))
+	if err != nil || len(files) < 8 {
+		t.Fatal(files, err)
+	}
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		first := setups(t, string(text))
+		once := written(t, first...)
+		second := setups(t, once)
+		if twice := written(t, second...); once != twice {
+			t.Errorf("%s: written twice:\n%s\nwas\n%s", file, twice, once)
+		}
+		for i := range first {
+			same(t, first[i], second[i])
+		}
+	}
+}

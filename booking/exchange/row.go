@@ -1,0 +1,201 @@
+package exchange
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A Row is one row of a readings file: one reading.
+type Row struct {
+	Line     int // of its first character in the file; 0 when it comes from a book
+	Setup    int // 1, 2, …
+	Station  string
+	Round    int // 0: none
+	Face     booking.Face
+	Target   string
+	Quantity booking.Quantity
+	Text     string // the reading as written
+	Value    int64  // reduce.Angle or reduce.Length, by Quantity
+	Unit     string // dms, gon, m, ft
+	Time     string // RFC 3339; empty: not given
+	Struck   string // the reason; empty: it stands
+	Remark   string
+}
+
+// The largest numbers that a file may hold.
+const (
+	mostSetups = 1_000_000
+	mostRounds = 99
+)
+
+// A rowReader reads the cells of one row.
+type rowReader struct {
+	file   string
+	lay    layout
+	cells  []string
+	lines  func(cell int) int
+	faults Faults
+}
+
+// fault notes what is wrong with a column of this row.
+func (r *rowReader) fault(col int, format string, args ...any) {
+	cell := max(r.lay[col], 0)
+	r.faults = append(r.faults, &Fault{File: r.file, Line: r.lines(cell), Column: r.lay[col] + 1, Name: columns[col],
+		What: fmt.Sprintf(format, args...)})
+}
+
+// text returns the text of a column, empty when the file lacks it.
+func (r *rowReader) text(col int) string {
+	if r.lay[col] < 0 {
+		return ""
+	}
+	cell := r.cells[r.lay[col]]
+	if !utf8.ValidString(cell) {
+		r.fault(col, "%s is not UTF-8: expected a file saved as UTF-8", quoted(cell))
+	}
+	return clean(cell)
+}
+
+// row reads the row; r.faults holds what is wrong with it.
+func (r *rowReader) row() Row {
+	row := Row{Line: r.lines(0)}
+	row.Setup = r.number(colSetup, mostSetups)
+	row.Station = r.name(colStation, true)
+	row.Target = r.name(colTarget, false)
+	row.Time = r.text(colTime)
+	row.Struck = r.text(colStruck)
+	row.Remark = r.text(colRemark)
+	if row.Time != "" {
+		if _, err := time.Parse(time.RFC3339, row.Time); err != nil {
+			r.fault(colTime, "%s is not a time: expected RFC 3339, such as 2026-05-04T08:15:30Z", quoted(row.Time))
+		}
+	}
+	var err error
+	if row.Face, err = booking.ParseFace(r.text(colFace)); err != nil {
+		r.fault(colFace, "%s is not a face: expected FL, FR or nothing", quoted(r.text(colFace)))
+	}
+	if row.Quantity, err = booking.ParseQuantity(r.text(colQuantity)); err != nil {
+		r.fault(colQuantity, "%s is not a quantity: expected horizontal, vertical, slope, target height or instrument height", quoted(r.text(colQuantity)))
+		return row
+	}
+	r.place(&row)
+	r.reading(&row)
+	return row
+}
+
+// number reads a whole number from 1 to most.
+func (r *rowReader) number(col, most int) int {
+	t := r.text(col)
+	if t == "" {
+		r.fault(col, "the %s is empty: expected 1, 2, …", columns[col])
+		return 0
+	}
+	n, err := strconv.Atoi(t)
+	if err != nil || n < 1 || t[0] == '+' {
+		r.fault(col, "%s is not a number: expected 1, 2, …", quoted(t))
+		return 0
+	}
+	if n > most {
+		r.fault(col, "%s is too large: expected 1 to %d", quoted(t), most)
+	}
+	return n
+}
+
+// name reads the name of a station or a target.
+func (r *rowReader) name(col int, must bool) string {
+	t := r.text(col)
+	switch {
+	case t == "" && must:
+		r.fault(col, "the %s is empty: expected its name", columns[col])
+	case hasControl(t):
+		r.fault(col, "%s holds a control character: expected a name on one line", quoted(t))
+	}
+	return t
+}
+
+// place holds round, face and target against what the quantity has.
+func (r *rowReader) place(row *Row) {
+	q := row.Quantity
+	switch {
+	case q == booking.Horizontal:
+		row.Round = r.number(colRound, mostRounds)
+	case r.text(colRound) != "":
+		r.fault(colRound, "%s: a reading of quantity %s belongs to no round: expected nothing", quoted(r.text(colRound)), q)
+	}
+	switch {
+	case q.Angular() && r.text(colFace) == "":
+		r.fault(colFace, "the face of a circle reading is empty: expected FL or FR")
+	case !q.Angular() && row.Face != booking.NoFace:
+		r.fault(colFace, "%s: a reading of quantity %s has no face: expected nothing", row.Face, q)
+	}
+	switch {
+	case q != booking.InstrumentHeight && row.Target == "":
+		r.fault(colTarget, "the target is empty: expected what was sighted")
+	case q == booking.InstrumentHeight && row.Target != "" && row.Target != row.Station:
+		r.fault(colTarget, "%s: an instrument height has no target: expected nothing", quoted(row.Target))
+	case q == booking.InstrumentHeight:
+		row.Target = ""
+	case row.Target == row.Station:
+		r.fault(colTarget, "%s is the station itself: expected what was sighted from it", quoted(row.Target))
+	}
+}
+
+// reading reads the reading in its unit.
+func (r *rowReader) reading(row *Row) {
+	row.Text, row.Unit = r.text(colReading), r.text(colUnit)
+	angular := row.Unit == "dms" || row.Unit == "gon"
+	switch {
+	case !angular && row.Unit != "m" && row.Unit != "ft":
+		r.fault(colUnit, "%s is not a unit: expected dms, gon, m or ft", quoted(row.Unit))
+		return
+	case angular && !row.Quantity.Angular():
+		r.fault(colUnit, "%s is no unit of a length: expected m or ft", row.Unit)
+		return
+	case !angular && row.Quantity.Angular():
+		r.fault(colUnit, "%s is no unit of a circle reading: expected dms or gon", row.Unit)
+		return
+	}
+	var err error
+	if row.Value, err = parseReading(row.Text, row.Unit); err != nil {
+		r.fault(colReading, "%s", readingFault(err, row.Unit))
+	}
+}
+
+// parseReading reads the written form of a reading.
+func parseReading(text, unit string) (int64, error) {
+	switch unit {
+	case "dms":
+		a, err := reduce.ParseDMS(text)
+		return int64(a), err
+	case "gon":
+		a, err := reduce.ParseGon(text)
+		return int64(a), err
+	case "ft":
+		l, err := reduce.ParseLength(text, reduce.Feet)
+		return int64(l), err
+	}
+	l, err := reduce.ParseLength(text, reduce.Metres)
+	return int64(l), err
+}
+
+// readingFault says what is wrong with a reading and how it is written.
+func readingFault(err error, unit string) string {
+	var p *reduce.ParseError
+	if !errors.As(err, &p) {
+		return err.Error()
+	}
+	at := utf8.RuneCountInString(p.Input[:min(p.Offset, len(p.Input))]) + 1
+	if strings.Contains(p.What, "expected") {
+		return fmt.Sprintf("%s is not a reading in %s: %s (character %d)", quoted(p.Input), unit, p.What, at)
+	}
+	form := map[string]string{"dms": "123 45 06", "gon": "123.4567", "m": "12.345", "ft": "40.50"}[unit]
+	return fmt.Sprintf("%s is not a reading in %s: %s (character %d); expected a reading such as %s",
+		quoted(p.Input), unit, p.What, at, form)
+}

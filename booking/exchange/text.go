@@ -1,0 +1,67 @@
+package exchange
+
+import (
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// Decimals returns how many decimals a reading was given with: of the second,
+// the gon, the metre or the foot. A reading keyed without a decimal part has the
+// decimals of the least count.
+func Decimals(r booking.Reading, spec booking.Spec) int {
+	i := spec.Instrument
+	if !r.Slot.Quantity.Angular() {
+		if spec.LengthUnit == reduce.Metres {
+			return max(writtenDecimals(r.Text, false), 3)
+		}
+		return max(writtenDecimals(r.Text, false), 2)
+	}
+	if i.Unit == reduce.GonUnit {
+		return min(max(writtenDecimals(r.Text, false), i.Places()), 7)
+	}
+	return min(max(writtenDecimals(r.Text, true), i.Places()), 6)
+}
+
+// writtenDecimals counts the decimals of a keyed or written text. In degrees,
+// minutes and seconds a full stop may stand between the groups: it begins
+// decimals after the third group, or after one run of digits.
+func writtenDecimals(text string, dms bool) int {
+	_, decimals, found := strings.Cut(text, ".")
+	if !found {
+		return 0
+	}
+	if !dms {
+		return len(strings.TrimSpace(decimals))
+	}
+	groups := strings.FieldsFunc(text, func(r rune) bool { return r < '0' || r > '9' })
+	if len(groups) != 4 && len(groups) != 2 {
+		return 0
+	}
+	return len(groups[len(groups)-1])
+}
+
+// Text returns a reading as a readings file has it: 123 45 06.5 in dms, a plain
+// decimal else, with its own decimals. Lengths read in US survey feet, which a
+// readings file does not know, are metres to the micrometre.
+func Text(r booking.Reading, spec booking.Spec) string {
+	places := Decimals(r, spec)
+	switch {
+	case !r.Slot.Quantity.Angular() && spec.LengthUnit == reduce.USFeet:
+		return plain(r.Length().Format(reduce.Metres, 6))
+	case !r.Slot.Quantity.Angular():
+		return plain(r.Length().Format(spec.LengthUnit, places))
+	}
+	return AngleText(r.Angle(), spec.Instrument.Unit, places)
+}
+
+// AngleText returns a direction in the written form of a readings file, in
+// [0, full circle) after rounding.
+func AngleText(a reduce.Angle, u reduce.Unit, places int) string {
+	return plain(a.FormatDirection(u, places))
+}
+
+var plainMarks = strings.NewReplacer("−", "-", "°", " ", "′", " ", "″", "")
+
+func plain(text string) string { return plainMarks.Replace(text) }

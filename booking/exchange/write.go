@@ -1,0 +1,162 @@
+package exchange
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A Writer writes a readings file. Nothing is kept of a row once it is written.
+type Writer struct {
+	csv   *csv.Writer
+	cells [numColumns]string
+	rows  int
+	err   error
+}
+
+// NewWriter begins a readings file with its header. Lines end as RFC 4180 has
+// it, with carriage return and line feed.
+func NewWriter(w io.Writer) *Writer {
+	c := csv.NewWriter(w)
+	c.UseCRLF = true
+	out := &Writer{csv: c}
+	out.err = c.Write(columns[:])
+	return out
+}
+
+// Setup writes every reading of a setup.
+func (w *Writer) Setup(s booking.Setup) error {
+	for _, r := range Rows(s) {
+		if err := w.Row(r); err != nil {
+			return err
+		}
+	}
+	return w.err
+}
+
+// DrillMark begins the remark of the first row of a setup that was a drill.
+const DrillMark = "DRILL: never observed."
+
+// Drill writes every reading of a setup that was a drill, the first row with
+// DrillMark in its remark.
+func (w *Writer) Drill(s booking.Setup) error {
+	for i, r := range Rows(s) {
+		if i == 0 {
+			r.Remark = strings.TrimSpace(DrillMark + "\n" + r.Remark)
+		}
+		if err := w.Row(r); err != nil {
+			return err
+		}
+	}
+	return w.err
+}
+
+// Row writes one row.
+func (w *Writer) Row(r Row) error {
+	if w.err != nil {
+		return w.err
+	}
+	round := ""
+	if r.Round > 0 {
+		round = strconv.Itoa(r.Round)
+	}
+	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), round, r.Face.String(), Shield(r.Target),
+		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark)}
+	w.err = w.csv.Write(w.cells[:])
+	w.rows++
+	return w.err
+}
+
+// Written returns the number of rows written so far, the header not counted.
+func (w *Writer) Written() int { return w.rows }
+
+// Flush writes out what is buffered and returns the first error of all.
+func (w *Writer) Flush() error {
+	w.csv.Flush()
+	if w.err == nil {
+		w.err = w.csv.Error()
+	}
+	return w.err
+}
+
+// Rows returns the readings of a setup as rows, in the order they were booked,
+// so that reading them back gives the setup's own reductions. Three things
+// differ from the book:
+//
+//   - the readings of a round that was left out are struck, with the reason;
+//   - a reading of the RO that was struck and read again later has the new
+//     figure written beside it, and its two sights in a half come in the order
+//     of the programme, even where one was hidden at first;
+//   - the first sight of the RO comes first where another target was sighted
+//     before it, because the first horizontal row names the RO.
+func Rows(s booking.Setup) []Row {
+	readings := inOrder(s)
+	remarks := remarksOf(s)
+	rows := make([]Row, 0, len(readings))
+	for _, r := range readings {
+		row := Row{
+			Setup: s.Number, Station: s.Spec.Station, Round: r.Slot.Round, Face: r.Slot.Face, Target: r.Slot.Target,
+			Quantity: r.Slot.Quantity, Text: Text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
+			Remark: remarks[r.Seq],
+		}
+		if r.Slot.Quantity.Angular() {
+			row.Unit = s.Spec.Instrument.Unit.String()
+		}
+		if round, ok := s.Round(r.Slot.Round); ok && round.LeftOut != nil {
+			row.Struck = oneReason(LeftOut + round.LeftOut.Reason)
+		}
+		if r.Struck != nil {
+			row.Struck = oneReason(r.Struck.Reason)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// lengthUnit is the unit that lengths are written in.
+func lengthUnit(spec booking.Spec) string {
+	if spec.LengthUnit == reduce.USFeet {
+		return reduce.Metres.String()
+	}
+	return spec.LengthUnit.String()
+}
+
+// oneReason never is empty: an empty cell would say that the reading stands.
+func oneReason(reason string) string {
+	if reason = clean(reason); reason == "" {
+		return "struck"
+	}
+	return reason
+}
+
+// timeOf returns when a reading was made. One that was keyed afterwards without
+// its time has none: when it was keyed is not when it was made.
+func timeOf(r booking.Reading, spec booking.Spec) string {
+	switch {
+	case r.ReadAt != "":
+		return r.ReadAt
+	case spec.KeyedAfterwards != nil || r.At.IsZero():
+		return ""
+	}
+	return r.At.UTC().Format(time.RFC3339)
+}
+
+// remarksOf gathers the remarks beside each reading, one a line.
+func remarksOf(s booking.Setup) map[uint64]string {
+	if len(s.Remarks) == 0 {
+		return nil
+	}
+	remarks := map[uint64]string{}
+	for _, m := range s.Remarks {
+		if m.On == 0 {
+			continue
+		}
+		remarks[m.On] = strings.TrimSpace(remarks[m.On] + "\n" + clean(m.Text))
+	}
+	return remarks
+}

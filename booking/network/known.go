@@ -1,0 +1,91 @@
+package network
+
+import (
+	"math"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/reduce"
+	"example.org/readback/reduce/traverse"
+)
+
+// placeSD is the standard deviation taken for one known station against
+// another, metres, when a direction from coordinates is used to judge a first
+// sight (common practice, no source).
+const placeSD = 0.02
+
+// knownStation returns the known station of that name.
+func knownStation(stations []booking.KnownStation, name string) (booking.KnownStation, bool) {
+	for _, k := range stations {
+		if k.Name == name {
+			return k, true
+		}
+	}
+	return booking.KnownStation{}, false
+}
+
+// knownPoint returns the place of a known station.
+func knownPoint(k booking.KnownStation) traverse.Point {
+	return traverse.Point{E: k.East, N: k.North}
+}
+
+// knownBearing returns the bearing from one known station to another. ok is false
+// where one of them is not known or both are at one place.
+func knownBearing(stations []booking.KnownStation, from, to string) (bearing reduce.Angle, length float64, ok bool) {
+	a, okA := knownStation(stations, from)
+	b, okB := knownStation(stations, to)
+	if !okA || !okB {
+		return 0, 0, false
+	}
+	bearing, err := traverse.Bearing(knownPoint(a), knownPoint(b))
+	return bearing, traverse.Distance(knownPoint(a), knownPoint(b)), err == nil
+}
+
+// knownDirection returns the direction from the RO to a target at a station where
+// the coordinates of all three are known, and its standard deviation in
+// seconds.
+func knownDirection(stations []booking.KnownStation, station, ro, target string) (d reduce.Angle, sd float64, ok bool) {
+	back, toRO, okRO := knownBearing(stations, station, ro)
+	fore, toTarget, okTarget := knownBearing(stations, station, target)
+	if !okRO || !okTarget {
+		return 0, 0, false
+	}
+	sd = reduce.FromRadians(placeSD * math.Hypot(1/toRO, 1/toTarget)).Seconds()
+	return (fore - back).Normalize(), sd, true
+}
+
+// Known returns what is known of the directions of a setup before its first
+// sight: from the latest earlier setup on the same station that sighted both
+// the RO and the target, else from coordinates. It answers the entry check; a
+// direction from here is never shown.
+func Known(stations []booking.KnownStation, earlier []booking.Summary, station, ro string) check.Known {
+	return check.Known{Direction: func(target string) (reduce.Angle, float64, bool) {
+		for i := len(earlier) - 1; i >= 0; i-- {
+			if earlier[i].Station != station {
+				continue
+			}
+			if d, sd, ok := between(earlier[i], ro, target); ok {
+				return d, sd, true
+			}
+		}
+		return knownDirection(stations, station, ro, target)
+	}}
+}
+
+// between returns the direction from ro to target in an earlier setup.
+func between(m booking.Summary, ro, target string) (reduce.Angle, float64, bool) {
+	var from, to *booking.SightLine
+	for i := range m.Sights {
+		switch m.Sights[i].Target {
+		case ro:
+			from = &m.Sights[i]
+		case target:
+			to = &m.Sights[i]
+		}
+	}
+	if from == nil || to == nil {
+		return 0, 0, false
+	}
+	sd := max(math.Hypot(from.SD, to.SD), m.Instrument.LeastCount.Seconds())
+	return (to.Direction - from.Direction).Normalize(), sd, true
+}

@@ -1,0 +1,266 @@
+package booking_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/reduce"
+)
+
+// A procedure script is a station booked command by command. A command stands at
+// the margin, what the program answers under it, indented. An expected refusal is
+// marked in the command with "!": -update writes the answers anew and never
+// changes a command, so it can neither add a refusal nor drop one.
+//
+//	open ro=Spire targets=Alder,Mast rounds=2   (station Weir, 5″, in dms, unless said)
+//	key 0 05 10 / 45 10 20                      readings, as called
+//	confirm 45 20 20                            a marked one, read again
+//	strike 4 wrong target                       hide, block, void, leave-out N, take-back N, remark N, round
+//	verdict, reduce, lift [reason]
+func TestProcedure_Scripts(t *testing.T) {
+	files, err := filepath.Glob("../testdata/procedure/*.txt")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no scripts: %v", err)
+	}
+	for _, path := range files {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			text, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := playScript(t, string(text))
+			switch {
+			case t.Failed() || got == string(text):
+			case *update:
+				err = os.WriteFile(path, []byte(got), 0o644)
+			default:
+				t.Errorf("%s answers\n%s", path, got)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		})
+	}
+}
+
+// playScript plays the commands and returns the script with the answers given.
+func playScript(t *testing.T, text string) string {
+	p := &procedure{t: t, at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}
+	var b strings.Builder
+	for n, line := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
+		if strings.HasPrefix(line, "    ") {
+			continue // an answer
+		}
+		b.WriteString(line + "\n")
+		command, marked := strings.CutPrefix(line, "! ")
+		if command == "" || command[0] == '#' {
+			continue
+		}
+		p.said = nil
+		word, rest, _ := strings.Cut(command, " ")
+		err := p.do(word, strings.TrimSpace(rest))
+		if err != nil {
+			p.say("refused: %v", err)
+		}
+		if marked != (err != nil) {
+			t.Errorf("line %d: %s: marked as a refusal: %v; it answers: %s", n+1, line, marked, strings.Join(p.said, "; "))
+		}
+		for _, s := range p.said {
+			b.WriteString("    " + s + "\n")
+		}
+	}
+	return b.String()
+}
+
+// A procedure is a station while its script is played.
+type procedure struct {
+	t    *testing.T
+	s    booking.Setup
+	seq  uint64
+	at   time.Time
+	said []string
+}
+
+func (p *procedure) say(format string, args ...any) {
+	p.said = append(p.said, fmt.Sprintf(format, args...))
+}
+
+// do carries out one command. The error is the refusal.
+func (p *procedure) do(word, rest string) error {
+	number, reason, _ := strings.Cut(rest, " ")
+	n, _ := strconv.Atoi(number)
+	switch slot := p.s.Expect().Slot; word {
+	case "open":
+		return book(p, func() (booking.SetupOpened, error) { return booking.Open(scriptSpec(p.t, rest)) })
+	case "key", "confirm":
+		for _, reading := range strings.Split(rest, " / ") {
+			if err := p.key(reading, word == "confirm"); err != nil {
+				return err
+			}
+		}
+		p.sayNext()
+		return nil
+	case "strike":
+		return book(p, func() (booking.ReadingStruck, error) { return p.s.Strike(uint64(n), reason) })
+	case "hide", "block":
+		return book(p, func() (booking.PointingSkipped, error) { return p.s.Skip(slot, word == "block", rest) })
+	case "void":
+		return book(p, func() (booking.RoundVoided, error) { return p.s.VoidRound(slot, rest) })
+	case "leave-out":
+		return book(p, func() (booking.RoundLeftOut, error) { return p.s.LeaveOut(n, reason) })
+	case "take-back":
+		return book(p, func() (booking.RoundTakenBack, error) { return p.s.TakeBack(n, reason) })
+	case "round":
+		return book(p, func() (booking.RoundAdded, error) { return p.s.AddRound(rest) })
+	case "remark":
+		return book(p, func() (booking.RemarkMade, error) { return p.s.Remark(uint64(n), reason) })
+	case "lift":
+		return book(p, func() (booking.Lifted, error) { return check.Lift(p.s, rest) })
+	case "verdict":
+		p.verdict()
+	case "reduce":
+		p.reduce()
+	default:
+		p.t.Fatalf("no command %q", word)
+	}
+	return nil
+}
+
+// book stores the event that is decided and says what is called next.
+func book[E booking.Event](p *procedure, decide func() (E, error)) error {
+	e, err := decide()
+	if err != nil {
+		return err
+	}
+	p.store(e)
+	p.sayNext()
+	return nil
+}
+
+// store writes an event and folds it, and holds that the fold of what was
+// written is the same.
+func (p *procedure) store(e booking.Event) {
+	p.t.Helper()
+	p.seq++
+	p.at = p.at.Add(10 * time.Second)
+	kind, version, body, err := booking.Encode(e)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	back, err := booking.Decode(kind, version, body)
+	if err != nil || !reflect.DeepEqual(back, e) {
+		p.t.Fatalf("kind %d reads back as %+v (%v), was %+v", kind, back, err, e)
+	}
+	if p.s, err = p.s.Apply(booking.Entry{Seq: p.seq, At: p.at, Setup: 1, Event: back}); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+func (p *procedure) key(text string, confirmed bool) error {
+	slot := p.s.Expect().Slot
+	e, err := check.Read(p.s, slot, text, confirmed, check.Known{})
+	if err == nil {
+		p.store(e)
+		p.say("%d %s: %s", p.seq, slot, text)
+	}
+	for _, f := range e.Findings {
+		if f.Severity != booking.Note {
+			p.say("  %s", f.Text)
+		}
+	}
+	return err
+}
+
+// sayNext says what is called next.
+func (p *procedure) sayNext() {
+	next := p.s.Expect()
+	if next.Phase >= booking.AtVerdict {
+		p.say("next: %s", map[booking.Phase]string{booking.AtVerdict: "the verdict", booking.AfterLift: "nothing, the tripod is lifted"}[next.Phase])
+		return
+	}
+	words := ""
+	if next.SetCircle {
+		words += ", circle set from " + next.From.Format(p.s.Spec.Instrument.Unit, 0)
+	}
+	for _, w := range []struct {
+		word string
+		so   bool
+	}{{", transit", next.Transit && !next.SetCircle}, {", again", next.Again}, {", hidden before", next.Returning}, {", a round more", next.Extra}} {
+		if w.so {
+			words += w.word
+		}
+	}
+	p.say("next: %s%s", next.Slot, words)
+}
+
+func (p *procedure) verdict() {
+	v := check.Judge(p.s)
+	p.say("%s", strings.ToUpper(v.Word()[:1])+v.Word()[1:])
+	for _, c := range v.Checks {
+		if c.Met {
+			p.say("  met: %s", c.Text)
+		} else {
+			p.say("  not met: %s Then: %s.", c.Text, c.Again)
+		}
+	}
+}
+
+func (p *procedure) reduce() {
+	r, i := p.s.Reduce(), p.s.Spec.Instrument
+	for _, d := range r.Directions {
+		p.say("%s %s", d.Target, d.Direction.Format(i.Unit, i.Places()+1))
+	}
+	for _, v := range r.Verticals {
+		if v.HasPair {
+			p.say("%s altitude %s, index error %s", v.Target, v.Altitude.Format(i.Unit, i.Places()+1), v.Index.FormatSmall(i.Unit))
+		}
+	}
+}
+
+// scriptSpec reads the words behind open.
+func scriptSpec(t *testing.T, words string) booking.Spec {
+	s := booking.Spec{
+		Station: "Weir", RO: "Spire", Instrument: booking.Instrument{Name: "T-5", Serial: "4471", Unit: reduce.DMS, Circle: reduce.Zenith},
+		Observer: "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan, ClosingRule: reduce.ClosingMean,
+		LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+	}
+	least, small := reduce.Angle(5), reduce.Arcsecond
+	for _, w := range strings.Fields(words) {
+		name, value, _ := strings.Cut(w, "=")
+		n, err := strconv.Atoi(value)
+		switch name {
+		case "station":
+			s.Station = value
+		case "ro":
+			s.RO = value
+		case "targets":
+			s.Targets, err = strings.Split(value, ","), nil
+		case "rounds":
+			s.Rounds = n
+		case "least":
+			least = reduce.Angle(n)
+		case "gon":
+			s.Instrument.Unit, small, err = reduce.GonUnit, reduce.Milligon, nil
+		case "closed":
+			s.CloseHalves, err = true, nil
+		case "verticals":
+			s.Verticals, err = true, nil
+		default:
+			t.Fatalf("open: no word %q", w)
+		}
+		if err != nil && name != "station" && name != "ro" {
+			t.Fatalf("open: %s: %v", w, err)
+		}
+	}
+	s.Instrument.LeastCount = least * small
+	s.Limits = booking.DefaultLimits(s.Instrument.LeastCount)
+	return s
+}

@@ -1,0 +1,195 @@
+package booking_test
+
+import (
+	"encoding/hex"
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+var update = flag.Bool("update", false, "write new pins and the answers of the scripts; look at each before committing it")
+
+// wireDir holds one annotated record of each event as it is written. A pin is
+// never rewritten: where it fails, old books would read differently, and another
+// way is needed (a new optional field, a new version, a new kind).
+const wireDir = "../testdata/wire"
+
+// wired are the events pinned, by the name of their file. Together the records
+// of a kind set every field it has.
+var wired = []struct {
+	name  string
+	event booking.Event
+}{
+	{"01-book-opened", booking.BookOpened{Program: "v0.9.1", Drill: true, Title: "Brackenfold"}},
+	{"02-setup-opened", booking.SetupOpened{Spec: wiredSpec()}},
+	{"02-setup-opened-least", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 1}}},
+	{"03-reading-booked", booking.ReadingBooked{
+		Slot: booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: booking.FR, Target: "Spire", Closing: true},
+		Text: "270 05 15", Value: int64(270*reduce.Degree + 5*reduce.Arcminute + 15*reduce.Arcsecond), Confirmed: true,
+		Findings: []booking.Finding{{Code: "slip", Severity: booking.Stop, Text: "A whole degree off."}},
+		By:       "Tam Okoro", ReadAt: "2026-05-04T08:31:00Z", Remark: "haze <over> the water",
+	}},
+	{"03-reading-booked-distance", booking.ReadingBooked{
+		Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder"}, Text: "120.5", Value: int64(1205 * reduce.Metre / 10), By: "Tam Okoro"}},
+	{"04-reading-struck", booking.ReadingStruck{Seq: 12, Reason: "wrong target", By: "Tam Okoro"}},
+	{"05-pointing-skipped", booking.PointingSkipped{
+		Slot: booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: "Mast"}, Blocked: true, Reason: "behind the trees", By: "Tam Okoro"}},
+	{"05-pointing-skipped-for-now", booking.PointingSkipped{
+		Slot:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: booking.FR, Target: "Spire", Closing: true},
+		Reason: "hidden", By: "Tam Okoro"}},
+	{"06-round-voided", booking.RoundVoided{Round: 1,
+		From:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: booking.FL, Target: "Spire", Closing: true},
+		Reason: "the tripod was knocked", By: "Tam Okoro"}},
+	{"07-round-left-out", booking.RoundLeftOut{Round: 3, Reason: "does not agree", By: "Tam Okoro"}},
+	{"08-round-taken-back", booking.RoundTakenBack{Round: 3, Reason: "it was round 2", By: "Tam Okoro"}},
+	{"09-remark-made", booking.RemarkMade{Seq: 9, Text: "wind", By: "Tam Okoro"}},
+	{"10-round-added", booking.RoundAdded{Reason: "rounds disagree", By: "Tam Okoro"}},
+	{"11-lifted", booking.Lifted{Verdict: "hold", Reasons: []string{"Rounds 1 and 2 differ."}, Despite: "thunder", By: "Tam Okoro"}},
+	{"12-known-loaded", booking.KnownLoaded{File: "known.csv",
+		Stations: []booking.KnownStation{{Name: "Weir", East: 1000.25, North: 5000.5, Elev: new(96.125)}},
+		Bearings: []booking.KnownBearing{{From: "Weir", To: "Spire", Bearing: 12 * reduce.Degree}}, By: "Tam Okoro"}},
+	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
+}
+
+// wiredSpec sets every field of a spec.
+func wiredSpec() booking.Spec {
+	lc := 5 * reduce.Arcsecond
+	return booking.Spec{
+		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry"}, HeightsOnly: []string{"Sill"},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Sigma: 2 * reduce.Arcsecond,
+			Circle: reduce.Zenith, DistanceSD: 2 * reduce.Millimetre, DistancePPM: 2.5},
+		Observer: "Ines Holm", Booker: "Tam Okoro", Weather: "overcast", Rounds: 2, CloseHalves: true,
+		ClosingRule: reduce.ClosingMean, Plan: booking.SpreadPlan, Limits: booking.DefaultLimits(lc), Verticals: true, Distances: true,
+		LengthUnit: reduce.Metres, Refraction: 0.13, KeyedAfterwards: &booking.KeyedAfterwards{By: "Ada Brandt", File: "weir.csv"},
+	}
+}
+
+func TestWire_EventsAreWrittenAsPinned(t *testing.T) {
+	for _, w := range wired {
+		kind, version, body, err := booking.Encode(w.event)
+		if err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(wireDir, w.name+".hex")
+		text, err := os.ReadFile(path)
+		if errors.Is(err, os.ErrNotExist) && *update {
+			text = []byte(annotate(kind, version, body))
+			err = os.WriteFile(path, text, 0o644)
+		}
+		if err != nil {
+			t.Fatalf("%v: a new event is pinned with -update", err)
+		}
+		k, v, pinned := readPin(t, path, string(text))
+		if k != kind || v != version || string(pinned) != string(body) {
+			t.Errorf("%s is no longer written as it was: kind %d, version %d\n%s\nwas kind %d, version %d\n%s", w.name, kind, version, body, k, v, pinned)
+		}
+		back, err := booking.Decode(k, v, pinned)
+		if err != nil || !reflect.DeepEqual(back, w.event) {
+			t.Errorf("%s reads as\n%+v (%v)\nwas\n%+v", w.name, back, err, w.event)
+		}
+	}
+}
+
+// Every kind that the codec reads is pinned with all of its fields, and every pin
+// belongs to a record above.
+func TestWire_NothingIsLeftUnpinned(t *testing.T) {
+	records := map[booking.Kind][]reflect.Value{}
+	for _, w := range wired {
+		records[w.event.Kind()] = append(records[w.event.Kind()], reflect.ValueOf(w.event))
+		if _, err := os.Stat(filepath.Join(wireDir, w.name+".hex")); err != nil {
+			t.Error(err)
+		}
+	}
+	for kind := booking.Kind(0); kind < 1000; kind++ {
+		_, err := booking.Decode(kind, booking.EventVersion, []byte("{}"))
+		known := !errors.Is(err, booking.ErrNewerEvent)
+		if known != (len(records[kind]) > 0) {
+			t.Errorf("kind %d: the codec reads it: %v; records pinned: %d", kind, known, len(records[kind]))
+		}
+		if len(records[kind]) > 0 {
+			for _, f := range unset(records[kind], records[kind][0].Type().Name()) {
+				t.Errorf("no record of kind %d sets %s: add one, and leave the old ones as they are", kind, f)
+			}
+		}
+	}
+	files, err := filepath.Glob(filepath.Join(wireDir, "*.hex"))
+	if err != nil || len(files) != len(wired) {
+		t.Errorf("%d files in %s for %d records (%v)", len(files), wireDir, len(wired), err)
+	}
+}
+
+// unset names the fields that are empty in all of the values.
+func unset(vs []reflect.Value, at string) []string {
+	var all []reflect.Value // what is not empty, pointers and lists opened
+	for _, v := range vs {
+		for v.Kind() == reflect.Pointer && !v.IsNil() {
+			v = v.Elem()
+		}
+		if v.Kind() == reflect.Slice {
+			for i := range v.Len() {
+				all = append(all, v.Index(i))
+			}
+		} else if v.IsValid() && !v.IsZero() {
+			all = append(all, v)
+		}
+	}
+	if len(all) == 0 {
+		return []string{at}
+	}
+	if all[0].Kind() != reflect.Struct {
+		return nil
+	}
+	var out []string
+	for i := range all[0].NumField() {
+		var fields []reflect.Value
+		for _, v := range all {
+			fields = append(fields, v.Field(i))
+		}
+		out = append(out, unset(fields, at+"."+all[0].Type().Field(i).Name)...)
+	}
+	return out
+}
+
+// annotate writes a pin: the bytes in hex, what they say beside them.
+func annotate(kind booking.Kind, version uint8, body []byte) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "kind %d version %d\n", kind, version)
+	for len(body) > 0 {
+		n := min(24, len(body))
+		says := []byte(strings.Clone(string(body[:n])))
+		for i, c := range says {
+			if c < ' ' || c > '~' {
+				says[i] = '.'
+			}
+		}
+		fmt.Fprintf(&b, "%-48x | %s\n", body[:n], says)
+		body = body[n:]
+	}
+	return b.String()
+}
+
+// readPin is the inverse of annotate.
+func readPin(t *testing.T, path, text string) (kind booking.Kind, version uint8, body []byte) {
+	t.Helper()
+	head, rest, _ := strings.Cut(text, "\n")
+	if _, err := fmt.Sscanf(head, "kind %d version %d", &kind, &version); err != nil {
+		t.Fatalf("%s: %v", path, err)
+	}
+	for line := range strings.Lines(rest) {
+		digits, _, _ := strings.Cut(line, "|")
+		part, err := hex.DecodeString(strings.TrimSpace(digits))
+		if err != nil {
+			t.Fatalf("%s: %v", path, err)
+		}
+		body = append(body, part...)
+	}
+	return kind, version, body
+}
