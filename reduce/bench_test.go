@@ -35,13 +35,6 @@ func benchStation() (sights []Sight, rays []ray, y []float64) {
 // longer gonum takes.
 func BenchmarkStation(b *testing.B) {
 	sights, rays, y := benchStation()
-	b.Run("repeated", func(b *testing.B) {
-		var a StationAdjuster
-		b.ReportAllocs()
-		for b.Loop() {
-			mustAdjust(b, &a, sights, 8, 8)
-		}
-	})
 	b.Run("once", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
@@ -57,12 +50,11 @@ func BenchmarkStation(b *testing.B) {
 		}
 	})
 	b.Run("ratio", func(b *testing.B) {
-		var a StationAdjuster
 		runtime.LockOSThread()
 		defer runtime.UnlockOSThread()
 		var ours, dense time.Duration
 		for b.Loop() { // turn by turn, in the thread's own time, so that a busy machine harms neither
-			ours += timed(100, func() { mustAdjust(b, &a, sights, 8, 8) })
+			ours += timed(100, func() { mustAdjust(b, sights, 8, 8) })
 			dense += timed(100, func() { denseWithCofactors(b, rays, y) })
 		}
 		b.ReportMetric(float64(dense)/float64(ours), "times")
@@ -78,8 +70,8 @@ func timed(n int, f func()) time.Duration {
 	return threadTime() - start
 }
 
-func mustAdjust(b *testing.B, a *StationAdjuster, sights []Sight, rounds, targets int) *Station {
-	st, err := a.Adjust(sights, rounds, targets)
+func mustAdjust(b *testing.B, sights []Sight, rounds, targets int) *Station {
+	st, err := AdjustStation(sights, rounds, targets)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -110,38 +102,36 @@ func BenchmarkSetups(b *testing.B) {
 	many := manySetups(10000)
 	for _, n := range []int{1000, 10000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			var a StationAdjuster
 			b.ReportAllocs()
 			for b.Loop() {
-				reduceSetups(b, &a, many[:n])
+				reduceSetups(b, many[:n])
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*n*16), "ns/reading")
 		})
 	}
 	b.Run("growth", func(b *testing.B) {
-		var a StationAdjuster
 		runtime.LockOSThread()
 		defer runtime.UnlockOSThread()
 		var few, all time.Duration
 		for b.Loop() {
 			for i := range 10 { // another thousand each time: none is met warm in the cache
-				few += timed(1, func() { reduceSetups(b, &a, many[1000*i:1000*i+1000]) })
+				few += timed(1, func() { reduceSetups(b, many[1000*i:1000*i+1000]) })
 			}
-			all += timed(1, func() { reduceSetups(b, &a, many) })
+			all += timed(1, func() { reduceSetups(b, many) })
 		}
 		b.ReportMetric(10*float64(all)/float64(few), "times")
 		b.ReportMetric(float64(all.Nanoseconds())/float64(160000*b.N), "ns/reading")
 	})
 }
 
-func reduceSetups(b *testing.B, a *StationAdjuster, setups [][]FaceReading) {
+func reduceSetups(b *testing.B, setups [][]FaceReading) {
 	var space [8]Sight
 	for _, s := range setups {
 		sights := space[:0]
 		for k := 0; k < len(s); k += 2 {
 			sights = append(sights, Sight{s[k].Round, s[k].Target, PairMean(s[k].Value, s[k+1].Value)})
 		}
-		mustAdjust(b, a, sights, 2, 4)
+		mustAdjust(b, sights, 2, 4)
 	}
 }
 
@@ -159,10 +149,9 @@ func manySetups(n int) [][]FaceReading {
 func BenchmarkFaces(b *testing.B) {
 	rs := faceGrid(4, 5, 5*Arcsecond, func(k int) Angle { return FromSeconds(float64(k*k%7) - 3) })
 	b.Run("adjust", func(b *testing.B) {
-		var a FacesAdjuster
 		b.ReportAllocs()
 		for b.Loop() {
-			if _, err := a.Adjust(rs, 4, 5); err != nil {
+			if _, err := AdjustFaces(rs, 4, 5); err != nil {
 				b.Fatal(err)
 			}
 		}

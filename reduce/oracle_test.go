@@ -163,7 +163,6 @@ func (s *randomStation) usedRounds() (rays []ray, rounds int, old []int) {
 func TestStation_AgainstDenseQR(t *testing.T) {
 	rng := rand.New(rand.NewPCG(seedOfRandomTests, 1))
 	solved, lost := 0, 0
-	var adjuster StationAdjuster
 	for n := range 400 {
 		s := newRandomStation(rng, false)
 		rays, rounds, old := s.usedRounds()
@@ -172,7 +171,7 @@ func TestStation_AgainstDenseQR(t *testing.T) {
 		for _, r := range s.rays {
 			sights = append(sights, Sight{r.round, r.target, r.value})
 		}
-		st, err := adjuster.Adjust(sights, s.rounds, s.targets)
+		st, err := AdjustStation(sights, s.rounds, s.targets)
 		var d *DisconnectedError
 		if errors.As(err, &d) != !o.full {
 			t.Fatalf("seed %d, case %d: %v, dense QR of full rank %v", seedOfRandomTests, n, err, o.full)
@@ -216,7 +215,6 @@ func TestStation_AgainstDenseQR(t *testing.T) {
 func TestFaces_AgainstDenseQR(t *testing.T) {
 	rng := rand.New(rand.NewPCG(seedOfRandomTests, 2))
 	solved := 0
-	var adjuster FacesAdjuster
 	for n := range 150 {
 		s := newRandomStation(rng, true)
 		rays, rounds, _ := s.usedRounds()
@@ -229,7 +227,7 @@ func TestFaces_AgainstDenseQR(t *testing.T) {
 			}
 			rs = append(rs, x)
 		}
-		f, err := adjuster.Adjust(rs, s.rounds, s.targets)
+		f, err := AdjustFaces(rs, s.rounds, s.targets)
 		if o.full && err != nil {
 			t.Fatalf("seed %d, case %d: %v, dense QR has full rank", seedOfRandomTests, n, err)
 		}

@@ -38,25 +38,10 @@ type Faces struct {
 // missing. It returns a *DisconnectedError that names the targets that no chain
 // of rounds ties to the RO, or an error wrapping ErrSight.
 func AdjustFaces(rs []FaceReading, rounds, targets int) (*Faces, error) {
-	var a FacesAdjuster
-	return a.Adjust(rs, rounds, targets)
-}
-
-// A FacesAdjuster adjusts one setup after the other without new memory. Its zero
-// value is ready. It must not be used by two goroutines at once.
-type FacesAdjuster struct {
-	solver solver
-	faces  Faces
-}
-
-// Adjust is AdjustFaces in the adjuster's own memory: the Faces hold until the
-// next call.
-func (a *FacesAdjuster) Adjust(rs []FaceReading, rounds, targets int) (*Faces, error) {
 	if rounds < 1 || targets < 1 {
 		return nil, fmt.Errorf("%w: %d rounds on %d targets", ErrSight, rounds, targets)
 	}
-	s := &a.solver
-	s.reset(rounds, targets, targets)
+	s := newSolver(rounds, targets, targets)
 	for _, x := range rs {
 		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
 			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", ErrSight, x.Round, x.Target, rounds, targets)
@@ -72,28 +57,24 @@ func (a *FacesAdjuster) Adjust(rs []FaceReading, rounds, targets int) (*Faces, e
 	}
 	s.assemble()
 	s.solve()
-	a.faces.take(s)
-	return &a.faces, nil
+	return s.faces(), nil
 }
 
-// take fills the faces from a solved system.
-func (f *Faces) take(s *solver) {
+// faces returns the faces of a solved system.
+func (s *solver) faces() *Faces {
 	t, m, n := s.targets, s.unknowns, len(s.rays)
-	f.solver = s
-	f.Directions, f.Orientations = sized(f.Directions, t), sized(f.Orientations, s.rounds)
-	f.Residuals, f.Redundancy = sized(f.Residuals, n), sized(f.Redundancy, n)
-	f.whiten = sized(f.whiten, n*m)
+	f := &Faces{solver: s, Dof: s.freedom(), Collimation: s.rhs[m-1], CollimationKnown: !s.fixed,
+		Directions: make([]Angle, t), Orientations: make([]Angle, s.rounds),
+		Residuals: make([]float64, n), Redundancy: make([]float64, n), whiten: make([]float64, n*m)}
 	for j := 1; j < t; j++ {
 		f.Directions[j] = (s.dir[j] + FromSeconds(s.rhs[j-1])).Normalize()
 	}
 	for i := range f.Orientations {
 		f.Orientations[i] = (s.orient[i] + FromSeconds(s.shift[i])).Normalize()
 	}
-	f.Collimation, f.CollimationKnown = s.rhs[m-1], !s.fixed
-	f.VV = 0
 	for k, r := range s.rays {
 		f.Residuals[k] = s.residual(k)
-		f.VV += f.Residuals[k] * f.Residuals[k]
+		f.VV += float64(f.Residuals[k] * f.Residuals[k])
 		b := f.whiten[k*m : k*m+m]
 		for j, a := range s.sum[r.round*m : r.round*m+m] {
 			b[j] = -a / s.n[r.round]
@@ -102,13 +83,13 @@ func (f *Faces) take(s *solver) {
 			b[r.target-1]++
 		}
 		b[m-1] += r.sign
-		s.forward(b, 0)
+		s.normal.Forward(b)
 		f.Redundancy[k] = max(0, f.ResidualCofactor(k, k))
 	}
-	f.Dof, f.S0 = s.freedom(), 0
 	if f.Dof > 0 {
 		f.S0 = math.Sqrt(f.VV / float64(f.Dof))
 	}
+	return f
 }
 
 // ResidualCofactor returns element k, l of Q = I − A N⁻¹ Aᵀ, the cofactors of the
@@ -123,7 +104,7 @@ func (f *Faces) ResidualCofactor(k, l int) float64 {
 	if i := s.rays[k].round; i == s.rays[l].round {
 		q -= 1 / s.n[i]
 	}
-	return q - dot(f.whiten[k*m:k*m+m], f.whiten[l*m:l*m+m])
+	return q - product(f.whiten[k*m:k*m+m], f.whiten[l*m:l*m+m])
 }
 
 // Effect appends to dst the change in seconds that an error of e seconds in
@@ -153,15 +134,15 @@ func (f *Faces) Explain(slip Slip) (size, vv, redundancy float64, ok bool) {
 	hv, norm := 0.0, 0.0
 	for i, k := range slip.Readings {
 		w := slip.Weights[i]
-		hv += w * f.Residuals[k]
-		norm += w * w
-		redundancy += w * w * f.Redundancy[k]
+		hv += float64(w * f.Residuals[k])
+		norm += float64(w * w)
+		redundancy += float64(w * w * f.Redundancy[k])
 		for j, l := range slip.Readings[:i] {
-			redundancy += 2 * w * slip.Weights[j] * f.ResidualCofactor(k, l)
+			redundancy += float64(2 * w * slip.Weights[j] * f.ResidualCofactor(k, l))
 		}
 	}
 	if redundancy <= 1e-9*norm {
 		return 0, f.VV, 0, false
 	}
-	return -hv / redundancy, max(0, f.VV-hv*hv/redundancy), redundancy, true
+	return -hv / redundancy, max(0, f.VV-float64(hv*hv)/redundancy), redundancy, true
 }

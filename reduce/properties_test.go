@@ -226,7 +226,6 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 	const setups, rounds, targets, sigma = 4000, 4, 5, 5.0
 	rng := rand.New(rand.NewPCG(seedOfRandomTests, 3))
 	truth := []Angle{0, 51 * Degree, 130 * Degree, 207 * Degree, 359 * Degree}
-	var adjuster StationAdjuster
 	var sights []Sight
 	var known, estimated, chi, normal, tau, found int
 	for range setups {
@@ -240,7 +239,7 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 				sights = append(sights, Sight{i, j, (Angle(i)*45*Degree + truth[j] + e).Normalize()})
 			}
 		}
-		st, err := adjuster.Adjust(sights, rounds, targets)
+		st, err := AdjustStation(sights, rounds, targets)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -259,7 +258,7 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 		count(&tau, largest > TauLimit(0.05, len(sights), st.Dof))
 		slip := DetectableError(st.Redundancy(7), sigma, 0.01, 0.80)
 		sights[7].Mean += FromSeconds(slip)
-		if st, err = adjuster.Adjust(sights, rounds, targets); err != nil {
+		if st, err = AdjustStation(sights, rounds, targets); err != nil {
 			t.Fatal(err)
 		}
 		w, _ = NormalDeviate(st.Residuals[7], st.Redundancy(7), sigma)

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"example.org/readback/reduce/normal"
 )
 
 // ErrSight is wrapped by the errors about sights that no adjustment can take: a
@@ -28,8 +30,8 @@ type Station struct {
 	Dof          int       // sights − rounds − (targets − 1)
 	S0           float64   // seconds: standard deviation of one direction, both faces, one round; 0 where Dof is 0
 
-	q      []float64
-	solver *solver
+	cofactors *normal.Matrix
+	solver    *solver
 }
 
 // AdjustStation adjusts the sights of a station by least squares. Any pointing
@@ -40,25 +42,10 @@ type Station struct {
 // *DisconnectedError that names the targets that no chain of rounds ties to the
 // RO, or an error wrapping ErrSight. [F16] [F24] [S1] [S2] [S13]
 func AdjustStation(sights []Sight, rounds, targets int) (*Station, error) {
-	var a StationAdjuster
-	return a.Adjust(sights, rounds, targets)
-}
-
-// A StationAdjuster adjusts one station after the other without new memory. Its
-// zero value is ready. It must not be used by two goroutines at once.
-type StationAdjuster struct {
-	solver  solver
-	station Station
-}
-
-// Adjust is AdjustStation in the adjuster's own memory: the Station holds until
-// the next call.
-func (a *StationAdjuster) Adjust(sights []Sight, rounds, targets int) (*Station, error) {
 	if rounds < 1 || targets < 1 {
 		return nil, fmt.Errorf("%w: %d rounds on %d targets", ErrSight, rounds, targets)
 	}
-	s := &a.solver
-	s.reset(rounds, targets, targets-1)
+	s := newSolver(rounds, targets, targets-1)
 	for _, x := range sights {
 		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
 			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", ErrSight, x.Round, x.Target, rounds, targets)
@@ -73,17 +60,14 @@ func (a *StationAdjuster) Adjust(sights []Sight, rounds, targets int) (*Station,
 		return nil, err
 	}
 	s.solve()
-	a.station.take(s)
-	return &a.station, nil
+	return s.station(), nil
 }
 
-// take fills the station from a solved system.
-func (st *Station) take(s *solver) {
+// station returns the station of a solved system.
+func (s *solver) station() *Station {
 	t := s.targets
-	st.solver = s
-	st.Directions, st.Orientations = sized(st.Directions, t), sized(st.Orientations, s.rounds)
-	st.Residuals, st.q = sized(st.Residuals, len(s.rays)), sized(st.q, s.unknowns*s.unknowns)
-	s.inverse(st.q)
+	st := &Station{solver: s, cofactors: s.normal.Inverse(), Dof: s.freedom(), Directions: make([]Angle, t),
+		Orientations: make([]Angle, s.rounds), Residuals: make([]float64, len(s.rays))}
 	n, complete := s.completeRounds()
 	for j := 1; j < t; j++ {
 		if complete {
@@ -99,12 +83,12 @@ func (st *Station) take(s *solver) {
 	for k := range st.Residuals {
 		v := s.residual(k)
 		st.Residuals[k] = v
-		vv += v * v
+		vv += float64(v * v)
 	}
-	st.Dof, st.S0 = s.freedom(), 0
 	if st.Dof > 0 {
 		st.S0 = math.Sqrt(vv / float64(st.Dof)) // s₀² = [vv]/dof [TRADE] [ISO]
 	}
+	return st
 }
 
 // meanAbout returns a + sum/n rounded half away from zero, in [0°, 360°). The
@@ -159,13 +143,13 @@ func (st *Station) Cofactor(j, k int) float64 {
 	if j < 1 || k < 1 || j > m || k > m {
 		return 0
 	}
-	return st.q[(j-1)*m+k-1]
+	return st.cofactors.At(j-1, k-1)
 }
 
 // AngleCofactor returns the cofactor of the angle from target j to target k, in
 // units of S0²: q_jj + q_kk − 2 q_jk; 2/n with n complete rounds. [TRADE]
 func (st *Station) AngleCofactor(j, k int) float64 {
-	return max(0, st.Cofactor(j, j)+st.Cofactor(k, k)-2*st.Cofactor(j, k))
+	return max(0, st.Cofactor(j, j)+st.Cofactor(k, k)-float64(2*st.Cofactor(j, k)))
 }
 
 // SD returns the standard deviation in seconds of the angle from target j to
@@ -210,7 +194,7 @@ func (st *Station) Redundancy(k int) float64 {
 			if b == r.target-1 {
 				y++
 			}
-			h += x * y * st.q[a*m+b]
+			h += float64(x * y * st.cofactors.At(a, b))
 		}
 	}
 	return max(0, 1-h)

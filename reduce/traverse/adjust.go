@@ -1,5 +1,14 @@
 package traverse
 
+import "errors"
+
+// ErrUndetermined is returned by Adjust where the observations do not fix every
+// point.
+var ErrUndetermined = errors.New("the observations do not fix every point: an angle or a length is missing")
+
+// undetermined is the part of its diagonal that the pivot of an unknown must keep.
+const undetermined = 1e-12
+
 // Adjusted is a traverse adjusted by least squares.
 type Adjusted struct {
 	Points         []Point      // one per station

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/normal"
 )
 
 // A net is the state of the iteration.
@@ -13,7 +14,7 @@ type net struct {
 	ways   [][]way // per station: the directions it may move in
 	n      int     // unknowns
 	size   float64 // longest leg
-	matrix *normal
+	matrix *normal.Matrix
 	right  []float64
 }
 
@@ -66,12 +67,12 @@ type term struct {
 // improve solves the linearised equations once and moves the points. It returns
 // the largest step.
 func (n *net) improve() (float64, error) {
-	n.matrix, n.right = newNormal(n.n), make([]float64, n.n)
+	n.matrix, n.right = normal.New(n.n), make([]float64, n.n)
 	n.each(n.add)
-	if err := n.matrix.factor(); err != nil {
-		return 0, err
+	if held := n.matrix.Factor(undetermined); held != nil {
+		return 0, ErrUndetermined
 	}
-	n.matrix.solve(n.right)
+	n.matrix.Solve(n.right)
 	var largest float64
 	for i, ws := range n.ways {
 		for _, w := range ws {
@@ -134,10 +135,10 @@ func (n *net) angle(i int, observed reduce.Angle) (float64, []term) {
 func (n *net) add(v, sd float64, terms []term) {
 	row := n.row(terms)
 	for _, p := range row {
-		n.right[p.col] -= p.val * v / (sd * sd)
+		n.right[p.col] -= float64(p.val * v / (sd * sd))
 		for _, q := range row {
 			if p.col >= q.col {
-				*n.matrix.at(p.col, q.col) += p.val * q.val / (sd * sd)
+				n.matrix.Add(p.col, q.col, p.val*q.val/(sd*sd))
 			}
 		}
 	}
@@ -175,7 +176,7 @@ func (n *net) result(iterations int) (*Adjusted, error) {
 	var sum float64
 	count := 0
 	n.each(func(v, sd float64, _ []term) {
-		sum += v * v / (sd * sd)
+		sum += float64(v * v / (sd * sd))
 		count++
 	})
 	a.Dof = count - n.n
@@ -183,14 +184,14 @@ func (n *net) result(iterations int) (*Adjusted, error) {
 		a.S0 = math.Sqrt(sum / float64(a.Dof))
 	}
 	n.residuals(a)
-	q := n.matrix.inverse()
+	q := n.matrix.Inverse()
 	for _, ws := range n.ways {
 		var c Covariance
 		for _, v := range ws {
 			for _, w := range ws {
-				c.EE += v.dir.E * w.dir.E * q[v.col][w.col]
-				c.EN += v.dir.E * w.dir.N * q[v.col][w.col]
-				c.NN += v.dir.N * w.dir.N * q[v.col][w.col]
+				c.EE += float64(v.dir.E * w.dir.E * q.At(v.col, w.col))
+				c.EN += float64(v.dir.E * w.dir.N * q.At(v.col, w.col))
+				c.NN += float64(v.dir.N * w.dir.N * q.At(v.col, w.col))
 			}
 		}
 		a.Covariances = append(a.Covariances, c)

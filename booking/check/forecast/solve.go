@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/normal"
 )
 
 // fit is one solution of the normal equations. The unknowns are corrections in
@@ -14,7 +15,7 @@ import (
 type fit struct {
 	f       *Forecast
 	n       int
-	l       []float64 // Cholesky factor of the normal matrix, n × n, lower
+	l       *normal.Matrix
 	x       []float64
 	scratch []float64
 	off     []float64 // of each reading: its misfit over the standard deviation of that, 0 where it is small
@@ -59,7 +60,7 @@ func (f *Forecast) deviation(r align.Reading) float64 {
 func (f *Forecast) solve(out []int) *fit {
 	rounds, targets := len(f.a.Rounds), len(f.s.Names)
 	x := &fit{f: f, n: rounds + 2*targets}
-	x.l, x.x = make([]float64, x.n*x.n), make([]float64, x.n)
+	x.l, x.x = normal.New(x.n), make([]float64, x.n)
 	x.off = make([]float64, len(f.s.Readings))
 	x.weigh(f)
 	for k, r := range f.s.Readings {
@@ -67,9 +68,8 @@ func (f *Forecast) solve(out []int) *fit {
 			x.add(f.rowOf(r.Round, r.Target, r.Right), f.deviation(r), f.noise(r))
 		}
 	}
-	x.factor()
-	x.forward(x.x)
-	x.backward(x.x)
+	x.l.Factor(0) // every diagonal holds a positive weight
+	x.l.Solve(x.x)
 	for k, r := range f.s.Readings {
 		if slices.Contains(out, k) {
 			continue
@@ -77,7 +77,7 @@ func (f *Forecast) solve(out []int) *fit {
 		a := f.rowOf(r.Round, r.Target, r.Right)
 		noise := f.noise(r)
 		if v := math.Abs(f.deviation(r) - x.value(a)); v > 2*noise {
-			x.off[k] = v / math.Sqrt(math.Max(noise*noise-x.variance(a), noise*noise/50))
+			x.off[k] = v / math.Sqrt(math.Max(float64(noise*noise)-x.variance(a), noise*noise/50))
 		}
 	}
 	return x
@@ -108,7 +108,7 @@ func (x *fit) weigh(f *Forecast) {
 		case i > c:
 			sd = targetSD
 		}
-		x.l[i*x.n+i] = 1 / (sd * sd)
+		x.l.Add(i, i, 1/(sd*sd))
 	}
 	for _, k := range f.known.Directions {
 		if k.Target < 1 || k.Target >= targets || !f.a.Seen[k.Target] {
@@ -124,47 +124,10 @@ func (x *fit) weigh(f *Forecast) {
 func (x *fit) add(r row, value, sd float64) {
 	w := 1 / (sd * sd)
 	for i := 0; i < r.n; i++ {
-		for j := 0; j < r.n; j++ {
-			x.l[r.at[i]*x.n+r.at[j]] += w * r.sign[i] * r.sign[j]
-		}
-		x.x[r.at[i]] += w * r.sign[i] * value
-	}
-}
-
-// factor replaces the normal matrix by its Cholesky factor. Every diagonal holds
-// a positive weight, so it exists.
-func (x *fit) factor() {
-	n := x.n
-	for i := 0; i < n; i++ {
 		for j := 0; j <= i; j++ {
-			s := x.l[i*n+j]
-			for k := 0; k < j; k++ {
-				s -= x.l[i*n+k] * x.l[j*n+k]
-			}
-			if i == j {
-				x.l[i*n+i] = math.Sqrt(math.Max(s, 1e-14))
-			} else {
-				x.l[i*n+j] = s / x.l[j*n+j]
-			}
+			x.l.Add(r.at[i], r.at[j], w*r.sign[i]*r.sign[j])
 		}
-	}
-}
-
-func (x *fit) forward(b []float64) {
-	for i := range b {
-		for k := 0; k < i; k++ {
-			b[i] -= x.l[i*x.n+k] * b[k]
-		}
-		b[i] /= x.l[i*x.n+i]
-	}
-}
-
-func (x *fit) backward(b []float64) {
-	for i := len(b) - 1; i >= 0; i-- {
-		for k := i + 1; k < len(b); k++ {
-			b[i] -= x.l[k*x.n+i] * b[k]
-		}
-		b[i] /= x.l[i*x.n+i]
+		x.x[r.at[i]] += float64(w * r.sign[i] * value)
 	}
 }
 
@@ -172,7 +135,7 @@ func (x *fit) backward(b []float64) {
 func (x *fit) value(r row) float64 {
 	v := 0.0
 	for i := 0; i < r.n; i++ {
-		v += r.sign[i] * x.x[r.at[i]]
+		v += float64(r.sign[i] * x.x[r.at[i]])
 	}
 	return v
 }
@@ -187,10 +150,10 @@ func (x *fit) variance(r row) float64 {
 	for i := 0; i < r.n; i++ {
 		b[r.at[i]] = r.sign[i]
 	}
-	x.forward(b)
+	x.l.Forward(b)
 	v := 0.0
 	for _, y := range b {
-		v += y * y
+		v += float64(y * y)
 	}
 	return v
 }
@@ -200,5 +163,5 @@ func (x *fit) variance(r row) float64 {
 func (x *fit) predict(round, target int, right bool) (reduce.Angle, float64) {
 	r := x.f.rowOf(round, target, right)
 	value := x.f.a.Expected(round, target, right) + reduce.FromSeconds(x.value(r))
-	return value.Normalize(), math.Sqrt(x.f.sigma*x.f.sigma + x.variance(r))
+	return value.Normalize(), math.Sqrt(float64(x.f.sigma*x.f.sigma) + x.variance(r))
 }
