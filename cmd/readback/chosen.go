@@ -10,7 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange/landxml"
 	"example.org/readback/booking/network"
-	"example.org/readback/booking/page"
+	"example.org/readback/booking/page/sheet"
 )
 
 // chosen is some setups of a book, or of every book of an office book.
@@ -57,17 +57,17 @@ func (c chosen) check() error {
 
 // sheets walks the chosen setups in order, one in memory at a time, each with the
 // hash of its last event.
-func (c chosen) sheets() iter.Seq2[page.Sheet, error] {
-	return func(yield func(page.Sheet, error) bool) {
+func (c chosen) sheets() iter.Seq2[sheet.Sheet, error] {
+	return func(yield func(sheet.Sheet, error) bool) {
 		for _, ch := range c.chapters {
 			book, err := ch.Book()
 			if err != nil {
-				yield(page.Sheet{}, err)
+				yield(sheet.Sheet{}, err)
 				return
 			}
 			ns, err := ch.Numbers()
 			if err != nil {
-				yield(page.Sheet{}, err)
+				yield(sheet.Sheet{}, err)
 				return
 			}
 			for _, n := range ns {
@@ -85,20 +85,20 @@ func (c chosen) sheets() iter.Seq2[page.Sheet, error] {
 }
 
 // sheet folds setup n and names its last event.
-func (c chapter) sheet(n int) (page.Sheet, error) {
+func (c chapter) sheet(n int) (sheet.Sheet, error) {
 	records, err := c.src.Group(uint32(n))
 	if err != nil {
-		return page.Sheet{}, err
+		return sheet.Sheet{}, err
 	}
 	entries, err := entriesOf(records)
 	if err != nil {
-		return page.Sheet{}, err
+		return sheet.Sheet{}, err
 	}
 	s, err := booking.Fold(entries)
 	if err != nil || len(records) == 0 {
-		return page.Sheet{}, err
+		return sheet.Sheet{}, err
 	}
-	return page.Sheet{Setup: s, Hash: fmt.Sprintf("%x", records[len(records)-1].Hash)}, nil
+	return sheet.Sheet{Setup: s, Hash: fmt.Sprintf("%x", records[len(records)-1].Hash)}, nil
 }
 
 // name is the file name of the chapter's book: of the file itself, or of the book

@@ -4,7 +4,7 @@ import (
 	"path/filepath"
 	"time"
 
-	"example.org/readback/booking/page"
+	"example.org/readback/booking/page/sheet"
 )
 
 // A SheetCmd prints setups as field-book pages.
@@ -24,7 +24,7 @@ func (s *SheetCmd) Run(c *Context) error {
 		return err
 	}
 	defer done()
-	b := page.Binder{Name: filepath.Base(s.Book), Program: version(), Printed: time.Now(), Zone: time.Local}
+	b := sheet.Binder{Name: filepath.Base(s.Book), Program: version(), Printed: time.Now(), Zone: time.Local}
 	if s.UTC {
 		b.Zone = time.UTC
 	}

@@ -7,7 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/booking/page"
+	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
 )
 
@@ -98,15 +98,15 @@ func mast(t *testing.T) booking.Setup {
 }
 
 func document(setups ...booking.Setup) Document {
-	var list []page.Sheet
+	var list []sheet.Sheet
 	for _, s := range setups {
-		list = append(list, page.Sheet{Book: booking.Book{Title: "Brackenfold dam"}, Name: "brackenfold.book", Setup: s, Hash: "3f786850"})
+		list = append(list, sheet.Sheet{Book: booking.Book{Title: "Brackenfold dam"}, Name: "brackenfold.book", Setup: s, Hash: "3f786850"})
 	}
 	return Document{Title: "Brackenfold dam", Program: "test", Made: made, Sheets: walk(list)}
 }
 
-func walk(list []page.Sheet) iter.Seq2[page.Sheet, error] {
-	return func(yield func(page.Sheet, error) bool) {
+func walk(list []sheet.Sheet) iter.Seq2[sheet.Sheet, error] {
+	return func(yield func(sheet.Sheet, error) bool) {
 		for _, s := range list {
 			if !yield(s, nil) {
 				return

@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/page"
+	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
 )
 
@@ -28,7 +28,7 @@ type part struct {
 }
 
 // look walks the setups once.
-func look(sheets iter.Seq2[page.Sheet, error]) (survey, error) {
+func look(sheets iter.Seq2[sheet.Sheet, error]) (survey, error) {
 	v := survey{gon: true, names: map[string]bool{}}
 	at := map[booking.Instrument]int{}
 	for s, err := range sheets {

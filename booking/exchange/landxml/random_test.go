@@ -10,7 +10,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/booking/page"
+	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
 	"pgregory.net/rapid"
 )
@@ -22,7 +22,7 @@ func TestOutputs_AnySetup(t *testing.T) {
 	defer func() { validate(t, docs...) }()
 	rapid.Check(t, func(r *rapid.T) {
 		s := anySetup(r)
-		b := page.Binder{Name: text(r, "book"), Printed: made, Sheets: []page.Sheet{{Name: "a.book", Setup: s, Hash: "00"}}}
+		b := sheet.Binder{Name: text(r, "book"), Printed: made, Sheets: []sheet.Sheet{{Name: "a.book", Setup: s, Hash: "00"}}}
 		var out, page, plain bytes.Buffer
 		if err := Write(&out, Document{Title: b.Title(), Made: made, Sheets: walk(b.Sheets)}); err != nil {
 			r.Fatal(err)

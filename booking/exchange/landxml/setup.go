@@ -6,12 +6,12 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/booking/page"
+	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
 )
 
 // setup makes the InstrumentSetup of one setup.
-func (f *file) setup(instrument string, sh page.Sheet) instrumentSetup {
+func (f *file) setup(instrument string, sh sheet.Sheet) instrumentSetup {
 	s := sh.Setup
 	r := s.Reduce()
 	f.setups++
@@ -75,7 +75,7 @@ func setupNotes(s booking.Setup) []string {
 	return ns
 }
 
-func setupFeature(sh page.Sheet, v check.Verdict) feature {
+func setupFeature(sh sheet.Sheet, v check.Verdict) feature {
 	s := sh.Setup
 	p := []property{
 		{"book", clean(sh.Name)},

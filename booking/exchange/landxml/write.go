@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/page"
+	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
 )
 
@@ -32,7 +32,7 @@ type Document struct {
 	// Sheets walks the setups. It is walked once for what stands at the head of
 	// the file and once more for every instrument, so that no more than one setup
 	// has to be in memory.
-	Sheets iter.Seq2[page.Sheet, error]
+	Sheets iter.Seq2[sheet.Sheet, error]
 	Points map[string]Point // coordinates by name, where a figure has them; may be nil
 }
 

@@ -14,7 +14,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/page"
+	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
 )
 
@@ -31,7 +31,7 @@ func written(t *testing.T, d Document) string {
 func cases(t *testing.T) map[string]string {
 	h := 101.25
 	drill := document()
-	drill.Sheets = walk([]page.Sheet{{Book: booking.Book{Drill: true}, Setup: mast(t)}})
+	drill.Sheets = walk([]sheet.Sheet{{Book: booking.Book{Drill: true}, Setup: mast(t)}})
 	two := document(weir(t), mast(t))
 	two.Points = map[string]Point{"Weir": {1000.5, 2000.25, &h}, "Alder": {North: math.NaN()}, "Spire": {3, 4, nil}}
 	odd := weirSpec()
@@ -224,7 +224,7 @@ func TestWrite_ErrorOfTheWalk(t *testing.T) {
 		d := document(weir(t))
 		whole := d.Sheets
 		walks := 0
-		d.Sheets = func(yield func(page.Sheet, error) bool) {
+		d.Sheets = func(yield func(sheet.Sheet, error) bool) {
 			walks++
 			for s, err := range whole {
 				if walks > after/2 && after%2 == 0 {
@@ -235,7 +235,7 @@ func TestWrite_ErrorOfTheWalk(t *testing.T) {
 				}
 			}
 			if walks > after/2 {
-				yield(page.Sheet{}, damaged)
+				yield(sheet.Sheet{}, damaged)
 			}
 		}
 		if err := Write(io.Discard, d); !errors.Is(err, damaged) {

@@ -1,4 +1,4 @@
-// Package page prints setups as the field-book pages that are signed at the end
+// Package sheet prints setups as the field-book pages that are signed at the end
 // of the day: as one HTML file that prints on A4 and Letter, and as plain text.
 //
 // Both are pictures of the same page, a list of sections made of fields, tables,
@@ -10,7 +10,7 @@
 // legible, with a numbered note that says why, by whom and when. Names, reasons
 // and remarks are data: control characters are made visible and everything is
 // escaped.
-package page
+package sheet
 
 import (
 	"time"

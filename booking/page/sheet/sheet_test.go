@@ -1,4 +1,4 @@
-package page
+package sheet
 
 import (
 	"bytes"
@@ -35,7 +35,7 @@ func TestSheet_Golden(t *testing.T) {
 
 func golden(t *testing.T, name string, got []byte) {
 	t.Helper()
-	path := filepath.Join("..", "..", "testdata", "sheet", name)
+	path := filepath.Join("..", "..", "..", "testdata", "sheet", name)
 	if *update {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
@@ -49,7 +49,7 @@ func golden(t *testing.T, name string, got []byte) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want) {
-		t.Errorf("%s differs from the golden sheet at byte %d; look at it, then run go test ./booking/page -update", name, firstDifference(got, want))
+		t.Errorf("%s differs from the golden sheet at byte %d; look at it, then run go test ./booking/page/sheet -update", name, firstDifference(got, want))
 	}
 }
 
