@@ -30,16 +30,10 @@ func (s Sample) Sentences() []string {
 // value prints a value with its standard deviation where there is one, in the
 // small unit of the circle.
 func (s Sample) value(v Value) string {
-	text := signed(v.Seconds, s.Instrument.Unit)
-	switch {
-	case v.SD <= 0:
+	u := s.Instrument.Unit
+	text := signed(v.Seconds, u)
+	if v.SD <= 0 {
 		return text
-	case s.Instrument.Unit == reduce.GonUnit:
-		return fmt.Sprintf("%s ± %.2f mgon", strings.TrimSuffix(text, " mgon"), v.SD/reduce.Milligon.Seconds())
 	}
-	return fmt.Sprintf("%s ± %.1f″", text, v.SD)
-}
-
-func minus(format string, v float64) string {
-	return strings.Replace(fmt.Sprintf(format, v), "-", "−", 1)
+	return strings.TrimSuffix(text, " mgon") + " ± " + reduce.FormatDeviation(v.SD, u, 1)
 }

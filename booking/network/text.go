@@ -7,40 +7,45 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/page"
+	"example.org/readback/reduce/traverse"
 )
 
 // textWidth is the width of the plain text, columns.
 const textWidth = 78
 
-// Text prints the report as plain text of at most 78 columns, for the screen and
-// the command alike.
-func Text(r Report) string {
-	var b strings.Builder
+// Text prints the report as plain text of at most 78 columns.
+func Text(r Report) string { return Page(r).String(textWidth) }
+
+// Page sets the report: every figure, then what ties the lines and stations of
+// the book.
+func Page(r Report) page.Page {
+	var p page.Page
 	if len(r.Figures) == 0 {
-		b.WriteString("No ring and no link yet.\n")
+		p.Say("", "No ring and no link yet.")
 	}
 	for i, f := range r.Figures {
 		if i > 0 {
-			b.WriteByte('\n')
+			p.Add(page.Gap{})
 		}
-		f.write(&b, r.Current)
+		f.set(&p, r.Current)
 	}
-	writeChecks(&b, "Distances there and back", named(r.LineChecks(), "distance"))
-	writeChecks(&b, "Heights there and back", named(r.LineChecks(), "height"))
+	setChecks(&p, "Distances there and back", named(r.LineChecks(), "distance"))
+	setChecks(&p, "Heights there and back", named(r.LineChecks(), "height"))
 	if len(r.Bearings) > 0 {
-		b.WriteString("\nOrientation\n")
+		p.Add(page.Gap{})
+		p.Say("", "Orientation")
 		for _, o := range r.Bearings {
-			writeWrapped(&b, "  ", o.String())
+			p.Say("  ", o.String())
 		}
 	}
-	writeChecks(&b, "Known and repeated", r.Checks)
+	setChecks(&p, "Known and repeated", r.Checks)
 	if len(r.Open) > 0 {
-		b.WriteString("\nStill open\n")
-		for _, s := range r.Open {
-			writeWrapped(&b, "  ", s)
-		}
+		p.Add(page.Gap{})
+		p.Say("", "Still open")
+		p.Say("  ", r.Open...)
 	}
-	return b.String()
+	return p
 }
 
 // Title names the figure: "Ring Weir–Alder–Quarry–Weir".
@@ -60,27 +65,27 @@ func (f Figure) State() string {
 	return "does not close"
 }
 
-func (f Figure) write(b *strings.Builder, current booking.Summary) {
-	writeWrapped(b, "", f.Title()+": "+f.State()+".")
+func (f Figure) set(p *page.Page, current booking.Summary) {
+	p.Say("", f.Title()+": "+f.State()+".")
 	why := f.Cause()
 	for _, c := range f.Checks(current) {
 		if c.Again != "" {
 			why += " " + upper(c.Again) + "."
 		}
 		c.Again = ""
-		writeCheck(b, c)
+		setCheck(p, c)
 	}
 	if why = strings.TrimSpace(why); why != "" {
-		writeWrapped(b, "  > ", why)
+		p.Say("  > ", why)
 	}
-	f.writeBasis(b)
-	f.writeAngles(b)
-	f.writePoints(b)
-	f.writeHeights(b)
+	f.setBasis(p)
+	f.setAngles(p)
+	f.setPoints(p)
+	f.setHeights(p)
 }
 
-// writeHeights prints the heights of the stations.
-func (f Figure) writeHeights(b *strings.Builder) {
+// setHeights says the heights of the stations.
+func (f Figure) setHeights(p *page.Page) {
 	if f.Heights == nil {
 		return
 	}
@@ -92,27 +97,29 @@ func (f Figure) writeHeights(b *strings.Builder) {
 	for i, s := range f.Stations {
 		parts = append(parts, s+" "+minus(f.Heights.Points[i]))
 	}
-	writeWrapped(b, "  ", "Heights, from "+from+", metres: "+strings.Join(parts, ", ")+".")
+	p.Say("  ", "Heights, from "+from+", metres: "+strings.Join(parts, ", ")+".")
 }
 
-// writeBasis says what the coordinates stand on.
-func (f Figure) writeBasis(b *strings.Builder) {
+// setBasis says what the coordinates stand on.
+func (f Figure) setBasis(p *page.Page) {
 	switch {
 	case f.Result.Carried.Assumed && f.Local:
-		writeWrapped(b, "  ", "Nothing known: the first station is given 0, 0 and the first leg the bearing 0.")
+		p.Say("  ", "Nothing known: the first station is given 0, 0 and the first leg the bearing 0.")
 	case f.Result.Carried.Assumed:
-		writeWrapped(b, "  ", "No bearing known: the first leg is given the bearing 0.")
+		p.Say("  ", "No bearing known: the first leg is given the bearing 0.")
 	case f.Local:
-		writeWrapped(b, "  ", fmt.Sprintf("Bearing from %s; no coordinates known: the first station is given 0, 0.", f.FromMark))
+		p.Say("  ", fmt.Sprintf("Bearing from %s; no coordinates known: the first station is given 0, 0.", f.FromMark))
 	default:
-		writeWrapped(b, "  ", fmt.Sprintf("From %s, known, with the known bearing to %s.", f.Stations[0], f.FromMark))
+		p.Say("  ", fmt.Sprintf("From %s, known, with the known bearing to %s.", f.Stations[0], f.FromMark))
 	}
 }
 
-// writeAngles prints angle, bearing and length of every leg.
-func (f Figure) writeAngles(b *strings.Builder) {
-	fmt.Fprintf(b, "\n  %s%16s%16s%12s\n", pad("Station", 16), "Angle"+gonMark(f.Unit), "Bearing on", "Length m")
+// setAngles prints angle, bearing and length of every leg.
+func (f Figure) setAngles(p *page.Page) {
+	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Station", Cols: 15},
+		{Head: "Angle" + gonMark(f.Unit), Gap: 1, Cols: 16, Right: true}, {Head: "Bearing on", Gap: 1, Cols: 15, Right: true}, {Head: "Length m", Gap: 1, Cols: 11, Right: true}}}
 	c := f.Result.Carried
+	var rows [][]string
 	for i, s := range f.Stations {
 		angle, bearing, length := "", "", ""
 		if a := f.Traverse.Angles[i]; a.Observed {
@@ -124,44 +131,55 @@ func (f Figure) writeAngles(b *strings.Builder) {
 				length = fmt.Sprintf("%.3f", l)
 			}
 		}
-		b.WriteString(strings.TrimRight(fmt.Sprintf("  %s%s%s%s", pad(s, 16), right(angle, 16), right(bearing, 16), right(length, 12)), " ") + "\n")
+		rows = append(rows, []string{s, angle, bearing, length})
 	}
+	t.Groups = page.Rows(rows...)
+	p.Add(page.Gap{}, t)
 }
 
-// writePoints prints the coordinates both ways, side by side.
-func (f Figure) writePoints(b *strings.Builder) {
+// setPoints prints the coordinates both ways, side by side.
+func (f Figure) setPoints(p *page.Page) {
 	c, a := f.Result.Carried, f.Result.Adjusted
 	if c.Points == nil || a == nil {
 		return
 	}
-	b.WriteByte('\n')
+	p.Add(page.Gap{})
 	if f.Kind != Open && !f.Met() {
-		writeWrapped(b, "  ", "Coordinates, not to be used while the figure does not close:")
+		p.Say("  ", "Coordinates, not to be used while the figure does not close:")
 	}
-	fmt.Fprintf(b, "  %s%24s%24s%15s\n", pad("", 12), "Compass rule E, N", "Least squares E, N", "Ellipse mm")
+	metres := page.Column{Gap: 1, Cols: 11, Right: true}
+	first, carried, adjusted := metres, metres, metres
+	first.Cols++
+	carried.Head, carried.Span = "Compass rule E, N", 2
+	adjusted.Head, adjusted.Span = "Least squares E, N", 2
+	var rows [][]string
 	for i, s := range f.Stations {
-		e := a.Ellipses[i]
-		ellipse := "given"
-		switch {
-		case e.A >= 1:
-			ellipse = "over 1 m"
-		case e.A > 0:
-			ellipse = fmt.Sprintf("%.1f %.1f %3.0f°", 1000*e.A, 1000*e.B, e.Bearing.Degrees())
-		}
-		b.WriteString("  " + pad(s, 12))
-		for _, x := range []float64{c.Points[i].E, c.Points[i].N, a.Points[i].E, a.Points[i].N} {
-			b.WriteString(right(minus(x), 12))
-		}
-		b.WriteString(right(ellipse, 15) + "\n")
+		rows = append(rows, []string{s, minus(c.Points[i].E), minus(c.Points[i].N), minus(a.Points[i].E), minus(a.Points[i].N), ellipse(a.Ellipses[i])})
 	}
+	p.Add(page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Cols: 11}, first, carried, metres, adjusted,
+		{Head: "Ellipse mm", Gap: 1, Cols: 14, Right: true}}})
 	if a.Dof > 0 {
-		writeWrapped(b, "  ", fmt.Sprintf("Least squares: s₀ %.2f with %d degrees of freedom; ellipses are standard ones (39 %%; × %.2f for 95 %%).", a.S0, a.Dof, 2.45))
+		p.Say("  ", fmt.Sprintf("Least squares: s₀ %.2f with %d degrees of freedom; ellipses are standard ones (39 %%; × %.2f for 95 %%).", a.S0, a.Dof, 2.45))
 	} else {
-		writeWrapped(b, "  ", "Least squares has nothing to adjust: there are no more observations than unknowns.")
+		p.Say("  ", "Least squares has nothing to adjust: there are no more observations than unknowns.")
 	}
 }
 
-func writeChecks(b *strings.Builder, title string, cs []check.Check) {
+// ellipse writes a standard ellipse: half axes in millimetres, and the bearing of
+// the longer one.
+func ellipse(e traverse.Ellipse) string {
+	switch {
+	case e.A >= 1:
+		return "over 1 m"
+	case e.A > 0:
+		return fmt.Sprintf("%.1f %.1f %3.0f°", 1000*e.A, 1000*e.B, e.Bearing.Degrees())
+	}
+	return "given"
+}
+
+// setChecks sets a titled list of checks. Where their limits come from is said
+// once when it is the same for all.
+func setChecks(p *page.Page, title string, cs []check.Check) {
 	if len(cs) == 0 {
 		return
 	}
@@ -171,17 +189,16 @@ func writeChecks(b *strings.Builder, title string, cs []check.Check) {
 			from = ""
 		}
 	}
-	b.WriteByte('\n')
-	if from == "" {
-		writeWrapped(b, "", title)
-	} else {
-		writeWrapped(b, "", title+" (limits: "+from+")")
+	if from != "" {
+		title += " (limits: " + from + ")"
 	}
+	p.Add(page.Gap{})
+	p.Say("", title)
 	for _, c := range cs {
 		if c.From == from {
 			c.From = ""
 		}
-		writeCheck(b, c)
+		setCheck(p, c)
 	}
 }
 
@@ -196,19 +213,19 @@ func named(cs []check.Check, name string) []check.Check {
 	return out
 }
 
-// writeCheck prints a sentence, where its limit came from, and what to do.
-func writeCheck(b *strings.Builder, c check.Check) {
-	mark := "  + "
+// setCheck sets a sentence, where its limit came from, and what to do.
+func setCheck(p *page.Page, c check.Check) {
+	mark, role := "  + ", page.Base
 	if !c.Met {
-		mark = "  ! "
+		mark, role = "  ! ", page.Stop
 	}
 	text := c.Text
 	if c.From != "" {
 		text += " (" + c.From + ")"
 	}
-	writeWrapped(b, mark, text)
+	p.Add(page.Para{Lead: mark, Text: text, Role: role})
 	if c.Again != "" {
-		writeWrapped(b, "    ", upper(c.Again)+".")
+		p.Say("    ", upper(c.Again)+".")
 	}
 }
 
@@ -216,38 +233,4 @@ func writeCheck(b *strings.Builder, c check.Check) {
 func upper(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	return strings.ToUpper(string(r)) + s[n:]
-}
-
-// writeWrapped prints s in lines of at most textWidth columns; the first begins
-// with lead, the others are indented as far.
-func writeWrapped(b *strings.Builder, lead, s string) {
-	width, line := utf8.RuneCountInString(lead), lead
-	at := width
-	for i, w := range strings.Fields(s) {
-		n := utf8.RuneCountInString(w)
-		if i > 0 && at+1+n > textWidth {
-			b.WriteString(line + "\n")
-			line, at = strings.Repeat(" ", width), width
-		} else if i > 0 {
-			line, at = line+" ", at+1
-		}
-		line, at = line+w, at+n
-	}
-	b.WriteString(line + "\n")
-}
-
-// pad sets a name in a column, cut where it is too long.
-func pad(s string, width int) string {
-	if n := utf8.RuneCountInString(s); n < width {
-		return s + strings.Repeat(" ", width-n)
-	}
-	return string([]rune(s)[:width-2]) + "… "
-}
-
-// right sets a figure at the right of a column.
-func right(s string, width int) string {
-	if n := utf8.RuneCountInString(s); n < width {
-		return strings.Repeat(" ", width-n) + s
-	}
-	return " " + s
 }

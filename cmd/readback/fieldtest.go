@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 
-	"example.org/readback/booking/fieldtest"
+	"example.org/readback/booking/instrument"
 )
 
 // A FieldtestCmd works setups as the field test of ISO 17123-3.
@@ -12,6 +12,9 @@ type FieldtestCmd struct {
 	Book   string `arg:"" help:"The book."`
 	Setups []int  `arg:"" optional:"" help:"Numbers of the setups, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4. Two setups are also held against each other."`
 }
+
+// fieldTestWidth is the width of the report, columns.
+const fieldTestWidth = 80
 
 // Run prints the outcome.
 func (f *FieldtestCmd) Run(c *Context) error {
@@ -24,8 +27,8 @@ func (f *FieldtestCmd) Run(c *Context) error {
 	if err != nil {
 		return err
 	}
-	r, err := fieldtest.Work(setups)
-	if errors.Is(err, fieldtest.ErrNoTest) {
+	r, err := instrument.WorkFieldTest(setups)
+	if errors.Is(err, instrument.ErrNoTest) {
 		return badInput(err)
 	}
 	if err != nil {
@@ -34,6 +37,6 @@ func (f *FieldtestCmd) Run(c *Context) error {
 	if err := picked.markDrills(c.Out); err != nil {
 		return err
 	}
-	_, err = fmt.Fprint(c.Out, fieldtest.Text(r))
+	_, err = fmt.Fprint(c.Out, r.Page().String(fieldTestWidth))
 	return err
 }

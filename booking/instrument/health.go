@@ -152,17 +152,7 @@ func (s Series) drift(u reduce.Unit) string {
 
 // signed prints seconds with a sign and one decimal, or milligon with two where
 // the circle is divided in gon.
-func signed(seconds float64, u reduce.Unit) string {
-	if u == reduce.GonUnit {
-		return minus("%+.2f mgon", seconds/reduce.Milligon.Seconds())
-	}
-	return reduce.FromSeconds(seconds).FormatSeconds(1)
-}
+func signed(seconds float64, u reduce.Unit) string { return reduce.FormatSigned(seconds, u, 1) }
 
 // plain prints a limit in whole seconds, or in milligon.
-func plain(a reduce.Angle, u reduce.Unit) string {
-	if u == reduce.GonUnit {
-		return fmt.Sprintf("%.1f mgon", a.Seconds()/reduce.Milligon.Seconds())
-	}
-	return fmt.Sprintf("%.0f″", a.Seconds())
-}
+func plain(a reduce.Angle, u reduce.Unit) string { return reduce.FormatDeviation(a.Seconds(), u, 0) }

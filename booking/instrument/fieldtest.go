@@ -1,4 +1,4 @@
-package fieldtest
+package instrument
 
 import (
 	"errors"
@@ -9,8 +9,8 @@ import (
 	"example.org/readback/reduce"
 )
 
-// A Report is the outcome of a field test.
-type Report struct {
+// A FieldTest is the outcome of a field test.
+type FieldTest struct {
 	Instrument booking.Instrument
 	Setups     []int
 	Horizontal *reduce.FieldTest    // nil: the setups hold none
@@ -21,11 +21,11 @@ type Report struct {
 // ErrNoTest is wrapped by the errors about setups that are no field test at all.
 var ErrNoTest = errors.New("these setups are no field test")
 
-// Work works the setups. They must be of one instrument; the error says which one
-// is not. A part that cannot be worked is named in Missing; ErrNoTest is returned
+// WorkFieldTest works the setups as one field test. They must be of one
+// instrument; the error says which one is not. A part that cannot be worked is named in Missing; ErrNoTest is returned
 // when neither can.
-func Work(setups []booking.Setup) (Report, error) {
-	var r Report
+func WorkFieldTest(setups []booking.Setup) (FieldTest, error) {
+	var r FieldTest
 	if len(setups) == 0 {
 		return r, fmt.Errorf("%w: none is chosen", ErrNoTest)
 	}

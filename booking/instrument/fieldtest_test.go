@@ -1,4 +1,4 @@
-package fieldtest
+package instrument
 
 import (
 	"errors"
@@ -67,7 +67,7 @@ func booked(t *testing.T, rnd *rand.Rand, number, rounds, targets int, sigma red
 	return s
 }
 
-func series(t *testing.T, n, rounds, targets int) []booking.Setup {
+func fieldSeries(t *testing.T, n, rounds, targets int) []booking.Setup {
 	t.Logf("seed %d", seed)
 	rnd := rand.New(rand.NewPCG(seed, uint64(n)))
 	var ss []booking.Setup
@@ -80,9 +80,9 @@ func series(t *testing.T, n, rounds, targets int) []booking.Setup {
 // ISO 17123-3 (from memory): the full test has 4·(3−1)·(5−1) = 32 degrees of
 // freedom, and s passes up to 1.20 σ at 95 %. Per series s is the s₀ of the
 // station adjustment, so the pooled setups must give the same.
-func TestWork_FullTest(t *testing.T) {
-	ss := series(t, 4, 3, 5)
-	r, err := Work(ss)
+func TestFieldTest_FullTest(t *testing.T) {
+	ss := fieldSeries(t, 4, 3, 5)
+	r, err := WorkFieldTest(ss)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +100,7 @@ func TestWork_FullTest(t *testing.T) {
 	if math.Abs(math.Sqrt(sum/32)-r.Horizontal.S.S) > 1e-6 {
 		t.Errorf("%v, pooled %v", r.Horizontal.S.S, math.Sqrt(sum/32))
 	}
-	text := Text(r)
+	text := r.Page().String(80)
 	for _, want := range []string{"(the full test)", "degrees of freedom 32", "s up to 2.40″ passes", "(not a form of the standard)", "at 95 % it differs from zero"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not said:\n%s", want, text)
@@ -109,15 +109,15 @@ func TestWork_FullTest(t *testing.T) {
 }
 
 // The short form has 6 degrees of freedom and a factor of 1.449.
-func TestWork_ShortForm(t *testing.T) {
-	r, err := Work(series(t, 1, 3, 4))
+func TestFieldTest_ShortForm(t *testing.T) {
+	r, err := WorkFieldTest(fieldSeries(t, 1, 3, 4))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if r.Horizontal.S.Dof != 6 || !r.Horizontal.AsStandard || r.Horizontal.Full || r.Vertical != nil {
 		t.Errorf("%+v", r)
 	}
-	text := Text(r)
+	text := r.Page().String(80)
 	if !strings.Contains(text, "(the short form)") || !strings.Contains(text, "s up to 2.90″ passes") || !strings.Contains(text, "No test of altitudes") {
 		t.Error(text)
 	}
@@ -125,24 +125,24 @@ func TestWork_ShortForm(t *testing.T) {
 
 // Two setups are held against each other with F, both sides at 5 %. The quantiles
 // for 8 and 8 degrees of freedom are 0.226 and 4.43 (tables of F, from memory).
-func TestWork_TwoSeriesAgainstEachOther(t *testing.T) {
-	r, err := Work(series(t, 2, 3, 5))
+func TestFieldTest_TwoSeriesAgainstEachOther(t *testing.T) {
+	r, err := WorkFieldTest(fieldSeries(t, 2, 3, 5))
 	if err != nil {
 		t.Fatal(err)
 	}
 	a, b := r.Horizontal.Series[0], r.Horizontal.Series[1]
 	want := fmt.Sprintf("s²/s² = %.2f, F from 0.23 to 4.43.", a.S*a.S/(b.S*b.S))
-	if text := Text(r); !strings.Contains(text, "At 95 % the two series do not differ: "+want) {
+	if text := r.Page().String(80); !strings.Contains(text, "At 95 % the two series do not differ: "+want) {
 		t.Errorf("%q is not said:\n%s", want, text)
 	}
-	if r, err = Work(series(t, 4, 3, 5)); err != nil || strings.Contains(Text(r), "two series") {
-		t.Error(err, Text(r))
+	if r, err = WorkFieldTest(fieldSeries(t, 4, 3, 5)); err != nil || strings.Contains(r.Page().String(80), "two series") {
+		t.Error(err, r.Page().String(80))
 	}
 }
 
 // Twelve setups on four targets are the full test of altitudes.
-func TestWork_Altitudes(t *testing.T) {
-	r, err := Work(series(t, 12, 2, 4))
+func TestFieldTest_Altitudes(t *testing.T) {
+	r, err := WorkFieldTest(fieldSeries(t, 12, 2, 4))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,12 +151,12 @@ func TestWork_Altitudes(t *testing.T) {
 	}
 }
 
-func TestWork_Refuses(t *testing.T) {
-	one := series(t, 1, 3, 4)[0]
+func TestFieldTest_Refuses(t *testing.T) {
+	one := fieldSeries(t, 1, 3, 4)[0]
 	other := one
 	other.Number, other.Spec.Instrument.Serial = 2, "4472"
 	for name, ss := range map[string][]booking.Setup{"none": nil, "two instruments": {one, other}, "empty": {{}}} {
-		if _, err := Work(ss); !errors.Is(err, ErrNoTest) {
+		if _, err := WorkFieldTest(ss); !errors.Is(err, ErrNoTest) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

@@ -1,0 +1,74 @@
+package page
+
+import "strings"
+
+// A Run is text in one role.
+type Run struct {
+	Role Role
+	Text string
+}
+
+// A Line is one line of a page: runs from left to right, blanks between them
+// included.
+type Line []Run
+
+// String is the text of the line, without blanks at its end.
+func (l Line) String() string {
+	var b strings.Builder
+	for _, r := range l {
+		b.WriteString(r.Text)
+	}
+	return strings.TrimRight(b.String(), " ")
+}
+
+// Width is how many cells the line takes.
+func (l Line) Width() int {
+	n := 0
+	for _, r := range l {
+		n += Width(r.Text)
+	}
+	return n
+}
+
+// Screen sets the page for a screen of the given width: no line is wider. A row
+// of a table that has no room is broken between its columns, under its own
+// beginning.
+func Screen(p Page, width int) []Line {
+	var out []Line
+	for _, l := range lay(p, width) {
+		if width <= 0 || l.Width() <= width {
+			out = append(out, l)
+			continue
+		}
+		out = append(out, l.broken(width)...)
+	}
+	return out
+}
+
+// broken breaks a line at its blanks; what follows stands two cells further in
+// than its beginning.
+func (l Line) broken(width int) []Line {
+	indent := 0
+	if len(l) > 0 {
+		indent = len(l[0].Text) - len(strings.TrimLeft(l[0].Text, " "))
+	}
+	indent = min(indent, width/2)
+	var out []Line
+	cur, at := Line{{Text: fill(indent)}}, indent
+	empty := true
+	for _, r := range l {
+		for _, word := range strings.Fields(r.Text) {
+			for _, part := range Wrap(word, width-indent-2) {
+				n := Width(part)
+				if !empty && at+1+n > width {
+					out, cur, at, empty = append(out, cur), Line{{Text: fill(indent + 2)}}, indent+2, true
+				}
+				if !empty {
+					cur, at = append(cur, Run{Text: " "}), at+1
+				}
+				cur, at, empty = append(cur, Run{r.Role, part}), at+n, false
+			}
+		}
+	}
+	return append(out, cur)
+}

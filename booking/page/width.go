@@ -1,0 +1,50 @@
+package page
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// Width is how many cells s takes.
+func Width(s string) int { return ansi.StringWidth(s) }
+
+// Cut returns s in at most width cells: the end of one that is longer is "…".
+func Cut(s string, width int) string { return ansi.Truncate(s, width, "…") }
+
+// Wrap breaks s into lines of at most width cells, at blanks; a word longer than
+// a line is broken anywhere. With a width of 0 or less nothing is broken. There is
+// always a line.
+//
+// The loop is our own: ansi.Wrap breaks at hyphens too and would tear a date.
+func Wrap(s string, width int) []string {
+	if width <= 0 {
+		return []string{strings.Join(strings.Fields(s), " ")}
+	}
+	var lines []string
+	cur, at := "", 0
+	for _, word := range strings.Fields(s) {
+		n := Width(word)
+		if cur != "" && at+1+n <= width {
+			cur, at = cur+" "+word, at+1+n
+			continue
+		}
+		if cur != "" {
+			lines = append(lines, cur)
+		}
+		for n > width {
+			head := ansi.Truncate(word, max(width, 2), "")
+			if head == "" || head == word {
+				break
+			}
+			lines = append(lines, head)
+			word = word[len(head):]
+			n = Width(word)
+		}
+		cur, at = word, n
+	}
+	return append(lines, cur)
+}
+
+// fill is n blanks, none for less than one.
+func fill(n int) string { return strings.Repeat(" ", max(n, 0)) }
