@@ -54,7 +54,7 @@ func (i Instrument) set(p *page.Page) {
 	p.Say("", name)
 	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Setup", Cols: 5, Right: true}, {Head: "Time, UTC", Cols: 12}, {Head: "Station", Cols: 10},
 		collimation, tilt, index, {Head: plotHead(i), Cols: stripWidth}}})
-	p.Say("  ", "c collimation, t tilt, i index error, * more than one; the ends are the limit.")
+	p.Add(page.Para{Lead: "  ", Text: "c collimation, t tilt, i index error, * more than one; the ends are the limit.", Whole: true})
 	if i.Unit == reduce.GonUnit {
 		p.Say("  ", "The figures of the table are milligon.")
 	}

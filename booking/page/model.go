@@ -27,6 +27,8 @@ type Para struct {
 	Lead string
 	Text string
 	Role Role
+	// Whole keeps it on one line, whatever its width.
+	Whole bool
 }
 
 // A Table has one head and rows of cells, in groups.

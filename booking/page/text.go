@@ -51,7 +51,10 @@ func lay(p Page, width int) []Line {
 // under it.
 func (p Para) lines(width int) []Line {
 	indent := Width(p.Lead)
-	if width > 0 {
+	switch {
+	case p.Whole:
+		width = 0
+	case width > 0:
 		width = max(width-indent, 8)
 	}
 	var out []Line

@@ -5,11 +5,11 @@ import (
 	"io"
 	"math"
 	"strings"
-	"unicode/utf8"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 )
 
@@ -18,7 +18,7 @@ import (
 // with their sources. named is as for Of.
 func Table(w io.Writer, s booking.Setup, named bool) error {
 	r := s.Reduce()
-	p := &page{form: formOf(s)}
+	p := &writer{form: formOf(s)}
 	p.head(s, named)
 	for _, round := range r.Rounds {
 		p.round(round, s)
@@ -28,42 +28,48 @@ func Table(w io.Writer, s booking.Setup, named bool) error {
 	p.verdict(check.JudgeReduction(s, r))
 	p.suspects(s)
 	p.limits()
-	_, err := io.WriteString(w, p.text.String())
-	return err
+	return page.Text(w, p.page, 0)
 }
 
-// A page gathers the text of one setup.
-type page struct {
+// A writer sets the page of one setup.
+type writer struct {
 	form
-	text strings.Builder
+	page page.Page
 }
 
-func (p *page) line(format string, args ...any) {
-	p.text.WriteString(strings.TrimRight(fmt.Sprintf(format, args...), " ") + "\n")
+// line says a sentence behind a lead.
+func (p *writer) line(lead, format string, args ...any) {
+	p.page.Say(lead, fmt.Sprintf(format, args...))
 }
 
-func (p *page) head(s booking.Setup, named bool) {
+// part begins a part of the page with its title.
+func (p *writer) part(format string, args ...any) {
+	p.page.Add(page.Gap{})
+	p.line("", format, args...)
+}
+
+func (p *writer) head(s booking.Setup, named bool) {
 	i := s.Spec.Instrument
-	p.line("Setup %d: %s", s.Number, s.Spec.Station)
+	p.line("", "Setup %d: %s", s.Number, s.Spec.Station)
 	if named {
-		p.line("Reference object %s", s.Spec.RO)
+		p.line("", "Reference object %s", s.Spec.RO)
 	}
 	unit := "degrees, minutes, seconds"
 	if i.Unit == reduce.GonUnit {
 		unit = "gon"
 	}
-	p.line("Read in %s; least count %s; vertical circle from the %s", unit, p.unsigned(i.LeastCount), i.Circle)
+	p.line("", "Read in %s; least count %s; vertical circle from the %s", unit, p.unsigned(i.LeastCount), i.Circle)
 }
 
-func (p *page) round(w booking.RoundWork, s booking.Setup) {
-	p.line("")
+func (p *writer) round(w booking.RoundWork, s booking.Setup) {
+	p.page.Add(page.Gap{})
 	switch {
 	case w.Void != nil:
-		p.line("Round %d, void: %s", w.Number, w.Void.Reason)
+		p.line("", "Round %d, void: %s", w.Number, w.Void.Reason)
 	case w.LeftOut != nil:
-		p.line("Round %d, left out: %s", w.Number, w.LeftOut.Reason)
+		p.line("", "Round %d, left out: %s", w.Number, w.LeftOut.Reason)
 	default:
-		p.line("Round %d", w.Number)
+		p.line("", "Round %d", w.Number)
 	}
 	rows := [][]string{{"target", "FL", "FR", "2c", "mean", "direction"}}
 	for _, q := range w.Pairs {
@@ -85,22 +91,21 @@ func (p *page) round(w booking.RoundWork, s booking.Setup) {
 	p.table(rows)
 	for i, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
 		if m != nil {
-			p.line("  %s closes with %s", []string{"FL", "FR"}[i], p.small(*m))
+			p.line("  ", "%s closes with %s", []string{"FL", "FR"}[i], p.small(*m))
 		}
 	}
 	for _, q := range s.Readings {
 		if q.Struck != nil && q.Slot.Round == w.Number {
-			p.line("  struck: %s %s %s (%s)", q.Slot.Face, q.Slot.Target, reading(&q, p.spec), q.Struck.Reason)
+			p.line("  ", "struck: %s %s %s (%s)", q.Slot.Face, q.Slot.Target, reading(&q, p.spec), q.Struck.Reason)
 		}
 	}
 }
 
-func (p *page) directions(s booking.Setup, r booking.Reduction) {
+func (p *writer) directions(s booking.Setup, r booking.Reduction) {
 	if len(r.Directions) == 0 {
 		return
 	}
-	p.line("")
-	p.line("Directions from %s", p.spec.RO)
+	p.part("Directions from %s", p.spec.RO)
 	rows := [][]string{{"target", "direction", "sd", "spread", "rounds", ""}}
 	for _, d := range r.Directions {
 		row := []string{d.Target, p.direction(d.Direction), "", "", fmt.Sprint(d.Rounds), ""}
@@ -117,19 +122,18 @@ func (p *page) directions(s booking.Setup, r booking.Reduction) {
 	}
 	p.table(rows)
 	if r.Dof > 0 {
-		p.line("  One direction, both faces, one round: s₀ = %s from %d degrees of freedom. sd is that of the angle from %s.", p.deviation(r.S0), r.Dof, p.spec.RO)
+		p.line("  ", "One direction, both faces, one round: s₀ = %s from %d degrees of freedom. sd is that of the angle from %s.", p.deviation(r.S0), r.Dof, p.spec.RO)
 	}
 	for _, t := range append(check.PrecisionOf(s, r).Sentences(), instrument.SampleOf(s).Sentences()...) {
-		p.line("  %s", t)
+		p.line("  ", "%s", t)
 	}
 }
 
-func (p *page) verticals(r booking.Reduction) {
+func (p *writer) verticals(r booking.Reduction) {
 	if len(r.Verticals) == 0 {
 		return
 	}
-	p.line("")
-	p.line("Verticals and distances")
+	p.part("Verticals and distances")
 	rows := [][]string{{"target", "FL", "FR", "altitude", "index", "gradient", "slope m", "horizontal m", "", "height difference m", ""}}
 	if i := p.spec.Instrument; i.Sigma > 0 && i.DistanceSD > 0 {
 		rows[0][8], rows[0][10] = "sd mm", "sd mm"
@@ -160,44 +164,42 @@ func (p *page) verticals(r booking.Reduction) {
 	p.table(rows)
 }
 
-func (p *page) verdict(v check.Verdict) {
-	p.line("")
+func (p *writer) verdict(v check.Verdict) {
+	p.page.Add(page.Gap{})
 	if v.Lift {
-		p.line("Verdict: Lift. Every check is met.")
+		p.line("", "Verdict: Lift. Every check is met.")
 		return
 	}
-	p.line("Verdict: Hold.")
+	p.line("", "Verdict: Hold.")
 	for _, c := range v.Checks {
 		if c.Met {
 			continue
 		}
-		p.line("  - %s", c.Text)
+		p.line("  - ", "%s", c.Text)
 		if c.Again != "" {
-			p.line("    To do: %s.", c.Again)
+			p.line("    ", "To do: %s.", c.Again)
 		}
 	}
 }
 
 // suspects names the readings that explain a misfit and what settles it.
-func (p *page) suspects(s booking.Setup) {
+func (p *writer) suspects(s booking.Setup) {
 	found := check.Culprits(s)
 	if len(found.Suspects) == 0 {
 		return
 	}
-	p.line("")
-	p.line("What does not fit")
+	p.part("What does not fit")
 	for _, k := range found.Suspects {
-		p.line("  - %s", k.Text)
+		p.line("  - ", "%s", k.Text)
 	}
 	if found.Remedy.Text != "" {
-		p.line("    To settle it: %s", found.Remedy.Text)
+		p.line("    ", "To settle it: %s", found.Remedy.Text)
 	}
 }
 
-func (p *page) limits() {
+func (p *writer) limits() {
 	l := p.spec.Limits
-	p.line("")
-	p.line("Limits")
+	p.part("Limits")
 	rows := [][]string{{"check", "limit", "from"}}
 	for _, k := range []struct {
 		name string
@@ -211,60 +213,46 @@ func (p *page) limits() {
 		if p.spec.ClosingRule == reduce.ClosingSpread {
 			rule = "its opening mean, with the closing error spread over the round"
 		}
-		p.line("  The direction of %s in a round is %s.", p.spec.RO, rule)
+		p.line("  ", "The direction of %s in a round is %s.", p.spec.RO, rule)
 	}
 }
 
-// table writes rows in columns two spaces apart: names to the left, figures to
-// the right, empty columns not at all.
-func (p *page) table(rows [][]string) {
-	var width []int
-	var figures []bool
-	for n, row := range rows {
-		for i, cell := range row {
-			if i == len(width) {
-				width, figures = append(width, 0), append(figures, false)
-			}
-			width[i] = max(width[i], utf8.RuneCountInString(cell))
-			figures[i] = figures[i] || i > 0 && n > 0 && endsInFigures(cell)
+// table sets rows in columns two spaces apart, the first row being the head:
+// names to the left, figures to the right, empty columns not at all.
+func (p *writer) table(rows [][]string) {
+	t := page.Table{Indent: 2, Groups: page.Rows(rows[1:]...)}
+	for i, head := range rows[0] {
+		c := page.Column{Head: head}
+		for _, row := range rows[1:] {
+			c.Right = c.Right || i > 0 && endsInFigures(row[i])
 		}
+		t.Columns = append(t.Columns, c)
 	}
-	for _, row := range rows {
-		var b strings.Builder
-		for i, cell := range row {
-			if width[i] == 0 {
-				continue
-			}
-			pad := strings.Repeat(" ", width[i]-utf8.RuneCountInString(cell))
-			if figures[i] {
-				cell, pad = pad+cell, ""
-			}
-			b.WriteString("  " + cell + pad)
-		}
-		p.line("%s", b.String())
-	}
+	p.page.Add(t)
 }
 
 // endsInFigures tells whether a cell holds a figure.
 func endsInFigures(cell string) bool {
-	r, _ := utf8.DecodeLastRuneInString(cell)
-	return r >= '0' && r <= '9' || r == '″' || r == '%' || strings.HasSuffix(cell, " mgon")
+	return strings.ContainsAny(lastOf(cell), "0123456789″%") || strings.HasSuffix(cell, " mgon")
+}
+
+// lastOf is the last character of a cell.
+func lastOf(cell string) string {
+	r := []rune(cell)
+	return string(r[max(len(r)-1, 0):])
 }
 
 // small prints a small angle with its sign: in seconds, or in milligon for a
 // circle in gon; whole where that is exact, else with one decimal.
-func (p *page) small(a reduce.Angle) string {
+func (p *writer) small(a reduce.Angle) string {
 	return a.FormatSmall(p.spec.Instrument.Unit)
 }
 
-func (p *page) unsigned(a reduce.Angle) string { return a.FormatSize(p.spec.Instrument.Unit) }
+func (p *writer) unsigned(a reduce.Angle) string { return a.FormatSize(p.spec.Instrument.Unit) }
 
 // deviation prints a standard deviation given in seconds.
-func (p *page) deviation(seconds float64) string {
-	if p.spec.Instrument.Unit != reduce.GonUnit {
-		return fmt.Sprintf("%.1f″", seconds)
-	}
-	return fmt.Sprintf("%.2f mgon", seconds/reduce.Milligon.Seconds())
+func (p *writer) deviation(seconds float64) string {
+	return reduce.FormatDeviation(seconds, p.spec.Instrument.Unit, 1)
 }
 
 // signed prints a number with a minus sign that is one.
