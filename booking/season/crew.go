@@ -3,31 +3,57 @@ package season
 import (
 	"errors"
 	"slices"
+	"strings"
 	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/observer"
+	"example.org/readback/reduce"
 )
 
 // crew books one station.
 type crew struct {
-	t     *truth
+	o     *observer.Observer
 	s     booking.Setup
 	seq   uint64
-	slips float64 // slips a reading
 	tally *tally
 	bad   map[booking.Slot]made // slips that stand in the book, unseen
 	again map[booking.Slot]bool // pairs observed again once
+	calls map[booking.Slot]int  // how often each was called
 }
+
+// A made slip.
+type made struct {
+	kind  slip.Kind // the pattern its figures show
+	part  slip.Part
+	right reduce.Angle // the reading that should have been keyed
+	keyed string
+}
+
+// madeOf looks at the figures of a slip: what they show is not always what was
+// done wrong.
+func madeOf(call observer.Call, i booking.Instrument) made {
+	m := made{kind: call.Slip, right: reduce.Angle(call.Right), keyed: keyed(call)}
+	switch call.Slip {
+	case slip.WrongTarget, slip.FaceNotChanged, slip.CircleNotSet, slip.Anticlockwise, slip.PercentDisplay, slip.Unknown:
+	default:
+		m.kind, m.part = slip.Pattern(m.right, reduce.Angle(call.Value), i.Unit, i.LeastCount)
+	}
+	return m
+}
+
+// keyed is what is called as a run of digits.
+func keyed(call observer.Call) string { return strings.ReplaceAll(call.Text, " ", "") }
 
 // noon is when every season's day is: nothing depends on it.
 var noon = time.Date(2026, 5, 4, 12, 0, 0, 0, time.UTC)
 
-func newCrew(t *truth, slips float64, tally *tally) (*crew, error) {
-	c := &crew{t: t, slips: slips, tally: tally, bad: map[booking.Slot]made{}, again: map[booking.Slot]bool{}}
-	open, err := booking.Open(t.spec)
+func newCrew(o *observer.Observer, tally *tally) (*crew, error) {
+	c := &crew{o: o, tally: tally, bad: map[booking.Slot]made{}, again: map[booking.Slot]bool{}, calls: map[booking.Slot]int{}}
+	open, err := booking.Open(o.Spec)
 	if err != nil {
 		return nil, err
 	}
@@ -61,7 +87,6 @@ func (c *crew) work() error {
 			}
 			continue
 		}
-		c.t.setCircle(p)
 		if err := c.observe(p); err != nil {
 			return err
 		}
@@ -69,16 +94,20 @@ func (c *crew) work() error {
 	return errors.New("the station never came to its verdict")
 }
 
+// call returns what is called at a slot now.
+func (c *crew) call(slot booking.Slot) observer.Call {
+	c.calls[slot]++
+	return c.o.Call(c.s, slot, c.calls[slot]-1)
+}
+
 // observe books one pointing, with or without a slip.
 func (c *crew) observe(p booking.Prompt) error {
-	right := c.t.read(p.Slot)
 	exp := check.Expect(c.s, p.Slot, check.Known{})
-	if c.t.rng.Float64() < c.slips {
-		if m, ok := c.t.slipped(p.Slot, right, p.SetCircle); ok {
-			return c.slip(p, exp, m)
-		}
+	call := c.call(p.Slot)
+	if call.Slipped {
+		return c.slip(p, exp, madeOf(call, c.s.Spec.Instrument))
 	}
-	marked, err := c.book(p.Slot, keyed(right), false)
+	marked, err := c.book(p.Slot, keyed(call), false)
 	if err != nil {
 		return err
 	}
@@ -100,7 +129,7 @@ func (c *crew) slip(p booking.Prompt, exp check.Expectation, m made) error {
 		return c.readAgain(p)
 	}
 	if m.kind == slip.CircleNotSet { // the circle stands where it stood: an honest reading
-		c.t.start[p.Slot.Round] = c.t.start[p.Slot.Round-1]
+		c.o.LeaveCircle(p.Slot.Round)
 		return nil
 	}
 	c.bad[p.Slot] = m
@@ -112,12 +141,12 @@ func (c *crew) slip(p booking.Prompt, exp check.Expectation, m made) error {
 // the one named, or that of the other face.
 func (c *crew) readAgain(p booking.Prompt) error {
 	exp := check.Expect(c.s, p.Slot, check.Known{})
-	a := c.t.read(p.Slot)
-	marked, err := c.book(p.Slot, keyed(a), true)
+	call := c.call(p.Slot)
+	marked, err := c.book(p.Slot, keyed(call), true)
 	if err != nil || !marked {
 		return err
 	}
-	rival := exp.Slip(a).Rival
+	rival := exp.Slip(reduce.Angle(call.Value)).Rival
 	if rival == (booking.Slot{}) {
 		rival = p.Slot.Pair()
 	}
@@ -228,7 +257,7 @@ func (c *crew) spoiled() bool {
 func (c *crew) spoiledBy(q booking.Quantity) bool {
 	for slot, m := range c.bad {
 		r, ok := c.s.At(slot)
-		if !ok || slot.Quantity != q || (r.Angle()-m.right).Wrap().Abs() <= c.t.spec.Limits.Rounds.Value {
+		if !ok || slot.Quantity != q || (r.Angle()-m.right).Wrap().Abs() <= c.s.Spec.Limits.Rounds.Value {
 			continue
 		}
 		if round, ok := c.s.Round(slot.Round); slot.Quantity != booking.Horizontal || ok && round.Used() {

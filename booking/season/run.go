@@ -6,11 +6,13 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/observer"
+	"example.org/readback/reduce"
 )
 
 // slipRate is the rate of slips of the season with slips: one in so many
 // readings (assumed; it sets how many there are, not what becomes of them).
-const slipRate = 1.0 / 30
+const slipRate = 30
 
 // Run books n stations for each part of the table, all from one seed.
 func Run(n int, seed uint64) (Table, error) {
@@ -21,7 +23,7 @@ func Run(n int, seed uint64) (Table, error) {
 	stated.Stated = 5
 	for i, part := range []struct {
 		site  Site
-		slips float64
+		slips int
 		into  *tally
 	}{
 		{fiveSecond(), slipRate, &t.slips},
@@ -41,8 +43,8 @@ func Run(n int, seed uint64) (Table, error) {
 }
 
 // station books one station and counts how it ended.
-func station(rng *rand.Rand, site Site, slips float64, t *tally) error {
-	c, err := newCrew(newTruth(rng, site), slips, t)
+func station(rng *rand.Rand, site Site, slips int, t *tally) error {
+	c, err := newCrew(site.draw(rng, slips), t)
 	if err != nil {
 		return err
 	}
@@ -65,18 +67,44 @@ func station(rng *rand.Rand, site Site, slips float64, t *tally) error {
 			return nil
 		}
 		t.spoiledLiftWarned++
-		c.slips = 0
+		c.o.SlipEvery = 0
 		if err := c.help(); err != nil {
 			return err
 		}
 		t.spoiledLiftHelped += one(!c.spoiled())
 	case !v.Lift && !spoiled:
 		t.cleanHold++
-		c.slips = 0
+		c.o.SlipEvery = 0
 		if err := c.help(); err != nil {
 			return err
 		}
 		t.cleanHoldHelped += one(check.Judge(c.s).Lift)
 	}
 	return nil
+}
+
+// A Site is what a season's stations are like.
+type Site struct {
+	Sigma      float64      // seconds: noise of one reading on one face
+	Stated     float64      // seconds: the same as the crew states it
+	LeastCount reduce.Angle // of the instrument
+	Limits     reduce.Angle // the least count whose default limits are taken; 0: that of the instrument
+	Targets    [2]int       // least and most, the RO not counted
+	Rounds     [2]int
+	Verticals  bool
+}
+
+// fiveSecond is an instrument that reads to 5″ with a standard deviation of 2″
+// for one reading.
+func fiveSecond() Site {
+	return Site{Sigma: 2, Stated: 2, LeastCount: 5 * reduce.Arcsecond, Targets: [2]int{3, 10}, Rounds: [2]int{2, 4}, Verticals: true}
+}
+
+// draw returns an observer on a station of the site.
+func (x Site) draw(rng *rand.Rand, slipEvery int) *observer.Observer {
+	return observer.New(observer.Options{
+		Seed: rng.Uint64(), Targets: x.Targets[0] + rng.IntN(x.Targets[1]-x.Targets[0]+1), Rounds: x.Rounds[0] + rng.IntN(x.Rounds[1]-x.Rounds[0]+1),
+		LeastCount: x.LeastCount, Limits: x.Limits, Sigma: reduce.FromSeconds(x.Sigma), Stated: reduce.FromSeconds(x.Stated),
+		CloseHalves: rng.IntN(2) == 0, NoVerticals: !x.Verticals, Hilly: true, SlipEvery: slipEvery,
+	})
 }

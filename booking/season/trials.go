@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
 )
 
@@ -32,32 +33,32 @@ func (t *Table) trials(n int, seed uint64) {
 		for _, x := range []trial{{factor: 1}, {factor: 1, digits: true}, {factor: 1.5}, {factor: 3}, {factor: 0}} {
 			rng := rand.New(rand.NewPCG(seed, 100+uint64(10*i)))
 			for range n {
-				x.run(newTruth(rng, s))
+				x.run(s.draw(rng, 0), rng)
 			}
 			t.found[i] = append(t.found[i], x)
 		}
 	}
 	rng := rand.New(rand.NewPCG(seed, 200))
 	for range n {
-		t.two.run(newTruth(rng, site))
+		t.two.run(site.draw(rng, 0), rng)
 	}
 }
 
 // bookAll books a station without a slip and without help.
-func bookAll(t *truth) *crew {
-	c, err := newCrew(t, 0, &tally{})
+func bookAll(o *observer.Observer) *crew {
+	c, err := newCrew(o, &tally{})
 	if err != nil || c.work() != nil {
 		return nil
 	}
 	return c
 }
 
-func (x *trial) run(t *truth) {
-	c := bookAll(t)
+func (x *trial) run(o *observer.Observer, rng *rand.Rand) {
+	c := bookAll(o)
 	if c == nil || len(c.s.Rounds) != 2 {
 		return // the rounds disagreed by chance: a third was called
 	}
-	k, ok := x.spoil(c)
+	k, ok := x.spoil(c, rng)
 	if !ok {
 		return
 	}
@@ -87,27 +88,23 @@ func (x *trial) run(t *truth) {
 }
 
 // spoil puts one horizontal reading off and returns its place.
-func (x *trial) spoil(c *crew) (int, bool) {
-	rng := c.t.rng
+func (x *trial) spoil(c *crew, rng *rand.Rand) (int, bool) {
 	for range 200 {
 		k := rng.IntN(len(c.s.Readings))
 		r := &c.s.Readings[k]
 		if r.Slot.Quantity != booking.Horizontal {
 			continue
 		}
-		limit := c.t.spec.Limits.Rounds.Value
+		limit := c.s.Spec.Limits.Rounds.Value
 		if !x.digits {
 			d := reduce.FromSeconds(limit.Seconds() * x.factor * float64(1-2*rng.IntN(2)))
 			r.Value = int64((r.Angle() + d).Normalize())
 			return k, true
 		}
-		m, ok := c.t.slipped(r.Slot, r.Angle(), false)
-		if !ok {
-			continue
-		}
-		a, err := reduce.ParseKeyed(m.keyed, reduce.DMS, c.t.site.LeastCount)
-		if d := (a - r.Angle()).Wrap().Abs().Seconds() / limit.Seconds(); err == nil && d >= x.factor*0.9 && d <= x.factor*1.25 {
-			r.Value, r.Text = int64(a), m.keyed
+		call := c.o.Slip(c.s, r.Slot, r.Angle(), rng)
+		d := (reduce.Angle(call.Value) - r.Angle()).Wrap().Abs().Seconds() / limit.Seconds()
+		if call.Slipped && d >= x.factor*0.9 && d <= x.factor*1.25 {
+			r.Value, r.Text = call.Value, keyed(call)
 			return k, true
 		}
 	}
@@ -129,19 +126,19 @@ type couple struct {
 	n, both, one, none int
 }
 
-func (x *couple) run(t *truth) {
-	c := bookAll(t)
+func (x *couple) run(o *observer.Observer, rng *rand.Rand) {
+	c := bookAll(o)
 	if c == nil {
 		return
 	}
 	x.n++
 	big := trial{factor: 3}
-	k, _ := big.spoil(c)
+	k, _ := big.spoil(c, rng)
 	l := k
 	for l == k {
-		l = t.rng.IntN(len(c.s.Readings))
+		l = rng.IntN(len(c.s.Readings))
 	}
-	d := reduce.FromSeconds(3 * c.t.spec.Limits.Rounds.Value.Seconds() * math.Copysign(1, t.rng.Float64()-0.5))
+	d := reduce.FromSeconds(3 * c.s.Spec.Limits.Rounds.Value.Seconds() * math.Copysign(1, rng.Float64()-0.5))
 	c.s.Readings[l].Value = int64((c.s.Readings[l].Angle() + d).Normalize())
 	hits := 0
 	found := check.Suspects(c.s)

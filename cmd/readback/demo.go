@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/drill"
+	"example.org/readback/booking/observer"
 	"example.org/readback/store"
 )
 
@@ -31,7 +31,7 @@ func (d *DemoCmd) Run(c *Context) error {
 	}
 	defer os.RemoveAll(dir)
 	file := filepath.Join(dir, "demonstration.readback")
-	o := drill.Options{Seed: demoSeed, SlipEvery: 4, Rounds: 2}
+	o := observer.Options{Seed: demoSeed, SlipEvery: 4, Rounds: 2, Kinds: kindsNamed([]string{"digit", "exchange", "degree", "ten-minutes", "minute", "misheard"})}
 	session, err := beginDrill(file, o, true)
 	if err != nil {
 		return err
@@ -43,7 +43,7 @@ func (d *DemoCmd) Run(c *Context) error {
 
 // beginDrill makes a book marked as a drill with one setup in it, half booked or
 // just opened, and returns the session that plays its observer.
-func beginDrill(file string, o drill.Options, half bool) (*drill.Session, error) {
+func beginDrill(file string, o observer.Options, half bool) (*observer.Session, error) {
 	l, err := openLedger(file, true, booking.BookOpened{Drill: true, Title: "drill"}, store.Options{Reserve: -1})
 	if err != nil {
 		return nil, err
@@ -52,8 +52,8 @@ func beginDrill(file string, o drill.Options, half bool) (*drill.Session, error)
 	if b, err := l.Book(); err != nil || !b.Drill {
 		return nil, errors.Join(err, badInput(fmt.Errorf("%s is a field book: a drill is kept in a book of its own, name another", file)))
 	}
-	spec, observer := drill.New(o)
-	events, err := openingEvents(spec, observer, half)
+	called := observer.New(o)
+	events, err := openingEvents(called, half)
 	if err != nil {
 		return nil, err
 	}
@@ -67,20 +67,20 @@ func beginDrill(file string, o drill.Options, half bool) (*drill.Session, error)
 			return nil, err
 		}
 	}
-	session := drill.NewSession(observer)
+	session := observer.NewSession(called)
 	session.Resume(s)
 	return session, nil
 }
 
 // openingEvents are the events a drill begins with; those of a half-booked
 // station are dated back, a reading every twenty seconds.
-func openingEvents(spec booking.Spec, o *drill.Observer, half bool) ([]booking.Entry, error) {
+func openingEvents(o *observer.Observer, half bool) ([]booking.Entry, error) {
 	if !half {
-		open, err := booking.Open(spec)
+		open, err := booking.Open(o.Spec)
 		return []booking.Entry{{Seq: 1, At: time.Now(), Setup: 1, Event: open}}, err
 	}
 	seq, at := uint64(0), time.Now().Add(-6*time.Minute)
-	return drill.HalfBooked(spec, o, func(e booking.Event) booking.Entry {
+	return o.HalfBooked(func(e booking.Event) booking.Entry {
 		seq++
 		at = at.Add(20 * time.Second)
 		return booking.Entry{Seq: seq, At: at, Setup: 1, Event: e}

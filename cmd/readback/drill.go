@@ -10,7 +10,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/drill"
+	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/observer"
 	"example.org/readback/booking/season"
 	"example.org/readback/reduce"
 	"example.org/readback/tui"
@@ -24,7 +25,7 @@ type DrillCmd struct {
 	Targets   int           `help:"Targets besides the reference object." default:"3"`
 	Rounds    int           `help:"Rounds planned." default:"2"`
 	Slips     int           `help:"One call in so many is a slip; 0: none." default:"8"`
-	Kinds     []drill.Kind  `help:"Kinds of slips: ${enum}." enum:"digit,exchange,degree,ten-minutes,minute,misheard" default:"digit,exchange,degree,ten-minutes,minute,misheard" placeholder:"KIND,..."`
+	Kinds     []string      `help:"Kinds of slips: ${enum}." enum:"digit,exchange,degree,ten-minutes,minute,misheard" default:"digit,exchange,degree,ten-minutes,minute,misheard" placeholder:"KIND,..."`
 	Sigma     float64       `help:"Standard deviation of one reading in seconds." default:"2"`
 	Distances bool          `help:"Distances and target heights too."`
 	Pause     time.Duration `help:"How long the observer takes for a pointing." default:"0s"`
@@ -54,7 +55,7 @@ func (d *DrillCmd) Run(c *Context) error {
 		defer os.RemoveAll(dir)
 		file = filepath.Join(dir, "drill.readback")
 	}
-	session, err := beginDrill(file, drill.Options{Seed: d.Seed, Targets: d.Targets, SlipEvery: d.Slips, Kinds: d.Kinds,
+	session, err := beginDrill(file, observer.Options{Seed: d.Seed, Targets: min(d.Targets, mostDrilled), SlipEvery: d.Slips, Kinds: kindsNamed(d.Kinds),
 		Sigma: reduce.FromSeconds(d.Sigma), Rounds: d.Rounds, Distances: d.Distances}, false)
 	if err != nil {
 		return readError(err)
@@ -64,8 +65,23 @@ func (d *DrillCmd) Run(c *Context) error {
 	return err
 }
 
+// mostDrilled is as many targets as a drill has names for.
+const mostDrilled = 7
+
+// kindsNamed returns the kinds of slips of a drill by the names the command has
+// for them: those that can be heard in a call.
+func kindsNamed(names []string) []slip.Kind {
+	kinds := map[string]slip.Kind{"digit": slip.DigitMisread, "exchange": slip.DigitsExchanged, "degree": slip.WholeDegree,
+		"ten-minutes": slip.TenMinutes, "minute": slip.OneMinute, "misheard": slip.Misheard}
+	var out []slip.Kind
+	for _, n := range names {
+		out = append(out, kinds[n])
+	}
+	return out
+}
+
 // sessionOf runs the screens on the book of a drill.
-func sessionOf(c *Context, file string, opts ScreenOpts, d *drill.Session, pause time.Duration) session {
+func sessionOf(c *Context, file string, opts ScreenOpts, d *observer.Session, pause time.Duration) session {
 	s := session{file: file, options: screenOptions(c, opts.Theme, opts.ASCII)}
 	s.store.Reserve = -1
 	s.voice = &voice{session: d, pause: pause, now: s.options.Now}
@@ -75,7 +91,7 @@ func sessionOf(c *Context, file string, opts ScreenOpts, d *drill.Session, pause
 
 // A voice lets a drill's observer speak on the screen. It implements tui.Drill.
 type voice struct {
-	session *drill.Session
+	session *observer.Session
 	pause   time.Duration
 	now     func() time.Time
 

@@ -22,8 +22,8 @@ func (s site) ray(from, to string) (bearing reduce.Angle, distance float64) {
 	return reduce.FromRadians(math.Atan2(e, n)).Normalize(), math.Hypot(e, n)
 }
 
-// An observer reads what the screen asks for, on a station of the site.
-type observer struct {
+// A telescope reads what the screen asks for, on a station of the site.
+type telescope struct {
 	site
 	station, ro string
 	longer      map[string]float64 // metres that the distance to a mark is read too long
@@ -49,7 +49,7 @@ func asks(screen string) string {
 }
 
 // reads answers what a screen asks for.
-func (o observer) reads(asked string) string {
+func (o telescope) reads(asked string) string {
 	stage, target := asksStage.FindStringSubmatch(asked), asksTarget.FindStringSubmatch(asked)[1]
 	bearing, distance := o.ray(o.station, target)
 	var a reduce.Angle
@@ -74,7 +74,7 @@ func (o observer) reads(asked string) string {
 }
 
 // answersAll books everything that is called on a station.
-func (b *booker) answersAll(o observer) *booker {
+func (b *booker) answersAll(o telescope) *booker {
 	b.t.Helper()
 	for range 100 {
 		asked := asks(b.screen())
@@ -136,8 +136,8 @@ var (
 )
 
 // corner is the observer on a station of the ring.
-func corner(i int) observer {
-	return observer{site: marks, station: corners[i], ro: corners[(i+3)%4], longer: map[string]float64{}}
+func corner(i int) telescope {
+	return telescope{site: marks, station: corners[i], ro: corners[(i+3)%4], longer: map[string]float64{}}
 }
 
 // A ring of four stations is booked live. One leg is measured a metre too long

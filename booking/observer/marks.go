@@ -1,4 +1,4 @@
-package drill
+package observer
 
 import (
 	"hash/fnv"
@@ -32,8 +32,8 @@ func (o *Observer) ground(first booking.Spec) map[string]mark {
 // the ground of the first: what is sighted there fits what was sighted from the
 // first, so that figures close. A name that the first station does not know
 // stands at a place that follows from the seed and the name.
-func (o *Observer) At(first booking.Spec, s booking.Setup) *Observer {
-	marks := o.ground(first)
+func (o *Observer) At(s booking.Setup) *Observer {
+	marks := o.ground(o.Spec)
 	find := func(name string) mark {
 		if m, ok := marks[name]; ok {
 			return m
@@ -44,7 +44,7 @@ func (o *Observer) At(first booking.Spec, s booking.Setup) *Observer {
 	if h, ok := s.At(booking.Slot{Quantity: booking.InstrumentHeight}); ok {
 		out.Height = h.Length() // the learner measured it
 	}
-	out.Seed, out.Instrument, out.Lines = o.Seed+uint64(s.Number)<<32, s.Spec.Instrument, nil
+	out.Seed, out.Spec, out.Lines, out.Faults, out.left = o.Seed+uint64(s.Number)<<32, s.Spec, nil, nil, nil
 	here := find(s.Spec.Station)
 	var ro reduce.Angle
 	for i, name := range s.Spec.Sighted() {

@@ -1,10 +1,12 @@
-package drill
+package observer
 
 import (
 	"fmt"
 	"slices"
 	"strings"
 	"time"
+
+	"example.org/readback/booking/check/slip"
 )
 
 // A Score is what a learner made of a drill.
@@ -54,12 +56,11 @@ func (d *Session) Score() Score {
 func (d *Session) judge(sc *Score, p place, calls []Call, wrong map[int]bool) {
 	s := d.setups[p.setup]
 	r, standing := s.At(p.slot)
-	said, slip := false, ""
+	said, made := false, ""
 	for i, c := range calls {
-		value, err := s.Parse(p.slot, c.Text)
-		same := standing && err == nil && r.Value == value
+		same := standing && c.Text != "" && r.Value == c.Value
 		said = said || same
-		if c.Slip == "" {
+		if !c.Slipped {
 			continue
 		}
 		if p == d.asked && !d.answered && i == len(calls)-1 {
@@ -68,14 +69,14 @@ func (d *Session) judge(sc *Score, p place, calls []Call, wrong map[int]bool) {
 		sc.Slips++
 		if same {
 			sc.Missed++
-			slip = c.Slip
+			made = kindWords(c.Slip)
 			continue
 		}
 		sc.Caught++
 	}
 	switch {
-	case slip != "":
-		sc.MissedWhere = append(sc.MissedWhere, fmt.Sprintf("setup %d, %s: %s", p.setup, p.slot, slip))
+	case made != "":
+		sc.MissedWhere = append(sc.MissedWhere, fmt.Sprintf("setup %d, %s: %s", p.setup, p.slot, made))
 	case standing && !said:
 		sc.Miskeyed++
 		sc.KeyedWhere = append(sc.KeyedWhere, fmt.Sprintf("setup %d, %s: %s was not called", p.setup, p.slot, r.Text))
@@ -85,6 +86,14 @@ func (d *Session) judge(sc *Score, p place, calls []Call, wrong map[int]bool) {
 	if round, begun := s.Round(p.slot.Round); !begun || round.Used() {
 		wrong[p.setup] = true
 	}
+}
+
+// kindWords names a slip.
+func kindWords(k slip.Kind) string {
+	if k == slip.Unknown {
+		return "a poor sight"
+	}
+	return string(k)
 }
 
 // String prints the score as a short table.

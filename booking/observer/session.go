@@ -1,4 +1,4 @@
-package drill
+package observer
 
 import (
 	"time"
@@ -52,7 +52,7 @@ func (d *Session) observer(s booking.Setup) *Observer {
 		return d.Observer
 	}
 	if d.observers[s.Number] == nil {
-		d.observers[s.Number] = d.Observer.At(d.first.Spec, s)
+		d.observers[s.Number] = d.Observer.At(s)
 	}
 	return d.observers[s.Number]
 }

@@ -1,4 +1,4 @@
-package drill
+package observer
 
 import (
 	"strings"
@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/network"
 )
 
@@ -22,8 +23,8 @@ type learner struct {
 }
 
 func begin(t *testing.T, o Options) (*learner, booking.Spec) {
-	spec, obs := New(o)
-	return &learner{t: t, d: NewSession(obs), at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}, spec
+	obs := New(o)
+	return &learner{t: t, d: NewSession(obs), at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}, obs.Spec
 }
 
 func (l *learner) do(e booking.Event, err error) {
@@ -65,7 +66,7 @@ func (l *learner) station(n int, spec booking.Spec) {
 
 func (l *learner) called(slot booking.Slot) string {
 	text := l.d.Prompt(l.s, slot, 0, l.at)
-	if calls := l.d.calls[place{l.s.Number, slot}]; l.careful && len(calls) == 1 && calls[0].Slip != "" {
+	if calls := l.d.calls[place{l.s.Number, slot}]; l.careful && len(calls) == 1 && calls[0].Slipped {
 		text = l.d.Prompt(l.s, slot, 1, l.at)
 	}
 	return text
@@ -119,10 +120,9 @@ func TestDrill_CarelessLearnerIsTold(t *testing.T) {
 }
 
 func TestDrill_SameSeedCallsTheSame(t *testing.T) {
-	specA, a := New(Options{Seed: 7, SlipEvery: 3})
-	_, b := New(Options{Seed: 7, SlipEvery: 3})
-	s := booking.Setup{Number: 1, Spec: specA}
-	for _, slot := range specA.RoundSlots(1) {
+	a, b := New(Options{Seed: 7, SlipEvery: 3}), New(Options{Seed: 7, SlipEvery: 3})
+	s := booking.Setup{Number: 1, Spec: a.Spec}
+	for _, slot := range a.Spec.RoundSlots(1) {
 		if a.Call(s, slot, 0) != b.Call(s, slot, 0) {
 			t.Fatal(slot)
 		}
@@ -130,14 +130,14 @@ func TestDrill_SameSeedCallsTheSame(t *testing.T) {
 }
 
 func TestDrill_KindsOfSlips(t *testing.T) {
-	l, spec := begin(t, Options{Seed: 3, SlipEvery: 1, Kinds: []Kind{"degree"}})
+	l, spec := begin(t, Options{Seed: 3, SlipEvery: 1, Kinds: []slip.Kind{slip.WholeDegree}})
 	l.station(1, spec)
 	sc := l.d.Score()
 	if sc.Slips == 0 || sc.Missed != sc.Slips {
 		t.Errorf("%+v", sc)
 	}
 	for _, w := range sc.MissedWhere {
-		if !strings.HasSuffix(w, "a whole degree out") {
+		if !strings.HasSuffix(w, "whole degree") {
 			t.Error(w)
 		}
 	}
@@ -188,9 +188,9 @@ func TestDrill_NextStationsFitTheFirst(t *testing.T) {
 }
 
 func TestHalfBooked_StandsOnFaceRightOfRoundTwo(t *testing.T) {
-	spec, o := New(Options{Seed: 1})
+	o := New(Options{Seed: 1})
 	seq := uint64(0)
-	list, err := HalfBooked(spec, o, func(e booking.Event) booking.Entry {
+	list, err := o.HalfBooked(func(e booking.Event) booking.Entry {
 		seq++
 		return booking.Entry{Seq: seq, At: time.Unix(int64(seq)*20, 0).UTC(), Setup: 1, Event: e}
 	})
