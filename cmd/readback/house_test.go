@@ -54,6 +54,95 @@ func TestHouse_ImportsRunOneWay(t *testing.T) {
 	}
 }
 
+// rooms are the arrows inside the floors: what a package may import of its own
+// floor and of the ones beside it. A package that is not named here may import
+// what its floor may; a room that does not stand yet is passed over.
+var rooms = map[string][]string{
+	"reduce":                   {"reduce/normal"},
+	"reduce/normal":            {},
+	"reduce/traverse":          {"reduce", "reduce/normal"},
+	"reduce/trend":             {"reduce"},
+	"booking":                  {"reduce"},
+	"booking/page":             {"reduce"},
+	"booking/page/sheet":       {"booking", "booking/check", "booking/check/culprit", "booking/network", "booking/instrument", "booking/page", "reduce"},
+	"booking/network":          {"booking", "booking/check", "booking/page", "reduce", "reduce/traverse"},
+	"booking/instrument":       {"booking", "booking/check", "booking/page", "reduce", "reduce/trend"},
+	"booking/observer":         {"booking", "booking/check", "booking/check/slip", "booking/check/culprit", "booking/network", "reduce", "reduce/traverse"},
+	"store/disk":               {},
+	"store/fault":              {"store/disk"},
+	"store/journal":            {"store/disk", "store/fault"},
+	"store/pages":              {"store/disk", "store/fault", "store/journal"},
+	"store/chain":              {"store/disk", "store/fault", "store/journal", "store/pages"},
+	"store/repair":             {"store/disk", "store/fault", "store/journal", "store/pages", "store/chain"},
+	"tui/look":                 {},
+	"tui/input":                {},
+	"booking/check":            {"booking", "reduce"},
+	"booking/check/align":      {"reduce", "reduce/normal"},
+	"booking/check/slip":       {"reduce", "booking/check/completion"},
+	"booking/check/culprit":    {"reduce", "booking/check/completion", "booking/check/slip", "booking/check/align"},
+	"booking/check/completion": {"reduce"},
+	"booking/check/forecast":   {"reduce", "reduce/normal", "booking/check/align"},
+}
+
+// Inside a floor imports run one way as well. What stands below check knows
+// neither a setup nor what is held against it; what stands above booking is not
+// known to it.
+func TestHouse_RoomsShowTheirDirection(t *testing.T) {
+	all := packages(t)
+	below := []string{"booking/check/completion", "booking/check/slip", "booking/check/align", "booking/check/forecast", "booking/check/culprit"}
+	seen := 0
+	for p, imports := range all {
+		may, named := rooms[p]
+		if _, split := all["booking/page/sheet"]; p == "booking/page" && !split {
+			named = false
+		}
+		if named {
+			seen++
+		}
+		for _, i := range imports {
+			if p == "booking/check" && slices.Contains(below, i) {
+				continue
+			}
+			if named && !slices.Contains(may, i) {
+				t.Errorf("%s imports %s, which is no room below it", p, i)
+			}
+			if strings.HasPrefix(p, "cmd/internal/") && i == "cmd/readback" {
+				t.Errorf("%s imports the commands", p)
+			}
+		}
+	}
+	if seen < 10 {
+		t.Errorf("only %d rooms are found: were they renamed?", seen)
+	}
+}
+
+// cmd/readback holds commands: the terminal, the book's file and the signals are
+// rooms of cmd/internal.
+func TestHouse_CommandsOnly(t *testing.T) {
+	if len(packagesUnder(packages(t), "cmd/internal/")) == 0 {
+		return // not moved yet
+	}
+	out, err := exec.Command("go", "list", "-f", `{{join .Imports " "}}`, module+"cmd/readback").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, i := range strings.Fields(string(out)) {
+		if slices.Contains([]string{"golang.org/x/term", "go.etcd.io/bbolt", "os/signal", "github.com/charmbracelet/bubbletea"}, i) {
+			t.Errorf("cmd/readback imports %s: that is the work of a room of cmd/internal", i)
+		}
+	}
+}
+
+func packagesUnder(all map[string][]string, prefix string) []string {
+	var under []string
+	for p := range all {
+		if strings.HasPrefix(p, prefix) {
+			under = append(under, p)
+		}
+	}
+	return under
+}
+
 // The contributors' guide names every package, by its last part at least.
 func TestHouse_GuideNamesEveryPackage(t *testing.T) {
 	guide, err := os.ReadFile("../../DEVELOPERS.md")
