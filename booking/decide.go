@@ -1,21 +1,11 @@
 package booking
 
 import (
-	"errors"
-	"fmt"
 	"strings"
 	"time"
 
 	"example.org/readback/reduce"
 )
-
-// ErrRefused is wrapped by the errors about what cannot be done now.
-var ErrRefused = errors.New("not possible now")
-
-// Refuse returns an error that wraps ErrRefused and says why.
-func Refuse(format string, args ...any) error {
-	return fmt.Errorf("%w: %s", ErrRefused, fmt.Sprintf(format, args...))
-}
 
 // Parse reads keyed text as a reading of the slot. The error is a
 // *reduce.ParseError.
@@ -33,15 +23,15 @@ func (s Setup) Parse(slot Slot, text string) (int64, error) {
 func (s Setup) Bookable(slot Slot) error {
 	switch {
 	case s.Lift != nil:
-		return Refuse("the tripod was lifted")
+		return Refuse(TripodLifted, "the tripod was lifted")
 	case !s.hasSlot(slot):
-		return Refuse("%s is not a pointing of this setup", slot)
+		return Refuse(NoSuchPlace, "%s is not a pointing of this setup", slot)
 	}
 	if r, ok := s.Round(slot.Round); ok && r.Void != nil {
-		return Refuse("round %d is void", slot.Round)
+		return Refuse(RoundIsVoid, "round %d is void", slot.Round)
 	}
 	if _, ok := s.At(slot); ok {
-		return Refuse("%s is booked: strike it first", slot)
+		return Refuse(PlaceTaken, "%s is booked: strike it first", slot)
 	}
 	return nil
 }
@@ -51,13 +41,13 @@ func (s Setup) Strike(seq uint64, reason string) (ReadingStruck, error) {
 	r, ok := s.Reading(seq)
 	switch {
 	case s.Lift != nil:
-		return ReadingStruck{}, Refuse("the tripod was lifted")
+		return ReadingStruck{}, Refuse(TripodLifted, "the tripod was lifted")
 	case !ok:
-		return ReadingStruck{}, Refuse("there is no reading %d in this setup", seq)
+		return ReadingStruck{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
 	case !r.Stands():
-		return ReadingStruck{}, Refuse("the reading is struck already")
+		return ReadingStruck{}, Refuse(StruckAlready, "the reading is struck already")
 	case blank(reason):
-		return ReadingStruck{}, Refuse("write the reason beside the strike")
+		return ReadingStruck{}, Refuse(ReasonMissing, "write the reason beside the strike")
 	}
 	return ReadingStruck{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
 }
@@ -78,15 +68,15 @@ func (s Setup) VoidRound(from Slot, reason string) (RoundVoided, error) {
 	r, begun := s.Round(from.Round)
 	switch {
 	case s.Lift != nil:
-		return RoundVoided{}, Refuse("the tripod was lifted")
+		return RoundVoided{}, Refuse(TripodLifted, "the tripod was lifted")
 	case from.Quantity != Horizontal:
-		return RoundVoided{}, Refuse("only a round of directions can be void")
+		return RoundVoided{}, Refuse(NoSuchRound, "only a round of directions can be void")
 	case !begun || !s.AnyIn(from.Round):
-		return RoundVoided{}, Refuse("round %d has no reading that stands", from.Round)
+		return RoundVoided{}, Refuse(NoSuchRound, "round %d has no reading that stands", from.Round)
 	case r.Void != nil:
-		return RoundVoided{}, Refuse("round %d is void already", from.Round)
+		return RoundVoided{}, Refuse(RoundIsVoid, "round %d is void already", from.Round)
 	case blank(reason):
-		return RoundVoided{}, Refuse("write the reason beside the void round")
+		return RoundVoided{}, Refuse(ReasonMissing, "write the reason beside the void round")
 	}
 	return RoundVoided{Round: from.Round, From: from, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
 }
@@ -96,13 +86,13 @@ func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
 	r, begun := s.Round(round)
 	switch {
 	case s.Lift != nil:
-		return RoundLeftOut{}, Refuse("the tripod was lifted")
+		return RoundLeftOut{}, Refuse(TripodLifted, "the tripod was lifted")
 	case !begun || r.Void != nil || !s.AnyIn(round):
-		return RoundLeftOut{}, Refuse("there is no round %d to leave out", round)
+		return RoundLeftOut{}, Refuse(NoSuchRound, "there is no round %d to leave out", round)
 	case r.LeftOut != nil:
-		return RoundLeftOut{}, Refuse("round %d is left out already", round)
+		return RoundLeftOut{}, Refuse(LeftOutAlready, "round %d is left out already", round)
 	case blank(reason):
-		return RoundLeftOut{}, Refuse("write the reason beside the round: nobody averages away a disagreement")
+		return RoundLeftOut{}, Refuse(ReasonMissing, "write the reason beside the round: nobody averages away a disagreement")
 	}
 	return RoundLeftOut{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
 }
@@ -111,7 +101,7 @@ func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
 func (s Setup) TakeBack(round int, reason string) (RoundTakenBack, error) {
 	r, begun := s.Round(round)
 	if s.Lift != nil || !begun || r.LeftOut == nil {
-		return RoundTakenBack{}, Refuse("round %d is not left out", round)
+		return RoundTakenBack{}, Refuse(NotLeftOut, "round %d is not left out", round)
 	}
 	return RoundTakenBack{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
 }
@@ -119,7 +109,7 @@ func (s Setup) TakeBack(round int, reason string) (RoundTakenBack, error) {
 // AddRound asks for one more round than planned.
 func (s Setup) AddRound(reason string) (RoundAdded, error) {
 	if s.Lift != nil {
-		return RoundAdded{}, Refuse("the tripod was lifted")
+		return RoundAdded{}, Refuse(TripodLifted, "the tripod was lifted")
 	}
 	return RoundAdded{Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
 }
@@ -127,18 +117,18 @@ func (s Setup) AddRound(reason string) (RoundAdded, error) {
 // Remark writes a remark beside the reading seq, or on the setup where seq is 0.
 func (s Setup) Remark(seq uint64, text string) (RemarkMade, error) {
 	if blank(text) {
-		return RemarkMade{}, Refuse("the remark is empty")
+		return RemarkMade{}, Refuse(ReasonMissing, "the remark is empty")
 	}
 	if _, ok := s.Reading(seq); seq != 0 && !ok {
-		return RemarkMade{}, Refuse("there is no reading %d in this setup", seq)
+		return RemarkMade{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
 	}
 	return RemarkMade{Seq: seq, Text: strings.TrimSpace(text), By: s.Spec.Booker}, nil
 }
 
-// Open opens a setup.
+// Open opens a setup, or returns a *SpecError.
 func Open(spec Spec) (SetupOpened, error) {
-	if err := spec.Validate(); err != nil {
-		return SetupOpened{}, err
+	if faults := spec.Validate(); len(faults) > 0 {
+		return SetupOpened{}, &SpecError{faults}
 	}
 	return SetupOpened{Spec: spec}, nil
 }

@@ -1,11 +1,6 @@
 package booking
 
 import (
-	"errors"
-	"fmt"
-	"math"
-	"strings"
-
 	"example.org/readback/reduce"
 )
 
@@ -75,90 +70,6 @@ const MaxRefraction = 5
 
 // DefaultRefraction is the refraction coefficient k used unless another is set.
 const DefaultRefraction = 0.13
-
-// ErrSpec is wrapped by every error of Spec.Validate.
-var ErrSpec = errors.New("the setup cannot be opened")
-
-// Validate tells what is missing from a Spec or contradicts itself.
-func (s Spec) Validate() error {
-	wrong := func(format string, args ...any) error {
-		return fmt.Errorf("%w: %s", ErrSpec, fmt.Sprintf(format, args...))
-	}
-	if strings.TrimSpace(s.Station) == "" {
-		return wrong("the station has no name")
-	}
-	if strings.TrimSpace(s.RO) == "" {
-		return wrong("the reference object has no name")
-	}
-	seen := map[string]bool{s.Station: true}
-	if n := len(s.Targets) + len(s.HeightsOnly); n > MaxTargets {
-		return wrong("%d targets: expected %d at most", n, MaxTargets)
-	}
-	for _, t := range s.Sighted() {
-		if strings.TrimSpace(t) == "" {
-			return wrong("a target has no name")
-		}
-		if t == s.Station {
-			return wrong("%q is the station itself and cannot be sighted from it", t)
-		}
-		if seen[t] {
-			return wrong("%q is named twice", t)
-		}
-		seen[t] = true
-	}
-	if err := s.validateInstrument(wrong); err != nil {
-		return err
-	}
-	return s.validateNumbers(wrong)
-}
-
-// validateNumbers holds the plan, the limits and what is stated of distances. A
-// setup keyed live is planned by its crew; one keyed afterwards is taken as far
-// as the paper went.
-func (s Spec) validateNumbers(wrong func(string, ...any) error) error {
-	least := LeastRounds
-	if s.KeyedAfterwards != nil {
-		least = 1
-	}
-	l := s.Limits
-	for _, v := range []reduce.Angle{l.Rounds.Value, l.ROMisclosure.Value, l.TwoC.Value, l.Index.Value, l.Figure.Value} {
-		if v <= 0 || v > reduce.Degree {
-			return wrong("a limit must be more than nothing and at most a degree")
-		}
-	}
-	switch i := s.Instrument; {
-	case s.Rounds < least || s.Rounds > MaxRounds:
-		return wrong("%d rounds: plan %d to %d", s.Rounds, least, MaxRounds)
-	case len(s.Targets) == 0 && s.KeyedAfterwards == nil:
-		return wrong("no target is named")
-	case s.KeyedAfterwards == nil && (blank(s.Observer) || blank(s.Booker) || blank(s.Instrument.Name)):
-		return wrong("observer, booker and instrument are named")
-	case !(math.Abs(s.Refraction) < MaxRefraction):
-		return wrong("a refraction coefficient of %g: it lies between −%d and %d", s.Refraction, MaxRefraction, MaxRefraction)
-	case i.Sigma < 0 || i.Sigma > reduce.Degree:
-		return wrong("the stated σ of a direction must be nothing to a degree")
-	case i.DistanceSD < 0 || i.DistanceSD > reduce.Metre:
-		return wrong("the stated σ of a distance must be nothing to a metre")
-	case !(i.DistancePPM >= 0 && i.DistancePPM <= 1000):
-		return wrong("the stated σ of a distance grows by nothing to 1000 mm in a kilometre")
-	}
-	return nil
-}
-
-func (s Spec) validateInstrument(wrong func(string, ...any) error) error {
-	i := s.Instrument
-	switch {
-	case i.Unit != reduce.DMS && i.Unit != reduce.GonUnit:
-		return wrong("the instrument's unit is neither dms nor gon")
-	case i.LeastCount <= 0 || i.LeastCount > reduce.Degree:
-		return wrong("the least count must be more than nothing and at most a degree")
-	case i.Circle != reduce.Zenith && i.Circle != reduce.Horizon:
-		return wrong("the vertical circle is graduated neither from the zenith nor from the horizon")
-	case s.Plan < QuarterPlan || s.Plan > FreePlan:
-		return wrong("the circle plan is not known")
-	}
-	return nil
-}
 
 // Names returns the RO and the targets, clockwise: what a round sights.
 func (s Spec) Names() []string {

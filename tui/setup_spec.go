@@ -37,23 +37,21 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		f[i].Problem = ""
 	}
 	value := func(i int) string { return strings.Join(strings.Fields(f[i].Value()), " ") }
-	need := func(i int, what string) string {
-		if value(i) == "" {
-			wrong(i, what)
-		}
-		return value(i)
-	}
 	spec = booking.Spec{
-		Station: need(fStation, "give the name of the station"), RO: need(fRO, "give the name of the reference object"),
-		Targets: splitNames(f[fTargets].Value()), Observer: need(fObserver, "who observes?"), Booker: need(fBooker, "who books?"),
+		Station: value(fStation), RO: value(fRO),
+		Targets: splitNames(f[fTargets].Value()), Observer: value(fObserver), Booker: value(fBooker),
 		Weather: value(fWeather), CloseHalves: f[fClose].At == 1, ClosingRule: reduce.ClosingRule(f[fRule].At + 1),
 		Plan: booking.CirclePlan(f[fPlan].At + 1), Verticals: f[fVerticals].At == 1, Distances: f[fDistances].At == 1,
 		LengthUnit: reduce.LengthUnit(f[fLength].At + 1),
 	}
-	spec.Instrument = booking.Instrument{Name: need(fInstrument, "name the instrument"), Serial: value(fSerial),
+	spec.Instrument = booking.Instrument{Name: value(fInstrument), Serial: value(fSerial),
 		Unit: reduce.Unit(f[fUnit].At + 1), Circle: reduce.Circle(f[fCircle].At + 1)}
 	s.numbers(&spec, wrong)
-	s.checkNames(spec, wrong)
+	for _, x := range spec.Validate() {
+		if i, ok := fieldOf[x.Field]; ok && f[i].Problem == "" {
+			wrong(i, x.Text)
+		}
+	}
 	height = value(fHeight)
 	if _, err := reduce.ParseLength(height, spec.LengthUnit); height != "" && err != nil {
 		wrong(fHeight, "a plain decimal of "+spec.LengthUnit.String()+", such as 1.542")
@@ -68,22 +66,22 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	f := s.form.Fields
 	n, err := strconv.Atoi(strings.TrimSpace(f[fRounds].Value()))
-	if err != nil || n < booking.LeastRounds || n > booking.MaxRounds {
-		wrong(fRounds, "2 to 24 rounds")
+	if err != nil {
+		wrong(fRounds, "a whole number of rounds")
 	}
 	spec.Rounds = n
 	lc, ok := parseDecimal(f[fLeastCount].Value(), s.leastUnit())
-	if !ok || lc <= 0 || lc > reduce.Degree {
+	if !ok {
 		wrong(fLeastCount, "a decimal of seconds or milligon, such as 5")
 	}
 	spec.Instrument.LeastCount = lc
 	if t := strings.TrimSpace(f[fSigma].Value()); t != "" {
-		if spec.Instrument.Sigma, ok = parseDecimal(t, s.leastUnit()); !ok || spec.Instrument.Sigma > reduce.Degree {
+		if spec.Instrument.Sigma, ok = parseDecimal(t, s.leastUnit()); !ok {
 			wrong(fSigma, "a decimal of seconds or milligon, or empty")
 		}
 	}
 	k, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(f[fRefraction].Value()), ",", "."), 64)
-	if err != nil || !(math.Abs(k) < booking.MaxRefraction) {
+	if err != nil {
 		wrong(fRefraction, "a plain decimal, such as 0.13")
 	}
 	spec.Refraction = k
@@ -92,14 +90,14 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	spec.Limits = s.limitsOf(wrong)
 }
 
-// optional reads a field that may stay empty: a decimal from 0 to 1000.
+// optional reads a field that may stay empty.
 func (s *setupScreen) optional(i int, wrong func(int, string)) float64 {
 	t := strings.ReplaceAll(strings.TrimSpace(s.form.Fields[i].Value()), ",", ".")
 	if t == "" {
 		return 0
 	}
 	x, err := strconv.ParseFloat(t, 64)
-	if err != nil || !(x >= 0 && x <= 1000) {
+	if err != nil {
 		wrong(i, "a plain decimal, or empty")
 	}
 	return x
@@ -117,7 +115,7 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 			continue
 		}
 		a, ok := parseDecimal(text, s.leastUnit())
-		if !ok || a <= 0 || a > reduce.Degree {
+		if !ok {
 			wrong(fLimitRounds+i, "a decimal of seconds or milligon, more than nothing")
 		}
 		got[i] = booking.Limit{Value: a, From: booking.SetByCrew}
@@ -125,22 +123,12 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 	return booking.Limits{Rounds: got[0], ROMisclosure: got[1], TwoC: got[2], Index: got[3], Figure: got[4]}
 }
 
-// checkNames finds names that are given twice.
-func (s *setupScreen) checkNames(spec booking.Spec, wrong func(int, string)) {
-	if len(spec.Targets) == 0 {
-		wrong(fTargets, "name at least one target")
-	}
-	if spec.RO == spec.Station && spec.RO != "" {
-		wrong(fRO, "it is the station itself")
-	}
-	seen := map[string]bool{spec.Station: true, spec.RO: true}
-	for _, t := range spec.Targets {
-		if seen[t] {
-			wrong(fTargets, t+" is named twice")
-		}
-		seen[t] = true
-	}
-	if len(spec.Targets) > booking.MaxTargets {
-		wrong(fTargets, "more than "+itoa(booking.MaxTargets)+" targets")
-	}
+// fieldOf tells where a fault of a Spec stands in the form.
+var fieldOf = map[booking.Field]int{
+	booking.FieldStation: fStation, booking.FieldRO: fRO, booking.FieldTargets: fTargets, booking.FieldObserver: fObserver,
+	booking.FieldBooker: fBooker, booking.FieldInstrument: fInstrument, booking.FieldUnit: fUnit, booking.FieldLeastCount: fLeastCount,
+	booking.FieldSigma: fSigma, booking.FieldRounds: fRounds, booking.FieldPlan: fPlan, booking.FieldCircle: fCircle,
+	booking.FieldDistanceSD: fDistanceSD, booking.FieldDistancePPM: fDistancePPM, booking.FieldLimitRounds: fLimitRounds,
+	booking.FieldLimitClosing: fLimitRO, booking.FieldLimitTwoC: fLimitTwoC, booking.FieldLimitIndex: fLimitIndex,
+	booking.FieldLimitFigure: fLimitFigure, booking.FieldRefraction: fRefraction,
 }

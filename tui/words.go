@@ -18,11 +18,15 @@ func sentence(err error) string {
 		return ""
 	}
 	var p *reduce.ParseError
+	var refused *booking.Refused
 	t := err.Error()
-	if errors.As(err, &p) {
+	switch {
+	case errors.As(err, &p):
 		t = p.What
+	case errors.As(err, &refused):
+		t = refused.Text
 	}
-	return capital(strings.TrimPrefix(t, booking.ErrRefused.Error()+": ")) + stop(t)
+	return capital(t) + stop(t)
 }
 
 // capital begins a sentence.

@@ -41,12 +41,12 @@ func Read(s booking.Setup, slot booking.Slot, text string, confirmed bool, known
 // a sentence each: any of them means Hold.
 func Lift(s booking.Setup, despite string, misses ...string) (booking.Lifted, error) {
 	if s.Lift != nil {
-		return booking.Lifted{}, booking.Refuse("the tripod was lifted")
+		return booking.Lifted{}, booking.Refuse(booking.TripodLifted, "the tripod was lifted")
 	}
 	v := Judge(s)
 	v.Lift = v.Lift && len(misses) == 0
 	if !v.Lift && strings.TrimSpace(despite) == "" {
-		return booking.Lifted{}, booking.Refuse("the station is on Hold: write why the tripod is lifted all the same")
+		return booking.Lifted{}, booking.Refuse(booking.StationOnHold, "the station is on Hold: write why the tripod is lifted all the same")
 	}
 	e := booking.Lifted{Verdict: v.Word(), Reasons: append(v.Reasons(), misses...), By: s.Spec.Booker}
 	if !v.Lift {

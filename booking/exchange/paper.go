@@ -82,8 +82,8 @@ func (p *Paper) work(o Options) error {
 	}
 	afterwards := p.Spec // a file is no plan: what it holds may be less than a crew sets out to observe
 	afterwards.KeyedAfterwards = &booking.KeyedAfterwards{}
-	if err := afterwards.Validate(); err != nil {
-		return p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, strings.TrimPrefix(err.Error(), booking.ErrSpec.Error()+": "))
+	if faults := afterwards.Validate(); len(faults) > 0 {
+		return p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, faults[0].Text)
 	}
 	return nil
 }

@@ -10,6 +10,7 @@ import (
 	"os"
 	"strconv"
 
+	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/exchange/reductions"
 	"example.org/readback/reduce"
@@ -59,8 +60,8 @@ func (o ReadingOptions) options() (exchange.Options, error) {
 		out.Circle = c
 	}
 	k, err := strconv.ParseFloat(o.Refraction, 64)
-	if err != nil || !(math.Abs(k) <= mostRefraction) {
-		return out, fmt.Errorf("--refraction: %q is not a coefficient: expected a number such as 0.13, at most %d", o.Refraction, mostRefraction)
+	if err != nil || !(math.Abs(k) < booking.MaxRefraction) {
+		return out, fmt.Errorf("--refraction: %q is not a coefficient: expected a number such as 0.13, under %d", o.Refraction, booking.MaxRefraction)
 	}
 	out.Refraction = &k
 	mm, err := millimetres("distance-sd", o.DistanceSD)
@@ -85,9 +86,6 @@ func millimetres(option, text string) (float64, error) {
 	}
 	return mm, nil
 }
-
-// mostRefraction is beyond what a line of sight close over hot ground shows.
-const mostRefraction = 20
 
 // papers are the setups of a readings file.
 type papers struct {

@@ -1,0 +1,45 @@
+package booking
+
+import (
+	"errors"
+	"fmt"
+)
+
+// A Reason is why something cannot be done now. The words are stable; the
+// sentence may change.
+type Reason string
+
+// The reasons.
+const (
+	TripodLifted   Reason = "lifted"          // nothing is booked after the lift
+	NoSuchPlace    Reason = "no such place"   // the slot is not of this setup
+	PlaceTaken     Reason = "booked"          // a reading stands there
+	NoSuchReading  Reason = "no such reading" // not of this setup
+	StruckAlready  Reason = "struck"
+	NoSuchRound    Reason = "no such round" // not begun, or nothing in it stands
+	RoundIsVoid    Reason = "void"
+	LeftOutAlready Reason = "left out"
+	NotLeftOut     Reason = "not left out"
+	ReasonMissing  Reason = "reason missing" // the booker must write one
+	StationOnHold  Reason = "on hold"        // lifting needs a written reason
+)
+
+// A Refused is the answer to something that cannot be done now.
+type Refused struct {
+	Reason Reason
+	Text   string // what is wrong and what to do; no full stop
+}
+
+// ErrRefused is what every Refused is.
+var ErrRefused = errors.New("not possible now")
+
+// Error says ErrRefused and the sentence.
+func (r *Refused) Error() string { return ErrRefused.Error() + ": " + r.Text }
+
+// Is tells that it is ErrRefused.
+func (r *Refused) Is(target error) bool { return target == ErrRefused }
+
+// Refuse returns a Refused with a formatted sentence.
+func Refuse(reason Reason, format string, args ...any) error {
+	return &Refused{Reason: reason, Text: fmt.Sprintf(format, args...)}
+}

@@ -1,0 +1,157 @@
+package booking
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"example.org/readback/reduce"
+)
+
+// A Field names the part of a Spec that a fault is about. The words are stable.
+type Field string
+
+// The fields that can be at fault, in the order of the form.
+const (
+	FieldStation      Field = "station"
+	FieldRO           Field = "ro"
+	FieldTargets      Field = "targets"
+	FieldObserver     Field = "observer"
+	FieldBooker       Field = "booker"
+	FieldInstrument   Field = "instrument"
+	FieldUnit         Field = "unit"
+	FieldLeastCount   Field = "least count"
+	FieldSigma        Field = "sigma"
+	FieldRounds       Field = "rounds"
+	FieldPlan         Field = "plan"
+	FieldCircle       Field = "circle"
+	FieldDistanceSD   Field = "distance sd"
+	FieldDistancePPM  Field = "distance ppm"
+	FieldLimitRounds  Field = "limit of rounds"
+	FieldLimitClosing Field = "limit of RO misclosure"
+	FieldLimitTwoC    Field = "limit of 2c"
+	FieldLimitIndex   Field = "limit of index error"
+	FieldLimitFigure  Field = "limit of figure"
+	FieldRefraction   Field = "refraction"
+)
+
+// A FieldFault is one thing that is missing from a Spec or contradicts itself.
+type FieldFault struct {
+	Field Field
+	Text  string // what is wrong and what is expected; no full stop
+}
+
+// A SpecError holds every fault of a Spec that cannot be opened.
+type SpecError struct{ Faults []FieldFault }
+
+// ErrSpec is what every SpecError is.
+var ErrSpec = errors.New("the setup cannot be opened")
+
+// Error says the first fault; the form shows them all.
+func (e *SpecError) Error() string { return ErrSpec.Error() + ": " + e.Faults[0].Text }
+
+// Is tells that it is ErrSpec.
+func (e *SpecError) Is(target error) bool { return target == ErrSpec }
+
+// Validate returns what is missing from a Spec or contradicts itself, field by
+// field in the order of the form; none when it can be opened. The rules stand
+// here and nowhere else.
+func (s Spec) Validate() []FieldFault {
+	var faults []FieldFault
+	wrong := func(f Field, format string, args ...any) {
+		faults = append(faults, FieldFault{f, fmt.Sprintf(format, args...)})
+	}
+	s.validateNames(wrong)
+	s.validateInstrument(wrong)
+	least := LeastRounds
+	if s.KeyedAfterwards != nil {
+		least = 1
+	}
+	if s.Rounds < least || s.Rounds > MaxRounds {
+		wrong(FieldRounds, "%d rounds: expected %d to %d", s.Rounds, least, MaxRounds)
+	}
+	if s.Plan < QuarterPlan || s.Plan > FreePlan {
+		wrong(FieldPlan, "the circle plan is not known")
+	}
+	l := s.Limits
+	for _, x := range []struct {
+		field Field
+		value reduce.Angle
+	}{{FieldLimitRounds, l.Rounds.Value}, {FieldLimitClosing, l.ROMisclosure.Value}, {FieldLimitTwoC, l.TwoC.Value}, {FieldLimitIndex, l.Index.Value}, {FieldLimitFigure, l.Figure.Value}} {
+		if x.value <= 0 || x.value > reduce.Degree {
+			wrong(x.field, "the %s must be more than nothing and at most a degree", x.field)
+		}
+	}
+	if !(math.Abs(s.Refraction) < MaxRefraction) {
+		wrong(FieldRefraction, "a refraction coefficient of %g: expected one between −%d and %d, such as 0.13", s.Refraction, MaxRefraction, MaxRefraction)
+	}
+	return faults
+}
+
+// validateInstrument finds what cannot be of an instrument.
+func (s Spec) validateInstrument(wrong func(Field, string, ...any)) {
+	i := s.Instrument
+	if i.Unit != reduce.DMS && i.Unit != reduce.GonUnit {
+		wrong(FieldUnit, "the instrument's unit is neither dms nor gon")
+	}
+	if i.LeastCount <= 0 || i.LeastCount > reduce.Degree {
+		wrong(FieldLeastCount, "the least count must be more than nothing and at most a degree")
+	}
+	if i.Sigma < 0 || i.Sigma > reduce.Degree {
+		wrong(FieldSigma, "the stated σ of a direction must be nothing to a degree")
+	}
+	if i.Circle != reduce.Zenith && i.Circle != reduce.Horizon {
+		wrong(FieldCircle, "the vertical circle is graduated neither from the zenith nor from the horizon")
+	}
+	if i.DistanceSD < 0 || i.DistanceSD > reduce.Metre {
+		wrong(FieldDistanceSD, "the stated σ of a distance must be nothing to a metre")
+	}
+	if !(i.DistancePPM >= 0 && i.DistancePPM <= 1000) {
+		wrong(FieldDistancePPM, "the stated σ of a distance grows by nothing to 1000 mm in a kilometre")
+	}
+}
+
+// validateNames finds names that are missing, given twice, or the station itself.
+func (s Spec) validateNames(wrong func(Field, string, ...any)) {
+	if blank(s.Station) {
+		wrong(FieldStation, "the station has no name")
+	}
+	if blank(s.RO) {
+		wrong(FieldRO, "the reference object has no name")
+	}
+	if n := len(s.Targets) + len(s.HeightsOnly); n > MaxTargets {
+		wrong(FieldTargets, "%d targets: expected %d at most", n, MaxTargets)
+	}
+	seen := map[string]bool{}
+	for i, t := range s.Sighted() {
+		field := FieldTargets
+		if i == 0 {
+			field = FieldRO
+		}
+		switch {
+		case blank(t):
+			if i > 0 {
+				wrong(field, "a target has no name")
+			}
+		case t == s.Station:
+			wrong(field, "%q is the station itself and cannot be sighted from it", t)
+		case seen[t]:
+			wrong(field, "%q is named twice", t)
+		}
+		seen[t] = true
+	}
+	if s.KeyedAfterwards != nil { // taken as far as the paper went
+		return
+	}
+	if len(s.Targets) == 0 {
+		wrong(FieldTargets, "no target is named")
+	}
+	for _, x := range []struct {
+		field Field
+		name  string
+	}{{FieldObserver, s.Observer}, {FieldBooker, s.Booker}, {FieldInstrument, s.Instrument.Name}} {
+		if blank(x.name) {
+			wrong(x.field, "the %s is not named", x.field)
+		}
+	}
+}
