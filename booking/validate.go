@@ -114,10 +114,10 @@ func (s Spec) validateInstrument(wrong func(Field, string, ...any)) {
 // validateNames finds names that are missing, given twice, or the station itself.
 func (s Spec) validateNames(wrong func(Field, string, ...any)) {
 	if blank(s.Station) {
-		wrong(FieldStation, "the station has no name")
+		wrong(FieldStation, "give the name of the station")
 	}
 	if blank(s.RO) {
-		wrong(FieldRO, "the reference object has no name")
+		wrong(FieldRO, "give the name of the reference object")
 	}
 	if n := len(s.Targets) + len(s.HeightsOnly); n > MaxTargets {
 		wrong(FieldTargets, "%d targets: expected %d at most", n, MaxTargets)
@@ -144,14 +144,14 @@ func (s Spec) validateNames(wrong func(Field, string, ...any)) {
 		return
 	}
 	if len(s.Targets) == 0 {
-		wrong(FieldTargets, "no target is named")
+		wrong(FieldTargets, "name at least one target")
 	}
 	for _, x := range []struct {
-		field Field
-		name  string
-	}{{FieldObserver, s.Observer}, {FieldBooker, s.Booker}, {FieldInstrument, s.Instrument.Name}} {
+		field     Field
+		name, ask string
+	}{{FieldObserver, s.Observer, "who observes?"}, {FieldBooker, s.Booker, "who books?"}, {FieldInstrument, s.Instrument.Name, "name the instrument"}} {
 		if blank(x.name) {
-			wrong(x.field, "the %s is not named", x.field)
+			wrong(x.field, "%s", x.ask)
 		}
 	}
 }
