@@ -44,20 +44,20 @@ func FindAxes(pairs []Pair) Axes {
 		lo, hi = min(lo, p.Altitude), max(hi, p.Altitude)
 		a, b := 1/math.Cos(p.Altitude.Radians()), math.Tan(p.Altitude.Radians())
 		y := p.C.Seconds()
-		aa, ab, bb, ay, by = aa+a*a, ab+a*b, bb+b*b, ay+a*y, by+b*y
+		aa, ab, bb, ay, by = aa+float64(a*a), ab+float64(a*b), bb+float64(b*b), ay+float64(a*y), by+float64(b*y)
 		x.Used++
 	}
 	if x.Used == 0 {
 		return x
 	}
-	det := aa*bb - ab*ab
+	det := float64(aa*bb) - float64(ab*ab)
 	x.Separated = hi-lo >= leastAltitudeSpan && det >= separable*aa*bb
 	unknowns := 1
 	qa, qb := 1/aa, 0.0
 	x.C0 = ay / aa
 	if x.Separated {
 		unknowns, qa, qb = 2, bb/det, aa/det
-		x.C0, x.Tilt = (bb*ay-ab*by)/det, (aa*by-ab*ay)/det
+		x.C0, x.Tilt = (float64(bb*ay)-float64(ab*by))/det, (float64(aa*by)-float64(ab*ay))/det
 	}
 	x.S = axesSpread(pairs, x, x.Used-unknowns)
 	x.SDC0, x.SDTilt = x.S.S*math.Sqrt(qa), x.S.S*math.Sqrt(qb)
@@ -67,7 +67,7 @@ func FindAxes(pairs []Pair) Axes {
 // At returns the collimation in seconds that the axes give at an altitude.
 func (x Axes) At(altitude Angle) float64 {
 	h := altitude.Radians()
-	return x.C0/math.Cos(h) + x.Tilt*math.Tan(h)
+	return x.C0/math.Cos(h) + float64(x.Tilt*math.Tan(h))
 }
 
 func axesSpread(pairs []Pair, x Axes, dof int) Spread {
@@ -78,7 +78,7 @@ func axesSpread(pairs []Pair, x Axes, dof int) Spread {
 	for _, p := range pairs {
 		if p.Altitude.Abs() <= QuarterTurn-Degree {
 			v := x.At(p.Altitude) - p.C.Seconds()
-			vv += v * v
+			vv += float64(v * v)
 		}
 	}
 	return Spread{S: math.Sqrt(vv / float64(dof)), Dof: dof}

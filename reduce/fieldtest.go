@@ -169,7 +169,7 @@ func (ft *FieldTest) add(r [][]float64, dof int) {
 	vv := 0.0
 	for _, row := range r {
 		for _, x := range row {
-			vv += x * x
+			vv += float64(x * x)
 		}
 	}
 	ft.Residuals = append(ft.Residuals, r)

@@ -27,7 +27,7 @@ func HeightDifference(slope float64, alt Angle, hi, ht, k float64) float64 {
 // [TRADE] [F15] [F27]
 func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {
 	hd = slope * math.Cos(alt.Radians())
-	return hd, slope*math.Sin(alt.Radians()) + hi - ht + CurvatureRefraction(hd, k, EarthRadius)
+	return hd, float64(slope*math.Sin(alt.Radians())) + hi - ht + CurvatureRefraction(hd, k, EarthRadius)
 }
 
 // CurvatureRefraction returns (1 − k)·HD²/2R, by how much a distant mark stands
@@ -80,7 +80,7 @@ func SlopeSD(slope float64, alt Angle, sd SlopeSDs) (hd, dh float64) {
 func norm(xs ...float64) float64 {
 	sum := 0.0
 	for _, x := range xs {
-		sum += x * x
+		sum += float64(x * x)
 	}
 	return math.Sqrt(sum)
 }
@@ -102,10 +102,10 @@ type End struct {
 // The radius is in the unit of the distance. k is worth little on short lines:
 // see ReciprocalSD. [F13] [F33]
 func Reciprocal(slope float64, a, b End, radius float64) (dh, k float64) {
-	p := slope*math.Sin(a.Altitude.Radians()) + a.HI - a.HT
-	q := slope*math.Sin(b.Altitude.Radians()) + b.HI - b.HT
+	p := float64(slope*math.Sin(a.Altitude.Radians())) + a.HI - a.HT
+	q := float64(slope*math.Sin(b.Altitude.Radians())) + b.HI - b.HT
 	hd := slope * math.Cos((a.Altitude-b.Altitude).Radians()/2)
-	return (p - q) / 2, 1 + radius/(hd*hd)*(p+q)
+	return (p - q) / 2, 1 + float64(radius/(hd*hd)*(p+q))
 }
 
 // ReciprocalSD returns the standard deviations of the results of Reciprocal for

@@ -45,7 +45,7 @@ func TauLimit(alpha float64, n, dof int) float64 {
 	}
 	nu := float64(dof)
 	t := studentQuantile(1-alpha/(2*float64(n)), nu-1)
-	return t * math.Sqrt(nu) / math.Sqrt(nu-1+t*t)
+	return t * math.Sqrt(nu) / math.Sqrt(nu-1+float64(t*t))
 }
 
 // NonCentrality returns δ, the size of a slip in standard deviations of its own
@@ -106,7 +106,7 @@ func GrubbsLimit(alpha float64, n int) float64 {
 	}
 	m := float64(n)
 	t := studentQuantile(1-alpha/(2*m), m-2)
-	return (m - 1) / math.Sqrt(m) * math.Sqrt(t*t/(m-2+t*t))
+	return (m - 1) / math.Sqrt(m) * math.Sqrt(float64(t*t)/(m-2+float64(t*t)))
 }
 
 // studentQuantile is the p quantile of Student's distribution.

@@ -108,7 +108,7 @@ func SampleSpread(values []float64) (mean float64, s Spread) {
 	}
 	vv := 0.0
 	for _, x := range values {
-		vv += (x - mean) * (x - mean)
+		vv += float64((x - mean) * (x - mean))
 	}
 	return mean, Spread{S: math.Sqrt(vv / float64(n-1)), Dof: n - 1}
 }

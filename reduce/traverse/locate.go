@@ -1,6 +1,7 @@
 package traverse
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -98,15 +99,7 @@ func (s *Search) judge() {
 	for i := range s.Candidates {
 		s.Candidates[i].Fits = s.Candidates[i].Fit < critical
 	}
-	slices.SortStableFunc(s.Candidates, func(a, b Candidate) int {
-		switch {
-		case a.Fit < b.Fit:
-			return -1
-		case a.Fit > b.Fit:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(s.Candidates, func(a, b Candidate) int { return cmp.Compare(rank(a.Fit), rank(b.Fit)) })
 	switch best := s.Best(); {
 	case len(best) == 0:
 		s.Verdict = NothingFits
@@ -118,6 +111,10 @@ func (s *Search) judge() {
 		s.Verdict = OneAngle
 	}
 }
+
+// rank is a fit in millionths of a standard deviation: fits that are equal but
+// for rounding stay in the order of the traverse on every processor.
+func rank(fit float64) float64 { return math.Round(min(fit, 1e9) * 1e6) }
 
 // angleCandidates takes the whole misclosure off at each observed angle in turn.
 func (t Traverse) angleCandidates(misclosure reduce.Angle) []Candidate {
@@ -221,19 +218,19 @@ func (t Traverse) spreadOf(deltas, points []Point, ref Point, out int) Covarianc
 
 // add adds the covariance of one independent vector of the given standard size.
 func (c *Covariance) add(v Point) {
-	c.EE += v.E * v.E
-	c.EN += v.E * v.N
-	c.NN += v.N * v.N
+	c.EE += float64(v.E * v.E)
+	c.EN += float64(v.E * v.N)
+	c.NN += float64(v.N * v.N)
 }
 
 // fit returns the length of v in standard deviations in the direction of v, the
 // root of vᵀ·C⁻¹·v.
 func (c Covariance) fit(v Point) float64 {
-	det := c.EE*c.NN - c.EN*c.EN
-	return math.Sqrt(max(0, (v.E*v.E*c.NN-2*v.E*v.N*c.EN+v.N*v.N*c.EE)/det))
+	det := float64(c.EE*c.NN) - float64(c.EN*c.EN)
+	return math.Sqrt(max(0, (float64(v.E*v.E*c.NN)-float64(2*v.E*v.N*c.EN)+float64(v.N*v.N*c.EE))/det))
 }
 
 // fitAlong returns x, a length along the unit vector n, in standard deviations.
 func (c Covariance) fitAlong(x float64, n Point) float64 {
-	return math.Abs(x) / math.Sqrt(n.E*n.E*c.EE+2*n.E*n.N*c.EN+n.N*n.N*c.NN)
+	return math.Abs(x) / math.Sqrt(float64(n.E*n.E*c.EE)+float64(2*n.E*n.N*c.EN)+float64(n.N*n.N*c.NN))
 }

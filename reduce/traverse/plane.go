@@ -27,10 +27,10 @@ func (p Point) Sub(q Point) Point { return Point{p.E - q.E, p.N - q.N} }
 func (p Point) Length() float64 { return math.Hypot(p.E, p.N) }
 
 // scale returns k·p.
-func (p Point) scale(k float64) Point { return Point{k * p.E, k * p.N} }
+func (p Point) scale(k float64) Point { return Point{float64(k * p.E), float64(k * p.N)} }
 
 // dot returns the inner product of two vectors.
-func (p Point) dot(q Point) float64 { return p.E*q.E + p.N*q.N }
+func (p Point) dot(q Point) float64 { return float64(p.E*q.E) + float64(p.N*q.N) }
 
 // lever returns how the vector moves for each radian that its bearing grows.
 func (p Point) lever() Point { return Point{p.N, -p.E} }
@@ -64,7 +64,7 @@ func Area(ring []Point) float64 {
 	for i, p := range ring {
 		q := ring[(i+1)%len(ring)]
 		p, q = p.Sub(ring[0]), q.Sub(ring[0])
-		twice += p.E*q.N - q.E*p.N
+		twice += float64(p.E*q.N) - float64(q.E*p.N)
 	}
 	return math.Abs(twice) / 2
 }

@@ -29,7 +29,7 @@ func ReciprocalHeight(there, back, limit float64) Reciprocal {
 // DistanceLimit returns the limit of the difference of a distance measured from
 // both ends: constant + ppm of the length (common practice, no source).
 func DistanceLimit(constant, ppm, length float64) float64 {
-	return constant + ppm*1e-6*length
+	return constant + float64(ppm*1e-6*length)
 }
 
 // HeightLimit returns perRootKm·√K with K the length in kilometres, and never

@@ -75,10 +75,10 @@ func TriangleFromTwoSides(b, c float64, included reduce.Angle) (Triangle, error)
 		return Triangle{}, ErrNoTriangle
 	}
 	sin, cos := math.Sincos(included.Radians())
-	angleB := reduce.FromRadians(math.Atan2(b*sin, c-b*cos))
+	angleB := reduce.FromRadians(math.Atan2(b*sin, c-float64(b*cos)))
 	return Triangle{
 		Angles: [3]reduce.Angle{included, angleB, reduce.HalfTurn - included - angleB},
-		Sides:  [3]float64{math.Hypot(c-b*cos, b*sin), b, c},
+		Sides:  [3]float64{math.Hypot(c-float64(b*cos), b*sin), b, c},
 	}, nil
 }
 

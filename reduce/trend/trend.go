@@ -47,18 +47,18 @@ func Fit(x, y []float64, alpha float64) (Line, error) {
 	}
 	var xx, xy float64
 	for i := range n {
-		xx += (x[i] - l.MeanX) * (x[i] - l.MeanX)
-		xy += (x[i] - l.MeanX) * (y[i] - l.Mean)
+		xx += float64((x[i] - l.MeanX) * (x[i] - l.MeanX))
+		xy += float64((x[i] - l.MeanX) * (y[i] - l.Mean))
 	}
 	if xx == 0 {
 		return Line{}, ErrTooFew
 	}
 	l.Slope = xy / xx
-	l.Intercept = l.Mean - l.Slope*l.MeanX
+	l.Intercept = l.Mean - float64(l.Slope*l.MeanX)
 	var vv float64
 	for i := range n {
 		v := l.At(x[i]) - y[i]
-		vv += v * v
+		vv += float64(v * v)
 	}
 	l.S = math.Sqrt(vv / float64(l.Dof))
 	l.SDSlope = l.S / math.Sqrt(xx)
@@ -78,4 +78,4 @@ func (l *Line) test(alpha float64) {
 }
 
 // At returns the line's y at x.
-func (l Line) At(x float64) float64 { return l.Mean + l.Slope*(x-l.MeanX) }
+func (l Line) At(x float64) float64 { return l.Mean + float64(l.Slope*(x-l.MeanX)) }

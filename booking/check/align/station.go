@@ -43,7 +43,7 @@ func (s Station) Noise() float64 {
 		v = DefaultSigma(s.LeastCount)
 	}
 	step := s.Step().Seconds()
-	return math.Sqrt(v*v + step*step/12)
+	return math.Sqrt(float64(v*v) + step*step/12)
 }
 
 // Step returns what all readings are multiples of, at most twice the least count:
