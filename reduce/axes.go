@@ -83,21 +83,3 @@ func axesSpread(pairs []Pair, x Axes, dof int) Spread {
 	}
 	return Spread{S: math.Sqrt(vv / float64(dof)), Dof: dof}
 }
-
-// IndexSpread returns the mean of index errors, the difference between the
-// largest and the smallest, and their scatter in seconds.
-func IndexSpread(errors []Angle) (mean, spread Angle, s Spread) {
-	if len(errors) == 0 {
-		return 0, 0, Spread{}
-	}
-	var sum Angle
-	lo, hi := errors[0], errors[0]
-	values := make([]float64, len(errors))
-	for i, e := range errors {
-		sum += e
-		lo, hi = min(lo, e), max(hi, e)
-		values[i] = e.Seconds()
-	}
-	_, s = SampleSpread(values)
-	return sum.Div(int64(len(errors))), hi - lo, s
-}

@@ -59,14 +59,3 @@ func TestFindAxes_ByHand(t *testing.T) {
 	near(t, "s", x.S.S, math.Sqrt(8), 1e-9)
 	near(t, "s of c0", x.SDC0, 2, 1e-9)
 }
-
-func TestIndexSpread(t *testing.T) {
-	mean, spread, s := IndexSpread([]Angle{10 * Arcsecond, 14 * Arcsecond, 18 * Arcsecond})
-	if mean != 14*Arcsecond || spread != 8*Arcsecond || s.Dof != 2 {
-		t.Errorf("mean %v, spread %v, %+v", mean, spread, s)
-	}
-	near(t, "scatter", s.S, 4, 1e-9)
-	if m, w, s := IndexSpread(nil); m != 0 || w != 0 || s != (Spread{}) {
-		t.Error("nothing has a spread")
-	}
-}

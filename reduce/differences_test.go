@@ -47,7 +47,7 @@ func unitOf(quantity string) string {
 		{" %", "gradient"}, {" gon", "direction in gon,gon"}, {" mil", "horizontal angle in mils"},
 		{" m or ft", "curvature,curvature and refraction,height,height difference,reciprocal height difference,horizontal distance,rise,slope less horizontal,standard deviation of HD"},
 		{"″²", "sum of squares,pooled sum of squares,pooled variance"},
-		{"", "1/F,F,Student's t,chi square,chi square limit,chi square statistic,factor on the stated value,Chauvenet limit,Grubbs limit,Grubbs limit (one-sided),largest possible deviate,k from a pair,non-centrality,normal deviate,normal limit,pooled degrees of freedom,redundancy number,tau limit,tau statistic"},
+		{"", "1/F,F,Student's t,chi square,chi square limit,chi square statistic,factor on the stated value,k from a pair,non-centrality,normal deviate,normal limit,pooled degrees of freedom,redundancy number,tau limit,tau statistic"},
 	} {
 		if slices.Contains(strings.Split(u.words, ","), quantity) {
 			return u.unit

@@ -80,11 +80,8 @@
 //	[F27]   SUR 222 Plane Surveying, homework 5
 //	[F29]   bartleby, slope reduction with uncertainty
 //	[F30]   jiskha 1285531385, slope reductions
-//	[F31]   UPSC civil engineering, aptitudecrack 77208, refraction in angle
 //	[F33]   studyxapp q73704569, reciprocal altitudes on a long slope
 //	[F45]   A.M. Chandra, as F13, example 1.1
-//	[F46]   surveyors' discussion citing W.R. Logan, The Rejection of Outlying
-//	        Observations, Survey Review no. 97, 1955
 //	[M3]    tests and factors of ISO 17123-3 (from memory, computed)
 //	[M9]    constants of curvature and refraction (from memory, verified)
 //	[M12]   W. Baarda's normal test and A.J. Pope's tau test, redundancy numbers,
@@ -95,8 +92,6 @@
 //	[S4]    Koenigl. Preussische Landestriangulation, Hauptdreiecke, Theil 4, p. 59
 //	[S5]    H. Fuchs, Satzweise Richtungsbeobachtung, lecture, BOKU Vienna, 2010,
 //	        slide 105
-//	[S11]   critical values for Grubbs' test, chem.libretexts.org, appendix 07, and
-//	        NIST/SEMATECH e-Handbook 1.3.5.17.1 (from memory)
 //	[S12]   definitions of the units and arithmetic on them
 //	[S13]   rounds with gaps made from F16 (recomputed independently)
 //	[S15]   NIST/SEMATECH e-Handbook 1.3.5.8, GEAR data (from memory)

@@ -24,7 +24,7 @@ func HeightDifference(slope float64, alt Angle, hi, ht, k float64) float64 {
 // SlopeReduce returns the horizontal distance S·cos α at the height of the
 // instrument and the height of the target mark over the station mark
 // (HeightDifference), all in metres. k = 1 leaves curvature and refraction out.
-// [TRADE] [F15] [F27]
+// [TRADE] [F15] [F27] [F30]
 func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {
 	hd = slope * math.Cos(alt.Radians())
 	return hd, float64(slope*math.Sin(alt.Radians())) + hi - ht + CurvatureRefraction(hd, k, EarthRadius)
@@ -34,26 +34,6 @@ func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {
 // higher than a level line of sight says. Distance, radius and result are in one
 // unit. [TRADE] [F14] [M9]
 func CurvatureRefraction(hd, k, radius float64) float64 { return (1 - k) * hd * hd / (2 * radius) }
-
-// EarthAngles returns, in seconds, the angle at the Earth's centre under a
-// horizontal distance, the part of it by which curvature bends a level line
-// away (half of it) and the part that refraction bends the sight back (k/2).
-// [F31]
-func EarthAngles(hd, k, radius float64) (central, curvature, refraction float64) {
-	central = hd / radius / math.Pi * HalfTurn.Seconds()
-	return central, central / 2, central * k / 2
-}
-
-// HorizontalFromRise returns the horizontal distance of a slope distance with
-// the difference of height of its ends, √(S² − Δh²); NaN where Δh is the larger.
-// [F30]
-func HorizontalFromRise(slope, rise float64) float64 { return math.Sqrt(slope*slope - rise*rise) }
-
-// HorizontalFromGradient returns the horizontal distance of a slope distance on
-// a gradient in percent, S/√(1 + (g/100)²). [F30]
-func HorizontalFromGradient(slope, percent float64) float64 {
-	return slope / math.Hypot(1, percent/100)
-}
 
 // SlopeSDs are the standard deviations of what SlopeReduce works from: metres,
 // the altitude in seconds, and the coefficient k.

@@ -66,19 +66,6 @@ func (u LengthUnit) String() string {
 	return "m"
 }
 
-// ParseLengthUnit reads the words String writes.
-func ParseLengthUnit(s string) (LengthUnit, error) {
-	switch s {
-	case "m":
-		return Metres, nil
-	case "ft":
-		return Feet, nil
-	case "usft":
-		return USFeet, nil
-	}
-	return 0, fmt.Errorf("unit of length %q: expected m, ft or usft", s)
-}
-
 const millionths = 1_000_000
 
 // millionth returns a millionth of the unit in nanometres as a fraction.

@@ -78,37 +78,6 @@ func DetectableAfterRounds(n, t int, sigma, alpha, power float64) float64 {
 	return DetectableError(float64(n-1)*float64(t-1)/(float64(n)*float64(t)), sigma, alpha, power)
 }
 
-// LargestDeviate returns (n − 1)/√n, the largest |v|/s that one of n values can
-// have in their own scatter. A spread test whose limit lies above it can never
-// reject anything: fixed limits decide then. [F46]
-func LargestDeviate(n int) float64 {
-	if n < 1 {
-		return 0
-	}
-	return float64(n-1) / math.Sqrt(float64(n))
-}
-
-// ChauvenetLimit returns the |v|/s beyond which Chauvenet's rule rejects one of n
-// values: the normal quantile that half a value of n should exceed. [F46]
-func ChauvenetLimit(n int) float64 {
-	if n < 1 {
-		return math.Inf(1)
-	}
-	return NormalLimit(1 / (2 * float64(n)))
-}
-
-// GrubbsLimit returns the critical value of the largest |v|/s among n values at
-// the risk alpha, two-sided; give 2·alpha for the one-sided test. +Inf below
-// three values. [S11]
-func GrubbsLimit(alpha float64, n int) float64 {
-	if !(alpha > 0 && alpha < 1) || n < 3 {
-		return math.Inf(1)
-	}
-	m := float64(n)
-	t := studentQuantile(1-alpha/(2*m), m-2)
-	return (m - 1) / math.Sqrt(m) * math.Sqrt(float64(t*t)/(m-2+float64(t*t)))
-}
-
 // studentQuantile is the p quantile of Student's distribution.
 func studentQuantile(p, nu float64) float64 {
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: nu}.Quantile(p)

@@ -55,46 +55,6 @@ func TestOutlier_S14(t *testing.T) {
 	}
 }
 
-func TestOutlier_RoundsF46(t *testing.T) {
-	f := published(t, "F46")
-	for _, l := range append(f.all("limit"), f.all("computed")...) {
-		f.meets(t, "Chauvenet limit", ChauvenetLimit(int(num(t, l[0]))), l[1])
-	}
-	for _, l := range f.all("largest") {
-		f.meets(t, "largest possible deviate", LargestDeviate(int(num(t, l[0]))), l[1])
-	}
-	for n := 2; n <= 4; n++ {
-		if ChauvenetLimit(n) < LargestDeviate(n) {
-			t.Errorf("%d rounds: Chauvenet could reject one, the source says never", n)
-		}
-	}
-}
-
-func TestOutlier_GrubbsS11(t *testing.T) {
-	f := published(t, "S11")
-	alphas := []float64{0.05, 0.01}
-	for _, l := range f.all("table") {
-		for i, alpha := range alphas {
-			// The page is right to a unit of its last digit, not to half of one.
-			got, want := GrubbsLimit(alpha, int(num(t, l[0]))), num(t, l[i+1])
-			near(t, "Grubbs "+l[0], got, want, 0.001)
-			noteDifference(f.name, "Grubbs limit", got-want)
-		}
-	}
-	for _, l := range f.all("misprint") {
-		if d := GrubbsLimit(num(t, l[1]), int(num(t, l[0]))) - num(t, l[2]); math.Abs(d) < 0.01 {
-			t.Errorf("n = %s: the misprint %s agrees", l[0], l[2])
-		}
-	}
-	var data []float64
-	for _, x := range strings.Fields(f.one(t, "data")[0]) {
-		data = append(data, num(t, x))
-	}
-	mean, s := SampleSpread(data)
-	near(t, "G (printed cut off at four decimals)", (data[7]-mean)/s.S, num(t, f.one(t, "g")[0]), 1e-4)
-	f.meets(t, "Grubbs limit (one-sided)", GrubbsLimit(2*0.05, 8), f.one(t, "onesided")[1])
-}
-
 // What another round would buy: the least slip that can be told falls with the
 // rounds. The redundancies are M12's (from memory), (n−1)(t−1)/(n·t).
 func TestDetectableAfterRounds(t *testing.T) {
@@ -121,12 +81,9 @@ func TestOutlier_NothingToTest(t *testing.T) {
 		t.Error("tested against no scatter")
 	}
 	for _, x := range []float64{NormalLimit(0), NormalLimit(1), NormalLimit(math.NaN()), TauLimit(0.05, 8, 1), TauLimit(0.05, 0, 4), NonCentrality(.05, 1),
-		DetectableError(0, 5, .001, .8), GrubbsLimit(.05, 2), ChauvenetLimit(0), DetectableAfterRounds(0, 0, 5, .001, .8)} {
+		DetectableError(0, 5, .001, .8), DetectableAfterRounds(0, 0, 5, .001, .8)} {
 		if x != inf {
 			t.Errorf("got %g, want +Inf", x)
 		}
-	}
-	if LargestDeviate(0) != 0 {
-		t.Error("no rounds, a deviate")
 	}
 }

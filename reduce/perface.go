@@ -107,15 +107,6 @@ func (f *Faces) ResidualCofactor(k, l int) float64 {
 	return q - product(f.whiten[k*m:k*m+m], f.whiten[l*m:l*m+m])
 }
 
-// Effect appends to dst the change in seconds that an error of e seconds in
-// reading l makes in every residual.
-func (f *Faces) Effect(dst []float64, l int, e float64) []float64 {
-	for k := range f.Residuals {
-		dst = append(dst, -f.ResidualCofactor(k, l)*e)
-	}
-	return dst
-}
-
 // A Slip supposes that readings are wrong together: reading i by Weights[i] times
 // one unknown error. One wrong reading is {[]int{k}, []float64{1}}; a round
 // knocked half-way is its readings from there on, each with weight 1.

@@ -22,17 +22,6 @@ func (u Unit) String() string {
 	return fmt.Sprintf("unit %d", uint8(u))
 }
 
-// ParseUnit reads the words String writes.
-func ParseUnit(s string) (Unit, error) {
-	switch s {
-	case "dms":
-		return DMS, nil
-	case "gon":
-		return GonUnit, nil
-	}
-	return 0, fmt.Errorf("unit %q: expected dms or gon", s)
-}
-
 // Places returns how many decimals a reading with the given least count has:
 // decimals of the second for DMS, of the gon for GonUnit.
 func Places(u Unit, leastCount Angle) int {

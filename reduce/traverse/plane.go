@@ -54,17 +54,3 @@ func Bearing(from, to Point) (reduce.Angle, error) {
 
 // Distance returns the length of the line between two points.
 func Distance(from, to Point) float64 { return to.Sub(from).Length() }
-
-// Area returns the area inside the ring of points, in square units of length,
-// by cross products of the coordinates (Gauss's formula). It is positive
-// whichever way the ring is walked; a ring that crosses itself has no meaning
-// here. The first point is not repeated at the end.
-func Area(ring []Point) float64 {
-	var twice float64
-	for i, p := range ring {
-		q := ring[(i+1)%len(ring)]
-		p, q = p.Sub(ring[0]), q.Sub(ring[0])
-		twice += float64(p.E*q.N) - float64(q.E*p.N)
-	}
-	return math.Abs(twice) / 2
-}
