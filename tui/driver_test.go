@@ -29,10 +29,11 @@ type fakePort struct {
 	reErr   error
 }
 
-func (p *fakePort) Append(setup int, at time.Time, e booking.Event) uint64 {
-	p.head++
-	p.queue = append(p.queue, booking.Entry{Seq: p.head, At: at, Setup: setup, Event: e})
-	return p.head
+func (p *fakePort) Next() uint64 { return p.head + 1 }
+
+func (p *fakePort) Append(e booking.Entry, _ *booking.Setup) {
+	p.head = e.Seq
+	p.queue = append(p.queue, e)
 }
 
 func (p *fakePort) of(n int) []booking.Entry {

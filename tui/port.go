@@ -13,11 +13,13 @@ import (
 // goroutine of Update and return at once, except those that say otherwise; those
 // are made in a command, on a goroutine of their own.
 type Port interface {
-	// Append queues an event of a setup (0: of the book) on the one writer and
-	// returns the number it will have. The answer comes as a Saved or SaveFailed
-	// message through Program.Send. After a SaveFailed nothing more is queued
-	// until Reopen has returned without an error.
-	Append(setup int, at time.Time, e booking.Event) (seq uint64)
+	// Next returns the number that the next event will have.
+	Next() uint64
+	// Append queues an event on the one writer: its number is Next, and after is
+	// its setup folded with it, nil for an event of the book itself. The answer
+	// comes as a Saved or SaveFailed message through Program.Send. After a
+	// SaveFailed nothing more is queued until Reopen has returned without an error.
+	Append(e booking.Entry, after *booking.Setup)
 
 	// Book returns the fold of the book's own events. May be long.
 	Book() (booking.Book, error)

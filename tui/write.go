@@ -33,18 +33,13 @@ type failure struct {
 // appendSetup folds an event into a setup and queues it. The fold comes first:
 // what cannot have happened is never written.
 func (a *App) appendSetup(s booking.Setup, number int, e booking.Event) bool {
-	at := a.opts.Now()
-	entry := booking.Entry{Seq: s.LastSeq + 1, At: at, Setup: number, Event: e}
-	if _, err := s.Apply(entry); err != nil {
+	entry := booking.Entry{Seq: a.port.Next(), At: a.opts.Now(), Setup: number, Event: e}
+	next, err := s.Apply(entry)
+	if err != nil {
 		a.notice = say{text: "Not booked: " + sentence(err), bad: true}
 		return false
 	}
-	entry.Seq = a.port.Append(number, at, e)
-	next, err := s.Apply(entry)
-	if err != nil {
-		a.notice = say{text: "Not shown as booked: " + sentence(err), bad: true}
-		return false
-	}
+	a.port.Append(entry, &next)
 	a.v.setup = next
 	a.enqueue(entry)
 	return true
@@ -52,8 +47,8 @@ func (a *App) appendSetup(s booking.Setup, number int, e booking.Event) bool {
 
 // appendBook queues an event of the book itself.
 func (a *App) appendBook(e booking.Event) {
-	entry := booking.Entry{At: a.opts.Now(), Event: e}
-	entry.Seq = a.port.Append(0, entry.At, e)
+	entry := booking.Entry{Seq: a.port.Next(), At: a.opts.Now(), Event: e}
+	a.port.Append(entry, nil)
 	a.enqueue(entry)
 	a.v.last, a.v.lastBad = said(e), false
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
 )
 
@@ -26,7 +27,7 @@ func (a *AuditCmd) Run(c *Context) error {
 	switch {
 	case errors.Is(r.Unread, store.ErrInUse):
 		return r.Unread // nothing is said against the book
-	case r.Unread != nil && readErrorCode(r.Unread) == exitUsage:
+	case r.Unread != nil && codeOf(r.Unread) == exitUsage:
 		return badInput(r.Unread)
 	}
 	printAudit(c.Out, r)
@@ -39,14 +40,6 @@ func (a *AuditCmd) Run(c *Context) error {
 		return fmt.Errorf("%w: %w", errUnsound, err)
 	}
 	return nil
-}
-
-func readErrorCode(err error) int {
-	var e *exitError
-	if errors.As(readError(err), &e) {
-		return e.code
-	}
-	return exitNo
 }
 
 // printAudit prints what was found in the file and in its journals.
@@ -76,7 +69,7 @@ func printAudit(w io.Writer, r store.Report) {
 }
 
 func printChain(w io.Writer, what string, c *store.ChainReport) {
-	fmt.Fprintf(w, "  %-8s %s: %s sound", what, c.Path, events(int(c.Events)))
+	fmt.Fprintf(w, "  %-8s %s: %s sound", what, c.Path, book.Events(int(c.Events)))
 	if c.Events > 0 {
 		fmt.Fprintf(w, ", last hash %x", c.Hash[:8])
 	}
@@ -104,29 +97,29 @@ func printChain(w io.Writer, what string, c *store.ChainReport) {
 // printJudgements lists strikes, confirmations, void and left-out rounds and
 // lifts on Hold, each with who, when and why.
 func (a *AuditCmd) printJudgements(w io.Writer) error {
-	chapters, done, err := openChapters(a.Book)
+	picked, done, err := book.Choose(a.Book, nil)
 	if err != nil {
 		return err
 	}
 	defer done()
-	if err := (chosen{path: a.Book, chapters: chapters}).markDrills(w); err != nil {
+	if err := picked.MarkDrills(w); err != nil {
 		return err
 	}
 	n := 0
-	for _, ch := range chapters {
+	for _, ch := range picked.Chapters {
 		stations := map[int]string{}
-		for r, err := range ch.src.Records() {
+		for r, err := range ch.Records() {
 			if err != nil {
 				return err
 			}
-			e, err := entryOf(r)
+			e, err := book.EntryOf(r)
 			if err != nil {
 				return err
 			}
 			if v, ok := e.Event.(booking.SetupOpened); ok {
 				stations[e.Setup] = v.Spec.Station
 			}
-			if text, by := judgement(e, ch.struck); text != "" {
+			if text, by := judgement(e, func(seq uint64) booking.ReadingBooked { return struck(ch, seq) }); text != "" {
 				if n == 0 {
 					fmt.Fprintln(w, "Strikes, confirmations, rounds void or left out, lifts on Hold")
 				}
@@ -143,12 +136,10 @@ func (a *AuditCmd) printJudgements(w io.Writer) error {
 }
 
 // struck returns the reading that a strike names.
-func (c chapter) struck(seq uint64) booking.ReadingBooked {
+func struck(c book.Chapter, seq uint64) booking.ReadingBooked {
 	var v booking.ReadingBooked
-	if r, err := c.src.Record(seq); err == nil {
-		if e, err := entryOf(r); err == nil {
-			v, _ = e.Event.(booking.ReadingBooked)
-		}
+	if e, err := c.Event(seq); err == nil {
+		v, _ = e.Event.(booking.ReadingBooked)
 	}
 	return v
 }

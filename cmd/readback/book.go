@@ -4,7 +4,12 @@ import (
 	"fmt"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/settings"
+	"example.org/readback/cmd/internal/term"
 	"example.org/readback/store"
 	"example.org/readback/tui"
 )
@@ -26,13 +31,13 @@ type ScreenOpts struct {
 
 // Run opens the book and lets the booker work until they leave.
 func (b *BookCmd) Run(c *Context) error {
-	if err := needTerminal(c); err != nil {
+	if err := term.Need(c.In, c.screen); err != nil {
 		return err
 	}
 	file, note := b.File, ""
 	if file == "" {
 		var err error
-		if file, err = defaultBook(c.Getenv); err != nil {
+		if file, err = settings.DefaultBook(c.Getenv); err != nil {
 			return err
 		}
 		note = "This is your own book, " + file + "."
@@ -56,17 +61,21 @@ type session struct {
 // run opens the book, shows the screens and closes it: needTerminal was asked
 // before. What was booked is said after the terminal has been given back.
 func (s session) run(c *Context) error {
-	l, err := openLedger(s.file, true, s.begin, s.store)
+	l, err := book.Open(s.file, true, s.begin, s.store)
 	if err != nil {
-		return readError(err)
+		return err
 	}
-	p := newPort(l, loadPreferences(c.Getenv))
-	p.say(s.note)
-	scr := &screen{in: c.In, out: c.screen, book: s.file, voice: s.voice, mouse: p.Preferences().Mouse}
-	code, err := scr.show(tui.New(p, s.options), p)
+	p := book.NewPort(l, settings.LoadPreferences(c.Getenv))
+	p.Say(s.note)
+	send := p.SendTo
+	if s.voice != nil {
+		send = func(to func(tea.Msg)) { p.SendTo(to); s.voice.send = to }
+	}
+	scr := &term.Screen{In: c.In, Out: c.screen, Book: s.file, Mouse: p.Preferences().Mouse, Send: send}
+	code, err := scr.Show(tui.New(p, s.options))
 	n, cerr := p.Close(s.voice == nil && code == exitFine)
 	if !s.quiet {
-		fmt.Fprintf(c.Err, "readback: %s booked in %s\n", events(n), p.ledger().st.Path())
+		fmt.Fprintf(c.Err, "readback: %s booked in %s\n", book.Events(n), p.Path())
 	}
 	switch {
 	case err != nil:
@@ -79,21 +88,7 @@ func (s session) run(c *Context) error {
 	return nil
 }
 
-func events(n int) string {
-	if n == 1 {
-		return "1 event"
-	}
-	return fmt.Sprintf("%d events", n)
-}
-
-// copyNote says how the second journal stands.
-func copyNote(s store.Status) string {
-	note := "The copy cannot be written."
-	if s.CopyBehind > 0 {
-		note = fmt.Sprintf("The copy is %s behind.", events(int(s.CopyBehind)))
-	}
-	if s.CopyError != "" {
-		note += " " + s.CopyError
-	}
-	return note
+// screenOptions are the options common to every command that shows the screens.
+func screenOptions(c *Context, theme string, ascii bool) tui.Options {
+	return tui.Options{Now: time.Now, Theme: theme, ASCII: ascii, Getenv: c.Getenv}
 }

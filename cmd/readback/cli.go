@@ -8,6 +8,11 @@ import (
 	"slices"
 
 	"github.com/alecthomas/kong"
+
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
+	"example.org/readback/cmd/internal/term"
+	"example.org/readback/store"
 )
 
 // Exit codes. They are part of the interface and stand in the README.
@@ -55,7 +60,7 @@ func badInput(err error) error {
 // through a harmless writer; the screens have the terminal itself.
 func run(args []string, world *Context) int {
 	var cli CLI
-	c := &Context{In: world.In, Out: &harmless{w: world.Out}, Err: world.Err, Getenv: world.Getenv}
+	c := &Context{In: world.In, Out: output.NewHarmless(world.Out), Err: world.Err, Getenv: world.Getenv}
 	c.screen, _ = world.Out.(*os.File)
 	done := -1
 	parser, err := kong.New(&cli,
@@ -103,11 +108,22 @@ func report(c *Context, err error) int {
 		return exitFine
 	}
 	if err.Error() != "" {
-		fmt.Fprintln(&harmless{w: c.Err}, "readback:", err)
+		fmt.Fprintln(output.NewHarmless(c.Err), "readback:", err)
 	}
+	return codeOf(err)
+}
+
+// codeOf is the exit code that belongs to an error: bad usage and bad input are
+// told from a book that says no.
+func codeOf(err error) int {
 	var e *exitError
-	if errors.As(err, &e) {
+	var f *book.FileError
+	switch {
+	case errors.As(err, &e):
 		return e.code
+	case errors.As(err, &f), errors.Is(err, book.ErrNoSetup), errors.Is(err, term.ErrNone),
+		errors.Is(err, store.ErrNoBook), errors.Is(err, store.ErrNoDirectory), errors.Is(err, store.ErrNotABook):
+		return exitUsage
 	}
 	return exitNo
 }

@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
 	"example.org/readback/store"
 )
@@ -15,7 +16,7 @@ import (
 // A crew books made-up setups into a real book.
 type crew struct {
 	t  *testing.T
-	l  *ledger
+	l  *book.Ledger
 	s  booking.Setup
 	n  int
 	at time.Time
@@ -25,7 +26,7 @@ type crew struct {
 // end of the test, or before by close.
 func newBook(t *testing.T, path string, begin booking.BookOpened) *crew {
 	t.Helper()
-	l, err := openLedger(path, true, begin, store.Options{})
+	l, err := book.Open(path, true, begin, store.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,7 +49,7 @@ func (c *crew) do(e booking.Event, err error) {
 	c.t.Helper()
 	if err == nil {
 		c.at = c.at.Add(20 * time.Second)
-		c.s, err = c.l.record(c.s, c.n, c.at, e)
+		c.s, err = c.l.Record(c.s, c.n, c.at, e)
 	}
 	if err != nil {
 		c.t.Fatal(err)

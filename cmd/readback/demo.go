@@ -9,6 +9,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/observer"
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/term"
 	"example.org/readback/store"
 )
 
@@ -22,7 +24,7 @@ const demoSeed = 86
 
 // Run makes the book in a directory of its own, which is removed afterwards.
 func (d *DemoCmd) Run(c *Context) error {
-	if err := needTerminal(c); err != nil {
+	if err := term.Need(c.In, c.screen); err != nil {
 		return err
 	}
 	dir, err := os.MkdirTemp("", "readback-demo-")
@@ -44,7 +46,7 @@ func (d *DemoCmd) Run(c *Context) error {
 // beginDrill makes a book marked as a drill with one setup in it, half booked or
 // just opened, and returns the session that plays its observer.
 func beginDrill(file string, o observer.Options, half bool) (*observer.Session, error) {
-	l, err := openLedger(file, true, booking.BookOpened{Drill: true, Title: "drill"}, store.Options{Reserve: -1})
+	l, err := book.Open(file, true, booking.BookOpened{Drill: true, Title: "drill"}, store.Options{Reserve: -1})
 	if err != nil {
 		return nil, err
 	}
@@ -57,13 +59,13 @@ func beginDrill(file string, o observer.Options, half bool) (*observer.Session, 
 	if err != nil {
 		return nil, err
 	}
-	last, err := l.src.LastGroup()
+	last, err := l.LastSetup()
 	if err != nil {
 		return nil, err
 	}
 	var s booking.Setup
 	for _, e := range events {
-		if s, err = l.record(s, int(last)+1, e.At, e.Event); err != nil {
+		if s, err = l.Record(s, last+1, e.At, e.Event); err != nil {
 			return nil, err
 		}
 	}

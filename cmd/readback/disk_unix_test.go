@@ -76,7 +76,7 @@ func TestCopy_CardGoneAndBack(t *testing.T) {
 	}
 }
 
-// The place of the second journal can be chosen on the screen. It is kept in the
+// The place of the second journal can be book.Chosen on the screen. It is kept in the
 // book as a full path, so that it is found again from everywhere.
 func TestCopy_ChosenOnTheScreen(t *testing.T) {
 	dir := t.TempDir()

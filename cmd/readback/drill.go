@@ -13,6 +13,7 @@ import (
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/observer"
 	"example.org/readback/booking/season"
+	"example.org/readback/cmd/internal/term"
 	"example.org/readback/reduce"
 	"example.org/readback/tui"
 )
@@ -43,7 +44,7 @@ func (d *DrillCmd) Run(c *Context) error {
 		fmt.Fprint(c.Out, table)
 		return nil
 	}
-	if err := needTerminal(c); err != nil {
+	if err := term.Need(c.In, c.screen); err != nil {
 		return err
 	}
 	file := d.Book
@@ -58,7 +59,7 @@ func (d *DrillCmd) Run(c *Context) error {
 	session, err := beginDrill(file, observer.Options{Seed: d.Seed, Targets: min(d.Targets, mostDrilled), SlipEvery: d.Slips, Kinds: kindsNamed(d.Kinds),
 		Sigma: reduce.FromSeconds(d.Sigma), Rounds: d.Rounds, Distances: d.Distances}, false)
 	if err != nil {
-		return readError(err)
+		return err
 	}
 	err = sessionOf(c, file, d.Screen, session, d.Pause).run(c)
 	fmt.Fprintf(c.Out, "Drill, seed %d: not a survey.\n%s", d.Seed, session.Score())

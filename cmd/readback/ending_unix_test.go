@@ -14,22 +14,25 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/creack/pty"
-	"golang.org/x/term"
+	xterm "golang.org/x/term"
 
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/settings"
+	"example.org/readback/cmd/internal/term"
 	"example.org/readback/store"
 )
 
 // lineState is how the terminal's line is set: echo, line editing, signals.
-func lineState(t testing.TB, f *os.File) *term.State {
+func lineState(t testing.TB, f *os.File) *xterm.State {
 	t.Helper()
-	var state *term.State
+	var state *xterm.State
 	conn, err := f.SyscallConn()
 	if err != nil {
 		t.Fatal(err)
 	}
 	var serr error
-	if err := conn.Control(func(fd uintptr) { state, serr = term.GetState(int(fd)) }); err != nil || serr != nil {
+	if err := conn.Control(func(fd uintptr) { state, serr = xterm.GetState(int(fd)) }); err != nil || serr != nil {
 		t.Fatal(err, serr)
 	}
 	return state
@@ -52,7 +55,7 @@ func restored(t testing.TB, written string) {
 // keyed texts of the readings of its first setup, after an audit found it sound.
 func readingsIn(t testing.TB, file string) []string {
 	t.Helper()
-	l, err := openLedger(file, false, booking.BookOpened{}, store.Options{})
+	l, err := book.Open(file, false, booking.BookOpened{}, store.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -198,15 +201,15 @@ func TestEnding_PanicInAScreen(t *testing.T) {
 			before := lineState(t, tty)
 			p := listen(t, nil, master, 80, 24)
 			file := filepath.Join(t.TempDir(), "weir.book")
-			l, err := openLedger(file, true, booking.BookOpened{}, store.Options{})
+			l, err := book.Open(file, true, booking.BookOpened{}, store.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
-			port := newPort(l, &preferences{})
+			port := book.NewPort(l, &settings.Preferences{})
 			done := make(chan error, 1)
 			go func() {
-				scr := &screen{in: tty, out: tty, book: file}
-				code, err := scr.show(&rigged{where: where}, port)
+				scr := &term.Screen{In: tty, Out: tty, Book: file, Send: port.SendTo}
+				code, err := scr.Show(&rigged{where: where})
 				if code != exitNo {
 					t.Errorf("exit code %d", code)
 				}

@@ -13,6 +13,9 @@ import (
 	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/exchange/landxml"
 	"example.org/readback/booking/exchange/reductions"
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
+	"example.org/readback/cmd/internal/program"
 	"example.org/readback/store"
 )
 
@@ -25,12 +28,12 @@ type ExportCmd struct {
 
 // Run writes the export. A file has its name only when it is whole.
 func (x ExportCmd) Run(c *Context) error {
-	chosen, done, err := openChosen(x.Book, nil)
+	picked, done, err := book.Choose(x.Book, nil)
 	if err != nil {
 		return err
 	}
 	defer done()
-	out, err := createOut(x.Out, c.Out)
+	out, err := output.Create(x.Out, c.Out)
 	if err != nil {
 		return err
 	}
@@ -38,18 +41,18 @@ func (x ExportCmd) Run(c *Context) error {
 	w := out.Writer
 	if x.Out != "" {
 		var stop func()
-		w, stop = untilSignal(w)
+		w, stop = output.UntilSignal(w)
 		defer stop()
 	}
-	p := startProgress(c.Err, map[bool]string{true: "events", false: "readings"}[x.As == "jsonl"])
+	p := output.StartProgress(c.Err, map[bool]string{true: "events", false: "readings"}[x.As == "jsonl"])
 	buf := bufio.NewWriterSize(w, 1<<16)
-	err = x.write(buf, chosen, p)
-	p.end()
+	err = x.write(buf, picked, p)
+	p.End()
 	if err == nil {
 		err = buf.Flush()
 	}
-	if errors.Is(err, errInterrupted) {
-		return errInterrupted
+	if errors.Is(err, output.ErrInterrupted) {
+		return output.ErrInterrupted
 	}
 	if err != nil {
 		return fmt.Errorf("cannot export %s: %w", x.Book, err)
@@ -64,8 +67,8 @@ func (x ExportCmd) Run(c *Context) error {
 
 // leaveCopy leaves the dated copy of a field book beside it: what was handed over
 // can be looked up again. That it cannot be written is said and harms no export.
-func leaveCopy(book string, errs io.Writer) {
-	st, err := store.Open(book, store.Options{ReadOnly: true})
+func leaveCopy(path string, errs io.Writer) {
+	st, err := store.Open(path, store.Options{ReadOnly: true})
 	if err != nil {
 		return // it was read a moment ago; the export is whole
 	}
@@ -78,57 +81,35 @@ func leaveCopy(book string, errs io.Writer) {
 	}
 }
 
-func (x ExportCmd) write(w io.Writer, b chosen, p *progress) error {
+func (x ExportCmd) write(w io.Writer, b book.Chosen, p *output.Progress) error {
 	switch x.As {
 	case "directions":
-		return exportDirections(w, b.folded(), p)
+		return exportDirections(w, b.Folded(), p)
 	case "json":
-		return exportJSON(w, b.folded(), p)
+		return exportJSON(w, b.Folded(), p)
 	case "jsonl":
-		return exportEvents(w, b.chapters, p)
+		return exportEvents(w, b.Chapters, p)
 	case "landxml":
 		return exportLandXML(w, b)
 	}
-	return exportCSV(w, b.folded(), p)
-}
-
-// An outgoing setup knows whether it was only a drill: every output says so.
-type outgoing struct {
-	booking.Setup
-	drill bool
-}
-
-// folded walks the setups of a book in order, one in memory at a time. In an
-// office book of several books their numbers run on, so that no two are the same.
-func (c chosen) folded() iter.Seq2[outgoing, error] {
-	return func(yield func(outgoing, error) bool) {
-		n := 0
-		for s, err := range c.sheets() {
-			if n++; len(c.chapters) > 1 {
-				s.Setup.Number = n
-			}
-			if !yield(outgoing{s.Setup, s.Book.Drill}, err) || err != nil {
-				return
-			}
-		}
-	}
+	return exportCSV(w, b.Folded(), p)
 }
 
 // exportCSV writes every reading. Nothing is kept of a setup once it is written.
-func exportCSV(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) error {
+func exportCSV(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *output.Progress) error {
 	out := exchange.NewWriter(w)
 	for s, err := range setups {
 		if err != nil {
 			return err
 		}
 		write := out.Setup
-		if s.drill {
+		if s.Drill {
 			write = out.Drill
 		}
 		if err := write(s.Setup); err != nil {
 			return err
 		}
-		p.at(out.Written())
+		p.At(out.Written())
 	}
 	return out.Flush()
 }
@@ -141,7 +122,7 @@ func hasReference(s booking.Setup) bool {
 	})
 }
 
-func exportDirections(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) error {
+func exportDirections(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *output.Progress) error {
 	out, err := reductions.NewDirectionsWriter(w)
 	if err != nil {
 		return err
@@ -152,19 +133,19 @@ func exportDirections(w io.Writer, setups iter.Seq2[outgoing, error], p *progres
 			return err
 		}
 		write := out.Setup
-		if s.drill {
+		if s.Drill {
 			write = out.Drill
 		}
 		if err := write(s.Setup); err != nil {
 			return err
 		}
 		n += len(s.Readings)
-		p.at(n)
+		p.At(n)
 	}
 	return out.Flush()
 }
 
-func exportJSON(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) error {
+func exportJSON(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *output.Progress) error {
 	out := reductions.NewWriter(w)
 	n := 0
 	for s, err := range setups {
@@ -172,22 +153,22 @@ func exportJSON(w io.Writer, setups iter.Seq2[outgoing, error], p *progress) err
 			return err
 		}
 		j := reductions.Of(s.Setup, hasReference(s.Setup))
-		j.Drill = s.drill
+		j.Drill = s.Drill
 		if err := out.Setup(j); err != nil {
 			return err
 		}
 		n += len(s.Readings)
-		p.at(n)
+		p.At(n)
 	}
 	return out.Close()
 }
 
 // exportEvents writes the events as the journal has them.
-func exportEvents(w io.Writer, chapters []chapter, p *progress) error {
+func exportEvents(w io.Writer, chapters []book.Chapter, p *output.Progress) error {
 	var line []byte
 	n := 0
 	for _, ch := range chapters {
-		for r, err := range ch.src.Records() {
+		for r, err := range ch.Records() {
 			if err != nil {
 				return err
 			}
@@ -196,18 +177,18 @@ func exportEvents(w io.Writer, chapters []chapter, p *progress) error {
 				return err
 			}
 			n++
-			p.at(n)
+			p.At(n)
 		}
 	}
 	return nil
 }
 
-func exportLandXML(w io.Writer, b chosen) error {
-	points, err := b.points()
+func exportLandXML(w io.Writer, b book.Chosen) error {
+	points, err := b.Points()
 	if err != nil {
 		return err
 	}
 	return landxml.Write(w, landxml.Document{
-		Title: b.title(), Program: version(), Made: time.Now(), Sheets: b.sheets(), Points: points,
+		Title: b.Title(), Program: program.Version(), Made: time.Now(), Sheets: b.Sheets(), Points: points,
 	})
 }

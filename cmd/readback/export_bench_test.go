@@ -14,6 +14,8 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
 	"example.org/readback/reduce"
 	"example.org/readback/store"
 )
@@ -107,19 +109,19 @@ func seasonSlots(spec booking.Spec) []booking.Slot {
 // sampled at every row block).
 func BenchmarkExport(b *testing.B) {
 	n := seasonReadings(b)
-	book := seasonBook(b, n)
+	file := seasonBook(b, n)
 	b.Run("walk", func(b *testing.B) {
 		for range b.N {
-			bareWalk(b, book, io.Discard)
+			bareWalk(b, file, io.Discard)
 		}
 	})
 	b.Run("csv", func(b *testing.B) {
 		for range b.N {
-			all, done, err := openChosen(book, nil)
+			all, done, err := book.Choose(file, nil)
 			if err != nil {
 				b.Fatal(err)
 			}
-			if err := exportCSV(io.Discard, all.folded(), startProgress(io.Discard, "")); err != nil {
+			if err := exportCSV(io.Discard, all.Folded(), output.StartProgress(io.Discard, "")); err != nil {
 				b.Fatal(err)
 			}
 			done()
@@ -127,12 +129,12 @@ func BenchmarkExport(b *testing.B) {
 	})
 	b.Run("peak", func(b *testing.B) {
 		for range b.N {
-			all, done, err := openChosen(book, nil)
+			all, done, err := book.Choose(file, nil)
 			if err != nil {
 				b.Fatal(err)
 			}
 			h := &heapWriter{}
-			if err := exportCSV(h, all.folded(), startProgress(io.Discard, "")); err != nil {
+			if err := exportCSV(h, all.Folded(), output.StartProgress(io.Discard, "")); err != nil {
 				b.Fatal(err)
 			}
 			b.ReportMetric(float64(h.peak)/1e6, "peak-MB")
@@ -142,14 +144,14 @@ func BenchmarkExport(b *testing.B) {
 }
 
 // bareWalk is the yardstick: read, decode, write, nothing else.
-func bareWalk(b *testing.B, book string, w io.Writer) {
-	chapters, done, err := openChapters(book)
+func bareWalk(b *testing.B, file string, w io.Writer) {
+	all, done, err := book.Choose(file, nil)
 	if err != nil {
 		b.Fatal(err)
 	}
 	defer done()
 	out := csv.NewWriter(w)
-	for r, err := range chapters[0].src.Records() {
+	for r, err := range all.Chapters[0].Records() {
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.org/readback/booking/instrument"
+	"example.org/readback/cmd/internal/book"
 )
 
 // A FieldtestCmd works setups as the field test of ISO 17123-3.
@@ -18,12 +19,12 @@ const fieldTestWidth = 80
 
 // Run prints the outcome.
 func (f *FieldtestCmd) Run(c *Context) error {
-	picked, done, err := openChosen(f.Book, f.Setups)
+	picked, done, err := book.Choose(f.Book, f.Setups)
 	if err != nil {
 		return err
 	}
 	defer done()
-	setups, err := picked.setups()
+	setups, err := picked.Setups()
 	if err != nil {
 		return err
 	}
@@ -34,7 +35,7 @@ func (f *FieldtestCmd) Run(c *Context) error {
 	if err != nil {
 		return err
 	}
-	if err := picked.markDrills(c.Out); err != nil {
+	if err := picked.MarkDrills(c.Out); err != nil {
 		return err
 	}
 	_, err = fmt.Fprint(c.Out, r.Page().String(fieldTestWidth))

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
+	"example.org/readback/cmd/internal/book"
 )
 
 // A FigureCmd works the rings and traverses that the setups of a book make.
@@ -20,24 +21,24 @@ func (f *FigureCmd) Run(c *Context) error {
 	if err != nil {
 		return badInput(err)
 	}
-	picked, done, err := openChosen(f.Book, nil)
+	picked, done, err := book.Choose(f.Book, nil)
 	if err != nil {
 		return err
 	}
 	defer done()
-	for _, ch := range picked.chapters {
-		in, err := figureInput(ch)
+	for _, ch := range picked.Chapters {
+		in, err := book.FigureInput(ch)
 		if err != nil {
 			return err
 		}
-		if err := picked.markDrill(c.Out, ch); err != nil {
+		if err := picked.MarkDrill(c.Out, ch); err != nil {
 			return err
 		}
 		if f.Known != "" {
 			in.Known = stations
 		}
-		if len(picked.chapters) > 1 {
-			fmt.Fprintf(c.Out, "%s\n", ch.name(picked))
+		if len(picked.Chapters) > 1 {
+			fmt.Fprintf(c.Out, "%s\n", ch.Name(picked))
 		}
 		if _, err := fmt.Fprint(c.Out, network.Text(network.Work(in))); err != nil {
 			return err

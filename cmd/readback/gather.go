@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
 )
 
@@ -20,10 +21,10 @@ func (g *GatherCmd) Run(c *Context) error {
 		return err
 	}
 	if err != nil {
-		return readError(err)
+		return err
 	}
 	for _, b := range got {
-		fmt.Fprintf(c.Out, "%s: %s, %d of them new, chain %x sound.\n", b.Book, events(int(b.Events)), b.Added, b.ID[:8])
+		fmt.Fprintf(c.Out, "%s: %s, %d of them new, chain %x sound.\n", b.Book, book.Events(int(b.Events)), b.Added, b.ID[:8])
 		for _, n := range b.Notes {
 			fmt.Fprintf(c.Out, "  %s\n", n)
 		}

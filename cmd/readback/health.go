@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/readback/booking/instrument"
+	"example.org/readback/cmd/internal/book"
 )
 
 // A HealthCmd follows the errors of each instrument over the setups of a book.
@@ -13,17 +14,17 @@ type HealthCmd struct {
 
 // Run prints the history of each instrument.
 func (h *HealthCmd) Run(c *Context) error {
-	picked, done, err := openChosen(h.Book, nil)
+	picked, done, err := book.Choose(h.Book, nil)
 	if err != nil {
 		return err
 	}
 	defer done()
-	if picked, err = picked.observed(c.Out); err != nil {
+	if picked, err = picked.Observed(c.Out); err != nil {
 		return err
 	}
 	var samples []instrument.Sample
-	for _, ch := range picked.chapters {
-		list, err := ch.samples()
+	for _, ch := range picked.Chapters {
+		list, err := ch.Samples()
 		if err != nil {
 			return err
 		}

@@ -1,15 +1,14 @@
 package main
 
 import (
-	"crypto/sha256"
 	"fmt"
 	"path/filepath"
 	"strings"
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/check"
-	"example.org/readback/booking/exchange"
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/paper"
 	"example.org/readback/store"
 )
 
@@ -21,7 +20,7 @@ type ImportCmd struct {
 	Observer   string `help:"Who observed." placeholder:"NAME"`
 	Instrument string `help:"Name of the instrument." placeholder:"NAME"`
 	Serial     string `help:"Serial number of the instrument." placeholder:"NUMBER"`
-	ReadingOptions
+	paper.Options
 }
 
 // Run checks and folds the whole file before it books the first event.
@@ -29,177 +28,38 @@ func (m ImportCmd) Run(c *Context) error {
 	if strings.TrimSpace(m.Booker) == "" {
 		return badInput(fmt.Errorf("--booker is empty: expected the name of who keyed the file in"))
 	}
-	papers, err := readPapers(m.File, m.ReadingOptions, c)
+	papers, err := paper.Read(m.File, m.Options, c.In)
 	if err != nil {
-		return err
+		return badInput(err)
 	}
 	m.sign(papers)
-	for _, p := range papers.list {
+	for _, p := range papers.List {
 		if err := p.Bookable(); err != nil {
 			return badInput(err)
 		}
 	}
-	l, err := openLedger(m.Book, true, booking.BookOpened{}, store.Options{})
-	if err != nil {
-		return readError(err)
-	}
-	defer l.Close()
-	return m.book(c, l, papers)
-}
-
-// sign writes who keyed the setups in, and from what, into them.
-func (m ImportCmd) sign(p papers) {
-	by := strings.TrimSpace(m.Booker)
-	for i := range p.list {
-		spec := &p.list[i].Spec
-		spec.Booker, spec.Observer = by, strings.TrimSpace(m.Observer)
-		spec.Instrument.Name, spec.Instrument.Serial = strings.TrimSpace(m.Instrument), strings.TrimSpace(m.Serial)
-		spec.KeyedAfterwards = &booking.KeyedAfterwards{By: by, File: filepath.Base(p.file)}
-	}
-}
-
-// book plans the whole file, then books it event by event.
-func (m ImportCmd) book(c *Context, l *ledger, papers papers) error {
-	done, err := l.booked(papers)
+	l, err := book.Open(m.Book, true, booking.BookOpened{}, store.Options{})
 	if err != nil {
 		return err
 	}
-	plan, err := l.plan(papers, done, time.Now())
+	defer l.Close()
+	setups, err := l.Import(papers, time.Now())
 	if err != nil {
-		return badInput(err)
+		return err
 	}
-	for i, s := range plan.steps[done.events:] {
-		if _, err := l.append(s.id, s.entry.Setup, s.entry.At, s.entry.Event, s.after); err != nil {
-			return fmt.Errorf("%w\n%s", err, plan.upTo(done.events+i))
-		}
-	}
-	for _, s := range plan.setups {
+	for _, s := range setups {
 		fmt.Fprintf(c.Out, "Setup %d: %s, %d readings, %s.\n", s.Number, s.Spec.Station, len(s.Readings), s.Lift.Verdict)
 	}
 	return nil
 }
 
-// A step is one event to be booked; after is its setup where the step ends it.
-type step struct {
-	id    [16]byte
-	entry booking.Entry
-	after *booking.Setup
-}
-
-// An importPlan is all that a file adds to a book.
-type importPlan struct {
-	steps  []step
-	setups []booking.Setup
-}
-
-// upTo says what is in the book when only the first n steps are.
-func (p importPlan) upTo(n int) string {
-	if n == 0 {
-		return "Nothing of the file is in the book."
+// sign writes who keyed the setups in, and from what, into them.
+func (m ImportCmd) sign(p paper.Papers) {
+	by := strings.TrimSpace(m.Booker)
+	for i := range p.List {
+		spec := &p.List[i].Spec
+		spec.Booker, spec.Observer = by, strings.TrimSpace(m.Observer)
+		spec.Instrument.Name, spec.Instrument.Serial = strings.TrimSpace(m.Instrument), strings.TrimSpace(m.Serial)
+		spec.KeyedAfterwards = &booking.KeyedAfterwards{By: by, File: filepath.Base(p.File)}
 	}
-	first, last := p.steps[0].entry, p.steps[n-1].entry
-	return fmt.Sprintf("In the book are events %d to %d of %d to %d: setups %d to %d, the last of them as far as it goes. Import the same file again to go on from there.",
-		first.Seq, last.Seq, first.Seq, p.steps[len(p.steps)-1].entry.Seq, first.Setup, last.Setup)
-}
-
-// plan folds every setup of the file with the checks, as it will be booked.
-func (l *ledger) plan(papers papers, done bookedPart, at time.Time) (importPlan, error) {
-	var plan importPlan
-	b, err := l.Book()
-	if err != nil {
-		return plan, err
-	}
-	seq := done.first
-	var earlier []booking.Summary // setups of the file that come before
-	for i, p := range papers.list {
-		n := done.setup + i
-		before, err := l.known(b, booking.Setup{Number: done.setup, Spec: p.Spec}, earlier...)
-		if err != nil {
-			return plan, err
-		}
-		entries, s, err := p.Checked(n, seq, at, before)
-		if err != nil {
-			return plan, err
-		}
-		if entries, s, err = endPaper(entries, s, papers.file); err != nil {
-			return plan, err
-		}
-		for k, e := range entries {
-			plan.steps = append(plan.steps, step{id: importID(papers, p, k), entry: e})
-		}
-		plan.steps[len(plan.steps)-1].after = &s
-		plan.setups = append(plan.setups, s)
-		earlier = append(earlier, check.Summarize(s))
-		seq += uint64(len(entries))
-	}
-	return plan, nil
-}
-
-// endPaper ends a setup that was booked on paper: its tripod is long gone.
-func endPaper(entries []booking.Entry, s booking.Setup, file string) ([]booking.Entry, booking.Setup, error) {
-	lift, err := check.Lift(s, "Keyed afterwards from "+filepath.Base(file)+": the tripod had been lifted before these checks were made.")
-	if err != nil {
-		return nil, s, err
-	}
-	last := entries[len(entries)-1]
-	e := booking.Entry{Seq: last.Seq + 1, At: last.At, Setup: s.Number, Event: lift}
-	s, err = s.Apply(e)
-	return append(entries, e), s, err
-}
-
-// importID is the identity of the k-th event that a setup of a file becomes. It
-// is the same whenever the same file is imported by the same booker, so that a
-// file is not booked twice.
-func importID(papers papers, p exchange.Paper, k int) (id [16]byte) {
-	sum := sha256.Sum256(fmt.Appendf(nil, "%x %q %d %d", papers.sum, p.Spec.Booker, p.Number, k))
-	copy(id[:], sum[:])
-	return id
-}
-
-// bookedPart says how much of a file is in the book already and where the file
-// begins in it.
-type bookedPart struct {
-	events int
-	first  uint64 // number of the first event of the file
-	setup  int    // number of its first setup
-}
-
-// booked looks for the events of a file in the book: all there, none, or the
-// first of them, left by an import that was cut off.
-func (l *ledger) booked(papers papers) (bookedPart, error) {
-	head, _ := l.st.Head()
-	last, err := l.src.LastGroup()
-	if err != nil {
-		return bookedPart{}, err
-	}
-	fresh := bookedPart{first: head + 1, setup: int(last) + 1}
-	ids, total := map[[16]byte]bool{}, 0
-	for _, p := range papers.list {
-		total += p.Events() + 1 // and the lift
-		for k := range p.Events() + 1 {
-			ids[importID(papers, p, k)] = true
-		}
-	}
-	var found bookedPart
-	for r, err := range l.src.Records() {
-		switch {
-		case err != nil:
-			return found, err
-		case !ids[r.ID]:
-			continue
-		case found.events == 0:
-			found.first, found.setup = r.Seq, int(r.Group)
-		}
-		found.events++
-	}
-	switch {
-	case found.events == 0:
-		return fresh, nil
-	case found.events == total:
-		return found, fmt.Errorf("%s is in %s already, from setup %d on: nothing was booked", papers.file, l.st.Path(), found.setup)
-	case found.first+uint64(found.events)-1 != head:
-		return found, fmt.Errorf("%d of the %d events of %s are in %s, from event %d on, and other events follow them: nothing was booked; delete no file, import into a new book",
-			found.events, total, papers.file, l.st.Path(), found.first)
-	}
-	return found, nil
 }

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
 )
 
@@ -146,12 +147,12 @@ func TestKill_WhileABookIsMade(t *testing.T) {
 		if _, err := os.Stat(file); err == nil {
 			made++
 		}
-		l, err := openLedger(file, true, booking.BookOpened{}, store.Options{})
+		l, err := book.Open(file, true, booking.BookOpened{}, store.Options{})
 		if err != nil {
 			t.Fatalf("kill %d: %v", i+1, err)
 		}
-		if seq, _ := l.st.Head(); seq != 1 {
-			t.Errorf("kill %d: %d events", i+1, seq)
+		if last, err := l.Last(); err != nil || last.Seq != 1 {
+			t.Errorf("kill %d: %d events (%v)", i+1, last.Seq, err)
 		}
 		l.Close()
 		if r := store.Audit(file, ""); r.Err() != nil {

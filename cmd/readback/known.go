@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
 	"example.org/readback/store"
 )
@@ -43,12 +44,12 @@ func (k *KnownCmd) Run(c *Context) error {
 		}
 		e.Bearings = append(e.Bearings, kb)
 	}
-	l, err := openLedger(k.Book, true, booking.BookOpened{}, store.Options{})
+	l, err := book.Open(k.Book, true, booking.BookOpened{}, store.Options{})
 	if err != nil {
-		return readError(err)
+		return err
 	}
 	defer l.Close()
-	if _, err := l.append(newID(), 0, time.Now(), e, nil); err != nil {
+	if err := l.Append(time.Now(), e); err != nil {
 		return err
 	}
 	fmt.Fprintf(c.Out, "Loaded into %s: known stations %d, known bearings %d.\n", k.Book, len(e.Stations), len(e.Bearings))
@@ -57,17 +58,17 @@ func (k *KnownCmd) Run(c *Context) error {
 
 // list prints what is known in the book: the stations as CSV, then the bearings.
 func (k *KnownCmd) list(c *Context) error {
-	picked, done, err := openChosen(k.Book, nil)
+	picked, done, err := book.Choose(k.Book, nil)
 	if err != nil {
 		return err
 	}
 	defer done()
-	for _, ch := range picked.chapters {
+	for _, ch := range picked.Chapters {
 		b, err := ch.Book()
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(c.Out, "%s: known stations %d, known bearings %d.\n", ch.name(picked), len(b.Known), len(b.Bearings))
+		fmt.Fprintf(c.Out, "%s: known stations %d, known bearings %d.\n", ch.Name(picked), len(b.Known), len(b.Bearings))
 		for _, s := range b.Known {
 			height := ""
 			if s.Elev != nil {

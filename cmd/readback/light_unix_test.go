@@ -98,7 +98,7 @@ func (b *booker) walksTheStates() {
 	b.presses("w").sees("Work list", "open").quits()
 }
 
-// A theme chosen on the screen is there again at the next start.
+// A theme book.Chosen on the screen is there again at the next start.
 func TestLight_ChoiceIsRemembered(t *testing.T) {
 	file, home := filepath.Join(t.TempDir(), "weir.book"), t.TempDir()
 	b := bookerAt(attach(t, command(t, home, nil, "book", file), 100, 30)).firstSetup()

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
 )
 
@@ -23,9 +24,9 @@ func (r *RestoreCmd) Run(c *Context) error {
 		return badInput(err)
 	}
 	if err != nil {
-		return readError(err)
+		return err
 	}
-	fmt.Fprintf(c.Out, "%s restored into %s from %s.\n", events(int(rep.Events)), rep.Book, rep.From)
+	fmt.Fprintf(c.Out, "%s restored into %s from %s.\n", book.Events(int(rep.Events)), rep.Book, rep.From)
 	for _, name := range rep.SetAside {
 		fmt.Fprintf(c.Out, "A file stood in the way and was kept as %s.\n", name)
 	}
@@ -39,7 +40,7 @@ func (r *RestoreCmd) Run(c *Context) error {
 		return nil
 	}
 	if rep.Beyond > 0 {
-		fmt.Fprintf(c.Out, "%s behind the fault are sound but cannot be linked.\n", events(rep.Beyond))
+		fmt.Fprintf(c.Out, "%s behind the fault are sound but cannot be linked.\n", book.Events(rep.Beyond))
 	}
 	return fmt.Errorf("what stands before the fault is saved, the rest is not: %w", rep.Fault)
 }
@@ -47,7 +48,7 @@ func (r *RestoreCmd) Run(c *Context) error {
 // summariseBook makes the summaries of all setups of a book anew, so that its work list
 // opens at once.
 func summariseBook(path string) error {
-	l, err := openLedger(path, false, booking.BookOpened{}, store.Options{Reserve: -1})
+	l, err := book.Open(path, false, booking.BookOpened{}, store.Options{Reserve: -1})
 	if err != nil {
 		return fmt.Errorf("the book is restored, but it does not open: %w", err)
 	}
@@ -56,5 +57,5 @@ func summariseBook(path string) error {
 	if err != nil {
 		return err
 	}
-	return l.summarise(ns)
+	return l.Summarise(ns)
 }

@@ -5,6 +5,9 @@ import (
 	"time"
 
 	"example.org/readback/booking/page/sheet"
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
+	"example.org/readback/cmd/internal/program"
 )
 
 // A SheetCmd prints setups as field-book pages.
@@ -19,22 +22,22 @@ type SheetCmd struct {
 
 // Run prints the sheet.
 func (s *SheetCmd) Run(c *Context) error {
-	picked, done, err := openChosen(s.Book, s.Setups)
+	picked, done, err := book.Choose(s.Book, s.Setups)
 	if err != nil {
 		return err
 	}
 	defer done()
-	b := sheet.Binder{Name: filepath.Base(s.Book), Program: version(), Printed: time.Now(), Zone: time.Local}
+	b := sheet.Binder{Name: filepath.Base(s.Book), Program: program.Version(), Printed: time.Now(), Zone: time.Local}
 	if s.UTC {
 		b.Zone = time.UTC
 	}
-	for sh, err := range picked.sheets() {
+	for sh, err := range picked.Sheets() {
 		if err != nil {
 			return err
 		}
 		b.Sheets = append(b.Sheets, sh)
 	}
-	out, err := createOut(s.Out, c.Out)
+	out, err := output.Create(s.Out, c.Out)
 	if err != nil {
 		return err
 	}
@@ -42,7 +45,7 @@ func (s *SheetCmd) Run(c *Context) error {
 	w := out.Writer
 	if s.Out != "" {
 		var stop func()
-		w, stop = untilSignal(w)
+		w, stop = output.UntilSignal(w)
 		defer stop()
 	}
 	if s.Text {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
 )
 
@@ -23,25 +24,25 @@ func twoSetups(t *testing.T, path string) {
 
 func TestSheet_Command(t *testing.T) {
 	dir := t.TempDir()
-	book, out := filepath.Join(dir, "dam.book"), filepath.Join(dir, "dam.html")
-	twoSetups(t, book)
-	if code, _, errs := said("sheet", book, "-o", out); code != exitFine {
+	file, out := filepath.Join(dir, "dam.book"), filepath.Join(dir, "dam.html")
+	twoSetups(t, file)
+	if code, _, errs := said("sheet", file, "-o", out); code != exitFine {
 		t.Fatal(errs)
 	}
 	page, err := os.ReadFile(out)
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, done, err := openChosen(book, nil)
+	l, done, err := book.Choose(file, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	last, _, err := l.chapters[0].src.Last()
+	last, err := l.Chapters[0].Last()
 	done()
 	if err != nil || !strings.Contains(string(page), fmt.Sprintf("Last event %d, hash %x", last.Seq, last.Hash)) {
 		t.Errorf("the sheet is not tied to the last event %d (%v)", last.Seq, err)
 	}
-	code, text, errs := said("sheet", book, "2", "--text", "--utc")
+	code, text, errs := said("sheet", file, "2", "--text", "--utc")
 	if code != exitFine || !strings.Contains(text, "SETUP 2: Weir") || strings.Contains(text, "SETUP 1") || !strings.Contains(text, "in UTC") {
 		t.Errorf("%d %s\n%s", code, errs, text)
 	}

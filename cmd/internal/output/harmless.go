@@ -1,11 +1,11 @@
-package main
+package output
 
 import "io"
 
-// A harmless writer shows control characters as pictures, so that no name and no
+// A Harmless writer shows control characters as pictures, so that no name and no
 // remark of a book reaches a terminal as a command: ESC becomes ␛. Line ends and
 // tabs stay. It leaves the bytes of everything else alone.
-type harmless struct {
+type Harmless struct {
 	w    io.Writer
 	buf  []byte
 	half bool // the first byte of a control character of two bytes is held back
@@ -13,7 +13,7 @@ type harmless struct {
 
 // Write implements io.Writer. It takes all of p or returns the error of the
 // writer below.
-func (h *harmless) Write(p []byte) (int, error) {
+func (h *Harmless) Write(p []byte) (int, error) {
 	if !h.half && clean(p) {
 		return h.w.Write(p)
 	}
@@ -30,7 +30,7 @@ func (h *harmless) Write(p []byte) (int, error) {
 // c1 is the first byte of the control characters U+0080 to U+009F in UTF-8.
 const c1 = 0xc2
 
-func (h *harmless) add(b byte) {
+func (h *Harmless) add(b byte) {
 	if h.half {
 		h.half = false
 		if b >= 0x80 && b < 0xa0 {
@@ -60,3 +60,6 @@ func clean(p []byte) bool {
 	}
 	return true
 }
+
+// NewHarmless returns a harmless writer on w.
+func NewHarmless(w io.Writer) *Harmless { return &Harmless{w: w} }

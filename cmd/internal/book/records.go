@@ -1,27 +1,26 @@
-package main
+package book
 
 import (
 	"crypto/rand"
 	"encoding/json"
 	"fmt"
-	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/store"
 )
 
-// draftOf makes the stored form of an event. digest is the summary of its setup
-// after the event, nil for an event of the book itself.
-func draftOf(id [16]byte, setup int, at time.Time, e booking.Event, after *booking.Setup) (store.Draft, error) {
-	kind, version, body, err := booking.Encode(e)
+// draftOf makes the stored form of an event. after is its setup with the event,
+// nil for an event of the book itself.
+func draftOf(id [16]byte, e booking.Entry, after *booking.Setup) (store.Draft, error) {
+	kind, version, body, err := booking.Encode(e.Event)
 	if err != nil {
 		return store.Draft{}, err
 	}
-	d := store.Draft{ID: id, At: at, Kind: uint16(kind), Version: version, Group: uint32(setup), Body: body}
+	d := store.Draft{ID: id, At: e.At, Kind: uint16(kind), Version: version, Group: uint32(e.Setup), Body: body}
 	if after != nil {
 		if d.Digest, err = json.Marshal(check.Summarize(*after)); err != nil {
-			return store.Draft{}, fmt.Errorf("summary of setup %d: %w", setup, err)
+			return store.Draft{}, fmt.Errorf("summary of setup %d: %w", e.Setup, err)
 		}
 	}
 	return d, nil
@@ -33,8 +32,8 @@ func newID() (id [16]byte) {
 	return id
 }
 
-// entryOf reads a stored record as an event with its place in the book.
-func entryOf(r store.Record) (booking.Entry, error) {
+// EntryOf reads a stored record as an event with its place in the book.
+func EntryOf(r store.Record) (booking.Entry, error) {
 	e, err := booking.Decode(booking.Kind(r.Kind), r.Version, r.Body)
 	if err != nil {
 		return booking.Entry{}, fmt.Errorf("event %d: %w", r.Seq, err)
@@ -45,7 +44,7 @@ func entryOf(r store.Record) (booking.Entry, error) {
 func entriesOf(records []store.Record) ([]booking.Entry, error) {
 	entries := make([]booking.Entry, 0, len(records))
 	for _, r := range records {
-		e, err := entryOf(r)
+		e, err := EntryOf(r)
 		if err != nil {
 			return nil, err
 		}

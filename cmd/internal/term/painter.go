@@ -1,11 +1,4 @@
-// Package painter puts a view on the terminal at once, where bubbletea's own
-// renderer waits for its next tick. It writes only the lines that changed, in
-// one write, and nothing at all while nothing changes: an idle screen costs no
-// wake-up.
-//
-// It knows terminal modes and lines, nothing of bubbletea. The raw mode of the
-// keyboard is its owner's business.
-package painter
+package term
 
 import (
 	"fmt"
@@ -24,9 +17,11 @@ const (
 	mouseOff = "\x1b[?1000l\x1b[?1006l"
 )
 
-// A Painter owns the screen between Open and Close. Its methods may be called
+// A painter puts a view on the terminal at once, where bubbletea's own renderer waits
+// for its next tick. It writes only the lines that changed, in one write, and nothing
+// at all while nothing changes: an idle screen costs no wake-up. It owns the screen between Open and Close. Its methods may be called
 // from several goroutines.
-type Painter struct {
+type painter struct {
 	mu    sync.Mutex
 	out   io.Writer
 	lines []string
@@ -35,11 +30,11 @@ type Painter struct {
 	err   error
 }
 
-// New returns a painter that writes to out.
-func New(out io.Writer) *Painter { return &Painter{out: out, fresh: true} }
+// newPainter returns a painter that writes to out.
+func newPainter(out io.Writer) *painter { return &painter{out: out, fresh: true} }
 
 // Open takes the screen.
-func (p *Painter) Open() error {
+func (p *painter) Open() error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.fresh = true
@@ -48,7 +43,7 @@ func (p *Painter) Open() error {
 }
 
 // Mouse switches reports of presses on or off.
-func (p *Painter) Mouse(on bool) {
+func (p *painter) Mouse(on bool) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if on {
@@ -59,7 +54,7 @@ func (p *Painter) Mouse(on bool) {
 }
 
 // Close gives the screen back as it was.
-func (p *Painter) Close() error {
+func (p *painter) Close() error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.write([]byte(modesOff))
@@ -67,7 +62,7 @@ func (p *Painter) Close() error {
 }
 
 // Repaint makes the next Paint write every line: after a change of the window.
-func (p *Painter) Repaint() {
+func (p *painter) Repaint() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.fresh = true
@@ -75,7 +70,7 @@ func (p *Painter) Repaint() {
 
 // Paint shows the view, lines separated by "\n". A line may end with a ground
 // colour switched on: the rest of its row gets it.
-func (p *Painter) Paint(view string) error {
+func (p *painter) Paint(view string) error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.buf = p.buf[:0]
@@ -106,7 +101,7 @@ func (p *Painter) Paint(view string) error {
 }
 
 // write keeps the first error: a terminal that went away is noticed once.
-func (p *Painter) write(b []byte) {
+func (p *painter) write(b []byte) {
 	if _, err := p.out.Write(b); err != nil && p.err == nil {
 		p.err = fmt.Errorf("write to the terminal: %w", err)
 	}

@@ -1,4 +1,4 @@
-package main
+package output
 
 import (
 	"bytes"
@@ -10,24 +10,24 @@ import (
 
 func TestProgress(t *testing.T) {
 	var b bytes.Buffer
-	p := startProgress(&b, "readings")
+	p := StartProgress(&b, "readings")
 	p.next = time.Time{}
-	p.at(5)
-	p.end()
+	p.At(5)
+	p.End()
 	if b.Len() > 0 {
 		t.Errorf("no terminal, and said %q", b.String())
 	}
 	p.w = &b
 	p.next = time.Now().Add(time.Hour)
-	p.at(6)
-	p.end()
+	p.At(6)
+	p.End()
 	if b.Len() > 0 {
 		t.Errorf("too early, and said %q", b.String())
 	}
 	p.next = time.Time{}
-	p.at(7)
-	p.at(8)
-	p.end()
+	p.At(7)
+	p.At(8)
+	p.End()
 	if got := b.String(); got != "\r7 readings\r\x1b[K" {
 		t.Errorf("said %q", got)
 	}
@@ -41,7 +41,7 @@ func TestStoppable(t *testing.T) {
 		t.Fatal(err)
 	}
 	stop()
-	if _, err := w.Write([]byte("half")); !errors.Is(err, errInterrupted) || b.String() != "whole" {
+	if _, err := w.Write([]byte("half")); !errors.Is(err, ErrInterrupted) || b.String() != "whole" {
 		t.Errorf("%v, wrote %q", err, b.String())
 	}
 }

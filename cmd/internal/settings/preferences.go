@@ -1,4 +1,4 @@
-package main
+package settings
 
 import (
 	"encoding/json"
@@ -9,19 +9,19 @@ import (
 	"example.org/readback/tui"
 )
 
-// preferences remembers choices about the screens in a small file of the user's
+// Preferences remembers choices about the screens in a small file of the user's
 // configuration directory. Without one they last as long as the program runs.
 // Where listening to touches would keep the on-screen keyboard from opening
 // (Termux), it is off until chosen.
-type preferences struct {
+type Preferences struct {
 	file string // empty: not remembered
 	now  tui.Preferences
 }
 
-// loadPreferences reads the remembered choices; what cannot be read is as if it
+// LoadPreferences reads the remembered choices; what cannot be read is as if it
 // had never been chosen.
-func loadPreferences(getenv func(string) string) *preferences {
-	p := &preferences{now: tui.Preferences{Mouse: !strings.Contains(getenv("PREFIX"), "com.termux")}}
+func LoadPreferences(getenv func(string) string) *Preferences {
+	p := &Preferences{now: tui.Preferences{Mouse: !strings.Contains(getenv("PREFIX"), "com.termux")}}
 	dir, err := os.UserConfigDir()
 	if err != nil {
 		return p
@@ -33,11 +33,12 @@ func loadPreferences(getenv func(string) string) *preferences {
 	return p
 }
 
-func (p *preferences) get() tui.Preferences { return p.now }
+// Get returns the choices.
+func (p *Preferences) Get() tui.Preferences { return p.now }
 
-// set remembers the choices. A failure to write them costs nothing that was
+// Set remembers the choices. A failure to write them costs nothing that was
 // booked and is not worth a word on the screen.
-func (p *preferences) set(v tui.Preferences) {
+func (p *Preferences) Set(v tui.Preferences) {
 	p.now = v
 	if p.file == "" {
 		return

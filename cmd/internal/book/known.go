@@ -1,4 +1,4 @@
-package main
+package book
 
 import (
 	"bytes"
@@ -20,7 +20,7 @@ const (
 )
 
 // Known implements tui.Port.
-func (p *port) Known(s booking.Setup) check.Known {
+func (p *Port) Known(s booking.Setup) check.Known {
 	l := p.ledger()
 	b, err := l.Book()
 	if err != nil {
@@ -37,7 +37,7 @@ func (p *port) Known(s booking.Setup) check.Known {
 // occupation of the station or known coordinates say of its directions, and
 // earlier setups of its instrument of the collimation and the index error. more
 // are setups before s that are not in the book yet.
-func (c chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary) (check.Known, error) {
+func (c Chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary) (check.Known, error) {
 	earlier, err := c.recent(s)
 	if err != nil {
 		return check.Known{}, err
@@ -51,7 +51,7 @@ func (c chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary)
 // recent returns the summaries of setups before s, the oldest first, that may say
 // something of it: of its station, and the latest of its instrument. A summary
 // is only read where its text names one of the two.
-func (c chapter) recent(s booking.Setup) ([]booking.Summary, error) {
+func (c Chapter) recent(s booking.Setup) ([]booking.Summary, error) {
 	from := max(1, s.Number-recentSetups)
 	digests, err := c.src.Digests(uint32(from), s.Number-from)
 	if err != nil {
@@ -92,8 +92,8 @@ func (c chapter) recent(s booking.Setup) ([]booking.Summary, error) {
 	return list, nil
 }
 
-// figureInput gathers what the figures of a book are made from.
-func figureInput(c chapter) (network.Input, error) {
+// FigureInput gathers what the figures of a book are made from.
+func FigureInput(c Chapter) (network.Input, error) {
 	b, err := c.Book()
 	if err != nil {
 		return network.Input{}, err
@@ -104,14 +104,14 @@ func figureInput(c chapter) (network.Input, error) {
 	}
 	in.Setups, err = c.Summaries()
 	if err == nil && len(in.Setups) == 0 {
-		err = errNoSetups
+		err = ErrNoSetups
 	}
 	return in, err
 }
 
 // Figure implements tui.Port.
-func (p *port) Figure() (string, error) {
-	in, err := figureInput(p.ledger().chapter)
+func (p *Port) Figure() (string, error) {
+	in, err := FigureInput(p.ledger().Chapter)
 	if err != nil {
 		return "", err
 	}
@@ -119,19 +119,19 @@ func (p *port) Figure() (string, error) {
 }
 
 // Health implements tui.Port.
-func (p *port) Health() (string, error) {
-	samples, err := p.ledger().samples()
+func (p *Port) Health() (string, error) {
+	samples, err := p.ledger().Samples()
 	if err != nil {
 		return "", err
 	}
 	if len(samples) == 0 {
-		return "", errNoSetups
+		return "", ErrNoSetups
 	}
 	return instrument.Text(instrument.Work(samples, instrument.DefaultSettings())), nil
 }
 
 // samples gathers what each setup says of its instrument.
-func (c chapter) samples() ([]instrument.Sample, error) {
+func (c Chapter) Samples() ([]instrument.Sample, error) {
 	var list []instrument.Sample
 	for s, err := range c.Setups() {
 		if err != nil {

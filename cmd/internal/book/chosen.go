@@ -1,4 +1,4 @@
-package main
+package book
 
 import (
 	"errors"
@@ -13,32 +13,32 @@ import (
 	"example.org/readback/booking/page/sheet"
 )
 
-// chosen is some setups of a book, or of every book of an office book.
-type chosen struct {
-	path     string
-	chapters []chapter
+// Chosen is some setups of a book, or of every book of an office book.
+type Chosen struct {
+	Path     string
+	Chapters []Chapter
 	numbers  []int // nil: every setup
 }
 
-// openChosen opens a book for reading and picks setups by number; none picks all.
+// Choose opens a book for reading and picks setups by number; none picks all.
 // A number that is no setup is bad input.
-func openChosen(path string, numbers []int) (chosen, func() error, error) {
+func Choose(path string, numbers []int) (Chosen, func() error, error) {
 	chapters, done, err := openChapters(path)
 	if err != nil {
-		return chosen{}, nil, err
+		return Chosen{}, nil, err
 	}
-	c := chosen{path: path, chapters: chapters, numbers: numbers}
+	c := Chosen{Path: path, Chapters: chapters, numbers: numbers}
 	if err := c.check(); err != nil {
 		done()
-		return chosen{}, nil, err
+		return Chosen{}, nil, err
 	}
 	return c, done, nil
 }
 
 // check looks for every number that is asked for.
-func (c chosen) check() error {
+func (c Chosen) check() error {
 	have := map[int]bool{}
-	for _, ch := range c.chapters {
+	for _, ch := range c.Chapters {
 		ns, err := ch.Numbers()
 		if err != nil {
 			return err
@@ -49,7 +49,7 @@ func (c chosen) check() error {
 	}
 	for _, n := range c.numbers {
 		if !have[n] {
-			return badInput(fmt.Errorf("there is no setup %d in %s", n, c.path))
+			return fmt.Errorf("%w %d in %s", ErrNoSetup, n, c.Path)
 		}
 	}
 	return nil
@@ -57,9 +57,9 @@ func (c chosen) check() error {
 
 // sheets walks the chosen setups in order, one in memory at a time, each with the
 // hash of its last event.
-func (c chosen) sheets() iter.Seq2[sheet.Sheet, error] {
+func (c Chosen) Sheets() iter.Seq2[sheet.Sheet, error] {
 	return func(yield func(sheet.Sheet, error) bool) {
-		for _, ch := range c.chapters {
+		for _, ch := range c.Chapters {
 			book, err := ch.Book()
 			if err != nil {
 				yield(sheet.Sheet{}, err)
@@ -75,7 +75,7 @@ func (c chosen) sheets() iter.Seq2[sheet.Sheet, error] {
 					continue
 				}
 				s, err := ch.sheet(n)
-				s.Book, s.Name = book, ch.name(c)
+				s.Book, s.Name = book, ch.Name(c)
 				if !yield(s, err) || err != nil {
 					return
 				}
@@ -85,7 +85,7 @@ func (c chosen) sheets() iter.Seq2[sheet.Sheet, error] {
 }
 
 // sheet folds setup n and names its last event.
-func (c chapter) sheet(n int) (sheet.Sheet, error) {
+func (c Chapter) sheet(n int) (sheet.Sheet, error) {
 	records, err := c.src.Group(uint32(n))
 	if err != nil {
 		return sheet.Sheet{}, err
@@ -103,27 +103,27 @@ func (c chapter) sheet(n int) (sheet.Sheet, error) {
 
 // name is the file name of the chapter's book: of the file itself, or of the book
 // that was gathered.
-func (c chapter) name(all chosen) string {
-	if len(all.chapters) > 1 && c.src.Name() != "" {
+func (c Chapter) Name(all Chosen) string {
+	if len(all.Chapters) > 1 && c.src.Name() != "" {
 		return c.src.Name()
 	}
-	return filepath.Base(all.path)
+	return filepath.Base(all.Path)
 }
 
 // title is the title of the book, or of the first one, else the file's name.
-func (c chosen) title() string {
-	if len(c.chapters) > 0 {
-		if b, err := c.chapters[0].Book(); err == nil && b.Title != "" {
+func (c Chosen) Title() string {
+	if len(c.Chapters) > 0 {
+		if b, err := c.Chapters[0].Book(); err == nil && b.Title != "" {
 			return b.Title
 		}
 	}
-	return filepath.Base(c.path)
+	return filepath.Base(c.Path)
 }
 
-// setups lists the chosen setups.
-func (c chosen) setups() ([]booking.Setup, error) {
+// Setups lists the chosen setups.
+func (c Chosen) Setups() ([]booking.Setup, error) {
 	var list []booking.Setup
-	for s, err := range c.sheets() {
+	for s, err := range c.Sheets() {
 		if err != nil {
 			return nil, err
 		}
@@ -134,11 +134,11 @@ func (c chosen) setups() ([]booking.Setup, error) {
 
 // points are the coordinates of the known stations and, where figures give them
 // in the same system, of the observed ones.
-func (c chosen) points() (map[string]landxml.Point, error) {
+func (c Chosen) Points() (map[string]landxml.Point, error) {
 	points := map[string]landxml.Point{}
-	for _, ch := range c.chapters {
-		in, err := figureInput(ch)
-		if errors.Is(err, errNoSetups) {
+	for _, ch := range c.Chapters {
+		in, err := FigureInput(ch)
+		if errors.Is(err, ErrNoSetups) {
 			continue
 		}
 		if err != nil {
@@ -154,4 +154,26 @@ func (c chosen) points() (map[string]landxml.Point, error) {
 		}
 	}
 	return points, nil
+}
+
+// An Outgoing setup knows whether it was only a drill: every output says so.
+type Outgoing struct {
+	booking.Setup
+	Drill bool
+}
+
+// Folded walks the chosen setups in order, one in memory at a time. In an office
+// book of several books their numbers run on, so that no two are the same.
+func (c Chosen) Folded() iter.Seq2[Outgoing, error] {
+	return func(yield func(Outgoing, error) bool) {
+		n := 0
+		for s, err := range c.Sheets() {
+			if n++; len(c.Chapters) > 1 {
+				s.Setup.Number = n
+			}
+			if !yield(Outgoing{s.Setup, s.Book.Drill}, err) || err != nil {
+				return
+			}
+		}
+	}
 }

@@ -1,4 +1,4 @@
-package main
+package book
 
 import (
 	"example.org/readback/booking/instrument"
@@ -7,8 +7,8 @@ import (
 
 // FigureReport implements tui.Reports: the figures themselves, for their plan on
 // the screen and for what the verdict says of them.
-func (p *port) FigureReport() (network.Report, error) {
-	in, err := figureInput(p.ledger().chapter)
+func (p *Port) FigureReport() (network.Report, error) {
+	in, err := FigureInput(p.ledger().Chapter)
 	if err != nil {
 		return network.Report{}, err
 	}
@@ -17,13 +17,13 @@ func (p *port) FigureReport() (network.Report, error) {
 
 // Instruments implements tui.Reports: the history of each instrument, for the
 // plots on the screen.
-func (p *port) Instruments() ([]instrument.Instrument, error) {
-	samples, err := p.ledger().samples()
+func (p *Port) Instruments() ([]instrument.Instrument, error) {
+	samples, err := p.ledger().Samples()
 	if err != nil {
 		return nil, err
 	}
 	if len(samples) == 0 {
-		return nil, errNoSetups
+		return nil, ErrNoSetups
 	}
 	return instrument.Work(samples, instrument.DefaultSettings()), nil
 }

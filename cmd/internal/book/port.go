@@ -1,80 +1,77 @@
-package main
+package book
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/store"
 	"example.org/readback/tui"
 )
 
-// A port is what the screens see of the open book. It implements tui.Port.
-type port struct {
+// A Port is what the screens see of the open book. It implements tui.Port.
+type Port struct {
 	mu      sync.Mutex
-	l       *ledger
+	l       *Ledger
 	w       *writer
-	next    uint64                // number the next event will have
-	waiting []job                 // queued, not answered yet
-	folds   map[int]booking.Setup // setups booked into in this run, as they will be
-	failed  job                   // the event whose writing failed
-	saved   int                   // events booked by writers that were stopped
-	note    string                // for the booker, from the opening
+	next    uint64 // number the next event will have
+	waiting []job  // queued, not answered yet
+	failed  job    // the event whose writing failed
+	saved   int    // events booked by writers that were stopped
+	note    string // for the booker, from the opening
 
 	send  func(tea.Msg)
-	prefs *preferences
+	prefs *settings.Preferences
 }
 
-// newPort starts the writer. send must be set with sendTo before the program
+// NewPort starts the writer. send must be set with SendTo before the program
 // runs.
-func newPort(l *ledger, prefs *preferences) *port {
-	p := &port{l: l, prefs: prefs, send: func(tea.Msg) {}, note: openingNote(l.st.Opening())}
+func NewPort(l *Ledger, prefs *settings.Preferences) *Port {
+	p := &Port{l: l, prefs: prefs, send: func(tea.Msg) {}, note: openingNote(l.st.Opening())}
 	p.begin()
 	return p
 }
 
-// say puts a sentence for the booker before what was mended on opening.
-func (p *port) say(note string) { p.note = strings.TrimSpace(note + " " + p.note) }
+// Say puts a sentence for the booker before what was mended on opening.
+func (p *Port) Say(note string) { p.note = strings.TrimSpace(note + " " + p.note) }
 
 // begin starts a writer on the book as it is now.
-func (p *port) begin() {
+func (p *Port) begin() {
 	head, _ := p.l.st.Head()
-	p.next, p.waiting, p.folds = head+1, nil, map[int]booking.Setup{}
+	p.next, p.waiting = head+1, nil
 	p.w = startWriter(p.l, p.answerSaved, p.answerFailed)
 }
 
-// sendTo names the program that gets the answers.
-func (p *port) sendTo(send func(tea.Msg)) { p.send = send }
+// SendTo names the program that gets the answers.
+func (p *Port) SendTo(send func(tea.Msg)) { p.send = send }
+
+// Next implements tui.Port.
+func (p *Port) Next() uint64 {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.next
+}
 
 // Append implements tui.Port.
-func (p *port) Append(setup int, at time.Time, e booking.Event) uint64 {
-	if c, ok := e.(booking.CopySet); ok {
+func (p *Port) Append(e booking.Entry, after *booking.Setup) {
+	if c, ok := e.Event.(booking.CopySet); ok {
 		c.Dir = fullPath(c.Dir)
-		e = c
+		e.Event = c
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	seq := p.next
 	p.next++
 	p.note = "" // it has been on the screen since the opening
-	j := job{id: newID(), seq: seq, setup: setup, at: at, event: e}
-	if setup > 0 {
-		after, err := p.fold(setup, booking.Entry{Seq: seq, At: at, Setup: setup, Event: e})
-		if err != nil {
-			go p.send(tui.SaveFailed{Seq: seq, Err: err})
-			return seq
-		}
-		j.after = &after
-	}
+	j := job{id: newID(), entry: e, after: after}
 	p.waiting = append(p.waiting, j)
 	p.w.queue <- j
-	return seq
 }
 
 // fullPath makes a typed directory one that is found again from everywhere: ~ is
@@ -94,31 +91,15 @@ func fullPath(dir string) string {
 	return dir
 }
 
-// fold applies an entry to the setup as it will be when the queue is booked.
-func (p *port) fold(n int, e booking.Entry) (booking.Setup, error) {
-	s, ok := p.folds[n]
-	if _, opens := e.Event.(booking.SetupOpened); !ok && !opens {
-		var err error
-		if s, err = p.l.Setup(n); err != nil {
-			return s, err
-		}
-	}
-	s, err := s.Apply(e)
-	if err == nil {
-		p.folds[n] = s
-	}
-	return s, err
-}
-
-func (p *port) answerSaved(seq uint64) {
+func (p *Port) answerSaved(seq uint64) {
 	p.mu.Lock()
 	var done job
-	if len(p.waiting) > 0 && p.waiting[0].seq == seq {
+	if len(p.waiting) > 0 && p.waiting[0].entry.Seq == seq {
 		done, p.waiting = p.waiting[0], p.waiting[1:]
 	}
 	l := p.l
 	p.mu.Unlock()
-	if c, ok := done.event.(booking.CopySet); ok {
+	if c, ok := done.entry.Event.(booking.CopySet); ok {
 		if err := l.st.SetCopy(c.Dir); err != nil {
 			p.send(tui.SaveFailed{Seq: seq, Err: err})
 			return
@@ -127,11 +108,11 @@ func (p *port) answerSaved(seq uint64) {
 	p.send(tui.Saved{Seq: seq})
 }
 
-func (p *port) answerFailed(seq uint64, err error) {
+func (p *Port) answerFailed(seq uint64, err error) {
 	p.mu.Lock()
-	if p.failed.event == nil {
+	if p.failed.entry.Event == nil {
 		for _, j := range p.waiting {
-			if j.seq == seq {
+			if j.entry.Seq == seq {
 				p.failed = j
 			}
 		}
@@ -142,7 +123,7 @@ func (p *port) answerFailed(seq uint64, err error) {
 
 // Reopen implements tui.Port: it ends the writer, opens the file again, verifies
 // it and says which of the queued events are in it.
-func (p *port) Reopen() (tui.Reopened, error) {
+func (p *Port) Reopen() (tui.Reopened, error) {
 	p.w.stop()
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -153,7 +134,7 @@ func (p *port) Reopen() (tui.Reopened, error) {
 		p.w = startWriter(p.l, p.answerSaved, p.answerFailed)
 		return tui.Reopened{}, err
 	}
-	p.l = &ledger{chapter: chapter{src: st.Source}, st: st}
+	p.l = newLedger(st)
 	if failed := st.Status().Failed; failed != nil { // open to be looked at only: the disk is still full
 		p.w = startWriter(p.l, p.answerSaved, p.answerFailed)
 		return tui.Reopened{}, failed
@@ -164,11 +145,11 @@ func (p *port) Reopen() (tui.Reopened, error) {
 		found.Note = strings.TrimSpace("Booking goes on in " + st.Path() + ". " + found.Note)
 	}
 	for _, j := range p.waiting {
-		r, err := st.Record(j.seq)
+		r, err := st.Record(j.entry.Seq)
 		if err == nil && r.ID == j.id {
-			found.InFile = append(found.InFile, j.seq)
+			found.InFile = append(found.InFile, j.entry.Seq)
 		} else {
-			found.Lost = append(found.Lost, j.seq)
+			found.Lost = append(found.Lost, j.entry.Seq)
 		}
 	}
 	p.failed = job{}
@@ -179,7 +160,7 @@ func (p *port) Reopen() (tui.Reopened, error) {
 // Close drains the writer, closes the book and returns how many events this run
 // booked. With copy set, a run that booked something leaves a dated copy of the
 // book beside it.
-func (p *port) Close(copy bool) (int, error) {
+func (p *Port) Close(copy bool) (int, error) {
 	p.w.stop()
 	booked := p.saved + p.w.count
 	var err error
@@ -190,19 +171,19 @@ func (p *port) Close(copy bool) (int, error) {
 }
 
 // Book implements tui.Port.
-func (p *port) Book() (booking.Book, error) { return p.ledger().Book() }
+func (p *Port) Book() (booking.Book, error) { return p.ledger().Book() }
 
 // Setup implements tui.Port.
-func (p *port) Setup(n int) (booking.Setup, error) { return p.ledger().Setup(n) }
+func (p *Port) Setup(n int) (booking.Setup, error) { return p.ledger().Setup(n) }
 
-func (p *port) ledger() *ledger {
+func (p *Port) ledger() *Ledger {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	return p.l
 }
 
 // Summaries implements tui.Port.
-func (p *port) Summaries(offset, count int) ([]booking.Summary, int, error) {
+func (p *Port) Summaries(offset, count int) ([]booking.Summary, int, error) {
 	l := p.ledger()
 	last, err := l.src.LastGroup()
 	if err != nil {
@@ -221,7 +202,7 @@ func (p *port) Summaries(offset, count int) ([]booking.Summary, int, error) {
 }
 
 // Status implements tui.Port.
-func (p *port) Status() tui.Status {
+func (p *Port) Status() tui.Status {
 	p.mu.Lock()
 	st, note := p.l.st, p.note
 	p.mu.Unlock()
@@ -246,10 +227,33 @@ func openingNote(o store.Opening) string {
 }
 
 // Preferences implements tui.Port.
-func (p *port) Preferences() tui.Preferences { return p.prefs.get() }
+func (p *Port) Preferences() tui.Preferences { return p.prefs.Get() }
 
 // SetPreferences implements tui.Port.
-func (p *port) SetPreferences(v tui.Preferences) { p.prefs.set(v) }
+func (p *Port) SetPreferences(v tui.Preferences) { p.prefs.Set(v) }
 
-// errNoSetups is shown where a figure or a history needs a booked setup.
-var errNoSetups = errors.New("no setup is booked yet")
+// ErrNoSetups is shown where a figure or a history needs a booked setup.
+var ErrNoSetups = errors.New("no setup is booked yet")
+
+// copyNote says how the second journal stands.
+func copyNote(s store.Status) string {
+	note := "The copy cannot be written."
+	if s.CopyBehind > 0 {
+		note = fmt.Sprintf("The copy is %s behind.", Events(int(s.CopyBehind)))
+	}
+	if s.CopyError != "" {
+		note += " " + s.CopyError
+	}
+	return note
+}
+
+// Events counts events in words.
+func Events(n int) string {
+	if n == 1 {
+		return "1 event"
+	}
+	return fmt.Sprintf("%d events", n)
+}
+
+// Path returns the file that is booked into: a rescue goes on in another one.
+func (p *Port) Path() string { return p.ledger().Path() }

@@ -1,4 +1,4 @@
-package painter
+package term
 
 import (
 	"bytes"
@@ -9,7 +9,7 @@ import (
 
 func TestPaint_WritesOnlyWhatChanged(t *testing.T) {
 	var out bytes.Buffer
-	p := New(&out)
+	p := newPainter(&out)
 	if err := p.Open(); err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +38,7 @@ func TestPaint_WritesOnlyWhatChanged(t *testing.T) {
 
 func TestClose_SwitchesEveryModeOff(t *testing.T) {
 	var out bytes.Buffer
-	p := New(&out)
+	p := newPainter(&out)
 	p.Open()
 	p.Mouse(true)
 	on := out.String()
@@ -60,7 +60,7 @@ type gone struct{}
 func (gone) Write([]byte) (int, error) { return 0, errors.New("gone") }
 
 func TestPaint_TellsThatTheTerminalIsGone(t *testing.T) {
-	p := New(gone{})
+	p := newPainter(gone{})
 	if err := p.Paint("x"); err == nil {
 		t.Error("no error")
 	}
@@ -74,7 +74,7 @@ func BenchmarkPaint_OneLine(b *testing.B) {
 	a := strings.Join(rows, "\n")
 	rows[3] = strings.Repeat("x", 100)
 	c := strings.Join(rows, "\n")
-	p := New(&bytes.Buffer{})
+	p := newPainter(&bytes.Buffer{})
 	p.Paint(a)
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {

@@ -1,4 +1,6 @@
-package main
+// Package term shows the screens on the user's terminal and gives it back however
+// the program ends: leaving, a signal, a closed window, a panic.
+package term
 
 import (
 	"errors"
@@ -12,28 +14,30 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"golang.org/x/term"
-
-	"example.org/readback/tui"
 )
 
-// errNoTerminal is returned where the screens cannot be shown.
-var errNoTerminal = errors.New("booking needs a terminal to show its screen on: for a script use export, reduce, import or sheet")
+// ErrNone is returned where the screens cannot be shown.
+var ErrNone = errors.New("booking needs a terminal to show its screen on: for a script use export, reduce, import or sheet")
 
-// needTerminal returns errNoTerminal where the screens cannot be shown. It is asked
-// before a book is opened, so that none is made for nothing.
-func needTerminal(c *Context) error {
-	if c.screen == nil || c.In == nil || !term.IsTerminal(int(c.In.Fd())) || !term.IsTerminal(int(c.screen.Fd())) {
-		return badInput(errNoTerminal)
+// Need returns ErrNone where the screens cannot be shown. It is asked before a
+// book is opened, so that none is made for nothing.
+func Need(in, out *os.File) error {
+	if out == nil || in == nil || !term.IsTerminal(int(in.Fd())) || !term.IsTerminal(int(out.Fd())) {
+		return ErrNone
 	}
 	return nil
 }
 
-// A screen is one run of the booking screens on the user's terminal.
-type screen struct {
-	in, out *os.File
-	book    string // path of the book, for the crash report
-	voice   *voice // of a drill; nil: none
-	mouse   bool   // listen to touches and the mouse from the start
+// exitNo is the exit code of a program that failed.
+const exitNo = 1
+
+// A Screen is one run of the booking screens on the user's terminal.
+type Screen struct {
+	In, Out *os.File
+	Book    string              // path of the book, for the crash report
+	Mouse   bool                // listen to touches and the mouse from the start
+	Send    func(func(tea.Msg)) // is told before the start how to send messages to the screens
+
 	program *tea.Program
 
 	mu      sync.Mutex
@@ -41,9 +45,9 @@ type screen struct {
 	crashed string    // where the stack of a crash was written, or why not
 }
 
-// show runs the screens until the booker leaves and returns the exit code. Every
+// Show runs the screens until the booker leaves and returns the exit code. Every
 // way out gives the terminal back: leaving, a signal, a closed window, a panic.
-func (s *screen) show(model tea.Model, p *port) (int, error) {
+func (s *Screen) Show(model tea.Model) (int, error) {
 	ch := make(chan os.Signal, 1)
 	signal.Notify(ch, endSignals...)
 	defer signal.Stop(ch)
@@ -53,9 +57,8 @@ func (s *screen) show(model tea.Model, p *port) (int, error) {
 		return exitNo, fmt.Errorf("the terminal cannot be used: %w", err)
 	}
 	s.program = stage.program
-	p.sendTo(s.program.Send)
-	if s.voice != nil {
-		s.voice.send = s.program.Send
+	if s.Send != nil {
+		s.Send(s.program.Send)
 	}
 	over := make(chan struct{})
 	go s.watch(ch, over)
@@ -66,7 +69,7 @@ func (s *screen) show(model tea.Model, p *port) (int, error) {
 }
 
 // watch ends the program on the first signal.
-func (s *screen) watch(ch chan os.Signal, over chan struct{}) {
+func (s *Screen) watch(ch chan os.Signal, over chan struct{}) {
 	select {
 	case got := <-ch:
 		s.mu.Lock()
@@ -78,7 +81,7 @@ func (s *screen) watch(ch chan os.Signal, over chan struct{}) {
 }
 
 // ending turns the end of the program into an exit code.
-func (s *screen) ending(err error) (int, error) {
+func (s *Screen) ending(err error) (int, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	switch {
@@ -92,13 +95,13 @@ func (s *screen) ending(err error) (int, error) {
 	case err != nil:
 		return exitNo, fmt.Errorf("the screen failed: %w", err)
 	}
-	return exitFine, nil
+	return 0, nil
 }
 
 // crash records a panic: its stack goes to a file beside the book.
-func (s *screen) crash(what any) {
+func (s *Screen) crash(what any) {
 	stack := fmt.Sprintf("%s\n%v\n\n%s", time.Now().UTC().Format(time.RFC3339), what, debug.Stack())
-	name := s.book + ".crash.txt"
+	name := s.Book + ".crash.txt"
 	note := "What happened is written in " + name + "."
 	if err := os.WriteFile(name, []byte(stack), 0o600); err != nil {
 		note = "What happened could not be written beside the book: " + err.Error()
@@ -114,7 +117,7 @@ func (s *screen) crash(what any) {
 // into an orderly end.
 type guarded struct {
 	inner tea.Model
-	s     *screen
+	s     *Screen
 	paint func(view string) // nil: bubbletea paints
 	size  func()            // called before a change of the window is painted
 	mouse func(on bool)     // nil: bubbletea switches it
@@ -207,9 +210,4 @@ func (g *guarded) switched(msg tea.Msg) tea.Msg {
 		return msg
 	}
 	return nil
-}
-
-// screenOptions are the options common to every command that shows the screens.
-func screenOptions(c *Context, theme string, ascii bool) tui.Options {
-	return tui.Options{Now: time.Now, Theme: theme, ASCII: ascii, Getenv: c.Getenv}
 }

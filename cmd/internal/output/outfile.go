@@ -1,4 +1,6 @@
-package main
+// Package output writes what a command hands over: whole files or none, nothing
+// that a terminal takes for a command, and how far a long job is.
+package output
 
 import (
 	"fmt"
@@ -7,28 +9,28 @@ import (
 	"path/filepath"
 )
 
-// An outFile is written beside its name and renamed when it is whole, so that an
+// A File is written beside its name and renamed when it is whole, so that an
 // interrupted export leaves no half file. Files are made for their owner only.
-type outFile struct {
+type File struct {
 	io.Writer
 	tmp  *os.File
 	name string
 }
 
-// createOut begins the output file name; an empty name or "-" is stdout.
-func createOut(name string, stdout io.Writer) (*outFile, error) {
+// Create begins the output file name; an empty name or "-" is stdout.
+func Create(name string, stdout io.Writer) (*File, error) {
 	if name == "" || name == "-" {
-		return &outFile{Writer: stdout}, nil
+		return &File{Writer: stdout}, nil
 	}
 	tmp, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*.part")
 	if err != nil {
 		return nil, fmt.Errorf("cannot write %s: %w", name, err)
 	}
-	return &outFile{Writer: tmp, tmp: tmp, name: name}, nil
+	return &File{Writer: tmp, tmp: tmp, name: name}, nil
 }
 
 // Commit makes the file durable and gives it its name.
-func (o *outFile) Commit() error {
+func (o *File) Commit() error {
 	if o.tmp == nil {
 		return nil
 	}
@@ -48,7 +50,7 @@ func (o *outFile) Commit() error {
 }
 
 // Abandon removes what was written; after Commit it does nothing.
-func (o *outFile) Abandon() {
+func (o *File) Abandon() {
 	if o.tmp != nil {
 		o.tmp.Close()
 		os.Remove(o.tmp.Name())

@@ -1,4 +1,4 @@
-package main
+package output
 
 import (
 	"context"
@@ -13,25 +13,25 @@ import (
 	"golang.org/x/term"
 )
 
-// A progress says on standard error how far a long job is, when that is a
+// A Progress says on standard error how far a long job is, when that is a
 // terminal and the job takes longer than a second.
-type progress struct {
+type Progress struct {
 	w     io.Writer // nil: nobody looks
 	noun  string
 	next  time.Time
 	shown bool
 }
 
-func startProgress(w io.Writer, noun string) *progress {
-	p := &progress{noun: noun, next: time.Now().Add(time.Second)}
+func StartProgress(w io.Writer, noun string) *Progress {
+	p := &Progress{noun: noun, next: time.Now().Add(time.Second)}
 	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		p.w = w
 	}
 	return p
 }
 
-// at says how many are done, a few times a second.
-func (p *progress) at(n int) {
+// At says how many are done, a few times a second.
+func (p *Progress) At(n int) {
 	if p.w == nil {
 		return
 	}
@@ -41,15 +41,15 @@ func (p *progress) at(n int) {
 	}
 }
 
-// end wipes the line.
-func (p *progress) end() {
+// End wipes the line.
+func (p *Progress) End() {
 	if p.shown {
 		fmt.Fprint(p.w, "\r\x1b[K")
 	}
 }
 
-// errInterrupted is the end of a job that was stopped by a signal.
-var errInterrupted = errors.New("interrupted: nothing was written")
+// ErrInterrupted is the end of a job that was stopped by a signal.
+var ErrInterrupted = errors.New("interrupted: nothing was written")
 
 // A stoppable writer fails once a signal asked to stop, so that a half written
 // file is taken away by the one who made it.
@@ -60,14 +60,14 @@ type stoppable struct {
 
 func (s stoppable) Write(b []byte) (int, error) {
 	if s.ctx.Err() != nil {
-		return 0, errInterrupted
+		return 0, ErrInterrupted
 	}
 	return s.Writer.Write(b)
 }
 
-// untilSignal returns w as a writer that fails after an interrupt or a request to
+// UntilSignal returns w as a writer that fails after an interrupt or a request to
 // end, and the func that gives the signals back.
-func untilSignal(w io.Writer) (io.Writer, func()) {
+func UntilSignal(w io.Writer) (io.Writer, func()) {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	return stoppable{w, ctx}, stop
 }

@@ -1,4 +1,6 @@
-package main
+// Package settings finds what the user of this machine chose: where the default book
+// is kept and how the screens look.
+package settings
 
 import (
 	"fmt"
@@ -29,9 +31,9 @@ func dataDir(getenv func(string) string) (string, error) {
 	return "", fmt.Errorf("there is no home directory to keep the default book in: name a file with readback book FILE")
 }
 
-// defaultBook returns the path of the user's default book and makes its
+// DefaultBook returns the path of the user's default book and makes its
 // directory, for the owner only.
-func defaultBook(getenv func(string) string) (string, error) {
+func DefaultBook(getenv func(string) string) (string, error) {
 	dir, err := dataDir(getenv)
 	if err != nil {
 		return "", err

@@ -1,9 +1,8 @@
-package main
+package book
 
 import (
 	"fmt"
 	"runtime/debug"
-	"time"
 
 	"example.org/readback/booking"
 )
@@ -11,17 +10,14 @@ import (
 // A job is one event waiting to be booked.
 type job struct {
 	id    [16]byte // the event's own identity, by which it is found again after a failed write
-	seq   uint64
-	setup int
-	at    time.Time
-	event booking.Event
-	after *booking.Setup
+	entry booking.Entry
+	after *booking.Setup // its setup as it will stand; nil: an event of the book itself
 }
 
 // A writer books events one after the other on one goroutine, so that the screen
 // never waits for the disk and quitting never outruns a booking: stop drains it.
 type writer struct {
-	l     *ledger
+	l     *Ledger
 	queue chan job
 	done  chan struct{}
 	saved func(seq uint64)
@@ -30,7 +26,7 @@ type writer struct {
 }
 
 // startWriter starts the goroutine. saved and fails are called from it.
-func startWriter(l *ledger, saved func(uint64), fails func(uint64, error)) *writer {
+func startWriter(l *Ledger, saved func(uint64), fails func(uint64, error)) *writer {
 	w := &writer{l: l, queue: make(chan job, 1024), done: make(chan struct{}), saved: saved, fails: fails}
 	go w.work()
 	return w
@@ -48,11 +44,11 @@ func (w *writer) work() {
 		}
 		if err != nil {
 			broken = err
-			w.fails(j.seq, err)
+			w.fails(j.entry.Seq, err)
 			continue
 		}
 		w.count++
-		w.saved(j.seq)
+		w.saved(j.entry.Seq)
 	}
 }
 
@@ -61,12 +57,12 @@ func (w *writer) work() {
 func (w *writer) book(j job) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = fmt.Errorf("booking event %d failed inside the program: %v\n%s", j.seq, r, debug.Stack())
+			err = fmt.Errorf("booking event %d failed inside the program: %v\n%s", j.entry.Seq, r, debug.Stack())
 		}
 	}()
-	e, err := w.l.append(j.id, j.setup, j.at, j.event, j.after)
-	if err == nil && e.Seq != j.seq {
-		err = fmt.Errorf("event %d was booked as %d: close and open the book again", j.seq, e.Seq)
+	e, err := w.l.append(j.id, j.entry, j.after)
+	if err == nil && e.Seq != j.entry.Seq {
+		err = fmt.Errorf("event %d was booked as %d: close and open the book again", j.entry.Seq, e.Seq)
 	}
 	return err
 }

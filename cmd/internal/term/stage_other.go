@@ -1,6 +1,6 @@
 //go:build !unix
 
-package main
+package term
 
 import (
 	"os"
@@ -16,9 +16,9 @@ var endSignals = []os.Signal{os.Interrupt}
 // paints.
 type stage struct{ program *tea.Program }
 
-func newStage(s *screen, model tea.Model) (*stage, error) {
+func newStage(s *Screen, model tea.Model) (*stage, error) {
 	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(120), tea.WithoutSignalHandler()}
-	if s.mouse {
+	if s.Mouse {
 		options = append(options, tea.WithMouseCellMotion())
 	}
 	return &stage{program: tea.NewProgram(&guarded{inner: model, s: s}, options...)}, nil

@@ -1,6 +1,6 @@
 //go:build unix
 
-package main
+package term
 
 import (
 	"os"
@@ -10,8 +10,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"golang.org/x/term"
-
-	"example.org/readback/tui/painter"
 )
 
 // endSignals end the program in order: the terminal is restored and the exit
@@ -23,28 +21,28 @@ var endSignals = []os.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP, sy
 // an idle screen wakes nobody.
 type stage struct {
 	program *tea.Program
-	paint   *painter.Painter
+	paint   *painter
 	in      *os.File
 	before  *term.State
 	winch   chan os.Signal
 	mouse   atomic.Bool // touches are reported now
 }
 
-func newStage(s *screen, model tea.Model) (*stage, error) {
-	before, err := term.MakeRaw(int(s.in.Fd()))
+func newStage(s *Screen, model tea.Model) (*stage, error) {
+	before, err := term.MakeRaw(int(s.In.Fd()))
 	if err != nil {
 		return nil, err
 	}
-	st := &stage{paint: painter.New(s.out), in: s.in, before: before, winch: make(chan os.Signal, 1)}
+	st := &stage{paint: newPainter(s.Out), in: s.In, before: before, winch: make(chan os.Signal, 1)}
 	if err := st.paint.Open(); err != nil {
 		st.close()
 		return nil, err
 	}
-	st.touch(s.mouse)
+	st.touch(s.Mouse)
 	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint, mouse: st.touch, again: st.takeAgain}
-	st.program = tea.NewProgram(g, tea.WithInput(s.in), tea.WithoutRenderer(), tea.WithoutSignalHandler())
+	st.program = tea.NewProgram(g, tea.WithInput(s.In), tea.WithoutRenderer(), tea.WithoutSignalHandler())
 	signal.Notify(st.winch, syscall.SIGWINCH, syscall.SIGCONT)
-	go st.watchSize(s.out)
+	go st.watchSize(s.Out)
 	return st, nil
 }
 

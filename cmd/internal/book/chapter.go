@@ -1,0 +1,144 @@
+package book
+
+import (
+	"encoding/json"
+	"fmt"
+	"iter"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/store"
+)
+
+// A Chapter reads one chain of events as bookings: a field book has one, an
+// office book one for each book gathered into it.
+type Chapter struct{ src *store.Source }
+
+// Book returns the state of the book itself.
+func (c Chapter) Book() (booking.Book, error) {
+	records, err := c.src.Group(0)
+	if err != nil {
+		return booking.Book{}, err
+	}
+	entries, err := entriesOf(records)
+	if err != nil {
+		return booking.Book{}, err
+	}
+	return booking.FoldBook(entries)
+}
+
+// Entries returns the events of setup n in order.
+func (c Chapter) Entries(n int) ([]booking.Entry, error) {
+	records, err := c.src.Group(uint32(n))
+	if err != nil {
+		return nil, err
+	}
+	return entriesOf(records)
+}
+
+// Setup returns the state of setup n.
+func (c Chapter) Setup(n int) (booking.Setup, error) {
+	entries, err := c.Entries(n)
+	if err != nil {
+		return booking.Setup{}, err
+	}
+	if len(entries) == 0 {
+		return booking.Setup{}, fmt.Errorf("%w %d in this book", ErrNoSetup, n)
+	}
+	return booking.Fold(entries)
+}
+
+// Numbers returns the numbers of all setups, ascending.
+func (c Chapter) Numbers() ([]int, error) {
+	groups, err := c.src.Groups()
+	if err != nil {
+		return nil, err
+	}
+	var ns []int
+	for _, g := range groups {
+		if g > 0 {
+			ns = append(ns, int(g))
+		}
+	}
+	return ns, nil
+}
+
+// Setups walks the setups in order, one in memory at a time.
+func (c Chapter) Setups() iter.Seq2[booking.Setup, error] {
+	return func(yield func(booking.Setup, error) bool) {
+		ns, err := c.Numbers()
+		if err != nil {
+			yield(booking.Setup{}, err)
+			return
+		}
+		for _, n := range ns {
+			s, err := c.Setup(n)
+			if !yield(s, err) || err != nil {
+				return
+			}
+		}
+	}
+}
+
+// Summary returns the summary of setup n: the one kept beside the events, or,
+// where there is none, one made anew from them.
+func (c Chapter) Summary(n int) (booking.Summary, error) {
+	var m booking.Summary
+	digest, err := c.src.Digest(uint32(n))
+	if err != nil {
+		return m, err
+	}
+	if digest != nil && json.Unmarshal(digest, &m) == nil {
+		return m, nil
+	}
+	s, err := c.Setup(n)
+	return check.Summarize(s), err
+}
+
+// Summaries returns the summaries of all setups in order.
+func (c Chapter) Summaries() ([]booking.Summary, error) {
+	ns, err := c.Numbers()
+	if err != nil {
+		return nil, err
+	}
+	list := make([]booking.Summary, 0, len(ns))
+	for _, n := range ns {
+		m, err := c.Summary(n)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, m)
+	}
+	return list, nil
+}
+
+// openChapters opens a book for reading only, field book or office book.
+func openChapters(path string) ([]Chapter, func() error, error) {
+	st, err := store.Open(path, store.Options{ReadOnly: true})
+	if err != nil {
+		return nil, nil, err
+	}
+	var cs []Chapter
+	for _, s := range st.Sources() {
+		cs = append(cs, Chapter{src: s})
+	}
+	return cs, st.Close, nil
+}
+
+// Records walks the chain as it is stored.
+func (c Chapter) Records() iter.Seq2[store.Record, error] { return c.src.Records() }
+
+// Last returns the last record of the chain; the zero Record where there is none.
+func (c Chapter) Last() (store.Record, error) {
+	r, _, err := c.src.Last()
+	return r, err
+}
+
+// Event returns the event with a number.
+func (c Chapter) Event(seq uint64) (booking.Entry, error) {
+	r, err := c.src.Record(seq)
+	if err != nil {
+		return booking.Entry{}, err
+	}
+	return EntryOf(r)
+}
