@@ -4,10 +4,9 @@ import (
 	"fmt"
 	"time"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/drill"
 	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/cmd/internal/term"
 	"example.org/readback/store"
@@ -53,9 +52,9 @@ type session struct {
 	store   store.Options
 	begin   booking.BookOpened // what a new book begins with
 	options tui.Options
-	note    string // a sentence for the booker at the start
-	voice   *voice // plays the observer of a drill; nil: a person does
-	quiet   bool   // do not say what was booked
+	note    string       // a sentence for the booker at the start
+	voice   *drill.Voice // plays the observer of a drill; nil: a person does
+	quiet   bool         // do not say what was booked
 }
 
 // run opens the book, shows the screens and closes it: needTerminal was asked
@@ -67,11 +66,10 @@ func (s session) run(c *Context) error {
 	}
 	p := book.NewPort(l, settings.LoadPreferences(c.Getenv))
 	p.Say(s.note)
-	send := p.SendTo
+	scr := &term.Screen{In: c.In, Out: c.screen, Book: s.file, Mouse: p.Preferences().Mouse, Talkers: []term.Talker{p}}
 	if s.voice != nil {
-		send = func(to func(tea.Msg)) { p.SendTo(to); s.voice.send = to }
+		scr.Talkers = append(scr.Talkers, s.voice)
 	}
-	scr := &term.Screen{In: c.In, Out: c.screen, Book: s.file, Mouse: p.Preferences().Mouse, Send: send}
 	code, err := scr.Show(tui.New(p, s.options))
 	n, cerr := p.Close(s.voice == nil && code == exitFine)
 	if !s.quiet {

@@ -10,6 +10,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/drill"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/cmd/internal/term"
 	"example.org/readback/store"
@@ -121,7 +122,7 @@ func codeOf(err error) int {
 	switch {
 	case errors.As(err, &e):
 		return e.code
-	case errors.As(err, &f), errors.Is(err, book.ErrNoSetup), errors.Is(err, term.ErrNone),
+	case errors.As(err, &f), errors.Is(err, book.ErrNoSetup), errors.Is(err, term.ErrNone), errors.Is(err, drill.ErrFieldBook),
 		errors.Is(err, store.ErrNoBook), errors.Is(err, store.ErrNoDirectory), errors.Is(err, store.ErrNotABook):
 		return exitUsage
 	}

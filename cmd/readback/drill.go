@@ -4,18 +4,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"sync"
 	"time"
 
-	tea "github.com/charmbracelet/bubbletea"
-
-	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/observer"
 	"example.org/readback/booking/season"
+	"example.org/readback/cmd/internal/drill"
 	"example.org/readback/cmd/internal/term"
 	"example.org/readback/reduce"
-	"example.org/readback/tui"
 )
 
 // A DrillCmd plays the observer: readings are called on the screen, the learner
@@ -56,7 +52,7 @@ func (d *DrillCmd) Run(c *Context) error {
 		defer os.RemoveAll(dir)
 		file = filepath.Join(dir, "drill.readback")
 	}
-	session, err := beginDrill(file, observer.Options{Seed: d.Seed, Targets: min(d.Targets, mostDrilled), SlipEvery: d.Slips, Kinds: kindsNamed(d.Kinds),
+	session, err := drill.Begin(file, observer.Options{Seed: d.Seed, Targets: min(d.Targets, mostDrilled), SlipEvery: d.Slips, Kinds: kindsNamed(d.Kinds),
 		Sigma: reduce.FromSeconds(d.Sigma), Rounds: d.Rounds, Distances: d.Distances}, false)
 	if err != nil {
 		return err
@@ -85,59 +81,7 @@ func kindsNamed(names []string) []slip.Kind {
 func sessionOf(c *Context, file string, opts ScreenOpts, d *observer.Session, pause time.Duration) session {
 	s := session{file: file, options: screenOptions(c, opts.Theme, opts.ASCII)}
 	s.store.Reserve = -1
-	s.voice = &voice{session: d, pause: pause, now: s.options.Now}
+	s.voice = drill.NewVoice(d, pause, s.options.Now)
 	s.options.Drill = s.voice
 	return s
-}
-
-// A voice lets a drill's observer speak on the screen. It implements tui.Drill.
-type voice struct {
-	session *observer.Session
-	pause   time.Duration
-	now     func() time.Time
-
-	mu    sync.Mutex
-	send  func(tea.Msg)
-	asked int // counts the prompts, so that a late call is not said at another pointing
-}
-
-// Prompt implements tui.Drill.
-func (v *voice) Prompt(s booking.Setup, slot booking.Slot, again int) string {
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	text := v.session.Prompt(s, slot, again, v.now())
-	v.asked++
-	if v.pause <= 0 || text == "" {
-		return text
-	}
-	asked := v.asked
-	time.AfterFunc(v.pause, func() { v.call(text, asked) })
-	return ""
-}
-
-// call says a reading unless another pointing has been asked for meanwhile.
-func (v *voice) call(text string, asked int) {
-	v.mu.Lock()
-	send, late := v.send, asked != v.asked
-	v.mu.Unlock()
-	if !late && send != nil {
-		v.mu.Lock()
-		v.session.Said(v.now())
-		v.mu.Unlock()
-		send(tui.Called{Text: text})
-	}
-}
-
-// Score implements tui.Drill.
-func (v *voice) Score() string {
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	return v.session.Score().String()
-}
-
-// Booked implements tui.Drill.
-func (v *voice) Booked(e booking.Entry) {
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	v.session.Booked(e)
 }

@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/observer"
+	"example.org/readback/cmd/internal/drill"
 	"example.org/readback/reduce"
 )
 
@@ -34,7 +35,7 @@ func TestDrill_EveryOutputSaysSo(t *testing.T) {
 	}
 
 	twoSetups(t, field)
-	if _, err := beginDrill(field, observer.Options{Seed: 1}, false); err == nil || !strings.Contains(err.Error(), "is a field book") {
+	if _, err := drill.Begin(field, observer.Options{Seed: 1}, false); err == nil || !strings.Contains(err.Error(), "is a field book") {
 		t.Errorf("a drill in a field book: %v", err)
 	}
 	if code, _, errs := said("gather", office, book, field); code != exitFine {

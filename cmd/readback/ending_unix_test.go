@@ -208,7 +208,7 @@ func TestEnding_PanicInAScreen(t *testing.T) {
 			port := book.NewPort(l, &settings.Preferences{})
 			done := make(chan error, 1)
 			go func() {
-				scr := &term.Screen{In: tty, Out: tty, Book: file, Send: port.SendTo}
+				scr := &term.Screen{In: tty, Out: tty, Book: file, Talkers: []term.Talker{port}}
 				code, err := scr.Show(&rigged{where: where})
 				if code != exitNo {
 					t.Errorf("exit code %d", code)

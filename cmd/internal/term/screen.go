@@ -31,12 +31,15 @@ func Need(in, out *os.File) error {
 // exitNo is the exit code of a program that failed.
 const exitNo = 1
 
+// A Talker sends messages to the screens; it is told how before they begin.
+type Talker interface{ SendTo(send func(tea.Msg)) }
+
 // A Screen is one run of the booking screens on the user's terminal.
 type Screen struct {
 	In, Out *os.File
-	Book    string              // path of the book, for the crash report
-	Mouse   bool                // listen to touches and the mouse from the start
-	Send    func(func(tea.Msg)) // is told before the start how to send messages to the screens
+	Book    string   // path of the book, for the crash report
+	Mouse   bool     // listen to touches and the mouse from the start
+	Talkers []Talker // send messages to the screens
 
 	program *tea.Program
 
@@ -57,8 +60,8 @@ func (s *Screen) Show(model tea.Model) (int, error) {
 		return exitNo, fmt.Errorf("the terminal cannot be used: %w", err)
 	}
 	s.program = stage.program
-	if s.Send != nil {
-		s.Send(s.program.Send)
+	for _, t := range s.Talkers {
+		t.SendTo(s.program.Send)
 	}
 	over := make(chan struct{})
 	go s.watch(ch, over)
