@@ -7,6 +7,10 @@ import (
 	"time"
 
 	bolt "go.etcd.io/bbolt"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
 )
 
 // Append books one event. When it returns without an error the event is in the
@@ -18,32 +22,32 @@ import (
 // whether the event of the failed Append is there. Errors: ErrBadRecord and
 // ErrIDReused (nothing was written, booking goes on), ErrReadOnly, ErrOffice,
 // ErrClosed, ErrNoSpace, ErrWrite, ErrGone, ErrDead, ErrLatched.
-func (b *Book) Append(d Draft) (Record, error) {
+func (b *Book) Append(d journal.Draft) (journal.Record, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if err := b.writable(); err != nil {
-		return Record{}, err
+		return journal.Record{}, err
 	}
 	r, err := b.seal(d)
 	if err != nil {
-		return Record{}, err
+		return journal.Record{}, err
 	}
 	if d.ID != ([16]byte{}) && d.ID == b.last.ID && b.last.Seq > 0 {
 		return b.again(&r)
 	}
-	value := encodeRecord(&r)
-	line := AppendLine(make([]byte, 0, len(value)+400), r)
+	value := journal.Encode(&r)
+	line := journal.AppendLine(make([]byte, 0, len(value)+400), r)
 	if b.opt.SlowWrite > 0 {
 		time.Sleep(b.opt.SlowWrite)
 	}
 	if err := b.replaced(); err != nil {
-		return Record{}, b.rescue(err)
+		return journal.Record{}, b.rescue(err)
 	}
 	if err := b.writeBoth(&r, value, line, d.Digest); err != nil {
-		return Record{}, err
+		return journal.Record{}, err
 	}
 	if err := b.replaced(); err != nil {
-		return Record{}, b.rescue(err)
+		return journal.Record{}, b.rescue(err)
 	}
 	b.jumped(&r)
 	b.setLast(r)
@@ -55,54 +59,54 @@ func (b *Book) Append(d Draft) (Record, error) {
 // time, which costs little more than the slower of the two. The event is
 // acknowledged when both are durable; when only one is, the other catches up
 // at the next opening, whichever it is.
-func (b *Book) writeBoth(r *Record, value, line, digest []byte) error {
+func (b *Book) writeBoth(r *journal.Record, value, line, digest []byte) error {
 	journal := make(chan error, 1)
-	go func() { journal <- b.journal.write(line, r) }()
-	err := b.h.update(func(tx *bolt.Tx) error {
-		c, err := b.in(tx)
+	go func() { journal <- b.journal.Write(line, r) }()
+	err := b.h.Update(func(tx *bolt.Tx) error {
+		c, err := b.In(tx)
 		if err != nil {
 			return err
 		}
-		return c.put(r, value, digest)
+		return c.Put(r, value, digest)
 	})
 	jerr := <-journal
 	switch {
-	case errors.Is(err, ErrGone):
+	case errors.Is(err, fault.ErrGone):
 		return b.rescue(err)
 	case err != nil:
-		if jerr == nil && isNoSpace(err) {
-			b.journal.undo(len(line)) // else the full disk could not be opened: the event would have to be taken over
+		if jerr == nil && disk.IsNoSpace(err) {
+			b.journal.Undo(len(line)) // else the full disk could not be opened: the event would have to be taken over
 		}
 		return b.fail(err, "")
 	case jerr != nil:
-		return b.fail(jerr, "journal "+b.journal.path)
+		return b.fail(jerr, "journal "+b.journal.Path)
 	}
 	return nil
 }
 
 // seal makes the record that would follow the last one.
-func (b *Book) seal(d Draft) (Record, error) {
+func (b *Book) seal(d journal.Draft) (journal.Record, error) {
 	if d.ID == ([16]byte{}) {
 		if _, err := rand.Read(d.ID[:]); err != nil {
-			return Record{}, fmt.Errorf("choose an identity for the event: %w", err)
+			return journal.Record{}, fmt.Errorf("choose an identity for the event: %w", err)
 		}
 	}
 	if d.At.IsZero() {
 		d.At = b.opt.Clock()
 	}
-	r := Record{Seq: b.last.Seq + 1, ID: d.ID, At: d.At.UTC().Round(0), Kind: d.Kind, Version: d.Version, Group: d.Group, Body: d.Body, Prev: b.last.Hash}
-	if err := r.check(); err != nil {
-		return Record{}, err
+	r := journal.Record{Seq: b.last.Seq + 1, ID: d.ID, At: d.At.UTC().Round(0), Kind: d.Kind, Version: d.Version, Group: d.Group, Body: d.Body, Prev: b.last.Hash}
+	if err := r.Check(); err != nil {
+		return journal.Record{}, err
 	}
 	r.Body = append(make([]byte, 0, len(d.Body)), d.Body...)
 	return r, nil
 }
 
 // again answers an Append of the event that is already the newest.
-func (b *Book) again(r *Record) (Record, error) {
+func (b *Book) again(r *journal.Record) (journal.Record, error) {
 	l := b.last
 	if l.Kind != r.Kind || l.Version != r.Version || l.Group != r.Group || string(l.Body) != string(r.Body) {
-		return Record{}, &Error{Path: b.path, What: ErrIDReused, Detail: fmt.Sprintf("event %d", l.Seq)}
+		return journal.Record{}, &fault.Error{Path: b.path, What: fault.ErrIDReused, Detail: fmt.Sprintf("event %d", l.Seq)}
 	}
 	return l, nil
 }
@@ -111,15 +115,15 @@ func (b *Book) again(r *Record) (Record, error) {
 // asked before a writing, so that nothing is written to a file that vanished,
 // and after, so that nothing is acknowledged into one.
 func (b *Book) replaced() error {
-	if err := b.h.replaced(); err != nil {
+	if err := b.h.Replaced(); err != nil {
 		return err
 	}
-	return b.journal.replaced()
+	return b.journal.Replaced()
 }
 
 // jumped counts a clock that went back. The order of events is their number,
 // so nothing else happens.
-func (b *Book) jumped(r *Record) {
+func (b *Book) jumped(r *journal.Record) {
 	if b.last.Seq == 0 || !r.At.Before(b.last.At) {
 		return
 	}
@@ -130,13 +134,13 @@ func (b *Book) jumped(r *Record) {
 // fail latches the book after a failed write and words the error. A full disk
 // gets the reserve back first.
 func (b *Book) fail(err error, where string) error {
-	e := &Error{Path: b.path, What: ErrWrite, Detail: where, Cause: err,
+	e := &fault.Error{Path: b.path, What: fault.ErrWrite, Detail: where, Cause: err,
 		Do: "Booking has stopped. The book must be opened again; only then is it known whether the last event is in it"}
 	switch {
-	case errors.Is(err, ErrDead):
-		e.What, e.Do = ErrDead, restoreAdvice(b.path)
-	case isNoSpace(err):
-		e.What = ErrNoSpace
+	case errors.Is(err, fault.ErrDead):
+		e.What, e.Do = fault.ErrDead, fault.RestoreAdvice(b.path)
+	case disk.IsNoSpace(err):
+		e.What = fault.ErrNoSpace
 		if released := releaseReserve(b.path); released {
 			b.note(func(s *Status) { s.Reserve = false })
 			e.Do = "The space held in reserve is given back now, enough for some hundred events. Open the book again, finish the round, then make room on the disk"

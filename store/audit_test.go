@@ -7,6 +7,11 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/readback/store/chain"
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/repair"
 )
 
 func TestVerify_SoundBook(t *testing.T) {
@@ -16,7 +21,7 @@ func TestVerify_SoundBook(t *testing.T) {
 		t.Errorf("open book: %v %+v", err, live)
 	}
 	b.Close()
-	r := Verify(b.path)
+	r := repair.Verify(b.path)
 	if err := r.Err(); err != nil {
 		t.Fatal(err)
 	}
@@ -54,8 +59,8 @@ func TestVerify_NamesTheChangedEvent(t *testing.T) {
 	b := newBook(t, 60)
 	b.Close()
 	changeByte(t, b.path, `{"n":33,"text":"0 33`, 18)
-	r := Verify(b.path)
-	if c := r.Chains[0]; c.FaultEvent != 33 || !errors.Is(c.Fault, ErrDamaged) || !strings.Contains(r.Err().Error(), "event 33") {
+	r := repair.Verify(b.path)
+	if c := r.Chains[0]; c.FaultEvent != 33 || !errors.Is(c.Fault, fault.ErrDamaged) || !strings.Contains(r.Err().Error(), "event 33") {
 		t.Errorf("fault at event %d: %v", c.FaultEvent, c.Fault)
 	}
 	if r.Journal.Fault != nil || r.Journal.Events != 60 {
@@ -64,7 +69,7 @@ func TestVerify_NamesTheChangedEvent(t *testing.T) {
 	b, err := Open(b.path, testOptions())
 	must(t, err)
 	defer b.Close()
-	if o := b.Opening(); !errors.Is(o.Fault, ErrDamaged) || len(o.Notes) != 1 || !strings.Contains(o.Notes[0], "Event 33 of Brackenfold.readback is damaged") {
+	if o := b.Opening(); !errors.Is(o.Fault, fault.ErrDamaged) || len(o.Notes) != 1 || !strings.Contains(o.Notes[0], "Event 33 of Brackenfold.readback is damaged") {
 		t.Errorf("%+v", o)
 	}
 	appendTo(t, b, 61, 62) // the journal holds what the file lost; the day goes on
@@ -74,8 +79,8 @@ func TestVerify_NamesTheChangedLine(t *testing.T) {
 	for _, n := range []string{"33", "60"} { // in the middle, and the last one
 		b := newBook(t, 60)
 		b.Close()
-		changeByte(t, JournalPath(b.path), `{"n":`+n+`,"text":"0 `, 18)
-		r := Verify(b.path)
+		changeByte(t, disk.JournalPath(b.path), `{"n":`+n+`,"text":"0 `, 18)
+		r := repair.Verify(b.path)
 		if r.Chains[0].Fault != nil || r.Journal.Fault == nil || !strings.Contains(r.Err().Error(), "event "+n) {
 			t.Errorf("%s: %v", n, r.Err())
 		}
@@ -88,7 +93,7 @@ func TestVerify_NamesTheChangedLine(t *testing.T) {
 func TestVerify_SeesWhatOnlyOneSideHas(t *testing.T) {
 	b := newBook(t, 20)
 	early := filepath.Join(t.TempDir(), "early")
-	if err := b.copyTo(early); err != nil {
+	if err := b.h.CopyTo(early); err != nil {
 		t.Fatal(err)
 	}
 	appendTo(t, b, 21, 23)
@@ -96,14 +101,14 @@ func TestVerify_SeesWhatOnlyOneSideHas(t *testing.T) {
 	if err := os.Rename(early, b.path); err != nil {
 		t.Fatal(err)
 	}
-	r := Verify(b.path)
-	if !errors.Is(r.Err(), ErrDiffer) || !strings.Contains(r.Err().Error(), "events 21 to 23") {
+	r := repair.Verify(b.path)
+	if !errors.Is(r.Err(), fault.ErrDiffer) || !strings.Contains(r.Err().Error(), "events 21 to 23") {
 		t.Errorf("journal ahead: %v", r.Err())
 	}
-	if err := os.Remove(JournalPath(b.path)); err != nil {
+	if err := os.Remove(disk.JournalPath(b.path)); err != nil {
 		t.Fatal(err)
 	}
-	if r := Verify(b.path); !errors.Is(r.Err(), os.ErrNotExist) {
+	if r := repair.Verify(b.path); !errors.Is(r.Err(), os.ErrNotExist) {
 		t.Errorf("journal missing: %v", r.Err())
 	}
 }
@@ -114,8 +119,8 @@ func TestVerify_DamagedBookStillReportsTheJournal(t *testing.T) {
 	if err := os.Truncate(b.path, 8192); err != nil {
 		t.Fatal(err)
 	}
-	r := Verify(b.path)
-	if !errors.Is(r.Unread, ErrTruncated) || r.Journal.Events != 30 || r.Journal.Fault != nil {
+	r := repair.Verify(b.path)
+	if !errors.Is(r.Unread, fault.ErrTruncated) || r.Journal.Events != 30 || r.Journal.Fault != nil {
 		t.Errorf("%+v", r)
 	}
 }
@@ -131,7 +136,7 @@ func TestRebuildIndex(t *testing.T) {
 	if d, err := b.Digest(2); d != nil || err != nil {
 		t.Errorf("digest %q, %v", d, err)
 	}
-	if err := b.SetDigests([]GroupDigest{{2, []byte("anew")}}); err != nil {
+	if err := b.SetDigests([]chain.Digest{{Group: 2, Digest: []byte("anew")}}); err != nil {
 		t.Fatal(err)
 	}
 	if d, err := b.Digest(2); string(d) != "anew" || err != nil {

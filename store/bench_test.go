@@ -10,12 +10,16 @@ import (
 	"time"
 
 	bolt "go.etcd.io/bbolt"
+
+	"example.org/readback/store/chain"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/repair"
 )
 
 // diskDir is a directory on the machine's own disk; the tests' own may lie in memory.
 func diskDir(b *testing.B) string {
 	b.Helper()
-	dir, err := os.MkdirTemp(disk, "readback-bench-")
+	dir, err := os.MkdirTemp(realDisk, "readback-bench-")
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -45,7 +49,7 @@ func openBare(b *testing.B, dir string) *bare {
 }
 
 func (x *bare) write(seq uint64, value, line []byte) error {
-	err := x.db.Update(func(tx *bolt.Tx) error { return tx.Bucket([]byte("records")).Put(seqKey(seq), value) })
+	err := x.db.Update(func(tx *bolt.Tx) error { return tx.Bucket([]byte("records")).Put(chain.SeqKey(seq), value) })
 	if err == nil {
 		_, err = x.file.Write(line)
 	}
@@ -74,7 +78,7 @@ func BenchmarkAppend(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		value, line := encodeRecord(&r), AppendLine(nil, r)
+		value, line := journal.Encode(&r), journal.AppendLine(nil, r)
 		begin = time.Now()
 		err = x.write(r.Seq, value, line)
 		bares = append(bares, time.Since(begin))
@@ -97,13 +101,13 @@ func largeBook(b testing.TB, dir string, n int) string {
 	b.Helper()
 	path := filepath.Join(dir, fmt.Sprintf("%d.readback", n))
 	id := [32]byte{byte(n), 1}
-	last := Record{Hash: id}
-	_, err := writeBook(path, id, func(yield func(Record, error) bool) {
+	last := journal.Record{Hash: id}
+	_, err := repair.WriteBook(path, id, func(yield func(journal.Record, error) bool) {
 		for i := 1; i <= n; i++ {
 			d := draft(i)
 			d.Group = uint32(1 + i/200)
-			r := Record{Seq: uint64(i), ID: d.ID, At: time.Unix(1_780_000_000+int64(i), 0).UTC(), Kind: d.Kind, Version: 1, Group: d.Group, Body: d.Body, Prev: last.Hash}
-			encodeRecord(&r)
+			r := journal.Record{Seq: uint64(i), ID: d.ID, At: time.Unix(1_780_000_000+int64(i), 0).UTC(), Kind: d.Kind, Version: 1, Group: d.Group, Body: d.Body, Prev: last.Hash}
+			journal.Encode(&r)
 			if last = r; !yield(r, nil) {
 				return
 			}
@@ -178,7 +182,7 @@ func BenchmarkAudit(b *testing.B) {
 		path := largeBook(b, dir, n)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
-				if r := Verify(path); r.Err() != nil || r.Chains[0].Events != uint64(n) {
+				if r := repair.Verify(path); r.Err() != nil || r.Chains[0].Events != uint64(n) {
 					b.Fatal(r.Err())
 				}
 			}
@@ -194,7 +198,7 @@ func BenchmarkRecords(b *testing.B) {
 	defer book.Close()
 	b.ReportAllocs()
 	for b.Loop() {
-		if last, err := lastOf(book.Records()); last != n || err != nil {
+		if last, err := chain.LastOf(book.Records()); last != n || err != nil {
 			b.Fatal(last, err)
 		}
 	}

@@ -4,6 +4,11 @@ import (
 	"path/filepath"
 	"sync"
 	"time"
+
+	"example.org/readback/store/chain"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/repair"
 )
 
 // Options say how a book is created or opened. The zero value serves.
@@ -15,10 +20,10 @@ type Options struct {
 	LockWait  time.Duration    // how long to wait for another holder; 0: 300 ms
 	SlowWrite time.Duration    // every booking waits so long before it writes; for trying out slow disks
 
-	noReserve    bool          // set by Reopen: the space was just given up on purpose
-	files        opener        // the layer under the journals; nil: the operating system
-	maxSize      int           // greatest size of the book file, for tests
-	copyPatience time.Duration // see second; 0: copyPatience
+	noReserve    bool           // set by Reopen: the space was just given up on purpose
+	files        journal.Opener // the layer under the journals; nil: the operating system
+	maxSize      int            // greatest size of the book file, for tests
+	copyPatience time.Duration  // see second; 0: copyPatience
 }
 
 func (o *Options) fill() {
@@ -26,7 +31,7 @@ func (o *Options) fill() {
 		o.Clock = time.Now
 	}
 	if o.LockWait == 0 {
-		o.LockWait = defaultLockWait
+		o.LockWait = chain.LockWait
 	}
 	if o.Reserve == 0 {
 		o.Reserve = defaultReserve
@@ -35,7 +40,7 @@ func (o *Options) fill() {
 		o.copyPatience = copyPatience
 	}
 	if o.files == nil {
-		o.files = openOS
+		o.files = journal.OpenOS
 	}
 }
 
@@ -43,17 +48,17 @@ func (o *Options) fill() {
 // called from one goroutine while others read; Head and Status answer at once
 // even while a slow disk holds up an Append.
 type Book struct {
-	*Source // the book's own chain; in an office book it answers ErrOffice
+	*chain.Source // the book's own chain; in an office book it answers ErrOffice
 
 	path    string
 	opt     Options
-	h       *handle
-	sources []*Source
+	h       *chain.File
+	sources []*chain.Source
 	opening Opening
 
-	mu      sync.Mutex // held through every write
-	last    Record     // the newest acknowledged event; Seq 0 when there is none
-	journal *journal
+	mu      sync.Mutex     // held through every write
+	last    journal.Record // the newest acknowledged event; Seq 0 when there is none
+	journal *journal.File
 	second  *second
 	failed  error // the latch
 	closed  bool
@@ -92,14 +97,14 @@ type Status struct {
 
 // Opening is what was found and mended when the book was opened.
 type Opening struct {
-	TakenOver       []Record // the journal was ahead: events that were booked and not in the file; now they are
-	Pending         int      // the same, found by a book opened for reading only, which left them there
-	JournalCaughtUp int      // events the journal lacked
-	CopyCaughtUp    int      // events the second journal lacked
-	MigratedFrom    int      // format the file had; 0 when it was the current one
-	MigratedKept    string   // where the file in the old format was kept
-	Fault           error    // a damaged event was found; only small books (some weeks of booking) are walked whole
-	Notes           []string // whole sentences for the booker
+	TakenOver       []journal.Record // the journal was ahead: events that were booked and not in the file; now they are
+	Pending         int              // the same, found by a book opened for reading only, which left them there
+	JournalCaughtUp int              // events the journal lacked
+	CopyCaughtUp    int              // events the second journal lacked
+	MigratedFrom    int              // format the file had; 0 when it was the current one
+	MigratedKept    string           // where the file in the old format was kept
+	Fault           error            // a damaged event was found; only small books (some weeks of booking) are walked whole
+	Notes           []string         // whole sentences for the booker
 }
 
 // Opening tells what was found and mended when the book was opened.
@@ -110,10 +115,10 @@ func (b *Book) Path() string { return b.path }
 
 // Sources lists the chains in the file: one in a field book, one for each
 // gathered book in an office book. Every reading command can walk both alike.
-func (b *Book) Sources() []*Source { return b.sources }
+func (b *Book) Sources() []*chain.Source { return b.sources }
 
 // Office says whether the book was gathered from others.
-func (b *Book) Office() bool { return b.Source.id == ([32]byte{}) }
+func (b *Book) Office() bool { return b.Source.ID() == ([32]byte{}) }
 
 // Head is the number and the hash of the last acknowledged event; number 0 and
 // the identity of the book when there is none.
@@ -138,13 +143,13 @@ func (b *Book) note(change func(*Status)) {
 
 // SetDigests keeps summaries of groups that were made anew from their events.
 // They are derived data and stand outside the chain.
-func (b *Book) SetDigests(list []GroupDigest) error {
+func (b *Book) SetDigests(list []chain.Digest) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if err := b.writable(); err != nil {
 		return err
 	}
-	if err := b.setDigests(list); err != nil {
+	if err := b.Source.SetDigests(list); err != nil {
 		return b.fail(err, "")
 	}
 	return nil
@@ -169,13 +174,13 @@ func (b *Book) SetCopy(dir string) error {
 func (b *Book) writable() error {
 	switch {
 	case b.closed:
-		return &Error{Path: b.path, What: ErrClosed}
+		return &fault.Error{Path: b.path, What: fault.ErrClosed}
 	case b.Office():
-		return &Error{Path: b.path, What: ErrOffice, Do: "Book in the field book and gather again"}
+		return &fault.Error{Path: b.path, What: fault.ErrOffice, Do: "Book in the field book and gather again"}
 	case b.opt.ReadOnly:
-		return &Error{Path: b.path, What: ErrReadOnly, Do: "Open it for booking: readback book " + quoted(b.path)}
+		return &fault.Error{Path: b.path, What: fault.ErrReadOnly, Do: "Open it for booking: readback book " + fault.Quoted(b.path)}
 	case b.failed != nil:
-		return &Error{Path: b.path, What: ErrLatched, Cause: b.failed}
+		return &fault.Error{Path: b.path, What: fault.ErrLatched, Cause: b.failed}
 	}
 	return nil
 }
@@ -189,15 +194,40 @@ func (b *Book) Close() error {
 	}
 	b.closed = true
 	b.second.close()
-	err := b.journal.close()
-	if cerr := b.h.close(); err == nil {
+	err := b.journal.Close()
+	if cerr := b.h.Close(); err == nil {
 		err = cerr
 	}
 	if !b.opt.ReadOnly {
-		removeHolder(b.path)
+		chain.RemoveHolder(b.path)
 	}
 	return err
 }
 
 // base is the file name of the book.
 func (b *Book) base() string { return filepath.Base(b.path) }
+
+// RebuildIndex makes the index by group anew from the events. The digests are
+// dropped; the caller makes them anew and keeps them with SetDigests.
+func (b *Book) RebuildIndex() error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if err := b.writable(); err != nil {
+		return err
+	}
+	if err := b.Source.RebuildIndex(); err != nil {
+		return b.fail(err, "index")
+	}
+	return nil
+}
+
+// Audit checks the open book as a full audit does, up to the event that is the
+// newest when it begins; booking may go on meanwhile.
+func (b *Book) Audit() repair.Report {
+	s := b.Status()
+	copyDir := ""
+	if s.CopyPath != "" {
+		copyDir = filepath.Dir(s.CopyPath)
+	}
+	return repair.AuditOpen(b.path, copyDir, b.sources, b.Office(), s.Events)
+}

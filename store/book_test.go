@@ -7,6 +7,10 @@ import (
 	"path/filepath"
 	"testing"
 	"time"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
 )
 
 // testClock gives a time that goes forward by a second with every question.
@@ -18,8 +22,8 @@ func testClock() func() time.Time {
 func testOptions() Options { return Options{Clock: testClock(), Reserve: -1} }
 
 // draft makes the n-th event of a test: readings in the setups 1, 2, ...
-func draft(n int) Draft {
-	return Draft{ID: testID(n), Kind: uint16(1 + n%5), Version: 1, Group: uint32(n / 10),
+func draft(n int) journal.Draft {
+	return journal.Draft{ID: testID(n), Kind: uint16(1 + n%5), Version: 1, Group: uint32(n / 10),
 		Body:   fmt.Appendf(nil, `{"n":%d,"text":"0 %02d %02d","remark":"Ines Holm calls, Tam Okoro books"}`, n, n%60, n*7%60),
 		Digest: fmt.Appendf(nil, "digest %d", n)}
 }
@@ -127,7 +131,7 @@ func TestBook_FilesAreForTheOwnerOnly(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer b.Close()
-	for _, p := range []string{b.path, JournalPath(b.path), reservePath(b.path), holderPath(b.path), CopyPath(o.Copy, b.path)} {
+	for _, p := range []string{b.path, disk.JournalPath(b.path), disk.ReservePath(b.path), disk.HolderPath(b.path), disk.CopyPath(o.Copy, b.path)} {
 		info, err := os.Stat(p)
 		if err != nil {
 			t.Fatal(err)
@@ -146,7 +150,7 @@ func TestAppend_IsIdempotentAtTheHead(t *testing.T) {
 	}
 	d := draft(3)
 	d.Body = []byte(`{"n":4}`)
-	if _, err := b.Append(d); !errors.Is(err, ErrIDReused) {
+	if _, err := b.Append(d); !errors.Is(err, fault.ErrIDReused) {
 		t.Errorf("other content under the same identity: %v", err)
 	}
 	wantEvents(t, b, 3)
@@ -154,19 +158,19 @@ func TestAppend_IsIdempotentAtTheHead(t *testing.T) {
 
 func TestAppend_RefusesWhatIsNoEvent(t *testing.T) {
 	b := newBook(t, 1)
-	for name, change := range map[string]func(*Draft){
-		"kind 0":           func(d *Draft) { d.Kind = 0 },
-		"no body":          func(d *Draft) { d.Body = nil },
-		"not JSON":         func(d *Draft) { d.Body = []byte("{") },
-		"blanks":           func(d *Draft) { d.Body = []byte(`{"a": 1}`) },
-		"line feed":        func(d *Draft) { d.Body = []byte("{\"a\":1}\n") },
-		"not UTF-8":        func(d *Draft) { d.Body = []byte("{\"a\":\"\xff\"}") },
-		"too long":         func(d *Draft) { d.Body = append(append([]byte{'"'}, make([]byte, MaxBody)...), '"') },
-		"year beyond 9999": func(d *Draft) { d.At = time.Date(10000, 1, 1, 0, 0, 0, 0, time.UTC) },
+	for name, change := range map[string]func(*journal.Draft){
+		"kind 0":           func(d *journal.Draft) { d.Kind = 0 },
+		"no body":          func(d *journal.Draft) { d.Body = nil },
+		"not JSON":         func(d *journal.Draft) { d.Body = []byte("{") },
+		"blanks":           func(d *journal.Draft) { d.Body = []byte(`{"a": 1}`) },
+		"line feed":        func(d *journal.Draft) { d.Body = []byte("{\"a\":1}\n") },
+		"not UTF-8":        func(d *journal.Draft) { d.Body = []byte("{\"a\":\"\xff\"}") },
+		"too long":         func(d *journal.Draft) { d.Body = append(append([]byte{'"'}, make([]byte, journal.MaxBody)...), '"') },
+		"year beyond 9999": func(d *journal.Draft) { d.At = time.Date(10000, 1, 1, 0, 0, 0, 0, time.UTC) },
 	} {
 		d := draft(2)
 		change(&d)
-		if _, err := b.Append(d); !errors.Is(err, ErrBadRecord) {
+		if _, err := b.Append(d); !errors.Is(err, fault.ErrBadRecord) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

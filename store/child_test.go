@@ -17,15 +17,15 @@ var children = map[string]func(args []string) int{
 	"hold":   holdChild,
 }
 
-// disk is where the machine's own temporary files lie, for what has to be
+// realDisk is where the machine's own temporary files lie, for what has to be
 // measured on a disk.
-var disk string
+var realDisk string
 
 func TestMain(m *testing.M) {
 	if name := os.Getenv(childVar); name != "" {
 		os.Exit(children[name](os.Args[1:]))
 	}
-	disk = os.TempDir()
+	realDisk = os.TempDir()
 	if dir, err := os.MkdirTemp("/dev/shm", "readback-store-"); err == nil && os.Getenv("TMPDIR") == "" {
 		os.Setenv("TMPDIR", dir) // in memory: the tests sync some ten thousand times
 		os.Chmod(dir, 0o755)     // one test reads as another user

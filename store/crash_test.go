@@ -8,6 +8,10 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/repair"
 )
 
 const crashPage = 4096
@@ -39,10 +43,10 @@ func (c *crashRun) open(p picture, highest int, o *outcome) {
 	c.n++
 	path := filepath.Join(c.dir, fmt.Sprintf("%d.readback", c.n))
 	must(c.t, os.WriteFile(path, p.book, 0o600))
-	must(c.t, os.WriteFile(JournalPath(path), p.journal, 0o600))
+	must(c.t, os.WriteFile(disk.JournalPath(path), p.journal, 0o600))
 	defer os.Remove(path)
-	defer os.Remove(JournalPath(path))
-	defer os.Remove(holderPath(path))
+	defer os.Remove(disk.JournalPath(path))
+	defer os.Remove(disk.HolderPath(path))
 	o.pictures++
 	b, err := Open(path, testOptions())
 	if err != nil {
@@ -76,7 +80,7 @@ func (c *crashRun) whole(b *Book, p picture, n int) {
 	seen := 0
 	for r, err := range b.Records() {
 		if err != nil {
-			if !errors.Is(err, ErrDamaged) && !errors.Is(err, ErrDead) {
+			if !errors.Is(err, fault.ErrDamaged) && !errors.Is(err, fault.ErrDead) {
 				c.t.Fatalf("%s: %v", p.name, err)
 			}
 			return
@@ -93,7 +97,7 @@ func (c *crashRun) whole(b *Book, p picture, n int) {
 
 // restore demands that the journal gives all acknowledged events back.
 func (c *crashRun) restore(path string, p picture) {
-	rep, err := Restore(JournalPath(path), path)
+	rep, err := repair.Restore(disk.JournalPath(path), path)
 	if err != nil || int(rep.Events) < p.lowest || rep.Fault != nil {
 		c.t.Fatalf("%s: restoring: %+v, %v", p.name, rep, err)
 	}
@@ -104,7 +108,7 @@ func (c *crashRun) restore(path string, p picture) {
 
 // isSentinel says whether err is one of the errors that tell what to do.
 func isSentinel(err error) bool {
-	for _, s := range []error{ErrEmpty, ErrNotABook, ErrTruncated, ErrDamaged, ErrDead, ErrDiffer} {
+	for _, s := range []error{fault.ErrEmpty, fault.ErrNotABook, fault.ErrTruncated, fault.ErrDamaged, fault.ErrDead, fault.ErrDiffer} {
 		if errors.Is(err, s) {
 			return true
 		}
@@ -130,9 +134,9 @@ func diffCommit(t *testing.T, b *Book, n int) commitDiff {
 		must(t, err)
 		return data
 	}
-	c.old, c.journal = read(b.path), read(JournalPath(b.path))
+	c.old, c.journal = read(b.path), read(disk.JournalPath(b.path))
 	appendTo(t, b, n, n)
-	c.new, c.after = read(b.path), read(JournalPath(b.path))
+	c.new, c.after = read(b.path), read(disk.JournalPath(b.path))
 	grown := append(bytes.Clone(c.old), make([]byte, len(c.new)-len(c.old))...)
 	for p := 0; p*crashPage < len(c.new); p++ {
 		at := p * crashPage

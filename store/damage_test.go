@@ -14,6 +14,12 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/pages"
+	"example.org/readback/store/repair"
 )
 
 // damageEvents is how many events the books have that are damaged.
@@ -104,14 +110,14 @@ func damageChild(args []string) int {
 	if err != nil {
 		return 3
 	}
-	head, err := preflight(filepath.Join(dir, "sound.readback"), true)
+	head, err := pages.Look(filepath.Join(dir, "sound.readback"), true)
 	if err != nil {
 		return 3
 	}
 	for i := from; i < to; i++ {
 		d := damages[i%len(damages)]
 		rng := rand.New(rand.NewPCG(seed, uint64(i)))
-		bad := d.do(bytes.Clone(book), int(head.highWater)*4096, rng)
+		bad := d.do(bytes.Clone(book), int(head.HighWater)*4096, rng)
 		fmt.Printf("%d begin\n", i)
 		fmt.Printf("%d %s\n", i, damageCase(filepath.Join(dir, fmt.Sprint(i)), bad, journal))
 	}
@@ -127,12 +133,12 @@ func damageCase(dir string, book, journal []byte) string {
 	defer os.RemoveAll(dir)
 	path := filepath.Join(dir, "b.readback")
 	alone := filepath.Join(dir, "alone.readback") // the same file, its journal lost
-	for p, data := range map[string][]byte{path: book, JournalPath(path): journal, alone: book} {
+	for p, data := range map[string][]byte{path: book, disk.JournalPath(path): journal, alone: book} {
 		if err := os.WriteFile(p, data, 0o600); err != nil {
 			return "test failed: " + err.Error()
 		}
 	}
-	audit := Verify(path)
+	audit := repair.Verify(path)
 	result := damageOpen(path)
 	if result != "whole" && result != "index made anew" && audit.Err() == nil {
 		return result + ", BUT THE AUDIT FOUND NOTHING"
@@ -140,7 +146,7 @@ func damageCase(dir string, book, journal []byte) string {
 	if lost := damageRestore(path, dir); lost != "" {
 		return lost
 	}
-	if _, err := Restore(alone, filepath.Join(dir, "salvaged.readback")); err != nil && !errors.Is(err, ErrNothing) {
+	if _, err := repair.Restore(alone, filepath.Join(dir, "salvaged.readback")); err != nil && !errors.Is(err, fault.ErrNothing) {
 		return "SALVAGE FAILED: " + err.Error()
 	}
 	return result
@@ -218,12 +224,12 @@ func damageGroups(b *Book) string {
 // name, and in place where the book is not sound.
 func damageRestore(path, dir string) string {
 	out := filepath.Join(dir, "again.readback")
-	rep, err := Restore(JournalPath(path), out)
+	rep, err := repair.Restore(disk.JournalPath(path), out)
 	if err != nil || rep.Fault != nil || rep.Events < damageEvents {
 		return fmt.Sprintf("RESTORE FAILED: %+v %v", rep, err)
 	}
-	rep, err = Restore(JournalPath(path), path)
-	if err != nil && !errors.Is(err, ErrSound) {
+	rep, err = repair.Restore(disk.JournalPath(path), path)
+	if err != nil && !errors.Is(err, fault.ErrSound) {
 		return fmt.Sprintf("RESTORE IN PLACE FAILED: %+v %v", rep, err)
 	}
 	b, err := Open(path, testOptions())
@@ -328,18 +334,18 @@ func TestDamage_Journal(t *testing.T) {
 	must(t, b.Close())
 	book, err := os.ReadFile(b.path)
 	must(t, err)
-	journal, err := os.ReadFile(JournalPath(b.path))
+	lines, err := os.ReadFile(disk.JournalPath(b.path))
 	must(t, err)
 	dir := t.TempDir()
 	table := map[string]int{}
 	for i := range cases {
 		rng := newRand(t, uint64(1000+i))
-		bad := damages[i%len(damages)].do(append(bytes.Clone(journal), make([]byte, max(0, 8192-len(journal)))...), len(journal), rng)
+		bad := damages[i%len(damages)].do(append(bytes.Clone(lines), make([]byte, max(0, 8192-len(lines)))...), len(lines), rng)
 		path := filepath.Join(dir, fmt.Sprint(i))
 		must(t, os.WriteFile(path, book, 0o600))
-		must(t, os.WriteFile(JournalPath(path), bad, 0o600))
+		must(t, os.WriteFile(disk.JournalPath(path), bad, 0o600))
 		n := 0
-		for r, err := range ReadJournal(bytes.NewReader(bad)) {
+		for r, err := range journal.Read(bytes.NewReader(bad)) {
 			if err != nil {
 				break
 			}
@@ -347,8 +353,8 @@ func TestDamage_Journal(t *testing.T) {
 				t.Fatalf("case %d: event %d is not what was booked", i, n)
 			}
 		}
-		rep, err := Restore(JournalPath(path), filepath.Join(dir, fmt.Sprint(i, "-again")))
-		if int(rep.Events) != n && !errors.Is(err, ErrNothing) {
+		rep, err := repair.Restore(disk.JournalPath(path), filepath.Join(dir, fmt.Sprint(i, "-again")))
+		if int(rep.Events) != n && !errors.Is(err, fault.ErrNothing) {
 			t.Fatalf("case %d: %d events read, %+v, %v", i, n, rep, err)
 		}
 		table[journalCase(t, i, path)]++
@@ -358,10 +364,10 @@ func TestDamage_Journal(t *testing.T) {
 
 // journalCase opens a sound book whose journal is damaged.
 func journalCase(t *testing.T, i int, path string) string {
-	audit := Verify(path)
+	audit := repair.Verify(path)
 	b, err := Open(path, testOptions())
 	if err != nil {
-		if !errors.Is(err, ErrDiffer) || audit.Err() == nil {
+		if !errors.Is(err, fault.ErrDiffer) || audit.Err() == nil {
 			t.Fatalf("case %d: %v, audit %v", i, err, audit.Err())
 		}
 		return "refused"

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/store"
+	"example.org/readback/store/repair"
 )
 
 // A book is made, one event is booked, and the book is read again and audited.
@@ -43,7 +44,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	report := store.Verify(path)
+	report := repair.Verify(path)
 	fmt.Println(report.Journal.Events, report.Err())
 	// Output:
 	// 1 2026-05-04 07:12:00 {"text":"12 34 56"}

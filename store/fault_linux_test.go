@@ -5,6 +5,8 @@ import (
 	"os"
 	"syscall"
 	"testing"
+
+	"example.org/readback/store/fault"
 )
 
 // swapFile puts another open file under the number of the book's file, so that
@@ -16,7 +18,7 @@ func swapFile(t *testing.T, b *Book, other string, flag int) func() {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fd := int(b.h.file.Fd())
+	fd := int(b.h.File.Fd())
 	kept, err := syscall.Dup(fd)
 	if err != nil {
 		t.Fatal(err)
@@ -25,13 +27,13 @@ func swapFile(t *testing.T, b *Book, other string, flag int) func() {
 		t.Fatal(err)
 	}
 	f.Close()
-	bolts := b.h.file
-	if b.h.file, err = os.Open(b.path); err != nil {
+	bolts := b.h.File
+	if b.h.File, err = os.Open(b.path); err != nil {
 		t.Fatal(err)
 	}
 	return func() {
-		b.h.file.Close()
-		b.h.file = bolts
+		b.h.File.Close()
+		b.h.File = bolts
 		if err := syscall.Dup3(kept, fd, 0); err != nil {
 			t.Fatal(err)
 		}
@@ -54,7 +56,7 @@ func TestAppend_PageWriteAndSyncFail(t *testing.T) {
 		b := newBook(t, 33)
 		undo := swapFile(t, b, c.other(b), c.flag)
 		_, err := b.Append(draft(34))
-		if !errors.Is(err, ErrWrite) || !errors.Is(err, c.cause) {
+		if !errors.Is(err, fault.ErrWrite) || !errors.Is(err, c.cause) {
 			t.Fatalf("%s: %v", name, err)
 		}
 		undo()

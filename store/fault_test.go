@@ -9,11 +9,15 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
 )
 
 // faulty is a file under a journal that fails or tears on demand.
 type faulty struct {
-	file
+	journal.Raw
 	plan *faultPlan
 }
 
@@ -25,8 +29,8 @@ type faultPlan struct {
 	match         string
 }
 
-func (p *faultPlan) open(path string, flag int, perm os.FileMode) (file, error) {
-	f, err := openOS(path, flag, perm)
+func (p *faultPlan) open(path string, flag int, perm os.FileMode) (journal.Raw, error) {
+	f, err := journal.OpenOS(path, flag, perm)
 	if err != nil || !strings.Contains(path, p.match) {
 		return f, err
 	}
@@ -35,11 +39,11 @@ func (p *faultPlan) open(path string, flag int, perm os.FileMode) (file, error) 
 
 func (f *faulty) WriteAt(b []byte, off int64) (int, error) {
 	if f.plan.writes == 0 {
-		n, _ := f.file.WriteAt(b[:min(f.plan.torn, len(b))], off)
+		n, _ := f.Raw.WriteAt(b[:min(f.plan.torn, len(b))], off)
 		return n, f.plan.err
 	}
 	f.plan.writes--
-	return f.file.WriteAt(b, off)
+	return f.Raw.WriteAt(b, off)
 }
 
 func (f *faulty) Sync() error {
@@ -47,14 +51,14 @@ func (f *faulty) Sync() error {
 		return f.plan.err
 	}
 	f.plan.syncs--
-	return f.file.Sync()
+	return f.Raw.Sync()
 }
 
 // wantLatched demands that b answers every Append with the first failure and
 // still lets what was acknowledged be read.
 func wantLatched(t *testing.T, b *Book, cause error, acked int) {
 	t.Helper()
-	if _, err := b.Append(draft(acked + 1)); !errors.Is(err, ErrLatched) || !errors.Is(err, cause) {
+	if _, err := b.Append(draft(acked + 1)); !errors.Is(err, fault.ErrLatched) || !errors.Is(err, cause) {
 		t.Errorf("after a failed write: %v", err)
 	}
 	if s := b.Status(); !errors.Is(s.Failed, cause) || s.Events != uint64(acked) {
@@ -89,7 +93,7 @@ func TestAppend_JournalFails(t *testing.T) {
 				now = plan
 				now.err = cause
 				d := draft(acked + 1)
-				if _, err := b.Append(d); !errors.Is(err, cause) || !errors.Is(err, ErrWrite) && !errors.Is(err, ErrNoSpace) {
+				if _, err := b.Append(d); !errors.Is(err, cause) || !errors.Is(err, fault.ErrWrite) && !errors.Is(err, fault.ErrNoSpace) {
 					t.Fatalf("%v", err)
 				}
 				wantLatched(t, b, cause, acked)
@@ -166,10 +170,10 @@ func TestAppend_BookFails(t *testing.T) {
 			break
 		}
 	}
-	if !errors.Is(err, ErrWrite) || n < 50 {
+	if !errors.Is(err, fault.ErrWrite) || n < 50 {
 		t.Fatalf("after %d: %v", n, err)
 	}
-	wantLatched(t, b, ErrWrite, n)
+	wantLatched(t, b, fault.ErrWrite, n)
 	b.opt.maxSize = 0
 	again, booked, err := b.Reopen(draft(n + 1).ID)
 	if err != nil || !booked {
@@ -190,14 +194,14 @@ func TestReserve_IsGivenBackWhenTheDiskIsFull(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if info, err := os.Stat(reservePath(b.path)); err != nil || info.Size() != 64<<10 || !b.Status().Reserve {
+	if info, err := os.Stat(disk.ReservePath(b.path)); err != nil || info.Size() != 64<<10 || !b.Status().Reserve {
 		t.Fatalf("no reserve is held: %v", err)
 	}
 	now.writes, now.err = 0, syscall.ENOSPC
-	if _, err := b.Append(draft(4)); !errors.Is(err, ErrNoSpace) || !strings.Contains(err.Error(), "reserve") {
+	if _, err := b.Append(draft(4)); !errors.Is(err, fault.ErrNoSpace) || !strings.Contains(err.Error(), "reserve") {
 		t.Fatalf("%v", err)
 	}
-	if _, err := os.Stat(reservePath(b.path)); !errors.Is(err, os.ErrNotExist) || b.Status().Reserve {
+	if _, err := os.Stat(disk.ReservePath(b.path)); !errors.Is(err, os.ErrNotExist) || b.Status().Reserve {
 		t.Error("the reserve is still held")
 	}
 	now.writes = -1
@@ -206,7 +210,7 @@ func TestReserve_IsGivenBackWhenTheDiskIsFull(t *testing.T) {
 		t.Fatal(err)
 	}
 	appendTo(t, again, 5, 6)
-	if _, err := os.Stat(reservePath(b.path)); !errors.Is(err, os.ErrNotExist) {
+	if _, err := os.Stat(disk.ReservePath(b.path)); !errors.Is(err, os.ErrNotExist) {
 		t.Error("the space just given back was taken again")
 	}
 	again.Close()
@@ -222,7 +226,7 @@ func TestReserve_IsGivenBackWhenTheDiskIsFull(t *testing.T) {
 
 // hanging is a file under a journal whose writes wait until they are let go.
 type hanging struct {
-	file
+	journal.Raw
 	hang *atomic.Bool
 	free chan struct{}
 }
@@ -231,7 +235,7 @@ func (h *hanging) WriteAt(b []byte, off int64) (int, error) {
 	if h.hang.Load() {
 		<-h.free
 	}
-	return h.file.WriteAt(b, off)
+	return h.Raw.WriteAt(b, off)
 }
 
 // Ensure that a card which hangs is waited for once and not again, that booking
@@ -244,8 +248,8 @@ func TestCopy_Hangs(t *testing.T) {
 	b.Close()
 	o := testOptions()
 	o.Copy, o.copyPatience = card, 50*time.Millisecond
-	o.files = func(path string, flag int, perm os.FileMode) (file, error) {
-		f, err := openOS(path, flag, perm)
+	o.files = func(path string, flag int, perm os.FileMode) (journal.Raw, error) {
+		f, err := journal.OpenOS(path, flag, perm)
 		if err != nil || !strings.Contains(path, card) {
 			return f, err
 		}
@@ -290,16 +294,16 @@ func TestCopy_HangsOnClosing(t *testing.T) {
 	b.Close()
 	o := testOptions()
 	o.Copy, o.copyPatience = card, 20*time.Millisecond
-	o.files = func(path string, flag int, perm os.FileMode) (file, error) {
-		f, err := openOS(path, flag, perm)
+	o.files = func(path string, flag int, perm os.FileMode) (journal.Raw, error) {
+		f, err := journal.OpenOS(path, flag, perm)
 		return &hanging{f, &hang, free}, err
 	}
 	b, err := Open(b.path, o)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b.second.j.f.(*hanging).hang = &atomic.Bool{}
-	b.second.j.f.(*hanging).hang.Store(true)
+	b.second.j.F.(*hanging).hang = &atomic.Bool{}
+	b.second.j.F.(*hanging).hang.Store(true)
 	appendTo(t, b, 6, 7)
 	if err := b.Close(); err != nil {
 		t.Error(err)

@@ -12,6 +12,11 @@ import (
 	"testing"
 
 	bolt "go.etcd.io/bbolt"
+
+	"example.org/readback/store/chain"
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/repair"
 )
 
 var releaseFlag = flag.Bool("release", false, "write the book of a new format into testdata/books, where there is none yet")
@@ -29,18 +34,18 @@ func writeFormat(t *testing.T, n int) {
 	must(t, err)
 	appendTo(t, b, 1, formatEvents)
 	must(t, b.Close())
-	if n > formatRecords {
+	if n > chain.FormatRecords {
 		return
 	}
 	db, err := bolt.Open(formatBook(n), 0o600, nil) // format 1 had the records only
 	must(t, err)
 	must(t, db.Update(func(tx *bolt.Tx) error {
 		for _, what := range []string{"groups", "heads"} {
-			if err := tx.DeleteBucket(bucketOf(what, b.id)); err != nil {
+			if err := tx.DeleteBucket(chain.BucketOf(what, b.ID())); err != nil {
 				return err
 			}
 		}
-		return tx.Bucket(bucketMeta).Put(keyFormat, formatText(n))
+		return tx.Bucket(chain.BucketMeta).Put(chain.KeyFormat, chain.FormatText(n))
 	}))
 	must(t, db.Close())
 }
@@ -51,16 +56,16 @@ func TestFormats_EveryReleasedBookOpens(t *testing.T) {
 	if binary.NativeEndian.Uint16([]byte{1, 0}) != 1 {
 		t.Skip("the kept books are of a little-endian machine, and a book file does not move between byte orders")
 	}
-	for n := 1; n <= formatCurrent; n++ {
+	for n := 1; n <= chain.FormatCurrent; n++ {
 		if _, err := os.Stat(formatBook(n)); errors.Is(err, os.ErrNotExist) && *releaseFlag {
 			writeFormat(t, n)
 		}
 		path := filepath.Join(t.TempDir(), "old.readback")
 		old, err := os.ReadFile(formatBook(n))
 		must(t, err)
-		must(t, copyFile(formatBook(n), path))
-		must(t, copyFile(JournalPath(formatBook(n)), JournalPath(path)))
-		if r := Verify(path); r.Err() != nil {
+		must(t, disk.CopyFile(formatBook(n), path))
+		must(t, disk.CopyFile(disk.JournalPath(formatBook(n)), disk.JournalPath(path)))
+		if r := repair.Verify(path); r.Err() != nil {
 			t.Errorf("format %d: %v", n, r.Err())
 		}
 		look := testOptions()
@@ -76,7 +81,7 @@ func TestFormats_EveryReleasedBookOpens(t *testing.T) {
 		must(t, err)
 		wantFormat(t, b)
 		o := b.Opening()
-		if n == formatCurrent {
+		if n == chain.FormatCurrent {
 			if o.MigratedFrom != 0 {
 				t.Errorf("format %d was migrated", n)
 			}
@@ -116,10 +121,10 @@ func wantFormat(t *testing.T, b *Book) {
 // Ensure that a migration that fails leaves the book as it was.
 func TestMigrate_FailureChangesNothing(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "old.readback")
-	must(t, copyFile(formatBook(formatRecords), path))
+	must(t, disk.CopyFile(formatBook(chain.FormatRecords), path))
 	changeByte(t, path, `{"n":17,"text":"0 17`, 18)
 	before, _ := os.ReadFile(path)
-	if _, err := Open(path, testOptions()); !errors.Is(err, ErrWrite) || !strings.Contains(err.Error(), "event 17") {
+	if _, err := Open(path, testOptions()); !errors.Is(err, fault.ErrWrite) || !strings.Contains(err.Error(), "event 17") {
 		t.Errorf("%v", err)
 	}
 	after, _ := os.ReadFile(path)

@@ -9,11 +9,15 @@ import (
 	"testing"
 	"testing/quick"
 	"time"
+
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/pages"
 )
 
 // sampleRecord is a sealed record with something in every field.
-func sampleRecord() Record {
-	r := Record{Seq: 7, ID: testID(7), At: time.Date(2026, 5, 4, 7, 12, 9, 250_000_001, time.UTC), Kind: 3, Version: 1, Group: 2,
+func sampleRecord() journal.Record {
+	r := journal.Record{Seq: 7, ID: testID(7), At: time.Date(2026, 5, 4, 7, 12, 9, 250_000_001, time.UTC), Kind: 3, Version: 1, Group: 2,
 		Body: []byte(`{"text":"12 34 56","remark":"wind <&> \u001b[2J","n":-1.50e2}`), Prev: [32]byte{1, 2, 3}}
 	r.Hash = r.Sum()
 	return r
@@ -22,7 +26,7 @@ func sampleRecord() Record {
 // Ensure that a record survives both ways of keeping it, for any content, and
 // that a field added later is not forgotten by them.
 func TestRecord_RoundTrips(t *testing.T) {
-	fields := reflect.TypeFor[Record]().NumField()
+	fields := reflect.TypeFor[journal.Record]().NumField()
 	if fields != 9 {
 		t.Fatalf("Record has %d fields; teach the codec, the line and this test the new one", fields)
 	}
@@ -34,13 +38,13 @@ func TestRecord_RoundTrips(t *testing.T) {
 			}
 			return r
 		}, text)) + `"`)
-		r := Record{Seq: seq | 1, ID: id, At: time.Unix(int64(sec)*10, int64(nano%1e9)).UTC(), Kind: kind | 1, Version: version, Group: group, Body: body, Prev: prev}
-		kept, err := decodeRecord(encodeRecord(&r))
+		r := journal.Record{Seq: seq | 1, ID: id, At: time.Unix(int64(sec)*10, int64(nano%1e9)).UTC(), Kind: kind | 1, Version: version, Group: group, Body: body, Prev: prev}
+		kept, err := journal.Decode(journal.Encode(&r))
 		if err != nil || !reflect.DeepEqual(kept, r) {
 			t.Log(err, kept, r)
 			return false
 		}
-		line, err := ParseLine(AppendLine(nil, r))
+		line, err := journal.ParseLine(journal.AppendLine(nil, r))
 		if err != nil || !reflect.DeepEqual(line, r) {
 			t.Log(err, line, r)
 			return false
@@ -55,11 +59,11 @@ func TestRecord_RoundTrips(t *testing.T) {
 // Ensure that every changed byte of a kept record is noticed.
 func TestRecord_EveryByteCounts(t *testing.T) {
 	r := sampleRecord()
-	b := encodeRecord(&r)
+	b := journal.Encode(&r)
 	for i := range b {
 		for bit := range 8 {
 			b[i] ^= 1 << bit
-			if _, err := decodeRecord(b); err == nil {
+			if _, err := journal.Decode(b); err == nil {
 				t.Errorf("bit %d of byte %d changed, and nothing noticed", bit, i)
 			}
 			b[i] ^= 1 << bit
@@ -69,21 +73,21 @@ func TestRecord_EveryByteCounts(t *testing.T) {
 
 func FuzzJournalLine(f *testing.F) {
 	r := sampleRecord()
-	line := AppendLine(nil, r)
+	line := journal.AppendLine(nil, r)
 	f.Add(line)
 	f.Add(line[:len(line)/2])
 	f.Add([]byte(`{"seq":1}`))
 	f.Add([]byte("null"))
 	f.Add([]byte(strings.Repeat("[", 20000)))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		r, err := ParseLine(text)
+		r, err := journal.ParseLine(text)
 		if err != nil {
-			if !errors.Is(err, ErrBadLine) {
+			if !errors.Is(err, fault.ErrBadLine) {
 				t.Fatalf("an error of another sort: %v", err)
 			}
 			return
 		}
-		again, err := ParseLine(AppendLine(nil, r))
+		again, err := journal.ParseLine(journal.AppendLine(nil, r))
 		if err != nil || !reflect.DeepEqual(again, r) {
 			t.Fatalf("%v\n%+v\n%+v", err, r, again)
 		}
@@ -100,7 +104,7 @@ func FuzzJournal(f *testing.F) {
 		r := sampleRecord()
 		r.Seq, r.Prev = seq, prev
 		r.Hash = r.Sum()
-		whole, prev = AppendLine(whole, r), r.Hash
+		whole, prev = journal.AppendLine(whole, r), r.Hash
 	}
 	f.Add(whole)
 	f.Add(whole[:len(whole)-30])
@@ -108,10 +112,10 @@ func FuzzJournal(f *testing.F) {
 	f.Add(append(bytes.Clone(whole), make([]byte, 50)...))
 	f.Add(append(bytes.Clone(whole), whole...))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		var last Record
-		for r, err := range ReadJournal(bytes.NewReader(data)) {
+		var last journal.Record
+		for r, err := range journal.Read(bytes.NewReader(data)) {
 			if err != nil {
-				if !errors.Is(err, ErrTorn) && !errors.Is(err, ErrBadLine) && !errors.Is(err, ErrChain) {
+				if !errors.Is(err, fault.ErrTorn) && !errors.Is(err, fault.ErrBadLine) && !errors.Is(err, fault.ErrChain) {
 					t.Fatalf("an error of another sort: %v", err)
 				}
 				return
@@ -126,14 +130,14 @@ func FuzzJournal(f *testing.F) {
 
 func FuzzRecord(f *testing.F) {
 	r := sampleRecord()
-	f.Add(encodeRecord(&r))
-	f.Add([]byte(recordMagic))
+	f.Add(journal.Encode(&r))
+	f.Add([]byte(journal.Magic))
 	f.Fuzz(func(t *testing.T, b []byte) {
-		r, err := decodeRecord(b)
+		r, err := journal.Decode(b)
 		if err != nil {
 			return
 		}
-		if again := encodeRecord(&r); !bytes.Equal(again, b) {
+		if again := journal.Encode(&r); !bytes.Equal(again, b) {
 			t.Fatalf("%x\n%x", b, again)
 		}
 	})
@@ -149,8 +153,8 @@ func FuzzHead(f *testing.F) {
 		b := bytes.Clone(page)
 		copy(b[int(at)%len(b):], piece)
 		r := bytes.NewReader(b)
-		_, _ = readHead(r, "b", int64(len(b)))
-		_ = checkTree(r, fileHead{pageSize: 4096, highWater: 4, root: 2, freelist: 3}, true)
-		_ = checkTree(io.NewSectionReader(r, 0, int64(at)), fileHead{pageSize: 1024, highWater: 16, root: uint64(at % 16), freelist: 2}, false)
+		_, _ = pages.ReadHead(r, "b", int64(len(b)))
+		_ = pages.CheckTree(r, pages.Head{PageSize: 4096, HighWater: 4, Root: 2, Freelist: 3}, true)
+		_ = pages.CheckTree(io.NewSectionReader(r, 0, int64(at)), pages.Head{PageSize: 1024, HighWater: 16, Root: uint64(at % 16), Freelist: 2}, false)
 	})
 }

@@ -8,6 +8,12 @@ import (
 	"path/filepath"
 
 	bolt "go.etcd.io/bbolt"
+
+	"example.org/readback/store/chain"
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/repair"
 )
 
 // Gathered tells what one chain of one book brought into an office book.
@@ -27,8 +33,8 @@ type Gathered struct {
 // than it did before (ErrConflict, with both named).
 func Gather(out string, books ...string) ([]Gathered, error) {
 	for _, p := range books {
-		if sameFile(p, out) {
-			return nil, &Error{Path: p, What: ErrExists, Detail: "a book cannot be gathered into itself", Do: "Name another file for the office book"}
+		if repair.SameFile(p, out) {
+			return nil, &fault.Error{Path: p, What: fault.ErrExists, Detail: "a book cannot be gathered into itself", Do: "Name another file for the office book"}
 		}
 	}
 	tmp, err := officeCopy(out)
@@ -37,10 +43,10 @@ func Gather(out string, books ...string) ([]Gathered, error) {
 	}
 	defer os.Remove(tmp)
 	var list []Gathered
-	err = guarded(func() error {
+	err = fault.Guarded(func() error {
 		db, err := openFilling(tmp)
 		if err != nil {
-			return openError(out, err)
+			return fault.OpenError(out, err)
 		}
 		for _, p := range books {
 			var got []Gathered
@@ -61,22 +67,22 @@ func Gather(out string, books ...string) ([]Gathered, error) {
 		return nil, err
 	}
 	if err := os.Rename(tmp, out); err != nil {
-		return nil, openError(out, err)
+		return nil, fault.OpenError(out, err)
 	}
-	return list, syncDir(filepath.Dir(out))
+	return list, disk.SyncDir(filepath.Dir(out))
 }
 
 // officeCopy gives a file beside out to work on: a copy of it, or a new office book.
 func officeCopy(out string) (string, error) {
-	tmp, err := freePath(out+".gathering-", "")
+	tmp, err := disk.FreePath(out+".gathering-", "")
 	if err != nil {
 		return "", err
 	}
 	if _, err := os.Lstat(out); errors.Is(err, os.ErrNotExist) {
-		if err := mayCreate(out); err != nil {
+		if err := chain.MayCreate(out); err != nil {
 			return "", err
 		}
-		return tmp, build(tmp, func(tx *bolt.Tx) error { return writeMeta(tx, [32]byte{}) }, nil)
+		return tmp, chain.Build(tmp, func(tx *bolt.Tx) error { return chain.WriteMeta(tx, [32]byte{}) }, nil)
 	}
 	b, err := Open(out, Options{ReadOnly: true})
 	if err != nil {
@@ -84,13 +90,13 @@ func officeCopy(out string) (string, error) {
 	}
 	office := b.Office()
 	if err := b.Close(); err != nil {
-		return "", openError(out, err)
+		return "", fault.OpenError(out, err)
 	}
 	if !office {
-		return "", &Error{Path: out, What: ErrExists, Detail: "it is a field book", Do: "Gather into a file of its own"}
+		return "", &fault.Error{Path: out, What: fault.ErrExists, Detail: "it is a field book", Do: "Gather into a file of its own"}
 	}
-	if err := copyFile(out, tmp); err != nil {
-		return "", openError(out, err)
+	if err := disk.CopyFile(out, tmp); err != nil {
+		return "", fault.OpenError(out, err)
 	}
 	return tmp, nil
 }
@@ -98,10 +104,10 @@ func officeCopy(out string) (string, error) {
 // openFilling opens a file that is being filled and synced once at the end.
 func openFilling(path string) (*bolt.DB, error) {
 	opt := *bolt.DefaultOptions
-	opt.Timeout, opt.NoSync = defaultLockWait, true
+	opt.Timeout, opt.NoSync = chain.LockWait, true
 	db, err := bolt.Open(path, 0o600, &opt)
 	if err == nil {
-		db.AllocSize = growStep
+		db.AllocSize = chain.GrowStep
 	}
 	return db, err
 }
@@ -115,7 +121,7 @@ func gatherBook(db *bolt.DB, out, path string) ([]Gathered, error) {
 	defer b.Close()
 	var list []Gathered
 	for _, s := range b.Sources() {
-		g := Gathered{Book: path, Name: s.name, ID: s.id, Notes: b.Opening().Notes}
+		g := Gathered{Book: path, Name: s.Name(), ID: s.ID(), Notes: b.Opening().Notes}
 		if err := g.gather(db, out, s); err != nil {
 			return nil, err
 		}
@@ -125,26 +131,26 @@ func gatherBook(db *bolt.DB, out, path string) ([]Gathered, error) {
 }
 
 // gather walks one source beside what the office book has of it.
-func (g *Gathered) gather(db *bolt.DB, out string, s *Source) error {
+func (g *Gathered) gather(db *bolt.DB, out string, s *chain.Source) error {
 	err := db.Update(func(tx *bolt.Tx) error {
-		sources := tx.Bucket(bucketSources)
-		if name := sources.Get(s.id[:]); name != nil {
+		sources, id := tx.Bucket(chain.BucketSources), s.ID()
+		if name := sources.Get(id[:]); name != nil {
 			g.Name = string(name)
-		} else if err := sources.Put(s.id[:], []byte(s.name)); err != nil {
+		} else if err := sources.Put(id[:], []byte(s.Name())); err != nil {
 			return err
 		}
-		return makeChain(tx, s.id)
+		return chain.MakeChain(tx, id)
 	})
 	next, stop := iter.Pull2(s.Records())
 	defer stop()
-	have := &Source{id: s.id, name: g.Name, h: &handle{path: out}}
+	have := chain.SourceAt(s.ID(), g.Name, out)
 	for more := true; more && err == nil; {
 		err = db.Update(func(tx *bolt.Tx) error {
-			c, err := have.in(tx)
+			c, err := have.In(tx)
 			if err != nil {
 				return err
 			}
-			for range fillBatch {
+			for range chain.FillBatch {
 				r, err, ok := next()
 				if more = ok; !ok || err != nil {
 					return err
@@ -163,36 +169,36 @@ func (g *Gathered) gather(db *bolt.DB, out string, s *Source) error {
 }
 
 // add puts event r into the office book, or finds it there already.
-func (g *Gathered) add(have *Source, c chain, r *Record) error {
+func (g *Gathered) add(have *chain.Source, c chain.Buckets, r *journal.Record) error {
 	g.Events = r.Seq
-	if c.records.Get(seqKey(r.Seq)) == nil {
+	if c.Records.Get(chain.SeqKey(r.Seq)) == nil {
 		g.Added++
-		return c.put(r, encodeRecord(r), nil)
+		return c.Put(r, journal.Encode(r), nil)
 	}
-	old, err := have.get(c, r.Seq)
+	old, err := have.Get(c, r.Seq)
 	if err != nil || old.Hash == r.Hash {
 		return err
 	}
-	return &Error{Path: g.Book, What: ErrConflict, Do: "One of the two was booked on a copy of the book. Gather only one of them; nothing was changed",
-		Detail: fmt.Sprintf("event %d of %s (%x): %s in %s, %s in %s", r.Seq, g.Name, g.ID[:4], describe(r), g.Book, describe(&old), have.h.path)}
+	return &fault.Error{Path: g.Book, What: fault.ErrConflict, Do: "One of the two was booked on a copy of the book. Gather only one of them; nothing was changed",
+		Detail: fmt.Sprintf("event %d of %s (%x): %s in %s, %s in %s", r.Seq, g.Name, g.ID[:4], describe(r), g.Book, describe(&old), have.Path())}
 }
 
 // describe names an event for a sentence.
-func describe(r *Record) string {
+func describe(r *journal.Record) string {
 	return fmt.Sprintf("kind %d of setup %d at %s, hash %x", r.Kind, r.Group, r.At.Format("2006-01-02 15:04:05"), r.Hash[:4])
 }
 
 // takeDigests copies the summaries; those of the longer chain are the right ones.
-func (g *Gathered) takeDigests(db *bolt.DB, have, s *Source) error {
+func (g *Gathered) takeDigests(db *bolt.DB, have, s *chain.Source) error {
 	for from := uint32(0); ; {
-		list, err := s.Digests(from, fillBatch)
+		list, err := s.Digests(from, chain.FillBatch)
 		if err != nil || len(list) == 0 {
 			return err
 		}
 		err = db.Update(func(tx *bolt.Tx) error {
-			c, err := have.in(tx)
+			c, err := have.In(tx)
 			for i := 0; i < len(list) && err == nil; i++ {
-				err = c.setDigest(list[i])
+				err = c.SetDigest(list[i])
 			}
 			return err
 		})

@@ -6,6 +6,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/readback/store/fault"
+	"example.org/readback/store/repair"
 )
 
 func TestGather_KeepsEachChainWhole(t *testing.T) {
@@ -17,7 +20,7 @@ func TestGather_KeepsEachChainWhole(t *testing.T) {
 	if err != nil || len(list) != 2 || list[0].Added != 30 || list[1].Added != 300 {
 		t.Fatalf("%+v, %v", list, err)
 	}
-	if r := Verify(out); r.Err() != nil || len(r.Chains) != 2 || !r.Office {
+	if r := repair.Verify(out); r.Err() != nil || len(r.Chains) != 2 || !r.Office {
 		t.Errorf("%+v", r)
 	}
 	office, err := Open(out, testOptions())
@@ -45,10 +48,10 @@ func TestGather_KeepsEachChainWhole(t *testing.T) {
 	if total != 330 {
 		t.Errorf("%d events", total)
 	}
-	if _, err := office.Append(draft(1)); !errors.Is(err, ErrOffice) {
+	if _, err := office.Append(draft(1)); !errors.Is(err, fault.ErrOffice) {
 		t.Errorf("booking in an office book: %v", err)
 	}
-	if _, err := office.Group(1); !errors.Is(err, ErrOffice) {
+	if _, err := office.Group(1); !errors.Is(err, fault.ErrOffice) {
 		t.Errorf("asking the office book itself: %v", err)
 	}
 }
@@ -57,7 +60,7 @@ func TestGather_SameBookAgainAddsOnlyWhatIsNew(t *testing.T) {
 	a, b := newBook(t, 30), newBook(t, 7)
 	b.Close()
 	early := filepath.Join(t.TempDir(), "early.readback")
-	if err := a.copyTo(early); err != nil {
+	if err := a.h.CopyTo(early); err != nil {
 		t.Fatal(err)
 	}
 	appendTo(t, a, 31, 35)
@@ -82,7 +85,7 @@ func TestGather_SameBookAgainAddsOnlyWhatIsNew(t *testing.T) {
 func TestGather_RefusesTwoEventsUnderOneNumber(t *testing.T) {
 	a := newBook(t, 10)
 	fork := filepath.Join(t.TempDir(), "fork.readback")
-	if err := a.copyTo(fork); err != nil {
+	if err := a.h.CopyTo(fork); err != nil {
 		t.Fatal(err)
 	}
 	appendTo(t, a, 11, 12)
@@ -103,7 +106,7 @@ func TestGather_RefusesTwoEventsUnderOneNumber(t *testing.T) {
 	}
 	before, _ := os.ReadFile(out)
 	_, err = Gather(out, newClosed(t, 3), fork)
-	if !errors.Is(err, ErrConflict) {
+	if !errors.Is(err, fault.ErrConflict) {
 		t.Fatal(err)
 	}
 	for _, part := range []string{"event 11", fork, out, "kind 77", "kind 2"} {
@@ -133,17 +136,17 @@ func TestGather_RefusesDamageAndFieldBooks(t *testing.T) {
 	bad := newClosed(t, 40)
 	changeByte(t, bad, `{"n":7,"text":"0 07`, 17)
 	out := filepath.Join(t.TempDir(), "office.readback")
-	if _, err := Gather(out, newClosed(t, 4), bad); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "event 7") {
+	if _, err := Gather(out, newClosed(t, 4), bad); !errors.Is(err, fault.ErrDamaged) || !strings.Contains(err.Error(), "event 7") {
 		t.Errorf("%v", err)
 	}
 	if _, err := os.Stat(out); !errors.Is(err, os.ErrNotExist) {
 		t.Error("a refused gathering left an office book")
 	}
 	field := newClosed(t, 4)
-	if _, err := Gather(field, newClosed(t, 4)); !errors.Is(err, ErrExists) {
+	if _, err := Gather(field, newClosed(t, 4)); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("into a field book: %v", err)
 	}
-	if _, err := Gather(field, field); !errors.Is(err, ErrExists) {
+	if _, err := Gather(field, field); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("into itself: %v", err)
 	}
 }
@@ -161,11 +164,11 @@ func TestDailyCopy(t *testing.T) {
 	if p, err = b.DailyCopy(""); err != nil {
 		t.Fatal(err)
 	}
-	if r := Verify(p); r.Unread != nil || r.Chains[0].Events != 25 {
+	if r := repair.Verify(p); r.Unread != nil || r.Chains[0].Events != 25 {
 		t.Errorf("%+v", r)
 	}
 	other := newBook(t, 3)
-	if _, err := other.DailyCopy(filepath.Dir(p)); !errors.Is(err, ErrExists) {
+	if _, err := other.DailyCopy(filepath.Dir(p)); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("over the copy of another book: %v", err)
 	}
 	if _, err := b.DailyCopy(filepath.Join(t.TempDir(), "none")); !errors.Is(err, os.ErrNotExist) {

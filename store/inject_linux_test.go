@@ -8,6 +8,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"example.org/readback/store/fault"
 )
 
 func init() { children["inject"] = injectChild }
@@ -31,11 +33,11 @@ func injectChild(args []string) int {
 			if err == nil && r.Seq == uint64(n) {
 				break
 			}
-			if err == nil || !errors.Is(err, ErrWrite) || !strings.Contains(err.Error(), syscall.EIO.Error()) { // bbolt passes some on as text
+			if err == nil || !errors.Is(err, fault.ErrWrite) || !strings.Contains(err.Error(), syscall.EIO.Error()) { // bbolt passes some on as text
 				fmt.Println("WRONG:", r.Seq, err)
 				return 3
 			}
-			if _, again := b.Append(draft(n)); !errors.Is(again, ErrLatched) {
+			if _, again := b.Append(draft(n)); !errors.Is(again, fault.ErrLatched) {
 				fmt.Println("WRONG: not latched:", again)
 				return 3
 			}

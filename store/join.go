@@ -3,11 +3,16 @@ package store
 import (
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 
 	bolt "go.etcd.io/bbolt"
+
+	"example.org/readback/store/chain"
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/repair"
 )
 
 // joinJournal opens the journal beside the book and brings the two together:
@@ -16,24 +21,24 @@ func (b *Book) joinJournal() error {
 	if b.opt.ReadOnly {
 		return b.lookAtJournal()
 	}
-	path := JournalPath(b.path)
+	path := disk.JournalPath(b.path)
 	fresh := false
 	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
 		fresh = true
 	}
-	j, err := openJournal(b.opt.files, path, os.O_RDWR|os.O_CREATE)
-	if errors.Is(err, ErrBadLine) {
+	j, err := journal.Open(b.opt.files, path, os.O_RDWR|os.O_CREATE)
+	if errors.Is(err, fault.ErrBadLine) {
 		if j, err = b.renewJournal(path, err); err != nil {
 			return err
 		}
 	}
 	if err != nil {
-		return openError(path, err)
+		return fault.OpenError(path, err)
 	}
 	b.journal = j
 	if fresh {
-		if err := syncDir(filepath.Dir(path)); err != nil {
-			return openError(path, err)
+		if err := disk.SyncDir(filepath.Dir(path)); err != nil {
+			return fault.OpenError(path, err)
 		}
 		if b.last.Seq > 0 {
 			b.remark("The journal %s was missing; it is written anew from the book.", filepath.Base(path))
@@ -46,28 +51,28 @@ func (b *Book) joinJournal() error {
 
 // renewJournal keeps a journal whose end cannot be read under another name and
 // begins a new one; the book then writes all its events into it.
-func (b *Book) renewJournal(path string, why error) (*journal, error) {
-	aside, err := setAside(path)
+func (b *Book) renewJournal(path string, why error) (*journal.File, error) {
+	aside, err := disk.SetAside(path)
 	if err != nil {
-		return nil, openError(path, err)
+		return nil, fault.OpenError(path, err)
 	}
 	b.remark("The end of the journal could not be read (%v). It is kept as %s, and a new one is written from the book; "+
 		"if the book had lost its last events, they could not be seen in it.", why, filepath.Base(aside))
-	return openJournal(b.opt.files, path, os.O_RDWR|os.O_CREATE)
+	return journal.Open(b.opt.files, path, os.O_RDWR|os.O_CREATE)
 }
 
 // remark adds a sentence to what the booker is told on opening.
 func (b *Book) remark(format string, args ...any) {
-	b.opening.Notes = append(b.opening.Notes, printable(fmt.Sprintf(format, args...)))
+	b.opening.Notes = append(b.opening.Notes, fault.Printable(fmt.Sprintf(format, args...)))
 }
 
 // join brings the book and the journal j together.
-func (b *Book) join(j *journal) (taken []Record, caught int, err error) {
-	if len(j.torn) > 0 {
-		b.remark("The last line of %s broke off (%d bytes behind event %d); it is dropped.", filepath.Base(j.path), len(j.torn), j.head.seq)
+func (b *Book) join(j *journal.File) (taken []journal.Record, caught int, err error) {
+	if len(j.Torn) > 0 {
+		b.remark("The last line of %s broke off (%d bytes behind event %d); it is dropped.", filepath.Base(j.Path), len(j.Torn), j.Head.Seq)
 	}
-	if err := j.mend(); err != nil {
-		return nil, 0, openError(j.path, err)
+	if err := j.Mend(); err != nil {
+		return nil, 0, fault.OpenError(j.Path, err)
 	}
 	taken, err = b.ahead(j)
 	if err != nil {
@@ -75,73 +80,73 @@ func (b *Book) join(j *journal) (taken []Record, caught int, err error) {
 	}
 	if len(taken) > 0 {
 		if err := b.takeOver(taken); err != nil {
-			return nil, 0, asDamage(b.path, err)
+			return nil, 0, fault.AsDamage(b.path, err)
 		}
 		b.remark("%s holds %s, which the book file did not have yet or had lost: taken over.",
-			filepath.Base(j.path), eventsFromTo(taken[0].Seq, taken[len(taken)-1].Seq))
+			filepath.Base(j.Path), journal.Span(taken[0].Seq, taken[len(taken)-1].Seq))
 	}
-	caught, err = b.feed(j)
+	caught, err = repair.Feed(j, b.Source, b.last.Seq)
 	if err != nil {
-		return taken, caught, openError(j.path, err)
+		return taken, caught, fault.OpenError(j.Path, err)
 	}
 	return taken, caught, nil
 }
 
 // ahead compares book and journal where both reach and lists the events that
 // only the journal has. ErrDiffer shows both sides.
-func (b *Book) ahead(j *journal) ([]Record, error) {
-	if j.head.seq <= b.last.Seq {
+func (b *Book) ahead(j *journal.File) ([]journal.Record, error) {
+	if j.Head.Seq <= b.last.Seq {
 		hash := b.last.Hash
-		if j.head.seq == 0 {
+		if j.Head.Seq == 0 {
 			return nil, nil
-		} else if j.head.seq < b.last.Seq {
-			r, err := b.Record(j.head.seq)
+		} else if j.Head.Seq < b.last.Seq {
+			r, err := b.Record(j.Head.Seq)
 			if err != nil {
 				return nil, err
 			}
 			hash = r.Hash
 		}
-		if hash != j.head.hash {
-			return nil, b.differ(j, j.head.seq, hash, j.head.hash)
+		if hash != j.Head.Hash {
+			return nil, b.differ(j, j.Head.Seq, hash, j.Head.Hash)
 		}
 		return nil, nil
 	}
-	list, at, known, err := j.since(b.last.Seq)
+	list, at, known, err := j.Since(b.last.Seq)
 	if err != nil {
-		return nil, &Error{Path: j.path, What: ErrDiffer, Detail: fmt.Sprintf("the journal is ahead (event %d, the book ends at %d), and its lines between cannot be read",
-			j.head.seq, b.last.Seq), Cause: err, Do: "Look at both with: readback audit " + quoted(b.path)}
+		return nil, &fault.Error{Path: j.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("the journal is ahead (event %d, the book ends at %d), and its lines between cannot be read",
+			j.Head.Seq, b.last.Seq), Cause: err, Do: "Look at both with: readback audit " + fault.Quoted(b.path)}
 	}
 	if known && at != b.last.Hash {
 		return nil, b.differ(j, b.last.Seq, b.last.Hash, at)
 	}
-	if err := list[0].follows(b.last.Seq, b.last.Hash); err != nil {
-		return nil, &Error{Path: b.path, What: ErrDiffer, Detail: "journal " + j.path, Cause: err, Do: differAdvice(b.path)}
+	if err := list[0].Follows(b.last.Seq, b.last.Hash); err != nil {
+		return nil, &fault.Error{Path: b.path, What: fault.ErrDiffer, Detail: "journal " + j.Path, Cause: err, Do: differAdvice(b.path)}
 	}
 	return list, nil
 }
 
 // differ words that event seq is not the same in the book and in the journal.
-func (b *Book) differ(j *journal, seq uint64, book, journal [32]byte) error {
-	return &Error{Path: b.path, What: ErrDiffer, Detail: fmt.Sprintf("event %d has hash %x in the book and %x in %s", seq, book[:6], journal[:6], j.path),
+func (b *Book) differ(j *journal.File, seq uint64, book, journal [32]byte) error {
+	return &fault.Error{Path: b.path, What: fault.ErrDiffer, Detail: fmt.Sprintf("event %d has hash %x in the book and %x in %s", seq, book[:6], journal[:6], j.Path),
 		Do: differAdvice(b.path)}
 }
 
 func differAdvice(book string) string {
-	return "Do not book in it. Look at both with: readback audit " + quoted(book) +
+	return "Do not book in it. Look at both with: readback audit " + fault.Quoted(book) +
 		"; then move the wrong one away and open again, or restore from the journal under another name"
 }
 
 // takeOver writes events that the journal proved into the book.
-func (b *Book) takeOver(list []Record) error {
-	for from := 0; from < len(list); from += batch {
-		part := list[from:min(from+batch, len(list))]
-		err := b.h.update(func(tx *bolt.Tx) error {
-			c, err := b.in(tx)
+func (b *Book) takeOver(list []journal.Record) error {
+	for from := 0; from < len(list); from += chain.Batch {
+		part := list[from:min(from+chain.Batch, len(list))]
+		err := b.h.Update(func(tx *bolt.Tx) error {
+			c, err := b.In(tx)
 			if err != nil {
 				return err
 			}
 			for i := range part {
-				if err := c.put(&part[i], encodeRecord(&part[i]), nil); err != nil {
+				if err := c.Put(&part[i], journal.Encode(&part[i]), nil); err != nil {
 					return err
 				}
 			}
@@ -155,48 +160,14 @@ func (b *Book) takeOver(list []Record) error {
 	return nil
 }
 
-// feedChunk is how many bytes of lines are written and synced at once while a
-// journal catches up.
-const feedChunk = 256 << 10
-
-// feed appends the events that the journal lacks and says how many they were.
-func (b *Book) feed(j *journal) (int, error) {
-	if j.head.seq >= b.last.Seq {
-		return 0, nil
-	}
-	n := 0
-	var lines []byte
-	var last Record
-	for r, err := range b.RecordsFrom(j.head.seq + 1) {
-		if err != nil {
-			return n, err
-		}
-		if r.Seq > b.last.Seq {
-			break
-		}
-		lines, last = AppendLine(lines, r), r
-		n++
-		if len(lines) >= feedChunk {
-			if err := j.write(lines, &last); err != nil {
-				return n, err
-			}
-			lines = lines[:0]
-		}
-	}
-	if len(lines) == 0 {
-		return n, nil
-	}
-	return n, j.write(lines, &last)
-}
-
 // lookAtJournal compares without writing, for a book opened to look at.
 func (b *Book) lookAtJournal() error {
-	j, err := openJournal(b.opt.files, JournalPath(b.path), os.O_RDONLY)
+	j, err := journal.Open(b.opt.files, disk.JournalPath(b.path), os.O_RDONLY)
 	if err != nil {
 		b.remark("The journal was not compared: %v.", err)
 		return nil
 	}
-	defer j.close()
+	defer j.Close()
 	list, err := b.ahead(j)
 	if err != nil {
 		return err
@@ -206,15 +177,4 @@ func (b *Book) lookAtJournal() error {
 		b.remark("The journal holds %d events that are not in the book; open it for booking to take them over.", n)
 	}
 	return nil
-}
-
-// readAll reads the whole journal through the open file, even if its name is gone.
-func (j *journal) readAll() *io.SectionReader { return io.NewSectionReader(j.f, 0, j.end) }
-
-// eventsFromTo names events by their numbers.
-func eventsFromTo(first, last uint64) string {
-	if first == last {
-		return fmt.Sprintf("event %d", first)
-	}
-	return fmt.Sprintf("events %d to %d", first, last)
 }

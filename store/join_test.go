@@ -8,6 +8,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
 )
 
 // setBack puts the book file back to the state at event n while the journal
@@ -16,7 +19,7 @@ func setBack(t *testing.T, n, m int) *Book {
 	t.Helper()
 	b := newBook(t, n)
 	early := filepath.Join(t.TempDir(), "early")
-	if err := b.copyTo(early); err != nil {
+	if err := b.h.CopyTo(early); err != nil {
 		t.Fatal(err)
 	}
 	appendTo(t, b, n+1, m)
@@ -65,13 +68,13 @@ func TestOpen_BookAhead(t *testing.T) {
 	for _, keep := range []int{0, 1, 59} {
 		b := newBook(t, 60)
 		b.Close()
-		data, err := os.ReadFile(JournalPath(b.path))
+		data, err := os.ReadFile(disk.JournalPath(b.path))
 		if err != nil {
 			t.Fatal(err)
 		}
 		short := bytes.Join(bytes.SplitAfter(data, []byte("\n"))[:keep], nil)
 		for _, tail := range []string{"", `{"seq":61,"id":"00`} {
-			if err := os.WriteFile(JournalPath(b.path), append(bytes.Clone(short), tail...), 0o600); err != nil {
+			if err := os.WriteFile(disk.JournalPath(b.path), append(bytes.Clone(short), tail...), 0o600); err != nil {
 				t.Fatal(err)
 			}
 			b, err = Open(b.path, testOptions())
@@ -82,14 +85,14 @@ func TestOpen_BookAhead(t *testing.T) {
 				t.Errorf("%d lines kept: %+v", keep, o)
 			}
 			b.Close()
-			if got, _ := os.ReadFile(JournalPath(b.path)); !bytes.Equal(got, data) {
+			if got, _ := os.ReadFile(disk.JournalPath(b.path)); !bytes.Equal(got, data) {
 				t.Errorf("%d lines kept: the journal is not what it was", keep)
 			}
 		}
 	}
 	b := newBook(t, 60)
 	b.Close()
-	if err := os.Remove(JournalPath(b.path)); err != nil {
+	if err := os.Remove(disk.JournalPath(b.path)); err != nil {
 		t.Fatal(err)
 	}
 	b = reopen(t, b)
@@ -101,7 +104,7 @@ func TestOpen_BookAhead(t *testing.T) {
 func TestOpen_RefusesWhenBookAndJournalDiffer(t *testing.T) {
 	b := newBook(t, 10)
 	fork := filepath.Join(t.TempDir(), "fork.readback")
-	if err := b.copyTo(fork); err != nil {
+	if err := b.h.CopyTo(fork); err != nil {
 		t.Fatal(err)
 	}
 	appendTo(t, b, 11, 12)
@@ -114,19 +117,19 @@ func TestOpen_RefusesWhenBookAndJournalDiffer(t *testing.T) {
 	f.Close()
 	stranger := newBook(t, 10)
 	stranger.Close()
-	for name, journal := range map[string]string{"fork": JournalPath(fork), "another book": JournalPath(stranger.path)} {
+	for name, journal := range map[string]string{"fork": disk.JournalPath(fork), "another book": disk.JournalPath(stranger.path)} {
 		data, err := os.ReadFile(journal)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(JournalPath(b.path), data, 0o600); err != nil {
+		if err := os.WriteFile(disk.JournalPath(b.path), data, 0o600); err != nil {
 			t.Fatal(err)
 		}
 		_, err = Open(b.path, testOptions())
-		if !errors.Is(err, ErrDiffer) || !strings.Contains(err.Error(), "in the book") {
+		if !errors.Is(err, fault.ErrDiffer) || !strings.Contains(err.Error(), "in the book") {
 			t.Errorf("%s: %v", name, err)
 		}
-		if got, _ := os.ReadFile(JournalPath(b.path)); !bytes.Equal(got, data) {
+		if got, _ := os.ReadFile(disk.JournalPath(b.path)); !bytes.Equal(got, data) {
 			t.Errorf("%s: a refused journal was changed", name)
 		}
 	}
@@ -137,14 +140,14 @@ func TestOpen_RefusesWhenBookAndJournalDiffer(t *testing.T) {
 func TestOpen_JournalUnreadable(t *testing.T) {
 	b := newBook(t, 30)
 	b.Close()
-	if err := os.WriteFile(JournalPath(b.path), []byte(strings.Repeat("no line of a journal\n", 40)), 0o600); err != nil {
+	if err := os.WriteFile(disk.JournalPath(b.path), []byte(strings.Repeat("no line of a journal\n", 40)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	b = reopen(t, b)
 	if o := b.Opening(); len(o.Notes) != 1 || o.JournalCaughtUp != 30 {
 		t.Errorf("%+v", o)
 	}
-	if _, err := os.Stat(JournalPath(b.path) + ".set-aside-1"); err != nil {
+	if _, err := os.Stat(disk.JournalPath(b.path) + ".set-aside-1"); err != nil {
 		t.Error(err)
 	}
 	if r := b.Audit(); r.Err() != nil {
@@ -191,8 +194,8 @@ func TestCopy_FollowsAndCatchesUp(t *testing.T) {
 	if r := b.Audit(); r.Err() != nil || r.Copy.Events != 11 {
 		t.Errorf("%v", r.Err())
 	}
-	want, _ := os.ReadFile(JournalPath(b.path))
-	got, _ := os.ReadFile(CopyPath(card, b.path))
+	want, _ := os.ReadFile(disk.JournalPath(b.path))
+	got, _ := os.ReadFile(disk.CopyPath(card, b.path))
 	if !bytes.Equal(got, want) {
 		t.Error("the copy is not the journal")
 	}
@@ -212,14 +215,14 @@ func TestCopy_AheadOfBoth(t *testing.T) {
 	o := testOptions()
 	o.Copy = t.TempDir()
 	early, _ := os.ReadFile(b.path)
-	earlyJournal, _ := os.ReadFile(JournalPath(b.path))
+	earlyJournal, _ := os.ReadFile(disk.JournalPath(b.path))
 	b, err := Open(b.path, o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	appendTo(t, b, 9, 14)
 	b.Close()
-	for path, data := range map[string][]byte{b.path: early, JournalPath(b.path): earlyJournal} {
+	for path, data := range map[string][]byte{b.path: early, disk.JournalPath(b.path): earlyJournal} {
 		if err := os.WriteFile(path, data, 0o600); err != nil {
 			t.Fatal(err)
 		}
@@ -246,8 +249,8 @@ func TestCopy_OfAnotherBook(t *testing.T) {
 	other.Close()
 	o := testOptions()
 	o.Copy = t.TempDir()
-	foreign, _ := os.ReadFile(JournalPath(other.path))
-	if err := os.WriteFile(CopyPath(o.Copy, b.path), foreign, 0o600); err != nil {
+	foreign, _ := os.ReadFile(disk.JournalPath(other.path))
+	if err := os.WriteFile(disk.CopyPath(o.Copy, b.path), foreign, 0o600); err != nil {
 		t.Fatal(err)
 	}
 	b, err := Open(b.path, o)
@@ -257,10 +260,10 @@ func TestCopy_OfAnotherBook(t *testing.T) {
 	defer b.Close()
 	appendTo(t, b, 6, 7)
 	wantEvents(t, b, 7)
-	if s := b.Status(); s.Copy != CopyBehind || !strings.Contains(s.CopyError, ErrDiffer.Error()) {
+	if s := b.Status(); s.Copy != CopyBehind || !strings.Contains(s.CopyError, fault.ErrDiffer.Error()) {
 		t.Errorf("%+v", s)
 	}
-	if got, _ := os.ReadFile(CopyPath(o.Copy, b.path)); !bytes.Equal(got, foreign) {
+	if got, _ := os.ReadFile(disk.CopyPath(o.Copy, b.path)); !bytes.Equal(got, foreign) {
 		t.Error("the copy of another book was changed")
 	}
 }

@@ -11,6 +11,9 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
 )
 
 func init() { children["fill"], children["open"] = fillChild, openChild }
@@ -35,7 +38,7 @@ func fillChild(args []string) int {
 	seq, _ := b.Head()
 	for n := int(seq) + 1; ; n++ {
 		if _, err := b.Append(draft(n)); err != nil {
-			fmt.Println(n-1, errors.Is(err, ErrNoSpace), err)
+			fmt.Println(n-1, errors.Is(err, fault.ErrNoSpace), err)
 			return 0
 		}
 	}
@@ -127,7 +130,7 @@ func fillUp(t *testing.T, b *Book, n int) int {
 		if err == nil {
 			continue
 		}
-		if !errors.Is(err, ErrNoSpace) || !errors.Is(err, syscall.ENOSPC) || !strings.Contains(err.Error(), "ake room on the disk") {
+		if !errors.Is(err, fault.ErrNoSpace) || !errors.Is(err, syscall.ENOSPC) || !strings.Contains(err.Error(), "ake room on the disk") {
 			t.Fatalf("%v", err)
 		}
 		return n - 1
@@ -138,7 +141,7 @@ func fillUp(t *testing.T, b *Book, n int) int {
 func openChild(args []string) int {
 	b, err := Open(args[0], Options{ReadOnly: args[1] == "look", Reserve: -1})
 	if err != nil {
-		fmt.Println(errors.Is(err, ErrNotAllowed), err)
+		fmt.Println(errors.Is(err, fault.ErrNotAllowed), err)
 		return 0
 	}
 	seq, _ := b.Head()
@@ -152,12 +155,12 @@ func exeForAll(t *testing.T) string {
 	t.Helper()
 	exe, err := os.Executable()
 	must(t, err)
-	dir, err := os.MkdirTemp(disk, "readback-exe-")
+	dir, err := os.MkdirTemp(realDisk, "readback-exe-")
 	must(t, err)
 	t.Cleanup(func() { os.RemoveAll(dir) })
 	must(t, os.Chmod(dir, 0o755))
 	to := filepath.Join(dir, "test")
-	must(t, copyFile(exe, to))
+	must(t, disk.CopyFile(exe, to))
 	must(t, os.Chmod(to, 0o755))
 	return to
 }
@@ -167,7 +170,7 @@ func exeForAll(t *testing.T) string {
 func TestOpen_ReadOnlyFile(t *testing.T) {
 	path := newClosed(t, 5)
 	must(t, os.Chmod(path, 0o444))
-	must(t, os.Chmod(JournalPath(path), 0o444))
+	must(t, os.Chmod(disk.JournalPath(path), 0o444))
 	for dir := filepath.Dir(path); dir != os.TempDir() && len(dir) > 1; dir = filepath.Dir(dir) {
 		must(t, os.Chmod(dir, 0o755))
 	}

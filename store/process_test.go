@@ -10,6 +10,10 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/repair"
 )
 
 // appendChild is the child of TestKill: PATH books as fast as it can and
@@ -116,16 +120,16 @@ func TestOpen_TwoProcesses(t *testing.T) {
 	}
 	begin := time.Now()
 	_, err = Open(path, testOptions())
-	if !errors.Is(err, ErrInUse) || !strings.Contains(err.Error(), fmt.Sprintf("process %d since", c.Process.Pid)) {
+	if !errors.Is(err, fault.ErrInUse) || !strings.Contains(err.Error(), fmt.Sprintf("process %d since", c.Process.Pid)) {
 		t.Errorf("%v", err)
 	}
 	if took := time.Since(begin); took > 3*time.Second {
 		t.Errorf("the answer took %v", took)
 	}
-	if r := Verify(path); !errors.Is(r.Unread, ErrInUse) {
+	if r := repair.Verify(path); !errors.Is(r.Unread, fault.ErrInUse) {
 		t.Errorf("%v", r.Unread)
 	}
-	if _, err := Restore(JournalPath(path), path); !errors.Is(err, ErrInUse) {
+	if _, err := repair.Restore(disk.JournalPath(path), path); !errors.Is(err, fault.ErrInUse) {
 		t.Errorf("restoring over a book that is open elsewhere: %v", err)
 	}
 	in.Close()
@@ -140,7 +144,7 @@ func TestOpen_TwiceInOneProcess(t *testing.T) {
 	link := filepath.Join(t.TempDir(), "link.readback")
 	must(t, os.Symlink(b.path, link))
 	for _, path := range []string{b.path, link} {
-		if _, err := Open(path, testOptions()); !errors.Is(err, ErrInUse) {
+		if _, err := Open(path, testOptions()); !errors.Is(err, fault.ErrInUse) {
 			t.Errorf("%v", err)
 		}
 	}
@@ -153,10 +157,10 @@ func TestOpen_TwiceInOneProcess(t *testing.T) {
 	second, err := Open(b.path, ro)
 	must(t, err)
 	defer second.Close()
-	if _, err := Open(b.path, testOptions()); !errors.Is(err, ErrInUse) {
+	if _, err := Open(b.path, testOptions()); !errors.Is(err, fault.ErrInUse) {
 		t.Errorf("booking while it is looked at: %v", err)
 	}
-	if _, err := first.Append(draft(6)); !errors.Is(err, ErrReadOnly) {
+	if _, err := first.Append(draft(6)); !errors.Is(err, fault.ErrReadOnly) {
 		t.Errorf("%v", err)
 	}
 }

@@ -8,13 +8,17 @@ import (
 	"path/filepath"
 	"strings"
 
-	bolt "go.etcd.io/bbolt"
+	"example.org/readback/store/chain"
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/repair"
 )
 
 // rescue writes the whole log to a new book, because the file under the open
 // one is no longer there, latches this one and says so.
 func (b *Book) rescue(why error) error {
-	e := &Error{Path: b.path, What: ErrGone, Cause: why}
+	e := &fault.Error{Path: b.path, What: fault.ErrGone, Cause: why}
 	path, n, err := b.writeRescue()
 	switch {
 	case err != nil:
@@ -39,7 +43,7 @@ func (b *Book) writeRescue() (path string, n uint64, err error) {
 		if dir == "" {
 			continue
 		}
-		if path, err = freePath(filepath.Join(dir, base+"-rescued-"), ext); err != nil {
+		if path, err = disk.FreePath(filepath.Join(dir, base+"-rescued-"), ext); err != nil {
 			continue
 		}
 		if n, err = b.writeLog(path); err == nil {
@@ -53,80 +57,18 @@ func (b *Book) writeRescue() (path string, n uint64, err error) {
 // from the open file, which lives on without a name, or from the journal,
 // whichever reaches further.
 func (b *Book) writeLog(path string) (uint64, error) {
-	fromBook, _ := lastOf(b.Records())
-	fromJournal, _ := lastOf(b.fromJournal())
+	fromBook, _ := chain.LastOf(b.Records())
+	fromJournal, _ := chain.LastOf(b.fromJournal())
 	from := b.Records()
 	if fromJournal > fromBook {
 		from = b.fromJournal()
 	}
-	return writeBook(path, b.id, from)
+	return repair.WriteBook(path, b.ID(), from)
 }
 
 // fromJournal walks the journal through the file that is still open.
-func (b *Book) fromJournal() iter.Seq2[Record, error] { return ReadJournal(b.journal.readAll()) }
-
-// lastOf walks to the end and gives the last number, and why the walk ended.
-func lastOf(records iter.Seq2[Record, error]) (uint64, error) {
-	var last uint64
-	for r, err := range records {
-		if err != nil {
-			return last, err
-		}
-		last = r.Seq
-	}
-	return last, nil
-}
-
-// writeBook makes a new book of identity id with the given events, up to the
-// first fault, and its journal. It returns the number of the last event.
-func writeBook(path string, id [32]byte, records iter.Seq2[Record, error]) (last uint64, err error) {
-	if err := mayCreate(path); err != nil {
-		return 0, err
-	}
-	begin := func(tx *bolt.Tx) error { return writeMeta(tx, id) }
-	err = build(path, begin, func(db *bolt.DB) error {
-		last, err = fillChain(db, id, records)
-		return err
-	})
-	if err != nil {
-		return 0, err
-	}
-	b, err := Open(path, Options{Reserve: -1}) // writes the journal
-	if err != nil {
-		return 0, err
-	}
-	return last, b.Close()
-}
-
-// fillBatch is how many events go into one transaction when a file is filled.
-const fillBatch = 4096
-
-// fillChain writes records behind each other into the chain id of db. A fault
-// of the source ends it without an error: what stands before it is kept.
-func fillChain(db *bolt.DB, id [32]byte, records iter.Seq2[Record, error]) (last uint64, err error) {
-	next, stop := iter.Pull2(records)
-	defer stop()
-	s := &Source{id: id}
-	for more := true; more && err == nil; {
-		err = db.Update(func(tx *bolt.Tx) error {
-			c, err := s.in(tx)
-			if err != nil {
-				return err
-			}
-			for range fillBatch {
-				r, rerr, ok := next()
-				if more = ok && rerr == nil; !more {
-					return nil
-				}
-				if err := c.put(&r, encodeRecord(&r), nil); err != nil {
-					return err
-				}
-				last = r.Seq
-			}
-			return nil
-		})
-	}
-	return last, err
+func (b *Book) fromJournal() iter.Seq2[journal.Record, error] {
+	return journal.Read(b.journal.ReadAll())
 }
 
 // Reopen is the way on after a failed write: it closes what can be closed,
@@ -135,8 +77,8 @@ func fillChain(db *bolt.DB, id [32]byte, records iter.Seq2[Record, error]) (last
 // it: that is, whether the Append that failed did happen after all.
 func (b *Book) Reopen(id [16]byte) (again *Book, booked bool, err error) {
 	path, o := b.path, b.opt
-	if err := b.Close(); err != nil && !errors.Is(err, ErrDead) {
-		b.h.kill(err)
+	if err := b.Close(); err != nil && !errors.Is(err, fault.ErrDead) {
+		b.h.Kill(err)
 	}
 	if s := b.Status(); s.Rescue != "" {
 		path = s.Rescue

@@ -6,6 +6,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/repair"
 )
 
 // Ensure that a file deleted, replaced or cut under the open book is noticed
@@ -21,19 +25,21 @@ func TestAppend_FileVanishes(t *testing.T) {
 			must(t, os.Rename(p, b.path))
 		},
 		"replaced by its own copy": func(t *testing.T, b *Book) {
-			must(t, b.copyTo(b.path+".copy"))
+			must(t, b.h.CopyTo(b.path+".copy"))
 			must(t, os.Rename(b.path+".copy", b.path))
 		},
-		"cut to nothing":   func(t *testing.T, b *Book) { must(t, os.Truncate(b.path, 0)) },
-		"cut to one page":  func(t *testing.T, b *Book) { must(t, os.Truncate(b.path, 4096)) },
-		"cut by one page":  func(t *testing.T, b *Book) { must(t, os.Truncate(b.path, b.h.size-4096)) },
-		"written over":     func(t *testing.T, b *Book) { must(t, os.WriteFile(b.path, []byte("something else"), 0o600)) },
-		"journal deleted":  func(t *testing.T, b *Book) { must(t, os.Remove(JournalPath(b.path))) },
-		"journal cut":      func(t *testing.T, b *Book) { must(t, os.Truncate(JournalPath(b.path), 100)) },
-		"journal replaced": func(t *testing.T, b *Book) { must(t, os.Rename(JournalPath(newClosed(t, 2)), JournalPath(b.path))) },
+		"cut to nothing":  func(t *testing.T, b *Book) { must(t, os.Truncate(b.path, 0)) },
+		"cut to one page": func(t *testing.T, b *Book) { must(t, os.Truncate(b.path, 4096)) },
+		"cut by one page": func(t *testing.T, b *Book) { must(t, os.Truncate(b.path, b.h.Size-4096)) },
+		"written over":    func(t *testing.T, b *Book) { must(t, os.WriteFile(b.path, []byte("something else"), 0o600)) },
+		"journal deleted": func(t *testing.T, b *Book) { must(t, os.Remove(disk.JournalPath(b.path))) },
+		"journal cut":     func(t *testing.T, b *Book) { must(t, os.Truncate(disk.JournalPath(b.path), 100)) },
+		"journal replaced": func(t *testing.T, b *Book) {
+			must(t, os.Rename(disk.JournalPath(newClosed(t, 2)), disk.JournalPath(b.path)))
+		},
 		"both deleted": func(t *testing.T, b *Book) {
 			must(t, os.Remove(b.path))
-			must(t, os.Remove(JournalPath(b.path)))
+			must(t, os.Remove(disk.JournalPath(b.path)))
 		},
 		"directory deleted": func(t *testing.T, b *Book) { must(t, os.RemoveAll(filepath.Dir(b.path))) },
 	} {
@@ -43,10 +49,10 @@ func TestAppend_FileVanishes(t *testing.T) {
 			harm(t, b)
 			d := draft(acked + 1)
 			_, err := b.Append(d)
-			if !errors.Is(err, ErrGone) || !strings.Contains(err.Error(), "All 80 events are in the new book") {
+			if !errors.Is(err, fault.ErrGone) || !strings.Contains(err.Error(), "All 80 events are in the new book") {
 				t.Fatalf("%v", err)
 			}
-			wantLatched(t, b, ErrGone, acked)
+			wantLatched(t, b, fault.ErrGone, acked)
 			again, booked, err := b.Reopen(d.ID)
 			if err != nil {
 				t.Fatal(err)
@@ -80,15 +86,15 @@ func TestRead_FileCut(t *testing.T) {
 	must(t, os.Truncate(b.path, 0))
 	for range 3 {
 		for _, err := range b.Records() {
-			if !errors.Is(err, ErrGone) {
+			if !errors.Is(err, fault.ErrGone) {
 				t.Fatalf("%v", err)
 			}
 		}
-		if _, err := b.Group(3); !errors.Is(err, ErrGone) {
+		if _, err := b.Group(3); !errors.Is(err, fault.ErrGone) {
 			t.Fatalf("%v", err)
 		}
 	}
-	if _, err := b.Append(draft(501)); !errors.Is(err, ErrGone) {
+	if _, err := b.Append(draft(501)); !errors.Is(err, fault.ErrGone) {
 		t.Fatalf("%v", err)
 	}
 }
@@ -103,7 +109,7 @@ func TestAppend_PagesOverwrittenWhileOpen(t *testing.T) {
 		f, err := os.OpenFile(b.path, os.O_RDWR, 0)
 		must(t, err)
 		junk := make([]byte, 4096)
-		for p := int64(0); p < b.h.size/4096; p++ {
+		for p := int64(0); p < b.h.Size/4096; p++ {
 			if rng.IntN(3) > 0 {
 				for i := range junk {
 					junk[i] = byte(rng.Uint32())
@@ -127,7 +133,7 @@ func TestAppend_PagesOverwrittenWhileOpen(t *testing.T) {
 			continue
 		}
 		out := filepath.Join(t.TempDir(), "again.readback")
-		rep, err := Restore(JournalPath(b.path), out)
+		rep, err := repair.Restore(disk.JournalPath(b.path), out)
 		if err != nil || rep.Events < uint64(n) {
 			t.Fatalf("seed %d: %d acknowledged, %+v, %v", seed, n, rep, err)
 		}

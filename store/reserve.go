@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+
+	"example.org/readback/store/disk"
 )
 
 // defaultReserve is the space held beside a book for the last readings of a
@@ -13,10 +15,10 @@ const defaultReserve = 1 << 20
 // holdReserve makes the reserve file if it is not there. Its bytes are
 // written, not only claimed, so that the disk really gives them away.
 func holdReserve(book string, size int64) error {
-	if info, err := os.Stat(reservePath(book)); err == nil && info.Size() == size {
+	if info, err := os.Stat(disk.ReservePath(book)); err == nil && info.Size() == size {
 		return nil
 	}
-	tmp := reservePath(book) + ".new"
+	tmp := disk.ReservePath(book) + ".new"
 	f, err := os.OpenFile(tmp, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
 	if err != nil {
 		return fmt.Errorf("no reserve is held: %w", err)
@@ -32,16 +34,16 @@ func holdReserve(book string, size int64) error {
 		err = cerr
 	}
 	if err == nil {
-		err = os.Rename(tmp, reservePath(book))
+		err = os.Rename(tmp, disk.ReservePath(book))
 	}
 	if err != nil {
 		_ = os.Remove(tmp)
 		return fmt.Errorf("no reserve is held: %w", err)
 	}
-	return syncDir(filepath.Dir(book))
+	return disk.SyncDir(filepath.Dir(book))
 }
 
 // releaseReserve gives the reserve up and says whether there was one.
 func releaseReserve(book string) bool {
-	return os.Remove(reservePath(book)) == nil
+	return os.Remove(disk.ReservePath(book)) == nil
 }

@@ -7,6 +7,11 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/repair"
 )
 
 // wantBook opens path and demands the drafts 1 to n in it.
@@ -28,7 +33,7 @@ func TestRestore_FromTheJournal(t *testing.T) {
 	b := newBook(t, 50)
 	b.Close()
 	out := filepath.Join(t.TempDir(), "again.readback")
-	rep, err := Restore(JournalPath(b.path), out)
+	rep, err := repair.Restore(disk.JournalPath(b.path), out)
 	if err != nil || rep.Events != 50 || rep.Fault != nil || rep.Torn != nil {
 		t.Fatalf("%+v, %v", rep, err)
 	}
@@ -41,8 +46,8 @@ func TestRestore_FromTheJournal(t *testing.T) {
 	if again.ID() != b.ID() {
 		t.Error("a restored book is the same source as before")
 	}
-	want, _ := os.ReadFile(JournalPath(b.path))
-	got, _ := os.ReadFile(JournalPath(out))
+	want, _ := os.ReadFile(disk.JournalPath(b.path))
+	got, _ := os.ReadFile(disk.JournalPath(out))
 	if !bytes.Equal(want, got) {
 		t.Error("the journal written from the restored book is not the one it came from")
 	}
@@ -57,10 +62,10 @@ func TestRestore_InPlace(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := Open(b.path, testOptions())
-	if !errors.Is(err, ErrTruncated) || !strings.Contains(err.Error(), "readback restore "+JournalPath(b.path)+" "+b.path) {
+	if !errors.Is(err, fault.ErrTruncated) || !strings.Contains(err.Error(), "readback restore "+disk.JournalPath(b.path)+" "+b.path) {
 		t.Fatal(err)
 	}
-	rep, err := Restore(JournalPath(b.path), b.path)
+	rep, err := repair.Restore(disk.JournalPath(b.path), b.path)
 	if err != nil || len(rep.SetAside) != 1 {
 		t.Fatalf("%+v, %v", rep, err)
 	}
@@ -68,7 +73,7 @@ func TestRestore_InPlace(t *testing.T) {
 		t.Errorf("the damaged file was not kept: %v", err)
 	}
 	wantBook(t, b.path, 50)
-	if _, err := Restore(JournalPath(b.path), b.path); !errors.Is(err, ErrSound) {
+	if _, err := repair.Restore(disk.JournalPath(b.path), b.path); !errors.Is(err, fault.ErrSound) {
 		t.Errorf("restoring over a sound book: %v", err)
 	}
 }
@@ -76,7 +81,7 @@ func TestRestore_InPlace(t *testing.T) {
 func TestRestore_TornLastLine(t *testing.T) {
 	b := newBook(t, 12)
 	b.Close()
-	data, err := os.ReadFile(JournalPath(b.path))
+	data, err := os.ReadFile(disk.JournalPath(b.path))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -94,8 +99,8 @@ func TestRestore_TornLastLine(t *testing.T) {
 		if err := os.WriteFile(j, append(bytes.Clone(data[:last]), tail...), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		rep, err := Restore(j, filepath.Join(dir, name))
-		if err != nil || rep.Events != 11 || !errors.Is(rep.Torn, ErrTorn) || rep.Fault != nil {
+		rep, err := repair.Restore(j, filepath.Join(dir, name))
+		if err != nil || rep.Events != 11 || !errors.Is(rep.Torn, fault.ErrTorn) || rep.Fault != nil {
 			t.Errorf("%s: %+v, %v", name, rep, err)
 			continue
 		}
@@ -105,7 +110,7 @@ func TestRestore_TornLastLine(t *testing.T) {
 	if err := os.WriteFile(j, data[:len(data)-1], 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if rep, err := Restore(j, filepath.Join(dir, "no line feed")); err != nil || rep.Events != 12 || rep.Torn != nil {
+	if rep, err := repair.Restore(j, filepath.Join(dir, "no line feed")); err != nil || rep.Events != 12 || rep.Torn != nil {
 		t.Errorf("a whole line without its line feed: %+v, %v", rep, err)
 	}
 }
@@ -113,7 +118,7 @@ func TestRestore_TornLastLine(t *testing.T) {
 func TestRestore_BrokenChainSavesWhatStandsBefore(t *testing.T) {
 	b := newBook(t, 40)
 	b.Close()
-	data, err := os.ReadFile(JournalPath(b.path))
+	data, err := os.ReadFile(disk.JournalPath(b.path))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -131,18 +136,18 @@ func TestRestore_BrokenChainSavesWhatStandsBefore(t *testing.T) {
 		data []byte
 		want error
 	}{
-		"line missing":   {join(lines[:20], lines[21:]), ErrChain},
-		"lines swapped":  {join(lines[:20], lines[21:22], lines[20:21], lines[22:]), ErrChain},
-		"line twice":     {join(lines[:20], lines[19:]), ErrChain},
-		"line changed":   {changed, ErrBadLine},
-		"garbage line":   {join(lines[:20], [][]byte{[]byte("garbage\n")}, lines[20:]), ErrBadLine},
-		"very long line": {join(lines[:20], [][]byte{bytes.Repeat([]byte("x"), maxLine+5), []byte("\n")}, lines[20:]), ErrBadLine},
+		"line missing":   {join(lines[:20], lines[21:]), fault.ErrChain},
+		"lines swapped":  {join(lines[:20], lines[21:22], lines[20:21], lines[22:]), fault.ErrChain},
+		"line twice":     {join(lines[:20], lines[19:]), fault.ErrChain},
+		"line changed":   {changed, fault.ErrBadLine},
+		"garbage line":   {join(lines[:20], [][]byte{[]byte("garbage\n")}, lines[20:]), fault.ErrBadLine},
+		"very long line": {join(lines[:20], [][]byte{bytes.Repeat([]byte("x"), journal.MaxLine+5), []byte("\n")}, lines[20:]), fault.ErrBadLine},
 	} {
 		j := filepath.Join(dir, name+".jsonl")
 		if err := os.WriteFile(j, c.data, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		rep, err := Restore(j, filepath.Join(dir, name))
+		rep, err := repair.Restore(j, filepath.Join(dir, name))
 		if err != nil || rep.Events != 20 || !errors.Is(rep.Fault, c.want) {
 			t.Errorf("%s: %+v, %v", name, rep, err)
 			continue
@@ -153,7 +158,7 @@ func TestRestore_BrokenChainSavesWhatStandsBefore(t *testing.T) {
 	if err := os.WriteFile(j, join(lines[3:]), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Restore(j, filepath.Join(dir, "gone")); !errors.Is(err, ErrNothing) || !errors.Is(err, ErrChain) {
+	if _, err := repair.Restore(j, filepath.Join(dir, "gone")); !errors.Is(err, fault.ErrNothing) || !errors.Is(err, fault.ErrChain) {
 		t.Errorf("a journal without its beginning: %v", err)
 	}
 }
@@ -172,10 +177,10 @@ func TestRestore_FromADamagedBook(t *testing.T) {
 	if err := os.WriteFile(broken, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Open(broken, testOptions()); !errors.Is(err, ErrDamaged) {
+	if _, err := Open(broken, testOptions()); !errors.Is(err, fault.ErrDamaged) {
 		t.Errorf("both heads gone: %v", err)
 	}
-	rep, err := Restore(broken, filepath.Join(dir, "again.readback"))
+	rep, err := repair.Restore(broken, filepath.Join(dir, "again.readback"))
 	if err != nil || rep.Events != 300 {
 		t.Fatalf("%+v, %v", rep, err)
 	}
@@ -185,17 +190,17 @@ func TestRestore_FromADamagedBook(t *testing.T) {
 func TestRestore_RefusesToTouchOtherThings(t *testing.T) {
 	b := newBook(t, 5)
 	other := newBook(t, 5)
-	if _, err := Restore(JournalPath(b.path), other.path); !errors.Is(err, ErrInUse) {
+	if _, err := repair.Restore(disk.JournalPath(b.path), other.path); !errors.Is(err, fault.ErrInUse) {
 		t.Errorf("over an open book: %v", err)
 	}
 	other.Close()
-	if _, err := Restore(JournalPath(b.path), other.path); !errors.Is(err, ErrExists) {
+	if _, err := repair.Restore(disk.JournalPath(b.path), other.path); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("over another book: %v", err)
 	}
-	if _, err := Restore(JournalPath(b.path), t.TempDir()); !errors.Is(err, ErrExists) {
+	if _, err := repair.Restore(disk.JournalPath(b.path), t.TempDir()); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("over a directory: %v", err)
 	}
-	if _, err := Restore(filepath.Join(t.TempDir(), "none"), b.path); !errors.Is(err, ErrNothing) {
+	if _, err := repair.Restore(filepath.Join(t.TempDir(), "none"), b.path); !errors.Is(err, fault.ErrNothing) {
 		t.Errorf("from nothing: %v", err)
 	}
 }

@@ -9,6 +9,12 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"example.org/readback/store/chain"
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/pages"
+	"example.org/readback/store/repair"
 )
 
 func init() { children["round"] = roundChild }
@@ -18,12 +24,12 @@ func init() { children["round"] = roundChild }
 func roundChild(args []string) int {
 	b, err := Open(args[0], Options{Reserve: -1})
 	if err != nil {
-		fmt.Println("open", errors.Is(err, ErrDamaged))
+		fmt.Println("open", errors.Is(err, fault.ErrDamaged))
 		return 0
 	}
 	defer b.Close()
 	say := func(what string, right bool, err error) {
-		if errors.Is(err, ErrDamaged) {
+		if errors.Is(err, fault.ErrDamaged) {
 			fmt.Println(what, "noticed")
 		} else if err == nil && right {
 			fmt.Println(what, "right")
@@ -35,7 +41,7 @@ func roundChild(args []string) int {
 	say("group", len(g) == 199 && g[198].Seq == 199 && string(g[198].Body) == string(draft(199).Body), err)
 	r, err := b.Record(1)
 	say("record", string(r.Body) == string(draft(1).Body), err)
-	_, err = lastOf(b.Records())
+	_, err = chain.LastOf(b.Records())
 	say("records", false, err)
 	l, err := b.Groups()
 	say("groups", len(l) == 101, err)
@@ -43,16 +49,16 @@ func roundChild(args []string) int {
 }
 
 // liveBranches lists the branch pages that the tree leads to.
-func liveBranches(t *testing.T, data []byte, head fileHead) (list []int) {
-	w := newTree(bytes.NewReader(data), head)
-	buckets, err := w.walk(head.root, int(head.highWater))
+func liveBranches(t *testing.T, data []byte, head pages.Head) (list []int) {
+	w := pages.NewTree(bytes.NewReader(data), head)
+	buckets, err := w.Walk(head.Root, int(head.HighWater))
 	must(t, err)
 	for _, root := range buckets {
-		_, err := w.walk(root, int(head.highWater))
+		_, err := w.Walk(root, int(head.HighWater))
 		must(t, err)
 	}
-	for p := uint64(2); p < head.highWater; p++ {
-		if w.used[p/64]&(1<<(p%64)) != 0 && order.Uint16(data[p*crashPage+8:]) == flagBranch {
+	for p := uint64(2); p < head.HighWater; p++ {
+		if w.Used[p/64]&(1<<(p%64)) != 0 && pages.Order.Uint16(data[p*crashPage+8:]) == pages.FlagBranch {
 			list = append(list, int(p))
 		}
 	}
@@ -66,23 +72,23 @@ func TestRead_BranchLeadsBack(t *testing.T) {
 	path := largeBook(t, t.TempDir(), 20_000)
 	data, err := os.ReadFile(path)
 	must(t, err)
-	head, err := preflight(path, true)
-	must(t, errors.Join(err, head.tree))
+	head, err := pages.Look(path, true)
+	must(t, errors.Join(err, head.Tree))
 	branches := liveBranches(t, data, head)
-	if len(branches) < 4 || head.highWater <= fullCheckPages {
-		t.Fatalf("branches on pages %v of %d: the book is too small for this test", branches, head.highWater)
+	if len(branches) < 4 || head.HighWater <= pages.FullCheckPages {
+		t.Fatalf("branches on pages %v of %d: the book is too small for this test", branches, head.HighWater)
 	}
 	asked := 0
 	for _, from := range branches {
 		for _, to := range branches {
 			bad := filepath.Join(t.TempDir(), "bad.readback")
 			b := bytes.Clone(data)
-			order.PutUint64(b[from*crashPage+pageHead+8:], uint64(to))
+			pages.Order.PutUint64(b[from*crashPage+pages.PageHead+8:], uint64(to))
 			if bytes.Equal(b, data) {
 				continue
 			}
 			must(t, os.WriteFile(bad, b, 0o600))
-			must(t, copyFile(JournalPath(path), JournalPath(bad)))
+			must(t, disk.CopyFile(disk.JournalPath(path), disk.JournalPath(bad)))
 			c := child(t, "round", bad)
 			stop := time.AfterFunc(20*time.Second, func() { c.Process.Kill() })
 			out, err := c.Output()
@@ -98,7 +104,7 @@ func TestRead_BranchLeadsBack(t *testing.T) {
 			if strings.Contains(text, "WRONG") || !strings.Contains(text, "noticed") {
 				t.Errorf("page %d leads to %d: %s", from, to, text)
 			}
-			if r := Verify(bad); !errors.Is(r.Unread, ErrDamaged) {
+			if r := repair.Verify(bad); !errors.Is(r.Unread, fault.ErrDamaged) {
 				t.Errorf("page %d leads to %d: the audit says %v", from, to, r.Err())
 			}
 			if asked == 4/share && !*longFlag {

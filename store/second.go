@@ -6,6 +6,11 @@ import (
 	"os"
 	"sync/atomic"
 	"time"
+
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/repair"
 )
 
 // second is the journal's copy in another directory, often on a card that can
@@ -18,7 +23,7 @@ type second struct {
 	turn      chan struct{} // holds one token while nobody works on the copy
 	gone      atomic.Bool   // closed; whoever still works on it has nothing to say any more
 	have      atomic.Uint64 // events it was seen to hold
-	j         *journal      // nil while it is not open
+	j         *journal.File // nil while it is not open
 }
 
 // copyPatience is how long a booking waits for a card that does not answer.
@@ -28,7 +33,7 @@ func newSecond(b *Book, dir string) *second {
 	if dir == "" || b.opt.ReadOnly {
 		return nil
 	}
-	s := &second{dir: dir, path: CopyPath(dir, b.path), patience: b.opt.copyPatience, turn: make(chan struct{}, 1)}
+	s := &second{dir: dir, path: disk.CopyPath(dir, b.path), patience: b.opt.copyPatience, turn: make(chan struct{}, 1)}
 	s.turn <- struct{}{}
 	b.note(func(st *Status) { st.Copy, st.CopyPath = CopyBehind, s.path })
 	return s
@@ -55,10 +60,10 @@ func (s *second) join(b *Book) error {
 	if len(taken) == 0 {
 		return nil
 	}
-	n, err := b.feed(b.journal) // what the copy gave the book, the journal needs too
+	n, err := repair.Feed(b.journal, b.Source, b.last.Seq) // what the copy gave the book, the journal needs too
 	b.opening.JournalCaughtUp += n
 	if err != nil {
-		return openError(b.journal.path, err)
+		return fault.OpenError(b.journal.Path, err)
 	}
 	return nil
 }
@@ -71,10 +76,10 @@ func (s *second) open(b *Book) error {
 	} else if !info.IsDir() {
 		return fmt.Errorf("%s is no directory", s.dir)
 	}
-	if s.path == JournalPath(b.path) {
+	if s.path == disk.JournalPath(b.path) {
 		return fmt.Errorf("%s is the directory of the book itself", s.dir)
 	}
-	j, err := openJournal(b.opt.files, s.path, os.O_RDWR|os.O_CREATE)
+	j, err := journal.Open(b.opt.files, s.path, os.O_RDWR|os.O_CREATE)
 	if err != nil {
 		return err
 	}
@@ -83,15 +88,15 @@ func (s *second) open(b *Book) error {
 }
 
 // append writes the line of the newest event, or catches up when the copy was behind.
-func (s *second) append(b *Book, line []byte, r *Record) {
+func (s *second) append(b *Book, line []byte, r *journal.Record) {
 	if s == nil {
 		return
 	}
 	now := b.picture()
 	s.work(b, func() {
-		if s.j == nil || s.j.replaced() != nil || s.j.head.seq != r.Seq-1 {
+		if s.j == nil || s.j.Replaced() != nil || s.j.Head.Seq != r.Seq-1 {
 			s.catchUp(b, now)
-		} else if err := s.j.write(line, r); err != nil {
+		} else if err := s.j.Write(line, r); err != nil {
 			s.behind(b, r.Seq, err)
 		} else {
 			s.upToDate(b, r.Seq)
@@ -144,20 +149,20 @@ func (s *second) late(b *Book) {
 
 // catchUp opens the copy anew and appends what it lacks of the book as in now.
 func (s *second) catchUp(b, now *Book) {
-	_ = s.j.close()
+	_ = s.j.Close()
 	s.j = nil
 	err := s.open(now)
-	if err == nil && s.j.head.seq > now.last.Seq {
-		err = &Error{Path: s.path, What: ErrDiffer, Detail: fmt.Sprintf("it is ahead: event %d", s.j.head.seq)}
+	if err == nil && s.j.Head.Seq > now.last.Seq {
+		err = &fault.Error{Path: s.path, What: fault.ErrDiffer, Detail: fmt.Sprintf("it is ahead: event %d", s.j.Head.Seq)}
 	}
 	if err == nil {
 		_, err = now.ahead(s.j)
 	}
 	if err == nil {
-		err = s.j.mend()
+		err = s.j.Mend()
 	}
 	if err == nil {
-		_, err = now.feed(s.j)
+		_, err = repair.Feed(s.j, now.Source, now.last.Seq)
 	}
 	if err != nil {
 		s.behind(b, now.last.Seq, err)
@@ -169,15 +174,15 @@ func (s *second) catchUp(b, now *Book) {
 // behind notes that the copy could not be brought to event last, and why.
 func (s *second) behind(b *Book, last uint64, err error) {
 	if s.j != nil {
-		s.have.Store(s.j.head.seq)
+		s.have.Store(s.j.Head.Seq)
 	}
-	_ = s.j.close()
+	_ = s.j.Close()
 	s.j = nil
 	if errors.Is(err, os.ErrNotExist) {
 		err = fmt.Errorf("%s is not there; is the card in? (%w)", s.dir, err)
 	}
 	s.say(b, func(st *Status) {
-		st.Copy, st.CopyError, st.CopyBehind = CopyBehind, printable(err.Error()), last-min(last, s.have.Load())
+		st.Copy, st.CopyError, st.CopyBehind = CopyBehind, fault.Printable(err.Error()), last-min(last, s.have.Load())
 	})
 }
 
@@ -210,7 +215,7 @@ func (s *second) close() {
 	s.gone.Store(true)
 	select {
 	case <-s.turn:
-		_ = s.j.close()
+		_ = s.j.Close()
 		s.j = nil
 	case <-time.After(s.patience):
 	}

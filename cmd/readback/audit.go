@@ -8,7 +8,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/book"
-	"example.org/readback/store"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/repair"
 )
 
 // An AuditCmd checks a book in full and lists what was struck, overridden,
@@ -23,9 +24,9 @@ var errUnsound = errors.New("the book is not sound")
 
 // Run prints the audit. Exit 0: sound; 1: not; 2: no such book.
 func (a *AuditCmd) Run(c *Context) error {
-	r := store.Audit(a.Book, a.Copy)
+	r := repair.Audit(a.Book, a.Copy)
 	switch {
-	case errors.Is(r.Unread, store.ErrInUse):
+	case errors.Is(r.Unread, fault.ErrInUse):
 		return r.Unread // nothing is said against the book
 	case r.Unread != nil && codeOf(r.Unread) == exitUsage:
 		return badInput(r.Unread)
@@ -43,7 +44,7 @@ func (a *AuditCmd) Run(c *Context) error {
 }
 
 // printAudit prints what was found in the file and in its journals.
-func printAudit(w io.Writer, r store.Report) {
+func printAudit(w io.Writer, r repair.Report) {
 	fmt.Fprintf(w, "Audit of %s\n", r.Path)
 	if r.Unread != nil {
 		fmt.Fprintf(w, "  The book file cannot be read: %v\n", r.Unread)
@@ -68,7 +69,7 @@ func printAudit(w io.Writer, r store.Report) {
 	}
 }
 
-func printChain(w io.Writer, what string, c *store.ChainReport) {
+func printChain(w io.Writer, what string, c *repair.ChainReport) {
 	fmt.Fprintf(w, "  %-8s %s: %s sound", what, c.Path, book.Events(int(c.Events)))
 	if c.Events > 0 {
 		fmt.Fprintf(w, ", last hash %x", c.Hash[:8])

@@ -13,7 +13,7 @@ import (
 	"example.org/readback/cmd/internal/drill"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/cmd/internal/term"
-	"example.org/readback/store"
+	"example.org/readback/store/fault"
 )
 
 // Exit codes. They are part of the interface and stand in the README.
@@ -123,7 +123,7 @@ func codeOf(err error) int {
 	case errors.As(err, &e):
 		return e.code
 	case errors.As(err, &f), errors.Is(err, book.ErrNoSetup), errors.Is(err, term.ErrNone), errors.Is(err, drill.ErrFieldBook),
-		errors.Is(err, store.ErrNoBook), errors.Is(err, store.ErrNoDirectory), errors.Is(err, store.ErrNotABook):
+		errors.Is(err, fault.ErrNoBook), errors.Is(err, fault.ErrNoDirectory), errors.Is(err, fault.ErrNotABook):
 		return exitUsage
 	}
 	return exitNo

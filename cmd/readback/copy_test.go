@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"example.org/readback/store"
+	"example.org/readback/store/repair"
 )
 
 // At export a dated copy of the book is left beside it, whole and sound.
@@ -24,7 +24,7 @@ func TestExport_LeavesADatedCopy(t *testing.T) {
 	if err != nil || len(copies) != 1 {
 		t.Fatalf("copies %q, %v", copies, err)
 	}
-	was, is := store.Verify(book), store.Verify(copies[0])
+	was, is := repair.Verify(book), repair.Verify(copies[0])
 	if is.Unread != nil || len(is.Chains) != 1 || is.Chains[0].Fault != nil || is.Chains[0].Hash != was.Chains[0].Hash {
 		t.Errorf("the copy is not the book: %+v", is)
 	}

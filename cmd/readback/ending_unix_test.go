@@ -21,6 +21,7 @@ import (
 	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/cmd/internal/term"
 	"example.org/readback/store"
+	"example.org/readback/store/repair"
 )
 
 // lineState is how the terminal's line is set: echo, line editing, signals.
@@ -63,7 +64,7 @@ func readingsIn(t testing.TB, file string) []string {
 	if cerr := l.Close(); err != nil || cerr != nil {
 		t.Fatal(err, cerr)
 	}
-	if r := store.Audit(file, ""); r.Err() != nil {
+	if r := repair.Audit(file, ""); r.Err() != nil {
 		t.Fatalf("%s: %v", file, r.Err())
 	}
 	var texts []string

@@ -17,6 +17,7 @@ import (
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/cmd/internal/program"
 	"example.org/readback/store"
+	"example.org/readback/store/journal"
 )
 
 // ExportCmd writes what a book holds in an open format.
@@ -172,7 +173,7 @@ func exportEvents(w io.Writer, chapters []book.Chapter, p *output.Progress) erro
 			if err != nil {
 				return err
 			}
-			line = store.AppendLine(line[:0], r)
+			line = journal.AppendLine(line[:0], r)
 			if _, err := w.Write(line); err != nil {
 				return err
 			}

@@ -18,6 +18,8 @@ import (
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/reduce"
 	"example.org/readback/store"
+	"example.org/readback/store/journal"
+	"example.org/readback/store/repair"
 )
 
 // seasonReadings is how many readings the book of the benchmarks holds; give
@@ -52,7 +54,7 @@ func seasonBook(b testing.TB, n int) string {
 		r := store.Record{Seq: prev.Seq + 1, At: at, Kind: uint16(kind), Version: version, Group: uint32(setup), Body: body, Prev: prev.Hash}
 		r.ID[0], r.ID[1], r.ID[2], r.ID[3] = byte(r.Seq>>24), byte(r.Seq>>16), byte(r.Seq>>8), byte(r.Seq)
 		r.Hash = r.Sum()
-		line = store.AppendLine(line[:0], r)
+		line = journal.AppendLine(line[:0], r)
 		if _, err := w.Write(line); err != nil {
 			b.Fatal(err)
 		}
@@ -78,7 +80,7 @@ func seasonBook(b testing.TB, n int) string {
 		b.Fatal(err)
 	}
 	book := filepath.Join(dir, "season")
-	if _, err := store.Restore(f.Name(), book); err != nil {
+	if _, err := repair.Restore(f.Name(), book); err != nil {
 		b.Fatal(err)
 	}
 	return book

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
+	"example.org/readback/store/fault"
 )
 
 // A GatherCmd brings several books into one office book.
@@ -17,7 +18,7 @@ type GatherCmd struct {
 // Run gathers all books or none.
 func (g *GatherCmd) Run(c *Context) error {
 	got, err := store.Gather(g.Out, g.Books...)
-	if errors.Is(err, store.ErrConflict) {
+	if errors.Is(err, fault.ErrConflict) {
 		return err
 	}
 	if err != nil {

@@ -14,6 +14,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
+	"example.org/readback/store/repair"
 )
 
 // kills is how often the program is killed: READBACK_KILLS, or a few times.
@@ -155,7 +156,7 @@ func TestKill_WhileABookIsMade(t *testing.T) {
 			t.Errorf("kill %d: %d events (%v)", i+1, last.Seq, err)
 		}
 		l.Close()
-		if r := store.Audit(file, ""); r.Err() != nil {
+		if r := repair.Audit(file, ""); r.Err() != nil {
 			t.Fatalf("kill %d: %v", i+1, r.Err())
 		}
 	}

@@ -14,6 +14,7 @@ import (
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/store"
+	"example.org/readback/store/journal"
 )
 
 // millionEvents writes the journal of a book of about so many events: drills
@@ -40,7 +41,7 @@ func millionEvents(b *testing.B, events int) string {
 		copy(r.ID[:], strconv.FormatUint(seq, 10))
 		r.Hash = r.Sum()
 		prev = r.Hash
-		if _, err := w.Write(store.AppendLine(nil, r)); err != nil {
+		if _, err := w.Write(journal.AppendLine(nil, r)); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -7,6 +7,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/repair"
 )
 
 // A RestoreCmd builds a book from a journal, or from a damaged book file.
@@ -19,8 +21,8 @@ type RestoreCmd struct {
 // last line; 1: something was lost or nothing could be done; 2: there is nothing
 // to restore from.
 func (r *RestoreCmd) Run(c *Context) error {
-	rep, err := store.Restore(r.Journal, r.Book)
-	if errors.Is(err, store.ErrNothing) {
+	rep, err := repair.Restore(r.Journal, r.Book)
+	if errors.Is(err, fault.ErrNothing) {
 		return badInput(err)
 	}
 	if err != nil {

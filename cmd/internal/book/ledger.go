@@ -11,6 +11,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/cmd/internal/program"
 	"example.org/readback/store"
+	"example.org/readback/store/chain"
+	"example.org/readback/store/fault"
 )
 
 // ErrNoSetup says that a setup was asked for that is not in the book.
@@ -29,7 +31,7 @@ func newLedger(st *store.Book) *Ledger { return &Ledger{Chapter: Chapter{src: st
 func Open(path string, create bool, begin booking.BookOpened, o store.Options) (*Ledger, error) {
 	st, err := store.Open(path, o)
 	made := false
-	if create && errors.Is(err, store.ErrNoBook) {
+	if create && errors.Is(err, fault.ErrNoBook) {
 		st, err = store.Create(path, o)
 		made = true
 	}
@@ -78,7 +80,7 @@ func (l *Ledger) summariseMended() error {
 func (l *Ledger) Summarise(ns []int) error {
 	const batch = 500
 	for part := range slices.Chunk(ns, batch) {
-		var list []store.GroupDigest
+		var list []chain.Digest
 		for _, n := range part {
 			s, err := l.Setup(n)
 			if err != nil {
@@ -88,7 +90,7 @@ func (l *Ledger) Summarise(ns []int) error {
 			if err != nil {
 				return fmt.Errorf("summary of setup %d: %w", n, err)
 			}
-			list = append(list, store.GroupDigest{Group: uint32(n), Digest: text})
+			list = append(list, chain.Digest{Group: uint32(n), Digest: text})
 		}
 		if err := l.st.SetDigests(list); err != nil {
 			return err

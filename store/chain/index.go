@@ -1,4 +1,4 @@
-package store
+package chain
 
 import (
 	"bytes"
@@ -7,6 +7,8 @@ import (
 	"hash/crc32"
 
 	bolt "go.etcd.io/bbolt"
+
+	"example.org/readback/store/journal"
 )
 
 // The index by group is derived from the events and can be made anew. The
@@ -35,7 +37,9 @@ func headKey(group uint32) []byte { return binary.BigEndian.AppendUint32(nil, gr
 // head reads the head of a group and its digest; the digest is memory of the
 // file. A group without events has a zero head, and so has one whose head does
 // not match its check sum.
-func (c chain) head(group uint32) (groupHead, []byte) { return parseHead(c.heads.Get(headKey(group))) }
+func (c Buckets) head(group uint32) (groupHead, []byte) {
+	return parseHead(c.heads.Get(headKey(group)))
+}
 
 func parseHead(v []byte) (groupHead, []byte) {
 	if len(v) < headSize || binary.BigEndian.Uint32(v[12:]) != headSum(v) {
@@ -48,7 +52,7 @@ func headSum(v []byte) uint32 {
 	return crc32.Update(crc32.ChecksumIEEE(v[:12]), crc32.IEEETable, v[headSize:])
 }
 
-func (c chain) putHead(group uint32, h groupHead, digest []byte) error {
+func (c Buckets) putHead(group uint32, h groupHead, digest []byte) error {
 	v := binary.BigEndian.AppendUint32(make([]byte, 0, headSize+len(digest)), h.count)
 	v = binary.BigEndian.AppendUint64(v, h.last)
 	v = append(append(v, 0, 0, 0, 0), digest...)
@@ -56,22 +60,22 @@ func (c chain) putHead(group uint32, h groupHead, digest []byte) error {
 	return c.heads.Put(headKey(group), v)
 }
 
-// put writes a sealed record and its entry in the index, and binds the last
+// Put writes a sealed record and its entry in the index, and binds the last
 // number to the parent page. The digest is kept when there is one; an old one
 // is dropped otherwise, for it would describe the group as it was.
-func (c chain) put(r *Record, value, digest []byte) error {
-	c.records.FillPercent, c.groups.FillPercent = 0.95, 0.95
-	if err := c.records.Put(seqKey(r.Seq), value); err != nil {
+func (c Buckets) Put(r *journal.Record, value, digest []byte) error {
+	c.Records.FillPercent, c.groups.FillPercent = 0.95, 0.95
+	if err := c.Records.Put(SeqKey(r.Seq), value); err != nil {
 		return err
 	}
 	if err := c.index(r, digest); err != nil {
 		return err
 	}
-	return c.records.SetSequence(r.Seq)
+	return c.Records.SetSequence(r.Seq)
 }
 
 // index enters the event r, which must be the newest one of its group.
-func (c chain) index(r *Record, digest []byte) error {
+func (c Buckets) index(r *journal.Record, digest []byte) error {
 	if err := c.groups.Put(groupKey(r.Group, r.Seq), nil); err != nil {
 		return err
 	}
@@ -79,8 +83,8 @@ func (c chain) index(r *Record, digest []byte) error {
 	return c.putHead(r.Group, groupHead{h.count + 1, r.Seq}, digest)
 }
 
-// setDigest puts another digest to a group that has events.
-func (c chain) setDigest(d GroupDigest) error {
+// SetDigest puts another digest to a group that has events.
+func (c Buckets) SetDigest(d Digest) error {
 	h, old := c.head(d.Group)
 	if h.count == 0 {
 		return fmt.Errorf("setup %d has no events to keep a digest for", d.Group)
@@ -91,9 +95,9 @@ func (c chain) setDigest(d GroupDigest) error {
 	return c.putHead(d.Group, h, d.Digest)
 }
 
-// indexHolds says whether the index knows the event r as the newest of its
+// IndexHolds says whether the index knows the event r as the newest of its
 // group, and the last group of all as one that has events.
-func (c chain) indexHolds(r *Record) bool {
+func (c Buckets) IndexHolds(r *journal.Record) bool {
 	if c.groups == nil || c.heads == nil {
 		return false
 	}
@@ -108,22 +112,22 @@ func (c chain) indexHolds(r *Record) bool {
 	}
 	own, _ := c.groups.Cursor().Seek(groupKey(r.Group, r.Seq))
 	return h.last == r.Seq && bytes.Equal(own, groupKey(r.Group, r.Seq)) &&
-		groupOf(c.records.Get(g[4:])) == binary.BigEndian.Uint32(g)
+		groupOf(c.Records.Get(g[4:])) == binary.BigEndian.Uint32(g)
 }
 
 // groupOf reads the group out of a record as it is kept; the greatest number
 // there is for what is no record.
 func groupOf(v []byte) uint32 {
-	if len(v) < recordHeader {
+	if len(v) < journal.HeaderSize {
 		return ^uint32(0)
 	}
 	return binary.BigEndian.Uint32(v[43:])
 }
 
-// checkIndex proves the index of a chain of events events: each entry names an
+// CheckIndex proves the index of a chain of events events: each entry names an
 // event of that group, there are as many as events, and the heads agree.
-func (s *Source) checkIndex(events uint64) error {
-	return s.view(func(c chain) error {
+func (s *Source) CheckIndex(events uint64) error {
+	return s.View(func(c Buckets) error {
 		if c.groups == nil || c.heads == nil {
 			return nil // a file of format 1
 		}
@@ -143,7 +147,7 @@ func (s *Source) checkIndex(events uint64) error {
 		}
 		cur := c.groups.Cursor()
 		for k, _ := cur.First(); k != nil; k, _ = cur.Next() {
-			if len(k) != groupKeySize || groupOf(c.records.Get(k[4:])) != binary.BigEndian.Uint32(k) {
+			if len(k) != groupKeySize || groupOf(c.Records.Get(k[4:])) != binary.BigEndian.Uint32(k) {
 				return fmt.Errorf("entry %x names no event of its setup", k)
 			}
 			if g := binary.BigEndian.Uint32(k); g != group {
@@ -175,30 +179,35 @@ func countKeys(b *bolt.Bucket) (n int) {
 	return n
 }
 
-// RebuildIndex makes the index by group anew from the events. The digests are
-// dropped; the caller makes them anew and keeps them with SetDigests.
-func (b *Book) RebuildIndex() error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if err := b.writable(); err != nil {
-		return err
-	}
-	if err := b.rebuildIndex(); err != nil {
-		return b.fail(err, "index")
-	}
-	return nil
-}
-
-func (b *Book) rebuildIndex() error {
-	return b.h.update(func(tx *bolt.Tx) error {
+// RebuildIndex makes the index by group anew from the events.
+func (s *Source) RebuildIndex() error {
+	return s.h.Update(func(tx *bolt.Tx) error {
 		for _, what := range []string{"groups", "heads"} {
-			if tx.Bucket(bucketOf(what, b.id)) == nil {
+			if tx.Bucket(BucketOf(what, s.id)) == nil {
 				continue
 			}
-			if err := tx.DeleteBucket(bucketOf(what, b.id)); err != nil {
+			if err := tx.DeleteBucket(BucketOf(what, s.id)); err != nil {
 				return err
 			}
 		}
-		return indexRecords(tx, meta{id: b.id})
+		return IndexRecords(tx, Meta{Id: s.id})
+	})
+}
+
+// IndexRecords makes the index of a chain anew from its events; format 1 to 2.
+func IndexRecords(tx *bolt.Tx, m Meta) error {
+	if err := MakeChain(tx, m.Id); err != nil {
+		return err
+	}
+	c, err := (&Source{id: m.Id}).In(tx)
+	if err != nil {
+		return err
+	}
+	return c.Records.ForEach(func(k, v []byte) error {
+		r, err := journal.Decode(v)
+		if err != nil {
+			return fmt.Errorf("event %d: %w", seqOf(k), err)
+		}
+		return c.index(&r, nil)
 	})
 }

@@ -1,4 +1,4 @@
-package store
+package repair
 
 import (
 	"errors"
@@ -9,6 +9,11 @@ import (
 	"path/filepath"
 
 	bolt "go.etcd.io/bbolt"
+
+	"example.org/readback/store/chain"
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
 )
 
 // A RestoreReport tells what Restore did.
@@ -41,13 +46,13 @@ func Restore(from, bookPath string) (RestoreReport, error) {
 	if err := mayReplace(bookPath, id, last); err != nil {
 		return rep, err
 	}
-	tmp, err := freePath(bookPath+".restoring-", "")
+	tmp, err := disk.FreePath(bookPath+".restoring-", "")
 	if err != nil {
 		return rep, err
 	}
-	begin := func(tx *bolt.Tx) error { return writeMeta(tx, id) }
-	err = build(tmp, begin, func(db *bolt.DB) error {
-		n, err := fillChain(db, id, src.records())
+	begin := func(tx *bolt.Tx) error { return chain.WriteMeta(tx, id) }
+	err = chain.Build(tmp, begin, func(db *bolt.DB) error {
+		n, err := chain.FillChain(db, id, src.records())
 		rep.Events = n
 		return err
 	})
@@ -58,17 +63,13 @@ func Restore(from, bookPath string) (RestoreReport, error) {
 	if err := rep.install(tmp); err != nil {
 		return rep, err
 	}
-	b, err := Open(bookPath, Options{Reserve: -1}) // verifies the head and writes the journal
-	if err != nil {
-		return rep, err
-	}
-	return rep, b.Close()
+	return rep, writeJournal(bookPath)
 }
 
 // survey walks the source once to learn how far it reaches.
 func (rep *RestoreReport) survey(src *remains) (last uint64, id [32]byte, err error) {
 	for r, err := range src.records() {
-		if errors.Is(err, ErrTorn) {
+		if errors.Is(err, fault.ErrTorn) {
 			rep.Torn = err
 		} else if err != nil {
 			rep.Fault = err
@@ -81,7 +82,7 @@ func (rep *RestoreReport) survey(src *remains) (last uint64, id [32]byte, err er
 	}
 	rep.Beyond = src.beyond(last)
 	if last == 0 {
-		return 0, id, &Error{Path: rep.From, What: ErrNothing, Cause: errors.Join(rep.Fault, rep.Torn), Do: "Try the copy of the journal, or a dated copy of the book"}
+		return 0, id, &fault.Error{Path: rep.From, What: fault.ErrNothing, Cause: errors.Join(rep.Fault, rep.Torn), Do: "Try the copy of the journal, or a dated copy of the book"}
 	}
 	return last, id, nil
 }
@@ -91,29 +92,29 @@ func mayReplace(path string, id [32]byte, last uint64) error {
 	info, err := os.Lstat(path)
 	if errors.Is(err, os.ErrNotExist) {
 		if _, err := os.Stat(filepath.Dir(path)); err != nil {
-			return &Error{Path: path, What: ErrNoDirectory, Detail: filepath.Dir(path), Do: "Make it first"}
+			return &fault.Error{Path: path, What: fault.ErrNoDirectory, Detail: filepath.Dir(path), Do: "Make it first"}
 		}
 		return nil
 	}
 	if err != nil {
-		return openError(path, err)
+		return fault.OpenError(path, err)
 	}
 	if !info.Mode().IsRegular() {
-		return &Error{Path: path, What: ErrExists, Detail: "it is no regular file", Do: "Choose another name for the book"}
+		return &fault.Error{Path: path, What: fault.ErrExists, Detail: "it is no regular file", Do: "Choose another name for the book"}
 	}
-	if err := busyHere(path, false); err != nil {
+	if err := chain.BusyHere(path, false); err != nil {
 		return err
 	}
 	r := Verify(path)
 	switch {
-	case errors.Is(r.Unread, ErrInUse), errors.Is(r.Unread, ErrNewer):
+	case errors.Is(r.Unread, fault.ErrInUse), errors.Is(r.Unread, fault.ErrNewer):
 		return r.Unread
 	case r.Unread != nil:
 		return nil
 	case r.Office || r.Chains[0].ID != id:
-		return &Error{Path: path, What: ErrExists, Detail: "it is another book than the one to be restored", Do: "Choose another name"}
+		return &fault.Error{Path: path, What: fault.ErrExists, Detail: "it is another book than the one to be restored", Do: "Choose another name"}
 	case r.Chains[0].Fault == nil && r.Chains[0].Events >= last:
-		return &Error{Path: path, What: ErrSound, Detail: fmt.Sprintf("%d events, %d could be restored", r.Chains[0].Events, last), Do: "Choose another name to build a second book"}
+		return &fault.Error{Path: path, What: fault.ErrSound, Detail: fmt.Sprintf("%d events, %d could be restored", r.Chains[0].Events, last), Do: "Choose another name to build a second book"}
 	}
 	return nil
 }
@@ -123,27 +124,27 @@ func mayReplace(path string, id [32]byte, last uint64) error {
 func (rep *RestoreReport) install(tmp string) error {
 	aside := []string{rep.Book}
 	whole := rep.Fault == nil && rep.Torn == nil
-	if !whole || !sameFile(rep.From, JournalPath(rep.Book)) {
-		aside = append(aside, JournalPath(rep.Book))
+	if !whole || !SameFile(rep.From, disk.JournalPath(rep.Book)) {
+		aside = append(aside, disk.JournalPath(rep.Book))
 	}
 	for _, path := range aside {
 		if _, err := os.Lstat(path); errors.Is(err, os.ErrNotExist) {
 			continue
 		}
-		kept, err := setAside(path)
+		kept, err := disk.SetAside(path)
 		if err != nil {
-			return openError(path, err)
+			return fault.OpenError(path, err)
 		}
 		rep.SetAside = append(rep.SetAside, kept)
 	}
-	if err := giveName(tmp, rep.Book); err != nil {
+	if err := chain.GiveName(tmp, rep.Book); err != nil {
 		return err
 	}
-	return syncDir(filepath.Dir(rep.Book))
+	return disk.SyncDir(filepath.Dir(rep.Book))
 }
 
-// sameFile says whether two names lead to one file.
-func sameFile(a, b string) bool {
+// SameFile says whether two names lead to one file.
+func SameFile(a, b string) bool {
 	ai, aerr := os.Stat(a)
 	bi, berr := os.Stat(b)
 	return aerr == nil && berr == nil && os.SameFile(ai, bi)
@@ -161,35 +162,35 @@ type remains struct {
 func openRemains(path string) (*remains, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, &Error{Path: path, What: ErrNothing, Cause: err, Do: "Name the journal of the book, its copy, or the damaged book itself"}
+		return nil, &fault.Error{Path: path, What: fault.ErrNothing, Cause: err, Do: "Name the journal of the book, its copy, or the damaged book itself"}
 	}
 	if !info.Mode().IsRegular() {
-		return nil, &Error{Path: path, What: ErrNothing, Detail: "it is no regular file", Do: "Name the journal of the book"}
+		return nil, &fault.Error{Path: path, What: fault.ErrNothing, Detail: "it is no regular file", Do: "Name the journal of the book"}
 	}
-	if err := busyHere(path, true); err != nil {
+	if err := chain.BusyHere(path, true); err != nil {
 		return nil, err
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, openError(path, err)
+		return nil, fault.OpenError(path, err)
 	}
 	s := &remains{path: path, f: f, size: info.Size()}
 	var first [1]byte
 	if n, _ := f.ReadAt(first[:], 0); n == 1 && first[0] != '{' {
 		if s.book, err = scanBook(f, info.Size()); err != nil {
 			_ = f.Close()
-			return nil, openError(path, err)
+			return nil, fault.OpenError(path, err)
 		}
 	}
 	return s, nil
 }
 
 // records walks what is left, from event 1 to the first fault.
-func (s *remains) records() iter.Seq2[Record, error] {
+func (s *remains) records() iter.Seq2[journal.Record, error] {
 	if s.book != nil {
 		return s.book.records()
 	}
-	return ReadJournal(io.NewSectionReader(s.f, 0, s.size))
+	return journal.Read(io.NewSectionReader(s.f, 0, s.size))
 }
 
 // beyond counts the sound events behind number last.

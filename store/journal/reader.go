@@ -1,4 +1,4 @@
-package store
+package journal
 
 import (
 	"bufio"
@@ -7,33 +7,35 @@ import (
 	"fmt"
 	"io"
 	"iter"
+
+	"example.org/readback/store/fault"
 )
 
-// A JournalReader reads the lines of a journal in order and proves the chain.
-type JournalReader struct {
+// A Reader reads the lines of a journal in order and proves the chain.
+type Reader struct {
 	r      *bufio.Reader
 	buf    []byte
 	line   int // number of the line last read
 	last   Record
 	begun  bool
-	strict bool // the first line must be event 1
+	Strict bool // the first line must be event 1
 }
 
-// NewJournalReader reads lines from r. The first line may be any event; see
-// ReadJournal for whole journals.
-func NewJournalReader(r io.Reader) *JournalReader {
-	return &JournalReader{r: bufio.NewReaderSize(r, 64<<10)}
+// NewReader reads lines from r. The first line may be any event; see
+// Read for whole journals.
+func NewReader(r io.Reader) *Reader {
+	return &Reader{r: bufio.NewReaderSize(r, 64<<10)}
 }
 
 // Next reads one line. It returns io.EOF behind the last one. A last line that
 // breaks off is ErrTorn: everything before it stands. A line that cannot be
 // read is ErrBadLine, one that does not follow from the line before ErrChain;
 // both say which event is meant.
-func (j *JournalReader) Next() (Record, error) { return j.next(nil, nil) }
+func (j *Reader) Next() (Record, error) { return j.NextProven(nil, nil) }
 
-// next reads one line as Next does. A line equal to want, the line of the
+// NextProven reads one line as Next does. A line equal to want, the line of the
 // proven record of that number, needs no proof of its own.
-func (j *JournalReader) next(want []byte, proven *Record) (Record, error) {
+func (j *Reader) NextProven(want []byte, proven *Record) (Record, error) {
 	text, err := j.readLine()
 	if err == io.EOF && len(text) == 0 {
 		return Record{}, io.EOF
@@ -49,23 +51,23 @@ func (j *JournalReader) next(want []byte, proven *Record) (Record, error) {
 	rec, perr := ParseLine(bytes.TrimRight(text, "\r\n"))
 	if perr != nil {
 		if err == io.EOF || (!errors.Is(perr, errHash) && j.atEnd()) {
-			return Record{}, &Error{What: ErrTorn, Detail: fmt.Sprintf("line %d, %d bytes behind event %d", j.line, len(text), j.last.Seq)}
+			return Record{}, &fault.Error{What: fault.ErrTorn, Detail: fmt.Sprintf("line %d, %d bytes behind event %d", j.line, len(text), j.last.Seq)}
 		}
-		return Record{}, &Error{What: ErrBadLine, Detail: fmt.Sprintf("line %d, where event %d belongs", j.line, j.last.Seq+1), Cause: perr}
+		return Record{}, &fault.Error{What: fault.ErrBadLine, Detail: fmt.Sprintf("line %d, where event %d belongs", j.line, j.last.Seq+1), Cause: perr}
 	}
 	if err := j.link(&rec); err != nil {
-		return Record{}, &Error{What: ErrChain, Detail: fmt.Sprintf("line %d", j.line), Cause: err}
+		return Record{}, &fault.Error{What: fault.ErrChain, Detail: fmt.Sprintf("line %d", j.line), Cause: err}
 	}
 	j.last, j.begun = rec, true
 	return rec, nil
 }
 
 // link demands that rec follows from the line before.
-func (j *JournalReader) link(rec *Record) error {
+func (j *Reader) link(rec *Record) error {
 	if j.begun {
-		return rec.follows(j.last.Seq, j.last.Hash)
+		return rec.Follows(j.last.Seq, j.last.Hash)
 	}
-	if j.strict && rec.Seq != 1 {
+	if j.Strict && rec.Seq != 1 {
 		return fmt.Errorf("it begins with event %d, the events before are missing", rec.Seq)
 	}
 	return nil
@@ -73,7 +75,7 @@ func (j *JournalReader) link(rec *Record) error {
 
 // atEnd says whether nothing but line ends and zero bytes follows: then an
 // unreadable line was the last one, torn by a power cut.
-func (j *JournalReader) atEnd() bool {
+func (j *Reader) atEnd() bool {
 	for {
 		c, err := j.r.ReadByte()
 		if err != nil {
@@ -88,16 +90,16 @@ func (j *JournalReader) atEnd() bool {
 
 // readLine reads up to and with the next line feed, at most maxLine bytes. The
 // slice is good until the next call.
-func (j *JournalReader) readLine() ([]byte, error) {
+func (j *Reader) readLine() ([]byte, error) {
 	j.buf = j.buf[:0]
 	for {
 		part, err := j.r.ReadSlice('\n')
 		j.buf = append(j.buf, part...)
-		if len(j.buf) > maxLine {
+		if len(j.buf) > MaxLine {
 			if _, derr := io.Copy(io.Discard, j.r); derr != nil {
 				return nil, derr
 			}
-			return nil, &Error{What: ErrBadLine, Detail: fmt.Sprintf("line %d is longer than any event", j.line+1)}
+			return nil, &fault.Error{What: fault.ErrBadLine, Detail: fmt.Sprintf("line %d is longer than any event", j.line+1)}
 		}
 		if !errors.Is(err, bufio.ErrBufferFull) {
 			return j.buf, err
@@ -106,17 +108,17 @@ func (j *JournalReader) readLine() ([]byte, error) {
 }
 
 // skipPartial passes over the rest of a line whose beginning is not here.
-func (j *JournalReader) skipPartial() error {
+func (j *Reader) skipPartial() error {
 	_, err := j.readLine()
 	return err
 }
 
-// ReadJournal walks a whole journal from event 1 on and proves it. The walk
+// Read walks a whole journal from event 1 on and proves it. The walk
 // ends with the first error; ErrTorn means that only the last line is lost.
-func ReadJournal(r io.Reader) iter.Seq2[Record, error] {
+func Read(r io.Reader) iter.Seq2[Record, error] {
 	return func(yield func(Record, error) bool) {
-		j := NewJournalReader(r)
-		j.strict = true
+		j := NewReader(r)
+		j.Strict = true
 		for {
 			rec, err := j.Next()
 			if err == io.EOF {

@@ -1,4 +1,4 @@
-package store
+package disk
 
 import (
 	"errors"
@@ -14,13 +14,13 @@ const (
 	errorWriteProtect   syscall.Errno = 19
 )
 
-// syncDir does nothing: Windows keeps directories durable by itself and does
+// SyncDir does nothing: Windows keeps directories durable by itself and does
 // not let a program flush one.
-func syncDir(string) error { return nil }
+func SyncDir(string) error { return nil }
 
-// isNoSpace says whether err means that there is no room for more bytes.
+// IsNoSpace says whether err means that there is no room for more bytes.
 // bbolt passes some errors on as text only.
-func isNoSpace(err error) bool {
+func IsNoSpace(err error) bool {
 	for _, e := range []syscall.Errno{errorDiskFull, errorHandleDiskFull} {
 		if errors.Is(err, e) || err != nil && strings.Contains(err.Error(), e.Error()) {
 			return true
@@ -29,7 +29,7 @@ func isNoSpace(err error) bool {
 	return false
 }
 
-// isNotAllowed says whether err means that the place may not be written.
-func isNotAllowed(err error) bool {
+// IsNotAllowed says whether err means that the place may not be written.
+func IsNotAllowed(err error) bool {
 	return errors.Is(err, os.ErrPermission) || errors.Is(err, errorWriteProtect)
 }

@@ -1,4 +1,4 @@
-package store
+package journal
 
 import (
 	"bytes"
@@ -9,10 +9,12 @@ import (
 	"io"
 	"strconv"
 	"time"
+
+	"example.org/readback/store/fault"
 )
 
-// maxLine is the greatest length of a journal line in bytes.
-const maxLine = MaxBody + 1024
+// MaxLine is the greatest length of a journal line in bytes.
+const MaxLine = MaxBody + 1024
 
 // AppendLine appends r to b as one line of the journal, line feed included:
 //
@@ -76,28 +78,28 @@ func ParseLine(text []byte) (Record, error) {
 	dec := json.NewDecoder(bytes.NewReader(text))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&l); err != nil {
-		return Record{}, fmt.Errorf("%w: %w", ErrBadLine, err)
+		return Record{}, fmt.Errorf("%w: %w", fault.ErrBadLine, err)
 	}
 	if _, err := dec.Token(); err != io.EOF {
-		return Record{}, fmt.Errorf("%w: something stands behind the event", ErrBadLine)
+		return Record{}, fmt.Errorf("%w: something stands behind the event", fault.ErrBadLine)
 	}
 	r := Record{Seq: l.Seq, Kind: l.Kind, Version: l.Version, Group: l.Setup, Body: l.Body}
-	if len(l.ID) != len(r.ID) || len(l.Prev) != hashSize || len(l.Hash) != hashSize {
-		return Record{}, fmt.Errorf("%w: id, prev or hash is missing or of the wrong length", ErrBadLine)
+	if len(l.ID) != len(r.ID) || len(l.Prev) != HashSize || len(l.Hash) != HashSize {
+		return Record{}, fmt.Errorf("%w: id, prev or hash is missing or of the wrong length", fault.ErrBadLine)
 	}
 	copy(r.ID[:], l.ID)
 	copy(r.Prev[:], l.Prev)
 	copy(r.Hash[:], l.Hash)
 	at, err := time.Parse(time.RFC3339Nano, l.Time)
 	if err != nil {
-		return Record{}, fmt.Errorf("%w: time: %w", ErrBadLine, err)
+		return Record{}, fmt.Errorf("%w: time: %w", fault.ErrBadLine, err)
 	}
 	r.At = at.UTC()
-	if err := r.check(); err != nil {
-		return Record{}, fmt.Errorf("%w: %w", ErrBadLine, err)
+	if err := r.Check(); err != nil {
+		return Record{}, fmt.Errorf("%w: %w", fault.ErrBadLine, err)
 	}
 	if r.Sum() != r.Hash {
-		return Record{}, fmt.Errorf("%w: %w: event %d", ErrBadLine, errHash, r.Seq)
+		return Record{}, fmt.Errorf("%w: %w: event %d", fault.ErrBadLine, errHash, r.Seq)
 	}
 	return r, nil
 }

@@ -1,4 +1,4 @@
-package store
+package pages
 
 import (
 	"bytes"
@@ -14,97 +14,97 @@ import (
 // the length of the key, and the page below, which begins with that key; a leaf
 // element holds flags, where the key lies, and the lengths of key and value.
 const (
-	pageHead     = 16
+	PageHead     = 16
 	pageElement  = 16
-	flagBranch   = 0x01
+	FlagBranch   = 0x01
 	flagLeaf     = 0x02
 	flagFreelist = 0x10
 	flagBucket   = 0x01 // of a leaf element: the value is the head of a bucket
 )
 
-var order = binary.NativeEndian
+var Order = binary.NativeEndian
 
 // A tree walks the pages of a book file.
 type tree struct {
 	f    io.ReaderAt
-	head fileHead
-	used []uint64 // one bit a page: it is on the list of free pages, or was met
+	Head Head
+	Used []uint64 // one bit a page: it is on the list of free pages, or was met
 }
 
-// fullCheckPages is up to how many pages a book is looked at whole whenever it
+// FullCheckPages is up to how many pages a book is looked at whole whenever it
 // is opened: 4 MiB, some weeks of booking, in a few milliseconds.
-const fullCheckPages = 1024
+const FullCheckPages = 1024
 
-// checkTree proves the list of free pages and the pages from the root down:
+// CheckTree proves the list of free pages and the pages from the root down:
 // each is what it says it is, lies in the file, stands under its key, is met
 // once and is not free. With full every page is looked at. Otherwise that is
 // done for a small book; of a large one, whose opening must not take longer
 // the more it holds, only the last ways down are looked at, which lead to what
 // the last bookings wrote. The rest of it waits for checkBranches.
-func checkTree(f io.ReaderAt, head fileHead, full bool) error {
-	t := newTree(f, head)
+func CheckTree(f io.ReaderAt, head Head, full bool) error {
+	t := NewTree(f, head)
 	if err := t.checkFree(); err != nil {
 		return err
 	}
 	ways := 2
-	if full || head.highWater <= fullCheckPages {
-		ways = int(head.highWater)
+	if full || head.HighWater <= FullCheckPages {
+		ways = int(head.HighWater)
 	}
-	buckets, err := t.walk(head.root, int(head.highWater))
+	buckets, err := t.Walk(head.Root, int(head.HighWater))
 	for err == nil && len(buckets) > 0 {
 		var below []uint64
-		below, err = t.walk(buckets[0], ways)
+		below, err = t.Walk(buckets[0], ways)
 		buckets = append(buckets[1:], below...)
 	}
 	return err
 }
 
-func newTree(f io.ReaderAt, head fileHead) *tree {
-	return &tree{f: f, head: head, used: make([]uint64, head.highWater/64+1)}
+func NewTree(f io.ReaderAt, head Head) *tree {
+	return &tree{f: f, Head: head, Used: make([]uint64, head.HighWater/64+1)}
 }
 
 // mark notes that count pages from id on are in use.
 func (t *tree) mark(id, count uint64) error {
 	for ; count > 0; id, count = id+1, count-1 {
-		if id < 2 || id >= t.head.highWater {
+		if id < 2 || id >= t.Head.HighWater {
 			return fmt.Errorf("page %d lies outside of the file", id)
 		}
-		if t.used[id/64]&(1<<(id%64)) != 0 {
+		if t.Used[id/64]&(1<<(id%64)) != 0 {
 			return fmt.Errorf("page %d is used twice or is listed as free", id)
 		}
-		t.used[id/64] |= 1 << (id % 64)
+		t.Used[id/64] |= 1 << (id % 64)
 	}
 	return nil
 }
 
 // page reads page id with all that continues it.
 func (t *tree) page(id uint64) ([]byte, uint16, error) {
-	return t.pageInto(make([]byte, t.head.pageSize), id)
+	return t.pageInto(make([]byte, t.Head.PageSize), id)
 }
 
 // pageInto is page in memory that is there: b holds one page.
 func (t *tree) pageInto(b []byte, id uint64) ([]byte, uint16, error) {
-	if id < 2 || id >= t.head.highWater {
+	if id < 2 || id >= t.Head.HighWater {
 		return nil, 0, fmt.Errorf("page %d lies outside of the file", id)
 	}
-	at := int64(id) * int64(t.head.pageSize)
+	at := int64(id) * int64(t.Head.PageSize)
 	if _, err := t.f.ReadAt(b, at); err != nil {
 		return nil, 0, fmt.Errorf("read page %d: %w", id, err)
 	}
-	if own := order.Uint64(b); own != id {
+	if own := Order.Uint64(b); own != id {
 		return nil, 0, fmt.Errorf("page %d says that it is page %d", id, own)
 	}
-	more := uint64(order.Uint32(b[12:]))
-	if id+more >= t.head.highWater {
+	more := uint64(Order.Uint32(b[12:]))
+	if id+more >= t.Head.HighWater {
 		return nil, 0, fmt.Errorf("page %d claims %d pages", id, more+1)
 	}
 	if more > 0 {
-		b = append(b, make([]byte, more*uint64(t.head.pageSize))...)
-		if _, err := t.f.ReadAt(b[t.head.pageSize:], at+int64(t.head.pageSize)); err != nil {
+		b = append(b, make([]byte, more*uint64(t.Head.PageSize))...)
+		if _, err := t.f.ReadAt(b[t.Head.PageSize:], at+int64(t.Head.PageSize)); err != nil {
 			return nil, 0, fmt.Errorf("read page %d: %w", id, err)
 		}
 	}
-	return b, order.Uint16(b[8:]), nil
+	return b, Order.Uint16(b[8:]), nil
 }
 
 // A step is a page to look at, and the key that it must begin with.
@@ -113,9 +113,9 @@ type step struct {
 	key []byte
 }
 
-// walk goes down from page root by the last ways of each branch and returns
+// Walk goes down from page root by the last ways of each branch and returns
 // the roots of the buckets found in the leaves.
-func (t *tree) walk(root uint64, ways int) (buckets []uint64, err error) {
+func (t *tree) Walk(root uint64, ways int) (buckets []uint64, err error) {
 	for todo := []step{{id: root}}; len(todo) > 0; {
 		at := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
@@ -123,7 +123,7 @@ func (t *tree) walk(root uint64, ways int) (buckets []uint64, err error) {
 		if err != nil {
 			return nil, err
 		}
-		if err := t.mark(at.id, uint64(len(b))/uint64(t.head.pageSize)); err != nil {
+		if err := t.mark(at.id, uint64(len(b))/uint64(t.Head.PageSize)); err != nil {
 			return nil, err
 		}
 		below, roots, err := elements(b, at, flags)
@@ -136,11 +136,11 @@ func (t *tree) walk(root uint64, ways int) (buckets []uint64, err error) {
 	return buckets, nil
 }
 
-// checkBranches proves that the branches from page root down lead to each page
+// CheckBranches proves that the branches from page root down lead to each page
 // once, so that no way through them has no end. Leaves are not read: the tree
 // is equally deep everywhere, as its first way says.
-func (t *tree) checkBranches(root uint64) error {
-	one := make([]byte, t.head.pageSize)
+func (t *tree) CheckBranches(root uint64) error {
+	one := make([]byte, t.Head.PageSize)
 	depth := 0
 	for id := root; ; depth++ {
 		b, flags, err := t.pageInto(one, id)
@@ -150,10 +150,10 @@ func (t *tree) checkBranches(root uint64) error {
 		if flags == flagLeaf {
 			break
 		}
-		if flags != flagBranch || depth > 20 {
+		if flags != FlagBranch || depth > 20 {
 			return fmt.Errorf("page %d is neither branch nor leaf", id)
 		}
-		id = order.Uint64(b[pageHead+8:])
+		id = Order.Uint64(b[PageHead+8:])
 	}
 	level := []uint64{root}
 	for ; depth > 0; depth-- {
@@ -163,12 +163,12 @@ func (t *tree) checkBranches(root uint64) error {
 			if err != nil {
 				return err
 			}
-			count := int(order.Uint16(b[10:]))
-			if flags != flagBranch || pageHead+count*pageElement > len(b) {
+			count := int(Order.Uint16(b[10:]))
+			if flags != FlagBranch || PageHead+count*pageElement > len(b) {
 				return fmt.Errorf("page %d is no branch of %d", id, count)
 			}
 			for i := range count {
-				child := order.Uint64(b[pageHead+i*pageElement+8:])
+				child := Order.Uint64(b[PageHead+i*pageElement+8:])
 				if err := t.mark(child, 1); err != nil {
 					return err
 				}
@@ -185,12 +185,12 @@ func (t *tree) checkBranches(root uint64) error {
 // elements looks at the elements of a page: the pages below a branch, the
 // roots of the buckets in a leaf.
 func elements(b []byte, at step, flags uint16) (below []step, buckets []uint64, err error) {
-	count := int(order.Uint16(b[10:]))
-	if pageHead+count*pageElement > len(b) {
+	count := int(Order.Uint16(b[10:]))
+	if PageHead+count*pageElement > len(b) {
 		return nil, nil, fmt.Errorf("page %d claims %d elements", at.id, count)
 	}
 	switch {
-	case flags == flagBranch && count > 0:
+	case flags == FlagBranch && count > 0:
 		below, err = branchSteps(b, at, count)
 	case flags == flagLeaf:
 		buckets, err = leafBuckets(b, at, count)
@@ -203,7 +203,7 @@ func elements(b []byte, at step, flags uint16) (below []step, buckets []uint64, 
 // keyOf gives the key of element i of a page and what follows it, and demands
 // that it lies in the page and behind the key before.
 func keyOf(b []byte, at step, i int, pos, ksize, vsize uint32, last []byte) (key, rest []byte, err error) {
-	e := b[pageHead+i*pageElement:]
+	e := b[PageHead+i*pageElement:]
 	if uint64(pos)+uint64(ksize)+uint64(vsize) > uint64(len(e)) {
 		return nil, nil, fmt.Errorf("element %d of page %d lies outside of it", i, at.id)
 	}
@@ -222,12 +222,12 @@ func branchSteps(b []byte, at step, count int) ([]step, error) {
 	list := make([]step, 0, count)
 	var last []byte
 	for i := range count {
-		e := b[pageHead+i*pageElement:]
-		key, _, err := keyOf(b, at, i, order.Uint32(e), order.Uint32(e[4:]), 0, last)
+		e := b[PageHead+i*pageElement:]
+		key, _, err := keyOf(b, at, i, Order.Uint32(e), Order.Uint32(e[4:]), 0, last)
 		if err != nil {
 			return nil, err
 		}
-		list, last = append(list, step{order.Uint64(e[8:]), key}), key
+		list, last = append(list, step{Order.Uint64(e[8:]), key}), key
 	}
 	return list, nil
 }
@@ -237,13 +237,13 @@ func branchSteps(b []byte, at step, count int) ([]step, error) {
 func leafBuckets(b []byte, at step, count int) (roots []uint64, err error) {
 	var last []byte
 	for i := range count {
-		e := b[pageHead+i*pageElement:]
-		key, value, err := keyOf(b, at, i, order.Uint32(e[4:]), order.Uint32(e[8:]), order.Uint32(e[12:]), last)
+		e := b[PageHead+i*pageElement:]
+		key, value, err := keyOf(b, at, i, Order.Uint32(e[4:]), Order.Uint32(e[8:]), Order.Uint32(e[12:]), last)
 		if err != nil {
 			return nil, err
 		}
 		last = key
-		flags := order.Uint32(e)
+		flags := Order.Uint32(e)
 		if flags > flagBucket {
 			return nil, fmt.Errorf("element %d of page %d has flags %x", i, at.id, flags)
 		}
@@ -253,7 +253,7 @@ func leafBuckets(b []byte, at step, count int) (roots []uint64, err error) {
 		if len(value) < 16 {
 			return nil, fmt.Errorf("element %d of page %d is no bucket", i, at.id)
 		}
-		if root := order.Uint64(value); root != 0 {
+		if root := Order.Uint64(value); root != 0 {
 			roots = append(roots, root)
 		}
 	}
@@ -264,7 +264,7 @@ func leafBuckets(b []byte, at step, count int) (roots []uint64, err error) {
 // is opened for writing, and panics when it is not one; and a stale one would
 // let it write over pages that are in use.
 func (t *tree) checkFree() error {
-	id := t.head.freelist
+	id := t.Head.Freelist
 	b, flags, err := t.page(id)
 	if err != nil {
 		return fmt.Errorf("the list of free pages: %w", err)
@@ -272,18 +272,18 @@ func (t *tree) checkFree() error {
 	if flags != flagFreelist {
 		return fmt.Errorf("page %d is not the list of free pages", id)
 	}
-	if err := t.mark(id, uint64(len(b))/uint64(t.head.pageSize)); err != nil {
+	if err := t.mark(id, uint64(len(b))/uint64(t.Head.PageSize)); err != nil {
 		return err
 	}
-	count, ids := uint64(order.Uint16(b[10:])), b[pageHead:]
+	count, ids := uint64(Order.Uint16(b[10:])), b[PageHead:]
 	if count == 0xFFFF { // the true count stands in the first place
-		count, ids = order.Uint64(ids), ids[8:]
+		count, ids = Order.Uint64(ids), ids[8:]
 	}
 	if count > uint64(len(ids))/8 {
 		return fmt.Errorf("the list of free pages claims %d entries", count)
 	}
 	for i := range count {
-		if err := t.mark(order.Uint64(ids[i*8:]), 1); err != nil {
+		if err := t.mark(Order.Uint64(ids[i*8:]), 1); err != nil {
 			return fmt.Errorf("the list of free pages: %w", err)
 		}
 	}

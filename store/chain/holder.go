@@ -1,10 +1,12 @@
-package store
+package chain
 
 import (
 	"encoding/json"
 	"fmt"
 	"os"
 	"time"
+
+	"example.org/readback/store/disk"
 )
 
 // holder is the content of the file beside an open book that names who has it.
@@ -15,21 +17,21 @@ type holder struct {
 	Since   time.Time `json:"since"`
 }
 
-// writeHolder leaves the name of this process beside the book.
-func writeHolder(book string, now time.Time) {
+// WriteHolder leaves the name of this process beside the book.
+func WriteHolder(book string, now time.Time) {
 	machine, _ := os.Hostname()
 	b, err := json.Marshal(holder{Process: os.Getpid(), Machine: machine, Since: now.UTC().Truncate(time.Second)})
 	if err == nil {
-		_ = os.WriteFile(holderPath(book), append(b, '\n'), 0o600) // without it the sentence is shorter, nothing else
+		_ = os.WriteFile(disk.HolderPath(book), append(b, '\n'), 0o600) // without it the sentence is shorter, nothing else
 	}
 }
 
-// removeHolder takes the name away again.
-func removeHolder(book string) { _ = os.Remove(holderPath(book)) }
+// RemoveHolder takes the name away again.
+func RemoveHolder(book string) { _ = os.Remove(disk.HolderPath(book)) }
 
 // holderText says who has the book open, as far as it is known.
 func holderText(book string) string {
-	b, err := os.ReadFile(holderPath(book))
+	b, err := os.ReadFile(disk.HolderPath(book))
 	if err != nil {
 		return "which one is not known"
 	}

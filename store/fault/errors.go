@@ -1,11 +1,14 @@
-package store
+package fault
 
 import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"unicode"
+
+	"example.org/readback/store/disk"
 )
 
 // Errors of creating and opening a book.
@@ -103,12 +106,12 @@ func (e *Error) Error() string {
 	if e.Do != "" {
 		b.WriteString(". " + e.Do)
 	}
-	return printable(b.String())
+	return Printable(b.String())
 }
 
-// printable writes control characters out: a file name is data, and must not
+// Printable writes control characters out: a file name is data, and must not
 // steer the terminal that shows the sentence.
-func printable(s string) string {
+func Printable(s string) string {
 	if !strings.ContainsFunc(s, unprintable) {
 		return s
 	}
@@ -133,25 +136,61 @@ func (e *Error) Unwrap() []error {
 	return []error{e.What, e.Cause}
 }
 
-// restoreAdvice names the command that builds the book anew: from the journal
+// RestoreAdvice names the command that builds the book anew: from the journal
 // beside it, or, where that is gone, from a copy or from what is left.
-func restoreAdvice(book string) string {
-	if _, err := os.Stat(JournalPath(book)); err != nil {
-		return "There is no journal beside it. Look for its copy on the card and restore with: readback restore COPY " + quoted(book) +
-			"; or read what is left in it: readback restore " + quoted(book) + " NEW"
+func RestoreAdvice(book string) string {
+	if _, err := os.Stat(disk.JournalPath(book)); err != nil {
+		return "There is no journal beside it. Look for its copy on the card and restore with: readback restore COPY " + Quoted(book) +
+			"; or read what is left in it: readback restore " + Quoted(book) + " NEW"
 	}
-	return "Restore it with: " + restoreCommand(book)
+	return "Restore it with: " + RestoreCommand(book)
 }
 
-// restoreCommand builds the book anew from the journal beside it.
-func restoreCommand(book string) string {
-	return "readback restore " + quoted(JournalPath(book)) + " " + quoted(book)
+// RestoreCommand builds the book anew from the journal beside it.
+func RestoreCommand(book string) string {
+	return "readback restore " + Quoted(disk.JournalPath(book)) + " " + Quoted(book)
 }
 
-// quoted puts a path into quotes when a shell would take it apart.
-func quoted(path string) string {
+// Quoted puts a path into quotes when a shell would take it apart.
+func Quoted(path string) string {
 	if strings.ContainsAny(path, " \t\"'\\$&;()<>|*?[]#~`!") {
 		return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
 	}
 	return path
+}
+
+// StatError says why the file cannot even be looked at.
+func StatError(path string, err error) error {
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		if _, derr := os.Stat(filepath.Dir(path)); errors.Is(derr, os.ErrNotExist) {
+			return &Error{Path: path, What: ErrNoDirectory, Detail: filepath.Dir(path), Do: "Make it first, or put the card in that holds it"}
+		}
+		if info, jerr := os.Stat(disk.JournalPath(path)); jerr == nil && info.Size() > 0 {
+			return &Error{Path: path, What: ErrNoBook, Detail: "but its journal is", Do: RestoreAdvice(path)}
+		}
+		return &Error{Path: path, What: ErrNoBook, Do: "Look for it elsewhere, or begin a new one: readback book " + Quoted(path)}
+	default:
+		return OpenError(path, err)
+	}
+}
+
+// OpenError words an error of opening the file.
+func OpenError(path string, err error) error {
+	if disk.IsNotAllowed(err) {
+		return &Error{Path: path, What: ErrNotAllowed, Cause: err, Do: "Ask its owner, or open it to look at only"}
+	}
+	if disk.IsNoSpace(err) {
+		return &Error{Path: path, What: ErrNoSpace, Cause: err, Do: "Make room on the disk, then open the book again"}
+	}
+	return &Error{Path: path, What: ErrDamaged, Cause: err, Do: RestoreAdvice(path)}
+}
+
+// AsDamage turns an error without a sentinel into ErrDamaged.
+func AsDamage(path string, err error) error {
+	var e *Error
+	if errors.As(err, &e) {
+		return err
+	}
+	return &Error{Path: path, What: ErrDamaged, Cause: err, Do: RestoreAdvice(path)}
 }

@@ -1,4 +1,4 @@
-package store
+package chain
 
 import (
 	"bytes"
@@ -8,6 +8,8 @@ import (
 	"slices"
 
 	bolt "go.etcd.io/bbolt"
+
+	"example.org/readback/store/journal"
 )
 
 // errIndex says that the index by group does not agree with itself.
@@ -16,13 +18,13 @@ var errIndex = errors.New("the index does not agree with itself")
 // Group reads the events of group n in order, each proven by its hash. A group
 // without events gives none and no error. Where the index is found wrong, the
 // events are found by walking all of them.
-func (s *Source) Group(n uint32) ([]Record, error) {
-	var list []Record
+func (s *Source) Group(n uint32) ([]journal.Record, error) {
+	var list []journal.Record
 	view := s.viewAll
 	if last, err := s.LastGroup(); err == nil && n == last {
-		view = s.view // the ways to the current setup are proven on opening
+		view = s.View // the ways to the current setup are proven on opening
 	}
-	err := view(func(c chain) error {
+	err := view(func(c Buckets) error {
 		var err error
 		list, err = s.indexedGroup(c, n)
 		if errors.Is(err, errIndex) {
@@ -35,15 +37,15 @@ func (s *Source) Group(n uint32) ([]Record, error) {
 }
 
 // indexedGroup finds the events of a group by the index.
-func (s *Source) indexedGroup(c chain, n uint32) ([]Record, error) {
+func (s *Source) indexedGroup(c Buckets, n uint32) ([]journal.Record, error) {
 	if c.groups == nil || c.heads == nil { // a file of format 1, open for reading only
 		return nil, errIndex
 	}
 	head, _ := c.head(n)
-	list := make([]Record, 0, min(head.count, batch))
+	list := make([]journal.Record, 0, min(head.count, Batch))
 	cur := c.groups.Cursor()
 	for k, _ := cur.Seek(headKey(n)); len(k) == groupKeySize && binary.BigEndian.Uint32(k) == n; k, _ = cur.Next() {
-		v := c.records.Get(k[4:])
+		v := c.Records.Get(k[4:])
 		if groupOf(v) != n {
 			return list, errIndex
 		}
@@ -60,8 +62,8 @@ func (s *Source) indexedGroup(c chain, n uint32) ([]Record, error) {
 }
 
 // scanGroup finds the events of a group without the index.
-func (s *Source) scanGroup(c chain, n uint32, list *[]Record) error {
-	return c.records.ForEach(func(k, v []byte) error {
+func (s *Source) scanGroup(c Buckets, n uint32, list *[]journal.Record) error {
+	return c.Records.ForEach(func(k, v []byte) error {
 		r, err := s.decode(seqOf(k), v)
 		if err == nil && r.Group == n {
 			*list = append(*list, r)
@@ -73,7 +75,7 @@ func (s *Source) scanGroup(c chain, n uint32, list *[]Record) error {
 // Groups lists the numbers of all groups that have events, in order.
 func (s *Source) Groups() ([]uint32, error) {
 	var list []uint32
-	err := s.viewAll(func(c chain) error {
+	err := s.viewAll(func(c Buckets) error {
 		if c.heads == nil {
 			return s.scanGroups(c, &list)
 		}
@@ -87,9 +89,9 @@ func (s *Source) Groups() ([]uint32, error) {
 }
 
 // scanGroups finds the group numbers without the index.
-func (s *Source) scanGroups(c chain, list *[]uint32) error {
+func (s *Source) scanGroups(c Buckets, list *[]uint32) error {
 	seen := map[uint32]bool{}
-	err := c.records.ForEach(func(k, v []byte) error {
+	err := c.Records.ForEach(func(k, v []byte) error {
 		r, err := s.decode(seqOf(k), v)
 		seen[r.Group] = true
 		return err
@@ -101,7 +103,7 @@ func (s *Source) scanGroups(c chain, list *[]uint32) error {
 // LastGroup is the greatest group number that has events; 0 when there is none.
 func (s *Source) LastGroup() (uint32, error) {
 	var n uint32
-	err := s.view(func(c chain) error {
+	err := s.View(func(c Buckets) error {
 		if c.heads == nil {
 			var list []uint32
 			err := s.scanGroups(c, &list)
@@ -118,8 +120,8 @@ func (s *Source) LastGroup() (uint32, error) {
 	return n, err
 }
 
-// A GroupDigest is the summary of a group that was kept with its last event.
-type GroupDigest struct {
+// A Digest is the summary of a group that was kept with its last event.
+type Digest struct {
 	Group  uint32
 	Digest []byte
 }
@@ -129,7 +131,7 @@ type GroupDigest struct {
 // Group, and keep it with SetDigest).
 func (s *Source) Digest(n uint32) ([]byte, error) {
 	var d []byte
-	err := s.viewAll(func(c chain) error {
+	err := s.viewAll(func(c Buckets) error {
 		if c.heads != nil {
 			_, kept := c.head(n)
 			d = cloneDigest(kept)
@@ -141,16 +143,16 @@ func (s *Source) Digest(n uint32) ([]byte, error) {
 
 // Digests gives up to count summaries of groups from number from on, in order.
 // Groups without one are left out.
-func (s *Source) Digests(from uint32, count int) ([]GroupDigest, error) {
-	var list []GroupDigest
-	err := s.viewAll(func(c chain) error {
+func (s *Source) Digests(from uint32, count int) ([]Digest, error) {
+	var list []Digest
+	err := s.viewAll(func(c Buckets) error {
 		if c.heads == nil {
 			return nil
 		}
 		cur := c.heads.Cursor()
 		for k, v := cur.Seek(headKey(from)); len(k) == 4 && len(list) < count; k, v = cur.Next() {
 			if _, kept := parseHead(v); len(kept) > 0 {
-				list = append(list, GroupDigest{binary.BigEndian.Uint32(k), bytes.Clone(kept)})
+				list = append(list, Digest{binary.BigEndian.Uint32(k), bytes.Clone(kept)})
 			}
 		}
 		return nil
@@ -166,15 +168,15 @@ func cloneDigest(d []byte) []byte {
 	return bytes.Clone(d)
 }
 
-// setDigests keeps summaries that were made anew.
-func (s *Source) setDigests(list []GroupDigest) error {
-	return s.h.update(func(tx *bolt.Tx) error {
-		c, err := s.in(tx)
+// SetDigests keeps summaries that were made anew.
+func (s *Source) SetDigests(list []Digest) error {
+	return s.h.Update(func(tx *bolt.Tx) error {
+		c, err := s.In(tx)
 		if err != nil {
 			return err
 		}
 		for _, d := range list {
-			if err := c.setDigest(d); err != nil {
+			if err := c.SetDigest(d); err != nil {
 				return err
 			}
 		}

@@ -1,4 +1,4 @@
-package store
+package journal
 
 import (
 	"bytes"
@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"time"
 	"unicode/utf8"
+
+	"example.org/readback/store/fault"
 )
 
 // MaxBody is the greatest length of a record's body in bytes. A body is one
@@ -58,20 +60,20 @@ type Draft struct {
 // hash behind them, so that a record can be recognised and proven wherever it
 // lies, even in a file whose tree is broken.
 const (
-	recordMagic  = "RBR1"
-	recordHeader = 83
-	hashSize     = sha256.Size
+	Magic      = "RBR1"
+	HeaderSize = 83
+	HashSize   = sha256.Size
 )
 
 // Sum computes the hash of the record from its fields; for a sound record it
 // equals Hash.
 func (r *Record) Sum() [32]byte {
-	return sha256.Sum256(appendCanonical(make([]byte, 0, recordHeader+len(r.Body)), r))
+	return sha256.Sum256(appendCanonical(make([]byte, 0, HeaderSize+len(r.Body)), r))
 }
 
 // appendCanonical appends the canonical bytes of r to b.
 func appendCanonical(b []byte, r *Record) []byte {
-	b = append(b, recordMagic...)
+	b = append(b, Magic...)
 	b = binary.BigEndian.AppendUint64(b, r.Seq)
 	b = append(b, r.ID[:]...)
 	b = binary.BigEndian.AppendUint64(b, uint64(r.At.Unix()))
@@ -84,25 +86,25 @@ func appendCanonical(b []byte, r *Record) []byte {
 	return append(b, r.Body...)
 }
 
-// encodeRecord seals r (sets its Hash) and returns the bytes the book keeps.
-func encodeRecord(r *Record) []byte {
-	b := appendCanonical(make([]byte, 0, recordHeader+len(r.Body)+hashSize), r)
+// Encode seals r (sets its Hash) and returns the bytes the book keeps.
+func Encode(r *Record) []byte {
+	b := appendCanonical(make([]byte, 0, HeaderSize+len(r.Body)+HashSize), r)
 	r.Hash = sha256.Sum256(b)
 	return append(b, r.Hash[:]...)
 }
 
-// decodeRecord reads what encodeRecord wrote and proves the hash. The body is
+// Decode reads what Encode wrote and proves the hash. The body is
 // copied, so b may be memory of the mapped file.
-func decodeRecord(b []byte) (Record, error) {
+func Decode(b []byte) (Record, error) {
 	var r Record
-	n, err := recordLength(b)
+	n, err := Length(b)
 	if err != nil {
 		return r, err
 	}
 	if n != len(b) {
 		return r, fmt.Errorf("%d bytes kept, %d expected", len(b), n)
 	}
-	body := n - hashSize
+	body := n - HashSize
 	if sum := sha256.Sum256(b[:body]); !bytes.Equal(sum[:], b[body:]) {
 		return r, fmt.Errorf("the content does not match its hash")
 	}
@@ -114,36 +116,36 @@ func decodeRecord(b []byte) (Record, error) {
 	r.Version = b[42]
 	r.Group = binary.BigEndian.Uint32(b[43:])
 	copy(r.Prev[:], b[47:79])
-	r.Body = bytes.Clone(b[recordHeader:body])
+	r.Body = bytes.Clone(b[HeaderSize:body])
 	copy(r.Hash[:], b[body:])
-	return r, r.check()
+	return r, r.Check()
 }
 
-// recordLength says how long the record that begins at b is, hash included.
-func recordLength(b []byte) (int, error) {
-	if len(b) < recordHeader+hashSize {
+// Length says how long the record that begins at b is, hash included.
+func Length(b []byte) (int, error) {
+	if len(b) < HeaderSize+HashSize {
 		return 0, fmt.Errorf("only %d bytes kept", len(b))
 	}
-	if string(b[:4]) != recordMagic {
-		return 0, fmt.Errorf("it does not begin with %q", recordMagic)
+	if string(b[:4]) != Magic {
+		return 0, fmt.Errorf("it does not begin with %q", Magic)
 	}
 	n := binary.BigEndian.Uint32(b[79:])
 	if n > MaxBody {
 		return 0, fmt.Errorf("a body of %d bytes is claimed", n)
 	}
-	return recordHeader + int(n) + hashSize, nil
+	return HeaderSize + int(n) + HashSize, nil
 }
 
-// check demands what every record must satisfy before it may be written and
+// Check demands what every record must satisfy before it may be written and
 // after it has been read.
-func (r *Record) check() error {
+func (r *Record) Check() error {
 	switch {
 	case r.Seq == 0:
-		return fmt.Errorf("%w: event number 0", ErrBadRecord)
+		return fmt.Errorf("%w: event number 0", fault.ErrBadRecord)
 	case r.Kind == 0:
-		return fmt.Errorf("%w: kind 0 is never used", ErrBadRecord)
+		return fmt.Errorf("%w: kind 0 is never used", fault.ErrBadRecord)
 	case r.At.Year() < 1 || r.At.Year() > 9999:
-		return fmt.Errorf("%w: the year %d", ErrBadRecord, r.At.Year())
+		return fmt.Errorf("%w: the year %d", fault.ErrBadRecord, r.At.Year())
 	}
 	return checkBody(r.Body)
 }
@@ -151,24 +153,24 @@ func (r *Record) check() error {
 // checkBody demands compact JSON in UTF-8: one value, no blank around it.
 func checkBody(body []byte) error {
 	if len(body) > MaxBody {
-		return fmt.Errorf("%w: a body of %d bytes, the most is %d", ErrBadRecord, len(body), MaxBody)
+		return fmt.Errorf("%w: a body of %d bytes, the most is %d", fault.ErrBadRecord, len(body), MaxBody)
 	}
 	if !utf8.Valid(body) {
-		return fmt.Errorf("%w: the body is not UTF-8", ErrBadRecord)
+		return fmt.Errorf("%w: the body is not UTF-8", fault.ErrBadRecord)
 	}
 	var compact bytes.Buffer
 	compact.Grow(len(body))
 	if err := json.Compact(&compact, body); err != nil {
-		return fmt.Errorf("%w: the body is not JSON: %w", ErrBadRecord, err)
+		return fmt.Errorf("%w: the body is not JSON: %w", fault.ErrBadRecord, err)
 	}
 	if !bytes.Equal(compact.Bytes(), body) {
-		return fmt.Errorf("%w: the body has blanks between its parts; compact JSON is kept", ErrBadRecord)
+		return fmt.Errorf("%w: the body has blanks between its parts; compact JSON is kept", fault.ErrBadRecord)
 	}
 	return nil
 }
 
-// follows says whether r is the event after number seq with hash prev.
-func (r *Record) follows(seq uint64, prev [32]byte) error {
+// Follows says whether r is the event after number seq with hash prev.
+func (r *Record) Follows(seq uint64, prev [32]byte) error {
 	if r.Seq != seq+1 {
 		return fmt.Errorf("event %d stands where event %d belongs", r.Seq, seq+1)
 	}
@@ -177,4 +179,12 @@ func (r *Record) follows(seq uint64, prev [32]byte) error {
 			r.Seq, seq, r.Prev[:4], prev[:4])
 	}
 	return nil
+}
+
+// Span names events by their numbers.
+func Span(first, last uint64) string {
+	if first == last {
+		return fmt.Sprintf("event %d", first)
+	}
+	return fmt.Sprintf("events %d to %d", first, last)
 }

@@ -1,6 +1,6 @@
 //go:build unix
 
-package store
+package disk
 
 import (
 	"errors"
@@ -9,9 +9,9 @@ import (
 	"syscall"
 )
 
-// syncDir makes created, renamed and removed names in dir durable. A file
+// SyncDir makes created, renamed and removed names in dir durable. A file
 // system that cannot do it (some cards) is not an error.
-func syncDir(dir string) error {
+func SyncDir(dir string) error {
 	d, err := os.Open(dir)
 	if err != nil {
 		return err
@@ -26,9 +26,9 @@ func syncDir(dir string) error {
 	return err
 }
 
-// isNoSpace says whether err means that there is no room for more bytes.
+// IsNoSpace says whether err means that there is no room for more bytes.
 // bbolt passes some errors on as text only.
-func isNoSpace(err error) bool {
+func IsNoSpace(err error) bool {
 	for _, e := range []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG} {
 		if errors.Is(err, e) || err != nil && strings.Contains(err.Error(), e.Error()) {
 			return true
@@ -37,7 +37,7 @@ func isNoSpace(err error) bool {
 	return false
 }
 
-// isNotAllowed says whether err means that the place may not be written.
-func isNotAllowed(err error) bool {
+// IsNotAllowed says whether err means that the place may not be written.
+func IsNotAllowed(err error) bool {
 	return errors.Is(err, os.ErrPermission) || errors.Is(err, syscall.EROFS)
 }

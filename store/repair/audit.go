@@ -1,4 +1,4 @@
-package store
+package repair
 
 import (
 	"errors"
@@ -7,6 +7,11 @@ import (
 	"iter"
 	"os"
 	"path/filepath"
+
+	"example.org/readback/store/chain"
+	"example.org/readback/store/disk"
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
 )
 
 // A ChainReport tells what was found in one chain of events: in a book file,
@@ -59,39 +64,37 @@ func Verify(path string) Report { return Audit(path, "") }
 // Audit is Verify with the second journal in directory copyDir besides.
 func Audit(path, copyDir string) Report {
 	r := Report{Path: path}
-	var head fileHead
-	err := busyHere(path, true)
+	h, m, err := chain.OpenToRead(path)
 	if err == nil {
-		head, err = preflight(path, true)
-	}
-	if err == nil {
-		err = head.tree // bbolt could run round in it for ever
-	}
-	if err == nil && head.valid == 1 {
-		r.Notes = append(r.Notes, "One of the two heads of the book file is unreadable; the other one serves.")
-	}
-	var h *handle
-	var m meta
-	if err == nil {
-		o := Options{ReadOnly: true}
-		o.fill()
-		h, err = openHandle(path, o)
-	}
-	if err == nil {
-		defer h.close()
-		m, err = h.readMetaBucket()
+		defer h.Close()
+		r.Notes = append(r.Notes, h.Notes...)
 	}
 	if err != nil {
-		r.Unread = asDamage(path, err)
+		r.Unread = fault.AsDamage(path, err)
 		r.lookForRemains()
 	}
-	r.check(h, m, copyDir, ^uint64(0))
+	r.Office = m.Office
+	var list []*chain.Source
+	if r.Unread == nil {
+		if list, err = h.Sources(m, filepath.Base(path)); err != nil {
+			r.Unread = fault.AsDamage(path, err)
+		}
+	}
+	r.check(list, copyDir, ^uint64(0))
+	return r
+}
+
+// AuditOpen checks an open book as Audit does, up to event upTo; booking may go
+// on meanwhile.
+func AuditOpen(path, copyDir string, sources []*chain.Source, office bool, upTo uint64) Report {
+	r := Report{Path: path, Office: office}
+	r.check(sources, copyDir, upTo)
 	return r
 }
 
 // lookForRemains says which events are still whole in a damaged file.
 func (r *Report) lookForRemains() {
-	if !errors.Is(r.Unread, ErrDamaged) && !errors.Is(r.Unread, ErrTruncated) {
+	if !errors.Is(r.Unread, fault.ErrDamaged) && !errors.Is(r.Unread, fault.ErrTruncated) {
 		return
 	}
 	src, err := openRemains(r.Path)
@@ -104,41 +107,19 @@ func (r *Report) lookForRemains() {
 	r.Remains = &c
 }
 
-// Audit checks the open book as Verify does, up to the event that is the
-// newest when it begins; booking may go on meanwhile.
-func (b *Book) Audit() Report {
-	r := Report{Path: b.path}
-	s := b.Status()
-	copyDir := ""
-	if s.CopyPath != "" {
-		copyDir = filepath.Dir(s.CopyPath)
-	}
-	m := meta{format: formatCurrent, id: b.id, office: b.Office()}
-	r.check(b.h, m, copyDir, s.Events)
-	return r
-}
-
 // check walks all chains and journals. With an unread book only the journals are walked.
-func (r *Report) check(h *handle, m meta, copyDir string, upTo uint64) {
-	r.Office = m.office
-	var list []*Source
-	if r.Unread == nil {
-		var err error
-		if list, err = h.sources(m, filepath.Base(r.Path)); err != nil {
-			r.Unread = asDamage(r.Path, err)
-		}
-	}
+func (r *Report) check(list []*chain.Source, copyDir string, upTo uint64) {
 	var lines []*follower
-	if !m.office {
-		r.Journal = &ChainReport{Path: JournalPath(r.Path)}
+	if !r.Office {
+		r.Journal = &ChainReport{Path: disk.JournalPath(r.Path)}
 		lines = append(lines, follow(r.Journal))
 		if copyDir != "" {
-			r.Copy = &ChainReport{Path: CopyPath(copyDir, r.Path)}
+			r.Copy = &ChainReport{Path: disk.CopyPath(copyDir, r.Path)}
 			lines = append(lines, follow(r.Copy))
 		}
 	}
 	for _, s := range list {
-		c := ChainReport{Path: r.Path, Name: s.name, ID: s.id}
+		c := ChainReport{Path: r.Path, Name: s.Name(), ID: s.ID()}
 		c.walk(s.Records(), upTo, lines, r)
 		if c.Fault == nil && upTo == ^uint64(0) {
 			c.checkCounts(s)
@@ -151,9 +132,9 @@ func (r *Report) check(h *handle, m meta, copyDir string, upTo uint64) {
 }
 
 // walk proves a chain and lets the journals follow event by event.
-func (c *ChainReport) walk(records iter.Seq2[Record, error], upTo uint64, lines []*follower, r *Report) {
+func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], upTo uint64, lines []*follower, r *Report) {
 	c.Hash = c.ID
-	var at Record
+	var at journal.Record
 	var line []byte
 	for rec, err := range records {
 		if err != nil {
@@ -168,7 +149,7 @@ func (c *ChainReport) walk(records iter.Seq2[Record, error], upTo uint64, lines 
 			c.ClockBack++
 		}
 		at = rec
-		line = AppendLine(line[:0], rec)
+		line = journal.AppendLine(line[:0], rec)
 		for _, f := range lines {
 			f.compare(&rec, line, r)
 		}
@@ -178,19 +159,19 @@ func (c *ChainReport) walk(records iter.Seq2[Record, error], upTo uint64, lines 
 // checkCounts demands that the number kept beside the events agrees and that
 // the index lists each event, and no other. An open book is booked in
 // meanwhile, so there the numbers move and only a closed one is held to them.
-func (c *ChainReport) checkCounts(s *Source) {
+func (c *ChainReport) checkCounts(s *chain.Source) {
 	var sequence uint64
-	err := s.view(func(ch chain) error { sequence = ch.records.Sequence(); return nil })
+	err := s.View(func(ch chain.Buckets) error { sequence = ch.Records.Sequence(); return nil })
 	if err == nil && sequence != c.Events {
-		err = &Error{Path: c.Path, What: ErrDamaged, Detail: fmt.Sprintf("%d events were written, %d are found", sequence, c.Events), Do: restoreAdvice(c.Path)}
+		err = &fault.Error{Path: c.Path, What: fault.ErrDamaged, Detail: fmt.Sprintf("%d events were written, %d are found", sequence, c.Events), Do: fault.RestoreAdvice(c.Path)}
 	}
 	if err != nil {
 		c.Fault, c.FaultEvent = err, c.Events+1
 		return
 	}
-	if err := s.checkIndex(c.Events); err != nil {
-		c.Index = &Error{Path: c.Path, What: ErrDamaged, Detail: "the index by setup", Cause: err,
-			Do: "No event is lost by that; the index is made anew when the book is opened, or with: " + restoreCommand(c.Path)}
+	if err := s.CheckIndex(c.Events); err != nil {
+		c.Index = &fault.Error{Path: c.Path, What: fault.ErrDamaged, Detail: "the index by setup", Cause: err,
+			Do: "No event is lost by that; the index is made anew when the book is opened, or with: " + fault.RestoreCommand(c.Path)}
 	}
 }
 
@@ -198,7 +179,7 @@ func (c *ChainReport) checkCounts(s *Source) {
 type follower struct {
 	c    *ChainReport
 	f    *os.File
-	j    *JournalReader
+	j    *journal.Reader
 	done bool
 	met  bool // it was compared with the book
 }
@@ -211,17 +192,17 @@ func follow(c *ChainReport) *follower {
 		c.Fault, f.done = err, true
 		return f
 	}
-	f.j = NewJournalReader(f.f)
-	f.j.strict = true
+	f.j = journal.NewReader(f.f)
+	f.j.Strict = true
 	return f
 }
 
 // step reads the next line; ok is false behind the last one.
-func (f *follower) step(line []byte, proven *Record) (rec Record, ok bool) {
+func (f *follower) step(line []byte, proven *journal.Record) (rec journal.Record, ok bool) {
 	if f.done {
 		return rec, false
 	}
-	rec, err := f.j.next(line, proven)
+	rec, err := f.j.NextProven(line, proven)
 	switch {
 	case err == nil:
 		if f.c.Events == 0 {
@@ -229,7 +210,7 @@ func (f *follower) step(line []byte, proven *Record) (rec Record, ok bool) {
 		}
 		f.c.Events, f.c.Hash = rec.Seq, rec.Hash
 		return rec, true
-	case errors.Is(err, ErrTorn):
+	case errors.Is(err, fault.ErrTorn):
 		f.c.Torn = true
 	case err != io.EOF:
 		f.c.Fault, f.c.FaultEvent = fmt.Errorf("%s: %w", f.c.Path, err), f.c.Events+1
@@ -240,17 +221,17 @@ func (f *follower) step(line []byte, proven *Record) (rec Record, ok bool) {
 }
 
 // compare reads the line of event rec and holds it against the book's.
-func (f *follower) compare(rec *Record, line []byte, r *Report) {
+func (f *follower) compare(rec *journal.Record, line []byte, r *Report) {
 	f.met = true
 	was := f.done
 	got, ok := f.step(line, rec)
 	switch {
 	case r.Differ != nil || was:
 	case !ok && f.c.Fault == nil:
-		r.Differ = &Error{Path: f.c.Path, What: ErrDiffer, Detail: fmt.Sprintf("the journal ends before event %d, which the book has", rec.Seq),
+		r.Differ = &fault.Error{Path: f.c.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("the journal ends before event %d, which the book has", rec.Seq),
 			Do: "Open the book for booking, then the journal catches up"}
 	case ok && got.Hash != rec.Hash:
-		r.Differ = &Error{Path: f.c.Path, What: ErrDiffer, Detail: fmt.Sprintf("event %d has hash %x in the book and %x in the journal", rec.Seq, rec.Hash[:6], got.Hash[:6])}
+		r.Differ = &fault.Error{Path: f.c.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("event %d has hash %x in the book and %x in the journal", rec.Seq, rec.Hash[:6], got.Hash[:6])}
 	}
 }
 
@@ -272,6 +253,15 @@ func (f *follower) finish(upTo uint64, r *Report) {
 	if first == 0 || r.Differ != nil || r.Unread != nil {
 		return
 	}
-	r.Differ = &Error{Path: f.c.Path, What: ErrDiffer, Detail: fmt.Sprintf("the journal holds %s, which the book does not have", eventsFromTo(first, f.c.Events)),
+	r.Differ = &fault.Error{Path: f.c.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("the journal holds %s, which the book does not have", journal.Span(first, f.c.Events)),
 		Do: "Open the book for booking, then it takes them over; or restore it from the journal"}
+}
+
+// FileErr gives what is wrong with the file itself, leaving its journal aside.
+func (r *Report) FileErr() error {
+	err := r.Unread
+	for i := range r.Chains {
+		err = errors.Join(err, r.Chains[i].Fault)
+	}
+	return err
 }

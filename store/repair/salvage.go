@@ -1,4 +1,4 @@
-package store
+package repair
 
 import (
 	"bytes"
@@ -8,6 +8,9 @@ import (
 	"iter"
 	"os"
 	"slices"
+
+	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
 )
 
 // A salvage is the list of sound events found anywhere in a book file. It is
@@ -30,7 +33,7 @@ type scrap struct {
 func scanBook(f *os.File, size int64) (*salvage, error) {
 	s := &salvage{f: f}
 	const step = 4 << 20
-	buf := make([]byte, step+recordHeader+MaxBody+hashSize)
+	buf := make([]byte, step+journal.HeaderSize+journal.MaxBody+journal.HashSize)
 	for from := int64(0); from < size; from += step {
 		n, err := f.ReadAt(buf[:min(int64(len(buf)), size-from)], from)
 		if err != nil && err != io.EOF {
@@ -54,14 +57,14 @@ func scanBook(f *os.File, size int64) (*salvage, error) {
 // at offset from of the file.
 func (s *salvage) scan(b []byte, from int64, limit int) {
 	for i := 0; i < min(limit, len(b)); {
-		k := bytes.Index(b[i:], []byte(recordMagic))
+		k := bytes.Index(b[i:], []byte(journal.Magic))
 		if k < 0 || i+k >= limit {
 			return
 		}
 		i += k
-		n, err := recordLength(b[i:])
+		n, err := journal.Length(b[i:])
 		if err == nil && i+n <= len(b) {
-			if r, err := decodeRecord(b[i : i+n]); err == nil {
+			if r, err := journal.Decode(b[i : i+n]); err == nil {
 				s.found = append(s.found, scrap{r.Seq, r.Hash, from + int64(i), n})
 				i += n
 				continue
@@ -72,9 +75,9 @@ func (s *salvage) scan(b []byte, from int64, limit int) {
 }
 
 // records walks the events that link up from event 1 on.
-func (s *salvage) records() iter.Seq2[Record, error] {
-	return func(yield func(Record, error) bool) {
-		var last Record
+func (s *salvage) records() iter.Seq2[journal.Record, error] {
+	return func(yield func(journal.Record, error) bool) {
+		var last journal.Record
 		for i := 0; ; {
 			r, next, err := s.successor(i, &last)
 			if err == io.EOF {
@@ -89,27 +92,27 @@ func (s *salvage) records() iter.Seq2[Record, error] {
 }
 
 // successor finds, from index i on, the event that follows last.
-func (s *salvage) successor(i int, last *Record) (Record, int, error) {
+func (s *salvage) successor(i int, last *journal.Record) (journal.Record, int, error) {
 	for ; i < len(s.found) && s.found[i].seq <= last.Seq+1; i++ {
 		if s.found[i].seq != last.Seq+1 {
 			continue
 		}
 		b := make([]byte, s.found[i].size)
 		if _, err := s.f.ReadAt(b, s.found[i].at); err != nil {
-			return Record{}, i, err
+			return journal.Record{}, i, err
 		}
-		r, err := decodeRecord(b)
+		r, err := journal.Decode(b)
 		if err != nil {
-			return Record{}, i, err
+			return journal.Record{}, i, err
 		}
 		if last.Seq == 0 || r.Prev == last.Hash {
 			return r, i + 1, nil
 		}
 	}
 	if s.beyond(last.Seq) == 0 {
-		return Record{}, i, io.EOF
+		return journal.Record{}, i, io.EOF
 	}
-	return Record{}, i, &Error{Path: s.f.Name(), What: ErrChain, Detail: fmt.Sprintf("event %d", last.Seq+1), Cause: errors.New("it was not found whole")}
+	return journal.Record{}, i, &fault.Error{Path: s.f.Name(), What: fault.ErrChain, Detail: fmt.Sprintf("event %d", last.Seq+1), Cause: errors.New("it was not found whole")}
 }
 
 // beyond counts the sound events with a number above seq.

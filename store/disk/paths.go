@@ -1,4 +1,4 @@
-package store
+package disk
 
 import (
 	"fmt"
@@ -13,11 +13,11 @@ func JournalPath(book string) string { return book + ".jsonl" }
 // CopyPath is where the second journal of the book stands in directory dir.
 func CopyPath(dir, book string) string { return filepath.Join(dir, filepath.Base(book)+".jsonl") }
 
-func reservePath(book string) string { return book + ".reserve" }
-func holderPath(book string) string  { return book + ".holder" }
+func ReservePath(book string) string { return book + ".reserve" }
+func HolderPath(book string) string  { return book + ".holder" }
 
-// freePath finds a name that is not taken yet: prefix, a number from 1, suffix.
-func freePath(prefix, suffix string) (string, error) {
+// FreePath finds a name that is not taken yet: prefix, a number from 1, suffix.
+func FreePath(prefix, suffix string) (string, error) {
 	for n := 1; n < 10000; n++ {
 		p := fmt.Sprintf("%s%d%s", prefix, n, suffix)
 		if _, err := os.Lstat(p); os.IsNotExist(err) {
@@ -29,21 +29,21 @@ func freePath(prefix, suffix string) (string, error) {
 	return "", fmt.Errorf("%s1%s and 9,999 more names are taken", prefix, suffix)
 }
 
-// setAside renames path to a free name beside it, so that nothing is written
+// SetAside renames path to a free name beside it, so that nothing is written
 // over, and returns the new name.
-func setAside(path string) (string, error) {
-	p, err := freePath(path+".set-aside-", "")
+func SetAside(path string) (string, error) {
+	p, err := FreePath(path+".set-aside-", "")
 	if err != nil {
 		return "", err
 	}
 	if err := os.Rename(path, p); err != nil {
 		return "", err
 	}
-	return p, syncDir(filepath.Dir(path))
+	return p, SyncDir(filepath.Dir(path))
 }
 
-// copyFile copies a file that nobody has open to a new name and syncs it.
-func copyFile(from, to string) (err error) {
+// CopyFile copies a file that nobody has open to a new name and syncs it.
+func CopyFile(from, to string) (err error) {
 	in, err := os.Open(from)
 	if err != nil {
 		return err

@@ -1,4 +1,4 @@
-package store
+package journal
 
 import (
 	"bytes"
@@ -6,33 +6,35 @@ import (
 	"fmt"
 	"io"
 	"os"
+
+	"example.org/readback/store/fault"
 )
 
-// A journal is the file of event lines beside a book, open for appending. Its
+// A File is the file of event lines beside a book, open for appending. Its
 // last whole line is the head of the book outside the book.
-type journal struct {
-	path string
-	f    file
+type File struct {
+	Path string
+	F    Raw
 	info os.FileInfo // as it was opened
 	end  int64       // where the next line goes
-	head lineHead    // of the last whole line
-	torn []byte      // what stood behind it and was no line
+	Head lineHead    // of the last whole line
+	Torn []byte      // what stood behind it and was no line
 	bare bool        // the last line lacks its line feed
 }
 
 // lineHead is the number and the hash of a line; number 0 for none.
 type lineHead struct {
-	seq  uint64
-	hash [32]byte
+	Seq  uint64
+	Hash [32]byte
 }
 
-// openJournal opens the journal at path and reads its end.
-func openJournal(open opener, path string, flag int) (*journal, error) {
+// Open opens the journal at path and reads its end.
+func Open(open Opener, path string, flag int) (*File, error) {
 	f, err := open(path, flag, 0o600)
 	if err != nil {
 		return nil, err
 	}
-	j := &journal{path: path, f: f}
+	j := &File{Path: path, F: f}
 	if j.info, err = f.Stat(); err == nil {
 		if !j.info.Mode().IsRegular() {
 			err = fmt.Errorf("%s is no regular file", path)
@@ -49,25 +51,25 @@ func openJournal(open opener, path string, flag int) (*journal, error) {
 
 // readTail finds the last whole line. What stands behind it, and one line that
 // cannot be read, is torn; a second unreadable line is damage.
-func (j *journal) readTail(size int64) error {
+func (j *File) readTail(size int64) error {
 	for window := int64(8 << 10); ; window *= 8 {
 		from := max(0, size-window)
 		b := make([]byte, size-from)
-		if _, err := j.f.ReadAt(b, from); err != nil && err != io.EOF {
+		if _, err := j.F.ReadAt(b, from); err != nil && err != io.EOF {
 			return fmt.Errorf("read the end of the journal: %w", err)
 		}
 		rec, end, err := lastLine(b, from == 0)
-		if errors.Is(err, errMore) && from > 0 && window < 2*maxLine {
+		if errors.Is(err, errMore) && from > 0 && window < 2*MaxLine {
 			continue
 		}
 		if err != nil {
-			return &Error{Path: j.path, What: ErrBadLine, Cause: err}
+			return &fault.Error{Path: j.Path, What: fault.ErrBadLine, Cause: err}
 		}
-		j.end, j.torn = from+int64(end), bytes.Clone(b[end:])
-		if r, err := ParseLine(j.torn); err == nil {
-			rec, j.end, j.torn, j.bare = r, size, nil, true
+		j.end, j.Torn = from+int64(end), bytes.Clone(b[end:])
+		if r, err := ParseLine(j.Torn); err == nil {
+			rec, j.end, j.Torn, j.bare = r, size, nil, true
 		}
-		j.head = lineHead{rec.Seq, rec.Hash}
+		j.Head = lineHead{rec.Seq, rec.Hash}
 		return nil
 	}
 }
@@ -107,70 +109,70 @@ func lastLine(b []byte, whole bool) (Record, int, error) {
 	return Record{}, 0, first
 }
 
-// mend takes away what is torn and ends the last line.
-func (j *journal) mend() error {
+// Mend takes away what is torn and ends the last line.
+func (j *File) Mend() error {
 	if j.bare {
-		if _, err := j.f.WriteAt([]byte{'\n'}, j.end); err != nil {
+		if _, err := j.F.WriteAt([]byte{'\n'}, j.end); err != nil {
 			return err
 		}
 		j.end, j.bare = j.end+1, false
-		return j.f.Sync()
+		return j.F.Sync()
 	}
-	if len(j.torn) == 0 {
+	if len(j.Torn) == 0 {
 		return nil
 	}
-	if err := j.f.Truncate(j.end); err != nil {
+	if err := j.F.Truncate(j.end); err != nil {
 		return err
 	}
-	j.torn = nil
-	return j.f.Sync()
+	j.Torn = nil
+	return j.F.Sync()
 }
 
-// write appends whole lines, the last of which is r, and makes them durable.
-func (j *journal) write(lines []byte, r *Record) error {
-	if _, err := j.f.WriteAt(lines, j.end); err != nil {
+// Write appends whole lines, the last of which is r, and makes them durable.
+func (j *File) Write(lines []byte, r *Record) error {
+	if _, err := j.F.WriteAt(lines, j.end); err != nil {
 		return err
 	}
-	if err := j.f.Sync(); err != nil {
+	if err := j.F.Sync(); err != nil {
 		return err
 	}
 	j.end += int64(len(lines))
-	j.head = lineHead{r.Seq, r.Hash}
+	j.Head = lineHead{r.Seq, r.Hash}
 	return nil
 }
 
-// undo takes back the last n bytes written, a line that was not acknowledged.
+// Undo takes back the last n bytes written, a line that was not acknowledged.
 // When it fails the line stays, and the book takes the event over.
-func (j *journal) undo(n int) {
-	if j.f.Truncate(j.end-int64(n)) == nil {
-		_ = j.f.Sync()
+func (j *File) Undo(n int) {
+	if j.F.Truncate(j.end-int64(n)) == nil {
+		_ = j.F.Sync()
 	}
 }
 
-// replaced says how the file at the path differs from the one that is open;
+// Replaced says how the file at the path differs from the one that is open;
 // nil when it is the same and holds all lines.
-func (j *journal) replaced() error {
-	info, err := os.Stat(j.path)
+func (j *File) Replaced() error {
+	info, err := os.Stat(j.Path)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
-		return fmt.Errorf("the journal %s was deleted or renamed", j.path)
+		return fmt.Errorf("the journal %s was deleted or renamed", j.Path)
 	case err != nil:
-		return fmt.Errorf("the journal %s cannot be reached: %w", j.path, err)
+		return fmt.Errorf("the journal %s cannot be reached: %w", j.Path, err)
 	case !os.SameFile(info, j.info):
-		return fmt.Errorf("the journal %s was replaced by another", j.path)
+		return fmt.Errorf("the journal %s was replaced by another", j.Path)
 	case info.Size() != j.end:
-		return fmt.Errorf("the journal %s has %d bytes, %d were written", j.path, info.Size(), j.end)
+		return fmt.Errorf("the journal %s has %d bytes, %d were written", j.Path, info.Size(), j.end)
 	}
 	return nil
 }
 
-// since reads the lines after event seq, oldest first, and the hash that the
+// Since reads the lines after event seq, oldest first, and the hash that the
 // journal has for event seq itself (known is false when it does not reach back
 // so far: then the list begins with the first line).
-func (j *journal) since(seq uint64) (list []Record, at [32]byte, known bool, err error) {
+func (j *File) Since(seq uint64) (list []Record, at [32]byte, known bool, err error) {
 	for window := int64(64 << 10); ; window *= 8 {
 		from := max(0, j.end-window)
-		r := NewJournalReader(io.NewSectionReader(j.f, from, j.end-from))
+		r := NewReader(io.NewSectionReader(j.F, from, j.end-from))
 		if from > 0 {
 			if err := r.skipPartial(); err != nil {
 				continue // one line longer than the window
@@ -202,12 +204,15 @@ func (j *journal) since(seq uint64) (list []Record, at [32]byte, known bool, err
 	}
 }
 
-// close closes the file; a nil journal has none.
-func (j *journal) close() error {
-	if j == nil || j.f == nil {
+// Close closes the file; a nil journal has none.
+func (j *File) Close() error {
+	if j == nil || j.F == nil {
 		return nil
 	}
-	f := j.f
-	j.f = nil
+	f := j.F
+	j.F = nil
 	return f.Close()
 }
+
+// ReadAll reads the whole journal through the open file, even if its name is gone.
+func (j *File) ReadAll() *io.SectionReader { return io.NewSectionReader(j.F, 0, j.end) }

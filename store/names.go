@@ -1,0 +1,20 @@
+package store
+
+import (
+	"example.org/readback/store/chain"
+	"example.org/readback/store/disk"
+	"example.org/readback/store/journal"
+)
+
+// What a book hands out, under the names its users know.
+type (
+	// A Record is one event of a book as it was written.
+	Record = journal.Record
+	// A Draft is an event that has not been booked yet.
+	Draft = journal.Draft
+	// A Source is one chain of events in a file.
+	Source = chain.Source
+)
+
+// JournalPath is where the journal of the book stands: beside it.
+func JournalPath(book string) string { return disk.JournalPath(book) }
