@@ -53,8 +53,12 @@ func (s *Setup) apply(e Entry) error {
 		return fmt.Errorf("event %d: %w: %w", e.Seq, ErrImpossible, ErrNotOfSetup)
 	case e.Seq <= s.LastSeq && e.Seq != 0:
 		return impossible("its number does not follow")
-	case s.Lift != nil && e.Event.Kind() != KindRemarkMade:
+	case s.Void != nil:
+		return impossible("the setup was struck before it")
+	case s.Lift != nil && e.Event.Kind() != KindRemarkMade && !afterLift(e.Event):
 		return impossible("the tripod was lifted before it")
+	case s.Lift == nil && afterLift(e.Event):
+		return impossible("it is marked as after the lift, and the tripod stands")
 	}
 	if why := s.fold(e); why != "" {
 		return impossible(why)
@@ -76,7 +80,11 @@ func (s *Setup) fold(e Entry) string {
 		if s.Readings[i].Struck != nil {
 			return fmt.Sprintf("it strikes reading %d, which is struck already", v.Seq)
 		}
-		s.Readings[i].Struck = &Strike{Reason: v.Reason, By: v.By, At: e.At, Seq: e.Seq}
+		s.Readings[i].Struck = &Strike{Reason: v.Reason, By: v.By, At: e.At, Seq: e.Seq, AfterLift: v.AfterLift}
+	case ReadingLeftOut:
+		return s.foldOut(v.Seq, &Strike{Reason: v.Reason, By: v.By, At: e.At, Seq: e.Seq, AfterLift: v.AfterLift})
+	case ReadingTakenBack:
+		return s.foldOut(v.Seq, nil)
 	case PointingSkipped:
 		s.roundsUpTo(v.Slot.Round)
 		s.Skips = append(s.Skips, Skip{Slot: v.Slot, Blocked: v.Blocked, Reason: v.Reason, By: v.By, Seq: e.Seq})
@@ -93,7 +101,11 @@ func (s *Setup) fold(e Entry) string {
 		}
 		s.Rounds[v.Round-1].LeftOut = nil
 	case RemarkMade:
-		s.Remarks = append(s.Remarks, Remark{On: v.Seq, Text: v.Text, By: v.By, At: e.At})
+		s.Remarks = append(s.Remarks, Remark{On: v.Seq, Text: v.Text, By: v.By, At: e.At, AfterLift: s.Lift != nil})
+	case SetupAmended:
+		return s.foldAmended(e, v)
+	case SetupStruck:
+		s.Void = &SetupVoid{SetupStruck: v, At: e.At}
 	case RoundAdded:
 		s.Added = append(s.Added, v)
 	case Lifted:
@@ -101,6 +113,37 @@ func (s *Setup) fold(e Entry) string {
 	default:
 		return "it does not belong to a setup"
 	}
+	return ""
+}
+
+// afterLift tells whether the event is marked as made after the lift.
+func afterLift(e Event) bool {
+	switch v := e.(type) {
+	case ReadingBooked:
+		return v.AfterLift
+	case ReadingStruck:
+		return v.AfterLift
+	case ReadingLeftOut:
+		return v.AfterLift
+	case ReadingTakenBack:
+		return v.AfterLift
+	case RoundLeftOut:
+		return v.AfterLift
+	case RoundTakenBack:
+		return v.AfterLift
+	case SetupAmended:
+		return v.AfterLift
+	}
+	return false
+}
+
+// foldOut leaves a reading out of the means, or takes it back where out is nil.
+func (s *Setup) foldOut(seq uint64, out *Strike) string {
+	i := slices.IndexFunc(s.Readings, func(r Reading) bool { return r.Seq == seq })
+	if i < 0 || s.Readings[i].Struck != nil || (s.Readings[i].LeftOut != nil) == (out != nil) {
+		return fmt.Sprintf("it leaves out or takes back reading %d, which cannot be", seq)
+	}
+	s.Readings[i].LeftOut = out
 	return ""
 }
 
@@ -117,7 +160,7 @@ func (s *Setup) foldReading(e Entry, v ReadingBooked) string {
 	}
 	s.Readings = append(s.Readings, Reading{
 		Seq: e.Seq, At: e.At, Slot: v.Slot, Text: v.Text, Value: v.Value,
-		Confirmed: v.Confirmed, Findings: v.Findings, By: v.By, ReadAt: v.ReadAt,
+		Confirmed: v.Confirmed, Findings: v.Findings, By: v.By, ReadAt: v.ReadAt, AfterLift: v.AfterLift,
 	})
 	if v.Remark != "" {
 		s.Remarks = append(s.Remarks, Remark{On: e.Seq, Text: v.Remark, By: v.By, At: e.At})
@@ -148,6 +191,9 @@ func (s *Setup) roundsUpTo(number int) {
 	}
 }
 
+// MaxRepeats is how often a measurement can be made again as a check.
+const MaxRepeats = 9
+
 // maxRounds bounds the rounds of a setup, so that a damaged number cannot ask
 // for a million of them.
 const maxRounds = 99
@@ -157,6 +203,9 @@ func (s Setup) hasSlot(k Slot) bool {
 	names := s.Spec.Names()
 	if k.Quantity != Horizontal {
 		names = s.Spec.Sighted()
+	}
+	if k.Repeat < 0 || k.Repeat > MaxRepeats || k.Repeat > 0 && k.Quantity == Horizontal {
+		return false
 	}
 	named := slices.Contains(names, k.Target)
 	faced := k.Face == FL || k.Face == FR

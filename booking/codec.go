@@ -60,6 +60,14 @@ func Decode(kind Kind, version uint8, body []byte) (Event, error) {
 		return decode[KnownLoaded](kind, body)
 	case KindCopySet:
 		return decode[CopySet](kind, body)
+	case KindSetupAmended:
+		return decode[SetupAmended](kind, body)
+	case KindSetupStruck:
+		return decode[SetupStruck](kind, body)
+	case KindReadingLeftOut:
+		return decode[ReadingLeftOut](kind, body)
+	case KindReadingTaken:
+		return decode[ReadingTakenBack](kind, body)
 	}
 	return nil, fmt.Errorf("event of kind %d: %w", kind, ErrNewerEvent)
 }

@@ -1,6 +1,7 @@
 package booking
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -22,8 +23,10 @@ func (s Setup) Parse(slot Slot, text string) (int64, error) {
 // Bookable tells why a slot cannot take a reading, or nil.
 func (s Setup) Bookable(slot Slot) error {
 	switch {
-	case s.Lift != nil:
-		return Refuse(TripodLifted, "the tripod was lifted")
+	case s.Void != nil:
+		return Refuse(SetupIsVoid, "the setup was struck")
+	case s.Lift != nil && !s.struckAt(slot):
+		return Refuse(TripodLifted, "the tripod was lifted: only what was struck can be read again")
 	case !s.hasSlot(slot):
 		return Refuse(NoSuchPlace, "%s is not a pointing of this setup", slot)
 	}
@@ -36,12 +39,15 @@ func (s Setup) Bookable(slot Slot) error {
 	return nil
 }
 
+// struckAt tells whether a reading of the slot was struck.
+func (s Setup) struckAt(slot Slot) bool {
+	return slices.ContainsFunc(s.Readings, func(r Reading) bool { return r.Slot == slot && !r.Stands() })
+}
+
 // Strike strikes a reading that stands. The reason must be written.
 func (s Setup) Strike(seq uint64, reason string) (ReadingStruck, error) {
 	r, ok := s.Reading(seq)
 	switch {
-	case s.Lift != nil:
-		return ReadingStruck{}, Refuse(TripodLifted, "the tripod was lifted")
 	case !ok:
 		return ReadingStruck{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
 	case !r.Stands():
@@ -49,7 +55,7 @@ func (s Setup) Strike(seq uint64, reason string) (ReadingStruck, error) {
 	case blank(reason):
 		return ReadingStruck{}, Refuse(ReasonMissing, "write the reason beside the strike")
 	}
-	return ReadingStruck{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+	return ReadingStruck{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
 
 // Skip passes over a pointing: for now, or as blocked.
@@ -85,8 +91,6 @@ func (s Setup) VoidRound(from Slot, reason string) (RoundVoided, error) {
 func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
 	r, begun := s.Round(round)
 	switch {
-	case s.Lift != nil:
-		return RoundLeftOut{}, Refuse(TripodLifted, "the tripod was lifted")
 	case !begun || r.Void != nil || !s.AnyIn(round):
 		return RoundLeftOut{}, Refuse(NoSuchRound, "there is no round %d to leave out", round)
 	case r.LeftOut != nil:
@@ -94,16 +98,41 @@ func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
 	case blank(reason):
 		return RoundLeftOut{}, Refuse(ReasonMissing, "write the reason beside the round: nobody averages away a disagreement")
 	}
-	return RoundLeftOut{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+	return RoundLeftOut{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
 
 // TakeBack takes a round that was left out into the means again.
 func (s Setup) TakeBack(round int, reason string) (RoundTakenBack, error) {
 	r, begun := s.Round(round)
-	if s.Lift != nil || !begun || r.LeftOut == nil {
+	if !begun || r.LeftOut == nil {
 		return RoundTakenBack{}, Refuse(NotLeftOut, "round %d is not left out", round)
 	}
-	return RoundTakenBack{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+	return RoundTakenBack{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
+}
+
+// LeaveOutReading keeps a reading that stands from the means. The reason must be
+// written.
+func (s Setup) LeaveOutReading(seq uint64, reason string) (ReadingLeftOut, error) {
+	r, ok := s.Reading(seq)
+	switch {
+	case !ok:
+		return ReadingLeftOut{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
+	case !r.Stands():
+		return ReadingLeftOut{}, Refuse(StruckAlready, "the reading is struck")
+	case r.LeftOut != nil:
+		return ReadingLeftOut{}, Refuse(LeftOutAlready, "the reading is left out already")
+	case blank(reason):
+		return ReadingLeftOut{}, Refuse(ReasonMissing, "write the reason beside the reading: nobody averages away a disagreement")
+	}
+	return ReadingLeftOut{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
+}
+
+// TakeBackReading takes a reading that was left out into the means again.
+func (s Setup) TakeBackReading(seq uint64, reason string) (ReadingTakenBack, error) {
+	if r, ok := s.Reading(seq); !ok || r.LeftOut == nil {
+		return ReadingTakenBack{}, Refuse(NotLeftOut, "reading %d is not left out", seq)
+	}
+	return ReadingTakenBack{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
 
 // AddRound asks for one more round than planned.

@@ -25,6 +25,10 @@ const (
 	KindLifted          Kind = 11
 	KindKnownLoaded     Kind = 12
 	KindCopySet         Kind = 13
+	KindSetupAmended    Kind = 14
+	KindSetupStruck     Kind = 15
+	KindReadingLeftOut  Kind = 16
+	KindReadingTaken    Kind = 17
 )
 
 // An Event is a fact. Its concrete types are listed in the codec.
@@ -60,13 +64,55 @@ type ReadingBooked struct {
 	By        string    `json:"by"`
 	ReadAt    string    `json:"read_at,omitempty"` // RFC 3339 time of the reading when keyed afterwards
 	Remark    string    `json:"remark,omitempty"`
+	AfterLift bool      `json:"after_lift,omitempty"` // a re-reading, the setup being lifted
+}
+
+// SetupAmended puts right what was agreed when the setup was opened. Readings
+// follow their renamed target; those of a target that is dropped are struck.
+type SetupAmended struct {
+	Spec      Spec     `json:"spec"`              // as it is meant from now on
+	Renamed   []Rename `json:"renamed,omitempty"` // names that were written wrongly
+	Reason    string   `json:"reason,omitempty"`  // may be missing only before the first reading
+	By        string   `json:"by"`
+	AfterLift bool     `json:"after_lift,omitempty"`
+}
+
+// A Rename is one name that was written wrongly, and what was meant.
+type Rename struct {
+	From string `json:"from"`
+	To   string `json:"to"`
+}
+
+// SetupStruck strikes a setup that was opened by mistake, whole. It keeps its
+// number and one line in the book.
+type SetupStruck struct {
+	Reason string `json:"reason"`
+	By     string `json:"by"`
+}
+
+// ReadingLeftOut keeps a reading from the means without striking it, with the
+// reason written beside it.
+type ReadingLeftOut struct {
+	Seq       uint64 `json:"seq"`
+	Reason    string `json:"reason"`
+	By        string `json:"by"`
+	AfterLift bool   `json:"after_lift,omitempty"`
+}
+
+// ReadingTakenBack takes a reading that was left out into the means again.
+type ReadingTakenBack struct {
+	Seq       uint64 `json:"seq"`
+	Reason    string `json:"reason"`
+	By        string `json:"by"`
+	AfterLift bool   `json:"after_lift,omitempty"`
 }
 
 // ReadingStruck strikes a reading through. It stays in the book.
 type ReadingStruck struct {
-	Seq    uint64 `json:"seq"` // of the reading
-	Reason string `json:"reason"`
-	By     string `json:"by"`
+	Seq       uint64 `json:"seq"` // of the reading
+	Reason    string `json:"reason"`
+	By        string `json:"by"`
+	AfterLift bool   `json:"after_lift,omitempty"`
 }
 
 // PointingSkipped passes over a pointing. Until is why; a pointing skipped for
@@ -89,16 +135,18 @@ type RoundVoided struct {
 
 // RoundLeftOut keeps a round from the means, with the reason written beside it.
 type RoundLeftOut struct {
-	Round  int    `json:"round"`
-	Reason string `json:"reason"`
-	By     string `json:"by"`
+	Round     int    `json:"round"`
+	Reason    string `json:"reason"`
+	By        string `json:"by"`
+	AfterLift bool   `json:"after_lift,omitempty"`
 }
 
 // RoundTakenBack takes a round that was left out into the means again.
 type RoundTakenBack struct {
-	Round  int    `json:"round"`
-	Reason string `json:"reason"`
-	By     string `json:"by"`
+	Round     int    `json:"round"`
+	Reason    string `json:"reason"`
+	By        string `json:"by"`
+	AfterLift bool   `json:"after_lift,omitempty"`
 }
 
 // RemarkMade is a remark beside a reading, or on the setup where Seq is 0.
@@ -155,19 +203,23 @@ type CopySet struct {
 }
 
 // Kind methods: see Kind.
-func (BookOpened) Kind() Kind      { return KindBookOpened }
-func (SetupOpened) Kind() Kind     { return KindSetupOpened }
-func (ReadingBooked) Kind() Kind   { return KindReadingBooked }
-func (ReadingStruck) Kind() Kind   { return KindReadingStruck }
-func (PointingSkipped) Kind() Kind { return KindPointingSkipped }
-func (RoundVoided) Kind() Kind     { return KindRoundVoided }
-func (RoundLeftOut) Kind() Kind    { return KindRoundLeftOut }
-func (RoundTakenBack) Kind() Kind  { return KindRoundTakenBack }
-func (RemarkMade) Kind() Kind      { return KindRemarkMade }
-func (RoundAdded) Kind() Kind      { return KindRoundAdded }
-func (Lifted) Kind() Kind          { return KindLifted }
-func (KnownLoaded) Kind() Kind     { return KindKnownLoaded }
-func (CopySet) Kind() Kind         { return KindCopySet }
+func (BookOpened) Kind() Kind       { return KindBookOpened }
+func (SetupOpened) Kind() Kind      { return KindSetupOpened }
+func (ReadingBooked) Kind() Kind    { return KindReadingBooked }
+func (ReadingStruck) Kind() Kind    { return KindReadingStruck }
+func (PointingSkipped) Kind() Kind  { return KindPointingSkipped }
+func (RoundVoided) Kind() Kind      { return KindRoundVoided }
+func (RoundLeftOut) Kind() Kind     { return KindRoundLeftOut }
+func (RoundTakenBack) Kind() Kind   { return KindRoundTakenBack }
+func (RemarkMade) Kind() Kind       { return KindRemarkMade }
+func (RoundAdded) Kind() Kind       { return KindRoundAdded }
+func (Lifted) Kind() Kind           { return KindLifted }
+func (KnownLoaded) Kind() Kind      { return KindKnownLoaded }
+func (CopySet) Kind() Kind          { return KindCopySet }
+func (SetupAmended) Kind() Kind     { return KindSetupAmended }
+func (SetupStruck) Kind() Kind      { return KindSetupStruck }
+func (ReadingLeftOut) Kind() Kind   { return KindReadingLeftOut }
+func (ReadingTakenBack) Kind() Kind { return KindReadingTaken }
 
 // A Severity is how much a finding matters.
 type Severity uint8

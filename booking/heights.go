@@ -45,7 +45,7 @@ func (s Setup) heights() HeightOfInstrument {
 }
 
 func (s Setup) standing(slot Slot) *Reading {
-	if r, ok := s.At(slot); ok {
+	if r, ok := s.Counting(slot); ok {
 		return &r
 	}
 	return nil

@@ -118,6 +118,15 @@ func (p *procedure) do(word, rest string) error {
 		return book(p, func() (booking.RoundLeftOut, error) { return p.s.LeaveOut(n, reason) })
 	case "take-back":
 		return book(p, func() (booking.RoundTakenBack, error) { return p.s.TakeBack(n, reason) })
+	case "leave-out-reading":
+		return book(p, func() (booking.ReadingLeftOut, error) { return p.s.LeaveOutReading(uint64(n), reason) })
+	case "take-back-reading":
+		return book(p, func() (booking.ReadingTakenBack, error) { return p.s.TakeBackReading(uint64(n), reason) })
+	case "amend":
+		words, why, _ := strings.Cut(rest, ": ")
+		return p.amend(words, why)
+	case "strike-setup":
+		return book(p, func() (booking.SetupStruck, error) { return p.s.StrikeWhole(rest) })
 	case "round":
 		return book(p, func() (booking.RoundAdded, error) { return p.s.AddRound(rest) })
 	case "remark":
@@ -132,6 +141,28 @@ func (p *procedure) do(word, rest string) error {
 		p.t.Fatalf("no command %q", word)
 	}
 	return nil
+}
+
+// amend changes what the words name: Old>New renames, the others are those of
+// open.
+func (p *procedure) amend(words, why string) error {
+	spec, renamed := p.s.Spec, []booking.Rename(nil)
+	var rest []string
+	for _, w := range strings.Fields(words) {
+		from, to, ok := strings.Cut(w, ">")
+		if !ok {
+			rest = append(rest, w)
+			continue
+		}
+		renamed = append(renamed, booking.Rename{From: from, To: to})
+	}
+	spec = p.s.Spec.Rename(renamed)
+	specWords(p.t, &spec, strings.Join(rest, " "))
+	err := book(p, func() (booking.SetupAmended, error) { return p.s.Amend(spec, renamed, why) })
+	if err == nil {
+		p.said = append(p.s.Amended[len(p.s.Amended)-1].Changes(), p.said...)
+	}
+	return err
 }
 
 // book stores the event that is decided and says what is called next.
@@ -182,6 +213,10 @@ func (p *procedure) key(text string, confirmed bool) error {
 // sayNext says what is called next.
 func (p *procedure) sayNext() {
 	next := p.s.Expect()
+	if p.s.Void != nil {
+		p.say("next: nothing, the setup is struck")
+		return
+	}
 	if next.Phase >= booking.AtVerdict {
 		p.say("next: %s", map[booking.Phase]string{booking.AtVerdict: "the verdict", booking.AfterLift: "nothing, the tripod is lifted"}[next.Phase])
 		return
@@ -232,7 +267,18 @@ func scriptSpec(t *testing.T, words string) booking.Spec {
 		Observer: "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan, ClosingRule: reduce.ClosingMean,
 		LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
 	}
-	least, small := reduce.Angle(5), reduce.Arcsecond
+	s.Instrument.LeastCount = 5 * reduce.Arcsecond
+	if strings.Contains(words, "gon") {
+		s.Instrument.LeastCount = reduce.Milligon
+	}
+	s.Limits = booking.DefaultLimits(s.Instrument.LeastCount)
+	specWords(t, &s, words)
+	return s
+}
+
+// specWords changes what the words name.
+func specWords(t *testing.T, s *booking.Spec, words string) {
+	t.Helper()
 	for _, w := range strings.Fields(words) {
 		name, value, _ := strings.Cut(w, "=")
 		n, err := strconv.Atoi(value)
@@ -246,13 +292,24 @@ func scriptSpec(t *testing.T, words string) booking.Spec {
 		case "rounds":
 			s.Rounds = n
 		case "least":
-			least = reduce.Angle(n)
+			small := reduce.Arcsecond
+			if s.Instrument.Unit == reduce.GonUnit {
+				small = reduce.Milligon
+			}
+			s.Instrument.LeastCount = reduce.Angle(n) * small
+			s.Limits = booking.DefaultLimits(s.Instrument.LeastCount)
 		case "gon":
-			s.Instrument.Unit, small, err = reduce.GonUnit, reduce.Milligon, nil
+			s.Instrument.Unit, err = reduce.GonUnit, nil
 		case "closed":
 			s.CloseHalves, err = true, nil
 		case "verticals":
 			s.Verticals, err = true, nil
+		case "distances":
+			s.Distances, err = true, nil
+		case "no-distance":
+			s.NoDistance, err = strings.Split(value, ","), nil
+		case "no-vertical":
+			s.NoVertical, err = strings.Split(value, ","), nil
 		default:
 			t.Fatalf("open: no word %q", w)
 		}
@@ -260,7 +317,4 @@ func scriptSpec(t *testing.T, words string) booking.Spec {
 			t.Fatalf("open: %s: %v", w, err)
 		}
 	}
-	s.Instrument.LeastCount = least * small
-	s.Limits = booking.DefaultLimits(s.Instrument.LeastCount)
-	return s
 }

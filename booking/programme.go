@@ -62,7 +62,9 @@ func (s Spec) VerticalSlots(face Face) []Slot {
 		return nil
 	}
 	for _, t := range s.Sighted() {
-		slots = append(slots, Slot{Quantity: Vertical, Face: face, Target: t})
+		if !slices.Contains(s.NoVertical, t) {
+			slots = append(slots, Slot{Quantity: Vertical, Face: face, Target: t})
+		}
 	}
 	if face == FR {
 		slices.Reverse(slots)
@@ -79,7 +81,9 @@ func (s Spec) DistanceSlots() []Slot {
 	}
 	slots := []Slot{{Quantity: InstrumentHeight}}
 	for _, t := range s.Sighted() {
-		slots = append(slots, Slot{Quantity: Slope, Target: t}, Slot{Quantity: TargetHeight, Target: t})
+		if !slices.Contains(s.NoDistance, t) {
+			slots = append(slots, Slot{Quantity: Slope, Target: t}, Slot{Quantity: TargetHeight, Target: t})
+		}
 	}
 	return slots
 }
@@ -87,7 +91,7 @@ func (s Spec) DistanceSlots() []Slot {
 // Expect returns what is called next. It is a function of the state alone, so a
 // book opened again stands at the pointing where it was left.
 func (s Setup) Expect() Prompt {
-	if s.Lift != nil {
+	if s.Lift != nil || s.Void != nil {
 		return Prompt{Phase: AfterLift}
 	}
 	if p, ok := s.expectRound(); ok {
@@ -98,7 +102,7 @@ func (s Setup) Expect() Prompt {
 			return s.PromptFor(InVerticals, slot, back)
 		}
 	}
-	if slot, back, ok := s.nextOpen(s.Spec.DistanceSlots()); ok {
+	if slot, back, ok := s.nextOpen(s.distancesCalled()); ok {
 		return s.PromptFor(InDistances, slot, back)
 	}
 	return Prompt{Phase: AtVerdict}
@@ -110,7 +114,7 @@ func (s Setup) expectRound() (Prompt, bool) {
 	latest := s.latestRound()
 	if latest != nil && latest.LeftOut == nil {
 		for _, face := range []Face{FL, FR} {
-			if slot, back, ok := s.nextOpen(s.Spec.HalfSlots(latest.Number, face)); ok {
+			if slot, back, ok := s.nextOpen(s.calledIn(*latest, face)); ok {
 				return s.PromptFor(InRounds, slot, back), true
 			}
 		}
@@ -123,6 +127,21 @@ func (s Setup) expectRound() (Prompt, bool) {
 	p := s.PromptFor(InRounds, first, false)
 	p.Extra = extra
 	return p, true
+}
+
+// calledIn returns the pointings called in one half of a round: those of the
+// agreement, without the targets that were added too late for it.
+func (s Setup) calledIn(r Round, face Face) []Slot {
+	return slices.DeleteFunc(s.Spec.HalfSlots(r.Number, face), func(k Slot) bool { return slices.Contains(r.Without, k.Target) })
+}
+
+// distancesCalled returns the distances and heights called: a target height serves
+// nothing where its distance is blocked.
+func (s Setup) distancesCalled() []Slot {
+	return slices.DeleteFunc(s.Spec.DistanceSlots(), func(k Slot) bool {
+		_, blocked := s.Skipped(Slot{Quantity: Slope, Target: k.Target})
+		return k.Quantity == TargetHeight && blocked
+	})
 }
 
 // latestRound returns the last round that is not void, or nil.

@@ -22,6 +22,9 @@ const (
 	NotLeftOut     Reason = "not left out"
 	ReasonMissing  Reason = "reason missing" // the booker must write one
 	StationOnHold  Reason = "on hold"        // lifting needs a written reason
+	SetupIsVoid    Reason = "setup struck"   // the setup was struck whole
+	ReadingsDeny   Reason = "readings deny"  // readings that stand say otherwise
+	NothingToAmend Reason = "nothing to amend"
 )
 
 // A Refused is the answer to something that cannot be done now.

@@ -54,10 +54,10 @@ func (s Setup) WorkRound(r Round) RoundWork {
 
 func (s Setup) workPair(slot Slot) PairWork {
 	p := PairWork{Target: slot.Target, Closing: slot.Closing}
-	if r, ok := s.At(slot); ok {
+	if r, ok := s.Counting(slot); ok {
 		p.FL = &r
 	}
-	if r, ok := s.At(slot.Pair()); ok {
+	if r, ok := s.Counting(slot.Pair()); ok {
 		p.FR = &r
 	}
 	if p.FL != nil && p.FR != nil {
@@ -101,9 +101,9 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 // not booked.
 func (s Setup) misclosure(round int, face Face) *reduce.Angle {
 	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: s.Spec.RO}
-	opening, ok := s.At(slot)
+	opening, ok := s.Counting(slot)
 	slot.Closing = true
-	closing, closed := s.At(slot)
+	closing, closed := s.Counting(slot)
 	if !ok || !closed {
 		return nil
 	}

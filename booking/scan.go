@@ -23,6 +23,9 @@ func scanReading(body []byte) (e ReadingBooked, ok bool) {
 		e.Slot.Target = s.text()
 	}
 	e.Slot.Closing = s.skip(`,"closing":true`)
+	if s.skip(`,"repeat":`) {
+		e.Slot.Repeat = int(s.number(32))
+	}
 	s.expect(`},"text":`)
 	e.Text = s.text()
 	s.expect(`,"value":`)
@@ -36,6 +39,7 @@ func scanReading(body []byte) (e ReadingBooked, ok bool) {
 	if s.skip(`,"remark":`) {
 		e.Remark = s.text()
 	}
+	e.AfterLift = s.skip(`,"after_lift":true`)
 	s.expect(`}`)
 	return e, s.ok && len(s.rest) == 0
 }

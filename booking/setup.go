@@ -19,8 +19,10 @@ type Setup struct {
 	Rounds   []Round // Rounds[i].Number == i+1
 	Added    []RoundAdded
 	Remarks  []Remark
-	Lift     *Lift  // nil until the tripod is lifted
-	LastSeq  uint64 // number of the last event of the setup
+	Amended  []Amendment
+	Void     *SetupVoid // nil: the setup stands
+	Lift     *Lift      // nil until the tripod is lifted
+	LastSeq  uint64     // number of the last event of the setup
 }
 
 // A Reading is one booked reading with all that happened to it.
@@ -35,6 +37,8 @@ type Reading struct {
 	By        string
 	ReadAt    string  // RFC 3339, when keyed afterwards
 	Struck    *Strike // nil: it stands
+	LeftOut   *Strike // nil: it counts, where it stands
+	AfterLift bool    // read again, the setup being lifted
 }
 
 // Angle returns the value of a circle reading.
@@ -46,12 +50,30 @@ func (r Reading) Length() reduce.Length { return reduce.Length(r.Value) }
 // Stands tells whether the reading is not struck.
 func (r Reading) Stands() bool { return r.Struck == nil }
 
-// A Strike is why, when and by whom a reading was struck.
+// Counts tells whether the reading stands and is not left out of the means.
+func (r Reading) Counts() bool { return r.Struck == nil && r.LeftOut == nil }
+
+// A Strike is why, when and by whom a reading was struck or left out.
 type Strike struct {
-	Reason string
-	By     string
-	At     time.Time
-	Seq    uint64
+	Reason    string
+	By        string
+	At        time.Time
+	Seq       uint64
+	AfterLift bool
+}
+
+// An Amendment is what was put right in the agreement of a setup.
+type Amendment struct {
+	SetupAmended
+	Was Spec // as it was agreed before
+	At  time.Time
+	Seq uint64
+}
+
+// A SetupVoid is why, when and by whom a setup was struck whole.
+type SetupVoid struct {
+	SetupStruck
+	At time.Time
 }
 
 // A Skip is a pointing that was passed over.
@@ -69,6 +91,7 @@ type Round struct {
 	Setting int // which circle setting of the plan it was observed at: 1, 2, …
 	Void    *RoundVoided
 	LeftOut *RoundLeftOut
+	Without []string // targets added too late to be sighted in it
 }
 
 // Used tells whether the round is neither void nor left out.
@@ -76,10 +99,11 @@ func (r Round) Used() bool { return r.Void == nil && r.LeftOut == nil }
 
 // A Remark is a remark beside a reading, or on the setup where On is 0.
 type Remark struct {
-	On   uint64
-	Text string
-	By   string
-	At   time.Time
+	On        uint64
+	Text      string
+	By        string
+	At        time.Time
+	AfterLift bool
 }
 
 // A Lift is the end of a setup.
@@ -96,6 +120,12 @@ func (s Setup) Reading(seq uint64) (Reading, bool) {
 		}
 	}
 	return Reading{}, false
+}
+
+// Counting returns the reading of a slot that goes into the means.
+func (s Setup) Counting(slot Slot) (Reading, bool) {
+	r, ok := s.At(slot)
+	return r, ok && r.Counts()
 }
 
 // At returns the standing reading of a slot.
@@ -145,5 +175,6 @@ func (s Setup) clone() Setup {
 	s.Rounds = slices.Clone(s.Rounds)
 	s.Added = slices.Clone(s.Added)
 	s.Remarks = slices.Clone(s.Remarks)
+	s.Amended = slices.Clone(s.Amended)
 	return s
 }

@@ -101,12 +101,16 @@ func (q Quantity) Angular() bool { return q == Horizontal || q == Vertical }
 // face-right half of a closed round begins with it, so that the closing
 // readings of both faces are one pair. For an instrument height it marks the
 // one measured again before the tripod is lifted.
+//
+// Repeat counts the measurements that were made again as a check, without
+// striking the first: vertical pairs, distances, heights.
 type Slot struct {
 	Quantity Quantity `json:"quantity"`
 	Round    int      `json:"round,omitempty"`
 	Face     Face     `json:"face,omitempty"`
 	Target   string   `json:"target,omitempty"`
 	Closing  bool     `json:"closing,omitempty"`
+	Repeat   int      `json:"repeat,omitempty"` // 0: the first; 1, 2, …: measured again as a check
 }
 
 // String names the slot for a message: "round 2 FR Alder (closing), horizontal".
@@ -126,6 +130,9 @@ func (s Slot) String() string {
 	}
 	if s.Closing && s.Quantity == InstrumentHeight {
 		t += "measured again, "
+	}
+	if s.Repeat > 0 {
+		return fmt.Sprintf("%s%s, repeat %d", t, s.Quantity, s.Repeat)
 	}
 	return t + s.Quantity.String()
 }

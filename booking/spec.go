@@ -1,6 +1,8 @@
 package booking
 
 import (
+	"fmt"
+
 	"example.org/readback/reduce"
 )
 
@@ -29,6 +31,19 @@ const (
 	FreePlan    CirclePlan = 3 // the circle is not set; the crew turns it as it likes
 )
 
+// String says where the circle is set.
+func (p CirclePlan) String() string {
+	switch p {
+	case QuarterPlan:
+		return "a quarter of the circle apart"
+	case SpreadPlan:
+		return "spread over half the circle"
+	case FreePlan:
+		return "not set"
+	}
+	return fmt.Sprintf("plan %d", uint8(p))
+}
+
 // A Spec is what is agreed before the first sight: who, where, with what, to
 // which targets, and what will be held against the readings.
 type Spec struct {
@@ -47,6 +62,8 @@ type Spec struct {
 	Limits          Limits             `json:"limits"`
 	Verticals       bool               `json:"verticals,omitempty"`
 	Distances       bool               `json:"distances,omitempty"`
+	NoVertical      []string           `json:"no_vertical,omitempty"` // sighted, and no vertical circle read to them
+	NoDistance      []string           `json:"no_distance,omitempty"` // no distance and no target height: a spire
 	LengthUnit      reduce.LengthUnit  `json:"length_unit"`
 	Refraction      float64            `json:"refraction"` // coefficient k, |k| < 5; 0.13 unless set
 	KeyedAfterwards *KeyedAfterwards   `json:"keyed_afterwards,omitempty"`

@@ -56,6 +56,21 @@ var wired = []struct {
 	{"12-known-loaded", booking.KnownLoaded{File: "known.csv",
 		Stations: []booking.KnownStation{{Name: "Weir", East: 1000.25, North: 5000.5, Elev: new(96.125)}},
 		Bearings: []booking.KnownBearing{{From: "Weir", To: "Spire", Bearing: 12 * reduce.Degree}}, By: "Tam Okoro"}},
+	{"03-reading-booked-again", booking.ReadingBooked{
+		Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder", Repeat: 2}, Text: "120.502", Value: int64(120502 * reduce.Millimetre), By: "Tam Okoro", AfterLift: true}},
+	{"04-reading-struck-after", booking.ReadingStruck{Seq: 12, Reason: "wrong target", By: "Tam Okoro", AfterLift: true}},
+	{"05-pointing-skipped-again", booking.PointingSkipped{
+		Slot: booking.Slot{Quantity: booking.Slope, Target: "Mast", Repeat: 1}, Blocked: true, Reason: "rain", By: "Tam Okoro"}},
+	{"06-round-voided-again", booking.RoundVoided{Round: 1,
+		From: booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: booking.FL, Target: "Alder", Repeat: 1}, Reason: "knocked", By: "Tam Okoro"}},
+	{"07-round-left-out-after", booking.RoundLeftOut{Round: 3, Reason: "does not agree", By: "Tam Okoro", AfterLift: true}},
+	{"08-round-taken-back-after", booking.RoundTakenBack{Round: 3, Reason: "it was round 2", By: "Tam Okoro", AfterLift: true}},
+	{"02-setup-opened-quantities", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2,
+		NoVertical: []string{"Alder"}, NoDistance: []string{"Spire"}}}},
+	{"14-setup-amended", booking.SetupAmended{Spec: amendedSpec(), Renamed: []booking.Rename{{From: "Spier", To: "Spire"}}, Reason: "misspelt", By: "Tam Okoro", AfterLift: true}},
+	{"15-setup-struck", booking.SetupStruck{Reason: "opened by mistake", By: "Tam Okoro"}},
+	{"16-reading-left-out", booking.ReadingLeftOut{Seq: 31, Reason: "a metre short of what D measured", By: "Tam Okoro", AfterLift: true}},
+	{"17-reading-taken-back", booking.ReadingTakenBack{Seq: 31, Reason: "it was D", By: "Tam Okoro", AfterLift: true}},
 	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
 }
 
@@ -70,6 +85,13 @@ func wiredSpec() booking.Spec {
 		ClosingRule: reduce.ClosingMean, Plan: booking.SpreadPlan, Limits: booking.DefaultLimits(lc), Verticals: true, Distances: true,
 		LengthUnit: reduce.Metres, Refraction: 0.13, KeyedAfterwards: &booking.KeyedAfterwards{By: "Ada Brandt", File: "weir.csv"},
 	}
+}
+
+// amendedSpec sets every field of a spec as well.
+func amendedSpec() booking.Spec {
+	s := wiredSpec()
+	s.NoVertical, s.NoDistance = []string{"Quarry"}, []string{"Spire"}
+	return s
 }
 
 func TestWire_EventsAreWrittenAsPinned(t *testing.T) {

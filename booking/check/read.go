@@ -22,7 +22,7 @@ func Read(s booking.Setup, slot booking.Slot, text string, confirmed bool, known
 	if err != nil {
 		return booking.ReadingBooked{}, err
 	}
-	e := booking.ReadingBooked{Slot: slot, Text: strings.TrimSpace(text), Value: value, By: s.Spec.Booker}
+	e := booking.ReadingBooked{Slot: slot, Text: strings.TrimSpace(text), Value: value, By: s.Spec.Booker, AfterLift: s.Lift != nil}
 	e.Findings = Expect(s, slot, known).Check(value)
 	for _, f := range e.Findings {
 		if f.Severity != booking.Stop {
