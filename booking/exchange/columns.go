@@ -76,7 +76,7 @@ func readHeader(file string, cells []string) (layout, Faults) {
 		}
 	}
 	if len(missing) > 0 && len(faults) == 0 {
-		faults = append(faults, &Fault{File: file, Line: 1,
+		faults = append(faults, &Fault{File: file, Line: 1, Column: len(cells) + 1,
 			What: fmt.Sprintf("the header lacks %s: expected %s", strings.Join(missing, ", "), strings.Join(columns[:needed], ", "))})
 	}
 	return lay, faults

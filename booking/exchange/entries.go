@@ -1,7 +1,6 @@
 package exchange
 
 import (
-	"fmt"
 	"time"
 
 	"example.org/readback/booking"
@@ -77,7 +76,7 @@ func (p Paper) ordered() []*Row {
 func (p Paper) Setup() (booking.Setup, error) {
 	s, err := booking.Fold(p.Entries(p.Number, 1, time.Time{}))
 	if err != nil {
-		return s, fmt.Errorf("%s: line %d: setup %d: %w", p.file.Name, p.rows[0].Line, p.Number, err)
+		return s, p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
 	}
 	return s, nil
 }
@@ -88,7 +87,7 @@ func (p Paper) Events() int { return len(p.Entries(p.Number, 1, time.Time{})) }
 // Bookable tells whether the setup can be booked, before anything is.
 func (p Paper) Bookable() error {
 	if p.Spec.RO == "" {
-		return fmt.Errorf("%s: line %d: setup %d: %w", p.file.Name, p.rows[0].Line, p.Number, ErrNothingSighted)
+		return p.fault(p.rows[0], colTarget, "setup %d: %s", p.Number, nothingSighted)
 	}
 	_, err := p.Setup()
 	return err
@@ -108,7 +107,7 @@ func (p Paper) Checked(setup int, first uint64, at time.Time, known check.Known)
 		}
 		var err error
 		if s, err = s.Apply(e); err != nil {
-			return nil, s, fmt.Errorf("%s: line %d: setup %d: %w", p.file.Name, p.rows[0].Line, p.Number, err)
+			return nil, s, p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
 		}
 	}
 	return entries, s, nil

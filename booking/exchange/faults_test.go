@@ -32,6 +32,11 @@ func TestFaults(t *testing.T) {
 		}
 		raw := strings.NewReplacer(`\xff`, "\xff", `\x1b`, "\x1b").Replace(file)
 		got := said(raw)
+		for said := range strings.Lines(got) {
+			if !strings.Contains(said, ", column ") {
+				t.Errorf("%s: no column: %s", name, said)
+			}
+		}
 		now.WriteString("== " + name + "\n" + file + "----\n" + got)
 		if got != want && !*update {
 			t.Errorf("%s: said\n%swant\n%s", name, got, want)

@@ -1,8 +1,6 @@
 package exchange
 
 import (
-	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -30,37 +28,38 @@ type Paper struct {
 // LeftOut begins the reason of a row whose round was left out of the means.
 const LeftOut = "round left out: "
 
-// Papers sorts the rows of a file into its setups, by number. What cannot be is
-// returned as a *Fault with its line; an option that does not read wraps
-// ErrOption.
+// Papers returns all setups of the file; see Paper.
 func (f *File) Papers(o Options) ([]Paper, error) {
-	byNumber := map[int]*Paper{}
-	var papers []*Paper
-	for i := range f.Rows {
-		r := &f.Rows[i]
-		p := byNumber[r.Setup]
-		if p == nil {
-			p = &Paper{Number: r.Setup, file: f, slots: map[*Row]booking.Slot{}, void: map[int]string{}, out: map[int]string{}}
-			p.Spec.Station = r.Station
-			byNumber[r.Setup] = p
-			papers = append(papers, p)
-		}
-		p.rows = append(p.rows, r)
-	}
-	slices.SortFunc(papers, func(a, b *Paper) int { return cmp.Compare(a.Number, b.Number) })
-	done := make([]Paper, len(papers))
-	for i, p := range papers {
-		if err := p.work(o); err != nil {
+	var all []Paper
+	for i := range f.Len() {
+		p, err := f.Paper(i, o)
+		if err != nil {
 			return nil, err
 		}
-		done[i] = *p
+		all = append(all, p)
 	}
-	return done, nil
+	return all, nil
+}
+
+// Paper reads the i-th setup of the file, in the order of their numbers. What
+// is wrong with its rows is returned as Faults or as a *Fault; an option that does
+// not read wraps ErrOption.
+func (f *File) Paper(i int, o Options) (Paper, error) {
+	rows, err := f.rowsOf(i)
+	if err != nil {
+		return Paper{}, err
+	}
+	p := Paper{Number: f.setups[i].number, file: f, slots: map[*Row]booking.Slot{}, void: map[int]string{}, out: map[int]string{}}
+	for i := range rows {
+		p.rows = append(p.rows, &rows[i])
+	}
+	p.Spec.Station = rows[0].Station
+	return p, p.work(o)
 }
 
 // work finds out what the rows of one setup say.
 func (p *Paper) work(o Options) error {
-	for _, step := range []func() error{p.checkStation, p.findUnits, p.checkRounds} {
+	for _, step := range []func() error{p.checkStation, p.findUnits, p.checkTargets, p.checkRounds} {
 		if err := step(); err != nil {
 			return err
 		}
@@ -126,6 +125,21 @@ func (p *Paper) findUnits() error {
 	}
 	if length != nil && length.Unit == "ft" {
 		p.Spec.LengthUnit = reduce.Feet
+	}
+	return nil
+}
+
+// checkTargets refuses more targets than a setup can have before they are put in
+// their order.
+func (p *Paper) checkTargets() error {
+	seen := map[string]bool{}
+	for _, r := range p.rows {
+		if r.Target == "" || seen[r.Target] {
+			continue
+		}
+		if seen[r.Target] = true; len(seen) > booking.MaxTargets+1 {
+			return p.fault(r, colTarget, "%s is one target more than setup %d can have: expected the RO and %d targets at most", quoted(r.Target), p.Number, booking.MaxTargets)
+		}
 	}
 	return nil
 }
@@ -199,6 +213,6 @@ func (p *Paper) plan() {
 	s.Rounds = min(max(rounds-len(p.void), booking.LeastRounds), 24)
 }
 
-// ErrNothingSighted is returned for a setup that cannot be booked because its
-// rows name no target.
-var ErrNothingSighted = errors.New("no row names a target, so nothing was sighted: expected rows with targets, or no rows of this setup")
+// nothingSighted is said of a setup that cannot be booked because its rows name
+// no target.
+const nothingSighted = "no row names a target, so nothing was sighted: expected rows with targets, or no rows of this setup"

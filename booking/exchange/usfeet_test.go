@@ -24,7 +24,7 @@ func TestText_USSurveyFeet(t *testing.T) {
 		t.Error(text)
 	}
 	f, err := Read(strings.NewReader(text), "usft.csv")
-	if err != nil || (f.Rows[0].Value-int64(l)) > 500 || f.Rows[0].Value-int64(l) < -500 {
+	if err != nil || (allRows(t, f)[0].Value-int64(l)) > 500 || allRows(t, f)[0].Value-int64(l) < -500 {
 		t.Errorf("%v: %+v, booked %d nm", err, f, l)
 	}
 }
