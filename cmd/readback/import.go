@@ -28,38 +28,31 @@ func (m ImportCmd) Run(c *Context) error {
 	if strings.TrimSpace(m.Booker) == "" {
 		return badInput(fmt.Errorf("--booker is empty: expected the name of who keyed the file in"))
 	}
-	papers, err := paper.Read(m.File, m.Options, c.In)
+	papers, err := paper.Open(m.File, m.Options, c.In)
 	if err != nil {
 		return badInput(err)
 	}
-	m.sign(papers)
-	for _, p := range papers.List {
-		if err := p.Bookable(); err != nil {
-			return badInput(err)
-		}
+	defer papers.Close()
+	papers.Sign = m.sign(papers.File)
+	if _, err := papers.Check(); err != nil {
+		return badInput(err)
 	}
 	l, err := book.Open(m.Book, true, booking.BookOpened{}, store.Options{})
 	if err != nil {
 		return err
 	}
 	defer l.Close()
-	setups, err := l.Import(papers, time.Now())
-	if err != nil {
-		return err
-	}
-	for _, s := range setups {
-		fmt.Fprintf(c.Out, "Setup %d: %s, %d readings, %s.\n", s.Number, s.Spec.Station, len(s.Readings), s.Lift.Verdict)
-	}
-	return nil
+	return l.Import(papers, time.Now(), func(s book.Imported) {
+		fmt.Fprintf(c.Out, "Setup %d: %s, %d readings, %s.\n", s.Setup, s.Station, s.Readings, s.Verdict)
+	})
 }
 
-// sign writes who keyed the setups in, and from what, into them.
-func (m ImportCmd) sign(p paper.Papers) {
+// sign writes who keyed a setup in, and from what, into it.
+func (m ImportCmd) sign(file string) func(*booking.Spec) {
 	by := strings.TrimSpace(m.Booker)
-	for i := range p.List {
-		spec := &p.List[i].Spec
+	return func(spec *booking.Spec) {
 		spec.Booker, spec.Observer = by, strings.TrimSpace(m.Observer)
 		spec.Instrument.Name, spec.Instrument.Serial = strings.TrimSpace(m.Instrument), strings.TrimSpace(m.Serial)
-		spec.KeyedAfterwards = &booking.KeyedAfterwards{By: by, File: filepath.Base(p.File)}
+		spec.KeyedAfterwards = &booking.KeyedAfterwards{By: by, File: filepath.Base(file)}
 	}
 }

@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 
+	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/exchange/reductions"
+	"example.org/readback/cmd/internal/output"
 	"example.org/readback/cmd/internal/paper"
 )
 
@@ -16,38 +18,42 @@ type ReduceCmd struct {
 	paper.Options
 }
 
-// Run prints the reductions of every setup of the file. A bad file prints
-// nothing on standard output.
+// Run prints the reductions of every setup of the file, once all of it is worked
+// on: a bad file prints nothing on standard output.
 func (r ReduceCmd) Run(c *Context) error {
-	papers, err := paper.Read(r.File, r.Options, c.In)
+	papers, err := paper.Open(r.File, r.Options, c.In)
 	if err != nil {
 		return badInput(err)
 	}
-	var out bytes.Buffer
-	w := reductions.NewWriter(&out)
-	for i, p := range papers.List {
-		s, err := p.Setup()
-		if err != nil {
-			return badInput(err)
+	defer papers.Close()
+	var out output.Spool
+	defer out.Close()
+	if err := papers.Work(&out, r.reduce); err != nil {
+		if errors.Is(err, exchange.ErrFile) || errors.Is(err, exchange.ErrOption) {
+			err = badInput(err)
 		}
-		switch {
-		case r.JSON:
-			err = w.Setup(reductions.Of(s, p.Named))
-		default:
-			if i > 0 {
-				out.WriteString("\n")
-			}
-			err = reductions.Table(&out, s, p.Named)
-		}
-		if err != nil {
-			return err
-		}
+		return err
 	}
 	if r.JSON {
-		err = w.Close()
+		fmt.Fprint(&out, reductions.Tail)
 	}
-	if _, werr := out.WriteTo(c.Out); werr != nil {
-		err = errors.Join(err, fmt.Errorf("cannot write the reductions: %w", werr))
+	if _, err := out.WriteTo(c.Out); err != nil {
+		return fmt.Errorf("cannot write the reductions: %w", err)
 	}
-	return err
+	return nil
+}
+
+// reduce prints the reductions of the i-th setup.
+func (r ReduceCmd) reduce(w *bytes.Buffer, i int, p exchange.Paper) error {
+	s, err := p.Setup()
+	if err != nil {
+		return err
+	}
+	if r.JSON {
+		return reductions.Write(w, i == 0, reductions.Of(s, p.Named))
+	}
+	if i > 0 {
+		w.WriteString("\n")
+	}
+	return reductions.Table(w, s, p.Named)
 }

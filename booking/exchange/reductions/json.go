@@ -244,27 +244,38 @@ func NewWriter(w io.Writer) *Writer { return &Writer{w: w} }
 
 // Setup writes one setup.
 func (w *Writer) Setup(s Setup) error {
-	head := ",\n"
+	first := !w.begun
+	w.begun = true
+	return Write(w.w, first, s)
+}
+
+// Close ends the document.
+func (w *Writer) Close() error {
+	tail := Tail
 	if !w.begun {
-		head, w.begun = `{"setups":[`+"\n", true
+		tail = `{"setups":[]}` + "\n"
+	}
+	_, err := io.WriteString(w.w, tail)
+	return err
+}
+
+// Tail ends a document of one setup or more.
+const Tail = "\n]}\n"
+
+// Write writes one setup of a document, with what comes before the first or
+// between two.
+func Write(w io.Writer, first bool, s Setup) error {
+	head := ",\n"
+	if first {
+		head = `{"setups":[` + "\n"
 	}
 	body, err := json.MarshalIndent(s, "", " ")
 	if err != nil {
 		return err
 	}
-	if _, err := io.WriteString(w.w, head); err != nil {
+	if _, err := io.WriteString(w, head); err != nil {
 		return err
 	}
-	_, err = w.w.Write(body)
-	return err
-}
-
-// Close ends the document.
-func (w *Writer) Close() error {
-	tail := "\n]}\n"
-	if !w.begun {
-		tail = `{"setups":[]}` + "\n"
-	}
-	_, err := io.WriteString(w.w, tail)
+	_, err = w.Write(body)
 	return err
 }

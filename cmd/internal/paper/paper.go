@@ -3,6 +3,7 @@
 package paper
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"fmt"
 	"io"
@@ -12,6 +13,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
+	"example.org/readback/cmd/internal/output"
 	"example.org/readback/reduce"
 )
 
@@ -79,37 +81,123 @@ func millimetres(option, text string) (float64, error) {
 	return mm, nil
 }
 
-// Papers are the setups of a readings file.
+// Papers are the setups of a readings file, read from it one at a time.
 type Papers struct {
 	File string
-	Sum  [sha256.Size]byte // of the bytes of the file
-	List []exchange.Paper
+	Sign func(*booking.Spec) // writes into each setup what the file does not say; may be nil
+
+	file    *exchange.File
+	src     *io.SectionReader
+	options exchange.Options
+	done    func() error
+	checked Checked
 }
 
-// Read reads the setups of a readings file. Every error is one of input.
-func Read(file string, o Options, stdin io.Reader) (Papers, error) {
-	p := Papers{File: file}
+// mostPiped is how much is taken from a pipe, bytes.
+const mostPiped = 4 << 30
+
+// Open finds the setups of a readings file; what comes through a pipe is kept
+// until all of it is there. Every error is one of input.
+func Open(file string, o Options, stdin io.Reader) (*Papers, error) {
 	options, err := o.options()
 	if err != nil {
-		return p, err
+		return nil, err
 	}
-	in := stdin
+	p := &Papers{File: file, options: options}
 	if file == "-" {
 		p.File = "standard input"
+		err = p.keep(stdin)
 	} else {
-		f, err := os.Open(file)
-		if err != nil {
-			return p, fmt.Errorf("cannot read the readings file: %w", err)
-		}
+		err = p.open(file)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the readings file: %w", err)
+	}
+	if p.file, err = exchange.Open(p.src, p.src.Size(), p.File); err != nil {
+		p.Close()
+		return nil, err
+	}
+	return p, nil
+}
+
+// open takes a file as it stands, and keeps what any other thing by that name
+// gives.
+func (p *Papers) open(file string) error {
+	f, err := os.Open(file)
+	if err != nil {
+		return err
+	}
+	info, err := f.Stat()
+	if err != nil {
+		f.Close()
+		return err
+	}
+	if !info.Mode().IsRegular() {
 		defer f.Close()
-		in = f
+		return p.keep(f)
+	}
+	p.src, p.done = io.NewSectionReader(f, 0, info.Size()), f.Close
+	return nil
+}
+
+func (p *Papers) keep(in io.Reader) error {
+	kept := &output.Spool{}
+	n, err := io.Copy(kept, io.LimitReader(in, mostPiped))
+	if err == nil && n == mostPiped {
+		err = fmt.Errorf("%s gives more than %d GiB: save it to a file", p.File, mostPiped>>30)
+	}
+	if err != nil {
+		kept.Close()
+		return err
+	}
+	p.src, p.done = io.NewSectionReader(kept, 0, kept.Size()), kept.Close
+	return nil
+}
+
+// Close ends reading.
+func (p *Papers) Close() error { return p.done() }
+
+// Checked is what is known of a file whose setups can all be booked.
+type Checked struct {
+	Sum    [sha256.Size]byte // SHA-256 of the bytes of the file
+	Events []int32           // that each setup becomes, its lift included
+	Total  int
+}
+
+// Check reads the whole file, once, and folds every setup of it. Every error is
+// one of input.
+func (p *Papers) Check() (Checked, error) {
+	if p.checked.Events != nil {
+		return p.checked, nil
 	}
 	h := sha256.New()
-	f, err := exchange.Read(io.TeeReader(in, h), p.File)
-	if err != nil {
-		return p, err
+	if _, err := io.Copy(h, io.NewSectionReader(p.src, 0, p.src.Size())); err != nil {
+		return Checked{}, fmt.Errorf("cannot read the readings file: %w", err)
 	}
-	h.Sum(p.Sum[:0])
-	p.List, err = f.Papers(options)
-	return p, err
+	c := Checked{Events: make([]int32, p.Len())}
+	h.Sum(c.Sum[:0])
+	err := p.Work(io.Discard, func(_ *bytes.Buffer, i int, q exchange.Paper) error {
+		c.Events[i] = int32(q.Events() + 1)
+		return q.Bookable()
+	})
+	if err != nil {
+		return Checked{}, err
+	}
+	for _, k := range c.Events {
+		c.Total += int(k)
+	}
+	p.checked = c
+	return c, nil
+}
+
+// Len is how many setups there are.
+func (p *Papers) Len() int { return p.file.Len() }
+
+// Paper reads the i-th setup. Every error is one of input.
+func (p *Papers) Paper(i int) (exchange.Paper, error) {
+	q, err := p.file.Paper(i, p.options)
+	if err == nil && p.Sign != nil {
+		p.Sign(&q.Spec)
+	}
+	return q, err
 }
