@@ -1,0 +1,101 @@
+package main
+
+import (
+	"bufio"
+	"encoding/csv"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"example.org/readback/booking/exchange"
+	"example.org/readback/booking/observer"
+)
+
+// readingsFile writes a readings file of about n readings, stations of seven
+// directions in two rounds with verticals.
+func readingsFile(tb testing.TB, n int) (name string, readings int) {
+	tb.Helper()
+	name = filepath.Join(tb.TempDir(), "season.csv")
+	f, err := os.Create(name)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	buf := bufio.NewWriterSize(f, 1<<20)
+	w := exchange.NewWriter(buf)
+	for setup := 1; readings < n; setup++ {
+		s, err := observer.New(observer.Options{Seed: uint64(setup), Targets: 6, CloseHalves: true}).Book()
+		if err == nil {
+			s.Number = setup
+			err = w.Setup(s)
+		}
+		if err != nil {
+			tb.Fatal(err)
+		}
+		readings += len(s.Readings)
+	}
+	if err := errors.Join(w.Flush(), buf.Flush(), f.Close()); err != nil {
+		tb.Fatal(err)
+	}
+	return name, readings
+}
+
+// BenchmarkReduce works a readings file in turn with a bare walk through its
+// cells by encoding/csv, and tells how many times longer it takes and how much
+// memory it holds. READBACK_READINGS=1000000 for a firm's season.
+func BenchmarkReduce(b *testing.B) {
+	name, n := readingsFile(b, seasonReadings(b))
+	var bare, work time.Duration
+	peak := watchHeap(b)
+	for b.Loop() {
+		start := time.Now()
+		f, err := os.Open(name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		r := csv.NewReader(bufio.NewReaderSize(f, 1<<16))
+		for r.ReuseRecord = true; err == nil; {
+			_, err = r.Read()
+		}
+		f.Close()
+		if !errors.Is(err, io.EOF) {
+			b.Fatal(err)
+		}
+		bare += time.Since(start)
+		start = time.Now()
+		c := &Context{Out: io.Discard, Err: os.Stderr, Getenv: os.Getenv}
+		if code := run([]string{"reduce", name}, c); code != exitFine {
+			b.Fatal("reduce failed")
+		}
+		work += time.Since(start)
+	}
+	b.ReportMetric(float64(work)/float64(bare), "times-bare")
+	b.ReportMetric(float64(work.Nanoseconds())/float64(b.N)/float64(n), "ns/reading")
+	b.ReportMetric(float64(peak.Load())/1e6, "MB-peak")
+}
+
+// watchHeap notes the largest heap in use until the benchmark ends.
+func watchHeap(b *testing.B) *atomic.Uint64 {
+	var peak atomic.Uint64
+	done := make(chan struct{})
+	b.Cleanup(func() { close(done) })
+	go func() {
+		for {
+			select {
+			case <-done:
+				return
+			case <-time.After(20 * time.Millisecond):
+				var m runtime.MemStats
+				runtime.ReadMemStats(&m)
+				if m.HeapInuse > peak.Load() {
+					peak.Store(m.HeapInuse)
+				}
+			}
+		}
+	}()
+	return &peak
+}
