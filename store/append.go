@@ -28,7 +28,7 @@ func (b *Book) Append(d journal.Draft) (journal.Record, error) {
 	if err := b.writable(); err != nil {
 		return journal.Record{}, err
 	}
-	r, err := b.seal(d)
+	r, err := b.seal(d, &b.last)
 	if err != nil {
 		return journal.Record{}, err
 	}
@@ -84,8 +84,8 @@ func (b *Book) writeBoth(r *journal.Record, value, line, digest []byte) error {
 	return nil
 }
 
-// seal makes the record that would follow the last one.
-func (b *Book) seal(d journal.Draft) (journal.Record, error) {
+// seal makes the record that would follow last.
+func (b *Book) seal(d journal.Draft, last *journal.Record) (journal.Record, error) {
 	if d.ID == ([16]byte{}) {
 		if _, err := rand.Read(d.ID[:]); err != nil {
 			return journal.Record{}, fmt.Errorf("choose an identity for the event: %w", err)
@@ -94,7 +94,7 @@ func (b *Book) seal(d journal.Draft) (journal.Record, error) {
 	if d.At.IsZero() {
 		d.At = b.opt.Clock()
 	}
-	r := journal.Record{Seq: b.last.Seq + 1, ID: d.ID, At: d.At.UTC().Round(0), Kind: d.Kind, Version: d.Version, Group: d.Group, Body: d.Body, Prev: b.last.Hash}
+	r := journal.Record{Seq: last.Seq + 1, ID: d.ID, At: d.At.UTC().Round(0), Kind: d.Kind, Version: d.Version, Group: d.Group, Body: d.Body, Prev: last.Hash}
 	if err := r.Check(); err != nil {
 		return journal.Record{}, err
 	}

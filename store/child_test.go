@@ -12,9 +12,10 @@ import (
 const childVar = "READBACK_STORE_CHILD"
 
 var children = map[string]func(args []string) int{
-	"damage": damageChild,
-	"append": appendChild,
-	"hold":   holdChild,
+	"damage":    damageChild,
+	"append":    appendChild,
+	"appendall": appendAllChild,
+	"hold":      holdChild,
 }
 
 // realDisk is where the machine's own temporary files lie, for what has to be
