@@ -19,7 +19,7 @@ type Summary struct {
 	Booker     string       `json:"booker"`
 	Opened     time.Time    `json:"opened"`
 	Lifted     *time.Time   `json:"lifted,omitempty"`
-	State      string       `json:"state"` // "open", "hold", "lift", "lifted", "lifted on hold"
+	State      string       `json:"state"` // "open", "hold", "lift", "lifted", "lifted on hold", StateStruck
 	Readings   int          `json:"readings"`
 	Sights     []SightLine  `json:"sights,omitempty"`
 	S0         float64      `json:"s0,omitempty"` // seconds
@@ -32,6 +32,10 @@ type Summary struct {
 	Paper      bool         `json:"paper,omitempty"` // keyed afterwards
 	Refraction float64      `json:"refraction"`      // the coefficient its rises were worked with
 }
+
+// StateStruck is the state of a setup that was struck whole: it is in no figure,
+// no work list and no sheet.
+const StateStruck = "struck"
 
 // A SightLine is what one setup says of the line to one of its targets, the RO
 // included.

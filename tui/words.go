@@ -143,6 +143,14 @@ func said(e booking.Event) string {
 	switch e := e.(type) {
 	case booking.ReadingStruck:
 		return "Struck. The figure stays legible on the page."
+	case booking.ReadingLeftOut:
+		return "The reading is left out. The reason stands beside it."
+	case booking.ReadingTakenBack:
+		return "The reading counts again."
+	case booking.SetupAmended:
+		return "The setup is amended. What it was stays in the book."
+	case booking.SetupStruck:
+		return "The setup is struck. Its number stays in the book."
 	case booking.PointingSkipped:
 		if e.Blocked {
 			return capital(slotWords(e.Slot)) + " is blocked: it is not called again in this half."
@@ -181,6 +189,14 @@ func eventWords(e booking.Entry) string {
 		return "the opening of the setup on " + v.Spec.Station
 	case booking.ReadingStruck:
 		return "a strike"
+	case booking.ReadingLeftOut:
+		return "a reading left out"
+	case booking.ReadingTakenBack:
+		return "a reading taken back"
+	case booking.SetupAmended:
+		return "the amending of the setup"
+	case booking.SetupStruck:
+		return "the striking of the setup"
 	case booking.PointingSkipped:
 		return "passing over " + slotWords(v.Slot)
 	case booking.RoundVoided:

@@ -20,13 +20,17 @@ func Summarize(s booking.Setup) booking.Summary {
 		m.Lifted = &at
 	}
 	m.Collim, m.IndexMean = meanErrors(r)
-	m.Sights = sightLines(s.Spec.RO, r)
+	if s.Void == nil {
+		m.Sights = sightLines(s.Spec.RO, r)
+	}
 	return m
 }
 
 // state names where the setup stands for the work list.
 func state(s booking.Setup, r booking.Reduction) string {
 	switch {
+	case s.Void != nil:
+		return booking.StateStruck
 	case s.Lift != nil && s.Lift.Despite != "":
 		return "lifted on hold"
 	case s.Lift != nil:

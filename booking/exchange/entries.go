@@ -28,6 +28,8 @@ func (p Paper) Entries(setup int, first uint64, at time.Time) []booking.Entry {
 		seq := add(booking.ReadingBooked{Slot: slot, Text: r.Text, Value: r.Value, By: by, ReadAt: r.Time, Remark: r.Remark})
 		if !p.stands(r) {
 			add(booking.ReadingStruck{Seq: seq, Reason: r.Struck, By: by})
+		} else if leftOutAlone(r) {
+			add(booking.ReadingLeftOut{Seq: seq, Reason: r.Struck[len(LeftOutReading):], By: by})
 		}
 		left[r.Round]--
 		if left[r.Round] > 0 || r.Round == 0 {

@@ -28,6 +28,10 @@ type Paper struct {
 // LeftOut begins the reason of a row whose round was left out of the means.
 const LeftOut = "round left out: "
 
+// LeftOutReading begins the reason of a row that stands in the book and was left
+// out of the means alone.
+const LeftOutReading = "reading left out: "
+
 // Papers returns all setups of the file; see Paper.
 func (f *File) Papers(o Options) ([]Paper, error) {
 	var all []Paper
@@ -178,7 +182,7 @@ func (p *Paper) judgeRounds() {
 		if len(rows) == 0 {
 			return
 		}
-		if slices.ContainsFunc(rows, func(r *Row) bool { return r.Struck == "" }) {
+		if slices.ContainsFunc(rows, func(r *Row) bool { return r.Struck == "" || leftOutAlone(r) }) {
 			continue
 		}
 		p.void[n] = rows[len(rows)-1].Struck
@@ -195,10 +199,12 @@ func (p *Paper) judgeRounds() {
 	}
 }
 
+func leftOutAlone(r *Row) bool { return strings.HasPrefix(r.Struck, LeftOutReading) }
+
 // stands tells whether the reading of a row is not struck in the book: one of a
 // left-out round stands, and its round is not used.
 func (p *Paper) stands(r *Row) bool {
-	return r.Struck == "" || r.Quantity == booking.Horizontal && p.out[r.Round] == r.Struck
+	return r.Struck == "" || leftOutAlone(r) || r.Quantity == booking.Horizontal && p.out[r.Round] == r.Struck
 }
 
 // plan fills in what the rows tell of the programme.

@@ -88,7 +88,8 @@ func (w *Writer) Flush() error {
 // so that reading them back gives the setup's own reductions. Three things
 // differ from the book:
 //
-//   - the readings of a round that was left out are struck, with the reason;
+//   - the readings of a round that was left out, and those left out alone, stand
+//     as struck, with the reason;
 //   - a reading of the RO that was struck and read again later has the new
 //     figure written beside it, and its two sights in a half come in the order
 //     of the programme, even where one was hidden at first;
@@ -109,6 +110,9 @@ func Rows(s booking.Setup) []Row {
 		}
 		if round, ok := s.Round(r.Slot.Round); ok && round.LeftOut != nil {
 			row.Struck = oneReason(LeftOut + round.LeftOut.Reason)
+		}
+		if r.LeftOut != nil {
+			row.Struck = oneReason(LeftOutReading + r.LeftOut.Reason)
 		}
 		if r.Struck != nil {
 			row.Struck = oneReason(r.Struck.Reason)

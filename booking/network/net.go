@@ -54,7 +54,7 @@ func (n *net) link() {
 // lifted. An earlier one that was never lifted was left behind. Its number is 0
 // where there is none.
 func (n *net) current() booking.Summary {
-	if k := len(n.in.Setups); k > 0 && n.in.Setups[k-1].Lifted == nil {
+	if k := len(n.in.Setups); k > 0 && n.in.Setups[k-1].Lifted == nil && n.in.Setups[k-1].State != booking.StateStruck {
 		return n.in.Setups[k-1]
 	}
 	return booking.Summary{}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"example.org/readback/booking"
@@ -108,7 +109,7 @@ func (a *AuditCmd) printJudgements(w io.Writer) error {
 	}
 	n := 0
 	for _, ch := range picked.Chapters {
-		stations := map[int]string{}
+		specs := map[int]booking.Spec{}
 		for r, err := range ch.Records() {
 			if err != nil {
 				return err
@@ -118,20 +119,25 @@ func (a *AuditCmd) printJudgements(w io.Writer) error {
 				return err
 			}
 			if v, ok := e.Event.(booking.SetupOpened); ok {
-				stations[e.Setup] = v.Spec.Station
+				specs[e.Setup] = v.Spec
 			}
-			if text, by := judgement(e, func(seq uint64) booking.ReadingBooked { return struck(ch, seq) }); text != "" {
+			text, by := judgement(e, func(seq uint64) booking.ReadingBooked { return struck(ch, seq) })
+			if v, ok := e.Event.(booking.SetupAmended); ok {
+				text, by = amended(v, specs[e.Setup]), v.By
+				specs[e.Setup] = v.Spec
+			}
+			if text != "" {
 				if n == 0 {
-					fmt.Fprintln(w, "Strikes, confirmations, rounds void or left out, lifts on Hold")
+					fmt.Fprintln(w, "Strikes, amendments, confirmations, what is void or left out, lifts on Hold")
 				}
 				n++
-				fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", e.Seq, e.Setup, stations[e.Setup],
+				fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", e.Seq, e.Setup, specs[e.Setup].Station,
 					e.At.Local().Format(time.DateTime), by, text)
 			}
 		}
 	}
 	if n == 0 {
-		fmt.Fprintln(w, "Nothing was struck, confirmed against a mark, voided, left out or lifted on Hold.")
+		fmt.Fprintln(w, "Nothing was struck, amended, confirmed against a mark, voided, left out or lifted on Hold.")
 	}
 	return nil
 }
@@ -150,18 +156,29 @@ func struck(c book.Chapter, seq uint64) booking.ReadingBooked {
 func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (text, by string) {
 	switch v := e.Event.(type) {
 	case booking.ReadingBooked:
+		if v.AfterLift {
+			return fmt.Sprintf("read again after the lift: %s at %s", v.Text, v.Slot), v.By
+		}
 		if v.Confirmed {
 			return fmt.Sprintf("booked %s at %s although it was marked (%s); confirmed as read again", v.Text, v.Slot, findingTexts(v.Findings)), v.By
 		}
 	case booking.ReadingStruck:
 		r := struck(v.Seq)
-		return fmt.Sprintf("struck event %d (%s, %s): %s", v.Seq, r.Slot, r.Text, v.Reason), v.By
+		return fmt.Sprintf("struck event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
+	case booking.ReadingLeftOut:
+		r := struck(v.Seq)
+		return fmt.Sprintf("left out event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
+	case booking.ReadingTakenBack:
+		r := struck(v.Seq)
+		return fmt.Sprintf("took back event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
+	case booking.SetupStruck:
+		return "setup struck whole: " + v.Reason, v.By
 	case booking.RoundVoided:
 		return fmt.Sprintf("round %d void from %s on: %s", v.Round, v.From, v.Reason), v.By
 	case booking.RoundLeftOut:
-		return fmt.Sprintf("round %d left out: %s", v.Round, v.Reason), v.By
+		return fmt.Sprintf("round %d left out: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
 	case booking.RoundTakenBack:
-		return fmt.Sprintf("round %d taken back: %s", v.Round, v.Reason), v.By
+		return fmt.Sprintf("round %d taken back: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
 	case booking.PointingSkipped:
 		return fmt.Sprintf("passed over %s: %s", v.Slot, v.Reason), v.By
 	case booking.Lifted:
@@ -170,6 +187,22 @@ func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (
 		}
 	}
 	return "", ""
+}
+
+func late(afterLift bool) string {
+	if afterLift {
+		return " (after the lift)"
+	}
+	return ""
+}
+
+// amended words what an amendment changed, was being what was agreed before.
+func amended(v booking.SetupAmended, was booking.Spec) string {
+	text := "amended: " + strings.Join(booking.Amendment{SetupAmended: v, Was: was}.Changes(), "; ")
+	if v.Reason != "" {
+		text += ": " + v.Reason
+	}
+	return text + late(v.AfterLift)
 }
 
 func findingTexts(fs []booking.Finding) string {

@@ -35,6 +35,9 @@ func (s *SheetCmd) Run(c *Context) error {
 		if err != nil {
 			return err
 		}
+		if sh.Setup.Void != nil && len(s.Setups) == 0 {
+			continue // struck whole: it is printed when its number is asked for
+		}
 		b.Sheets = append(b.Sheets, sh)
 	}
 	out, err := output.Create(s.Out, c.Out)

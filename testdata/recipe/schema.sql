@@ -40,15 +40,22 @@ create table if not exists reading (
 create or replace function unshielded(cell text) returns text immutable language sql as
 $$ select case when cell ~ E'^\'+[=+@\t\r\n＝＋－＠-]' then substr(cell, 2) else cell end $$;
 
--- One row for each setup: who, where, with what. Drills are left out.
+-- One row for each setup: who, where, with what. Drills and setups struck whole
+-- are left out.
 create or replace view setup as
 select e.book, e.setup, e.at as opened,
-       e.body->'spec'->>'station'                       as station,
-       e.body->'spec'->>'observer'                      as observer,
-       e.body->'spec'->'instrument'->>'name'            as instrument,
-       coalesce(e.body->'spec'->'instrument'->>'serial', '') as serial
+       a.spec->>'station'                       as station,
+       a.spec->>'observer'                      as observer,
+       a.spec->'instrument'->>'name'            as instrument,
+       coalesce(a.spec->'instrument'->>'serial', '') as serial
 from event e
+-- what is agreed now: as it was opened, or as it was amended last
+join lateral (select m.body->'spec' as spec from event m
+              where m.book = e.book and m.setup = e.setup and m.kind in (2, 14)
+              order by m.seq desc limit 1) a on true
 where e.kind = 2
+  and not exists (select 1 from event w      -- struck whole
+                  where w.book = e.book and w.setup = e.setup and w.kind = 15)
   and not exists (select 1 from event b
                   where b.book = e.book and b.kind = 1 and (b.body->>'drill')::boolean);
 

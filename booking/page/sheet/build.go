@@ -25,6 +25,7 @@ func (b Binder) page(s Sheet) page {
 	}
 	add := func(ss ...section) { p.Sections = append(p.Sections, ss...) }
 	add(w.headSection(s), w.limitSection())
+	add(w.amendSection()...)
 	add(w.roundSections()...)
 	add(w.directionSections()...)
 	add(w.suspectSection()...)
@@ -54,6 +55,8 @@ func shortened(name string) string {
 func (w *writer) state() string {
 	word := "Lifted"
 	switch l := w.setup.Lift; {
+	case w.setup.Void != nil:
+		word = "Struck whole"
 	case l == nil:
 		word = verdictWord(check.JudgeReduction(w.setup, w.red)) + ", not yet lifted"
 	case l.Despite != "":

@@ -80,7 +80,7 @@ func roundFate(r booking.RoundWork) []string {
 		ss = append(ss, sentence(fmt.Sprintf("Round void, every reading of it struck, said at %s by %s: %s", visible(v.From.String()), visible(v.By), visible(v.Reason))))
 	}
 	if o := r.LeftOut; o != nil {
-		ss = append(ss, sentence(fmt.Sprintf("Round left out of the means by %s: %s", visible(o.By), visible(o.Reason))))
+		ss = append(ss, sentence(fmt.Sprintf("Round left out of the means%s by %s: %s", lateWords(o.AfterLift), visible(o.By), visible(o.Reason))))
 	}
 	return ss
 }
@@ -116,7 +116,13 @@ func (w *writer) slotCell(slot booking.Slot, void *booking.RoundVoided, notes *[
 func (w *writer) readingNotes(r booking.Reading, void *booking.RoundVoided) []string {
 	var ss []string
 	if k := r.Struck; k != nil && (void == nil || k.Reason != void.Reason) {
-		ss = append(ss, sentence(fmt.Sprintf("Struck %s by %s: %s", w.clock(k.At), visible(k.By), visible(k.Reason))))
+		ss = append(ss, sentence(fmt.Sprintf("Struck %s%s by %s: %s", w.clock(k.At), lateWords(k.AfterLift), visible(k.By), visible(k.Reason))))
+	}
+	if k := r.LeftOut; k != nil {
+		ss = append(ss, sentence(fmt.Sprintf("Left out of the means %s%s by %s: %s", w.clock(k.At), lateWords(k.AfterLift), visible(k.By), visible(k.Reason))))
+	}
+	if r.AfterLift {
+		ss = append(ss, "Read again after the lift.")
 	}
 	for _, f := range r.Findings {
 		if f.Severity == booking.Warn || f.Severity == booking.Stop {
