@@ -31,7 +31,7 @@ type TargetSpread struct {
 // A RoundDirection is a reduced direction of one round.
 type RoundDirection struct {
 	Round     int
-	Direction reduce.Angle
+	Direction reduce.Direction
 }
 
 // Compare compares the rounds that are used. A direction seen in one round only
@@ -70,7 +70,7 @@ func spreadOf(target string, rounds []RoundWork, limit reduce.Angle) TargetSprea
 			continue
 		}
 		ts.Directions = append(ts.Directions, RoundDirection{Round: w.Number, Direction: d})
-		off := (d - ts.Directions[0].Direction).Wrap()
+		off := d.Sub(ts.Directions[0].Direction)
 		lo, hi = min(lo, off), max(hi, off)
 	}
 	ts.Spread = hi - lo

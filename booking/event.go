@@ -183,9 +183,9 @@ type KnownLoaded struct {
 // A KnownBearing is a bearing from one station to another that is given without
 // coordinates, clockwise from north.
 type KnownBearing struct {
-	From    string       `json:"from"`
-	To      string       `json:"to"`
-	Bearing reduce.Angle `json:"bearing"`
+	From    string           `json:"from"`
+	To      string           `json:"to"`
+	Bearing reduce.Direction `json:"bearing"`
 }
 
 // A KnownStation is a station whose coordinates are given.

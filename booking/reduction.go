@@ -27,11 +27,11 @@ type Reduction struct {
 // deviation is.
 type DirectionResult struct {
 	Target    string
-	Direction reduce.Angle // from the RO, clockwise, [0, full circle)
-	SD        float64      // seconds: of the angle RO → target; 0 when Dof is 0
-	Spread    reduce.Angle // over the used rounds that reduce it to the RO
-	Rounds    int          // used rounds it was seen in
-	Compared  int          // those of them that reduce it to the RO: under 2 there is no Spread
+	Direction reduce.Direction // from the RO, clockwise, [0, full circle)
+	SD        float64          // seconds: of the angle RO → target; 0 when Dof is 0
+	Spread    reduce.Angle     // over the used rounds that reduce it to the RO
+	Rounds    int              // used rounds it was seen in
+	Compared  int              // those of them that reduce it to the RO: under 2 there is no Spread
 	Agrees    bool
 }
 
@@ -139,7 +139,7 @@ func sightsOf(rounds []RoundWork, index map[string]int) (sights []reduce.Sight, 
 			}
 			mean := p.Mean
 			if p.HasDirection {
-				mean = (w.RO + p.Direction).Normalize()
+				mean = w.RO.Add(p.Direction.Angle())
 			}
 			sights = append(sights, reduce.Sight{Round: i, Target: k, Mean: mean})
 			seen[k]++

@@ -10,17 +10,17 @@ type PairWork struct {
 	Closing      bool
 	FL, FR       *Reading // nil: not booked
 	TwoC         reduce.Angle
-	Mean         reduce.Angle // on the face-left frame, [0, full circle)
-	Direction    reduce.Angle // to the RO, [0, full circle)
-	HasPair      bool         // both faces stand: TwoC and Mean have a meaning
-	HasDirection bool         // the RO of the round has a mean: Direction has a meaning
+	Mean         reduce.Direction // on the face-left frame, [0, full circle)
+	Direction    reduce.Direction // to the RO, [0, full circle)
+	HasPair      bool             // both faces stand: TwoC and Mean have a meaning
+	HasDirection bool             // the RO of the round has a mean: Direction has a meaning
 }
 
 // A RoundWork is one round worked on its own.
 type RoundWork struct {
 	Round
 	Pairs    []PairWork // in face-left order, the closing one last
-	RO       reduce.Angle
+	RO       reduce.Direction
 	HasRO    bool
 	Complete bool // every pointing booked on both faces
 	// Misclosure of each half, closing − opening, where the half is closed.
@@ -28,13 +28,13 @@ type RoundWork struct {
 }
 
 // Direction returns the reduced direction of a target in this round.
-func (w RoundWork) Direction(target string) (reduce.Angle, bool) {
+func (w RoundWork) Direction(target string) (reduce.Direction, bool) {
 	for _, p := range w.Pairs {
 		if p.Target == target && !p.Closing && p.HasDirection {
 			return p.Direction, true
 		}
 	}
-	return 0, false
+	return reduce.Direction{}, false
 }
 
 // WorkRound works one round: 2c and mean of every pair, the RO's direction by
@@ -62,8 +62,8 @@ func (s Setup) workPair(slot Slot) PairWork {
 	}
 	if p.FL != nil && p.FR != nil {
 		p.HasPair = true
-		p.TwoC = reduce.TwoC(p.FL.Angle(), p.FR.Angle())
-		p.Mean = reduce.PairMean(p.FL.Angle(), p.FR.Angle())
+		p.TwoC = reduce.TwoC(p.FL.Direction(), p.FR.Direction())
+		p.Mean = reduce.PairMean(p.FL.Direction(), p.FR.Direction())
 	}
 	return p
 }
@@ -107,7 +107,7 @@ func (s Setup) misclosure(round int, face Face) *reduce.Angle {
 	if !ok || !closed {
 		return nil
 	}
-	m := (closing.Angle() - opening.Angle()).Wrap()
+	m := closing.Direction().Sub(opening.Direction())
 	return &m
 }
 

@@ -44,6 +44,9 @@ type Reading struct {
 // Angle returns the value of a circle reading.
 func (r Reading) Angle() reduce.Angle { return reduce.Angle(r.Value) }
 
+// Direction returns the value of a circle reading as the point it is on the circle.
+func (r Reading) Direction() reduce.Direction { return reduce.DirectionAt(r.Angle()) }
+
 // Length returns the value of a distance or a height.
 func (r Reading) Length() reduce.Length { return reduce.Length(r.Value) }
 

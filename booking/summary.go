@@ -40,12 +40,12 @@ const StateStruck = "struck"
 // A SightLine is what one setup says of the line to one of its targets, the RO
 // included.
 type SightLine struct {
-	Target     string       `json:"target"`
-	Direction  reduce.Angle `json:"direction"` // from the RO
-	SD         float64      `json:"sd,omitempty"`
-	Altitude   reduce.Angle `json:"altitude,omitempty"`
-	HasAlt     bool         `json:"has_alt,omitempty"`
-	Horizontal float64      `json:"horizontal,omitempty"` // metres, 0: not measured
-	Rise       float64      `json:"rise,omitempty"`       // metres
-	HasRise    bool         `json:"has_rise,omitempty"`
+	Target     string           `json:"target"`
+	Direction  reduce.Direction `json:"direction"` // from the RO
+	SD         float64          `json:"sd,omitempty"`
+	Altitude   reduce.Angle     `json:"altitude,omitempty"`
+	HasAlt     bool             `json:"has_alt,omitempty"`
+	Horizontal float64          `json:"horizontal,omitempty"` // metres, 0: not measured
+	Rise       float64          `json:"rise,omitempty"`       // metres
+	HasRise    bool             `json:"has_rise,omitempty"`
 }

@@ -55,7 +55,7 @@ var wired = []struct {
 	{"11-lifted", booking.Lifted{Verdict: "hold", Reasons: []string{"Rounds 1 and 2 differ."}, Despite: "thunder", By: "Tam Okoro"}},
 	{"12-known-loaded", booking.KnownLoaded{File: "known.csv",
 		Stations: []booking.KnownStation{{Name: "Weir", East: 1000.25, North: 5000.5, Elev: new(96.125)}},
-		Bearings: []booking.KnownBearing{{From: "Weir", To: "Spire", Bearing: 12 * reduce.Degree}}, By: "Tam Okoro"}},
+		Bearings: []booking.KnownBearing{{From: "Weir", To: "Spire", Bearing: reduce.DirectionAt(12 * reduce.Degree)}}, By: "Tam Okoro"}},
 	{"03-reading-booked-again", booking.ReadingBooked{
 		Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder", Repeat: 2}, Text: "120.502", Value: int64(120502 * reduce.Millimetre), By: "Tam Okoro", AfterLift: true}},
 	{"04-reading-struck-after", booking.ReadingStruck{Seq: 12, Reason: "wrong target", By: "Tam Okoro", AfterLift: true}},

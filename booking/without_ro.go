@@ -50,7 +50,7 @@ func anglesBetween(w, other RoundWork) (a AngleSpread, ok bool) {
 		if !p.HasPair || p.Closing || !seen {
 			continue
 		}
-		off := p.Mean - mean
+		off := p.Mean.Sub(mean)
 		if common++; common == 1 {
 			first, a.From, a.To = off, p.Target, p.Target
 		}
@@ -67,15 +67,15 @@ func anglesBetween(w, other RoundWork) (a AngleSpread, ok bool) {
 
 // meanOf returns the mean of a target in this round, with what the closing rule
 // takes off it.
-func (w RoundWork) meanOf(target string) (reduce.Angle, bool) {
+func (w RoundWork) meanOf(target string) (reduce.Direction, bool) {
 	for _, p := range w.Pairs {
 		switch {
 		case p.Target != target || p.Closing || !p.HasPair:
 		case p.HasDirection:
-			return w.RO + p.Direction, true
+			return w.RO.Add(p.Direction.Angle()), true
 		default:
 			return p.Mean, true
 		}
 	}
-	return 0, false
+	return reduce.Direction{}, false
 }

@@ -1,12 +1,10 @@
 package reduce
 
-import (
-	"errors"
-	"math"
-)
+import "math"
 
-// An Angle is a whole number of micro-arcseconds: a circle reading, a direction
-// or a difference of directions. Clockwise is positive. Range: 7,116,799 turns
+// An Angle is a whole number of micro-arcseconds: a difference of directions, a
+// correction, an altitude or a zenith angle. Clockwise is positive. A point on
+// the circle is a Direction. Range: 7,116,799 turns
 // either way.
 //
 // Exact in this unit: degrees, minutes, seconds with up to six decimals, gon
@@ -28,10 +26,6 @@ const (
 	Gon                  = Turn / 400
 	Milligon             = Gon / 1000
 )
-
-// ErrNoMean is returned by Mean for directions that have none: an empty list, or
-// directions that lie half a turn or more apart.
-var ErrNoMean = errors.New("directions have no mean: none given, or half a turn apart")
 
 // Wrap returns a turned by whole circles into (−180°, 180°].
 func (a Angle) Wrap() Angle {
@@ -126,25 +120,4 @@ func roundToInt(x float64) int64 {
 		return math.MinInt64
 	}
 	return int64(math.Round(x))
-}
-
-// Mean returns the arithmetic mean of directions on the circle, in [0°, 360°).
-// It works on the differences from the first direction, so 359°59′58″ and
-// 0°00′02″ mean 0°00′00″. The mean is rounded half away from zero to one
-// micro-arcsecond, whatever the order. It returns ErrNoMean for an empty list and
-// for directions of which one lies half a turn or more from another.
-func Mean(ds []Angle) (Angle, error) {
-	if len(ds) == 0 {
-		return 0, ErrNoMean
-	}
-	var sum, lo, hi Angle
-	for _, d := range ds {
-		off := (d - ds[0]).Wrap()
-		sum += off
-		lo, hi = min(lo, off), max(hi, off)
-	}
-	if hi-lo >= HalfTurn {
-		return 0, ErrNoMean
-	}
-	return meanAbout(ds[0], sum, int64(len(ds))), nil
 }

@@ -58,12 +58,12 @@ func TestAngle_Floats(t *testing.T) {
 }
 
 func TestMean_AcrossNorth(t *testing.T) {
-	got, err := Mean([]Angle{dms(359, 59, 58), 2 * Arcsecond})
-	if err != nil || got != 0 {
+	got, err := Mean(directionsAt(dms(359, 59, 58), 2*Arcsecond))
+	if err != nil || got != (Direction{}) {
 		t.Errorf("%v, %v", got, err)
 	}
 	for _, ds := range [][]Angle{nil, {0, HalfTurn}, {0, dms(120, 0, 0), dms(240, 0, 0)}} {
-		if _, err := Mean(ds); !errors.Is(err, ErrNoMean) {
+		if _, err := Mean(directionsAt(ds...)); !errors.Is(err, ErrNoMean) {
 			t.Errorf("%v: %v", ds, err)
 		}
 	}
@@ -82,14 +82,59 @@ func TestMean_TurnAndOrder(t *testing.T) {
 			turned = append(turned, (centre + Angle(o) + turn).Normalize())
 			reversed = append([]Angle{(centre + Angle(o)).Normalize()}, reversed...)
 		}
-		m, err := Mean(ds)
+		m, err := Mean(directionsAt(ds...))
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, _ := Mean(reversed)
-		w, _ := Mean(turned)
-		if r != m || (w-m-turn).Normalize() != 0 && (w-m-turn).Wrap().Abs() > 1 {
+		r, _ := Mean(directionsAt(reversed...))
+		w, _ := Mean(directionsAt(turned...))
+		if r != m || w.Sub(m.Add(turn)).Abs() > 1 {
 			t.Fatalf("mean %d, reversed %d, turned by %d %d", m, r, turn, w)
 		}
 	})
+}
+
+// directionsAt returns the directions at these angles.
+func directionsAt(as ...Angle) []Direction {
+	var ds []Direction
+	for _, a := range as {
+		ds = append(ds, DirectionAt(a))
+	}
+	return ds
+}
+
+// A difference takes the shorter way, opposite directions being +180° apart, and
+// what is printed never shows a full circle.
+func TestDirection_ArithmeticAndPrint(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := DirectionAt(Angle(rapid.Int64().Draw(t, "d")))
+		e := DirectionAt(Angle(rapid.Int64().Draw(t, "e")))
+		if d.Angle() < 0 || d.Angle() >= Turn || e.Add(d.Sub(e)) != d || e.Add(d.From(e)) != d {
+			t.Fatalf("%v, %v", d, e)
+		}
+		if x := d.Sub(e); x <= -HalfTurn || x > HalfTurn || d.From(e) < 0 || d.From(e) >= Turn {
+			t.Fatalf("%v − %v is %v", d, e, x)
+		}
+		var back Direction
+		b, err := d.MarshalJSON()
+		if err == nil {
+			err = back.UnmarshalJSON(b)
+		}
+		if err != nil || back != d {
+			t.Fatalf("%s: %v, %v", b, back, err)
+		}
+	})
+	if got := DirectionAt(HalfTurn).Sub(Direction{}); got != HalfTurn {
+		t.Errorf("opposite: %v", got)
+	}
+	if got := DirectionAt(dms(359, 59, 59.96)).Format(DMS, 1); got != "0°00′00.0″" {
+		t.Errorf("printed %s", got)
+	}
+	if got := Angle(dms(359, 59, 59.96)).Format(DMS, 1); got != "360°00′00.0″" {
+		t.Errorf("an angle prints %s", got)
+	}
+	var d Direction
+	if d.UnmarshalJSON([]byte("\"x\"")) == nil {
+		t.Error("a word is no direction")
+	}
 }

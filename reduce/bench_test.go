@@ -21,8 +21,8 @@ func benchStation() (sights []Sight, rays []ray, y []float64) {
 			e := FromSeconds(rng.NormFloat64() * 3)
 			start := Angle(i) * 22 * Degree
 			value := (start + Angle(j)*41*Degree + e).Normalize()
-			sights = append(sights, Sight{i, j, value})
-			rays = append(rays, ray{i, j, 0, value})
+			sights = append(sights, Sight{i, j, DirectionAt(value)})
+			rays = append(rays, ray{i, j, 0, DirectionAt(value)})
 			y = append(y, e.Seconds())
 		}
 	}

@@ -20,13 +20,13 @@ func (r ClosingRule) String() string {
 // A Pointing is the mean of both faces of one pointing, or a reduced direction.
 // OK is false where it was not observed.
 type Pointing struct {
-	Value Angle
+	Value Direction
 	OK    bool
 }
 
 // A RoundResult is one round reduced to its reference object.
 type RoundResult struct {
-	RO         Angle      // the RO's direction on the circle
+	RO         Direction  // the RO's direction on the circle
 	Directions []Pointing // of the targets, [0°, 360°)
 	Misclosure Angle      // closing − opening; 0 unless Closed
 	Closed     bool       // both RO pointings were observed
@@ -52,20 +52,19 @@ func ReduceRound(opening Pointing, targets []Pointing, closing Pointing, rule Cl
 	}
 	r.Closed = opening.OK && closing.OK
 	if r.Closed {
-		r.Misclosure = (closing.Value - opening.Value).Wrap()
+		r.Misclosure = closing.Value.Sub(opening.Value)
 	}
 	var ramp Angle
 	switch {
 	case rule == ClosingSpread:
 		ramp = r.Misclosure
 	default:
-		r.RO += r.Misclosure.Half()
+		r.RO = r.RO.Add(r.Misclosure.Half())
 	}
-	r.RO = r.RO.Normalize()
 	intervals := int64(len(targets) + 1)
 	for j, t := range targets {
 		if t.OK {
-			t.Value = (t.Value - r.RO - (Angle(j+1) * ramp).Div(intervals)).Normalize()
+			t.Value = DirectionAt(t.Value.Sub(r.RO) - (Angle(j+1) * ramp).Div(intervals))
 		}
 		r.Directions = append(r.Directions, t)
 	}

@@ -12,7 +12,7 @@ func pointingsOf(t *testing.T, f fixture, round string) (opening Pointing, targe
 		if r[0] != round {
 			continue
 		}
-		p := Pointing{PairMean(at(t, r[2]), at(t, r[3])), true}
+		p := Pointing{PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))), true}
 		switch {
 		case r[1] != "A":
 			targets = append(targets, p)
@@ -33,10 +33,10 @@ func TestReduceRound_MeanF16(t *testing.T) {
 		if !ok || !r.Closed {
 			t.Fatal("not closed")
 		}
-		f.meetsAngle(t, "RO, mean rule", r.RO, f.all("ro")[i][1])
+		f.meetsAngle(t, "RO, mean rule", r.RO.Angle(), f.all("ro")[i][1])
 		f.meets(t, "misclosure", r.Misclosure.Seconds(), f.all("closure")[i][1])
 		for j, want := range f.all("reduced")[i][1:] {
-			f.meetsAngle(t, "direction, mean rule", r.Directions[j].Value, want)
+			f.meetsAngle(t, "direction, mean rule", r.Directions[j].Value.Angle(), want)
 		}
 	}
 }
@@ -49,8 +49,8 @@ func TestReduceRound_SpreadS5(t *testing.T) {
 		t.Errorf("RO %v, opening %v", r.RO, a.Value)
 	}
 	for j, want := range f.one(t, "spread") {
-		f.meetsAngle(t, "direction, spread rule", r.Directions[j].Value, want)
-		if j != 1 && r.Directions[j].Value == at(t, f.all("reduced")[0][j+1]) {
+		f.meetsAngle(t, "direction, spread rule", r.Directions[j].Value.Angle(), want)
+		if j != 1 && r.Directions[j].Value.Angle() == at(t, f.all("reduced")[0][j+1]) {
 			t.Errorf("target %d: the two rules agree; they must not", j)
 		}
 	}
@@ -60,20 +60,20 @@ func TestReduceRound_SpreadS5(t *testing.T) {
 func TestReduceRound_F21(t *testing.T) {
 	f := published(t, "F21")
 	l := f.one(t, "ro")
-	r, _ := ReduceRound(Pointing{at(t, l[0]), true}, nil, Pointing{at(t, l[1]), true}, ClosingMean)
-	f.meetsAngle(t, "RO, mean rule", r.RO, l[2])
-	if r.RO.Round(Arcsecond) != at(t, l[3]) {
-		t.Errorf("rounded: %v", r.RO.Round(Arcsecond))
+	r, _ := ReduceRound(Pointing{DirectionAt(at(t, l[0])), true}, nil, Pointing{DirectionAt(at(t, l[1])), true}, ClosingMean)
+	f.meetsAngle(t, "RO, mean rule", r.RO.Angle(), l[2])
+	if r.RO.Angle().Round(Arcsecond) != at(t, l[3]) {
+		t.Errorf("rounded: %v", r.RO.Angle().Round(Arcsecond))
 	}
 	l = f.one(t, "direction")
-	m, err := Mean([]Angle{at(t, l[0]), at(t, l[1])})
-	if err != nil || m != at(t, l[2]) || m.Round(Arcsecond) != at(t, l[3]) {
-		t.Errorf("mean %v, rounded %v", m, m.Round(Arcsecond))
+	m, err := Mean(directionsAt(at(t, l[0]), at(t, l[1])))
+	if err != nil || m.Angle() != at(t, l[2]) || m.Angle().Round(Arcsecond) != at(t, l[3]) {
+		t.Errorf("mean %v, rounded %v", m, m.Angle().Round(Arcsecond))
 	}
 }
 
 func TestReduceRound_Gaps(t *testing.T) {
-	p := func(s float64) Pointing { return Pointing{FromSeconds(s).Normalize(), true} }
+	p := func(s float64) Pointing { return Pointing{DirectionAt(FromSeconds(s)), true} }
 	none := Pointing{}
 	targets := []Pointing{p(100), none, p(300)}
 	for name, c := range map[string]struct {
@@ -93,7 +93,7 @@ func TestReduceRound_Gaps(t *testing.T) {
 			t.Errorf("%s: %+v", name, r)
 			continue
 		}
-		got := []float64{r.Directions[0].Value.Seconds(), 0, r.Directions[2].Value.Seconds()}
+		got := []float64{r.Directions[0].Value.Angle().Seconds(), 0, r.Directions[2].Value.Angle().Seconds()}
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, want %v", name, got, c.want)
 		}
@@ -109,9 +109,9 @@ func TestMeans_F25(t *testing.T) {
 		direct, reversed, means := c.one(t, "direct"), c.one(t, "reversed"), c.one(t, "mean")
 		var m []Angle
 		for i := range direct {
-			x := PairMean(at(t, direct[i]), (at(t, reversed[i]) + HalfTurn).Normalize())
-			c.meetsAngle(t, "mean of the pair", x, means[i])
-			m = append(m, x)
+			x := PairMean(DirectionAt(at(t, direct[i])), DirectionAt(at(t, reversed[i])+HalfTurn))
+			c.meetsAngle(t, "mean of the pair", x.Angle(), means[i])
+			m = append(m, x.Angle())
 		}
 		for i, want := range c.one(t, "angle") {
 			c.meetsAngle(t, "angle between directions", (m[i+1] - m[i]).Normalize(), want)

@@ -13,8 +13,8 @@
 // (VerticalPair); collimation and tilt of the trunnion axis (FindAxes); heights
 // and distances (SlopeReduce, Reciprocal); tests of residuals and spreads
 // (NormalDeviate, Tau, DetectableError, Spread); the field test of a theodolite
-// (FieldTestHorizontal, FieldTestVertical). Package figure beside it works rings
-// and traverses of stations.
+// (FieldTestHorizontal, FieldTestVertical). Package traverse beside it works
+// rings and traverses of stations.
 //
 // # Conventions
 //
@@ -30,12 +30,14 @@
 //
 // # Units, resolution, rounding
 //
-// Angle is a whole number of micro-arcseconds; readings, means, reduced
+// Angle is a whole number of micro-arcseconds, Direction a point on the circle in
+// the same unit: a reading or a bearing is a Direction, the difference of two is
+// an Angle, and two Directions cannot be added. Readings, means, reduced
 // directions and plain means of complete rounds never pass through a float.
 // Length is a whole number of nanometres. Residuals, standard deviations and
 // whatever least squares or a sine has touched are float64: seconds of arc,
-// metres. Wrapping is to (−180°, 180°] for differences (Wrap) and to [0°, 360°)
-// for directions (Normalize). Rounding is half away from zero, everywhere, first
+// metres. Wrapping is to (−180°, 180°] for differences (Wrap, Sub) and to [0°, 360°)
+// for directions. Rounding is half away from zero, everywhere, first
 // rounded and then split into degrees, minutes and seconds; a mean is rounded to
 // one micro-arcsecond.
 //

@@ -8,14 +8,14 @@ import (
 
 // F24: surveying handout "Reading, booking and calculating angles".
 func ExampleAdjustStation() {
-	angle := func(s string) reduce.Angle {
+	angle := func(s string) reduce.Direction {
 		a, err := reduce.ParseDMS(s)
 		if err != nil {
 			fmt.Println(err)
 		}
-		return a
+		return reduce.DirectionAt(a)
 	}
-	mean := func(fl, fr string) reduce.Angle { return reduce.PairMean(angle(fl), angle(fr)) }
+	mean := func(fl, fr string) reduce.Direction { return reduce.PairMean(angle(fl), angle(fr)) }
 	st, err := reduce.AdjustStation([]reduce.Sight{
 		{Round: 0, Target: 0, Mean: mean("0 03 50", "180 04 30")},
 		{Round: 0, Target: 1, Mean: mean("83 58 50", "264 00 00")},
@@ -37,7 +37,8 @@ func ExampleAdjustStation() {
 func ExamplePairMean() {
 	fl, _ := reduce.ParseDMS("60 23 36")
 	fr, _ := reduce.ParseDMS("240 23 42")
-	fmt.Println(reduce.TwoC(fl, fr), reduce.PairMean(fl, fr))
+	left, right := reduce.DirectionAt(fl), reduce.DirectionAt(fr)
+	fmt.Println(reduce.TwoC(left, right), reduce.PairMean(left, right))
 	// Output: −0°00′06″ 60°23′39″
 }
 

@@ -33,10 +33,10 @@ func TestPairMean_S7(t *testing.T) {
 	var fl, fr, mean []Angle
 	for _, l := range f.all("reading") {
 		fl, fr = append(fl, at(t, l[1])), append(fr, at(t, l[2]))
-		m := PairMean(at(t, l[1]), at(t, l[2]))
+		m := PairMean(DirectionAt(at(t, l[1])), DirectionAt(at(t, l[2]))).Angle()
 		mean = append(mean, m)
 		f.meetsAngle(t, "mean of the pair", m, l[3])
-		f.meets(t, "2c", TwoC(at(t, l[1]), at(t, l[2])).Seconds(), l[4])
+		f.meets(t, "2c", TwoC(DirectionAt(at(t, l[1])), DirectionAt(at(t, l[2]))).Seconds(), l[4])
 	}
 	for i, x := range [][]Angle{fl, fr, mean} {
 		f.meetsAngle(t, "angle between directions", x[1]-x[0], f.one(t, "angle")[i])
@@ -56,7 +56,7 @@ func TestPairMean_CIVE316(t *testing.T) {
 		if len(f) != 4 || f[0] == "target" || strings.HasPrefix(line, "#") {
 			continue
 		}
-		m := PairMean(at(t, f[1]), at(t, f[2]))
+		m := PairMean(DirectionAt(at(t, f[1])), DirectionAt(at(t, f[2]))).Angle()
 		if m != at(t, f[3]) {
 			t.Errorf("%s: mean %v, printed %s", f[0], m, f[3])
 		}
@@ -74,14 +74,15 @@ func TestPairMean_AcrossNorth(t *testing.T) {
 		{dms(359, 59, 50), dms(179, 59, 58), dms(359, 59, 54)},
 		{dms(180, 0, 6), dms(0, 0, 0), dms(180, 0, 3)},
 	} {
-		if got := PairMean(c.fl, c.fr); got != c.mean {
+		fl, fr := DirectionAt(c.fl), DirectionAt(c.fr)
+		if got := PairMean(fl, fr); got.Angle() != c.mean {
 			t.Errorf("mean of %v and %v: %v, want %v", c.fl, c.fr, got, c.mean)
 		}
-		if a, b := PairMean(c.fl, c.fr), PairMean(c.fr, c.fl); (a - b - HalfTurn).Normalize() != 0 {
+		if a, b := PairMean(fl, fr), PairMean(fr, fl); a != b.Opposite() {
 			t.Errorf("faces swapped: %v and %v are not opposite", a, b)
 		}
-		if TwoC(c.fl, c.fr) != -TwoC(c.fr, c.fl) {
-			t.Errorf("faces swapped: 2c %v and %v", TwoC(c.fl, c.fr), TwoC(c.fr, c.fl))
+		if TwoC(fl, fr) != -TwoC(fr, fl) {
+			t.Errorf("faces swapped: 2c %v and %v", TwoC(fl, fr), TwoC(fr, fl))
 		}
 	}
 }

@@ -21,7 +21,7 @@ func TestFieldTest_IsStationAdjustment(t *testing.T) {
 					e := FromSeconds(float64((m*31+j*17+k*k*5)%9) - 4)
 					v := (Angle(j)*60*Degree + Angle(k)*71*Degree + e).Normalize()
 					s.Values[j] = append(s.Values[j], v)
-					sights = append(sights, Sight{j, k, v})
+					sights = append(sights, Sight{j, k, DirectionAt(v)})
 				}
 			}
 			series = append(series, s)

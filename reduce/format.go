@@ -26,12 +26,6 @@ func (a Angle) Format(u Unit, places int) string {
 	return fmt.Sprintf("%s%d°%02d′%s″", sign, d, m, padded(s, places))
 }
 
-// FormatDirection is Format for a direction: it wraps into [0, full circle)
-// after rounding, so 359°59′59.96″ at one place prints 0°00′00.0″.
-func (a Angle) FormatDirection(u Unit, places int) string {
-	return a.Round(quantum(u, places)).Normalize().Format(u, places)
-}
-
 // FormatSeconds returns the angle in seconds with its sign and the given number
 // of decimals: +12.5″, −6″.
 func (a Angle) FormatSeconds(places int) string {

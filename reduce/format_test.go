@@ -17,9 +17,9 @@ func TestFormat_RoundsThenSplits(t *testing.T) {
 		{dms(5, 4, 9), DMS, 0, "5°04′09″", "5°04′09″"},
 		{-12 * Arcsecond, DMS, 0, "−0°00′12″", "359°59′48″"},
 		{-400_000, DMS, 0, "0°00′00″", "0°00′00″"},
-		{-500_000, DMS, 0, "−0°00′01″", "359°59′59″"},
+		{-500_000, DMS, 0, "−0°00′01″", "0°00′00″"},
 		{dms(12, 0, 2.5), DMS, 0, "12°00′03″", "12°00′03″"},
-		{-dms(12, 0, 2.5), DMS, 0, "−12°00′03″", "347°59′57″"},
+		{-dms(12, 0, 2.5), DMS, 0, "−12°00′03″", "347°59′58″"},
 		{1, DMS, 6, "0°00′00.000001″", "0°00′00.000001″"},
 		{1, DMS, 9, "0°00′00.000001″", "0°00′00.000001″"},
 		{400*Gon - 1, GonUnit, 4, "400.0000", "0.0000"},
@@ -35,7 +35,7 @@ func TestFormat_RoundsThenSplits(t *testing.T) {
 		if got := c.a.Format(c.unit, c.places); got != c.want {
 			t.Errorf("%d at %d places: %s, want %s", c.a, c.places, got, c.want)
 		}
-		if got := c.a.FormatDirection(c.unit, c.places); got != c.dir {
+		if got := DirectionAt(c.a).Format(c.unit, c.places); got != c.dir {
 			t.Errorf("direction %d at %d places: %s, want %s", c.a, c.places, got, c.dir)
 		}
 	}

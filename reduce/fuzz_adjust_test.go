@@ -18,8 +18,8 @@ func FuzzAdjust(f *testing.F) {
 		for ; len(b) >= 10 && len(sights) < 200; b = b[10:] {
 			v := Angle(binary.LittleEndian.Uint64(b[2:]))
 			i, j := int(b[0]%6), int(b[1]%6)
-			sights = append(sights, Sight{i, j, v})
-			single = append(single, FaceReading{i, j, b[1] > 127, v})
+			sights = append(sights, Sight{i, j, DirectionAt(v)})
+			single = append(single, FaceReading{i, j, b[1] > 127, DirectionAt(v)})
 		}
 		if st, err := AdjustStation(sights, int(rounds%8), int(targets%8)); err == nil {
 			checkFinite(t, st.Directions, st.Residuals, st.S0)
@@ -34,11 +34,11 @@ func FuzzAdjust(f *testing.F) {
 	})
 }
 
-func checkFinite(t *testing.T, directions []Angle, values []float64, more ...float64) {
+func checkFinite(t *testing.T, directions []Direction, values []float64, more ...float64) {
 	t.Helper()
 	for _, d := range directions {
-		if d < 0 || d >= Turn {
-			t.Fatalf("direction %d", d)
+		if d.Angle() < 0 || d.Angle() >= Turn {
+			t.Fatalf("direction %v", d)
 		}
 	}
 	for _, x := range append(append([]float64(nil), values...), more...) {

@@ -118,7 +118,7 @@ func newRandomStation(rng *rand.Rand, faces bool) randomStation {
 					continue
 				}
 				e := FromSeconds(rng.NormFloat64() * 5)
-				s.rays = append(s.rays, ray{i, j, sign, (s.orient[i] + s.dir[j] + e).Normalize()})
+				s.rays = append(s.rays, ray{i, j, sign, DirectionAt(s.orient[i] + s.dir[j] + e)})
 				s.y = append(s.y, e.Seconds())
 			}
 		}
@@ -183,7 +183,7 @@ func TestStation_AgainstDenseQR(t *testing.T) {
 		solved++
 		name := func(s string) string { return fmt.Sprintf("seed %d, case %d, %s", seedOfRandomTests, n, s) }
 		for j := 1; j < s.targets; j++ {
-			got := (st.Directions[j] - s.dir[j]).Wrap().Seconds()
+			got := (st.Directions[j].Angle() - s.dir[j]).Wrap().Seconds()
 			if math.Abs(got-o.x[rounds+j-1]) > 1e-6 {
 				t.Fatalf("%s: direction %d: %g″, dense QR %g″", name("direction"), j, got, o.x[rounds+j-1])
 			}
@@ -192,7 +192,7 @@ func TestStation_AgainstDenseQR(t *testing.T) {
 			}
 		}
 		for i := range rounds {
-			got := (st.Orientations[old[i]] - s.orient[old[i]]).Wrap().Seconds()
+			got := (st.Orientations[old[i]].Angle() - s.orient[old[i]]).Wrap().Seconds()
 			if math.Abs(got-o.x[i]) > 1e-6 {
 				t.Fatalf("%s: %g, dense QR %g", name("orientation"), got, o.x[i])
 			}
@@ -223,7 +223,7 @@ func TestFaces_AgainstDenseQR(t *testing.T) {
 		for _, r := range s.rays {
 			x := FaceReading{r.round, r.target, r.sign < 0, r.value}
 			if x.Right {
-				x.Value = (x.Value + HalfTurn).Normalize()
+				x.Value = x.Value.Opposite()
 			}
 			rs = append(rs, x)
 		}

@@ -179,10 +179,10 @@ func TestFormatParse_RoundTrip(t *testing.T) {
 		a := Angle(rapid.Int64Range(0, int64(Turn)-1).Draw(t, "angle"))
 		places := rapid.IntRange(0, 6).Draw(t, "places")
 		d := a.Round(quantumOf(Arcsecond, places)).Normalize()
-		if got, err := ParseDMS(a.FormatDirection(DMS, places)); err != nil || got != d {
-			t.Fatalf("%s: %v, %v, want %d", a.FormatDirection(DMS, places), got, err, d)
+		if got, err := ParseDMS(DirectionAt(a).Format(DMS, places)); err != nil || got != d {
+			t.Fatalf("%s: %v, %v, want %d", DirectionAt(a).Format(DMS, places), got, err, d)
 		}
-		keyed := strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(a.FormatDirection(DMS, places))
+		keyed := strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(DirectionAt(a).Format(DMS, places))
 		if got, err := ParseKeyed(keyed, DMS, 0); err != nil || got != d {
 			t.Fatalf("%s: %v, %v", keyed, got, err)
 		}
@@ -190,8 +190,8 @@ func TestFormatParse_RoundTrip(t *testing.T) {
 			t.Fatalf("String %s: %v, %v", a, got, err)
 		}
 		g := a.Round(quantumOf(Gon, places+1)).Normalize()
-		if got, err := ParseGon(a.FormatDirection(GonUnit, places+1)); err != nil || got != g {
-			t.Fatalf("%s gon: %v, %v, want %d", a.FormatDirection(GonUnit, places+1), got, err, g)
+		if got, err := ParseGon(DirectionAt(a).Format(GonUnit, places+1)); err != nil || got != g {
+			t.Fatalf("%s gon: %v, %v, want %d", DirectionAt(a).Format(GonUnit, places+1), got, err, g)
 		}
 	})
 }
@@ -227,7 +227,7 @@ func FuzzParseKeyed(f *testing.F) {
 		if a < 0 || a >= Turn || a%lc != 0 {
 			t.Fatalf("%q: %d", s, a)
 		}
-		back := a.FormatDirection(u, Places(u, lc))
+		back := DirectionAt(a).Format(u, Places(u, lc))
 		if !gon {
 			back = strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(back)
 		}

@@ -11,7 +11,7 @@ import (
 type FaceReading struct {
 	Round, Target int
 	Right         bool // face right
-	Value         Angle
+	Value         Direction
 }
 
 // Faces holds the adjustment of single readings: FL = ω_i + D_j + c and
@@ -20,15 +20,15 @@ type FaceReading struct {
 // the residuals are v = −Q·e for errors e of the readings, with Q the cofactors
 // of the residuals. [TRADE]
 type Faces struct {
-	Directions       []Angle   // to the reference object, [0°, 360°); the first is 0
-	Orientations     []Angle   // of each round, [0°, 360°); 0 for a round without readings
-	Collimation      float64   // seconds; positive: face left reads high
-	CollimationKnown bool      // false where no reading tells c from the rest; then it is taken as 0
-	Residuals        []float64 // seconds, adjusted − observed, in the order of the readings
-	Redundancy       []float64 // of each reading, 0 to 1: the part of a slip in it that its own residual shows; the diagonal of Q
-	VV               float64   // seconds²: sum of the squared residuals
-	Dof              int       // complete: 2nt − n − (t−1) − 1
-	S0               float64   // seconds: standard deviation of one reading on one face; 0 where Dof is 0
+	Directions       []Direction // to the reference object, [0°, 360°); the first is 0
+	Orientations     []Direction // of each round, [0°, 360°); 0 for a round without readings
+	Collimation      float64     // seconds; positive: face left reads high
+	CollimationKnown bool        // false where no reading tells c from the rest; then it is taken as 0
+	Residuals        []float64   // seconds, adjusted − observed, in the order of the readings
+	Redundancy       []float64   // of each reading, 0 to 1: the part of a slip in it that its own residual shows; the diagonal of Q
+	VV               float64     // seconds²: sum of the squared residuals
+	Dof              int         // complete: 2nt − n − (t−1) − 1
+	S0               float64     // seconds: standard deviation of one reading on one face; 0 where Dof is 0
 
 	solver *solver
 	whiten []float64 // readings × unknowns: L⁻¹(a − S/n)
@@ -48,9 +48,9 @@ func AdjustFaces(rs []FaceReading, rounds, targets int) (*Faces, error) {
 		}
 		r := ray{round: x.Round, target: x.Target, sign: 1, value: x.Value}
 		if x.Right {
-			r.sign, r.value = -1, x.Value.Normalize()-HalfTurn
+			r.sign, r.value = -1, x.Value.Opposite()
 		}
-		s.add(r)
+		s.rays = append(s.rays, r)
 	}
 	if err := s.approximate(); err != nil {
 		return nil, err
@@ -64,13 +64,13 @@ func AdjustFaces(rs []FaceReading, rounds, targets int) (*Faces, error) {
 func (s *solver) faces() *Faces {
 	t, m, n := s.targets, s.unknowns, len(s.rays)
 	f := &Faces{solver: s, Dof: s.freedom(), Collimation: s.rhs[m-1], CollimationKnown: !s.fixed,
-		Directions: make([]Angle, t), Orientations: make([]Angle, s.rounds),
+		Directions: make([]Direction, t), Orientations: make([]Direction, s.rounds),
 		Residuals: make([]float64, n), Redundancy: make([]float64, n), whiten: make([]float64, n*m)}
 	for j := 1; j < t; j++ {
-		f.Directions[j] = (s.dir[j] + FromSeconds(s.rhs[j-1])).Normalize()
+		f.Directions[j] = s.dir[j].Add(FromSeconds(s.rhs[j-1]))
 	}
 	for i := range f.Orientations {
-		f.Orientations[i] = (s.orient[i] + FromSeconds(s.shift[i])).Normalize()
+		f.Orientations[i] = s.orient[i].Add(FromSeconds(s.shift[i]))
 	}
 	for k, r := range s.rays {
 		f.Residuals[k] = s.residual(k)

@@ -21,7 +21,7 @@ func faceGrid(rounds, targets int, c Angle, e func(k int) Angle) []FaceReading {
 				if e != nil {
 					v += e(len(out))
 				}
-				out = append(out, FaceReading{i, j, right, v.Normalize()})
+				out = append(out, FaceReading{i, j, right, DirectionAt(v)})
 			}
 		}
 	}
@@ -44,12 +44,12 @@ func TestFaces_Truth(t *testing.T) {
 		t.Errorf("c known %v, dof %d, s0 %g", f.CollimationKnown, f.Dof, f.S0)
 	}
 	for j, d := range f.Directions {
-		if d != Angle(j)*40*Degree {
+		if d.Angle() != Angle(j)*40*Degree {
 			t.Errorf("direction %d: %v", j, d)
 		}
 	}
 	for i, o := range f.Orientations {
-		if o != Angle(i)*60*Degree {
+		if o.Angle() != Angle(i)*60*Degree {
 			t.Errorf("orientation %d: %v", i, o)
 		}
 	}
@@ -76,7 +76,7 @@ func TestFaces_ResidualCofactors(t *testing.T) {
 	}
 	near(t, "trace", trace, float64(f.Dof), 1e-10)
 	before := append([]float64(nil), f.Residuals...)
-	rs[6].Value += 30 * Arcsecond
+	rs[6].Value = rs[6].Value.Add(30 * Arcsecond)
 	g := faces(t, rs, 3, 4)
 	for k := range f.Residuals {
 		near(t, "effect of a slip, −Q·e", g.Residuals[k]-before[k], -f.ResidualCofactor(k, 6)*30, 1e-9)
@@ -89,7 +89,7 @@ func TestFaces_Explain(t *testing.T) {
 	e := func(k int) Angle { return FromSeconds(float64((k*k*5)%7 - 3)) }
 	rs := faceGrid(2, 4, 0, e)
 	clean := faces(t, append(append([]FaceReading(nil), rs[:11]...), rs[12:]...), 2, 4).VV
-	rs[11].Value += 10 * Arcminute
+	rs[11].Value = rs[11].Value.Add(10 * Arcminute)
 	f := faces(t, rs, 2, 4)
 	best, bestVV := -1, math.Inf(1)
 	for k := range rs {
@@ -134,13 +134,13 @@ func TestFaces_OneRound(t *testing.T) {
 }
 
 func TestFaces_CollimationUnknown(t *testing.T) {
-	rs := []FaceReading{{0, 0, false, 0}, {0, 1, false, dms(30, 0, 0)}, {0, 2, false, dms(60, 0, 0)}}
+	rs := []FaceReading{{}, {0, 1, false, DirectionAt(dms(30, 0, 0))}, {0, 2, false, DirectionAt(dms(60, 0, 0))}}
 	f := faces(t, rs, 1, 3)
 	if f.CollimationKnown || f.Collimation != 0 || f.Dof != 0 || f.S0 != 0 {
 		t.Errorf("one face: %+v", f)
 	}
 	// RO on face left only, target 1 on face right only: c and D₁ cannot be told apart.
-	f = faces(t, []FaceReading{{0, 0, false, 0}, {0, 1, true, dms(210, 0, 0)}}, 1, 2)
+	f = faces(t, []FaceReading{{}, {0, 1, true, DirectionAt(dms(210, 0, 0))}}, 1, 2)
 	if f.CollimationKnown || f.Dof != 0 {
 		t.Errorf("one face each: c known %v, dof %d", f.CollimationKnown, f.Dof)
 	}
@@ -151,7 +151,7 @@ func TestFaces_CollimationUnknown(t *testing.T) {
 
 // The RO observed again at the end of each half is one more reading.
 func TestFaces_Closing(t *testing.T) {
-	rs := append(faceGrid(1, 3, 0, nil), FaceReading{0, 0, false, 6 * Arcsecond}, FaceReading{0, 0, true, HalfTurn + 6*Arcsecond})
+	rs := append(faceGrid(1, 3, 0, nil), FaceReading{0, 0, false, DirectionAt(6 * Arcsecond)}, FaceReading{0, 0, true, DirectionAt(HalfTurn + 6*Arcsecond)})
 	f := faces(t, rs, 1, 3)
 	if f.Dof != 8-1-2-1 {
 		t.Errorf("dof %d", f.Dof)
@@ -161,11 +161,11 @@ func TestFaces_Closing(t *testing.T) {
 }
 
 func TestFaces_Refuses(t *testing.T) {
-	if _, err := AdjustFaces([]FaceReading{{0, 3, false, 0}}, 1, 3); !errors.Is(err, ErrSight) {
+	if _, err := AdjustFaces([]FaceReading{{Target: 3}}, 1, 3); !errors.Is(err, ErrSight) {
 		t.Error(err)
 	}
 	var d *DisconnectedError
-	if _, err := AdjustFaces([]FaceReading{{0, 0, false, 0}}, 1, 3); !errors.As(err, &d) || len(d.Targets) != 2 {
+	if _, err := AdjustFaces([]FaceReading{{}}, 1, 3); !errors.As(err, &d) || len(d.Targets) != 2 {
 		t.Error(err)
 	}
 }

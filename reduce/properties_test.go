@@ -22,7 +22,7 @@ func drawSights(t *rapid.T) (sights []Sight, rounds, targets int) {
 		for j := range targets {
 			e := Angle(rapid.Int64Range(-20_000_000, 20_000_000).Draw(t, "error"))
 			if complete || i == 0 || rapid.IntRange(0, 3).Draw(t, "seen") > 0 {
-				sights = append(sights, Sight{i, j, (start + base[j] + e).Normalize()})
+				sights = append(sights, Sight{i, j, DirectionAt(start + base[j] + e)})
 			}
 		}
 	}
@@ -56,12 +56,12 @@ func TestStation_TurningARoundChangesNothing(t *testing.T) {
 		turned := append([]Sight(nil), sights...)
 		for k := range turned {
 			if turned[k].Round == i {
-				turned[k].Mean = (turned[k].Mean + turn).Normalize()
+				turned[k].Mean = turned[k].Mean.Add(turn)
 			}
 		}
 		b := solveRapid(t, turned, rounds, targets)
 		for j := range targets {
-			same(t, "direction", a.Directions[j], b.Directions[j], len(sights) == rounds*targets)
+			same(t, "direction", a.Directions[j].Angle(), b.Directions[j].Angle(), len(sights) == rounds*targets)
 		}
 		if math.Abs(a.S0-b.S0) > 1e-6 {
 			t.Fatalf("s0 %g and %g", a.S0, b.S0)
@@ -81,7 +81,7 @@ func TestStation_OrderOfTargetsAndRoundsChangesNothing(t *testing.T) {
 		}
 		b := solveRapid(t, moved, rounds, targets)
 		for j := range targets {
-			same(t, "direction", a.Directions[j], b.Directions[p[j]], len(sights) == rounds*targets)
+			same(t, "direction", a.Directions[j].Angle(), b.Directions[p[j]].Angle(), len(sights) == rounds*targets)
 			for k := range targets {
 				if math.Abs(a.Cofactor(j, k)-b.Cofactor(p[j], p[k])) > 1e-9 {
 					t.Fatalf("cofactor %d, %d: %g and %g", j, k, a.Cofactor(j, k), b.Cofactor(p[j], p[k]))
@@ -114,7 +114,7 @@ func TestStation_AnyTargetMayBeTheRO(t *testing.T) {
 		b := solveRapid(t, moved, rounds, targets)
 		for j := range targets {
 			for k := range targets {
-				if d := (a.Directions[k] - a.Directions[j] - b.Directions[p[k]] + b.Directions[p[j]]).Wrap().Abs(); d > 3 {
+				if d := (a.Directions[k].Sub(a.Directions[j]) - b.Directions[p[k]].Sub(b.Directions[p[j]])).Wrap().Abs(); d > 3 {
 					t.Fatalf("angle %d → %d differs by %d", j, k, d)
 				}
 				if math.Abs(a.AngleCofactor(j, k)-b.AngleCofactor(p[j], p[k])) > 1e-9 {
@@ -133,17 +133,17 @@ func TestStation_CompleteIsThePlainMean(t *testing.T) {
 		sum := make([]int64, targets) // of the reduced directions, about 100°
 		for i := range rounds {
 			start := Angle(rapid.Int64Range(0, int64(Turn)-1).Draw(t, "start"))
-			sights = append(sights, Sight{i, 0, start})
+			sights = append(sights, Sight{i, 0, DirectionAt(start)})
 			for j := 1; j < targets; j++ {
 				d := 100*Degree + Angle(rapid.Int64Range(-30_000_000, 30_000_000).Draw(t, "direction"))
 				sum[j] += int64(d)
-				sights = append(sights, Sight{i, j, (start + d).Normalize()})
+				sights = append(sights, Sight{i, j, DirectionAt(start + d)})
 			}
 		}
 		st := solveRapid(t, sights, rounds, targets)
 		for j := 1; j < targets; j++ {
 			n := int64(rounds)
-			if want := (2*sum[j] + n) / (2 * n); int64(st.Directions[j]) != want {
+			if want := (2*sum[j] + n) / (2 * n); int64(st.Directions[j].Angle()) != want {
 				t.Fatalf("direction %d: %d, plain mean %d", j, st.Directions[j], want)
 			}
 		}
@@ -169,13 +169,13 @@ func TestFaces_ExchangedRolesChangeNothing(t *testing.T) {
 			t.Fatal(err)
 		}
 		for j := range targets {
-			same(t, "direction", a.Directions[j], b.Directions[j], false)
+			same(t, "direction", a.Directions[j].Angle(), b.Directions[j].Angle(), false)
 		}
 		if math.Abs(a.Collimation+b.Collimation) > 1e-6 || math.Abs(a.VV-b.VV) > 1e-6*max(1, a.VV) {
 			t.Fatalf("c %g and %g, vv %g and %g", a.Collimation, b.Collimation, a.VV, b.VV)
 		}
 		for k := 0; k < len(rs); k += 2 {
-			x := (PairMean(rs[k].Value, rs[k+1].Value) - PairMean(rs[k+1].Value, rs[k].Value) - HalfTurn).Wrap()
+			x := PairMean(rs[k].Value, rs[k+1].Value).Sub(PairMean(rs[k+1].Value, rs[k].Value).Opposite())
 			if x.Abs() > 1 { // half of an odd 2c rounds away from zero on either side
 				t.Fatalf("pair means %d apart", x)
 			}
@@ -187,7 +187,7 @@ func TestFaces_ExchangedRolesChangeNothing(t *testing.T) {
 // 3.24″, so every whole milligon can be keyed in both.
 func TestBooking_DMSAndGonAgree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var pair [2][2]Angle // notation, face
+		var pair [2][2]Direction // notation, face
 		for face := range 2 {
 			a := Angle(rapid.Int64Range(0, 399_999).Draw(t, "milligon")) * Milligon
 			g, err := ParseKeyed(a.Format(GonUnit, 3), GonUnit, Milligon)
@@ -199,7 +199,7 @@ func TestBooking_DMSAndGonAgree(t *testing.T) {
 			if err != nil || d != g || g != a {
 				t.Fatalf("%s and %s: %d and %d, %v", a.Format(GonUnit, 3), s, g, d, err)
 			}
-			pair[0][face], pair[1][face] = g, d
+			pair[0][face], pair[1][face] = DirectionAt(g), DirectionAt(d)
 		}
 		if PairMean(pair[0][0], pair[0][1]) != PairMean(pair[1][0], pair[1][1]) || TwoC(pair[0][0], pair[0][1]) != TwoC(pair[1][0], pair[1][1]) {
 			t.Fatal("the notations reduce differently")
@@ -236,14 +236,14 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 					continue // a gap
 				}
 				e := FromSeconds(rng.NormFloat64() * sigma)
-				sights = append(sights, Sight{i, j, (Angle(i)*45*Degree + truth[j] + e).Normalize()})
+				sights = append(sights, Sight{i, j, DirectionAt(Angle(i)*45*Degree + truth[j] + e)})
 			}
 		}
 		st, err := AdjustStation(sights, rounds, targets)
 		if err != nil {
 			t.Fatal(err)
 		}
-		e := math.Abs((st.Directions[3] - truth[3]).Wrap().Seconds())
+		e := math.Abs((st.Directions[3].Angle() - truth[3]).Wrap().Seconds())
 		sd := math.Sqrt(st.AngleCofactor(0, 3))
 		count(&known, e <= NormalLimit(0.05)*sigma*sd)
 		count(&estimated, e <= StudentLimit(0.05, st.Dof)*st.SD(0, 3))
@@ -257,7 +257,7 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 		}
 		count(&tau, largest > TauLimit(0.05, len(sights), st.Dof))
 		slip := DetectableError(st.Redundancy(7), sigma, 0.01, 0.80)
-		sights[7].Mean += FromSeconds(slip)
+		sights[7].Mean = sights[7].Mean.Add(FromSeconds(slip))
 		if st, err = AdjustStation(sights, rounds, targets); err != nil {
 			t.Fatal(err)
 		}

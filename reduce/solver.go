@@ -27,8 +27,8 @@ func (e *DisconnectedError) Error() string {
 // ray is one observed direction: value = orientation + direction + sign · c.
 type ray struct {
 	round, target int
-	sign          float64 // +1 face left, −1 face right, 0 mean of both
-	value         Angle   // on the face-left frame
+	sign          float64   // +1 face left, −1 face right, 0 mean of both
+	value         Direction // on the face-left frame
 }
 
 // solver is the least-squares adjustment of directions with one orientation per
@@ -37,7 +37,7 @@ type solver struct {
 	rounds, targets int
 	unknowns        int // targets − 1, and one more with collimation
 	rays            []ray
-	orient, dir     []Angle        // approximations
+	orient, dir     []Direction    // approximations
 	off             []Angle        // sum of observed − approximation per target, exact
 	roundOK, tgtOK  []bool         // approximated, and so connected
 	y               []float64      // seconds: observed − approximation, per ray
@@ -52,7 +52,7 @@ type solver struct {
 
 func newSolver(rounds, targets, unknowns int) *solver {
 	return &solver{rounds: rounds, targets: targets, unknowns: unknowns,
-		orient: make([]Angle, rounds), dir: make([]Angle, targets), off: make([]Angle, targets),
+		orient: make([]Direction, rounds), dir: make([]Direction, targets), off: make([]Angle, targets),
 		roundOK: make([]bool, rounds), tgtOK: make([]bool, targets),
 		n: make([]float64, rounds), ysum: make([]float64, rounds), shift: make([]float64, rounds),
 		sum: make([]float64, rounds*unknowns), rhs: make([]float64, unknowns), normal: normal.New(unknowns)}
@@ -67,10 +67,10 @@ func (s *solver) approximate() error {
 		for _, r := range s.rays {
 			switch ro, to := s.roundOK[r.round], s.tgtOK[r.target]; {
 			case ro && !to:
-				s.dir[r.target] = (r.value - s.orient[r.round]).Normalize()
+				s.dir[r.target] = DirectionAt(r.value.Sub(s.orient[r.round]))
 				s.tgtOK[r.target], again = true, true
 			case to && !ro:
-				s.orient[r.round] = (r.value - s.dir[r.target]).Normalize()
+				s.orient[r.round] = DirectionAt(r.value.Sub(s.dir[r.target]))
 				s.roundOK[r.round], again = true, true
 			}
 		}
@@ -86,7 +86,7 @@ func (s *solver) approximate() error {
 	}
 	s.y = make([]float64, len(s.rays))
 	for k, r := range s.rays {
-		off := unwrapped(r.value - s.orient[r.round] - s.dir[r.target])
+		off := unwrapped(r.value.a - s.orient[r.round].a - s.dir[r.target].a)
 		s.off[r.target] += off
 		s.y[k] = off.Seconds()
 	}
@@ -99,14 +99,6 @@ func (s *solver) approximate() error {
 func unwrapped(a Angle) Angle {
 	const middle = QuarterTurn / 2
 	return (a - middle).Wrap() + middle
-}
-
-// add takes one observation on; the value may be any number of turns out.
-func (s *solver) add(r ray) {
-	if r.value < 0 || r.value >= Turn {
-		r.value = r.value.Normalize()
-	}
-	s.rays = append(s.rays, r)
 }
 
 // assemble builds the normal equations of the directions (and the collimation),

@@ -17,18 +17,18 @@ var ErrSight = errors.New("sights do not make a station")
 // and closing pointings count as one (see ReduceRound).
 type Sight struct {
 	Round, Target int
-	Mean          Angle
+	Mean          Direction
 }
 
 // A Station holds adjusted directions and what is known about them. The model is
 // m_ij = ω_i + D_j + v_ij with one orientation ω per round, D_0 = 0 and equal
 // weights. [TRADE] [ISO]
 type Station struct {
-	Directions   []Angle   // to the reference object, clockwise, [0°, 360°); the first is 0
-	Orientations []Angle   // of each round: the adjusted circle reading of the RO; 0 for a round without sights
-	Residuals    []float64 // seconds, adjusted − observed, in the order of the sights
-	Dof          int       // sights − rounds − (targets − 1)
-	S0           float64   // seconds: standard deviation of one direction, both faces, one round; 0 where Dof is 0
+	Directions   []Direction // to the reference object, clockwise, [0°, 360°); the first is 0
+	Orientations []Direction // of each round: the adjusted circle reading of the RO; 0 for a round without sights
+	Residuals    []float64   // seconds, adjusted − observed, in the order of the sights
+	Dof          int         // sights − rounds − (targets − 1)
+	S0           float64     // seconds: standard deviation of one direction, both faces, one round; 0 where Dof is 0
 
 	cofactors *normal.Matrix
 	solver    *solver
@@ -50,7 +50,7 @@ func AdjustStation(sights []Sight, rounds, targets int) (*Station, error) {
 		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
 			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", ErrSight, x.Round, x.Target, rounds, targets)
 		}
-		s.add(ray{round: x.Round, target: x.Target, value: x.Mean})
+		s.rays = append(s.rays, ray{round: x.Round, target: x.Target, value: x.Mean})
 	}
 	if err := s.approximate(); err != nil {
 		return nil, err
@@ -66,18 +66,18 @@ func AdjustStation(sights []Sight, rounds, targets int) (*Station, error) {
 // station returns the station of a solved system.
 func (s *solver) station() *Station {
 	t := s.targets
-	st := &Station{solver: s, cofactors: s.normal.Inverse(), Dof: s.freedom(), Directions: make([]Angle, t),
-		Orientations: make([]Angle, s.rounds), Residuals: make([]float64, len(s.rays))}
+	st := &Station{solver: s, cofactors: s.normal.Inverse(), Dof: s.freedom(), Directions: make([]Direction, t),
+		Orientations: make([]Direction, s.rounds), Residuals: make([]float64, len(s.rays))}
 	n, complete := s.completeRounds()
 	for j := 1; j < t; j++ {
 		if complete {
 			st.Directions[j] = meanAbout(s.dir[j], s.off[j]-s.off[0], int64(n))
 			continue
 		}
-		st.Directions[j] = (s.dir[j] + FromSeconds(s.rhs[j-1])).Normalize()
+		st.Directions[j] = s.dir[j].Add(FromSeconds(s.rhs[j-1]))
 	}
 	for i := range st.Orientations {
-		st.Orientations[i] = (s.orient[i] + FromSeconds(s.shift[i])).Normalize()
+		st.Orientations[i] = s.orient[i].Add(FromSeconds(s.shift[i]))
 	}
 	vv := 0.0
 	for k := range st.Residuals {
@@ -91,14 +91,14 @@ func (s *solver) station() *Station {
 	return st
 }
 
-// meanAbout returns a + sum/n rounded half away from zero, in [0°, 360°). The
-// result does not depend on which direction a the sum was taken about.
-func meanAbout(a, sum Angle, n int64) Angle {
-	total := (Angle(n)*a.Normalize() + sum) % (Angle(n) * Turn)
+// meanAbout returns d + sum/n rounded half away from zero. The result does not
+// depend on which direction d the sum was taken about.
+func meanAbout(d Direction, sum Angle, n int64) Direction {
+	total := (Angle(n)*d.a + sum) % (Angle(n) * Turn)
 	if total < 0 {
 		total += Angle(n) * Turn
 	}
-	return total.Div(n).Normalize()
+	return DirectionAt(total.Div(n))
 }
 
 // oncePerRound refuses a pointing that is given twice.

@@ -12,14 +12,14 @@ import (
 func sightsOf(t *testing.T, f fixture) []Sight {
 	t.Helper()
 	names := []string{"A", "B", "C", "D"}
-	sum := map[[2]int][]Angle{}
+	sum := map[[2]int][]Direction{}
 	var order [][2]int
 	for _, r := range f.all("reading") {
 		k := [2]int{int(num(t, r[0])) - 1, slices.Index(names, r[1])}
 		if sum[k] == nil {
 			order = append(order, k)
 		}
-		sum[k] = append(sum[k], PairMean(at(t, r[2]), at(t, r[3])))
+		sum[k] = append(sum[k], PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))))
 	}
 	var out []Sight
 	for _, k := range order {
@@ -48,8 +48,8 @@ func TestStation_PublishedRounds(t *testing.T) {
 		st := adjust(t, sightsOf(t, f), 2, targets)
 		for _, l := range f.all("final") {
 			j := strings.Index("ABCD", l[0])
-			f.meetsAngle(t, "mean direction", st.Directions[j], l[1])
-			if st.Directions[j] != at(t, l[1]) {
+			f.meetsAngle(t, "mean direction", st.Directions[j].Angle(), l[1])
+			if st.Directions[j].Angle() != at(t, l[1]) {
 				t.Errorf("%s: direction %s is %v, printed %s: not exact", name, l[0], st.Directions[j], l[1])
 			}
 		}
@@ -65,7 +65,7 @@ func TestStation_PublishedRounds(t *testing.T) {
 		}
 		f.meets(t, "sum of squares", vv, f.one(t, "vv")[0])
 		for _, l := range f.all("gon") {
-			f.meets(t, "direction in gon", st.Directions[strings.Index("ABCD", l[0])].Gons(), l[1])
+			f.meets(t, "direction in gon", st.Directions[strings.Index("ABCD", l[0])].Angle().Gons(), l[1])
 		}
 	}
 }
@@ -85,8 +85,8 @@ func TestReadings_PublishedMeansAndTwoC(t *testing.T) {
 			t.Fatalf("%s: %d readings, %d means, %d 2c", name, n, len(means), len(twoc))
 		}
 		for i, r := range f.all("reading") {
-			f.meetsAngle(t, "mean of the pair", PairMean(at(t, r[2]), at(t, r[3])), means[i])
-			f.meets(t, "2c", TwoC(at(t, r[2]), at(t, r[3])).Seconds(), twoc[i])
+			f.meetsAngle(t, "mean of the pair", PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))).Angle(), means[i])
+			f.meets(t, "2c", TwoC(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))).Seconds(), twoc[i])
 		}
 	}
 }
@@ -96,8 +96,8 @@ func TestReadings_F24Misprint(t *testing.T) {
 	f := published(t, "F24")
 	for i, l := range f.all("misprint") {
 		r := f.all("reading")[i]
-		m := PairMean(at(t, r[2]), at(t, r[3]))
-		if d := (m - at(t, l[2])).Wrap().Abs(); d < Degree {
+		m := PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3])))
+		if d := (m.Angle() - at(t, l[2])).Wrap().Abs(); d < Degree {
 			t.Errorf("%s %s: the page's wrong mean %s agrees with ours, %v", l[0], l[1], l[2], m)
 		}
 	}
@@ -115,16 +115,16 @@ func TestStation_S13(t *testing.T) {
 			for j, x := range strings.Fields(r[0]) {
 				if x != "-" {
 					start := Angle(i) * 60 * Degree
-					sights = append(sights, Sight{i, j, start + base[j] + FromSeconds(num(t, x))})
+					sights = append(sights, Sight{i, j, DirectionAt(start + base[j] + FromSeconds(num(t, x)))})
 				}
 			}
 		}
 		st := adjust(t, sights, len(c.all("round")), 4)
 		for j, want := range strings.Fields(c.one(t, "direction")[0]) {
-			c.meets(t, "direction, rounds with gaps", (st.Directions[j+1] - base[j+1]).Seconds(), want)
+			c.meets(t, "direction, rounds with gaps", (st.Directions[j+1].Angle() - base[j+1]).Seconds(), want)
 		}
 		for i, want := range strings.Fields(c.one(t, "orientation")[0]) {
-			c.meets(t, "orientation", (st.Orientations[i] - Angle(i)*60*Degree).Wrap().Seconds(), want)
+			c.meets(t, "orientation", (st.Orientations[i].Angle() - Angle(i)*60*Degree).Wrap().Seconds(), want)
 		}
 		k := 0
 		for _, r := range c.all("residual") {
@@ -155,7 +155,7 @@ func anglesAsRounds(t *testing.T, f fixture) (sights []Sight, targets int, obser
 	add := func(from, to int, a Angle) {
 		i := len(sights) / 2
 		start := Angle(i) * 37 * Degree
-		sights = append(sights, Sight{i, from, start}, Sight{i, to % targets, start + a})
+		sights = append(sights, Sight{i, from, DirectionAt(start)}, Sight{i, to % targets, DirectionAt(start + a)})
 	}
 	for i, s := range strings.Fields(f.one(t, "single")[0]) {
 		add(i, i+1, base[i]+FromSeconds(num(t, s)))
@@ -228,7 +228,7 @@ func grid(rounds, targets int, skip func(i, j int) bool) []Sight {
 		for j := range targets {
 			if skip == nil || !skip(i, j) {
 				scatter := FromSeconds(float64((i*7+j*5)%11) - 5)
-				out = append(out, Sight{i, j, Angle(i)*60*Degree + Angle(j)*30*Degree + scatter})
+				out = append(out, Sight{i, j, DirectionAt(Angle(i)*60*Degree + Angle(j)*30*Degree + scatter)})
 			}
 		}
 	}
@@ -259,11 +259,11 @@ func TestStation_RoundWithoutRO(t *testing.T) {
 
 func TestStation_Refuses(t *testing.T) {
 	for name, s := range map[string][]Sight{
-		"twice":    {{0, 0, 0}, {0, 1, 5}, {0, 1, 6}},
-		"RO twice": {{0, 0, 0}, {0, 0, 1}, {0, 1, 6}},
-		"outside":  {{0, 0, 0}, {0, 2, 5}},
-		"round":    {{0, 0, 0}, {1, 1, 5}},
-		"negative": {{0, -1, 0}},
+		"twice":    {{}, {Target: 1}, {Target: 1}},
+		"RO twice": {{}, {}, {Target: 1}},
+		"outside":  {{}, {Target: 2}},
+		"round":    {{}, {Round: 1, Target: 1}},
+		"negative": {{Target: -1}},
 	} {
 		if _, err := AdjustStation(s, 1, 2); !errors.Is(err, ErrSight) {
 			t.Errorf("%s: %v", name, err)
@@ -281,12 +281,12 @@ func TestStation_AcrossNorth(t *testing.T) {
 	for i, start := range []Angle{dms(359, 59, 59), dms(0, 0, 1), HalfTurn} {
 		for j, b := range base {
 			off := []float64{1, -2, 1}[(i+j)%3]
-			sights = append(sights, Sight{i, j, (start + b + FromSeconds(off)).Normalize()})
+			sights = append(sights, Sight{i, j, DirectionAt(start + b + FromSeconds(off))})
 		}
 	}
 	st := adjust(t, sights, 3, 3)
 	for j := range base {
-		if st.Directions[j] != base[j] {
+		if st.Directions[j].Angle() != base[j] {
 			t.Errorf("direction %d: %v, want %v", j, st.Directions[j], base[j])
 		}
 	}

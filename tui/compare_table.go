@@ -15,7 +15,7 @@ func (l *leaf) comparison(v *view, w, chosen int) {
 	for _, t := range spec.Targets {
 		name = max(name, min(widget.Width(t), w/5)+1)
 	}
-	full := widget.Width(fine(spec, widest)) + 2
+	full := widget.Width(fine(spec, widest())) + 2
 	rounds := v.red.Rounds
 	c := columns{name: name, first: full, col: full}
 	if c.after(len(rounds))+20 > w {
@@ -72,7 +72,7 @@ func (l *leaf) comparisonHead(rounds []booking.RoundWork, c columns, chosen int)
 // targetLine sets one target's directions and their spread.
 func targetLine(spec booking.Spec, t booking.TargetSpread, rounds []booking.RoundWork, c columns) []ink {
 	inks := []ink{{x: 0, w: c.name, text: t.Target}}
-	var first *reduce.Angle
+	var first *reduce.Direction
 	for i, r := range rounds {
 		d, ok := r.Direction(t.Target)
 		if !ok {
@@ -80,7 +80,7 @@ func targetLine(spec booking.Spec, t booking.TargetSpread, rounds []booking.Roun
 		}
 		text := fine(spec, d)
 		if first != nil && c.col < c.first {
-			text = signed(spec, (d - *first).Wrap())
+			text = signed(spec, d.Sub(*first))
 		}
 		if first == nil {
 			first = &d

@@ -63,7 +63,7 @@ func (s *sheet) measure() {
 		s.name = max(s.name, widget.Width(n)+1)
 	}
 	s.name = min(s.name, max(s.w/6, 9))
-	s.figure = max(widget.Width(angle(spec, widest)), 9) + 1
+	s.figure = max(widget.Width(angle(spec, widest().Angle())), 9) + 1
 	s.small = 8
 	if spec.Instrument.Unit == reduce.GonUnit {
 		s.small = 11 // the head says milligon

@@ -82,11 +82,11 @@ func drawResiduals(v *view, a widget.Area) {
 			var sum reduce.Angle
 			first := t.Directions[0].Direction
 			for _, d := range t.Directions {
-				sum += (d.Direction - first).Wrap()
+				sum += d.Direction.Sub(first)
 			}
 			mean := sum.Div(int64(len(t.Directions)))
 			for _, d := range t.Directions {
-				row.Values[d.Round-1] = ((d.Direction - first).Wrap() - mean).Seconds()
+				row.Values[d.Round-1] = (d.Direction.Sub(first) - mean).Seconds()
 			}
 		}
 		p.Rows = append(p.Rows, row)

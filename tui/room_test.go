@@ -119,7 +119,7 @@ func full(d *driver) *driver {
 		if k.Face == booking.FR {
 			a += reduce.HalfTurn
 		}
-		text := strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(a.FormatDirection(reduce.DMS, 0))
+		text := strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(reduce.DirectionAt(a).Format(reduce.DMS, 0))
 		d.app.carryOne(bookText{text: text, confirmed: true})
 		d.flush()
 	}

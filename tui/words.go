@@ -59,15 +59,17 @@ func count(n int, one, many string) string {
 
 // angle prints a circle reading or a direction of a setup in its unit.
 func angle(s booking.Spec, a reduce.Angle) string {
-	return a.FormatDirection(s.Instrument.Unit, s.Instrument.Places())
+	return reduce.DirectionAt(a).Format(s.Instrument.Unit, s.Instrument.Places())
 }
 
 // widest is a direction that takes the most cells.
-const widest = 359*reduce.Degree + 55*reduce.Arcminute + 55*reduce.Arcsecond
+func widest() reduce.Direction {
+	return reduce.DirectionAt(359*reduce.Degree + 55*reduce.Arcminute + 55*reduce.Arcsecond)
+}
 
 // fine prints a worked direction with one decimal more than a reading has.
-func fine(s booking.Spec, a reduce.Angle) string {
-	return a.FormatDirection(s.Instrument.Unit, s.Instrument.Places()+1)
+func fine(s booking.Spec, d reduce.Direction) string {
+	return d.Format(s.Instrument.Unit, s.Instrument.Places()+1)
 }
 
 // told prints a small difference with its sign and its unit: seconds, or milligon

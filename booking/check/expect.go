@@ -13,7 +13,7 @@ import (
 type Known struct {
 	// Direction returns the direction from the RO to a target and its standard
 	// deviation in seconds; nil when nothing is known.
-	Direction func(target string) (d reduce.Angle, sd float64, ok bool)
+	Direction func(target string) (d reduce.Direction, sd float64, ok bool)
 	// Collimation and Index are what the earlier setups of the instrument say of
 	// c and of the index error. Their zero value says nothing.
 	Collimation, Index Earlier

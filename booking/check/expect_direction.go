@@ -25,7 +25,7 @@ func faceStation(s *booking.Setup) align.Station {
 		}
 		st.Readings = append(st.Readings, align.Reading{
 			Round: r.Slot.Round, Target: slices.Index(st.Names, r.Slot.Target),
-			Right: r.Slot.Face == booking.FR, Closing: r.Slot.Closing, Value: r.Angle(), Keyed: r.Text, Doubted: doubted(r),
+			Right: r.Slot.Face == booking.FR, Closing: r.Slot.Closing, Value: r.Direction(), Keyed: r.Text, Doubted: doubted(r),
 		})
 	}
 	return st
@@ -59,7 +59,7 @@ func (e *Expectation) expectDirection(known Known) {
 	})
 	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(st.Names, e.slot.Target), e.slot.Face == booking.FR) {
 		e.bands = append(e.bands, band{
-			centre: x.Reading, sd: reduce.FromSeconds(x.SD),
+			centre: x.Reading.Angle(), sd: reduce.FromSeconds(x.SD),
 			limit: entryLimit(e.limits, s.Spec.Instrument.LeastCount, x.SD),
 		})
 	}
@@ -118,7 +118,7 @@ func twoCs(st align.Station, but booking.Slot) []reduce.Angle {
 		round, target int
 		closing       bool
 	}
-	left := make(map[sight]reduce.Angle, len(st.Readings)/2+1)
+	left := make(map[sight]reduce.Direction, len(st.Readings)/2+1)
 	list := make([]reduce.Angle, 0, len(st.Readings)/2)
 	for _, right := range [2]bool{false, true} {
 		for _, r := range st.Readings {

@@ -83,9 +83,9 @@ func (e *Expectation) elsewhere(off, near reduce.Angle) bool {
 func (e *Expectation) pairTwoC(a reduce.Angle) reduce.Angle {
 	pair, _ := e.setup.At(e.slot.Pair())
 	if e.slot.Face == booking.FR {
-		return reduce.TwoC(pair.Angle(), a)
+		return reduce.TwoC(pair.Direction(), reduce.DirectionAt(a))
 	}
-	return reduce.TwoC(a, pair.Angle())
+	return reduce.TwoC(reduce.DirectionAt(a), pair.Direction())
 }
 
 // change returns the 2c of the reading less the mean of the pairs before.

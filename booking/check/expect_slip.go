@@ -182,7 +182,7 @@ func (e *Expectation) otherSettings() []slip.Alternative {
 
 func around(x forecast.Expected) band {
 	sd := reduce.FromSeconds(x.SD)
-	return band{centre: x.Reading, limit: max(4*sd, reduce.Arcminute), sd: sd}
+	return band{centre: x.Reading.Angle(), limit: max(4*sd, reduce.Arcminute), sd: sd}
 }
 
 // otherTargets lists the readings the other targets would give, and the reading

@@ -53,13 +53,13 @@ func Text(r booking.Reading, spec booking.Spec) string {
 	case !r.Slot.Quantity.Angular():
 		return plain(r.Length().Format(spec.LengthUnit, places))
 	}
-	return AngleText(r.Angle(), spec.Instrument.Unit, places)
+	return AngleText(r.Direction(), spec.Instrument.Unit, places)
 }
 
 // AngleText returns a direction in the written form of a readings file, in
 // [0, full circle) after rounding.
-func AngleText(a reduce.Angle, u reduce.Unit, places int) string {
-	return plain(a.FormatDirection(u, places))
+func AngleText(d reduce.Direction, u reduce.Unit, places int) string {
+	return plain(d.Format(u, places))
 }
 
 var plainMarks = strings.NewReplacer("−", "-", "°", " ", "′", " ", "″", "")

@@ -72,7 +72,7 @@ func directions(s booking.Setup, w booking.RoundWork) []reduce.Angle {
 	set := []reduce.Angle{0}
 	for _, t := range s.Spec.Targets {
 		d, _ := w.Direction(t) // the round is complete
-		set = append(set, d)
+		set = append(set, d.Angle())
 	}
 	return set
 }

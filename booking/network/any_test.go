@@ -31,7 +31,7 @@ func anyInput(t *rapid.T) Input {
 			if to == m.Station || !rapid.Bool().Draw(t, "sighted") {
 				continue
 			}
-			l := booking.SightLine{Target: to, Direction: reduce.Angle(rapid.Int64Range(0, int64(reduce.Turn)-1).Draw(t, "direction"))}
+			l := booking.SightLine{Target: to, Direction: reduce.DirectionAt(reduce.Angle(rapid.Int64Range(0, int64(reduce.Turn)-1).Draw(t, "direction")))}
 			if rapid.Bool().Draw(t, "measured") {
 				l.Horizontal = rapid.Float64Range(0.001, 1e5).Draw(t, "distance")
 				l.Rise, l.HasRise = rapid.Float64Range(-1e3, 1e3).Draw(t, "rise"), rapid.Bool().Draw(t, "has rise")
@@ -50,7 +50,7 @@ func anyInput(t *rapid.T) Input {
 		}
 	}
 	if rapid.Bool().Draw(t, "bearing") {
-		in.Bearings = []KnownBearing{{From: name.Draw(t, "from"), To: name.Draw(t, "to"), Bearing: reduce.Degree}}
+		in.Bearings = []KnownBearing{{From: name.Draw(t, "from"), To: name.Draw(t, "to"), Bearing: reduce.DirectionAt(reduce.Degree)}}
 	}
 	return in
 }
@@ -129,10 +129,10 @@ func ExampleText() {
 			Instrument: booking.Instrument{Name: "T-5", LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS},
 			Figure:     booking.Limit{Value: 10 * reduce.Arcsecond, From: booking.CommonPractice},
 			Sights: []booking.SightLine{{Target: back, Horizontal: 100},
-				{Target: fore, Direction: 300*reduce.Degree + 2*reduce.Arcsecond, Horizontal: 100}}})
+				{Target: fore, Direction: reduce.DirectionAt(300*reduce.Degree + 2*reduce.Arcsecond), Horizontal: 100}}})
 	}
 	in.Known = []booking.KnownStation{{Name: "Weir", East: 1000, North: 2000}}
-	in.Bearings = []KnownBearing{{From: "Weir", To: "Alder", Bearing: 0}}
+	in.Bearings = []KnownBearing{{From: "Weir", To: "Alder"}}
 	fmt.Print(Text(Work(in)))
 	// Output:
 	// Ring Weir–Alder–Quarry–Weir: closes.

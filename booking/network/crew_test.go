@@ -179,7 +179,7 @@ func (p plot) see(from, to string) sight {
 	if err != nil {
 		panic(err)
 	}
-	return sight{to: to, direction: b, length: fmt.Sprintf("%.3f", traverse.Distance(p[from], p[to]))}
+	return sight{to: to, direction: b.Angle(), length: fmt.Sprintf("%.3f", traverse.Distance(p[from], p[to]))}
 }
 
 // brackenfold is the invented dam survey.

@@ -271,8 +271,8 @@ func TestRings_AsManyAsTheNetHas(t *testing.T) {
 					continue
 				}
 				legs++
-				sees[a] = append(sees[a], booking.SightLine{Target: string(rune('A' + b)), Direction: reduce.Angle(b) * reduce.Degree})
-				sees[b] = append(sees[b], booking.SightLine{Target: string(rune('A' + a)), Direction: reduce.Angle(a) * reduce.Degree})
+				sees[a] = append(sees[a], booking.SightLine{Target: string(rune('A' + b)), Direction: reduce.DirectionAt(reduce.Angle(b) * reduce.Degree)})
+				sees[b] = append(sees[b], booking.SightLine{Target: string(rune('A' + a)), Direction: reduce.DirectionAt(reduce.Angle(a) * reduce.Degree)})
 				from, to := comp[a], comp[b]
 				for i := range comp {
 					if comp[i] == from {
@@ -433,7 +433,7 @@ func TestOrientation_FromKnownStations(t *testing.T) {
 	}
 	r := Work(in)
 	want, _ := traverse.Bearing(brackenfold["Weir"], brackenfold["Alder"])
-	if len(r.Bearings) != 1 || (r.Bearings[0].Bearing-want).Wrap().Abs() > reduce.Arcsecond || len(r.Bearings[0].From) != 2 || !r.Checks[0].Met {
+	if len(r.Bearings) != 1 || r.Bearings[0].Bearing.Sub(want).Abs() > reduce.Arcsecond || len(r.Bearings[0].From) != 2 || !r.Checks[0].Met {
 		t.Error(Text(r))
 	}
 	if n := newNet(in); true {
@@ -486,7 +486,7 @@ func TestText_Gon(t *testing.T) {
 	i := booking.Instrument{LeastCount: reduce.Milligon, Unit: reduce.GonUnit}
 	for k, at := range names {
 		in.Setups = append(in.Setups, booking.Summary{Setup: k + 1, Station: at, Instrument: i, Figure: booking.Limit{Value: 2 * reduce.Milligon, From: booking.CommonPractice},
-			Sights: []booking.SightLine{{Target: names[(k+2)%3]}, {Target: names[(k+1)%3], Direction: reduce.Turn - 200*reduce.Gon/3 - 5*reduce.Milligon}}})
+			Sights: []booking.SightLine{{Target: names[(k+2)%3]}, {Target: names[(k+1)%3], Direction: reduce.DirectionAt(reduce.Turn - 200*reduce.Gon/3 - 5*reduce.Milligon)}}})
 	}
 	text := Text(Work(in))
 	if !strings.Contains(text, "The 3 exterior angles miss 1000 gon by −15 mgon, limit 3.5 mgon.") {
@@ -501,7 +501,7 @@ func BenchmarkWork_LongBook(b *testing.B) {
 		ring, at := k/10, k%10
 		name := func(i int) string { return fmt.Sprintf("R%d-%d", ring, (i+10)%10) }
 		in.Setups = append(in.Setups, booking.Summary{Setup: k + 1, Station: name(at), Sights: []booking.SightLine{
-			{Target: name(at - 1)}, {Target: name(at + 1), Direction: 144 * reduce.Degree}}})
+			{Target: name(at - 1)}, {Target: name(at + 1), Direction: reduce.DirectionAt(144 * reduce.Degree)}}})
 	}
 	for b.Loop() {
 		if r := Work(in); len(r.Figures) != 200 {

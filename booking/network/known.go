@@ -31,11 +31,11 @@ func knownPoint(k booking.KnownStation) traverse.Point {
 
 // knownBearing returns the bearing from one known station to another. ok is false
 // where one of them is not known or both are at one place.
-func knownBearing(stations []booking.KnownStation, from, to string) (bearing reduce.Angle, length float64, ok bool) {
+func knownBearing(stations []booking.KnownStation, from, to string) (bearing reduce.Direction, length float64, ok bool) {
 	a, okA := knownStation(stations, from)
 	b, okB := knownStation(stations, to)
 	if !okA || !okB {
-		return 0, 0, false
+		return bearing, 0, false
 	}
 	bearing, err := traverse.Bearing(knownPoint(a), knownPoint(b))
 	return bearing, traverse.Distance(knownPoint(a), knownPoint(b)), err == nil
@@ -44,14 +44,14 @@ func knownBearing(stations []booking.KnownStation, from, to string) (bearing red
 // knownDirection returns the direction from the RO to a target at a station where
 // the coordinates of all three are known, and its standard deviation in
 // seconds.
-func knownDirection(stations []booking.KnownStation, station, ro, target string) (d reduce.Angle, sd float64, ok bool) {
+func knownDirection(stations []booking.KnownStation, station, ro, target string) (d reduce.Direction, sd float64, ok bool) {
 	back, toRO, okRO := knownBearing(stations, station, ro)
 	fore, toTarget, okTarget := knownBearing(stations, station, target)
 	if !okRO || !okTarget {
-		return 0, 0, false
+		return d, 0, false
 	}
 	sd = reduce.FromRadians(placeSD * math.Hypot(1/toRO, 1/toTarget)).Seconds()
-	return (fore - back).Normalize(), sd, true
+	return reduce.DirectionAt(fore.Sub(back)), sd, true
 }
 
 // Known returns what is known of the directions of a setup before its first
@@ -59,7 +59,7 @@ func knownDirection(stations []booking.KnownStation, station, ro, target string)
 // the RO and the target, else from coordinates. It answers the entry check; a
 // direction from here is never shown.
 func Known(stations []booking.KnownStation, earlier []booking.Summary, station, ro string) check.Known {
-	return check.Known{Direction: func(target string) (reduce.Angle, float64, bool) {
+	return check.Known{Direction: func(target string) (reduce.Direction, float64, bool) {
 		for i := len(earlier) - 1; i >= 0; i-- {
 			if earlier[i].Station != station {
 				continue
@@ -73,7 +73,7 @@ func Known(stations []booking.KnownStation, earlier []booking.Summary, station, 
 }
 
 // between returns the direction from ro to target in an earlier setup.
-func between(m booking.Summary, ro, target string) (reduce.Angle, float64, bool) {
+func between(m booking.Summary, ro, target string) (d reduce.Direction, sd float64, ok bool) {
 	var from, to *booking.SightLine
 	for i := range m.Sights {
 		switch m.Sights[i].Target {
@@ -84,8 +84,8 @@ func between(m booking.Summary, ro, target string) (reduce.Angle, float64, bool)
 		}
 	}
 	if from == nil || to == nil {
-		return 0, 0, false
+		return d, 0, false
 	}
-	sd := max(math.Hypot(from.SD, to.SD), m.Instrument.LeastCount.Seconds())
-	return (to.Direction - from.Direction).Normalize(), sd, true
+	sd = max(math.Hypot(from.SD, to.SD), m.Instrument.LeastCount.Seconds())
+	return reduce.DirectionAt(to.Direction.Sub(from.Direction)), sd, true
 }

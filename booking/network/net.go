@@ -118,7 +118,7 @@ func (n *net) angle(at, back, fore string) (stationAngle, bool) {
 		if !okB || !okF {
 			continue
 		}
-		value := (f.Direction - b.Direction).Normalize()
+		value := f.Direction.From(b.Direction)
 		if out.setup.Setup == 0 {
 			out.value, out.setup = value, ms[i]
 			out.sd = n.angleSD(ms[i], b, f)
@@ -198,13 +198,13 @@ func (n *net) point(name string) (traverse.Point, bool) {
 
 // bearing returns the known bearing from one name to another, given outright or
 // by coordinates.
-func (n *net) bearing(from, to string) (reduce.Angle, bool) {
+func (n *net) bearing(from, to string) (reduce.Direction, bool) {
 	for _, b := range n.in.Bearings {
 		switch {
 		case b.From == from && b.To == to:
-			return b.Bearing.Normalize(), true
+			return b.Bearing, true
 		case b.From == to && b.To == from:
-			return (b.Bearing + reduce.HalfTurn).Normalize(), true
+			return b.Bearing.Opposite(), true
 		}
 	}
 	b, _, ok := knownBearing(n.in.Known, from, to)
@@ -214,7 +214,7 @@ func (n *net) bearing(from, to string) (reduce.Angle, bool) {
 // A mark is a target whose bearing from a station is known.
 type mark struct {
 	name    string
-	bearing reduce.Angle
+	bearing reduce.Direction
 }
 
 // mark returns the best mark that a station sights in one setup with next, except

@@ -14,8 +14,8 @@ type Orientation struct {
 	Setup   int
 	Station string
 	RO      string
-	Bearing reduce.Angle // mean, [0°, 360°)
-	From    []string     // the known stations
+	Bearing reduce.Direction // mean, [0°, 360°)
+	From    []string         // the known stations
 	Unit    reduce.Unit
 	Places  int
 }
@@ -25,10 +25,10 @@ func (n *net) orientations() []Orientation {
 	var out []Orientation
 	for _, m := range n.in.Setups {
 		o := Orientation{Setup: m.Setup, Station: m.Station, RO: m.RO, Unit: m.Instrument.Unit, Places: m.Instrument.Places()}
-		var turns []reduce.Angle
+		var turns []reduce.Direction
 		for _, l := range m.Sights {
 			if b, ok := n.bearing(m.Station, l.Target); ok {
-				turns = append(turns, (b - l.Direction).Normalize())
+				turns = append(turns, reduce.DirectionAt(b.Sub(l.Direction)))
 				o.From = append(o.From, l.Target)
 			}
 		}
@@ -45,7 +45,7 @@ func (n *net) orientations() []Orientation {
 // String says the orientation in one sentence.
 func (o Orientation) String() string {
 	return fmt.Sprintf("At %s (setup %d) the RO %s bears %s, from %s.", o.Station, o.Setup, o.RO,
-		o.Bearing.FormatDirection(o.Unit, o.Places)+gonMark(o.Unit), list(o.From))
+		o.Bearing.Format(o.Unit, o.Places)+gonMark(o.Unit), list(o.From))
 }
 
 // knownChecks holds the angle between two known targets of a station against
@@ -77,7 +77,7 @@ func (n *net) knownCheck(at, first, second string) (check.Check, bool) {
 	}
 	from, _ := n.bearing(at, first)
 	to, _ := n.bearing(at, second)
-	off := (a.value - (to - from)).Wrap()
+	off := (a.value - to.Sub(from)).Wrap()
 	limit := traverse.Limit(a.setup.Figure.Value, 2)
 	source := a.setup.Figure.From
 	if _, sd, ok := knownDirection(n.in.Known, at, first, second); ok && reduce.FromSeconds(sd) > limit {

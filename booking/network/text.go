@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page"
+	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -123,10 +124,10 @@ func (f Figure) setAngles(p *page.Page) {
 	for i, s := range f.Stations {
 		angle, bearing, length := "", "", ""
 		if a := f.Traverse.Angles[i]; a.Observed {
-			angle = a.Value.FormatDirection(f.Unit, f.Places)
+			angle = reduce.DirectionAt(a.Value).Format(f.Unit, f.Places)
 		}
 		if i < len(c.Bearings) {
-			bearing = c.Bearings[i].FormatDirection(f.Unit, f.Places)
+			bearing = c.Bearings[i].Format(f.Unit, f.Places)
 			if l := f.Traverse.Legs[i].Length; l > 0 {
 				length = fmt.Sprintf("%.3f", l)
 			}

@@ -81,7 +81,7 @@ func (n *net) ring(stations []string) (Figure, error) {
 		f.FromMark = m.name
 		f.Traverse.Start.Bearing, f.Traverse.Start.HasBearing = m.bearing, true
 		if a, ok := n.angle(stations[0], m.name, stations[1]); ok && m.name != stations[1] {
-			f.Traverse.Start.Bearing += a.value
+			f.Traverse.Start.Bearing = f.Traverse.Start.Bearing.Add(a.value)
 		}
 	}
 	return f, n.solve(&f)

@@ -61,7 +61,7 @@ func TestWorked_LeftHandRing(t *testing.T) {
 	}
 	in := c.input()
 	in.Known = []booking.KnownStation{{Name: "A", East: 2000, North: 1000}}
-	in.Bearings = []KnownBearing{{From: "A", To: "1", Bearing: 45 * reduce.Degree}}
+	in.Bearings = []KnownBearing{{From: "A", To: "1", Bearing: reduce.DirectionAt(45 * reduce.Degree)}}
 	in.Settings.AngleStep, in.Settings.LengthStep, in.Settings.LeastRatio = reduce.Arcsecond, 0.01, 2000
 	r := Work(in)
 	if len(r.Figures) != 1 || r.Figures[0].Kind != Ring || !r.Figures[0].Met() {
@@ -97,7 +97,7 @@ func TestWorked_Purdue(t *testing.T) {
 	}
 	in := c.input()
 	in.Known = []booking.KnownStation{{Name: "A", East: 10000 * foot, North: 10000 * foot}}
-	in.Bearings = []KnownBearing{{From: "A", To: "B", Bearing: dms(t, rows[0]["azimuth"])}}
+	in.Bearings = []KnownBearing{{From: "A", To: "B", Bearing: reduce.DirectionAt(dms(t, rows[0]["azimuth"]))}}
 	in.Settings.LengthStep, in.Settings.LeastRatio = 0.01*foot, 2000
 	r := Work(in)
 	if len(r.Figures) != 1 || !r.Figures[0].Met() {
@@ -135,7 +135,7 @@ func TestWorked_Link(t *testing.T) {
 	}
 	in := c.input()
 	in.Known = []booking.KnownStation{{Name: "Q"}, {Name: "T", East: 336.141 * foot, North: 113.301 * foot}}
-	in.Bearings = []KnownBearing{{From: "Q", To: "Ridge", Bearing: 200 * reduce.Degree}}
+	in.Bearings = []KnownBearing{{From: "Q", To: "Ridge", Bearing: reduce.DirectionAt(200 * reduce.Degree)}}
 	r := Work(in)
 	if len(r.Figures) != 1 || r.Figures[0].Kind != Link || r.Figures[0].Result.Carried.Control != traverse.PositionOnly || !r.Met() {
 		t.Fatal(Text(r))

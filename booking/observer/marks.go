@@ -82,5 +82,5 @@ func line(from, to mark, hi reduce.Length, k float64) (Line, reduce.Angle) {
 		Altitude: reduce.FromRadians(math.Atan2(rise, d)),
 		Slope:    reduce.FromMetres(math.Hypot(rise, d)),
 		Height:   to.rod,
-	}, bearing
+	}, bearing.Angle()
 }

@@ -77,7 +77,7 @@ func (k *KnownCmd) list(c *Context) error {
 			fmt.Fprintf(c.Out, "%s,%.3f,%.3f,%s\n", s.Name, s.East, s.North, height)
 		}
 		for _, w := range b.Bearings {
-			fmt.Fprintf(c.Out, "%s to %s: %s\n", w.From, w.To, w.Bearing.FormatDirection(reduce.DMS, 0))
+			fmt.Fprintf(c.Out, "%s to %s: %s\n", w.From, w.To, w.Bearing.Format(reduce.DMS, 0))
 		}
 	}
 	return nil
@@ -105,5 +105,5 @@ func parseBearing(s string) (booking.KnownBearing, error) {
 	if from == "" || to == "" || from == to {
 		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: expected the names of two stations", s)
 	}
-	return booking.KnownBearing{From: from, To: to, Bearing: a}, nil
+	return booking.KnownBearing{From: from, To: to, Bearing: reduce.DirectionAt(a)}, nil
 }

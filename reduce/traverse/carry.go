@@ -68,7 +68,7 @@ func (l Linear) Within() bool { return l.Ratio == 0 || l.Ratio >= l.LeastRatio }
 
 // Row is one leg of a carried traverse.
 type Row struct {
-	Bearing    reduce.Angle // after the angular misclosure was spread, [0°, 360°)
+	Bearing    reduce.Direction // after the angular misclosure was spread
 	Length     float64
 	Delta      Point // ΔE, ΔN as carried
 	Correction Point // compass rule
@@ -80,13 +80,13 @@ type Row struct {
 // rule.
 type Carried struct {
 	Control     Control
-	Assumed     bool           // the first bearing was not known: 0 was taken
-	Angular     *AngleSum      // nil where the bearings do not close
-	Corrections []reduce.Angle // one per angle; 0 for a missing one
-	Bearings    []reduce.Angle // one per leg, after correction, [0°, 360°)
-	Rows        []Row          // one per leg; nil where a length is missing
-	Linear      *Linear        // nil where the coordinates do not close
-	Points      []Point        // adjusted, one per station; nil where a length is missing
+	Assumed     bool               // the first bearing was not known: 0 was taken
+	Angular     *AngleSum          // nil where the bearings do not close
+	Corrections []reduce.Angle     // one per angle; 0 for a missing one
+	Bearings    []reduce.Direction // one per leg, after correction
+	Rows        []Row              // one per leg; nil where a length is missing
+	Linear      *Linear            // nil where the coordinates do not close
+	Points      []Point            // adjusted, one per station; nil where a length is missing
 }
 
 // Carry works the traverse from its start: sum of the angles, bearings,
@@ -114,7 +114,7 @@ func Carry(t Traverse, s Settings) (*Carried, error) {
 // bearings carries the bearing of each leg and, last, the closing one: of the
 // first leg again for a ring, of the mark at the end for a walk that is none.
 // Corrections may be nil.
-func (t Traverse) bearings(corr []reduce.Angle) []reduce.Angle {
+func (t Traverse) bearings(corr []reduce.Angle) []reduce.Direction {
 	at := func(i int) reduce.Angle {
 		a := t.Angles[i].Value
 		if corr != nil {
@@ -122,14 +122,14 @@ func (t Traverse) bearings(corr []reduce.Angle) []reduce.Angle {
 		}
 		return a
 	}
-	b := make([]reduce.Angle, 0, len(t.Legs)+1)
+	b := make([]reduce.Direction, 0, len(t.Legs)+1)
 	first := t.Start.Bearing
 	if !t.Ring && t.Start.HasBearing && t.Angles[0].Observed {
-		first += at(0)
+		first = first.Add(at(0))
 	}
-	b = append(b, first.Normalize())
+	b = append(b, first)
 	for i := 1; i <= len(t.Legs); i++ {
-		b = append(b, (b[i-1] + reduce.HalfTurn + at(i%len(t.Angles))).Normalize())
+		b = append(b, b[i-1].Opposite().Add(at(i%len(t.Angles))))
 	}
 	return b
 }
@@ -147,18 +147,18 @@ func (t Traverse) Walk() []Point {
 }
 
 // angleSum compares the closing bearing of raw with what it should be.
-func (t Traverse) angleSum(raw []reduce.Angle, s Settings) *AngleSum {
+func (t Traverse) angleSum(raw []reduce.Direction, s Settings) *AngleSum {
 	n, last := t.observed(), raw[len(raw)-1]
 	a := &AngleSum{N: n, Limit: Limit(s.AnglePerRoot, n)}
 	if !t.Ring {
-		a.Sum, a.Should = last, t.End.Bearing.Normalize()
-		a.Misclosure = (a.Sum - a.Should).Wrap()
+		a.Sum, a.Should = last.Angle(), t.End.Bearing.Angle()
+		a.Misclosure = last.Sub(t.End.Bearing)
 		return a
 	}
 	for _, g := range t.Angles {
 		a.Sum += g.Value.Normalize()
 	}
-	a.Misclosure = (last - raw[0]).Wrap()
+	a.Misclosure = last.Sub(raw[0])
 	a.Should = a.Sum - a.Misclosure
 	switch a.Should {
 	case reduce.Angle(n-2) * reduce.HalfTurn:

@@ -48,7 +48,7 @@ func TestBearing_SamePoint(t *testing.T) {
 	if _, err := Bearing(Point{1, 2}, Point{1, 2}); !errors.Is(err, ErrSamePoint) {
 		t.Error(err)
 	}
-	if b, _ := Bearing(Point{}, Point{E: -1}); b != deg(270, 0, 0) {
+	if b, _ := Bearing(Point{}, Point{E: -1}); b.Angle() != deg(270, 0, 0) {
 		t.Error(b)
 	}
 }

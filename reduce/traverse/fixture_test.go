@@ -74,7 +74,7 @@ func deg(d, m, s int) reduce.Angle {
 
 // byBearings makes a ring of given bearings: its angles close exactly.
 func byBearings(names []string, bearings []reduce.Angle, lengths []float64) Traverse {
-	t := Traverse{Ring: true, Stations: names, Start: Known{HasPoint: true, HasBearing: true, Bearing: bearings[0]}}
+	t := Traverse{Ring: true, Stations: names, Start: Known{HasPoint: true, HasBearing: true, Bearing: reduce.DirectionAt(bearings[0])}}
 	n := len(names)
 	for i := range names {
 		a := (bearings[i] - bearings[(i+n-1)%n] - reduce.HalfTurn).Normalize()

@@ -180,7 +180,7 @@ func (t Traverse) turnCandidates(c *Carried) []Candidate {
 }
 
 // walk carries coordinates along bearings: one delta a leg, one point more.
-func (t Traverse) walk(bearings []reduce.Angle) (deltas, points []Point) {
+func (t Traverse) walk(bearings []reduce.Direction) (deltas, points []Point) {
 	points = append(points, t.origin())
 	for i, l := range t.Legs {
 		d := Polar(bearings[i], l.Length)

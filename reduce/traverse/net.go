@@ -116,7 +116,7 @@ func (n *net) loose(i int) bool {
 func (n *net) angle(i int, observed reduce.Angle) (float64, []term) {
 	k := len(n.t.Stations)
 	var terms []term
-	arm := func(to int, fixed reduce.Angle, ends bool, sign float64) float64 {
+	arm := func(to int, fixed reduce.Direction, ends bool, sign float64) float64 {
 		if ends {
 			return fixed.Radians()
 		}

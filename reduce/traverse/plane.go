@@ -37,19 +37,19 @@ func (p Point) lever() Point { return Point{p.N, -p.E} }
 
 // Polar returns the vector of the given bearing and length: ΔE = L·sin β,
 // ΔN = L·cos β [CS].
-func Polar(bearing reduce.Angle, length float64) Point {
-	sin, cos := math.Sincos(bearing.Wrap().Radians())
+func Polar(bearing reduce.Direction, length float64) Point {
+	sin, cos := math.Sincos(bearing.Angle().Wrap().Radians())
 	return Point{E: length * sin, N: length * cos}
 }
 
-// Bearing returns the bearing from one point to another in [0°, 360°), and
+// Bearing returns the bearing from one point to another, and
 // ErrSamePoint where there is none.
-func Bearing(from, to Point) (reduce.Angle, error) {
+func Bearing(from, to Point) (reduce.Direction, error) {
 	d := to.Sub(from)
 	if d.E == 0 && d.N == 0 {
-		return 0, ErrSamePoint
+		return reduce.Direction{}, ErrSamePoint
 	}
-	return reduce.FromRadians(math.Atan2(d.E, d.N)).Normalize(), nil
+	return reduce.DirectionAt(reduce.FromRadians(math.Atan2(d.E, d.N))), nil
 }
 
 // Distance returns the length of the line between two points.

@@ -74,13 +74,13 @@ func TestNPTEL_CompassRule(t *testing.T) {
 	var deltas []Point
 	var legs []float64
 	for _, r := range rows {
-		p := Polar(dms(t, r["azimuth"]), num(t, r["length"]))
+		p := Polar(reduce.DirectionAt(dms(t, r["azimuth"])), num(t, r["length"]))
 		if r["side"] == "BC" {
 			// The printed azimuth does not give the printed figures; 94 03 does.
 			if math.Abs(p.N-num(t, r["lat"])) < 1 {
 				t.Error("the misprinted azimuth of BC agrees with its latitude")
 			}
-			p = Polar(deg(94, 3, 0), num(t, r["length"]))
+			p = Polar(reduce.DirectionAt(deg(94, 3, 0)), num(t, r["length"]))
 		}
 		agrees(t, "traverse-nptel", "departure", r["side"], p.E, r["dep"])
 		if r["side"] == "DA" {
@@ -115,7 +115,7 @@ func TestNPTEL_CompassRule(t *testing.T) {
 
 func leftHand(t *testing.T) (Traverse, []map[string]string) {
 	rows := fixture(t, "traverse-left-hand.csv")
-	tr := Traverse{Ring: true, Start: Known{Point: Point{E: 2000, N: 1000}, HasPoint: true, Bearing: 45 * reduce.Degree, HasBearing: true}}
+	tr := Traverse{Ring: true, Start: Known{Point: Point{E: 2000, N: 1000}, HasPoint: true, Bearing: reduce.DirectionAt(45 * reduce.Degree), HasBearing: true}}
 	for i, r := range rows {
 		at := rows[(i+len(rows)-1)%len(rows)] // the angle at the start of the line
 		tr.Stations = append(tr.Stations, at["station"])
@@ -141,7 +141,7 @@ func TestLeftHandRing_WholeTable(t *testing.T) {
 		// The leftover second stands at the first angle of the page's list, which
 		// is station 1; the ring here begins at A. So the azimuths are compared to
 		// the second that the page moved.
-		if d := (c.Bearings[i] - dms(t, r["azimuth"])).Abs(); d > reduce.Arcsecond {
+		if d := (c.Bearings[i].Angle() - dms(t, r["azimuth"])).Abs(); d > reduce.Arcsecond {
 			t.Errorf("%s: azimuth %v, printed %s", r["line"], c.Bearings[i], r["azimuth"])
 		}
 		agrees(t, "traverse-left-hand", "latitude", r["line"], c.Rows[i].Delta.N, r["dx"])
@@ -171,7 +171,7 @@ func TestLeftHandRing_AzimuthsFromAdjustedAngles(t *testing.T) {
 		t.Errorf("misclosure %v", c.Angular.Misclosure)
 	}
 	for i, r := range rows {
-		if c.Bearings[i] != dms(t, r["azimuth"]) {
+		if c.Bearings[i].Angle() != dms(t, r["azimuth"]) {
 			t.Errorf("%s: azimuth %v, printed %s", r["line"], c.Bearings[i], r["azimuth"])
 		}
 	}
@@ -180,7 +180,7 @@ func TestLeftHandRing_AzimuthsFromAdjustedAngles(t *testing.T) {
 // Chinese exercise answers, table 25: right-hand angles of a quadrilateral.
 func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
 	rows := fixture(t, "traverse-right-hand.csv")
-	tr := Traverse{Ring: true, Start: Known{Bearing: dms(t, rows[0]["azimuth"]), HasBearing: true}}
+	tr := Traverse{Ring: true, Start: Known{Bearing: reduce.DirectionAt(dms(t, rows[0]["azimuth"])), HasBearing: true}}
 	for _, r := range rows {
 		tr.Stations = append(tr.Stations, r["station"])
 		tr.Angles = append(tr.Angles, StationAngle{Value: Clockwise(dms(t, r["observed"]), RightHand), Observed: true})
@@ -199,7 +199,7 @@ func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
 		if got != dms(t, r["corrected"]) {
 			t.Errorf("%s: corrected %v, printed %s", r["station"], got, r["corrected"])
 		}
-		if c.Bearings[i] != dms(t, r["azimuth"]) {
+		if c.Bearings[i].Angle() != dms(t, r["azimuth"]) {
 			t.Errorf("%s: azimuth %v, printed %s", r["station"], c.Bearings[i], r["azimuth"])
 		}
 	}
@@ -213,7 +213,7 @@ func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
 func TestLink_CompassRule(t *testing.T) {
 	rows := fixture(t, "traverse-link.csv")
 	tr := Traverse{Stations: []string{"Q", "R", "S", "T"},
-		Start: Known{HasPoint: true, HasBearing: true, Bearing: dms(t, rows[0]["azimuth"])},
+		Start: Known{HasPoint: true, HasBearing: true, Bearing: reduce.DirectionAt(dms(t, rows[0]["azimuth"]))},
 		End:   Known{HasPoint: true, Point: Point{E: 336.141, N: 113.301}}}
 	tr.Angles = make([]StationAngle, 4)
 	for i, r := range rows {
@@ -253,7 +253,7 @@ func TestLink_CompassRule(t *testing.T) {
 // Mahun's rule for the angular part: the i-th of n lines gets i/n of the total.
 func TestLink_ProgressiveCorrection(t *testing.T) {
 	tr := Traverse{Stations: []string{"Q", "R", "S", "T"}, Legs: make([]Leg, 3), Angles: make([]StationAngle, 4),
-		Start: Known{HasBearing: true}, End: Known{HasBearing: true, Bearing: 40 * reduce.Arcsecond}}
+		Start: Known{HasBearing: true}, End: Known{HasBearing: true, Bearing: reduce.DirectionAt(40 * reduce.Arcsecond)}}
 	for i := range tr.Angles {
 		tr.Angles[i] = StationAngle{Value: reduce.HalfTurn, Observed: true}
 	}
@@ -266,7 +266,7 @@ func TestLink_ProgressiveCorrection(t *testing.T) {
 		t.Fatalf("misclosure %v", c.Angular.Misclosure)
 	}
 	for i, b := range c.Bearings {
-		if b != reduce.Angle(i+1)*10*reduce.Arcsecond {
+		if b.Angle() != reduce.Angle(i+1)*10*reduce.Arcsecond {
 			t.Errorf("line %d: %v", i+1, b)
 		}
 	}

@@ -24,7 +24,7 @@ func truthRing(t *rapid.T) (Traverse, []Point) {
 			at = 1 - at
 		}
 		r := rapid.Float64Range(150, 400).Draw(t, "radius")
-		pts = append(pts, Polar(reduce.FromDegrees(360*(1-at)), r).Add(Point{5000, 3000}))
+		pts = append(pts, Polar(reduce.DirectionAt(reduce.FromDegrees(360*(1-at))), r).Add(Point{5000, 3000}))
 	}
 	return ringOf(pts), pts
 }
@@ -38,7 +38,7 @@ func ringOf(pts []Point) Traverse {
 		fore, _ := Bearing(p, pts[(i+1)%n])
 		back, _ := Bearing(p, pts[(i+n-1)%n])
 		tr.Stations = append(tr.Stations, fmt.Sprintf("P%d", i))
-		tr.Angles = append(tr.Angles, StationAngle{Value: (fore - back).Normalize(), Observed: true})
+		tr.Angles = append(tr.Angles, StationAngle{Value: fore.From(back), Observed: true})
 		tr.Legs = append(tr.Legs, Leg{Length: Distance(p, pts[(i+1)%n])})
 	}
 	return tr
@@ -47,10 +47,10 @@ func ringOf(pts []Point) Traverse {
 // linkOf observes a walk between two known points with marks at both ends.
 func linkOf(pts []Point, startMark, endMark reduce.Angle) Traverse {
 	m := len(pts) - 1
-	tr := Traverse{Start: Known{Point: pts[0], HasPoint: true, Bearing: startMark, HasBearing: true},
-		End: Known{Point: pts[m], HasPoint: true, Bearing: endMark, HasBearing: true}}
+	tr := Traverse{Start: Known{Point: pts[0], HasPoint: true, Bearing: reduce.DirectionAt(startMark), HasBearing: true},
+		End: Known{Point: pts[m], HasPoint: true, Bearing: reduce.DirectionAt(endMark), HasBearing: true}}
 	for i, p := range pts {
-		fore, back := endMark, startMark
+		fore, back := reduce.DirectionAt(endMark), reduce.DirectionAt(startMark)
 		if i < m {
 			fore, _ = Bearing(p, pts[i+1])
 			tr.Legs = append(tr.Legs, Leg{Length: Distance(p, pts[i+1])})
@@ -59,7 +59,7 @@ func linkOf(pts []Point, startMark, endMark reduce.Angle) Traverse {
 			back, _ = Bearing(p, pts[i-1])
 		}
 		tr.Stations = append(tr.Stations, fmt.Sprintf("P%d", i))
-		tr.Angles = append(tr.Angles, StationAngle{Value: (fore - back).Normalize(), Observed: true})
+		tr.Angles = append(tr.Angles, StationAngle{Value: fore.From(back), Observed: true})
 	}
 	return tr
 }
@@ -108,7 +108,7 @@ func TestRing_MisclosureStays(t *testing.T) {
 			t.Fatal(err)
 		}
 		turned, n := tr, len(tr.Stations)
-		turned.Start.Bearing += reduce.FromDegrees(rapid.Float64Range(0, 360).Draw(t, "turn"))
+		turned.Start.Bearing = turned.Start.Bearing.Add(reduce.FromDegrees(rapid.Float64Range(0, 360).Draw(t, "turn")))
 		turned.Start.Point = Point{-200, 77}
 		is, _ := Carry(turned, s)
 		if is.Angular.Misclosure != was.Angular.Misclosure || math.Abs(is.Linear.Misclosure-was.Linear.Misclosure) > 1e-6 {

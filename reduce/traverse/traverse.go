@@ -42,7 +42,7 @@ type Leg struct {
 type Known struct {
 	Point      Point
 	HasPoint   bool
-	Bearing    reduce.Angle // see Traverse
+	Bearing    reduce.Direction // see Traverse
 	HasBearing bool
 }
 

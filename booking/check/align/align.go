@@ -9,12 +9,12 @@ import (
 // An Alignment holds rough values of the unknowns that a few gross slips do not
 // draw away: what most of the readings say.
 type Alignment struct {
-	Rounds []int          // numbers of the rounds, in order
-	Orient []reduce.Angle // of each round
-	Dir    []reduce.Angle // of each target, relative to the first used half
+	Rounds []int              // numbers of the rounds, in order
+	Orient []reduce.Direction // of each round
+	Dir    []reduce.Direction // of each target, relative to the first used half
 	Seen   []bool
 
-	scratch []reduce.Angle
+	scratch []reduce.Direction
 }
 
 // tolerance is how far two readings may lie apart and still say the same.
@@ -22,15 +22,15 @@ const tolerance = 2 * reduce.Arcminute
 
 // Align finds rough orientations and directions by majority.
 func Align(s Station) Alignment {
-	a := Alignment{Dir: make([]reduce.Angle, len(s.Names)), Seen: make([]bool, len(s.Names)), scratch: make([]reduce.Angle, 0, len(s.Readings))}
+	a := Alignment{Dir: make([]reduce.Direction, len(s.Names)), Seen: make([]bool, len(s.Names)), scratch: make([]reduce.Direction, 0, len(s.Readings))}
 	for _, r := range s.Readings {
 		if !slices.Contains(a.Rounds, r.Round) {
 			a.Rounds = append(a.Rounds, r.Round)
 		}
 	}
-	a.Orient = make([]reduce.Angle, len(a.Rounds))
+	a.Orient = make([]reduce.Direction, len(a.Rounds))
 	halves := a.halves(s.Readings)
-	at := make([]reduce.Angle, len(halves))
+	at := make([]reduce.Direction, len(halves))
 	votes := make([]int, len(halves))
 	for pass := 0; pass < 3; pass++ {
 		for h, half := range halves {
@@ -91,40 +91,40 @@ func (a *Alignment) Round(number int) int { return slices.Index(a.Rounds, number
 
 // orientation returns the orientation of a half that most of its readings of
 // known targets agree on. Without any it is that of its first reading.
-func (a *Alignment) orientation(half []Reading, reference bool) (reduce.Angle, int) {
+func (a *Alignment) orientation(half []Reading, reference bool) (reduce.Direction, int) {
 	ds := a.scratch[:0]
 	for _, r := range half {
 		if a.Seen[r.Target] {
-			ds = append(ds, (OnLeft(r) - a.Dir[r.Target]).Normalize())
+			ds = append(ds, reduce.DirectionAt(OnLeft(r).Sub(a.Dir[r.Target])))
 		}
 	}
 	if len(ds) == 0 {
 		if len(half) > 0 && !reference {
 			return OnLeft(half[0]), 0
 		}
-		return 0, 0
+		return reduce.Direction{}, 0
 	}
 	return majority(ds)
 }
 
 // learn takes over the directions of targets not yet known.
-func (a *Alignment) learn(half []Reading, orient reduce.Angle) {
+func (a *Alignment) learn(half []Reading, orient reduce.Direction) {
 	for _, r := range half {
 		if !a.Seen[r.Target] {
 			a.Seen[r.Target] = true
-			a.Dir[r.Target] = (OnLeft(r) - orient).Normalize()
+			a.Dir[r.Target] = reduce.DirectionAt(OnLeft(r).Sub(orient))
 		}
 	}
 }
 
 // directions takes the direction of every target that most halves agree on.
-func (a *Alignment) directions(halves [][]Reading, at []reduce.Angle) {
+func (a *Alignment) directions(halves [][]Reading, at []reduce.Direction) {
 	for t := range a.Dir {
 		ds := a.scratch[:0]
 		for h, half := range halves {
 			for _, r := range half {
 				if r.Target == t {
-					ds = append(ds, (OnLeft(r) - at[h]).Normalize())
+					ds = append(ds, reduce.DirectionAt(OnLeft(r).Sub(at[h])))
 				}
 			}
 		}
@@ -136,12 +136,12 @@ func (a *Alignment) directions(halves [][]Reading, at []reduce.Angle) {
 
 // majority returns the value that the most others lie near, the first of equals,
 // and how many lie near it, itself included.
-func majority(ds []reduce.Angle) (reduce.Angle, int) {
+func majority(ds []reduce.Direction) (reduce.Direction, int) {
 	best, votes := ds[0], 0
 	for _, d := range ds {
 		n := 0
 		for _, e := range ds {
-			if (d - e).Wrap().Abs() <= tolerance {
+			if d.Sub(e).Abs() <= tolerance {
 				n++
 			}
 		}
@@ -156,18 +156,18 @@ func majority(ds []reduce.Angle) (reduce.Angle, int) {
 }
 
 // OnLeft returns the reading turned to face left.
-func OnLeft(r Reading) reduce.Angle {
+func OnLeft(r Reading) reduce.Direction {
 	if r.Right {
-		return (r.Value - reduce.HalfTurn).Normalize()
+		return r.Value.Opposite()
 	}
 	return r.Value
 }
 
 // Expected returns the rough reading of a target in a round on a face.
-func (a *Alignment) Expected(round, target int, right bool) reduce.Angle {
-	e := a.Orient[a.Round(round)] + a.Dir[target]
+func (a *Alignment) Expected(round, target int, right bool) reduce.Direction {
+	e := a.Orient[a.Round(round)].Add(a.Dir[target].Angle())
 	if right {
-		e += reduce.HalfTurn
+		return e.Opposite()
 	}
-	return e.Normalize()
+	return e
 }

@@ -14,7 +14,7 @@ func station() align.Station {
 		for f := range 2 {
 			for t := range 4 {
 				v := reduce.Angle(round*89+t*71)*reduce.Degree + reduce.Angle(f)*reduce.HalfTurn
-				s.Readings = append(s.Readings, align.Reading{Round: round, Target: t, Right: f == 1, Value: v.Normalize()})
+				s.Readings = append(s.Readings, align.Reading{Round: round, Target: t, Right: f == 1, Value: reduce.DirectionAt(v)})
 			}
 		}
 	}
@@ -27,10 +27,10 @@ func TestAlign_OneSlipDoesNotMatter(t *testing.T) {
 	for k := range sound.Readings {
 		for _, off := range []reduce.Angle{reduce.Arcminute * 5, reduce.Degree, reduce.QuarterTurn, reduce.HalfTurn} {
 			s := station()
-			s.Readings[k].Value = (s.Readings[k].Value + off).Normalize()
+			s.Readings[k].Value = s.Readings[k].Value.Add(off)
 			a := align.Align(s)
 			for _, r := range sound.Readings {
-				if got := a.Expected(r.Round, r.Target, r.Right); (got - r.Value).Wrap().Abs() > reduce.Arcminute {
+				if got := a.Expected(r.Round, r.Target, r.Right); got.Sub(r.Value).Abs() > reduce.Arcminute {
 					t.Fatalf("reading %d off by %v: %v expected for %+v", k, off, got, r)
 				}
 			}
@@ -44,8 +44,8 @@ func TestStation_StepAndNoise(t *testing.T) {
 	if s.Step() != 5*reduce.Arcsecond {
 		t.Error("whole degrees are no coarser step than the least count allows")
 	}
-	s.Readings[0].Value += 3 * reduce.Arcsecond
-	s.Readings[1].Value += 10 * reduce.Arcsecond
+	s.Readings[0].Value = s.Readings[0].Value.Add(3 * reduce.Arcsecond)
+	s.Readings[1].Value = s.Readings[1].Value.Add(10 * reduce.Arcsecond)
 	if s.Step() != reduce.Arcsecond {
 		t.Errorf("step %v", s.Step())
 	}

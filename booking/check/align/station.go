@@ -12,7 +12,7 @@ type Reading struct {
 	Target  int  // place in Station.Names; 0 is the reference object
 	Right   bool // face right
 	Closing bool // the RO observed again to close the half
-	Value   reduce.Angle
+	Value   reduce.Direction
 	Keyed   string // as keyed, where known
 	Doubted bool   // it was booked although it did not fit the others
 }
@@ -51,7 +51,7 @@ func (s Station) Noise() float64 {
 func (s Station) Step() reduce.Angle {
 	var g reduce.Angle
 	for _, r := range s.Readings {
-		for v := r.Value; v != 0; {
+		for v := r.Value.Angle(); v != 0; {
 			g, v = v, g%v
 		}
 	}

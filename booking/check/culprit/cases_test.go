@@ -19,7 +19,7 @@ func table(names []string, lc reduce.Angle, rows [][6]int64) culprit.Station {
 	for _, r := range rows {
 		key := [3]int64{r[0], r[1], r[2]}
 		v := reduce.Angle(r[3])*reduce.Degree + reduce.Angle(r[4])*reduce.Arcminute + reduce.Angle(r[5])*reduce.Arcsecond
-		s.Readings = append(s.Readings, culprit.Reading{Round: int(r[0]), Target: int(r[1]), Right: r[2] == 2, Closing: seen[key], Value: v})
+		s.Readings = append(s.Readings, culprit.Reading{Round: int(r[0]), Target: int(r[1]), Right: r[2] == 2, Closing: seen[key], Value: reduce.DirectionAt(v)})
 		seen[key] = true
 	}
 	return s
@@ -77,7 +77,7 @@ func TestFind_OneComparisonNamesNothing(t *testing.T) {
 func TestFind_SingleRoundNamesTheTarget(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	s := scene(rng, 6, 1, 2, reduce.Arcsecond, false)
-	s.Readings[3].Value += 47 * reduce.Arcsecond
+	s.Readings[3].Value = s.Readings[3].Value.Add(47 * reduce.Arcsecond)
 	f := culprit.Find(s, true)
 	if len(f.Suspects) != 1 || f.Suspects[0].Target != "T3" || f.Suspects[0].Face != culprit.AnyFace {
 		t.Errorf("%+v", f.Suspects)
@@ -95,7 +95,7 @@ func TestFind_SingleRoundNamesNoWrongFace(t *testing.T) {
 		s := scene(rng, 4+rng.IntN(5), 1, 2, 5*reduce.Arcsecond, rng.IntN(2) == 0)
 		k := rng.IntN(len(s.Readings))
 		r := &s.Readings[k]
-		r.Value = (r.Value + reduce.Degree).Normalize()
+		r.Value = r.Value.Add(reduce.Degree)
 		for _, q := range culprit.Find(s, true).Suspects {
 			if !q.Alike && (q.Target != s.Names[r.Target] || q.Face != culprit.AnyFace && !names(q, s, k)) {
 				t.Errorf("reading %d of %d: %+v", k, len(s.Readings), q)
@@ -121,7 +121,7 @@ func TestFind_Forms(t *testing.T) {
 	shift := func(s *culprit.Station, d reduce.Angle, ok func(int, culprit.Reading) bool) {
 		for k := range s.Readings {
 			if ok(k, s.Readings[k]) {
-				s.Readings[k].Value = (s.Readings[k].Value + d).Normalize()
+				s.Readings[k].Value = s.Readings[k].Value.Add(d)
 			}
 		}
 	}
@@ -182,7 +182,7 @@ func TestFind_Gon(t *testing.T) {
 	s := scene(rand.New(rand.NewPCG(8, 8)), 5, 2, 2, reduce.Milligon/2, true)
 	s.Unit = reduce.GonUnit
 	k := 7
-	s.Readings[k].Value = (s.Readings[k].Value + 20*reduce.Milligon).Normalize()
+	s.Readings[k].Value = s.Readings[k].Value.Add(20 * reduce.Milligon)
 	f := culprit.Find(s, false)
 	r := s.Readings[k]
 	if len(f.Suspects) != 1 || f.Suspects[0].Round != r.Round || f.Suspects[0].Target != s.Names[r.Target] || (f.Suspects[0].Face == "FR") != r.Right {
@@ -208,7 +208,7 @@ func TestFind_LittleToGoOn(t *testing.T) {
 			loose.Readings = append(loose.Readings, r)
 		}
 	}
-	loose.Readings[1].Value += reduce.Degree
+	loose.Readings[1].Value = loose.Readings[1].Value.Add(reduce.Degree)
 	if f := culprit.Find(loose, true); len(f.Suspects) != 1 || f.Suspects[0].Target != "T1" {
 		t.Errorf("%+v", f.Suspects)
 	}
@@ -221,7 +221,7 @@ func TestFind_Anticlockwise(t *testing.T) {
 		s := scene(rand.New(rand.NewPCG(9, 9)), 5, 2, 2, reduce.Arcsecond, true)
 		for k, r := range s.Readings {
 			if r.Round == wrong {
-				s.Readings[k].Value = (-r.Value).Normalize()
+				s.Readings[k].Value = reduce.DirectionAt(-r.Value.Angle())
 			}
 		}
 		f := culprit.Find(s, true)
@@ -248,7 +248,7 @@ func TestFind_AnyReadings(t *testing.T) {
 					if rapid.IntRange(0, 7).Draw(t, "slip") == 0 {
 						v += gross.Draw(t, "gross")
 					}
-					s.Readings = append(s.Readings, culprit.Reading{Round: i, Target: j, Right: f == 1, Value: v.Normalize()})
+					s.Readings = append(s.Readings, culprit.Reading{Round: i, Target: j, Right: f == 1, Value: reduce.DirectionAt(v)})
 				}
 			}
 		}

@@ -38,7 +38,7 @@ func scene(rng *rand.Rand, targets, rounds int, sigma float64, lc reduce.Angle, 
 				v, e = v+reduce.HalfTurn, -e
 			}
 			v += reduce.FromSeconds(e + rng.NormFloat64()*sigma)
-			s.Readings = append(s.Readings, culprit.Reading{Round: i + 1, Target: j, Right: right, Closing: closing, Value: v.Round(lc).Normalize()})
+			s.Readings = append(s.Readings, culprit.Reading{Round: i + 1, Target: j, Right: right, Closing: closing, Value: reduce.DirectionAt(v.Round(lc))})
 		}
 		for k, j := range order {
 			add(j, false, closed && k == targets)
@@ -60,7 +60,7 @@ func (c *tally) spoil(rng *rand.Rand, s culprit.Station, size float64) {
 	if rng.IntN(2) == 0 {
 		size = -size
 	}
-	r.Value = (r.Value + reduce.FromSeconds(size)).Normalize()
+	r.Value = r.Value.Add(reduce.FromSeconds(size))
 	if b, ok := culprit.LargestResidual(s); ok && same(s, b, k) {
 		c.largest++
 	}
@@ -155,7 +155,7 @@ func TestFind_TwoSlips(t *testing.T) {
 		l := (k + 1 + rng.IntN(len(s.Readings)-1)) % len(s.Readings)
 		for _, i := range []int{k, l} {
 			d := 30 * reduce.Arcsecond * reduce.Angle(1-2*rng.IntN(2))
-			s.Readings[i].Value = (s.Readings[i].Value + d).Normalize()
+			s.Readings[i].Value = s.Readings[i].Value.Add(d)
 		}
 		hits := 0
 		for _, i := range []int{k, l} {
@@ -185,7 +185,7 @@ func pc(a, n int) float64 { return 100 * float64(a) / float64(n) }
 // A station far larger than any crew observes is still searched in a moment.
 func BenchmarkFindLarge(b *testing.B) {
 	s := scene(rand.New(rand.NewPCG(3, 4)), 20, 12, 2, reduce.Arcsecond, true)
-	s.Readings[17].Value += 30 * reduce.Arcsecond
+	s.Readings[17].Value = s.Readings[17].Value.Add(30 * reduce.Arcsecond)
 	for b.Loop() {
 		culprit.Find(s, true)
 	}
@@ -201,7 +201,7 @@ func BenchmarkFindSound(b *testing.B) {
 
 func BenchmarkFind(b *testing.B) {
 	s := scene(rand.New(rand.NewPCG(3, 4)), 10, 4, 2, reduce.Arcsecond, true)
-	s.Readings[17].Value += 30 * reduce.Arcsecond
+	s.Readings[17].Value = s.Readings[17].Value.Add(30 * reduce.Arcsecond)
 	b.ReportAllocs()
 	for b.Loop() {
 		culprit.Find(s, true)

@@ -39,12 +39,12 @@ func newField(s Station) (*field, bool) {
 	}
 	rs := make([]reduce.FaceReading, f.n)
 	for k, r := range s.Readings {
-		dev := (r.Value - f.a.Expected(r.Round, r.Target, r.Right)).Wrap()
-		v := dev.Div(shrink)
+		dev := r.Value.Sub(f.a.Expected(r.Round, r.Target, r.Right))
+		v := reduce.DirectionAt(dev.Div(shrink))
 		if r.Right {
-			v += reduce.HalfTurn
+			v = v.Opposite()
 		}
-		rs[k] = reduce.FaceReading{Round: f.a.Round(r.Round), Target: r.Target, Right: r.Right, Value: v.Normalize()}
+		rs[k] = reduce.FaceReading{Round: f.a.Round(r.Round), Target: r.Target, Right: r.Right, Value: v}
 	}
 	dense, number := denseTargets(rs, len(s.Names))
 	adjusted, err := reduce.AdjustFaces(dense, len(f.a.Rounds), len(number))

@@ -62,10 +62,10 @@ func roundDirections(s Station) (dirs []map[int]reduce.Angle, numbers []int) {
 			numbers, dirs = append(numbers, r.Round), append(dirs, map[int]reduce.Angle{})
 		}
 		if r.Target == 0 && !r.Closing {
-			ro[i] = r.Value
+			ro[i] = r.Value.Angle()
 		}
 		if r.Target != 0 {
-			dirs[i][r.Target] = r.Value
+			dirs[i][r.Target] = r.Value.Angle()
 		}
 	}
 	for i := range dirs {

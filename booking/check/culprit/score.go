@@ -83,7 +83,7 @@ func (f *field) density(h *hypothesis, i int, a item) float64 {
 func (f *field) search(h *hypothesis, i, k int) slip.Result {
 	r := f.s.Readings[k]
 	return slip.Search(slip.Case{
-		Value: r.Value, Keyed: r.Keyed, Unit: f.s.Unit, LeastCount: f.s.LeastCount,
+		Value: r.Value.Angle(), Keyed: r.Keyed, Unit: f.s.Unit, LeastCount: f.s.LeastCount,
 		Expected:     []slip.Expectation{f.truth(h, i, k)},
 		Alternatives: f.alternatives(k),
 		Least:        reduce.FromSeconds(least * f.sigma),
@@ -94,19 +94,19 @@ func (f *field) search(h *hypothesis, i, k int) slip.Result {
 // error found.
 func (f *field) truth(h *hypothesis, i, k int) slip.Expectation {
 	sd := reduce.FromSeconds(h.sd[i] * f.sigma)
-	centre := f.s.Readings[k].Value - reduce.FromSeconds(h.delta[i]*f.sigma)
-	return slip.Expectation{Band: completion.Band{Centre: centre.Normalize(), Half: 5 * sd}, Sigma: sd}
+	centre := f.s.Readings[k].Value.Add(-reduce.FromSeconds(h.delta[i] * f.sigma))
+	return slip.Expectation{Band: completion.Band{Centre: centre.Angle(), Half: 5 * sd}, Sigma: sd}
 }
 
 // alternatives lists what else could have been read in place of reading k.
 func (f *field) alternatives(k int) []slip.Alternative {
 	r := f.s.Readings[k]
 	sd := reduce.FromSeconds(3 * f.sigma)
-	around := func(kind slip.Kind, a reduce.Angle) slip.Alternative {
-		return slip.Alternative{Kind: kind, Expectation: slip.Expectation{Band: completion.Band{Centre: a, Half: 4 * sd}, Sigma: sd}}
+	around := func(kind slip.Kind, d reduce.Direction) slip.Alternative {
+		return slip.Alternative{Kind: kind, Expectation: slip.Expectation{Band: completion.Band{Centre: d.Angle(), Half: 4 * sd}, Sigma: sd}}
 	}
 	own := f.a.Expected(r.Round, r.Target, r.Right)
-	list := []slip.Alternative{around(slip.FaceNotChanged, (own + reduce.HalfTurn).Normalize())}
+	list := []slip.Alternative{around(slip.FaceNotChanged, own.Opposite())}
 	for t := range f.s.Names {
 		if t != r.Target && f.a.Seen[t] {
 			list = append(list, around(slip.WrongTarget, f.a.Expected(r.Round, t, r.Right)))
@@ -114,7 +114,7 @@ func (f *field) alternatives(k int) []slip.Alternative {
 	}
 	if r.Target != 0 {
 		ro := f.a.Expected(r.Round, 0, r.Right)
-		list = append(list, around(slip.Anticlockwise, (ro+ro-own).Normalize()))
+		list = append(list, around(slip.Anticlockwise, ro.Add(ro.Sub(own))))
 	}
 	return list
 }
@@ -128,7 +128,7 @@ func (f *field) otherTarget(h *hypothesis, i, k int) float64 {
 		if t == r.Target || !f.a.Seen[t] {
 			continue
 		}
-		d := (r.Value - f.a.Expected(r.Round, t, r.Right)).Wrap().Seconds() / sd
+		d := r.Value.Sub(f.a.Expected(r.Round, t, r.Right)).Seconds() / sd
 		sum += math.Exp(-d*d/2) / sd / math.Sqrt(2*math.Pi)
 		n++
 	}

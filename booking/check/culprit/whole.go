@@ -19,7 +19,7 @@ const turned = 10 * reduce.Arcminute
 type pair struct {
 	round, target int
 	closing       bool
-	dir           reduce.Angle // mean of both faces, on the rough orientation of its round
+	dir           reduce.Direction // mean of both faces, on the rough orientation of its round
 	twoC          reduce.Angle
 }
 
@@ -73,8 +73,8 @@ func pairsOf(s Station, a align.Alignment) []pair {
 			}
 			twoC := reduce.TwoC(l.Value, r.Value)
 			if twoC.Abs() <= turned {
-				dir := reduce.PairMean(l.Value, r.Value) - a.Orient[a.Round(l.Round)]
-				list = append(list, pair{l.Round, l.Target, l.Closing, dir.Normalize(), twoC})
+				dir := reduce.PairMean(l.Value, r.Value).Sub(a.Orient[a.Round(l.Round)])
+				list = append(list, pair{l.Round, l.Target, l.Closing, reduce.DirectionAt(dir), twoC})
 			}
 		}
 	}
@@ -107,7 +107,7 @@ func strays(sound pair, groups [][]pair, a align.Alignment) []fault {
 	var list []fault
 	for _, g := range groups {
 		switch {
-		case together(g[0].dir, sound.dir+reduce.HalfTurn):
+		case together(g[0].dir, sound.dir.Opposite()):
 			list = append(list, faulty(g, slip.FaceNotChanged, false)...)
 		case elsewhere(g[0], a):
 			list = append(list, faulty(g, slip.WrongTarget, false)...)
@@ -118,7 +118,7 @@ func strays(sound pair, groups [][]pair, a align.Alignment) []fault {
 
 // evenly decides between two groups of as many pairs.
 func evenly(s Station, a align.Alignment, one, other []pair, all []pair) []fault {
-	if together(one[0].dir, other[0].dir+reduce.HalfTurn) {
+	if together(one[0].dir, other[0].dir.Opposite()) {
 		d, e := disorder(one[0], a), disorder(other[0], a)
 		switch {
 		case exchanged(s, one[0], other[0], all):
@@ -155,7 +155,7 @@ func faulty(pairs []pair, kind slip.Kind, open bool) []fault {
 func grouped(of []pair) [][]pair {
 	var groups [][]pair
 	for _, p := range of {
-		i := slices.IndexFunc(groups, func(g []pair) bool { return (g[0].dir - p.dir).Wrap().Abs() <= turned })
+		i := slices.IndexFunc(groups, func(g []pair) bool { return g[0].dir.Sub(p.dir).Abs() <= turned })
 		if i < 0 {
 			groups = append(groups, nil)
 			i = len(groups) - 1
@@ -166,7 +166,7 @@ func grouped(of []pair) [][]pair {
 	return groups
 }
 
-func together(a, b reduce.Angle) bool { return (a - b).Wrap().Abs() <= roughly }
+func together(a, b reduce.Direction) bool { return a.Sub(b).Abs() <= roughly }
 
 // elsewhere tells whether a pair lies where another target does.
 func elsewhere(p pair, a align.Alignment) bool {
@@ -202,7 +202,7 @@ func exchanged(s Station, p, q pair, all []pair) bool {
 // disorder counts how often the targets, in the order named and with pair p where
 // it lies, turn back anticlockwise; 1 for the full circle.
 func disorder(p pair, a align.Alignment) int {
-	var dirs []reduce.Angle
+	var dirs []reduce.Direction
 	for t, d := range a.Dir {
 		switch {
 		case t == p.target:
@@ -213,7 +213,7 @@ func disorder(p pair, a align.Alignment) int {
 	}
 	n := 0
 	for i, d := range dirs {
-		if dirs[(i+1)%len(dirs)] < d {
+		if dirs[(i+1)%len(dirs)].Angle() < d.Angle() {
 			n++
 		}
 	}

@@ -33,10 +33,9 @@ func TestFind_WrongTargetOnBothFaces(t *testing.T) {
 		for _, k := range []int{l, r} {
 			for _, q := range s.Readings {
 				if q.Round == s.Readings[k].Round && q.Right == s.Readings[k].Right && q.Target == other {
-					s.Readings[k].Value = q.Value + 5*reduce.Arcsecond*reduce.Angle(rng.IntN(3)-1)
+					s.Readings[k].Value = q.Value.Add(5 * reduce.Arcsecond * reduce.Angle(rng.IntN(3)-1))
 				}
 			}
-			s.Readings[k].Value = s.Readings[k].Value.Normalize()
 		}
 		onlyPair(t, s, l, slip.WrongTarget)
 	}
@@ -46,7 +45,7 @@ func TestFind_WrongTargetOnBothFaces(t *testing.T) {
 func TestFind_WrongPairAndSlip(t *testing.T) {
 	s := scene(rand.New(rand.NewPCG(14, 14)), 6, 2, 2, reduce.Arcsecond, false)
 	s.Readings[2].Value, s.Readings[9].Value = s.Readings[9].Value, s.Readings[2].Value
-	s.Readings[16].Value = (s.Readings[16].Value + reduce.Degree).Normalize()
+	s.Readings[16].Value = s.Readings[16].Value.Add(reduce.Degree)
 	f := culprit.Find(s, true)
 	if len(f.Suspects) != 2 || f.Suspects[0].Target != "T2" || f.Suspects[0].Face != culprit.AnyFace || !names(f.Suspects[1], s, 16) {
 		t.Errorf("%+v", f.Suspects)
@@ -84,7 +83,7 @@ func TestFind_OtherPointOnBothFaces(t *testing.T) {
 		s := scene(rng, 4+rng.IntN(4), 3, 2, 5*reduce.Arcsecond, false)
 		l, r := pairAt(rng, s)
 		for _, k := range []int{l, r} {
-			s.Readings[k].Value = (s.Readings[k].Value + 3*reduce.Degree).Normalize()
+			s.Readings[k].Value = s.Readings[k].Value.Add(3 * reduce.Degree)
 		}
 		onlyPair(t, s, l, slip.Unknown)
 	}

@@ -10,7 +10,7 @@ import (
 // A Known direction is one from the RO to a target that is known beforehand.
 type Known struct {
 	Target    int // place in Station.Names
-	Direction reduce.Angle
+	Direction reduce.Direction
 	SD        float64 // seconds
 }
 
@@ -23,8 +23,8 @@ type Before struct {
 
 // An Expected reading.
 type Expected struct {
-	Reading reduce.Angle // [0°, 360°)
-	SD      float64      // seconds: of the difference between a reading and this
+	Reading reduce.Direction
+	SD      float64 // seconds: of the difference between a reading and this
 }
 
 // Standard deviations of what is known beforehand, in seconds.
@@ -69,7 +69,7 @@ func New(s align.Station, known Before) *Forecast {
 func (f *Forecast) place() {
 	for _, k := range f.known.Directions {
 		if k.Target > 0 && k.Target < len(f.a.Dir) && !f.a.Seen[k.Target] && f.a.Seen[0] {
-			f.a.Dir[k.Target] = (f.a.Dir[0] + k.Direction).Normalize()
+			f.a.Dir[k.Target] = f.a.Dir[0].Add(k.Direction.Angle())
 			f.a.Seen[k.Target] = true
 		}
 	}
@@ -115,7 +115,7 @@ func (f *Forecast) Reading(round, target int, right bool) []Expected {
 			continue
 		}
 		e := Expected{Reading: value, SD: sd}
-		if len(list) == 0 || (list[0].Reading-value).Wrap().Abs() > reduce.FromSeconds(sd) {
+		if len(list) == 0 || list[0].Reading.Sub(value).Abs() > reduce.FromSeconds(sd) {
 			list = append(list, e)
 		}
 	}

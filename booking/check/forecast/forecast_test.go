@@ -38,7 +38,7 @@ func (w truth) read(round, target int, right bool) align.Reading {
 		v, e = v+reduce.HalfTurn, -e
 	}
 	v += reduce.FromSeconds(e + w.rng.NormFloat64()*w.sigma)
-	return align.Reading{Round: round, Target: target, Right: right, Value: v.Normalize()}
+	return align.Reading{Round: round, Target: target, Right: right, Value: reduce.DirectionAt(v)}
 }
 
 // The standard deviation given is what the differences have: their mean square
@@ -58,7 +58,7 @@ func TestForecast_SaysHowClose(t *testing.T) {
 				r := w.read(round, target, right)
 				for _, e := range forecast.New(s, forecast.Before{}).Reading(round, target, right) {
 					if e.SD < 10 {
-						d := (r.Value - e.Reading).Wrap().Seconds() / e.SD
+						d := r.Value.Sub(e.Reading).Seconds() / e.SD
 						sum, n, worst = sum+d*d, n+1, math.Max(worst, math.Abs(d))
 					}
 				}
@@ -85,11 +85,11 @@ func TestForecast_StandsAgainstASlip(t *testing.T) {
 			s.Readings = append(s.Readings, w.read(round, j, true))
 		}
 	}
-	s.Readings[2].Value += reduce.Degree
+	s.Readings[2].Value = s.Readings[2].Value.Add(reduce.Degree)
 	s.Readings = append(s.Readings, w.read(3, 0, false))
 	es := forecast.New(s, forecast.Before{}).Reading(3, 2, false)
 	r := w.read(3, 2, false)
-	if len(es) != 1 || (r.Value-es[0].Reading).Wrap().Abs() > 15*reduce.Arcsecond {
+	if len(es) != 1 || r.Value.Sub(es[0].Reading).Abs() > 15*reduce.Arcsecond {
 		t.Errorf("%v expected, %v read", es, r.Value)
 	}
 	// In the first round either face may be the one that is wrong.
@@ -102,11 +102,11 @@ func TestForecast_StandsAgainstASlip(t *testing.T) {
 
 func TestForecast_KnownDirection(t *testing.T) {
 	s := align.Station{Unit: reduce.DMS, LeastCount: reduce.Arcsecond, Sigma: 2, Names: make([]string, 3)}
-	ro := align.Reading{Round: 1, Value: 350 * reduce.Degree}
+	ro := align.Reading{Round: 1, Value: reduce.DirectionAt(350 * reduce.Degree)}
 	s.Readings = []align.Reading{ro}
-	known := []forecast.Known{{Target: 2, Direction: 20 * reduce.Degree, SD: 3}}
+	known := []forecast.Known{{Target: 2, Direction: reduce.DirectionAt(20 * reduce.Degree), SD: 3}}
 	es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 2, false)
-	if len(es) != 1 || es[0].Reading != 10*reduce.Degree || es[0].SD < 4 || es[0].SD > 6 {
+	if len(es) != 1 || es[0].Reading.Angle() != 10*reduce.Degree || es[0].SD < 4 || es[0].SD > 6 {
 		t.Errorf("%+v", es)
 	}
 	if es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 1, false); es != nil {

@@ -53,7 +53,7 @@ func (f *Forecast) rowOf(round, target int, right bool) row {
 
 // deviation returns the reading less the rough value, in seconds.
 func (f *Forecast) deviation(r align.Reading) float64 {
-	return (r.Value - f.a.Expected(r.Round, r.Target, r.Right)).Wrap().Seconds()
+	return r.Value.Sub(f.a.Expected(r.Round, r.Target, r.Right)).Seconds()
 }
 
 // solve fits the readings, those in out set aside.
@@ -116,7 +116,7 @@ func (x *fit) weigh(f *Forecast) {
 		}
 		var r row
 		r.put(rounds+k.Target-1, 1)
-		x.add(r, (k.Direction + f.a.Dir[0] - f.a.Dir[k.Target]).Wrap().Seconds(), k.SD)
+		x.add(r, f.a.Dir[0].Add(k.Direction.Angle()).Sub(f.a.Dir[k.Target]).Seconds(), k.SD)
 	}
 }
 
@@ -160,8 +160,8 @@ func (x *fit) variance(r row) float64 {
 
 // predict returns the expected reading and the standard deviation of a reading
 // against it.
-func (x *fit) predict(round, target int, right bool) (reduce.Angle, float64) {
+func (x *fit) predict(round, target int, right bool) (reduce.Direction, float64) {
 	r := x.f.rowOf(round, target, right)
-	value := x.f.a.Expected(round, target, right) + reduce.FromSeconds(x.value(r))
-	return value.Normalize(), math.Sqrt(float64(x.f.sigma*x.f.sigma) + x.variance(r))
+	value := x.f.a.Expected(round, target, right).Add(reduce.FromSeconds(x.value(r)))
+	return value, math.Sqrt(float64(x.f.sigma*x.f.sigma) + x.variance(r))
 }

@@ -90,7 +90,7 @@ func (f *file) reduced(setup string, s booking.Setup, r booking.Reduction) (g gr
 		for _, d := range r.Directions {
 			if d.Target == name {
 				seen = true
-				o.Horiz = f.angle(d.Direction)
+				o.Horiz = f.angle(d.Direction.Angle())
 				if r.Dof > 0 {
 					o.AngleAccuracy = f.angle(reduce.FromSeconds(d.SD))
 				}

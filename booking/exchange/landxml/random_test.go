@@ -79,7 +79,7 @@ func struckCircle(s booking.Setup) int {
 // figure is a reading as it was booked.
 func figure(s booking.Setup, r booking.Reading) string {
 	if i := s.Spec.Instrument; r.Slot.Quantity.Angular() {
-		return r.Angle().FormatDirection(i.Unit, i.Places())
+		return r.Direction().Format(i.Unit, i.Places())
 	}
 	return r.Text
 }

@@ -132,7 +132,7 @@ func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 // reading of it where there is no pair.
 func circleToRO(s booking.Setup, w booking.RoundWork) (reduce.Angle, bool) {
 	if w.HasRO {
-		return w.RO, true
+		return w.RO.Angle(), true
 	}
 	for _, p := range w.Pairs {
 		if p.Target != s.Spec.RO {

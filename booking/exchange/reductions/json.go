@@ -136,10 +136,10 @@ func roundOf(w booking.RoundWork, spec booking.Spec) Round {
 		}
 		q := Pointing{Target: p.Target, Closing: p.Closing, FL: reading(p.FL, spec), FR: reading(p.FR, spec)}
 		if p.HasPair {
-			q.TwoC, q.Mean = seconds(p.TwoC), degrees(p.Mean)
+			q.TwoC, q.Mean = seconds(p.TwoC), degrees(p.Mean.Angle())
 		}
 		if p.HasDirection {
-			q.Direction = degrees(p.Direction)
+			q.Direction = degrees(p.Direction.Angle())
 		}
 		j.Pointings = append(j.Pointings, q)
 	}
@@ -147,7 +147,7 @@ func roundOf(w booking.RoundWork, spec booking.Spec) Round {
 }
 
 func directionOf(d booking.DirectionResult, r booking.Reduction, f form) Direction {
-	j := Direction{Target: d.Target, Direction: f.direction(d.Direction), DirectionDeg: *degrees(d.Direction)}
+	j := Direction{Target: d.Target, Direction: f.direction(d.Direction), DirectionDeg: *degrees(d.Direction.Angle())}
 	if r.Dof > 0 {
 		j.SD = rounded(d.SD, 6)
 	}
@@ -202,8 +202,8 @@ func formOf(s booking.Setup) form {
 }
 
 // direction formats a mean direction in the unit of the booking.
-func (f form) direction(a reduce.Angle) string {
-	return a.FormatDirection(f.spec.Instrument.Unit, f.places)
+func (f form) direction(d reduce.Direction) string {
+	return d.Format(f.spec.Instrument.Unit, f.places)
 }
 
 // altitude formats a mean altitude in the unit of the booking.

@@ -92,12 +92,12 @@ func (w *writer) targetDots(b *strings.Builder, s dotScale, t booking.TargetSpre
 	first := t.Directions[0].Direction
 	lo, hi := 0.0, 0.0
 	for _, d := range t.Directions {
-		off := (d.Direction - first).Wrap().Seconds()
+		off := d.Direction.Sub(first).Seconds()
 		lo, hi = min(lo, off), max(hi, off)
 	}
 	step := width / float64(len(t.Directions)+1)
 	for i, d := range t.Directions {
-		off := (d.Direction - first).Wrap().Seconds() - (lo+hi)/2
+		off := d.Direction.Sub(first).Seconds() - (lo+hi)/2
 		y, beyond := s.y(off)
 		cx := x + step*float64(i+1)
 		class := "dot"

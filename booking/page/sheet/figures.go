@@ -21,15 +21,15 @@ type writer struct {
 func (w *writer) reading(r booking.Reading) string {
 	i := w.setup.Spec.Instrument
 	if r.Slot.Quantity.Angular() {
-		return r.Angle().FormatDirection(i.Unit, i.Places())
+		return r.Direction().Format(i.Unit, i.Places())
 	}
 	return visible(r.Text)
 }
 
 // direction writes a worked direction, with one place more than a reading has:
 // the mean of two readings ends in half a unit.
-func (w *writer) direction(a reduce.Angle) string {
-	return a.FormatDirection(w.setup.Spec.Instrument.Unit, w.fine())
+func (w *writer) direction(d reduce.Direction) string {
+	return d.Format(w.setup.Spec.Instrument.Unit, w.fine())
 }
 
 // altitude writes an altitude with its sign.

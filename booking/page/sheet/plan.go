@@ -52,7 +52,7 @@ func (w *writer) rays() []ray {
 	for i, t := range w.setup.Spec.Targets {
 		for _, d := range w.red.Directions {
 			if d.Target == t {
-				rays = append(rays, ray{label: fmt.Sprint(i + 1), direction: d.Direction})
+				rays = append(rays, ray{label: fmt.Sprint(i + 1), direction: d.Direction.Angle()})
 			}
 		}
 	}

@@ -65,7 +65,7 @@ func (w *writer) departure(r booking.RoundWork, d booking.DirectionResult) strin
 	if !ok {
 		return "–"
 	}
-	s := w.departed((own - d.Direction).Wrap())
+	s := w.departed(own.Sub(d.Direction))
 	if r.LeftOut != nil {
 		return "(" + s + ")"
 	}
