@@ -5,14 +5,20 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
+	"strconv"
+	"strings"
+	"unicode"
 
 	"github.com/alecthomas/kong"
 
+	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/drill"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/cmd/internal/term"
+	"example.org/readback/store"
 	"example.org/readback/store/fault"
 )
 
@@ -29,7 +35,9 @@ type Context struct {
 	Out, Err io.Writer
 	Getenv   func(string) string
 
-	screen *os.File // Out where it is a file: the terminal of the screens; run sets it
+	screen *os.File  // Out where it is a file: the terminal of the screens; run sets it
+	errs   io.Writer // Err as it is, for a line that is written over
+	args   []string
 }
 
 // An exitError carries the exit code that belongs to an error.
@@ -61,7 +69,8 @@ func badInput(err error) error {
 // through a harmless writer; the screens have the terminal itself.
 func run(args []string, world *Context) int {
 	var cli CLI
-	c := &Context{In: world.In, Out: output.NewHarmless(world.Out), Err: world.Err, Getenv: world.Getenv}
+	out := output.NewHarmless(world.Out)
+	c := &Context{In: world.In, Out: out, Err: output.NewHarmless(world.Err), Getenv: world.Getenv, errs: world.Err, args: args}
 	c.screen, _ = world.Out.(*os.File)
 	done := -1
 	parser, err := kong.New(&cli,
@@ -87,7 +96,11 @@ func run(args []string, world *Context) int {
 	if err := mistyped(args, cli.Book.File); err != nil {
 		return report(c, err)
 	}
-	return report(c, ctx.Run(c))
+	err = ctx.Run(c)
+	if werr := out.Err(); err == nil && werr != nil {
+		err = fmt.Errorf("cannot write to standard output: %w", werr)
+	}
+	return report(c, err)
 }
 
 // mistyped refuses a word that is neither a command nor a book: a command keyed
@@ -103,13 +116,58 @@ func mistyped(args []string, file string) error {
 	return badInput(fmt.Errorf("%s is no command and no book; to begin a new book: readback book %s", file, file))
 }
 
+// choose opens a book for reading and says what opening it found, whatever the
+// command is.
+func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error, error) {
+	picked, done, err := book.Choose(path, numbers)
+	if err != nil {
+		return picked, done, err
+	}
+	c.say(picked.Notes)
+	return picked, done, nil
+}
+
+// open opens a field book to write into, made when it is not there, and says what
+// opening it found.
+func (c *Context) open(path string) (*book.Ledger, error) {
+	l, err := book.Open(path, true, booking.BookOpened{}, store.Options{})
+	if err == nil {
+		c.say(l.Notes())
+	}
+	return l, err
+}
+
+// say prints notes for who called the command.
+func (c *Context) say(notes []string) {
+	for _, note := range notes {
+		fmt.Fprintln(c.Err, "readback:", c.oneLine(note))
+	}
+}
+
+// progress watches a job of total things of a noun.
+func (c *Context) progress(noun string, total int) *output.Progress {
+	return output.StartProgress(c.errs, noun, total)
+}
+
+// oneLine quotes the names that were given on the command line where they would
+// break a sentence: a file may have a line feed in its name.
+func (c *Context) oneLine(sentence string) string {
+	for _, arg := range c.args {
+		if strings.ContainsFunc(arg, unicode.IsControl) {
+			sentence = strings.ReplaceAll(sentence, arg, strconv.Quote(arg))
+			sentence = strings.ReplaceAll(sentence, filepath.Base(arg), strings.Trim(strconv.Quote(filepath.Base(arg)), `"`))
+		}
+	}
+	return sentence
+}
+
 // report prints an error and returns its exit code.
 func report(c *Context, err error) int {
 	if err == nil {
 		return exitFine
 	}
 	if err.Error() != "" {
-		fmt.Fprintln(output.NewHarmless(c.Err), "readback:", err)
+		fmt.Fprintln(c.Err, "readback:", c.oneLine(err.Error()))
 	}
 	return codeOf(err)
 }
@@ -119,10 +177,11 @@ func report(c *Context, err error) int {
 func codeOf(err error) int {
 	var e *exitError
 	var f *book.FileError
+	var r *output.Refused
 	switch {
 	case errors.As(err, &e):
 		return e.code
-	case errors.As(err, &f), errors.Is(err, book.ErrNoSetup), errors.Is(err, term.ErrNone), errors.Is(err, drill.ErrFieldBook),
+	case errors.As(err, &f), errors.As(err, &r), errors.Is(err, book.ErrNoSetup), errors.Is(err, term.ErrNone), errors.Is(err, drill.ErrFieldBook),
 		errors.Is(err, fault.ErrNoBook), errors.Is(err, fault.ErrNoDirectory), errors.Is(err, fault.ErrNotABook):
 		return exitUsage
 	}

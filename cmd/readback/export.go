@@ -1,9 +1,6 @@
 package main
 
 import (
-	"bufio"
-	"errors"
-	"fmt"
 	"io"
 	"iter"
 	"slices"
@@ -16,7 +13,6 @@ import (
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/cmd/internal/program"
-	"example.org/readback/store"
 	"example.org/readback/store/journal"
 )
 
@@ -24,62 +20,19 @@ import (
 type ExportCmd struct {
 	Book string `arg:"" help:"The book."`
 	As   string `help:"csv: every reading. directions: the final directions. json: the reductions. jsonl: the events. landxml: LandXML 1.2." enum:"csv,directions,json,jsonl,landxml" default:"csv"`
-	Out  string `short:"o" help:"File to write; standard output when it is not given." placeholder:"FILE"`
+	output.Flags
 }
 
 // Run writes the export. A file has its name only when it is whole.
 func (x ExportCmd) Run(c *Context) error {
-	picked, done, err := book.Choose(x.Book, nil)
+	picked, done, err := c.choose(x.Book, nil)
 	if err != nil {
 		return err
 	}
 	defer done()
-	out, err := output.Create(x.Out, c.Out)
-	if err != nil {
-		return err
-	}
-	defer out.Abandon()
-	w := out.Writer
-	if x.Out != "" {
-		var stop func()
-		w, stop = output.UntilSignal(w)
-		defer stop()
-	}
-	p := output.StartProgress(c.Err, map[bool]string{true: "events", false: "readings"}[x.As == "jsonl"])
-	buf := bufio.NewWriterSize(w, 1<<16)
-	err = x.write(buf, picked, p)
-	p.End()
-	if err == nil {
-		err = buf.Flush()
-	}
-	if errors.Is(err, output.ErrInterrupted) {
-		return output.ErrInterrupted
-	}
-	if err != nil {
-		return fmt.Errorf("cannot export %s: %w", x.Book, err)
-	}
-	if err := out.Commit(); err != nil {
-		return err
-	}
-	done()
-	leaveCopy(x.Book, c.Err)
-	return nil
-}
-
-// leaveCopy leaves the dated copy of a field book beside it: what was handed over
-// can be looked up again. That it cannot be written is said and harms no export.
-func leaveCopy(path string, errs io.Writer) {
-	st, err := store.Open(path, store.Options{ReadOnly: true})
-	if err != nil {
-		return // it was read a moment ago; the export is whole
-	}
-	defer st.Close()
-	if st.Office() {
-		return
-	}
-	if _, err := st.DailyCopy(""); err != nil {
-		fmt.Fprintf(errs, "readback: the export is whole, but no dated copy of the book was left: %v\n", err)
-	}
+	p := c.progress(map[bool]string{true: "events", false: "readings"}[x.As == "jsonl"], 0)
+	defer p.End()
+	return x.Write(c.Out, []string{x.Book}, func(w io.Writer) error { return x.write(w, picked, p) })
 }
 
 func (x ExportCmd) write(w io.Writer, b book.Chosen, p *output.Progress) error {

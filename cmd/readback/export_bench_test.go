@@ -123,7 +123,7 @@ func BenchmarkExport(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			if err := exportCSV(io.Discard, all.Folded(), output.StartProgress(io.Discard, "")); err != nil {
+			if err := exportCSV(io.Discard, all.Folded(), output.StartProgress(io.Discard, "", 0)); err != nil {
 				b.Fatal(err)
 			}
 			done()
@@ -136,7 +136,7 @@ func BenchmarkExport(b *testing.B) {
 				b.Fatal(err)
 			}
 			h := &heapWriter{}
-			if err := exportCSV(h, all.Folded(), output.StartProgress(io.Discard, "")); err != nil {
+			if err := exportCSV(h, all.Folded(), output.StartProgress(io.Discard, "", 0)); err != nil {
 				b.Fatal(err)
 			}
 			b.ReportMetric(float64(h.peak)/1e6, "peak-MB")

@@ -10,8 +10,8 @@ import (
 
 // A FieldtestCmd works setups as the field test of ISO 17123-3.
 type FieldtestCmd struct {
-	Book   string `arg:"" help:"The book."`
-	Setups []int  `arg:"" optional:"" help:"Numbers of the setups, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4. Two setups are also held against each other."`
+	Book   string       `arg:"" help:"The book."`
+	Setups []book.Range `arg:"" optional:"" help:"Numbers of the setups, such as 1-4, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4. Two setups are also held against each other."`
 }
 
 // fieldTestWidth is the width of the report, columns.
@@ -19,7 +19,7 @@ const fieldTestWidth = 80
 
 // Run prints the outcome.
 func (f *FieldtestCmd) Run(c *Context) error {
-	picked, done, err := book.Choose(f.Book, f.Setups)
+	picked, done, err := c.choose(f.Book, book.Numbers(f.Setups))
 	if err != nil {
 		return err
 	}

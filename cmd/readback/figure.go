@@ -21,7 +21,7 @@ func (f *FigureCmd) Run(c *Context) error {
 	if err != nil {
 		return badInput(err)
 	}
-	picked, done, err := book.Choose(f.Book, nil)
+	picked, done, err := c.choose(f.Book, nil)
 	if err != nil {
 		return err
 	}

@@ -4,17 +4,17 @@ import (
 	"fmt"
 
 	"example.org/readback/booking/instrument"
-	"example.org/readback/cmd/internal/book"
 )
 
 // A HealthCmd follows the errors of each instrument over the setups of a book.
 type HealthCmd struct {
 	Book string `arg:"" help:"The book, or an office book."`
+	output.Flags
 }
 
 // Run prints the history of each instrument.
 func (h *HealthCmd) Run(c *Context) error {
-	picked, done, err := book.Choose(h.Book, nil)
+	picked, done, err := c.choose(h.Book, nil)
 	if err != nil {
 		return err
 	}

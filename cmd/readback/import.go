@@ -7,9 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/paper"
-	"example.org/readback/store"
 )
 
 // ImportCmd books a readings file that was kept on paper.
@@ -37,7 +35,7 @@ func (m ImportCmd) Run(c *Context) error {
 	if _, err := papers.Check(); err != nil {
 		return badInput(err)
 	}
-	l, err := book.Open(m.Book, true, booking.BookOpened{}, store.Options{})
+	l, err := c.open(m.Book)
 	if err != nil {
 		return err
 	}

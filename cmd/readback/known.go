@@ -8,9 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
-	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
-	"example.org/readback/store"
 )
 
 // A KnownCmd loads known stations and bearings into a book: from then on a first
@@ -44,7 +42,7 @@ func (k *KnownCmd) Run(c *Context) error {
 		}
 		e.Bearings = append(e.Bearings, kb)
 	}
-	l, err := book.Open(k.Book, true, booking.BookOpened{}, store.Options{})
+	l, err := c.open(k.Book)
 	if err != nil {
 		return err
 	}
@@ -58,7 +56,7 @@ func (k *KnownCmd) Run(c *Context) error {
 
 // list prints what is known in the book: the stations as CSV, then the bearings.
 func (k *KnownCmd) list(c *Context) error {
-	picked, done, err := book.Choose(k.Book, nil)
+	picked, done, err := c.choose(k.Book, nil)
 	if err != nil {
 		return err
 	}

@@ -271,7 +271,10 @@ func TestExport_File(t *testing.T) {
 	if err := os.WriteFile(out, []byte("old"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	got := call(t, "", "export", book, "-o", out).must(t, exitFine)
+	if got := call(t, "", "export", book, "-o", out).must(t, exitUsage); read(t, out) != "old" || !strings.Contains(got.err, "--replace") {
+		t.Errorf("wrote over a file that stood there: %s", got.err)
+	}
+	got := call(t, "", "export", book, "-o", out, "--replace").must(t, exitFine)
 	if got.out != "" || read(t, out) != want {
 		t.Errorf("said %q, wrote %q", got.out, read(t, out))
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"path/filepath"
 	"time"
 
@@ -12,17 +13,17 @@ import (
 
 // A SheetCmd prints setups as field-book pages.
 type SheetCmd struct {
-	Book   string `arg:"" help:"The book."`
-	Setups []int  `arg:"" optional:"" help:"Numbers of the setups; none prints all."`
-	Text   bool   `help:"Plain text for a terminal or a mail instead of HTML."`
-	Width  int    `help:"Columns of the plain text." default:"80" placeholder:"N"`
-	UTC    bool   `help:"Print times in UTC instead of this machine's own zone." name:"utc"`
-	Out    string `short:"o" help:"File to write; standard output when it is not given." placeholder:"FILE"`
+	Book   string       `arg:"" help:"The book."`
+	Setups []book.Range `arg:"" optional:"" help:"Numbers of the setups, such as 7 or 1-3,7; none prints all."`
+	Text   bool         `help:"Plain text for a terminal or a mail instead of HTML."`
+	Width  int          `help:"Columns of the plain text." default:"80" placeholder:"N"`
+	UTC    bool         `help:"Print times in UTC instead of this machine's own zone." name:"utc"`
+	output.Flags
 }
 
 // Run prints the sheet.
 func (s *SheetCmd) Run(c *Context) error {
-	picked, done, err := book.Choose(s.Book, s.Setups)
+	picked, done, err := c.choose(s.Book, book.Numbers(s.Setups))
 	if err != nil {
 		return err
 	}
@@ -40,24 +41,10 @@ func (s *SheetCmd) Run(c *Context) error {
 		}
 		b.Sheets = append(b.Sheets, sh)
 	}
-	out, err := output.Create(s.Out, c.Out)
-	if err != nil {
-		return err
-	}
-	defer out.Abandon()
-	w := out.Writer
-	if s.Out != "" {
-		var stop func()
-		w, stop = output.UntilSignal(w)
-		defer stop()
-	}
-	if s.Text {
-		err = b.Text(w, s.Width)
-	} else {
-		err = b.HTML(w)
-	}
-	if err != nil {
-		return err
-	}
-	return out.Commit()
+	return s.Write(c.Out, []string{s.Book}, func(w io.Writer) error {
+		if s.Text {
+			return b.Text(w, s.Width)
+		}
+		return b.HTML(w)
+	})
 }

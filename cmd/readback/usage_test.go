@@ -24,7 +24,7 @@ func TestUsage_Sentences(t *testing.T) {
 		{"import b f", "not complete: expected --booker=NAME\nreadback: see readback import --help"},
 		{"export b --as xml", "--as must be one of"},
 		{"sheet", "not complete: expected <book>"},
-		{"sheet b two", `setups: "two" is not a whole number`},
+		{"sheet b two", `setups: "two" names no setups: expected numbers such as 7 or 1-3,7`},
 		{"drill --season many", `--season: "many" is not a whole number`},
 		{"drill --sigma many", `--sigma: "many" is not a number`},
 		{"drill --pause long", `--pause: "long" is not a time: expected such as 2s`},

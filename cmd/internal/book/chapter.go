@@ -12,7 +12,10 @@ import (
 
 // A Chapter reads one chain of events as bookings: a field book has one, an
 // office book one for each book gathered into it.
-type Chapter struct{ src *store.Source }
+type Chapter struct {
+	src    *store.Source
+	Before int // setups of the chapters before it: by so much its numbers are moved in an office book
+}
 
 // Book returns the state of the book itself.
 func (c Chapter) Book() (booking.Book, error) {
@@ -112,17 +115,24 @@ func (c Chapter) Summaries() ([]booking.Summary, error) {
 	return list, nil
 }
 
-// openChapters opens a book for reading only, field book or office book.
-func openChapters(path string) ([]Chapter, func() error, error) {
+// openChosen opens a book for reading only, field book or office book.
+func openChosen(path string) (Chosen, func() error, error) {
 	st, err := store.Open(path, store.Options{ReadOnly: true})
 	if err != nil {
-		return nil, nil, err
+		return Chosen{}, nil, err
 	}
-	var cs []Chapter
+	c := Chosen{Path: path, Notes: st.Opening().Notes}
+	before := 0
 	for _, s := range st.Sources() {
-		cs = append(cs, Chapter{src: s})
+		c.Chapters = append(c.Chapters, Chapter{src: s, Before: before})
+		last, err := s.LastGroup()
+		if err != nil {
+			st.Close()
+			return Chosen{}, nil, err
+		}
+		before += int(last)
 	}
-	return cs, st.Close, nil
+	return c, st.Close, nil
 }
 
 // Records walks the chain as it is stored.

@@ -17,17 +17,19 @@ import (
 type Chosen struct {
 	Path     string
 	Chapters []Chapter
-	numbers  []int // nil: every setup
+	Notes    []string // what opening the book found, whole sentences
+	numbers  []int    // nil: every setup
 }
 
-// Choose opens a book for reading and picks setups by number; none picks all.
-// A number that is no setup is bad input.
+// Choose opens a book for reading and picks setups by number; none picks all. In an
+// office book of several books the numbers run on from book to book. A number that
+// is no setup is bad input.
 func Choose(path string, numbers []int) (Chosen, func() error, error) {
-	chapters, done, err := openChapters(path)
+	c, done, err := openChosen(path)
 	if err != nil {
 		return Chosen{}, nil, err
 	}
-	c := Chosen{Path: path, Chapters: chapters, numbers: numbers}
+	c.numbers = numbers
 	if err := c.check(); err != nil {
 		done()
 		return Chosen{}, nil, err
@@ -44,7 +46,7 @@ func (c Chosen) check() error {
 			return err
 		}
 		for _, n := range ns {
-			have[n] = true
+			have[ch.Before+n] = true
 		}
 	}
 	for _, n := range c.numbers {
@@ -55,7 +57,7 @@ func (c Chosen) check() error {
 	return nil
 }
 
-// sheets walks the chosen setups in order, one in memory at a time, each with the
+// Sheets walks the chosen setups in order, one in memory at a time, each with the
 // hash of its last event.
 func (c Chosen) Sheets() iter.Seq2[sheet.Sheet, error] {
 	return func(yield func(sheet.Sheet, error) bool) {
@@ -71,10 +73,11 @@ func (c Chosen) Sheets() iter.Seq2[sheet.Sheet, error] {
 				return
 			}
 			for _, n := range ns {
-				if c.numbers != nil && !slices.Contains(c.numbers, n) {
+				if c.numbers != nil && !slices.Contains(c.numbers, ch.Before+n) {
 					continue
 				}
 				s, err := ch.sheet(n)
+				s.Setup.Number += ch.Before
 				s.Book, s.Name = book, ch.Name(c)
 				if !yield(s, err) || err != nil {
 					return
@@ -101,7 +104,7 @@ func (c Chapter) sheet(n int) (sheet.Sheet, error) {
 	return sheet.Sheet{Setup: s, Hash: fmt.Sprintf("%x", records[len(records)-1].Hash)}, nil
 }
 
-// name is the file name of the chapter's book: of the file itself, or of the book
+// Name is the file name of the chapter's book: of the file itself, or of the book
 // that was gathered.
 func (c Chapter) Name(all Chosen) string {
 	if len(all.Chapters) > 1 && c.src.Name() != "" {
@@ -110,7 +113,7 @@ func (c Chapter) Name(all Chosen) string {
 	return filepath.Base(all.Path)
 }
 
-// title is the title of the book, or of the first one, else the file's name.
+// Title is the title of the book, or of the first one, else the file's name.
 func (c Chosen) Title() string {
 	if len(c.Chapters) > 0 {
 		if b, err := c.Chapters[0].Book(); err == nil && b.Title != "" {
@@ -162,15 +165,10 @@ type Outgoing struct {
 	Drill bool
 }
 
-// Folded walks the chosen setups in order, one in memory at a time. In an office
-// book of several books their numbers run on, so that no two are the same.
+// Folded walks the chosen setups in order, one in memory at a time.
 func (c Chosen) Folded() iter.Seq2[Outgoing, error] {
 	return func(yield func(Outgoing, error) bool) {
-		n := 0
 		for s, err := range c.Sheets() {
-			if n++; len(c.Chapters) > 1 {
-				s.Setup.Number = n
-			}
 			if !yield(Outgoing{s.Setup, s.Book.Drill}, err) || err != nil {
 				return
 			}

@@ -162,6 +162,9 @@ func (l *Ledger) LastSetup() (int, error) {
 	return int(last), err
 }
 
+// Notes are what opening the book found, whole sentences.
+func (l *Ledger) Notes() []string { return l.st.Opening().Notes }
+
 // Path returns the file that is booked into.
 func (l *Ledger) Path() string { return l.st.Path() }
 

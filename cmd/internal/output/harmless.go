@@ -8,24 +8,38 @@ import "io"
 type Harmless struct {
 	w    io.Writer
 	buf  []byte
-	half bool // the first byte of a control character of two bytes is held back
+	err  error // of the first write that failed
+	half bool  // the first byte of a control character of two bytes is held back
 }
 
 // Write implements io.Writer. It takes all of p or returns the error of the
 // writer below.
 func (h *Harmless) Write(p []byte) (int, error) {
 	if !h.half && clean(p) {
-		return h.w.Write(p)
+		n, err := h.w.Write(p)
+		h.note(err)
+		return n, err
 	}
 	h.buf = h.buf[:0]
 	for _, b := range p {
 		h.add(b)
 	}
 	if _, err := h.w.Write(h.buf); err != nil {
+		h.note(err)
 		return 0, err
 	}
 	return len(p), nil
 }
+
+func (h *Harmless) note(err error) {
+	if h.err == nil {
+		h.err = err
+	}
+}
+
+// Err returns the error of the first write that failed: an output that is short
+// must not look whole, whoever wrote it.
+func (h *Harmless) Err() error { return h.err }
 
 // c1 is the first byte of the control characters U+0080 to U+009F in UTF-8.
 const c1 = 0xc2

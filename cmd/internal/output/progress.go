@@ -13,17 +13,22 @@ import (
 	"golang.org/x/term"
 )
 
-// A Progress says on standard error how far a long job is, when that is a
-// terminal and the job takes longer than a second.
+// A Progress says on standard error how far a long job is and how long it still
+// takes, when that is a terminal and the job takes longer than a second.
 type Progress struct {
 	w     io.Writer // nil: nobody looks
 	noun  string
+	total int // 0: not known
+	began time.Time
 	next  time.Time
 	shown bool
 }
 
-func StartProgress(w io.Writer, noun string) *Progress {
-	p := &Progress{noun: noun, next: time.Now().Add(time.Second)}
+// StartProgress begins to watch a job of total things of a noun, 0 where the total
+// is not known. w is standard error itself.
+func StartProgress(w io.Writer, noun string, total int) *Progress {
+	now := time.Now()
+	p := &Progress{noun: noun, total: total, began: now, next: now.Add(time.Second)}
 	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		p.w = w
 	}
@@ -35,10 +40,21 @@ func (p *Progress) At(n int) {
 	if p.w == nil {
 		return
 	}
-	if now := time.Now(); now.After(p.next) {
-		fmt.Fprintf(p.w, "\r%d %s", n, p.noun)
-		p.next, p.shown = now.Add(250*time.Millisecond), true
+	now := time.Now()
+	if !now.After(p.next) {
+		return
 	}
+	fmt.Fprintf(p.w, "\r%s\x1b[K", p.words(n, now.Sub(p.began)))
+	p.next, p.shown = now.Add(250*time.Millisecond), true
+}
+
+// words says how far a job is after some time.
+func (p *Progress) words(n int, took time.Duration) string {
+	if p.total <= 0 || n <= 0 {
+		return fmt.Sprintf("%d %s", n, p.noun)
+	}
+	left := time.Duration(float64(took) / float64(n) * float64(max(p.total-n, 0)))
+	return fmt.Sprintf("%d of %d %s, about %s left", n, p.total, p.noun, max(left.Round(time.Second), time.Second))
 }
 
 // End wipes the line.
@@ -46,6 +62,7 @@ func (p *Progress) End() {
 	if p.shown {
 		fmt.Fprint(p.w, "\r\x1b[K")
 	}
+	p.w = nil
 }
 
 // ErrInterrupted is the end of a job that was stopped by a signal.
@@ -65,9 +82,9 @@ func (s stoppable) Write(b []byte) (int, error) {
 	return s.Writer.Write(b)
 }
 
-// UntilSignal returns w as a writer that fails after an interrupt or a request to
+// untilSignal returns w as a writer that fails after an interrupt or a request to
 // end, and the func that gives the signals back.
-func UntilSignal(w io.Writer) (io.Writer, func()) {
+func untilSignal(w io.Writer) (io.Writer, func()) {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	return stoppable{w, ctx}, stop
 }

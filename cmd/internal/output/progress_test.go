@@ -10,7 +10,7 @@ import (
 
 func TestProgress(t *testing.T) {
 	var b bytes.Buffer
-	p := StartProgress(&b, "readings")
+	p := StartProgress(&b, "readings", 0)
 	p.next = time.Time{}
 	p.At(5)
 	p.End()
@@ -20,7 +20,6 @@ func TestProgress(t *testing.T) {
 	p.w = &b
 	p.next = time.Now().Add(time.Hour)
 	p.At(6)
-	p.End()
 	if b.Len() > 0 {
 		t.Errorf("too early, and said %q", b.String())
 	}
@@ -28,7 +27,7 @@ func TestProgress(t *testing.T) {
 	p.At(7)
 	p.At(8)
 	p.End()
-	if got := b.String(); got != "\r7 readings\r\x1b[K" {
+	if got := b.String(); got != "\r7 readings\x1b[K\r\x1b[K" {
 		t.Errorf("said %q", got)
 	}
 }
@@ -43,5 +42,15 @@ func TestStoppable(t *testing.T) {
 	stop()
 	if _, err := w.Write([]byte("half")); !errors.Is(err, ErrInterrupted) || b.String() != "whole" {
 		t.Errorf("%v, wrote %q", err, b.String())
+	}
+}
+
+func TestProgress_TimeLeft(t *testing.T) {
+	p := &Progress{noun: "events", total: 4000}
+	if got := p.words(1000, 10*time.Second); got != "1000 of 4000 events, about 30s left" {
+		t.Error(got)
+	}
+	if got := p.words(0, time.Second); got != "0 events" {
+		t.Error(got)
 	}
 }
