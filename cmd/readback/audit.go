@@ -9,6 +9,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/repair"
 )
@@ -18,6 +19,7 @@ import (
 type AuditCmd struct {
 	Book string `arg:"" help:"The book."`
 	Copy string `help:"Directory of the second journal, to be checked too." placeholder:"DIR" type:"path"`
+	output.Flags
 }
 
 // errUnsound is the outcome of an audit that found damage.
@@ -25,6 +27,9 @@ var errUnsound = errors.New("the book is not sound")
 
 // Run prints the audit. Exit 0: sound; 1: not; 2: no such book.
 func (a *AuditCmd) Run(c *Context) error {
+	if err := a.Check(a.Book); err != nil {
+		return err
+	}
 	r := repair.Audit(a.Book, a.Copy)
 	switch {
 	case errors.Is(r.Unread, fault.ErrInUse):
@@ -32,11 +37,17 @@ func (a *AuditCmd) Run(c *Context) error {
 	case r.Unread != nil && codeOf(r.Unread) == exitUsage:
 		return badInput(r.Unread)
 	}
-	printAudit(c.Out, r)
-	if r.Unread == nil {
-		if err := a.printJudgements(c.Out); err != nil {
-			fmt.Fprintln(c.Out, err)
+	err := c.hand(a.Flags, []string{a.Book}, func(c *Context) error {
+		printAudit(c.Out, r)
+		if r.Unread == nil {
+			if err := a.printJudgements(c.Out); err != nil {
+				fmt.Fprintln(c.Out, err)
+			}
 		}
+		return nil
+	})
+	if err != nil {
+		return err
 	}
 	if err := r.Err(); err != nil {
 		return fmt.Errorf("%w: %w", errUnsound, err)

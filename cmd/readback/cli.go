@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -137,6 +136,24 @@ func (c *Context) open(path string) (*book.Ledger, error) {
 	return l, err
 }
 
+// hand lets print write what is handed over: to the file of the flags or to
+// standard output.
+func (c *Context) hand(f output.Flags, inputs []string, print func(*Context) error) error {
+	return f.Write(c.Out, inputs, func(w io.Writer) error {
+		to := *c
+		to.Out = output.NewHarmless(w)
+		return print(&to)
+	})
+}
+
+// read reads a whole file; - is standard input.
+func (c *Context) read(file string) ([]byte, error) {
+	if file == "-" {
+		return io.ReadAll(c.In)
+	}
+	return os.ReadFile(file)
+}
+
 // say prints notes for who called the command.
 func (c *Context) say(notes []string) {
 	for _, note := range notes {
@@ -149,13 +166,20 @@ func (c *Context) progress(noun string, total int) *output.Progress {
 	return output.StartProgress(c.errs, noun, total)
 }
 
-// oneLine quotes the names that were given on the command line where they would
-// break a sentence: a file may have a line feed in its name.
+// oneLine keeps names that were given on the command line from breaking a sentence:
+// a file may have a line feed in its name.
 func (c *Context) oneLine(sentence string) string {
 	for _, arg := range c.args {
-		if strings.ContainsFunc(arg, unicode.IsControl) {
-			sentence = strings.ReplaceAll(sentence, arg, strconv.Quote(arg))
-			sentence = strings.ReplaceAll(sentence, filepath.Base(arg), strings.Trim(strconv.Quote(filepath.Base(arg)), `"`))
+		for i, r := range arg {
+			if r != '\n' && r != '\r' {
+				continue
+			}
+			before := arg[:i]
+			if k := strings.LastIndexFunc(before, unicode.IsControl); k >= 0 {
+				before = before[k+1:]
+			}
+			quoted := strings.Trim(strconv.QuoteRune(r), "'")
+			sentence = strings.ReplaceAll(sentence, before+string(r), before+quoted)
 		}
 	}
 	return sentence

@@ -21,7 +21,7 @@ func TestExport_InterruptedLeavesNothing(t *testing.T) {
 	if err := os.WriteFile(out, []byte("old"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	cmd := exec.Command(binary(t), "export", book, "-o", out)
+	cmd := exec.Command(binary(t), "export", book, "-o", out, "--replace")
 	var said bytes.Buffer
 	cmd.Stderr = &said
 	if err := cmd.Start(); err != nil {

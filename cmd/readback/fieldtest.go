@@ -6,12 +6,14 @@ import (
 
 	"example.org/readback/booking/instrument"
 	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
 )
 
 // A FieldtestCmd works setups as the field test of ISO 17123-3.
 type FieldtestCmd struct {
 	Book   string       `arg:"" help:"The book."`
 	Setups []book.Range `arg:"" optional:"" help:"Numbers of the setups, such as 1-4, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4. Two setups are also held against each other."`
+	output.Flags
 }
 
 // fieldTestWidth is the width of the report, columns.
@@ -19,6 +21,10 @@ const fieldTestWidth = 80
 
 // Run prints the outcome.
 func (f *FieldtestCmd) Run(c *Context) error {
+	return c.hand(f.Flags, []string{f.Book}, f.print)
+}
+
+func (f *FieldtestCmd) print(c *Context) error {
 	picked, done, err := c.choose(f.Book, book.Numbers(f.Setups))
 	if err != nil {
 		return err

@@ -2,22 +2,27 @@ package main
 
 import (
 	"fmt"
-	"os"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
 	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
 )
 
 // A FigureCmd works the rings and traverses that the setups of a book make.
 type FigureCmd struct {
 	Book  string `arg:"" help:"The book."`
 	Known string `help:"Known stations as CSV (name,E,N,H in metres) instead of those loaded into the book." placeholder:"FILE"`
+	output.Flags
 }
 
 // Run prints the figures of each book.
 func (f *FigureCmd) Run(c *Context) error {
-	stations, err := f.stations()
+	return c.hand(f.Flags, []string{f.Book, f.Known}, f.print)
+}
+
+func (f *FigureCmd) print(c *Context) error {
+	stations, err := f.stations(c)
 	if err != nil {
 		return badInput(err)
 	}
@@ -48,11 +53,11 @@ func (f *FigureCmd) Run(c *Context) error {
 }
 
 // stations reads the file of known stations, where one is named.
-func (f *FigureCmd) stations() ([]booking.KnownStation, error) {
+func (f *FigureCmd) stations(c *Context) ([]booking.KnownStation, error) {
 	if f.Known == "" {
 		return nil, nil
 	}
-	text, err := os.ReadFile(f.Known)
+	text, err := c.read(f.Known)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the known stations: %w", err)
 	}

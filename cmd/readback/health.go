@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/readback/booking/instrument"
+	"example.org/readback/cmd/internal/output"
 )
 
 // A HealthCmd follows the errors of each instrument over the setups of a book.
@@ -14,6 +15,10 @@ type HealthCmd struct {
 
 // Run prints the history of each instrument.
 func (h *HealthCmd) Run(c *Context) error {
+	return c.hand(h.Flags, []string{h.Book}, h.print)
+}
+
+func (h *HealthCmd) print(c *Context) error {
 	picked, done, err := c.choose(h.Book, nil)
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/paper"
 )
 

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"time"
 
@@ -27,7 +26,7 @@ func (k *KnownCmd) Run(c *Context) error {
 		return k.list(c)
 	}
 	if k.File != "" {
-		text, err := os.ReadFile(k.File)
+		text, err := c.read(k.File)
 		if err != nil {
 			return badInput(fmt.Errorf("cannot read the known stations: %w", err))
 		}

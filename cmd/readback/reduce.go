@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 
 	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/exchange/reductions"
@@ -15,12 +16,16 @@ import (
 type ReduceCmd struct {
 	File string `arg:"" help:"Readings file (CSV); - reads standard input."`
 	JSON bool   `help:"Print the reductions as JSON."`
+	output.Flags
 	paper.Options
 }
 
 // Run prints the reductions of every setup of the file, once all of it is worked
 // on: a bad file prints nothing on standard output.
 func (r ReduceCmd) Run(c *Context) error {
+	if err := r.Check(r.File); err != nil {
+		return err
+	}
 	papers, err := paper.Open(r.File, r.Options, c.In)
 	if err != nil {
 		return badInput(err)
@@ -37,10 +42,12 @@ func (r ReduceCmd) Run(c *Context) error {
 	if r.JSON {
 		fmt.Fprint(&out, reductions.Tail)
 	}
-	if _, err := out.WriteTo(c.Out); err != nil {
-		return fmt.Errorf("cannot write the reductions: %w", err)
-	}
-	return nil
+	return r.Write(c.Out, []string{r.File}, func(w io.Writer) error {
+		if _, err := out.WriteTo(w); err != nil {
+			return fmt.Errorf("cannot write the reductions: %w", err)
+		}
+		return nil
+	})
 }
 
 // reduce prints the reductions of the i-th setup.

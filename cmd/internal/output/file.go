@@ -32,6 +32,15 @@ func (f Flags) Create(stdout io.Writer, inputs ...string) (*File, error) {
 	return create(f.Out, f.Replace, inputs)
 }
 
+// Check looks early whether Write would be refused, before a long work is done.
+func (f Flags) Check(inputs ...string) error {
+	if f.ToStdout() {
+		return nil
+	}
+	_, err := look(f.Out, f.Replace, inputs)
+	return err
+}
+
 // Write lets write make the output, and gives the file its name when write has come
 // to its end without an error.
 func (f Flags) Write(stdout io.Writer, inputs []string, write func(io.Writer) error) error {

@@ -1,0 +1,136 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+)
+
+// A standing place is a book with all that can stand beside it.
+func outputsPlace(t *testing.T) (dir, file string) {
+	t.Helper()
+	dir = t.TempDir()
+	file = filepath.Join(dir, "weir.book")
+	call(t, "", "import", file, example("brackenfold-day.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	call(t, "", "import", filepath.Join(dir, "other.book"), example("two-rounds.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	put(t, filepath.Join(dir, "copy-of.jsonl"), read(t, file+".jsonl"))
+	put(t, filepath.Join(dir, "held"), strings.Repeat("\x00", 8192))
+	put(t, filepath.Join(dir, "day.csv"), read(t, example("brackenfold-day.csv")))
+	book := []byte(read(t, file))
+	clear(book[:4096])
+	put(t, filepath.Join(dir, "half"), string(book)) // its first head is destroyed
+	put(t, filepath.Join(dir, "lost.book.jsonl"), read(t, file+".jsonl"))
+	return dir, file
+}
+
+// everything reads a folder: what is in it must be what it was.
+func everything(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	list, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range list {
+		all[e.Name()] = read(t, filepath.Join(dir, e.Name()))
+	}
+	return all
+}
+
+// No output takes the place of a book, of what a book keeps beside it, or of what is
+// read: exit 2, and nothing is touched, whether or not --replace is given.
+func TestOutputs_NeverReplaceAStore(t *testing.T) {
+	dir, file := outputsPlace(t)
+	before := everything(t, dir)
+	writers := [][]string{
+		{"export", file}, {"export", file, "--as", "directions"}, {"export", file, "--as", "json"}, {"export", file, "--as", "jsonl"},
+		{"export", file, "--as", "landxml"}, {"sheet", file}, {"sheet", file, "--text"}, {"audit", file}, {"figure", file}, {"health", file},
+		{"fieldtest", file}, {"reduce", filepath.Join(dir, "day.csv")},
+	}
+	targets := []string{"weir.book", "weir.book.jsonl", "weir.book.reserve", "other.book", "other.book.jsonl", "copy-of.jsonl", "held", "half", "lost.book"}
+	for _, w := range writers {
+		for _, target := range targets {
+			for _, more := range [][]string{nil, {"--replace"}} {
+				args := append(append(append([]string{}, w...), "-o", filepath.Join(dir, target)), more...)
+				got := call(t, "", args...)
+				if got.code != exitUsage || !strings.Contains(got.err, "nothing was written") {
+					t.Errorf("%q: exit %d, said %q", args, got.code, got.err)
+				}
+			}
+		}
+	}
+	if got := call(t, "", "reduce", filepath.Join(dir, "day.csv"), "-o", filepath.Join(dir, "day.csv"), "--replace"); got.code != exitUsage || !strings.Contains(got.err, "is what is read") {
+		t.Errorf("an input was written over: exit %d, %s", got.code, got.err)
+	}
+	after := everything(t, dir)
+	for name, text := range before {
+		if after[name] != text {
+			t.Errorf("%s was touched", name)
+		}
+	}
+	if len(after) != len(before) {
+		t.Errorf("%d files, were %d", len(after), len(before))
+	}
+}
+
+// Another file is replaced only with --replace, and keeps who may read it; a link is
+// followed, also to a file that is not there yet.
+func TestOutputs_ReplaceAndLinks(t *testing.T) {
+	dir, file := outputsPlace(t)
+	out := filepath.Join(dir, "out.csv")
+	put(t, out, "old")
+	if err := os.Chmod(out, 0o640); err != nil {
+		t.Fatal(err)
+	}
+	if got := call(t, "", "export", file, "-o", out); got.code != exitUsage || read(t, out) != "old" || !strings.Contains(got.err, "or --replace") {
+		t.Errorf("exit %d, %s", got.code, got.err)
+	}
+	call(t, "", "export", file, "-o", out, "--replace").must(t, exitFine)
+	want := call(t, "", "export", file).must(t, exitFine).out
+	if read(t, out) != want {
+		t.Error("it was not replaced")
+	}
+	if info, err := os.Stat(out); err != nil || runtime.GOOS != "windows" && info.Mode().Perm() != 0o640 {
+		t.Errorf("%v %v", info.Mode(), err)
+	}
+	if runtime.GOOS == "windows" {
+		return // links need a right there that few have
+	}
+	link, there := filepath.Join(dir, "link"), filepath.Join(dir, "there.csv")
+	if err := os.Symlink("there.csv", link); err != nil {
+		t.Fatal(err)
+	}
+	call(t, "", "export", file, "-o", link).must(t, exitFine)
+	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 || read(t, there) != want {
+		t.Errorf("the link was not followed: %v", err)
+	}
+	if err := os.Remove(link); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(file, link); err != nil {
+		t.Fatal(err)
+	}
+	if got := call(t, "", "export", file, "-o", link, "--replace"); got.code != exitUsage {
+		t.Errorf("through a link to the book: exit %d, %s", got.code, got.err)
+	}
+	call(t, "", "audit", file).must(t, exitFine)
+}
+
+// What a killed run left beside an output is cleared by the next; what a run is
+// writing is not.
+func TestOutputs_ClearWhatIsLeft(t *testing.T) {
+	dir, file := outputsPlace(t)
+	left := filepath.Join(dir, ".out.csv.0123456789ab.part")
+	put(t, left, "half of an export")
+	foreign := filepath.Join(dir, ".out.csv.mine.part")
+	put(t, foreign, "not ours")
+	call(t, "", "export", file, "-o", filepath.Join(dir, "out.csv")).must(t, exitFine)
+	if _, err := os.Stat(left); err == nil {
+		t.Error("what a killed run left is still there")
+	}
+	if _, err := os.Stat(foreign); err != nil {
+		t.Error("a file of somebody else's was removed")
+	}
+}
