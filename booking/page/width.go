@@ -7,7 +7,23 @@ import (
 )
 
 // Width is how many cells s takes.
-func Width(s string) int { return ansi.StringWidth(s) }
+func Width(s string) int {
+	n := 0
+	for _, r := range s {
+		if !single(r) {
+			return ansi.StringWidth(s)
+		}
+		n++
+	}
+	return n
+}
+
+// single tells whether a character takes one cell whatever stands beside it. Most
+// cells hold nothing else, and so need no walk through clusters of characters.
+func single(r rune) bool {
+	return r >= ' ' && r < 0x7f || r >= 0xa0 && r < 0x300 && r != 0xad ||
+		r == '−' || r == '–' || r == '…' || r == '′' || r == '″'
+}
 
 // Cut returns s in at most width cells: the end of one that is longer is "…".
 func Cut(s string, width int) string { return ansi.Truncate(s, width, "…") }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime/debug"
 
 	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/exchange/reductions"
@@ -31,6 +32,7 @@ func (r ReduceCmd) Run(c *Context) error {
 		return badInput(err)
 	}
 	defer papers.Close()
+	defer debug.SetGCPercent(debug.SetGCPercent(200)) // the heap is small and made anew all the time
 	var out output.Spool
 	defer out.Close()
 	if err := papers.Work(&out, r.reduce); err != nil {
