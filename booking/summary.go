@@ -19,7 +19,9 @@ type Summary struct {
 	Booker     string       `json:"booker"`
 	Opened     time.Time    `json:"opened"`
 	Lifted     *time.Time   `json:"lifted,omitempty"`
-	State      string       `json:"state"` // "open", "hold", "lift", "lifted", "lifted on hold", StateStruck
+	From       *time.Time   `json:"from,omitempty"` // when the first reading was observed; nil: not known
+	To         *time.Time   `json:"to,omitempty"`   // and the last
+	State      string       `json:"state"`          // "open", "hold", "lift", "lifted", "lifted on hold", StateStruck
 	Readings   int          `json:"readings"`
 	Sights     []SightLine  `json:"sights,omitempty"`
 	S0         float64      `json:"s0,omitempty"` // seconds

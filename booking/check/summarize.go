@@ -19,6 +19,9 @@ func Summarize(s booking.Setup) booking.Summary {
 		at := s.Lift.At
 		m.Lifted = &at
 	}
+	if from, to, ok := s.Observed(); ok {
+		m.From, m.To = &from, &to
+	}
 	m.Collim, m.IndexMean = meanErrors(r)
 	if s.Void == nil {
 		m.Sights = sightLines(s.Spec.RO, r)

@@ -20,7 +20,7 @@ type Value struct {
 type Sample struct {
 	Setup       int
 	Station     string
-	At          time.Time // of the first reading
+	At          time.Time // when the first reading was observed; where that is not known, when the setup was keyed
 	Instrument  booking.Instrument
 	Collimation Value // on a level line: half of 2c
 	Tilt        Value // of the trunnion axis; N is 0 where the altitudes cannot separate it
@@ -32,8 +32,8 @@ type Sample struct {
 func SampleOf(s booking.Setup) Sample {
 	r := s.Reduce()
 	out := Sample{Setup: s.Number, Station: s.Spec.Station, At: s.Opened, Instrument: s.Spec.Instrument}
-	if len(s.Readings) > 0 {
-		out.At = s.Readings[0].ReadTime()
+	if from, _, ok := s.Observed(); ok {
+		out.At = from
 	}
 	axes := reduce.FindAxes(pairsOf(r))
 	out.Collimation = Value{Seconds: axes.C0, SD: axes.SDC0, N: axes.Used}

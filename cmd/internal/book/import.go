@@ -78,10 +78,10 @@ func (n *intake) book() error {
 	var drafts []store.Draft
 	var told []Imported
 	write := func() error {
-		k, err := n.l.appendAll(drafts)
-		if wrote += k; err != nil {
+		if _, err := n.l.st.AppendAll(drafts); err != nil {
 			return fmt.Errorf("%w\n%s", err, n.upTo(wrote))
 		}
+		wrote += len(drafts)
 		for _, s := range told {
 			n.said(s)
 		}
@@ -182,16 +182,6 @@ func (n *intake) planOne(i int, first uint64, before Chapter, b booking.Book, ea
 		out.drafts = append(out.drafts, d)
 	}
 	return out, check.Summarize(s)
-}
-
-// appendAll books events and says how many of them are in the book.
-func (l *Ledger) appendAll(drafts []store.Draft) (int, error) {
-	for i, d := range drafts {
-		if _, err := l.st.Append(d); err != nil {
-			return i, err
-		}
-	}
-	return len(drafts), nil
 }
 
 // endPaper ends a setup that was booked on paper: its tripod is long gone.
