@@ -109,7 +109,7 @@ func scale(n, num, den int64) int64 {
 }
 
 // ParseLength reads a plain decimal of the unit, not negative, with up to six
-// decimals, under 1,000,000. Spaces before and after do not count.
+// decimals behind a full stop or a comma, under 1,000,000. Spaces before and after do not count.
 func ParseLength(s string, u LengthUnit) (Length, error) {
 	gs, err := plainDecimal(s, "one plain decimal, such as 12.345")
 	if err != nil {

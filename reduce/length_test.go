@@ -12,7 +12,7 @@ func TestParseLength(t *testing.T) {
 		u    LengthUnit
 		want Length
 	}{
-		{"12.345", Metres, 12_345 * Millimetre}, {" 1 ", Metres, Metre}, {"0.000001", Metres, Micrometre}, {"999999.999999", Metres, 1_000_000*Metre - Micrometre},
+		{"12.345", Metres, 12_345 * Millimetre}, {"12,345", Metres, 12_345 * Millimetre}, {" 1 ", Metres, Metre}, {"0.000001", Metres, Micrometre}, {"999999.999999", Metres, 1_000_000*Metre - Micrometre},
 		{"1", Feet, Foot}, {"0.000001", Feet, 305}, {"0.00001", Feet, 3048}, {"5.00000", Feet, 5 * Foot}, {"3937", USFeet, 1200 * Metre}, {"1", USFeet, 304_800_610},
 	} {
 		if got, err := ParseLength(c.in, c.u); err != nil || got != c.want {
@@ -25,7 +25,7 @@ func TestParseLength(t *testing.T) {
 		kind error
 	}{
 		{"", 0, ErrIncomplete}, {"12.", 3, ErrIncomplete}, {".5", 0, ErrSyntax}, {"-1", 0, ErrSyntax}, {"1 2", 1, ErrSyntax}, {"1.2.3", 1, ErrSyntax},
-		{"1e3", 1, ErrSyntax}, {"1000000", 0, ErrRange}, {"1.1234567", 8, ErrPrecision}, {"12,5", 2, ErrSyntax},
+		{"1e3", 1, ErrSyntax}, {"1000000", 0, ErrRange}, {"1.1234567", 8, ErrPrecision}, {"12,5,1", 2, ErrSyntax}, {"1,234.5", 1, ErrSyntax},
 	} {
 		checkParseError(t, c.in, c.at, c.kind, second(ParseLength(c.in, Metres)))
 	}

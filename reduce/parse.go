@@ -41,6 +41,9 @@ func bad(input string, off int, kind error, format string, args ...any) error {
 //	    | deg sep min sep sec [ "." dec ]   sep = one full stop, or spaces; deg has 1 to 3 digits, min and sec 1 or 2
 //	gon = digits [ "." digits ]             a plain decimal
 //
+// Before decimals a comma may stand for the full stop, and nowhere else: 1,234 is
+// one and 234 thousandths, 1,234.5 is refused.
+//
 // The result is in [0, full circle). ErrIncomplete is returned for what more
 // digits could make complete; ErrRange for minutes or seconds of 60 and more and
 // for a full circle and more; ErrPrecision for what is no multiple of leastCount,
@@ -90,7 +93,7 @@ func groups(s string) (gs []group, seps []string, err error) {
 			j++
 		}
 		if j == i {
-			if s[i] != '.' && s[i] != ' ' {
+			if !isPoint(s[i]) && s[i] != ' ' {
 				return nil, nil, bad(s, i, ErrSyntax, "only digits, spaces and full stops stand in a reading")
 			}
 			return nil, nil, bad(s, i, ErrSyntax, "a digit is expected before the full stop")
@@ -98,7 +101,7 @@ func groups(s string) (gs []group, seps []string, err error) {
 		gs = append(gs, group{s[i:j], i})
 		for i = j; i < end && s[i] == ' '; i++ {
 		}
-		if i == j && i < end && s[i] == '.' {
+		if i == j && i < end && isPoint(s[i]) {
 			i++
 		}
 		if i == j && i < end {
@@ -109,6 +112,20 @@ func groups(s string) (gs []group, seps []string, err error) {
 		}
 	}
 	return gs, seps, nil
+}
+
+// isPoint tells whether the character parts decimals from what is before them.
+func isPoint(c byte) bool { return c == '.' || c == ',' }
+
+// strayComma returns where a comma stands that parts no decimals, -1 for none: a
+// comma is a decimal sign and nothing else, so it stands once, last, and in
+// degrees, minutes and seconds behind the seconds.
+func strayComma(s string, seps []string, decimals bool) int {
+	comma := strings.IndexByte(s, ',')
+	if comma < 0 || decimals && len(seps) > 0 && seps[len(seps)-1] == "," && comma == strings.LastIndexByte(s, ',') {
+		return -1
+	}
+	return comma
 }
 
 func isDigit(c byte) bool { return c >= '0' && c <= '9' }
@@ -122,7 +139,10 @@ func parseKeyedDMS(s string, decimals bool) (Angle, error) {
 	}
 	last := "" // what stands before the last group
 	if len(gs) > 1 {
-		last = seps[len(gs)-2]
+		last = strings.Replace(seps[len(gs)-2], ",", ".", 1)
+	}
+	if i := strayComma(s, seps, len(gs) == 4 || len(gs) == 2 && len(gs[0].digits) >= 5 || len(seps) == len(gs)); i >= 0 {
+		return 0, bad(s, i, ErrSyntax, "a comma stands only before decimals of a second")
 	}
 	switch {
 	case len(gs) == 0:
@@ -204,7 +224,7 @@ func fraction(digits string, unit Angle) (Angle, bool) {
 	return a, true
 }
 
-// plainDecimal reads digits with at most one full stop inside them and returns
+// plainDecimal reads digits with at most one full stop, or one comma, inside them and returns
 // the digits before it and, where there is one, behind it. expected is what the
 // error says should stand there.
 func plainDecimal(s, expected string) ([]group, error) {
@@ -215,7 +235,7 @@ func plainDecimal(s, expected string) ([]group, error) {
 	switch {
 	case len(gs) == 0:
 		return nil, bad(s, 0, ErrIncomplete, "no digits yet")
-	case strings.HasPrefix(first(seps), " "), len(gs) > 2, len(gs) == 2 && len(seps) == 2:
+	case strings.HasPrefix(first(seps), " "), len(gs) > 2, strayComma(s, seps, true) >= 0, len(gs) == 2 && len(seps) == 2:
 		return nil, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "expected %s", expected)
 	case len(seps) == len(gs):
 		return nil, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
@@ -224,7 +244,7 @@ func plainDecimal(s, expected string) ([]group, error) {
 }
 
 // ParseGon reads a plain decimal of gon, 0 to under 400, with up to seven
-// decimals. Spaces before and after do not count.
+// decimals, behind a full stop or a comma. Spaces before and after do not count.
 func ParseGon(s string) (Angle, error) {
 	gs, err := plainDecimal(s, "one plain decimal of gon, such as 123.4567")
 	if err != nil {

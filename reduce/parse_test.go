@@ -32,6 +32,10 @@ func TestParseKeyed_Good(t *testing.T) {
 		{"1234512.50", DMS, tenth, dms(123, 45, 12.5)},
 		{"1234512.123456", DMS, 0, dms(123, 45, 12) + 123456},
 		{"1234512", DMS, tenth, dms(123, 45, 12)},
+		{"1234512,5", DMS, Arcsecond / 2, dms(123, 45, 12.5)},
+		{"123 45 12,5", DMS, tenth, dms(123, 45, 12.5)},
+		{"123.45.12,5", DMS, tenth, dms(123, 45, 12.5)},
+		{"12,3456", GonUnit, mgon / 10, 12*Gon + 3456*mgon/10},
 		{"0", GonUnit, mgon, 0},
 		{"123.4567", GonUnit, mgon / 10, 123*Gon + 4567*mgon/10},
 		{" 399.999 ", GonUnit, mgon, 400*Gon - mgon},
@@ -54,6 +58,11 @@ func TestParseKeyed_Bad(t *testing.T) {
 		kind error
 	}{
 		{"∑", DMS, Arcsecond, ErrIncomplete},
+		{"123∑,45,12", DMS, 0, ErrSyntax},
+		{"123 45∑,12", DMS, 0, ErrSyntax},
+		{"123∑,45.12", DMS, 0, ErrSyntax},
+		{"12∑,345.6", GonUnit, 0, ErrSyntax},
+		{"12∑,3,4", GonUnit, 0, ErrSyntax},
 		{"∑   ", DMS, Arcsecond, ErrIncomplete},
 		{"123∑", DMS, Arcsecond, ErrIncomplete},
 		{"1234∑", DMS, Arcsecond, ErrIncomplete},
@@ -140,7 +149,7 @@ func TestParseDMS(t *testing.T) {
 		kind error
 	}{
 		{"∑", ErrIncomplete}, {"123∑", ErrIncomplete}, {"123 45 ∑", ErrIncomplete}, {"123°45′∑", ErrIncomplete}, {"123 45 06.∑", ErrIncomplete},
-		{"123°∑°45′06″", ErrSyntax}, {"123 45 06∑, 5", ErrSyntax}, {"123 45 06.∑ 5", ErrSyntax}, {"123 45 06 ∑.5", ErrSyntax}, {"123 45 06 ∑07", ErrSyntax},
+		{"123°∑°45′06″", ErrSyntax}, {"123 45 06,∑ 5", ErrSyntax}, {"123 45 06.∑ 5", ErrSyntax}, {"123 45 06 ∑.5", ErrSyntax}, {"123 45 06 ∑07", ErrSyntax},
 		{"123 45 06.5 ∑7", ErrSyntax}, {"∑-1 02 03", ErrSyntax}, {"∑abc", ErrSyntax}, {"123°∑ 45′06″", nil}, {"123∑:45:06", ErrSyntax}, {"123∑.45.06", ErrSyntax},
 		{"∑360 00 00", ErrRange}, {"1 ∑60 00", ErrRange}, {"1 00 ∑60", ErrRange}, {"∑1234512", ErrIncomplete}, {"1 2 3.∑1234567", ErrPrecision},
 		{"123°45′06″∑″", ErrSyntax}, {"12′∑", ErrSyntax}, {"1 2 ∑\xff", ErrSyntax},

@@ -29,7 +29,7 @@ func ParseDMS(s string) (Angle, error) {
 			return 0, notThree(s, i)
 		}
 		p, i = append(p, group{s[i:j], i}), j
-		if n == 2 && i < len(s) && s[i] == '.' {
+		if n == 2 && i < len(s) && isPoint(s[i]) {
 			for j = i + 1; j < len(s) && isDigit(s[j]); j++ {
 			}
 			if j == i+1 {

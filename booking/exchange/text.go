@@ -28,10 +28,11 @@ func Decimals(r booking.Reading, spec booking.Spec) int {
 // minutes and seconds a full stop may stand between the groups: it begins
 // decimals after the third group, or after one run of digits.
 func writtenDecimals(text string, dms bool) int {
-	_, decimals, found := strings.Cut(text, ".")
-	if !found {
+	point := strings.IndexAny(text, ".,")
+	if point < 0 {
 		return 0
 	}
+	decimals := text[point+1:]
 	if !dms {
 		return len(strings.TrimSpace(decimals))
 	}
