@@ -20,6 +20,7 @@ const (
 	flagLeaf     = 0x02
 	flagFreelist = 0x10
 	flagBucket   = 0x01 // of a leaf element: the value is the head of a bucket
+	bucketHead   = 16   // root page and sequence
 )
 
 var Order = binary.NativeEndian
@@ -200,64 +201,97 @@ func elements(b []byte, at step, flags uint16) (below []step, buckets []uint64, 
 	return below, buckets, err
 }
 
-// keyOf gives the key of element i of a page and what follows it, and demands
-// that it lies in the page and behind the key before.
-func keyOf(b []byte, at step, i int, pos, ksize, vsize uint32, last []byte) (key, rest []byte, err error) {
-	e := b[PageHead+i*pageElement:]
-	if uint64(pos)+uint64(ksize)+uint64(vsize) > uint64(len(e)) {
-		return nil, nil, fmt.Errorf("element %d of page %d lies outside of it", i, at.id)
+// keyOf gives the key of element i of a page and what follows it. It demands
+// that they lie right behind what the element before names, as bbolt writes
+// them, so that no count and no length on a page can be wrong unseen; next is
+// where the element behind must go on.
+func keyOf(b []byte, at step, i int, pos, ksize, vsize uint32, last []byte, from uint64) (key, rest []byte, next uint64, err error) {
+	start := uint64(PageHead + i*pageElement)
+	next = start + uint64(pos) + uint64(ksize) + uint64(vsize)
+	if next > uint64(len(b)) {
+		return nil, nil, 0, fmt.Errorf("element %d of page %d lies outside of it", i, at.id)
 	}
-	key, rest = e[pos:pos+ksize], e[pos+ksize:pos+ksize+vsize]
+	if start+uint64(pos) != from {
+		return nil, nil, 0, fmt.Errorf("element %d of page %d does not lie behind the one before", i, at.id)
+	}
+	key, rest = b[from:from+uint64(ksize)], b[from+uint64(ksize):next]
 	if i > 0 && bytes.Compare(key, last) <= 0 {
-		return nil, nil, fmt.Errorf("the keys on page %d are out of order", at.id)
+		return nil, nil, 0, fmt.Errorf("the keys on page %d are out of order", at.id)
 	}
 	if i == 0 && at.key != nil && !bytes.Equal(key, at.key) {
-		return nil, nil, fmt.Errorf("page %d does not begin with the key it stands under", at.id)
+		return nil, nil, 0, fmt.Errorf("page %d does not begin with the key it stands under", at.id)
 	}
-	return key, rest, nil
+	return key, rest, next, nil
+}
+
+// checkRest demands that nothing stands behind the last element of a page.
+func checkRest(b []byte, at step, from uint64) error {
+	if len(bytes.Trim(b[from:], "\x00")) > 0 {
+		return fmt.Errorf("something stands behind the last element of page %d", at.id)
+	}
+	return nil
 }
 
 // branchSteps gives the pages below a branch page.
 func branchSteps(b []byte, at step, count int) ([]step, error) {
 	list := make([]step, 0, count)
 	var last []byte
+	next := uint64(PageHead + count*pageElement)
 	for i := range count {
 		e := b[PageHead+i*pageElement:]
-		key, _, err := keyOf(b, at, i, Order.Uint32(e), Order.Uint32(e[4:]), 0, last)
+		var key []byte
+		var err error
+		key, _, next, err = keyOf(b, at, i, Order.Uint32(e), Order.Uint32(e[4:]), 0, last, next)
 		if err != nil {
 			return nil, err
 		}
 		list, last = append(list, step{Order.Uint64(e[8:]), key}), key
 	}
-	return list, nil
+	return list, checkRest(b, at, next)
 }
 
 // leafBuckets looks at the elements of a leaf page and gives the roots of the
-// buckets among them. A bucket that lies whole in the leaf has none.
+// buckets among them. A bucket that lies whole in the leaf has none; its
+// elements are looked at in their place.
 func leafBuckets(b []byte, at step, count int) (roots []uint64, err error) {
 	var last []byte
+	next := uint64(PageHead + count*pageElement)
 	for i := range count {
 		e := b[PageHead+i*pageElement:]
-		key, value, err := keyOf(b, at, i, Order.Uint32(e[4:]), Order.Uint32(e[8:]), Order.Uint32(e[12:]), last)
+		var key, value []byte
+		key, value, next, err = keyOf(b, at, i, Order.Uint32(e[4:]), Order.Uint32(e[8:]), Order.Uint32(e[12:]), last, next)
 		if err != nil {
 			return nil, err
 		}
 		last = key
-		flags := Order.Uint32(e)
-		if flags > flagBucket {
+		switch flags := Order.Uint32(e); {
+		case flags > flagBucket:
 			return nil, fmt.Errorf("element %d of page %d has flags %x", i, at.id, flags)
-		}
-		if flags == 0 {
+		case flags == 0:
 			continue
-		}
-		if len(value) < 16 {
+		case len(value) < bucketHead:
 			return nil, fmt.Errorf("element %d of page %d is no bucket", i, at.id)
 		}
 		if root := Order.Uint64(value); root != 0 {
 			roots = append(roots, root)
+		} else if err := inlineBucket(value[bucketHead:], at); err != nil {
+			return nil, err
 		}
 	}
-	return roots, nil
+	return roots, checkRest(b, at, next)
+}
+
+// inlineBucket looks at the page of a bucket that lies whole in a leaf.
+func inlineBucket(b []byte, at step) error {
+	if len(b) < PageHead || Order.Uint64(b) != 0 || Order.Uint32(b[12:]) != 0 || Order.Uint16(b[8:]) != flagLeaf {
+		return fmt.Errorf("a bucket kept in page %d is no leaf", at.id)
+	}
+	at.key = nil
+	_, roots, err := elements(b, at, flagLeaf)
+	if err == nil && len(roots) > 0 {
+		err = fmt.Errorf("a bucket kept in page %d has others below it", at.id)
+	}
+	return err
 }
 
 // checkFree proves the list of free pages. bbolt reads it only when the file
