@@ -13,7 +13,7 @@ import (
 
 // rooms lists the rooms of the store from the ground up: each may ask those
 // before it, none those behind it.
-var rooms = []string{"disk", "fault", "journal", "pages", "chain", "repair", "."}
+var rooms = []string{"disk", "fault", "journal", "pages", "chain", "proof", "repair", "."}
 
 // Ensure that the store stands alone (the standard library and bbolt, nothing
 // of this module above it), that its rooms look one way, and that no testing

@@ -73,7 +73,7 @@ func TestOpen_BookAhead(t *testing.T) {
 			t.Fatal(err)
 		}
 		short := bytes.Join(bytes.SplitAfter(data, []byte("\n"))[:keep], nil)
-		for _, tail := range []string{"", `{"seq":61,"id":"00`} {
+		for _, tail := range []string{"", fmt.Sprintf(`{"seq":%d,"id":"00`, keep+1)} {
 			if err := os.WriteFile(disk.JournalPath(b.path), append(bytes.Clone(short), tail...), 0o600); err != nil {
 				t.Fatal(err)
 			}

@@ -141,6 +141,19 @@ func (s *Source) Digest(n uint32) ([]byte, error) {
 	return d, err
 }
 
+// Kept gives what the index says of group n: how many events it has, the number
+// of the last one, and the summary.
+func (s *Source) Kept(n uint32) (count int, last uint64, digest []byte, err error) {
+	err = s.viewAll(func(c Buckets) error {
+		if c.heads != nil {
+			h, kept := c.head(n)
+			count, last, digest = int(h.count), h.last, cloneDigest(kept)
+		}
+		return nil
+	})
+	return count, last, digest, err
+}
+
 // Digests gives up to count summaries of groups from number from on, in order.
 // Groups without one are left out.
 func (s *Source) Digests(from uint32, count int) ([]Digest, error) {

@@ -152,6 +152,12 @@ func (s *Source) Record(seq uint64) (journal.Record, error) {
 	return r, err
 }
 
+// Sequence is how many events were written, as the page above them says.
+func (s *Source) Sequence() (n uint64, err error) {
+	err = s.View(func(c Buckets) error { n = c.Records.Sequence(); return nil })
+	return n, err
+}
+
 // Last reads the newest event; ok is false when there is none.
 func (s *Source) Last() (r journal.Record, ok bool, err error) {
 	err = s.View(func(c Buckets) error {

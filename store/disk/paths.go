@@ -65,3 +65,13 @@ func CopyFile(from, to string) (err error) {
 	}
 	return err
 }
+
+// Regular says why the file at path is none to read lines from: opening a pipe
+// would wait for ever, and a device has no end.
+func Regular(path string) error {
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = fmt.Errorf("%s is no regular file", path)
+	}
+	return err
+}

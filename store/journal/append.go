@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 
+	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
 )
 
@@ -30,17 +31,16 @@ type lineHead struct {
 
 // Open opens the journal at path and reads its end.
 func Open(open Opener, path string, flag int) (*File, error) {
+	if err := disk.Regular(path); err != nil && !errors.Is(err, os.ErrNotExist) {
+		return nil, err
+	}
 	f, err := open(path, flag, 0o600)
 	if err != nil {
 		return nil, err
 	}
 	j := &File{Path: path, F: f}
 	if j.info, err = f.Stat(); err == nil {
-		if !j.info.Mode().IsRegular() {
-			err = fmt.Errorf("%s is no regular file", path)
-		} else {
-			err = j.readTail(j.info.Size())
-		}
+		err = j.readTail(j.info.Size())
 	}
 	if err != nil {
 		_ = f.Close()
@@ -58,7 +58,7 @@ func (j *File) readTail(size int64) error {
 		if _, err := j.F.ReadAt(b, from); err != nil && err != io.EOF {
 			return fmt.Errorf("read the end of the journal: %w", err)
 		}
-		rec, end, err := lastLine(b, from == 0)
+		rec, start, end, err := lastLine(b, from == 0)
 		if errors.Is(err, errMore) && from > 0 && window < 2*MaxLine {
 			continue
 		}
@@ -68,6 +68,8 @@ func (j *File) readTail(size int64) error {
 		j.end, j.Torn = from+int64(end), bytes.Clone(b[end:])
 		if r, err := ParseLine(j.Torn); err == nil {
 			rec, j.end, j.Torn, j.bare = r, size, nil, true
+		} else if len(j.Torn) > 0 && !lawfullyTorn(j.Torn, rec.Seq+1, end-start) {
+			return &fault.Error{Path: j.Path, What: fault.ErrBadLine, Detail: fmt.Sprintf("the %d bytes behind event %d are more than a line that breaks off", len(j.Torn), rec.Seq)}
 		}
 		j.Head = lineHead{rec.Seq, rec.Hash}
 		return nil
@@ -77,36 +79,53 @@ func (j *File) readTail(size int64) error {
 // errMore asks for more of the file.
 var errMore = errors.New("no line end near the end of the journal")
 
-// lastLine finds the last readable line in b and where it ends; whole says
+// lastLine finds the last readable line in b where it begins and ends; whole says
 // that b begins where the file does. At most one line may be unreadable, and
 // not one that is whole and was changed.
-func lastLine(b []byte, whole bool) (Record, int, error) {
-	end := bytes.LastIndexByte(b, '\n') + 1
+func lastLine(b []byte, whole bool) (rec Record, start, end int, err error) {
+	end = bytes.LastIndexByte(b, '\n') + 1
 	var first error
 	for tries := 0; tries < 2; tries++ {
 		if end == 0 {
 			if !whole {
-				return Record{}, 0, errMore
+				return Record{}, 0, 0, errMore
 			}
-			return Record{}, 0, nil // nothing whole: an empty journal with a torn first line
+			return Record{}, 0, 0, nil // nothing whole: an empty journal with a torn first line
 		}
-		start := bytes.LastIndexByte(b[:end-1], '\n') + 1
+		start = bytes.LastIndexByte(b[:end-1], '\n') + 1
 		if start == 0 && !whole {
-			return Record{}, 0, errMore
+			return Record{}, 0, 0, errMore
 		}
 		rec, err := ParseLine(b[start:end])
 		if err == nil {
-			return rec, end, nil
+			return rec, start, end, nil
 		}
 		if errors.Is(err, errHash) {
-			return Record{}, 0, err
+			return Record{}, 0, 0, err
 		}
 		if first == nil {
 			first = err
 		}
 		end = start
 	}
-	return Record{}, 0, first
+	return Record{}, 0, 0, first
+}
+
+// lawfullyTorn says whether rest can be what a kill or a power cut left of the
+// line of event next: it begins like that line, where its bytes reached the
+// disk at all, and is no longer than a line can be; longest is the length of
+// the longest one seen. Anything else was destroyed after it had been written.
+func lawfullyTorn(rest []byte, next uint64, longest int) bool {
+	rest = bytes.TrimRight(rest, "\r\n")
+	if len(rest) > max(4096, 2*longest) || bytes.IndexByte(rest, '\n') >= 0 && len(bytes.Trim(rest[bytes.IndexByte(rest, '\n'):], "\x00\r\n")) > 0 {
+		return false
+	}
+	for i, c := range fmt.Appendf(nil, `{"seq":%d,"id":"`, next) {
+		if i < len(rest) && rest[i] != c && rest[i] != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // Mend takes away what is torn and ends the last line.

@@ -13,12 +13,14 @@ import (
 
 // A Reader reads the lines of a journal in order and proves the chain.
 type Reader struct {
-	r      *bufio.Reader
-	buf    []byte
-	line   int // number of the line last read
-	last   Record
-	begun  bool
-	Strict bool // the first line must be event 1
+	r       *bufio.Reader
+	buf     []byte
+	line    int   // number of the line last read
+	from    int64 // where it begins
+	longest int   // bytes of the longest sound line
+	last    Record
+	begun   bool
+	Strict  bool // the first line must be event 1
 }
 
 // NewReader reads lines from r. The first line may be any event; see
@@ -45,12 +47,12 @@ func (j *Reader) NextProven(want []byte, proven *Record) (Record, error) {
 	}
 	j.line++
 	if proven != nil && bytes.Equal(text, want) {
-		j.last, j.begun = *proven, true
+		j.last, j.begun, j.longest = *proven, true, max(j.longest, len(text))
 		return *proven, nil
 	}
 	rec, perr := ParseLine(bytes.TrimRight(text, "\r\n"))
 	if perr != nil {
-		if err == io.EOF || (!errors.Is(perr, errHash) && j.atEnd()) {
+		if !errors.Is(perr, errHash) && lawfullyTorn(text, j.last.Seq+1, j.longest) && (err == io.EOF || j.atEnd()) {
 			return Record{}, &fault.Error{What: fault.ErrTorn, Detail: fmt.Sprintf("line %d, %d bytes behind event %d", j.line, len(text), j.last.Seq)}
 		}
 		return Record{}, &fault.Error{What: fault.ErrBadLine, Detail: fmt.Sprintf("line %d, where event %d belongs", j.line, j.last.Seq+1), Cause: perr}
@@ -58,9 +60,12 @@ func (j *Reader) NextProven(want []byte, proven *Record) (Record, error) {
 	if err := j.link(&rec); err != nil {
 		return Record{}, &fault.Error{What: fault.ErrChain, Detail: fmt.Sprintf("line %d", j.line), Cause: err}
 	}
-	j.last, j.begun = rec, true
+	j.last, j.begun, j.longest = rec, true, max(j.longest, len(text))
 	return rec, nil
 }
+
+// Line says where in the journal the line last read begins and how long it is.
+func (j *Reader) Line() (from int64, size int) { return j.from, len(j.buf) }
 
 // link demands that rec follows from the line before.
 func (j *Reader) link(rec *Record) error {
@@ -91,6 +96,7 @@ func (j *Reader) atEnd() bool {
 // readLine reads up to and with the next line feed, at most maxLine bytes. The
 // slice is good until the next call.
 func (j *Reader) readLine() ([]byte, error) {
+	j.from += int64(len(j.buf))
 	j.buf = j.buf[:0]
 	for {
 		part, err := j.r.ReadSlice('\n')

@@ -160,8 +160,7 @@ func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], upTo uint64
 // the index lists each event, and no other. An open book is booked in
 // meanwhile, so there the numbers move and only a closed one is held to them.
 func (c *ChainReport) checkCounts(s *chain.Source) {
-	var sequence uint64
-	err := s.View(func(ch chain.Buckets) error { sequence = ch.Records.Sequence(); return nil })
+	sequence, err := s.Sequence()
 	if err == nil && sequence != c.Events {
 		err = &fault.Error{Path: c.Path, What: fault.ErrDamaged, Detail: fmt.Sprintf("%d events were written, %d are found", sequence, c.Events), Do: fault.RestoreAdvice(c.Path)}
 	}
