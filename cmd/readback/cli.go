@@ -126,6 +126,12 @@ func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error,
 	return picked, done, nil
 }
 
+// tie says at the end of a reading what it was made from.
+func (c *Context) tie(picked book.Chosen) error {
+	c.say(picked.Ties())
+	return nil
+}
+
 // open opens a field book to write into, made when it is not there, and says what
 // opening it found.
 func (c *Context) open(path string) (*book.Ledger, error) {

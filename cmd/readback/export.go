@@ -32,7 +32,11 @@ func (x ExportCmd) Run(c *Context) error {
 	defer done()
 	p := c.progress(map[bool]string{true: "events", false: "readings"}[x.As == "jsonl"], 0)
 	defer p.End()
-	return x.Write(c.Out, []string{x.Book}, func(w io.Writer) error { return x.write(w, picked, p) })
+	if err := x.Write(c.Out, []string{x.Book}, func(w io.Writer) error { return x.write(w, picked, p) }); err != nil {
+		return err
+	}
+	p.End()
+	return c.tie(picked)
 }
 
 func (x ExportCmd) write(w io.Writer, b book.Chosen, p *output.Progress) error {

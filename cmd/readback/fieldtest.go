@@ -44,6 +44,8 @@ func (f *FieldtestCmd) print(c *Context) error {
 	if err := picked.MarkDrills(c.Out); err != nil {
 		return err
 	}
-	_, err = fmt.Fprint(c.Out, r.Page().String(fieldTestWidth))
-	return err
+	if _, err = fmt.Fprint(c.Out, r.Page().String(fieldTestWidth)); err != nil {
+		return err
+	}
+	return c.tie(picked)
 }

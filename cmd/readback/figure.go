@@ -49,7 +49,7 @@ func (f *FigureCmd) print(c *Context) error {
 			return err
 		}
 	}
-	return nil
+	return c.tie(picked)
 }
 
 // stations reads the file of known stations, where one is named.

@@ -35,6 +35,8 @@ func (h *HealthCmd) print(c *Context) error {
 		}
 		samples = append(samples, list...)
 	}
-	_, err = fmt.Fprint(c.Out, instrument.Text(instrument.Work(samples, instrument.DefaultSettings())))
-	return err
+	if _, err = fmt.Fprint(c.Out, instrument.Text(instrument.Work(samples, instrument.DefaultSettings()))); err != nil {
+		return err
+	}
+	return c.tie(picked)
 }

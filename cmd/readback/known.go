@@ -77,7 +77,7 @@ func (k *KnownCmd) list(c *Context) error {
 			fmt.Fprintf(c.Out, "%s to %s: %s\n", w.From, w.To, w.Bearing.Format(reduce.DMS, 0))
 		}
 	}
-	return nil
+	return c.tie(picked)
 }
 
 // parseBearing reads FROM,TO,BEARING. The bearing is degrees, minutes and

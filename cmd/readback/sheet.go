@@ -41,10 +41,14 @@ func (s *SheetCmd) Run(c *Context) error {
 		}
 		b.Sheets = append(b.Sheets, sh)
 	}
-	return s.Write(c.Out, []string{s.Book}, func(w io.Writer) error {
+	err = s.Write(c.Out, []string{s.Book}, func(w io.Writer) error {
 		if s.Text {
 			return b.Text(w, s.Width)
 		}
 		return b.HTML(w)
 	})
+	if err != nil {
+		return err
+	}
+	return c.tie(picked)
 }

@@ -3,7 +3,9 @@ package chain
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
+	"strings"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -91,7 +93,7 @@ func MakeChain(tx *bolt.Tx, id [32]byte) error {
 
 func FormatText(n int) []byte { return fmt.Appendf(nil, "%03d", n) }
 
-// Sources lists the chains in the file: the book's own, or those gathered.
+// Sources lists the chains in the file: the book's own, or those gathered, by name.
 func (h *File) Sources(m Meta, name string) ([]*Source, error) {
 	if !m.Office {
 		return []*Source{{id: m.Id, name: name, h: h}}, nil
@@ -102,7 +104,7 @@ func (h *File) Sources(m Meta, name string) ([]*Source, error) {
 		if b == nil {
 			return &fault.Error{Path: h.path, What: fault.ErrDamaged, Detail: "its list of sources is missing"}
 		}
-		return b.ForEach(func(k, v []byte) error {
+		err := b.ForEach(func(k, v []byte) error {
 			s := &Source{name: string(bytes.Clone(v)), h: h}
 			if copy(s.id[:], k) != len(s.id) {
 				return &fault.Error{Path: h.path, What: fault.ErrDamaged, Detail: "its list of sources is unreadable"}
@@ -110,6 +112,21 @@ func (h *File) Sources(m Meta, name string) ([]*Source, error) {
 			list = append(list, s)
 			return nil
 		})
+		if n := countChains(tx); err == nil && n != len(list) {
+			err = &fault.Error{Path: h.path, What: fault.ErrDamaged, Detail: fmt.Sprintf("it names %d sources and holds events of %d", len(list), n)}
+		}
+		return err
 	})
+	slices.SortStableFunc(list, func(a, b *Source) int { return strings.Compare(a.name, b.name) })
 	return list, err
+}
+
+// countChains counts the chains that have events in the file, named or not.
+func countChains(tx *bolt.Tx) (n int) {
+	prefix := []byte("records:")
+	cur := tx.Cursor()
+	for k, _ := cur.Seek(prefix); bytes.HasPrefix(k, prefix); k, _ = cur.Next() {
+		n++
+	}
+	return n
 }

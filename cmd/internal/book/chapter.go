@@ -8,13 +8,29 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/store"
+	"example.org/readback/store/chain"
+	"example.org/readback/store/proof"
 )
 
 // A Chapter reads one chain of events as bookings: a field book has one, an
 // office book one for each book gathered into it.
 type Chapter struct {
-	src    *store.Source
+	src    events
 	Before int // setups of the chapters before it: by so much its numbers are moved in an office book
+}
+
+// events is one chain of events, of a book that is open for booking or of one
+// that was proven whole.
+type events interface {
+	Name() string
+	Records() iter.Seq2[store.Record, error]
+	Record(seq uint64) (store.Record, error)
+	Last() (r store.Record, ok bool, err error)
+	Group(n uint32) ([]store.Record, error)
+	Groups() ([]uint32, error)
+	LastGroup() (uint32, error)
+	Digest(n uint32) ([]byte, error)
+	Digests(from uint32, count int) ([]chain.Digest, error)
 }
 
 // Book returns the state of the book itself.
@@ -115,15 +131,16 @@ func (c Chapter) Summaries() ([]booking.Summary, error) {
 	return list, nil
 }
 
-// openChosen opens a book for reading only, field book or office book.
+// openChosen opens a book for reading, field book or office book, and proves it
+// whole.
 func openChosen(path string) (Chosen, func() error, error) {
-	st, err := store.Open(path, store.Options{ReadOnly: true})
+	st, err := proof.Open(path)
 	if err != nil {
 		return Chosen{}, nil, err
 	}
-	c := Chosen{Path: path, Notes: st.Opening().Notes}
+	c := Chosen{Path: path, Notes: st.Notes, proven: st}
 	before := 0
-	for _, s := range st.Sources() {
+	for _, s := range st.Sources {
 		c.Chapters = append(c.Chapters, Chapter{src: s, Before: before})
 		last, err := s.LastGroup()
 		if err != nil {

@@ -11,6 +11,7 @@ import (
 	"example.org/readback/booking/exchange/landxml"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page/sheet"
+	"example.org/readback/store/proof"
 )
 
 // Chosen is some setups of a book, or of every book of an office book.
@@ -19,6 +20,24 @@ type Chosen struct {
 	Chapters []Chapter
 	Notes    []string // what opening the book found, whole sentences
 	numbers  []int    // nil: every setup
+	proven   *proof.Book
+}
+
+// Ties says what an output was made from, so that it can be tied to the book: for
+// each chain how many events, all proven, and the hash of the last.
+func (c Chosen) Ties() (list []string) {
+	for _, s := range c.proven.Sources {
+		name := filepath.Base(c.Path)
+		if c.proven.Office {
+			name += ", " + s.Name()
+		}
+		if r, ok, _ := s.Last(); ok {
+			list = append(list, fmt.Sprintf("%s: %s read and proven, last hash %x", name, Events(int(r.Seq)), r.Hash))
+		} else {
+			list = append(list, name+": no event is booked yet.")
+		}
+	}
+	return list
 }
 
 // Choose opens a book for reading and picks setups by number; none picks all. In an
