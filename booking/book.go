@@ -13,6 +13,7 @@ type Book struct {
 	Title    string
 	Known    []KnownStation
 	Bearings []KnownBearing
+	Plan     []PlannedStation
 	Copy     string // directory of the second journal, empty: none
 	LastSeq  uint64
 }
@@ -41,6 +42,8 @@ func (b Book) Apply(e Entry) (Book, error) {
 		if v.Bearings != nil {
 			b.Bearings = v.Bearings
 		}
+	case PlanLoaded:
+		b.Plan = v.Stations
 	case CopySet:
 		b.Copy = v.Dir
 	case RemarkMade:

@@ -68,6 +68,8 @@ func Decode(kind Kind, version uint8, body []byte) (Event, error) {
 		return decode[ReadingLeftOut](kind, body)
 	case KindReadingTaken:
 		return decode[ReadingTakenBack](kind, body)
+	case KindPlanLoaded:
+		return decode[PlanLoaded](kind, body)
 	}
 	return nil, fmt.Errorf("event of kind %d: %w", kind, ErrNewerEvent)
 }

@@ -29,6 +29,7 @@ const (
 	KindSetupStruck     Kind = 15
 	KindReadingLeftOut  Kind = 16
 	KindReadingTaken    Kind = 17
+	KindPlanLoaded      Kind = 18
 )
 
 // An Event is a fact. Its concrete types are listed in the codec.

@@ -71,6 +71,9 @@ var wired = []struct {
 	{"15-setup-struck", booking.SetupStruck{Reason: "opened by mistake", By: "Tam Okoro"}},
 	{"16-reading-left-out", booking.ReadingLeftOut{Seq: 31, Reason: "a metre short of what D measured", By: "Tam Okoro", AfterLift: true}},
 	{"17-reading-taken-back", booking.ReadingTakenBack{Seq: 31, Reason: "it was D", By: "Tam Okoro", AfterLift: true}},
+	{"18-plan-loaded", booking.PlanLoaded{File: "monday.csv", By: "Ada Brandt", Stations: []booking.PlannedStation{{
+		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Gannet"}, Rounds: 2, Verticals: true, Distances: true,
+		NoVertical: []string{"Alder"}, NoDistance: []string{"Spire"}, Day: "2026-05-04"}}}},
 	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
 }
 

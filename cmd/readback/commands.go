@@ -13,6 +13,7 @@ type CLI struct {
 	Fieldtest FieldtestCmd `cmd:"" help:"Work setups as the field test of ISO 17123-3."`
 	Health    HealthCmd    `cmd:"" help:"Follow the errors of each instrument over the setups."`
 	Known     KnownCmd     `cmd:"" help:"Load known stations and bearings into a book."`
+	Plan      PlanCmd      `cmd:"" help:"Load the office's plan of setups into a book, or list what of it is done."`
 	Figure    FigureCmd    `cmd:"" help:"Work the rings and traverses that the setups make."`
 	Export    ExportCmd    `cmd:"" help:"Write readings, directions, reductions, events or LandXML."`
 	Import    ImportCmd    `cmd:"" help:"Book a readings file that was kept on paper."`

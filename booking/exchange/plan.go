@@ -1,0 +1,184 @@
+package exchange
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"example.org/readback/booking"
+)
+
+// planColumns are the columns of a plan. The first three must be there.
+var planColumns = []string{"station", "ro", "targets", "rounds", "verticals", "distances", "day"}
+
+// ReadPlan reads the office's plan, one setup a row:
+//
+//	station,ro,targets,rounds,verticals,distances,day
+//	Weir,Spire,Gannet; Alder,2,yes,Gannet,2026-05-04
+//
+// Targets stand clockwise from the RO, semicolons between them. verticals and
+// distances are yes, no, or the names they are read to; empty is no. rounds may be
+// empty: as at the last setup. The error is a list of Faults.
+func ReadPlan(text []byte, name string) ([]booking.PlannedStation, error) {
+	text = bytes.TrimPrefix(text, []byte("\uFEFF"))
+	p := &planReader{file: name, csv: csv.NewReader(bytes.NewReader(text))}
+	if !utf8.Valid(text) {
+		return nil, Faults{{File: name, Line: 1, What: "the file is not UTF-8: expected a file saved as UTF-8"}}
+	}
+	if !p.header() {
+		return nil, p.faults
+	}
+	var plan []booking.PlannedStation
+	for len(p.faults) < mostFaults {
+		cells, err := p.csv.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			p.unread(err)
+			break
+		}
+		p.cells = cells
+		plan = append(plan, p.station())
+	}
+	if len(p.faults) > 0 {
+		return nil, p.faults
+	}
+	if len(plan) == 0 {
+		return nil, Faults{{File: name, Line: 2, What: "there is no row below the header: expected stations"}}
+	}
+	return plan, nil
+}
+
+// A planReader reads one plan.
+type planReader struct {
+	file   string
+	csv    *csv.Reader
+	at     map[string]int // where each column stands
+	cells  []string
+	faults Faults
+}
+
+func (p *planReader) fault(column, format string, args ...any) {
+	f := &Fault{File: p.file, Line: 1, Name: column, What: fmt.Sprintf(format, args...)}
+	if i, ok := p.at[column]; ok && p.cells != nil {
+		f.Line, _ = p.csv.FieldPos(i)
+		f.Column = i + 1
+	}
+	p.faults = append(p.faults, f)
+}
+
+// unread words an error of the CSV itself.
+func (p *planReader) unread(err error) {
+	f := &Fault{File: p.file, Line: 1, What: err.Error()}
+	var e *csv.ParseError
+	if errors.As(err, &e) {
+		f.Line, f.Column = e.Line, 0
+		f.What = "the row has not as many cells as the header, or a quotation mark is not closed: expected one cell for each column"
+	}
+	p.faults = append(p.faults, f)
+}
+
+func (p *planReader) header() bool {
+	head, err := p.csv.Read()
+	if err != nil {
+		p.faults = Faults{{File: p.file, Line: 1, What: "the file has no header: expected " + strings.Join(planColumns, ",")}}
+		return false
+	}
+	p.at = map[string]int{}
+	for i, h := range head {
+		h = strings.ToLower(strings.TrimSpace(h))
+		_, twice := p.at[h]
+		switch {
+		case !slices.Contains(planColumns, h):
+			p.fault(h, "%s is no column of a plan: expected %s", quoted(h), strings.Join(planColumns, ", "))
+		case twice:
+			p.fault(h, "the column %s stands there twice", h)
+		}
+		p.at[h] = i
+	}
+	for _, must := range planColumns[:3] {
+		if _, ok := p.at[must]; !ok {
+			p.fault(must, "the column %s is missing: expected %s", must, strings.Join(planColumns[:3], ", "))
+		}
+	}
+	return len(p.faults) == 0
+}
+
+func (p *planReader) cell(column string) string {
+	i, ok := p.at[column]
+	if !ok {
+		return ""
+	}
+	t := strings.Join(strings.Fields(p.cells[i]), " ")
+	if hasControl(t) {
+		p.fault(column, "%s holds a control character", quoted(t))
+	}
+	return t
+}
+
+// station reads a row.
+func (p *planReader) station() booking.PlannedStation {
+	s := booking.PlannedStation{Station: p.cell("station"), RO: p.cell("ro"), Targets: names(p.cell("targets")), Day: p.cell("day")}
+	for _, f := range (booking.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets}).Validate() {
+		switch f.Field {
+		case booking.FieldStation, booking.FieldRO, booking.FieldTargets:
+			p.fault(string(f.Field), "%s", f.Text)
+		}
+	}
+	if t := p.cell("rounds"); t != "" {
+		n, err := strconv.Atoi(t)
+		if err != nil || n < booking.LeastRounds || n > booking.MaxRounds {
+			p.fault("rounds", "%s rounds: expected %d to %d, or nothing", quoted(t), booking.LeastRounds, booking.MaxRounds)
+		}
+		s.Rounds = n
+	}
+	s.Verticals, s.NoVertical = p.asked("verticals", s)
+	s.Distances, s.NoDistance = p.asked("distances", s)
+	if _, err := time.Parse(time.DateOnly, s.Day); s.Day != "" && err != nil {
+		p.fault("day", "%s is no day: expected one such as 2026-05-04, or nothing", quoted(s.Day))
+	}
+	return s
+}
+
+// asked reads which of the sighted a quantity is read to: yes, no, or names.
+func (p *planReader) asked(column string, s booking.PlannedStation) (any bool, without []string) {
+	switch t := p.cell(column); strings.ToLower(t) {
+	case "", "no":
+		return false, nil
+	case "yes":
+		return true, nil
+	default:
+		sighted := append([]string{s.RO}, s.Targets...)
+		to := names(t)
+		for _, n := range to {
+			if !slices.Contains(sighted, n) {
+				p.fault(column, "%s is not sighted from %s: expected yes, no, or names of its RO and targets", quoted(n), s.Station)
+			}
+		}
+		for _, n := range sighted {
+			if !slices.Contains(to, n) {
+				without = append(without, n)
+			}
+		}
+		return true, without
+	}
+}
+
+// names takes a list of names apart at its semicolons.
+func names(cell string) []string {
+	var out []string
+	for _, n := range strings.Split(cell, ";") {
+		if n = strings.TrimSpace(n); n != "" {
+			out = append(out, n)
+		}
+	}
+	return out
+}
