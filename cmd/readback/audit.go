@@ -25,6 +25,13 @@ type AuditCmd struct {
 // errUnsound is the outcome of an audit that found damage.
 var errUnsound = errors.New("the book is not sound")
 
+// Help shows how it is called.
+func (AuditCmd) Help() string {
+	return `Examples:
+  readback audit dam.readback
+  readback audit dam.readback --copy /media/card -o audit.txt`
+}
+
 // Run prints the audit. Exit 0: sound; 1: not; 2: no such book.
 func (a *AuditCmd) Run(c *Context) error {
 	if err := a.Check(a.Book); err != nil {

@@ -28,6 +28,14 @@ type ScreenOpts struct {
 	ASCII bool   `help:"Draw no signs beyond ASCII: 123-45-06 and +-|." name:"ascii"`
 }
 
+// Help shows how it is called.
+func (BookCmd) Help() string {
+	return `Examples:
+  readback
+  readback book dam.readback
+  readback book dam.readback --copy /media/card`
+}
+
 // Run opens the book and lets the booker work until they leave.
 func (b *BookCmd) Run(c *Context) error {
 	if err := term.Need(c.In, c.screen); err != nil {

@@ -3,21 +3,19 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
-	"unicode"
 
 	"github.com/alecthomas/kong"
 
-	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/drill"
 	"example.org/readback/cmd/internal/output"
+	"example.org/readback/cmd/internal/program"
+	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/cmd/internal/term"
-	"example.org/readback/store"
+	"example.org/readback/cmd/internal/usage"
 	"example.org/readback/store/fault"
 )
 
@@ -27,17 +25,6 @@ const (
 	exitNo    = 1 // the thing itself says no: damage found, a write failed
 	exitUsage = 2 // bad usage, or a bad input file
 )
-
-// A Context is what a command may use of the world.
-type Context struct {
-	In       *os.File
-	Out, Err io.Writer
-	Getenv   func(string) string
-
-	screen *os.File  // Out where it is a file: the terminal of the screens; run sets it
-	errs   io.Writer // Err as it is, for a line that is written over
-	args   []string
-}
 
 // An exitError carries the exit code that belongs to an error.
 type exitError struct {
@@ -72,27 +59,24 @@ func run(args []string, world *Context) int {
 	c := &Context{In: world.In, Out: out, Err: output.NewHarmless(world.Err), Getenv: world.Getenv, errs: world.Err, args: args}
 	c.screen, _ = world.Out.(*os.File)
 	done := -1
-	parser, err := kong.New(&cli,
-		kong.Name("readback"),
-		kong.Description("A live observation booker for theodolite crews."),
-		kong.Writers(c.Out, c.Err),
-		kong.Exit(func(code int) { done = code }),
-		kong.UsageOnError(),
-	)
+	parser, err := newParser(&cli, c, func(code int) { done = code })
 	if err != nil {
-		fmt.Fprintln(c.Err, "readback:", err)
-		return exitUsage
+		return report(c, badInput(err))
 	}
+	c.app = parser.Model
 	ctx, err := parser.Parse(args)
 	if done >= 0 { // --help or --version was answered
 		return done
 	}
 	if err != nil {
-		what, see := usageSentences(err)
-		fmt.Fprintf(c.Err, "readback: %s\nreadback: %s\n", what, see)
+		if merr := mistyped(c, firstWord(args)); merr != nil {
+			return report(c, merr)
+		}
+		what, see := usage.Sentences(err)
+		fmt.Fprintf(c.Err, "readback: %s\nreadback: %s\n", c.oneLine(what), see)
 		return exitUsage
 	}
-	if err := mistyped(args, cli.Book.File); err != nil {
+	if err := mistyped(c, cli.Book.File); err != nil {
 		return report(c, err)
 	}
 	err = ctx.Run(c)
@@ -102,93 +86,61 @@ func run(args []string, world *Context) int {
 	return report(c, err)
 }
 
+// newParser makes the parser of the command line. What the command line leaves out
+// comes from the environment and the defaults file.
+func newParser(cli *CLI, c *Context, exit func(code int)) (*kong.Kong, error) {
+	defaults, err := settings.LoadDefaults(c.Getenv)
+	if err != nil {
+		return nil, err
+	}
+	return kong.New(cli,
+		kong.Name("readback"),
+		kong.Description("A live observation booker for theodolite crews."),
+		kong.Vars{"version": program.Full()},
+		kong.Writers(c.Out, c.Err),
+		kong.Exit(exit),
+		kong.UsageOnError(),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Resolvers(kong.ResolverFunc(func(_ *kong.Context, _ *kong.Path, f *kong.Flag) (any, error) {
+			if v, ok := defaults.Of(f.Name); ok {
+				return v, nil
+			}
+			return nil, nil
+		})),
+	)
+}
+
 // mistyped refuses a word that is neither a command nor a book: a command keyed
 // wrongly must not make a book of that name. A new book is made by the command
 // book.
-func mistyped(args []string, file string) error {
-	if file == "" || slices.Contains(args, "book") {
+func mistyped(c *Context, file string) error {
+	if file == "" || slices.Contains(c.args, "book") || slices.Contains(commandNames(c.app), file) {
 		return nil
 	}
 	if _, err := os.Lstat(file); err == nil {
 		return nil
 	}
+	if name := usage.Nearest(file, commandNames(c.app)); name != "" {
+		return badInput(fmt.Errorf("%s is no command and no book: did you mean readback %s?", file, name))
+	}
 	return badInput(fmt.Errorf("%s is no command and no book; to begin a new book: readback book %s", file, file))
 }
 
-// choose opens a book for reading and says what opening it found, whatever the
-// command is.
-func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error, error) {
-	picked, done, err := book.Choose(path, numbers)
-	if err != nil {
-		return picked, done, err
+// firstWord is what stands where a command stands; empty where that is one.
+func firstWord(args []string) string {
+	if len(args) == 0 || strings.HasPrefix(args[0], "-") {
+		return ""
 	}
-	c.say(picked.Notes)
-	return picked, done, nil
+	return args[0]
 }
 
-// tie says at the end of a reading what it was made from.
-func (c *Context) tie(picked book.Chosen) error {
-	c.say(picked.Ties())
-	return nil
-}
-
-// open opens a field book to write into, made when it is not there, and says what
-// opening it found.
-func (c *Context) open(path string) (*book.Ledger, error) {
-	l, err := book.Open(path, true, booking.BookOpened{}, store.Options{})
-	if err == nil {
-		c.say(l.Notes())
+// commandNames lists the commands.
+func commandNames(app *kong.Application) []string {
+	var names []string
+	for _, leaf := range app.Leaves(true) {
+		names = append(names, leaf.Name)
 	}
-	return l, err
-}
-
-// hand lets print write what is handed over: to the file of the flags or to
-// standard output.
-func (c *Context) hand(f output.Flags, inputs []string, print func(*Context) error) error {
-	return f.Write(c.Out, inputs, func(w io.Writer) error {
-		to := *c
-		to.Out = output.NewHarmless(w)
-		return print(&to)
-	})
-}
-
-// read reads a whole file; - is standard input.
-func (c *Context) read(file string) ([]byte, error) {
-	if file == "-" {
-		return io.ReadAll(c.In)
-	}
-	return os.ReadFile(file)
-}
-
-// say prints notes for who called the command.
-func (c *Context) say(notes []string) {
-	for _, note := range notes {
-		fmt.Fprintln(c.Err, "readback:", c.oneLine(note))
-	}
-}
-
-// progress watches a job of total things of a noun.
-func (c *Context) progress(noun string, total int) *output.Progress {
-	return output.StartProgress(c.errs, noun, total)
-}
-
-// oneLine keeps names that were given on the command line from breaking a sentence:
-// a file may have a line feed in its name.
-func (c *Context) oneLine(sentence string) string {
-	for _, arg := range c.args {
-		for i, r := range arg {
-			if r != '\n' && r != '\r' {
-				continue
-			}
-			before := arg[:i]
-			if k := strings.LastIndexFunc(before, unicode.IsControl); k >= 0 {
-				before = before[k+1:]
-			}
-			quoted := strings.Trim(strconv.QuoteRune(r), "'")
-			sentence = strings.ReplaceAll(sentence, before+string(r), before+quoted)
-		}
-	}
-	return sentence
+	return names
 }
 
 // report prints an error and returns its exit code.
@@ -198,6 +150,9 @@ func report(c *Context, err error) int {
 	}
 	if err.Error() != "" {
 		fmt.Fprintln(c.Err, "readback:", c.oneLine(err.Error()))
+	}
+	if hint := c.hint(err); hint != "" {
+		fmt.Fprintln(c.Err, "readback:", c.oneLine(hint))
 	}
 	return codeOf(err)
 }

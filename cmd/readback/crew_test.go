@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"os"
 	"testing"
 	"time"
 
@@ -114,4 +115,11 @@ func said(args ...string) (code int, out, errs string) {
 	var o, e bytes.Buffer
 	code = run(args, &Context{Out: &o, Err: &e, Getenv: func(string) string { return "" }})
 	return code, o.String(), e.String()
+}
+
+func mkdir(t testing.TB, dir string) {
+	t.Helper()
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		t.Fatal(err)
+	}
 }

@@ -18,6 +18,13 @@ type DemoCmd struct {
 // demoSeed is a drill in which the observer makes a slip among the next calls.
 const demoSeed = 86
 
+// Help shows how it is called.
+func (DemoCmd) Help() string {
+	return `Examples:
+  readback demo
+  readback demo --ascii --theme plain`
+}
+
 // Run makes the book in a directory of its own, which is removed afterwards.
 func (d *DemoCmd) Run(c *Context) error {
 	if err := term.Need(c.In, c.screen); err != nil {

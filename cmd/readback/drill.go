@@ -30,6 +30,14 @@ type DrillCmd struct {
 	Screen    ScreenOpts    `embed:""`
 }
 
+// Help shows how it is called.
+func (DrillCmd) Help() string {
+	return `Examples:
+  readback drill
+  readback drill --seed 7 --slips 5 --kinds degree,exchange --sigma 3
+  readback drill --book lesson.readback --pause 4s --distances`
+}
+
 // Run plays one drill, or a season.
 func (d *DrillCmd) Run(c *Context) error {
 	if d.Season > 0 {

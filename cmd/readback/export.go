@@ -23,6 +23,14 @@ type ExportCmd struct {
 	output.Flags
 }
 
+// Help shows how it is called.
+func (ExportCmd) Help() string {
+	return `Examples:
+  readback export dam.readback
+  readback export dam.readback --as directions -o directions.csv
+  readback export dam.readback --as landxml -o dam.xml --replace`
+}
+
 // Run writes the export. A file has its name only when it is whole.
 func (x ExportCmd) Run(c *Context) error {
 	picked, done, err := c.choose(x.Book, nil)

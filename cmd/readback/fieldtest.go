@@ -11,13 +11,20 @@ import (
 
 // A FieldtestCmd works setups as the field test of ISO 17123-3.
 type FieldtestCmd struct {
-	Book   string       `arg:"" help:"The book."`
-	Setups []book.Range `arg:"" optional:"" help:"Numbers of the setups, such as 1-4, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4. Two setups are also held against each other."`
+	Book   string        `arg:"" help:"The book."`
+	Setups []book.Ranges `arg:"" optional:"" help:"Numbers of the setups, such as 1-4, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4. Two setups are also held against each other."`
 	output.Flags
 }
 
 // fieldTestWidth is the width of the report, columns.
 const fieldTestWidth = 80
+
+// Help shows how it is called.
+func (FieldtestCmd) Help() string {
+	return `Examples:
+  readback fieldtest test.readback
+  readback fieldtest season.readback 5-8`
+}
 
 // Run prints the outcome.
 func (f *FieldtestCmd) Run(c *Context) error {

@@ -16,6 +16,13 @@ type FigureCmd struct {
 	output.Flags
 }
 
+// Help shows how it is called.
+func (FigureCmd) Help() string {
+	return `Examples:
+  readback figure dam.readback
+  readback figure dam.readback --known stations.csv -o figure.txt`
+}
+
 // Run prints the figures of each book.
 func (f *FigureCmd) Run(c *Context) error {
 	return c.hand(f.Flags, []string{f.Book, f.Known}, f.print)

@@ -15,6 +15,12 @@ type GatherCmd struct {
 	Books []string `arg:"" help:"Books to gather. One gathered before adds only what is new."`
 }
 
+// Help shows how it is called.
+func (GatherCmd) Help() string {
+	return `Examples:
+  readback gather office.readback north.readback south.readback`
+}
+
 // Run gathers all books or none.
 func (g *GatherCmd) Run(c *Context) error {
 	got, err := store.Gather(g.Out, g.Books...)

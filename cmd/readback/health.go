@@ -13,6 +13,13 @@ type HealthCmd struct {
 	output.Flags
 }
 
+// Help shows how it is called.
+func (HealthCmd) Help() string {
+	return `Examples:
+  readback health office.readback
+  readback health office.readback -o health.txt`
+}
+
 // Run prints the history of each instrument.
 func (h *HealthCmd) Run(c *Context) error {
 	return c.hand(h.Flags, []string{h.Book}, h.print)

@@ -22,6 +22,13 @@ type ImportCmd struct {
 	paper.Options
 }
 
+// Help shows how it is called.
+func (ImportCmd) Help() string {
+	return `Examples:
+  readback import dam.readback day.csv --booker "Tam Okoro" --observer "Ines Holm"
+  readback import dam.readback - --booker "Tam Okoro"`
+}
+
 // Run checks and folds the whole file before it books the first event.
 func (m ImportCmd) Run(c *Context) error {
 	if strings.TrimSpace(m.Booker) == "" {

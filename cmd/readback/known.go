@@ -19,6 +19,14 @@ type KnownCmd struct {
 	By      string   `help:"Who loads them."`
 }
 
+// Help shows how it is called.
+func (KnownCmd) Help() string {
+	return `Examples:
+  readback known dam.readback
+  readback known dam.readback stations.csv --by "Ines Holm"
+  readback known dam.readback --bearing "Weir,Spire,45 10 20"`
+}
+
 // Run checks everything before it books anything.
 func (k *KnownCmd) Run(c *Context) error {
 	e := booking.KnownLoaded{File: k.File, By: k.By}

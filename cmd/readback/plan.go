@@ -17,6 +17,13 @@ type PlanCmd struct {
 	By   string `help:"Who loads it."`
 }
 
+// Help shows how it is called.
+func (PlanCmd) Help() string {
+	return `Examples:
+  readback plan dam.readback
+  readback plan dam.readback week.csv --by "Ines Holm"`
+}
+
 // Run checks the whole file before anything is booked.
 func (p *PlanCmd) Run(c *Context) error {
 	if p.File == "" {

@@ -21,6 +21,14 @@ type ReduceCmd struct {
 	paper.Options
 }
 
+// Help shows how it is called.
+func (ReduceCmd) Help() string {
+	return `Examples:
+  readback reduce day.csv --least-count 10
+  readback reduce day.csv --json -o day.json
+  readback export dam.readback | readback reduce -`
+}
+
 // Run prints the reductions of every setup of the file, once all of it is worked
 // on: a bad file prints nothing on standard output.
 func (r ReduceCmd) Run(c *Context) error {

@@ -17,6 +17,13 @@ type RestoreCmd struct {
 	Book    string `arg:"" help:"The book to build. Nothing is written over."`
 }
 
+// Help shows how it is called.
+func (RestoreCmd) Help() string {
+	return `Examples:
+  readback restore dam.readback.jsonl dam-again.readback
+  readback restore /media/card/dam.readback.jsonl dam-again.readback`
+}
+
 // Run restores and says what was found. Exit 0: whole, or whole but for a torn
 // last line; 1: something was lost or nothing could be done; 2: there is nothing
 // to restore from.

@@ -13,12 +13,19 @@ import (
 
 // A SheetCmd prints setups as field-book pages.
 type SheetCmd struct {
-	Book   string       `arg:"" help:"The book."`
-	Setups []book.Range `arg:"" optional:"" help:"Numbers of the setups, such as 7 or 1-3,7; none prints all."`
-	Text   bool         `help:"Plain text for a terminal or a mail instead of HTML."`
-	Width  int          `help:"Columns of the plain text." default:"80" placeholder:"N"`
-	UTC    bool         `help:"Print times in UTC instead of this machine's own zone." name:"utc"`
+	Book   string        `arg:"" help:"The book."`
+	Setups []book.Ranges `arg:"" optional:"" help:"Numbers of the setups, such as 7 or 1-3,7; none prints all."`
+	Text   bool          `help:"Plain text for a terminal or a mail instead of HTML."`
+	Width  int           `help:"Columns of the plain text." default:"80" placeholder:"N"`
+	UTC    bool          `help:"Print times in UTC instead of this machine's own zone." name:"utc"`
 	output.Flags
+}
+
+// Help shows how it is called.
+func (SheetCmd) Help() string {
+	return `Examples:
+  readback sheet dam.readback -o dam.html
+  readback sheet dam.readback 1-3,7 --text --utc`
 }
 
 // Run prints the sheet.

@@ -1,4 +1,6 @@
-package main
+// Package usage words what the command line says: what is wrong with a call, which
+// command was meant, completions for shells, the manual page.
+package usage
 
 import (
 	"errors"
@@ -27,8 +29,8 @@ var plainUsage = []struct {
 	{regexp.MustCompile(`^\[<(\w+)> \.\.\.\]: `), `$1: `},
 }
 
-// usageSentences says what is wrong with a call and which help to read.
-func usageSentences(err error) (what, see string) {
+// Sentences says what is wrong with a call and which help to read.
+func Sentences(err error) (what, see string) {
 	what, see = err.Error(), "readback"
 	for _, p := range plainUsage {
 		what = p.from.ReplaceAllString(what, p.to)

@@ -1,0 +1,48 @@
+// Package topics holds the texts of readback help: one file a topic.
+package topics
+
+import (
+	"embed"
+	"slices"
+	"strings"
+
+	"example.org/readback/booking/exchange/reductions"
+)
+
+//go:embed *.txt
+var texts embed.FS
+
+// order is that of a day: from the first reading to what the office asks.
+var order = []string{"keying", "checks", "limits", "figures", "readings", "json", "landxml", "database", "journal", "recovery", "words", "sources"}
+
+// Names lists the topics.
+func Names() []string { return slices.Clone(order) }
+
+// Text returns the text of a topic.
+func Text(name string) (text string, ok bool) {
+	b, err := texts.ReadFile(name + ".txt")
+	return string(b), err == nil && slices.Contains(order, name)
+}
+
+// Title returns the first line of a topic.
+func Title(name string) string {
+	text, _ := Text(name)
+	title, _, _ := strings.Cut(text, "\n")
+	return title
+}
+
+// schemas are the JSON schemas of what the program prints, by name.
+var schemas = map[string]string{"reductions": reductions.Schema}
+
+// Schemas lists the names of the schemas.
+func Schemas() []string {
+	var names []string
+	for name := range schemas {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}
+
+// Schema returns a schema.
+func Schema(name string) (text string, ok bool) { text, ok = schemas[name]; return text, ok }

@@ -1,0 +1,129 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"github.com/alecthomas/kong"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/exchange"
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/filekind"
+	"example.org/readback/cmd/internal/output"
+	"example.org/readback/store"
+	"example.org/readback/store/fault"
+)
+
+// A Context is what a command may use of the world.
+type Context struct {
+	In       *os.File
+	Out, Err io.Writer
+	Getenv   func(string) string
+
+	screen *os.File  // Out where it is a file: the terminal of the screens; run sets it
+	errs   io.Writer // Err as it is, for a line that is written over
+	args   []string
+	app    *kong.Application
+}
+
+// choose opens a book for reading and says what opening it found, whatever the
+// command is.
+func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error, error) {
+	picked, done, err := book.Choose(path, numbers)
+	if err != nil {
+		return picked, done, err
+	}
+	c.say(picked.Notes)
+	return picked, done, nil
+}
+
+// tie says at the end of a reading what it was made from.
+func (c *Context) tie(picked book.Chosen) error {
+	c.say(picked.Ties())
+	return nil
+}
+
+// open opens a field book to write into, made when it is not there, and says what
+// opening it found.
+func (c *Context) open(path string) (*book.Ledger, error) {
+	l, err := book.Open(path, true, booking.BookOpened{}, store.Options{})
+	if err == nil {
+		c.say(l.Notes())
+	}
+	return l, err
+}
+
+// hand lets print write what is handed over: to the file of the flags or to
+// standard output.
+func (c *Context) hand(f output.Flags, inputs []string, print func(*Context) error) error {
+	return f.Write(c.Out, inputs, func(w io.Writer) error {
+		to := *c
+		to.Out = output.NewHarmless(w)
+		return print(&to)
+	})
+}
+
+// read reads a whole file; - is standard input.
+func (c *Context) read(file string) ([]byte, error) {
+	if file == "-" {
+		return io.ReadAll(c.In)
+	}
+	return os.ReadFile(file)
+}
+
+// say prints notes for who called the command.
+func (c *Context) say(notes []string) {
+	for _, note := range notes {
+		fmt.Fprintln(c.Err, "readback:", c.oneLine(note))
+	}
+}
+
+// progress watches a job of total things of a noun.
+func (c *Context) progress(noun string, total int) *output.Progress {
+	return output.StartProgress(c.errs, noun, total)
+}
+
+// oneLine keeps names that were given on the command line from breaking a sentence:
+// a file may have a line feed in its name.
+func (c *Context) oneLine(sentence string) string {
+	for _, arg := range c.args {
+		for i, r := range arg {
+			if r != '\n' && r != '\r' {
+				continue
+			}
+			before := arg[:i]
+			if k := strings.LastIndexFunc(before, unicode.IsControl); k >= 0 {
+				before = before[k+1:]
+			}
+			quoted := strings.Trim(strconv.QuoteRune(r), "'")
+			sentence = strings.ReplaceAll(sentence, before+string(r), before+quoted)
+		}
+	}
+	return sentence
+}
+
+// hint says which command takes a file that was given to another one.
+func (c *Context) hint(err error) string {
+	if !errors.Is(err, fault.ErrNotABook) && !errors.Is(err, exchange.ErrFile) {
+		return ""
+	}
+	for _, arg := range c.args {
+		kind, kerr := filekind.Of(arg)
+		switch {
+		case kerr != nil:
+		case kind == filekind.Readings && errors.Is(err, fault.ErrNotABook):
+			return fmt.Sprintf("%s is a readings file: readback import BOOK %s, or readback reduce %s", arg, arg, arg)
+		case kind == filekind.Journal:
+			return fmt.Sprintf("%s is a journal: readback restore %s BOOK", arg, arg)
+		case kind == filekind.Book && errors.Is(err, exchange.ErrFile):
+			return fmt.Sprintf("%s is a book: readback export %s", arg, arg)
+		}
+	}
+	return ""
+}
