@@ -14,6 +14,7 @@ const childVar = "READBACK_STORE_CHILD"
 var children = map[string]func(args []string) int{
 	"damage":    damageChild,
 	"append":    appendChild,
+	"gather":    gatherChild,
 	"appendall": appendAllChild,
 	"hold":      holdChild,
 }

@@ -2,10 +2,13 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
+	"time"
 
 	"example.org/readback/store/fault"
 	"example.org/readback/store/repair"
@@ -16,7 +19,7 @@ func TestGather_KeepsEachChainWhole(t *testing.T) {
 	a.Close()
 	b.Close()
 	out := filepath.Join(t.TempDir(), "office.readback")
-	list, err := Gather(out, a.path, b.path)
+	list, err := repair.Gather(out, a.path, b.path)
 	if err != nil || len(list) != 2 || list[0].Added != 30 || list[1].Added != 300 {
 		t.Fatalf("%+v, %v", list, err)
 	}
@@ -70,13 +73,13 @@ func TestGather_SameBookAgainAddsOnlyWhatIsNew(t *testing.T) {
 		path  string
 		added uint64
 	}{{early, 30}, {b.path, 7}, {early, 0}, {a.path, 5}, {early, 0}, {a.path, 0}} {
-		list, err := Gather(out, want.path)
+		list, err := repair.Gather(out, want.path)
 		if err != nil || list[0].Added != want.added {
 			t.Fatalf("%d: %+v, %v", i, list, err)
 		}
 	}
 	// an office book is gathered like any other
-	head, err := Gather(filepath.Join(t.TempDir(), "head office.readback"), out, a.path)
+	head, err := repair.Gather(filepath.Join(t.TempDir(), "head office.readback"), out, a.path)
 	if err != nil || len(head) != 3 || head[2].Added != 0 {
 		t.Errorf("%+v, %v", head, err)
 	}
@@ -101,11 +104,11 @@ func TestGather_RefusesTwoEventsUnderOneNumber(t *testing.T) {
 	}
 	f.Close()
 	out := filepath.Join(t.TempDir(), "office.readback")
-	if _, err := Gather(out, a.path); err != nil {
+	if _, err := repair.Gather(out, a.path); err != nil {
 		t.Fatal(err)
 	}
 	before, _ := os.ReadFile(out)
-	_, err = Gather(out, newClosed(t, 3), fork)
+	_, err = repair.Gather(out, newClosed(t, 3), fork)
 	if !errors.Is(err, fault.ErrConflict) {
 		t.Fatal(err)
 	}
@@ -136,17 +139,17 @@ func TestGather_RefusesDamageAndFieldBooks(t *testing.T) {
 	bad := newClosed(t, 40)
 	changeByte(t, bad, `{"n":7,"text":"0 07`, 17)
 	out := filepath.Join(t.TempDir(), "office.readback")
-	if _, err := Gather(out, newClosed(t, 4), bad); !errors.Is(err, fault.ErrDamaged) || !strings.Contains(err.Error(), "event 7") {
+	if _, err := repair.Gather(out, newClosed(t, 4), bad); !errors.Is(err, fault.ErrDamaged) || !strings.Contains(err.Error(), "event 7") {
 		t.Errorf("%v", err)
 	}
 	if _, err := os.Stat(out); !errors.Is(err, os.ErrNotExist) {
 		t.Error("a refused gathering left an office book")
 	}
 	field := newClosed(t, 4)
-	if _, err := Gather(field, newClosed(t, 4)); !errors.Is(err, fault.ErrExists) {
+	if _, err := repair.Gather(field, newClosed(t, 4)); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("into a field book: %v", err)
 	}
-	if _, err := Gather(field, field); !errors.Is(err, fault.ErrExists) {
+	if _, err := repair.Gather(field, field); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("into itself: %v", err)
 	}
 }
@@ -174,4 +177,109 @@ func TestDailyCopy(t *testing.T) {
 	if _, err := b.DailyCopy(filepath.Join(t.TempDir(), "none")); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("missing directory: %v", err)
 	}
+}
+
+// Ensure that several who gather into one office book at once lose nothing that
+// any of them reported, and that none of them reads a half-made file. The -long
+// form does it a hundred times, the short one three times.
+func TestGather_EightAtOnce(t *testing.T) {
+	times := 3
+	if *longFlag {
+		times = 100
+	}
+	var books []string
+	for n := range 8 {
+		books = append(books, newClosed(t, 3+n))
+	}
+	for range times {
+		out := filepath.Join(t.TempDir(), "office.readback")
+		reported := map[[32]byte]uint64{}
+		var mu sync.Mutex
+		var all sync.WaitGroup
+		for _, book := range books {
+			all.Add(1)
+			go func() {
+				defer all.Done()
+				list, err := repair.Gather(out, book)
+				mu.Lock()
+				defer mu.Unlock()
+				if err != nil {
+					t.Error(err)
+				}
+				for _, g := range list {
+					reported[g.ID] = g.Events
+				}
+			}()
+		}
+		all.Wait()
+		r := repair.Verify(out)
+		if r.Err() != nil || len(r.Chains) != len(books) || len(reported) != len(books) {
+			t.Fatalf("%d reported, %d there: %v", len(reported), len(r.Chains), r.Err())
+		}
+		for _, c := range r.Chains {
+			if c.Events != reported[c.ID] {
+				t.Errorf("%s: %d reported, %d there", c.Name, reported[c.ID], c.Events)
+			}
+		}
+		if left, _ := filepath.Glob(filepath.Join(filepath.Dir(out), "*gather*")); len(left) > 0 {
+			t.Errorf("left behind: %v", left)
+		}
+	}
+}
+
+// gatherChild is the child of TestGather_Kill: OUT BOOK... gathers.
+func gatherChild(args []string) int {
+	if _, err := repair.Gather(args[0], args[1:]...); err != nil {
+		fmt.Println(err)
+		return 1
+	}
+	return 0
+}
+
+// Ensure that a gathering that is killed changes nothing, keeps no other one out
+// and leaves nothing for good. The -long form kills 300 times.
+func TestGather_Kill(t *testing.T) {
+	kills := 6
+	if *longFlag {
+		kills = 300
+	}
+	rng := newRand(t, 13)
+	dir := t.TempDir()
+	out := filepath.Join(dir, "office.readback")
+	if _, err := repair.Gather(out, newClosed(t, 40)); err != nil {
+		t.Fatal(err)
+	}
+	more := newClosed(t, 400)
+	before, err := os.ReadFile(out)
+	must(t, err)
+	killed := 0
+	for range kills {
+		c := child(t, "gather", out, more)
+		must(t, c.Start())
+		time.Sleep(time.Duration(2000+rng.IntN(40_000)) * time.Microsecond)
+		c.Process.Kill()
+		if c.Wait() != nil {
+			killed++
+		}
+		r := repair.Verify(out)
+		if r.Err() != nil || len(r.Chains) == 0 {
+			t.Fatalf("%+v", r)
+		}
+		must(t, os.WriteFile(out, before, 0o600)) // for the next kill
+	}
+	old := time.Now().Add(-time.Hour)
+	left, _ := filepath.Glob(filepath.Join(dir, "*gathering*"))
+	hidden, _ := filepath.Glob(filepath.Join(dir, ".*gathering*"))
+	for _, p := range append(left, hidden...) {
+		must(t, os.Chtimes(p, old, old))
+	}
+	if _, err := repair.Gather(out, more); err != nil {
+		t.Fatal(err)
+	}
+	all, err := os.ReadDir(dir)
+	must(t, err)
+	if len(all) != 1 {
+		t.Errorf("left behind: %v", all)
+	}
+	t.Logf("%d gatherings killed, %d of them at work, %d files left and cleared", kills, killed, len(left)+len(hidden))
 }

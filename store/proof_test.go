@@ -12,6 +12,7 @@ import (
 	"example.org/readback/store/journal"
 	"example.org/readback/store/pages"
 	"example.org/readback/store/proof"
+	"example.org/readback/store/repair"
 )
 
 // answer is a hash over everything that a reading of the book gives.
@@ -98,7 +99,7 @@ func TestRead_EveryStructuralBit(t *testing.T) {
 	field := newClosed(t, 70)
 	office := filepath.Join(t.TempDir(), "office.readback")
 	other := newClosed(t, 25)
-	if _, err := Gather(office, field, other); err != nil {
+	if _, err := repair.Gather(office, field, other); err != nil {
 		t.Fatal(err)
 	}
 	for name, from := range map[string]string{"field book": field, "office book": office} {

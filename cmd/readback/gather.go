@@ -5,8 +5,8 @@ import (
 	"fmt"
 
 	"example.org/readback/cmd/internal/book"
-	"example.org/readback/store"
 	"example.org/readback/store/fault"
+	"example.org/readback/store/repair"
 )
 
 // A GatherCmd brings several books into one office book.
@@ -23,7 +23,7 @@ func (GatherCmd) Help() string {
 
 // Run gathers all books or none.
 func (g *GatherCmd) Run(c *Context) error {
-	got, err := store.Gather(g.Out, g.Books...)
+	got, err := repair.Gather(g.Out, g.Books...)
 	if errors.Is(err, fault.ErrConflict) {
 		return err
 	}

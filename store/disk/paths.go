@@ -75,3 +75,15 @@ func Regular(path string) error {
 	}
 	return err
 }
+
+// Real follows links: the journal of a book stands beside the file itself, not
+// beside a link that leads to it.
+func Real(path string) string {
+	if info, err := os.Lstat(path); err != nil || info.Mode()&os.ModeSymlink == 0 {
+		return path
+	}
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		return real
+	}
+	return path
+}

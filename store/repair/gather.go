@@ -1,4 +1,4 @@
-package store
+package repair
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"iter"
 	"os"
 	"path/filepath"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -13,7 +14,7 @@ import (
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/journal"
-	"example.org/readback/store/repair"
+	"example.org/readback/store/proof"
 )
 
 // Gathered tells what one chain of one book brought into an office book.
@@ -31,18 +32,52 @@ type Gathered struct {
 // book gathered before adds only what is new. Nothing is changed when one of
 // the books has a fault, or when a source holds another event under a number
 // than it did before (ErrConflict, with both named).
+//
+// Several that gather into one file wait for each other, from reading it to
+// giving it its name. What a killed run left there is cleared.
 func Gather(out string, books ...string) ([]Gathered, error) {
 	for _, p := range books {
-		if repair.SameFile(p, out) {
+		if SameFile(p, out) {
 			return nil, &fault.Error{Path: p, What: fault.ErrExists, Detail: "a book cannot be gathered into itself", Do: "Name another file for the office book"}
 		}
 	}
+	out = disk.Real(out)
+	dir := filepath.Dir(out)
+	if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
+		return nil, &fault.Error{Path: out, What: fault.ErrNoDirectory, Detail: dir, Do: "Make it first"}
+	}
+	release, err := disk.Lock(out+".gathering", gatherWait)
+	if disk.Held(err) {
+		return nil, &fault.Error{Path: out, What: fault.ErrInUse, Detail: "another program is gathering into it", Do: "Wait until it has ended"}
+	}
+	if err != nil {
+		return nil, fault.OpenError(out, err)
+	}
+	defer release()
+	disk.Sweep(dir, filepath.Base(out)+".gathering-", "."+filepath.Base(out)+".gathering-")
 	tmp, err := officeCopy(out)
 	if err != nil {
 		return nil, err
 	}
 	defer os.Remove(tmp)
-	var list []Gathered
+	list, err := fillOffice(tmp, out, books)
+	if err == nil {
+		err = checkGathered(tmp, list)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if err := os.Rename(tmp, out); err != nil {
+		return nil, fault.OpenError(out, err)
+	}
+	return list, disk.SyncDir(dir)
+}
+
+// gatherWait is how long a gathering waits for the one before it.
+const gatherWait = 2 * time.Minute
+
+// fillOffice brings the chains of all books into the file tmp.
+func fillOffice(tmp, out string, books []string) (list []Gathered, err error) {
 	err = fault.Guarded(func() error {
 		db, err := openFilling(tmp)
 		if err != nil {
@@ -63,13 +98,28 @@ func Gather(out string, books ...string) ([]Gathered, error) {
 		}
 		return err
 	})
+	return list, err
+}
+
+// checkGathered reads the filled file once more and demands every chain that
+// will be reported as gathered.
+func checkGathered(tmp string, list []Gathered) error {
+	b, err := proof.Open(tmp)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	if err := os.Rename(tmp, out); err != nil {
-		return nil, fault.OpenError(out, err)
+	defer b.Close()
+	have := map[[32]byte]uint64{}
+	for _, s := range b.Sources {
+		last, _, _ := s.Last()
+		have[s.ID()] = last.Seq
 	}
-	return list, disk.SyncDir(filepath.Dir(out))
+	for _, g := range list {
+		if have[g.ID] < g.Events {
+			return &fault.Error{Path: tmp, What: fault.ErrDamaged, Detail: fmt.Sprintf("of %s %d of %d events were written", g.Name, have[g.ID], g.Events), Do: "Gather again"}
+		}
+	}
+	return nil
 }
 
 // officeCopy gives a file beside out to work on: a copy of it, or a new office book.
@@ -84,15 +134,12 @@ func officeCopy(out string) (string, error) {
 		}
 		return tmp, chain.Build(tmp, func(tx *bolt.Tx) error { return chain.WriteMeta(tx, [32]byte{}) }, nil)
 	}
-	b, err := Open(out, Options{ReadOnly: true})
+	b, err := proof.Open(out)
 	if err != nil {
 		return "", err
 	}
-	office := b.Office()
-	if err := b.Close(); err != nil {
-		return "", fault.OpenError(out, err)
-	}
-	if !office {
+	defer b.Close()
+	if !b.Office {
 		return "", &fault.Error{Path: out, What: fault.ErrExists, Detail: "it is a field book", Do: "Gather into a file of its own"}
 	}
 	if err := disk.CopyFile(out, tmp); err != nil {
@@ -114,14 +161,14 @@ func openFilling(path string) (*bolt.DB, error) {
 
 // gatherBook brings the chains of the book at path into db.
 func gatherBook(db *bolt.DB, out, path string) ([]Gathered, error) {
-	b, err := Open(path, Options{ReadOnly: true})
+	b, err := proof.Open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer b.Close()
 	var list []Gathered
-	for _, s := range b.Sources() {
-		g := Gathered{Book: path, Name: s.Name(), ID: s.ID(), Notes: b.Opening().Notes}
+	for _, s := range b.Sources {
+		g := Gathered{Book: path, Name: s.Name(), ID: s.ID(), Notes: b.Notes}
 		if err := g.gather(db, out, s); err != nil {
 			return nil, err
 		}
@@ -131,7 +178,7 @@ func gatherBook(db *bolt.DB, out, path string) ([]Gathered, error) {
 }
 
 // gather walks one source beside what the office book has of it.
-func (g *Gathered) gather(db *bolt.DB, out string, s *chain.Source) error {
+func (g *Gathered) gather(db *bolt.DB, out string, s *proof.Source) error {
 	err := db.Update(func(tx *bolt.Tx) error {
 		sources, id := tx.Bucket(chain.BucketSources), s.ID()
 		if name := sources.Get(id[:]); name != nil {
@@ -189,7 +236,7 @@ func describe(r *journal.Record) string {
 }
 
 // takeDigests copies the summaries; those of the longer chain are the right ones.
-func (g *Gathered) takeDigests(db *bolt.DB, have, s *chain.Source) error {
+func (g *Gathered) takeDigests(db *bolt.DB, have *chain.Source, s *proof.Source) error {
 	for from := uint32(0); ; {
 		list, err := s.Digests(from, chain.FillBatch)
 		if err != nil || len(list) == 0 {
