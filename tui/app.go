@@ -7,7 +7,6 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -17,10 +16,8 @@ type App struct {
 	port    Port
 	opts    Options
 	guard   *input.Guard
-	frame   *widget.Frame
-	zones   zones
-	bar     widget.Actions
-	foot    widget.Area // where the bar lies
+	seen    block // the view with its places to touch
+	more    bool  // every key of the screen is shown
 	w, h    int
 	screens [numScreens]screen
 	desk    *bookingScreen // these three are told more than a screen is
@@ -35,15 +32,17 @@ type App struct {
 	queue    []queued
 	notice   say
 	modal    *question
-	home     *place    // the open setup, while another is looked back at
+	home     *turned   // the open setup, while another is looked back at
 	later    []tea.Cmd // what is to be read after the message at hand
-	lastNum  int       // number of the newest setup of the book
-	working  bool      // the figures are being worked
-	anew     bool      // and are to be worked once more, for what was booked meanwhile
+	padOf    padState  // what the keypad drawn last follows from
+	padLines []string
+	lastNum  int  // number of the newest setup of the book
+	working  bool // the figures are being worked
+	anew     bool // and are to be worked once more, for what was booked meanwhile
 }
 
-// a place is a setup at work with the pointing the booker turned to.
-type place struct {
+// turned is a setup at work with the pointing the booker turned to.
+type turned struct {
 	setup  booking.Setup
 	known  check.Known
 	chosen *booking.Slot
@@ -52,7 +51,7 @@ type place struct {
 // New returns the screens on a port. The program runs them with tea.NewProgram
 // and passes Saved, SaveFailed and Called on to it.
 func New(port Port, opts Options) tea.Model {
-	a := &App{port: port, opts: opts, screens: newScreens(), frame: &widget.Frame{}}
+	a := &App{port: port, opts: opts, screens: newScreens()}
 	a.desk, a.paper, a.list = &bookingScreen{}, &writingScreen{}, &workScreen{}
 	a.screens[onBooking], a.screens[onWriting], a.screens[onWork] = a.desk, a.paper, a.list
 	a.guard = input.New(opts.Now, nil)
@@ -61,7 +60,7 @@ func New(port Port, opts Options) tea.Model {
 		p.Theme = opts.Theme
 	}
 	p.ASCII = p.ASCII || opts.ASCII
-	a.v.zones, a.v.drill = &a.zones, opts.Drill != nil
+	a.v.drill = opts.Drill != nil
 	a.v.loading = true
 	a.usePreferences(p)
 	a.v.status = port.Status()
@@ -84,7 +83,8 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 	switch m := msg.(type) {
 	case tea.WindowSizeMsg:
 		a.w, a.h = m.Width, m.Height
-		a.v.w = m.Width
+		a.v.w, a.v.h = m.Width, m.Height
+		a.v.version++
 	case Saved:
 		a.saved(m)
 		return a.afterSaved()
@@ -180,7 +180,7 @@ func (a *App) touch(m tea.MouseMsg) tea.Cmd {
 	case m.Button != tea.MouseButtonLeft:
 		return nil
 	}
-	if p, ok := a.touched(m.X, m.Y); ok {
+	if p, ok := a.seen.at(m.X, m.Y); ok {
 		return a.press(p)
 	}
 	return nil
@@ -194,12 +194,34 @@ func (a *App) press(p press) tea.Cmd {
 	if a.tooSmall() && !a.smallTakes(p) {
 		return nil
 	}
+	if take := a.pressMore(p); !take {
+		return nil
+	}
 	old := a.notice
 	cmd := a.carry(a.screen().press(&a.v, p))
 	if a.notice == old {
 		a.notice = say{}
 	}
 	return cmd
+}
+
+// pressMore opens and closes the page of keys; it tells whether the screen gets
+// the press.
+func (a *App) pressMore(p press) bool {
+	switch {
+	case !a.more && p.is(keys.Keys) && a.moreKeys():
+		a.more = true
+		return false
+	case !a.more:
+		return true
+	}
+	a.more = false
+	for _, k := range a.screen().keys(&a.v) {
+		if p.is(k) && !p.is(keys.Close) {
+			return true
+		}
+	}
+	return false
 }
 
 // isEntryChar tells whether a character belongs to a reading.

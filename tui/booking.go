@@ -21,6 +21,11 @@ type bookingScreen struct {
 	off         int // lines the booker scrolled the page by
 	pageVersion int
 	pageW       int
+	kept        keptPage
+	side        struct {
+		keptPictures
+		lines []string
+	}
 }
 
 type draftOf struct {
@@ -92,7 +97,7 @@ func (s *bookingScreen) press(v *view, p press) []ask {
 		return asks(bookText{text: s.entry.Text()})
 	case p.is(keys.Back):
 		s.entry.Backspace()
-	case p.name == "" && s.entry.Takes(p.r):
+	case p.isChar() && s.entry.Takes(p.r):
 		if !s.entry.Insert(p.r) {
 			return asks(say{text: quote(string(p.r)) + " cannot stand there.", bad: true})
 		}
@@ -119,7 +124,7 @@ func (s *bookingScreen) answer(v *view, p press) []ask {
 	case p.is(keys.Back):
 		s.asking = nil
 		return s.press(v, p)
-	case p.name == "" && s.entry.Takes(p.r):
+	case p.isChar() && s.entry.Takes(p.r):
 		return asks(say{text: "Answer first: Y, it was read again and is this figure, or N.", bad: true})
 	}
 	s.asking = nil
@@ -159,8 +164,6 @@ func (s *bookingScreen) command(v *view, p press) []ask {
 		s.off++
 	case p.is(keys.Gradient):
 		return asks(turnGradient{})
-	case p.is(keys.Keys):
-		return asks(goTo{onKeys})
 	case p.is(keys.ReadAgain) && v.drill:
 		return asks(readAgain{})
 	case p.is(keys.Home) && v.chosen:
@@ -180,7 +183,7 @@ func (s *bookingScreen) keys(v *view) []key.Binding {
 	if v.asks {
 		ks = append(ks, keys.Enter)
 	} else {
-		ks = append(ks, withHelp(keys.Enter, "lift or hold"))
+		ks = append(ks, withHelp(keys.Enter, "the verdict"))
 	}
 	if v.chosen {
 		ks = append(ks, keys.Home)
@@ -188,15 +191,15 @@ func (s *bookingScreen) keys(v *view) []key.Binding {
 	if v.drill && v.asks {
 		ks = append(ks, keys.ReadAgain)
 	}
-	ks = append(ks, keys.Strike)
+	ks = append(ks, keys.Strike, keys.Verdict, keys.Page)
 	if v.asks {
 		ks = append(ks, keys.Hidden)
 	}
-	ks = append(ks, keys.Keys, keys.Go, keys.Page, keys.Compare, keys.Remark)
+	ks = append(ks, keys.Go, keys.Compare, keys.Remark)
 	if v.canVoid() {
 		ks = append(ks, keys.Void)
 	}
-	ks = append(ks, keys.Verdict, keys.Work, keys.Options, keys.Keypad)
+	ks = append(ks, keys.Work, keys.Options, keys.Keypad)
 	if turnsGradient(v) && v.prompt.Phase >= booking.InVerticals {
 		ks = append(ks, withHelp(keys.Gradient, "gradient"))
 	}

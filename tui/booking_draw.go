@@ -1,82 +1,261 @@
 package tui
 
 import (
+	"strings"
+
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
+	"example.org/readback/tui/plot"
 	"example.org/readback/tui/widget"
 )
 
-// Sizes of the booking screen, in cells.
+// The longest word of the flags of each set of states.
 const (
-	padW      = 28  // width of the keypad
-	padH      = 12  // and its least height
-	besideW   = 110 // from here on pictures stand beside the page
-	pointingH = 3
+	bookingWords = 7
+	verdictWords = 12
+	compareWords = 8
 )
 
-func (s *bookingScreen) draw(v *view, a widget.Area) {
-	top, rest, figures := s.split(v, a)
-	if v.prefs.Keypad && v.asks && a.W >= padW+30 && a.H >= padH {
-		var pad widget.Area
-		top, pad = top.Right(padW)
-		top = top.Sub(0, 0, top.W-1, top.H)
-		drawPad(pad, v.zones)
+// From these sizes on there is more: room for air, for figures five rows tall,
+// for pictures at the right.
+const (
+	airyH  = 24
+	hugeH  = 28
+	sideW  = 100
+	side   = 26 // columns of the pictures
+	wideW  = 140
+	wide   = 46
+	compH  = 20 // under it, and under 60 columns, face and target share a row
+	compW  = 60
+	stateH = 3
+)
+
+func (s *bookingScreen) draw(v *view, w, h int) block {
+	if !v.asks {
+		return s.drawDone(v, w, h)
 	}
-	s.drawTop(v, top, figures)
-	if rest.H < 2 {
-		return
+	pictures := v.w >= sideW && !v.prefs.Keypad
+	main := w
+	if pictures {
+		main = w - s.sideWidth(v) - 3
 	}
-	rest.HRule(0, look.Rule)
-	_, rest = rest.Top(1)
-	if rest.W >= besideW && rest.H >= 12 {
-		var side widget.Area
-		rest, side = rest.Left(min(rest.W*62/100, 96))
-		drawPictures(v, side.Sub(2, 0, side.W-2, side.H))
+	entry, state := s.drawEntry(v, main, h), s.drawState(v, main)
+	b := s.drawCall(v, main, h-len(entry)-len(state))
+	b.add(entry...)
+	b.add(state...)
+	rest := h - len(b.lines)
+	if v.h >= airyH && (!v.prefs.Keypad || rest > 8) {
+		rest--
 	}
-	s.drawPage(v, rest)
+	if rest > 1 && v.h >= compH {
+		b.put(s.drawPage(v, main, rest))
+	}
+	b.level(h)
+	if pictures {
+		b.beside(w-s.sideWidth(v)-v.margin(), s.pictures(v, s.sideWidth(v), h))
+	}
+	return b
 }
 
-// split gives the pointing and the entry what they need and the page the rest.
-func (s *bookingScreen) split(v *view, a widget.Area) (top, rest widget.Area, figures int) {
-	figures = int(widget.Tall)
-	if !v.asks {
-		top, rest = a.Top(min(pointingH+1+2*len(v.holds()), a.H))
-		return top, rest, figures
+func (s *bookingScreen) sideWidth(v *view) int {
+	if v.w >= wideW {
+		return wide
 	}
-	gaps := 0
-	switch {
-	case a.H >= 34:
-		figures, gaps = int(widget.Huge), 2
-	case a.H >= 18:
-		gaps = 1
+	return side
+}
+
+// drawCall draws what is called now: face and target, the largest words of the
+// screen, and what the observer does. In a small window it has room rows.
+func (s *bookingScreen) drawCall(v *view, w, room int) block {
+	t := v.theme
+	before, sight := v.doing()
+	text := strings.TrimSpace(before + " " + sight)
+	face, name := v.slot.Face.String(), v.slot.Target
+	if v.slot.Quantity == booking.InstrumentHeight {
+		name = v.setup.Spec.Station
 	}
-	pad := v.prefs.Keypad && a.W >= padW+30 && a.H >= padH
-	w := a.W
-	if pad {
-		w -= padW + 1
+	var b block
+	if v.w < compW || v.h < compH {
+		row := t.Row().To(v.edge())
+		if face != "" {
+			row.Put(look.Badge, " "+face+" ").To(row.Width() + 1)
+		}
+		b.add(row.Put(look.Accent, look.Cut(name, w-row.Width()-1)).String())
+		for _, t := range []string{text, sight} { // the shorter one where the state needs the rows
+			if lines := s.instruction(v, t, v.edge(), w); len(lines) < room {
+				b.add(lines...)
+				break
+			}
+		}
+		return b
 	}
-	h := pointingH + gaps + figures + max(3, s.checkRows(v, w))
-	if v.drill {
-		h++
+	if v.h >= airyH {
+		b.add("")
 	}
-	if pad {
-		h = max(h, padH)
-		if a.H >= 26 {
-			h = max(h, 16)
+	rows, x := make([]string, widget.NameRows), v.edge()
+	for i := range rows {
+		rows[i] = strings.Repeat(" ", x)
+	}
+	if face != "" {
+		pad := 2
+		if v.prefs.Keypad && v.w < sideW {
+			pad = 1
+		}
+		badge, bw := widget.Badge(t, look.Badge, face, pad)
+		for i := range rows {
+			rows[i] += badge[i] + "  "
+		}
+		x += bw + 2
+	}
+	under := v.h >= airyH
+	if n := widget.NameWidth(name); n > 0 && x+n < w {
+		for i, l := range widget.Name(t, look.Accent, name, 0) {
+			rows[i] += l
+		}
+		if !under && x+n+26 < w { // the sentence stands behind the name
+			for i, l := range s.wrapped(v, text, w-x-n-3-v.margin(), 3) {
+				rows[i+1] += "   " + l
+			}
+			text = ""
+		}
+	} else {
+		rows[0] += t.In(look.Accent, look.Cut(name, w-x-1))
+		for i, l := range s.wrapped(v, text, w-x-v.margin(), 3) {
+			rows[i+1] += l
+		}
+		text = ""
+	}
+	b.add(rows...)
+	if text != "" {
+		b.add(s.instruction(v, text, v.edge(), w)...)
+	} else if under {
+		b.add("")
+	}
+	b.touch(0, 0, w, len(b.lines), char('g'))
+	return b
+}
+
+func (s *bookingScreen) instruction(v *view, text string, x, w int) []string {
+	var out []string
+	for _, l := range look.Wrap(text, w-x-v.margin()) {
+		out = append(out, v.theme.Line(x, look.Ink, l))
+	}
+	return out
+}
+
+// wrapped breaks the instruction into rows beside the badge.
+func (s *bookingScreen) wrapped(v *view, text string, w, most int) []string {
+	var out []string
+	for _, l := range look.Wrap(text, w) {
+		if len(out) < most {
+			out = append(out, v.theme.In(look.Ink, l))
 		}
 	}
-	top, rest = a.Top(min(h, a.H))
-	return top, rest, figures
+	return out
 }
 
-// checkRows is how many rows the check line needs.
-func (s *bookingScreen) checkRows(v *view, w int) int {
-	if s.asking != nil {
-		return 1 + len(widget.Wrap(v.theme.Rewrite(s.askingText()), w-2))
+// drawEntry draws what the observer of a drill calls and what is keyed, in tall
+// figures with the row of marks under them.
+func (s *bookingScreen) drawEntry(v *view, w, h int) []string {
+	t := v.theme
+	var out []string
+	if v.drill {
+		out = append(out, s.drawCalled(v, w)...)
 	}
-	_, word, _ := s.judged.state.mark()
-	return len(widget.Wrap(v.theme.Rewrite(s.judged.text), w-widget.Width(word)-7))
+	if v.h >= airyH {
+		out = append(out, "")
+	}
+	most := 3
+	if v.h >= hugeH {
+		most = 5
+	}
+	if h < 9 || h < 9+len(s.asking) {
+		most = 1
+	}
+	text := s.entry.Formatted()
+	height := widget.TallestFor(text, w-v.edge()-1, most)
+	if t.Signs == look.ASCII && height == widget.Huge {
+		height = widget.Tall
+	}
+	indent := strings.Repeat(" ", v.edge())
+	for _, l := range widget.Figures(t, height, text, s.judged.out) {
+		out = append(out, indent+l)
+	}
+	return out
+}
+
+// drawCalled is the strip of the observer's call in a drill, second only to the
+// figures.
+func (s *bookingScreen) drawCalled(v *view, w int) []string {
+	t := v.theme
+	call := v.called
+	if strings.Trim(call, "0123456789. ") == "" {
+		call = spaced(call)
+	}
+	row := t.Row().To(v.gutter()).Put(look.BarCall, "▸").To(v.edge()+1).Put(look.Bar, "the observer calls").To(v.edge()+23).Put(look.BarCall, look.Cut(call, max(w-v.edge()-24, 8)))
+	lines := []string{row.Ground(look.Bar, w)}
+	if v.h >= hugeH {
+		empty := t.Row().Ground(look.Bar, w)
+		lines = []string{empty, lines[0], empty}
+	}
+	return lines
+}
+
+// spaced parts the digits of a call, its groups more.
+func spaced(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		b.WriteRune(r)
+		b.WriteByte(' ')
+	}
+	return strings.TrimSpace(b.String())
+}
+
+// drawState draws the state of the entry: its flag and a sentence, and beneath a
+// strip to look at or how readings are keyed; the question, while it is asked.
+func (s *bookingScreen) drawState(v *view, w int) []string {
+	var out []string
+	if s.asking != nil {
+		out = append(out, s.drawAsking(v, w)...)
+	} else {
+		sign, word, role := s.judged.state.mark()
+		text := look.Ink
+		if s.judged.state == entryEmpty {
+			text = look.Quiet
+		}
+		out = v.flag(role, sign, word, bookingWords, text, s.judged.text, w)
+		if strip := s.strip(v, w); strip != "" {
+			out = append(out, strip)
+		} else if len(out) < stateH-1 && v.h >= compH {
+			at := v.flagAt(bookingWords)
+			if t := notationText(v.setup.Spec, v.slot); look.Width(t) <= w-at-v.margin() {
+				out = append(out, v.theme.Line(at, look.Quiet, t))
+			}
+		}
+	}
+	for len(out) < stateH && v.h >= compH {
+		out = append(out, "")
+	}
+	return out
+}
+
+// drawAsking asks whether a marked entry has been read again.
+func (s *bookingScreen) drawAsking(v *view, w int) []string {
+	t, at := v.theme, v.flagAt(bookingWords)
+	question := "Has the observer read it again?"
+	if at+look.Width(question) > w {
+		question = "Was it read again?"
+	}
+	row := t.Row().To(v.gutter()).Put(look.StopWide, "?").To(v.edge()).Put(look.StopWide, "again?").To(at).Put(look.StopWide, question)
+	out := []string{row.Ground(look.StopWide, w)}
+	for _, l := range look.Wrap(s.askingText(), w-at-v.margin()) {
+		out = append(out, t.Line(at, look.Ink, l))
+	}
+	if v.w < compW {
+		out = append(out, t.Row().To(at).Put(look.Accent, "Y").Put(look.Quiet, " it is this figure   ").Put(look.Accent, "N").Put(look.Quiet, " anew").String())
+	}
+	return out
 }
 
 // askingText is why the entry is marked.
@@ -87,137 +266,106 @@ func (s *bookingScreen) askingText() string {
 			text += f.Text + " "
 		}
 	}
-	return text
+	return strings.TrimSpace(text)
 }
 
-// drawTop draws the pointing, the entry in tall figures, and the check line.
-func (s *bookingScreen) drawTop(v *view, a widget.Area, figures int) {
-	head, a := a.Top(pointingH)
-	if !v.asks {
-		s.drawDone(v, head, a)
-		return
+// strip shows the 2c of a ready entry among those of the pairs before, against
+// the limit of their spread.
+func (s *bookingScreen) strip(v *view, w int) string {
+	k := v.slot
+	if k.Quantity != booking.Horizontal || s.judged.state != entryFits && s.judged.state != entryWarned {
+		return ""
 	}
-	drawPointing(v, head)
-	if v.drill {
-		var strip widget.Area
-		strip, a = a.Top(1)
-		x := strip.Text(1, 0, look.Strong, "The observer calls: ")
-		strip.Text(x, 0, look.Strong, v.called)
+	value, err := v.setup.Parse(k, s.entry.Text())
+	pair, ok := v.setup.At(k.Pair())
+	if err != nil || !ok {
+		return ""
 	}
-	need := max(3, s.checkRows(v, a.W))
-	if a.H > figures+need {
-		_, a = a.Top(1)
+	fl, fr := reduce.DirectionAt(reduce.Angle(value)), pair.Direction()
+	if k.Face == booking.FR {
+		fl, fr = fr, fl
 	}
-	f := s.entry.Formatted()
-	t := widget.TallestFor(v.theme.Rewrite(f), a.W-2, figures)
-	if v.theme.Signs == look.ASCII {
-		t = widget.TallestFor(f, a.W-2, figures)
+	limit := v.setup.Spec.Limits.TwoC.Value
+	p := plot.Strip{Limit: limit.Seconds()}
+	for _, r := range v.red.Rounds {
+		for _, x := range r.Pairs {
+			if x.HasPair {
+				p.Marks = append(p.Marks, plot.Mark{Value: x.TwoC.Seconds(), Sign: "▪"})
+			}
+		}
 	}
-	a.Sub(1, 0, a.W-2, int(t)).Tall(look.Entry, t, f)
-	_, a = a.Top(figures)
-	if a.H > need && s.asking == nil {
-		_, a = a.Top(1)
-	}
-	s.drawCheck(v, a)
+	p.Marks = append(p.Marks, plot.Mark{Value: reduce.TwoC(fl, fr).Seconds(), Sign: "◆", Now: true})
+	at := v.flagAt(bookingWords)
+	note := "2c of " + size(v.setup.Spec, limit)
+	room := min(w-at-v.margin()-look.Width(note)-2, 41)
+	return v.theme.Row().To(at).Add(p.Draw(v.theme, room), max(room, 0)).To(at+room+2).Put(look.Quiet, note).String()
 }
 
-// drawCheck draws the state of the entry in a mark, a word and a sentence, and
-// under it how readings are keyed where the sentence leaves room.
-func (s *bookingScreen) drawCheck(v *view, a widget.Area) {
-	if s.asking != nil {
-		s.drawAsking(v, a)
-		return
-	}
-	sign, word, role := s.judged.state.mark()
-	x := a.Text(1, 0, role, " "+sign+" "+word+" ")
-	rows := a.Sub(x+1, 0, a.W-x-1, a.H).Paragraph(look.Base, s.judged.text)
-	if rows < a.H {
-		a.Sub(1, a.H-1, a.W-1, 1).Text(0, 0, look.Aside, widget.Cut(v.theme.Rewrite(notationText(v.setup.Spec, v.slot)), a.W-1))
-	}
-}
-
-// drawAsking asks whether a marked entry has been read again.
-func (s *bookingScreen) drawAsking(v *view, a widget.Area) {
-	a.Fill(look.Stop, ' ')
-	x := a.Text(1, 0, look.Stop, "! Has the observer read it again? ")
-	x = drawKey(a, x, 0, "Y")
-	x = a.Text(x, 0, look.Stop, " yes  ")
-	x = drawKey(a, x, 0, "N")
-	a.Text(x, 0, look.Stop, " no")
-	a.Sub(1, 1, a.W-2, a.H-1).Paragraph(look.Stop, s.askingText())
-}
-
-// drawDone says that nothing is called.
-func (s *bookingScreen) drawDone(v *view, head, a widget.Area) {
-	role, word := look.Stop, "Hold"
+// drawDone says that nothing is called any more, and whether the tripod may be
+// lifted.
+func (s *bookingScreen) drawDone(v *view, w, h int) block {
+	b := block{}
+	text := []string{"Everything that was called is booked.", "The verdict is Hold. Enter shows what is missing."}
 	if v.mayLift() {
-		role, word = look.Good, "Lift"
+		text[1] = "The verdict is Lift. Enter shows the checks."
 	}
-	head.Fill(role, ' ')
-	x := bigWord(head, role, word)
-	head.Sub(x, 0, head.W-x-1, 3).Paragraph(role, "Everything that was called is booked. The verdict is "+word+". Enter shows the checks.")
-	y := 1
+	b.add(verdictHead(v, "", v.mayLift(), text, w)...)
+	b.touch(0, 0, w, len(b.lines), named("enter"))
+	b.add("")
 	for _, r := range v.holds() {
-		y += a.Sub(1, y, a.W-2, a.H-y).Paragraph(look.Base, "! "+r)
+		b.add(v.flag(look.Stop, "✗", "not met", bookingWords, look.Ink, r, w)...)
 	}
-	v.zones.add(head, named("enter"))
+	if len(v.holds()) > 0 {
+		b.add("")
+	}
+	b.put(s.drawPage(v, w, h-len(b.lines)))
+	b.level(h)
+	return b
 }
 
-// drawPage draws the booked page, scrolled to the pointing that is next.
-func (s *bookingScreen) drawPage(v *view, a widget.Area) {
-	if s.page == nil || s.pageVersion != v.version || s.pageW != a.W {
-		s.page, s.pageVersion, s.pageW = pageOf(v, a.W, true), v.version, a.W
+// drawPage draws the booked page, scrolled to the pointing that is next. It is
+// kept until the book, the window or the place changes.
+func (s *bookingScreen) drawPage(v *view, w, h int) block {
+	if h < 1 {
+		return block{}
+	}
+	if s.page == nil || s.pageVersion != v.version || s.pageW != w {
+		s.page, s.pageVersion, s.pageW = pageOf(v, w, true), v.version, w
+		s.kept = keptPage{}
 	}
 	if s.page.now < 0 {
-		s.page.scroll(len(s.page.lines), a.H)
+		s.page.scroll(len(s.page.lines), h)
 	}
-	s.page.show(a.H)
+	s.page.show(h)
 	at := s.page.top
-	s.page.scroll(s.off, a.H)
+	s.page.scroll(s.off, h)
 	s.off = s.page.top - at
-	s.page.draw(a, nil)
-	v.zones.add(a, char('p'))
+	if s.kept.h != h || s.kept.top != s.page.top || s.kept.of != s.page {
+		b := s.page.view(v, w, h)
+		b.touch(0, 0, w, h, char('p'))
+		s.kept = keptPage{of: s.page, h: h, top: s.page.top, b: b}
+	}
+	return s.kept.b
 }
 
-// drawPointing draws face, target and what the observer does: the largest words
-// of the screen.
-func drawPointing(v *view, a widget.Area) {
-	a.Fill(look.Current, ' ')
-	x := 1
-	f := v.slot.Face.String()
-	if f != "" && a.W >= 44 {
-		x += a.Sub(x, 0, a.W-x, 3).Tall(look.Current, widget.Tall, f) + 3
-	}
-	name := v.slot.Target
-	if v.slot.Quantity == booking.InstrumentHeight {
-		name = v.setup.Spec.Station
-	}
-	before, sight := v.doing()
-	w := wordWidth(name)
-	rows := len(widget.Wrap(v.theme.Rewrite(sight), max(a.W-x-w-4, 1)))
-	if before != "" {
-		rows += len(widget.Wrap(v.theme.Rewrite(before), max(a.W-x-w-4, 1)))
-	}
-	if w > 0 && v.theme.Signs != look.ASCII && x+w+24 < a.W && rows <= 3 {
-		drawWord(a.Sub(x, 0, w, 3), look.Current, name)
-		x += w + 3
-		y := 0
-		if before != "" {
-			y = a.Sub(x, 0, a.W-x-1, 3).Paragraph(look.Current, before)
-		}
-		a.Sub(x, y, a.W-x-1, 3-y).Paragraph(look.Current, sight)
-		return
-	}
-	if f != "" && a.W < 44 {
-		name = f + " " + name
-	}
-	a.Text(x, 0, look.Current, widget.Cut(name, a.W-x))
-	text := sight
-	if before != "" {
-		text = before + " " + sight
-	}
-	a.Sub(x, 1, a.W-x-1, 2).Paragraph(look.Current, text)
+// a keptPage is the page as it was drawn last.
+type keptPage struct {
+	of     *leaf
+	h, top int
+	b      block
 }
+
+// pictures are the plan of the horizon and 2c by pair, in frames. They show what
+// is booked and nothing of what a reading should be.
+func (s *bookingScreen) pictures(v *view, w, h int) block {
+	now := keptPictures{version: v.version, w: w, h: h}
+	if s.side.lines == nil || now != s.side.keptPictures {
+		s.side.keptPictures, s.side.lines = now, drawPictures(v, w, h)
+	}
+	return block{lines: s.side.lines}
+}
+
+type keptPictures struct{ version, w, h int }
 
 // notationText states how the reading is keyed, with an example that has nothing
 // to do with the pointing.
@@ -229,32 +377,7 @@ func notationText(spec booking.Spec, k booking.Slot) string {
 		return "Plain decimal in gon: 123.456"
 	}
 	if spec.Instrument.Places() > 0 {
-		return "Digits fill from the right: 1234512.5 is 123°45′12.5″. Or 123 45 12.5"
+		return "1234512.5 is 123°45′12.5″. Or 123 45 12.5"
 	}
-	return "Digits fill from the right: 1234515 is 123°45′15″. Or 123 45 15"
-}
-
-// drawPad draws the keypad and makes its keys places to touch.
-func drawPad(a widget.Area, z *zones) {
-	widget.DrawKeypad(a)
-	for y := 0; y < a.H; y++ {
-		for x := 0; x < a.W; x++ {
-			k, ok := widget.KeypadAt(a.W, a.H, x, y)
-			if !ok {
-				continue
-			}
-			z.addRun(a.X+x, a.Y+y, padPress(k))
-		}
-	}
-}
-
-// padPress is the press of a keypad key.
-func padPress(k widget.PadKey) press {
-	switch k.Rune {
-	case widget.PadBack:
-		return named("backspace")
-	case widget.PadEnter:
-		return named("enter")
-	}
-	return char(k.Rune)
+	return "1234515 is 123°45′15″. Or 123 45 15"
 }

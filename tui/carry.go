@@ -107,7 +107,7 @@ func (a *App) show(to screenID) tea.Cmd {
 	case to == onBooking && (!a.v.open || a.v.setup.Lift != nil):
 		to = onWork
 	}
-	a.active = to
+	a.active, a.more = to, false
 	a.screen().enter(&a.v)
 	switch to {
 	case onWork:

@@ -14,6 +14,7 @@ import (
 type judgement struct {
 	state entryState
 	text  string
+	out   int // how many of its digits are drawn as what cannot be
 }
 
 type entryState int
@@ -31,9 +32,9 @@ const (
 func (s entryState) mark() (sign, word string, role look.Role) {
 	switch s {
 	case entryOpen:
-		return "▸", "keying", look.Base
+		return "▸", "keying", look.Idle
 	case entryCannot:
-		return "✗", "not possible", look.Stop
+		return "✗", "cannot", look.Stop
 	case entryMarked:
 		return "!", "marked", look.Warn
 	case entryWarned:
@@ -41,7 +42,7 @@ func (s entryState) mark() (sign, word string, role look.Role) {
 	case entryFits:
 		return "✓", "ready", look.Good
 	}
-	return "○", "empty", look.Base
+	return "○", "empty", look.Idle
 }
 
 // judge says how the text stands as a reading of the pointing.
@@ -55,13 +56,17 @@ func (w *work) judge(text string) judgement {
 	case err == nil:
 	case errors.Is(err, reduce.ErrIncomplete) || w.canGoOn(text):
 		if marked {
-			return judgement{state: entryMarked, text: w.exp.MarkedText()}
+			return judgement{state: entryMarked, text: w.exp.MarkedText(), out: w.outDigits(text)}
 		}
 		return judgement{state: entryOpen, text: "More digits come."}
 	default:
-		return judgement{state: entryCannot, text: sentence(err)}
+		return judgement{state: entryCannot, text: sentence(err), out: len(text)}
 	}
-	return w.judgeReading(value, marked)
+	j := w.judgeReading(value, marked)
+	if j.state == entryMarked {
+		j.out = w.outDigits(text)
+	}
+	return j
 }
 
 // judgeReading says how a complete reading stands. One that a check would stop
@@ -80,6 +85,17 @@ func (w *work) judgeReading(value int64, marked bool) judgement {
 		}
 	}
 	return judgement{state: entryFits, text: "Read it back aloud, then Enter."}
+}
+
+// outDigits is how many digits stood there when the text left what is expected.
+func (w *work) outDigits(text string) int {
+	n := 0
+	for _, r := range text[:min(w.exp.OffAt(text), len(text))] {
+		if r >= '0' && r <= '9' {
+			n++
+		}
+	}
+	return n
 }
 
 func stateOf(s booking.Severity) entryState {

@@ -9,7 +9,6 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // the compareScreen holds the rounds against each other: every reduced direction
@@ -31,14 +30,16 @@ func (s *compareScreen) field(*view) input.Field { return input.Command }
 
 func (s *compareScreen) press(v *view, p press) []ask {
 	n := len(v.setup.Rounds)
+	if i, ok := p.row(); ok {
+		s.round = min(i, n)
+		return nil
+	}
 	switch {
 	case p.is(keys.Left):
 		s.round = max(s.round-1, min(n, 1))
 	case p.is(keys.Right):
 		s.round = min(s.round+1, n)
-	case p.name == "row":
-		s.round = min(p.row, n)
-	case p.name == "" && p.r >= '1' && int(p.r-'0') <= n:
+	case p.isChar() && p.r >= '1' && int(p.r-'0') <= n:
 		s.round = int(p.r - '0')
 	case p.is(keys.Up):
 		s.leaf.scroll(-1, s.h)
@@ -88,36 +89,37 @@ func (s *compareScreen) keys(v *view) []key.Binding {
 	return append(ks, keys.Verdict, keys.Page)
 }
 
-func (s *compareScreen) draw(v *view, a widget.Area) {
-	a = a.Inset(1, 0)
-	a.Text(0, 0, look.Title, "Rounds against each other")
+func (s *compareScreen) draw(v *view, w, h int) block {
 	c := v.red.Comparison
+	b := block{lines: []string{""}}
 	if len(v.setup.Rounds) == 0 {
-		a.Text(0, 2, look.Base, "No round is begun.")
-		return
+		b.add(v.section("Rounds against each other", "", w), "", v.theme.Line(v.edge(), look.Ink, "No round is begun."))
+		return b
 	}
-	head := a.Sub(0, 1, a.W, 1)
-	role, text := look.Good, "✓ "
+	role, mark, word := look.Good, "✓", "agree"
 	switch {
 	case !compared(c):
-		role, text = look.Warn, "! "
+		role, mark, word = look.Idle, "○", "one"
 	case !c.Agrees:
-		role, text = look.Stop, "✗ "
+		role, mark, word = look.Stop, "✗", "apart"
 	}
-	head.Text(0, 0, role, widget.Cut(v.theme.Rewrite(text+compareSentence(v.setup.Spec, c)), head.W))
-	s.leaf = leaf{now: -1, top: s.leaf.top}
-	s.leaf.comparison(v, a.W, s.round)
+	b.add(v.flag(role, mark, word, compareWords, look.Strong, compareSentence(v.setup.Spec, c), w)...)
+	b.add("")
+	top := s.leaf.top
+	s.leaf = leaf{now: -1, top: top}
+	if compared(c) {
+		s.leaf.draw(v.section("Each round against the others", "1 2 3 = round", w))
+		roundStrips(v, &s.leaf, w, false)
+		s.leaf.blank()
+	}
+	s.leaf.draw(v.section("Directions", "", w))
+	s.leaf.comparison(v, w-v.edge()-v.margin(), s.round)
 	s.state(v)
-	s.leaf.explain(v, a.W)
-	body := a.Sub(0, 3, a.W, a.H-3)
-	if body.H >= 20 {
-		var foot widget.Area
-		body, foot = body.Bottom(min(body.H/2, len(v.setup.Spec.Targets)+2))
-		drawResiduals(v, foot)
-	}
-	s.h = body.H
-	s.leaf.scroll(0, body.H)
-	s.leaf.draw(body, v.zones)
+	s.leaf.explain(v, w)
+	s.h = h - len(b.lines)
+	s.leaf.scroll(0, s.h)
+	b.put(s.leaf.view(v, w, s.h))
+	return b
 }
 
 // compared tells whether a direction was seen in two rounds.
@@ -153,23 +155,22 @@ func compareSentence(spec booking.Spec, c booking.Comparison) string {
 // state says of every round what became of it.
 func (s *compareScreen) state(v *view) {
 	for _, r := range v.red.Rounds {
-		t := fmt.Sprintf("Round %d is incomplete.", r.Number)
+		mark, t := "○", fmt.Sprintf("Round %d is not complete.", r.Number)
 		switch {
 		case r.Void != nil:
-			t = fmt.Sprintf("Round %d is void: %s.", r.Number, r.Void.Reason)
+			mark, t = "✗", fmt.Sprintf("Round %d is void: %s.", r.Number, r.Void.Reason)
 		case r.LeftOut != nil:
-			t = fmt.Sprintf("Round %d is left out: %s.", r.Number, r.LeftOut.Reason)
+			mark, t = "✗", fmt.Sprintf("Round %d is left out: %s.", r.Number, r.LeftOut.Reason)
 		case r.Complete:
-			t = fmt.Sprintf("Round %d is complete and counts.", r.Number)
+			mark, t = "✓", fmt.Sprintf("Round %d is complete and counts.", r.Number)
 		}
-		mark, role := "  ", look.Base
+		l := s.leaf.text(look.Ink, 0, t)
+		l.mark, l.role, l.on = mark, look.Ink, onRow(r.Number)
 		if r.Number == s.round {
-			mark, role = "› ", look.Chosen
+			l.mark, l.all, l.role, l.inks[0].role = "›", true, look.Chosen, look.Chosen
 		}
-		s.leaf.text(role, 0, mark+t)
-		s.leaf.lines[len(s.leaf.lines)-1].row = r.Number
 	}
-	s.leaf.text(look.Base, 0, "")
+	s.leaf.blank()
 }
 
 // agreeing says which of more than two rounds agree with each other.

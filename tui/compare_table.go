@@ -4,7 +4,6 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // comparison sets targets down and rounds across, the chosen one marked: directions where there is room for
@@ -13,9 +12,9 @@ func (l *leaf) comparison(v *view, w, chosen int) {
 	spec := v.setup.Spec
 	name := 8
 	for _, t := range spec.Targets {
-		name = max(name, min(widget.Width(t), w/5)+1)
+		name = max(name, min(look.Width(t), w/5)+1)
 	}
-	full := widget.Width(fine(spec, widest())) + 2
+	full := look.Width(fine(spec, widest())) + 2
 	rounds := v.red.Rounds
 	c := columns{name: name, first: full, col: full}
 	if c.after(len(rounds))+20 > w {
@@ -33,9 +32,9 @@ func (l *leaf) comparison(v *view, w, chosen int) {
 		l.add(targetLine(spec, t, rounds, c)...)
 	}
 	if c := v.red.Comparison; len(c.Complete) > 2 {
-		l.wrapped(v.theme, look.Strong, 0, w, agreeing(c))
+		l.wrapped(look.Strong, 0, w, agreeing(c))
 	}
-	l.text(look.Base, 0, "")
+	l.blank()
 }
 
 // columns are the widths of the comparison: the name, the first round, the
@@ -57,16 +56,16 @@ func (c columns) after(n int) int {
 }
 
 func (l *leaf) comparisonHead(rounds []booking.RoundWork, c columns, chosen int) {
-	inks := []ink{{x: 0, w: c.name, text: "Target", role: look.Title}}
+	inks := []ink{{x: 0, w: c.name, text: ""}}
 	for i, r := range rounds {
-		role, t := look.Title, "round "+itoa(r.Number)
+		role, t := look.Quiet, "round "+itoa(r.Number)
 		if r.Number == chosen {
-			role, t = look.Chosen, "›round "+itoa(r.Number)
+			role, t = look.Chosen, "› round "+itoa(r.Number)
 		}
 		x, w := c.at(i)
-		inks = append(inks, ink{x: x + 1, w: w - 1, align: widget.Right, text: t, role: role})
+		inks = append(inks, ink{x: x + 1, w: w - 1, align: right, text: t, role: role})
 	}
-	l.add(append(inks, ink{x: c.after(len(rounds)), w: 9, align: widget.Right, text: "spread", role: look.Title})...)
+	l.add(append(inks, ink{x: c.after(len(rounds)), w: 9, align: right, text: "spread", role: look.Quiet})...)
 }
 
 // targetLine sets one target's directions and their spread.
@@ -89,15 +88,15 @@ func targetLine(spec booking.Spec, t booking.TargetSpread, rounds []booking.Roun
 		if w < c.first && text == fine(spec, d) {
 			text = "seen"
 		}
-		inks = append(inks, ink{x: x + 1, w: w - 1, align: widget.Right, text: text, struck: r.LeftOut != nil})
+		inks = append(inks, ink{x: x + 1, w: w - 1, align: right, text: text, struck: r.LeftOut != nil})
 	}
 	if len(t.Directions) > 1 {
-		role, word := look.Good, "✓ agrees"
+		role, word := look.Ink, "✓ agrees"
 		if !t.Agrees {
-			role, word = look.Stop, "✗ no"
+			role, word = look.Out, "✗ apart"
 		}
 		x := c.after(len(rounds))
-		inks = append(inks, ink{x: x, w: 9, align: widget.Right, text: size(spec, t.Spread)}, ink{x: x + 10, w: -1, text: word, role: role})
+		inks = append(inks, ink{x: x, w: 9, align: right, text: size(spec, t.Spread)}, ink{x: x + 10, w: -1, text: word, role: role})
 	}
 	return inks
 }

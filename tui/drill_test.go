@@ -26,11 +26,11 @@ func (p *parrot) Score() string { return fmt.Sprintf("booked %d\nslips caught 3\
 func TestDrill_TheObserverCallsOncePerPointing(t *testing.T) {
 	p := &parrot{}
 	d := firstSetup(newDriver(t, &fakePort{}, Options{Drill: p}))
-	d.sees("DRILL", "The observer calls: FL Spire 0")
+	d.sees("DRILL", "the observer calls FL Spire 0")
 	d.keys("a").sees("FL Spire 1").keys("r1").sees("FL Spire 1")
 	d.book("00510").sees("FL Alder 0")
 	d.send(Called{Text: "45 10 20"})
-	d.sees("The observer calls: 45 10 20")
+	d.sees("the observer calls 4 5 1 0 2 0")
 	if len(p.calls) != 3 || p.booked != 3 { // opening, remark, reading
 		t.Fatalf("%v, %d booked", p.calls, p.booked)
 	}

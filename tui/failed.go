@@ -5,7 +5,6 @@ import (
 
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // the failedScreen stands over everything after a write that reported an error,
@@ -37,69 +36,71 @@ func (s *failedScreen) keys(v *view) []key.Binding {
 	return []key.Binding{keys.Reopen, keys.Quit}
 }
 
-func (s *failedScreen) draw(v *view, a widget.Area) {
+func (s *failedScreen) draw(v *view, w, h int) block {
 	f := v.failure
+	b := block{lines: []string{""}}
 	if f == nil {
-		return
+		return b
 	}
-	a = a.Inset(2, 1)
-	y := 0
 	put := func(role look.Role, text string) {
-		y += a.Sub(0, y, a.W, a.H-y).Paragraph(role, text)
+		for _, l := range look.Wrap(text, w-v.edge()-v.margin()) {
+			b.add(v.theme.Line(v.edge(), role, l))
+		}
 	}
 	if f.done {
-		s.found(f, put, &y)
-		return
+		s.found(v, &b, put, w)
+		return b
 	}
-	head := a.Sub(0, 0, a.W, 1)
-	head.Fill(look.Stop, ' ')
-	put(look.Stop, "! The book could not be written.")
-	y++
+	b.add(v.band(look.StopWide, "✗", "The book could not be written.", w)...)
+	b.add("")
 	put(look.Strong, capital(f.what)+" may be in the file or not.")
-	put(look.Base, "The file "+v.status.Path+" answered:")
+	put(look.Ink, "The file "+v.status.Path+" answered:")
 	put(look.Strong, f.err.Error())
-	y++
-	put(look.Base, "Nothing is booked until the file has been opened again and looked at. Everything shown as saved before is safe.")
+	b.add("")
+	put(look.Ink, "Nothing is booked until the file has been opened again and looked at. Everything shown as saved before is safe.")
 	if n := len(f.queue); n > 1 {
-		put(look.Base, count(n, "event was", "events were")+" waiting to be saved.")
+		put(look.Ink, count(n, "event was", "events were")+" waiting to be saved.")
 	}
-	y++
+	b.add("")
 	switch {
 	case f.busy:
 		put(look.Strong, "Opening the book again.")
 	case f.reopen != nil:
-		put(look.Stop, "It could not be opened again: "+f.reopen.Error())
-		put(look.Base, "Make room or put the card back, then press O once more. The journal still holds every reading that was saved.")
+		put(look.Strong, "It could not be opened again: "+f.reopen.Error())
+		put(look.Ink, "Make room or put the card back, then press O once more. The journal still holds every reading that was saved.")
 	default:
 		put(look.Strong, "Press O to open the book again.")
 	}
+	return b
 }
 
 // found says what is in the file and what is not, from what was read there.
-func (s *failedScreen) found(f *failure, put func(look.Role, string), y *int) {
-	put(look.Title, "The book is open again")
-	*y++
+func (s *failedScreen) found(v *view, b *block, put func(look.Role, string), w int) {
+	f := v.failure
+	b.add(v.section("The book is open again", "", w), "")
+	flag := func(in bool, text string) {
+		if in {
+			b.add(v.flag(look.Good, "✓", "in", compareWords, look.Ink, text, w)...)
+			return
+		}
+		b.add(v.flag(look.Stop, "✗", "not in", compareWords, look.Strong, text, w)...)
+	}
 	text, bad := f.verdict()
-	if bad {
-		put(look.Stop, "✗ "+text)
-	} else {
-		put(look.Good, "✓ "+text)
-	}
+	flag(!bad, text)
 	for _, q := range f.queue {
-		if q.seq == f.seq {
-			continue
-		}
-		if f.holds(q.seq) {
-			put(look.Base, "✓ In the file: "+q.what+".")
-		} else {
-			put(look.Stop, "✗ Not in the file: "+q.what+".")
+		switch {
+		case q.seq == f.seq:
+		case f.holds(q.seq):
+			flag(true, "In the file: "+q.what+".")
+		default:
+			flag(false, "Not in the file: "+q.what+".")
 		}
 	}
-	*y++
+	b.add("")
 	if f.found.Note != "" {
 		put(look.Strong, f.found.Note)
 	}
-	put(look.Base, "The page now shows what is in the file and nothing else.")
+	put(look.Ink, "The page now shows what is in the file and nothing else.")
 }
 
 func contains(seqs []uint64, seq uint64) bool {

@@ -12,7 +12,7 @@ func TestSaving_IsShownUntilTheAnswer(t *testing.T) {
 	d.send(Saved{Seq: d.port.head - 1})
 	d.sees("saving 1")
 	d.flush()
-	d.sees("all saved").seesNot("saving")
+	d.sees("✓ saved").seesNot("saving")
 }
 
 func TestFailedWrite_NotInTheFile(t *testing.T) {
@@ -61,10 +61,10 @@ func TestFailedWrite_OfTheOpening(t *testing.T) {
 
 func TestFailedWrite_WhileLookingBack(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
-	whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>").book("00510")
+	whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>o").book("00510")
 	d.keys("w<down><enter>").sees("looking back")
 	d.send(SaveFailed{Seq: d.port.head, Err: errDisk})
-	d.sees("could not be written").keys("ob").sees("Alder, setup 2")
+	d.sees("could not be written").keys("ob").sees("Alder setup 2")
 }
 
 func TestCopyBehind_IsSeenAndBookingGoesOn(t *testing.T) {

@@ -12,7 +12,7 @@ import (
 
 func TestEntry_BurstIsSoManyDigits(t *testing.T) {
 	d := firstSetup(newDriver(t, &fakePort{}, Options{}))
-	d.key("123").size(40, 12).sees("1′23″")
+	d.key("123").size(40, 12).sees("FL Spire")
 	b := d.app.desk
 	if b.entry.Text() != "123" {
 		t.Fatalf("%q", b.entry.Text())
@@ -154,21 +154,23 @@ func TestChoose_AnotherPointingAndBack(t *testing.T) {
 
 func TestLookBack_IsReadOnlyAndReturns(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
-	whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>").book("00510").key("45")
+	whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>o").book("00510").key("45")
 	d.keys("w<down><enter>").sees("looking back, read-only")
 	n := len(d.port.entries)
 	d.keys("srxtav").sees("looking back, read-only")
 	if len(d.port.entries) != n {
 		t.Fatal("something was booked while looking back")
 	}
-	d.keys("<esc>").size(40, 12).sees("__′45″")
+	if d.keys("<esc>"); d.app.desk.entry.Text() != "45" {
+		t.Fatalf("the entry holds %q", d.app.desk.entry.Text())
+	}
 }
 
 func TestPage_ScrollsUnderTheEntry(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{}))
-	d.seesNot("Round 1, complete").keys("<up><up><up><up><up><up><up><up><up><up>").sees("Round 1, complete")
-	d.keys("<down>").seesNot("Round 1, complete").key("30").sees("keying")
-	d.keys("305<enter>").seesNot("Round 1, complete")
+	d.seesNot("Round 1 ──").keys("<up><up><up><up><up><up><up><up><up><up>").sees("Round 1 ──")
+	d.keys("<down>").seesNot("Round 1 ──").key("30").sees("keying")
+	d.keys("305<enter>").seesNot("Round 1 ──")
 }
 
 func TestWorkList_IsReadAgain(t *testing.T) {
@@ -193,12 +195,12 @@ func TestRounds_LeftOutAndTakenBack(t *testing.T) {
 	d := disagree(newDriver(t, &fakePort{}, Options{}))
 	d.book("2251020", "3003000", "700045", "2500050", "1203010", "451025", "00515")
 	d.keys("c").sees("Rounds 1 and 3 agree with each other.")
-	d.keys("2x1").sees("Round 2 is left out: it does not agree with the others.", "✓ The rounds agree within 10″.")
+	d.keys("2x1").sees("Round 2 is left out: it does not agree with the others.", "✓ agree The rounds agree within 10″.")
 	d.keys("2t1").sees("The rounds do not agree on Alder")
 	d.keys("a").sees("round 4")
 }
 
-func TestNextStation_SixKeysBeyondTheNames(t *testing.T) {
+func TestNextStation_SevenKeysBeyondTheNames(t *testing.T) {
 	d := whole(newDriver(t, &fakePort{}, Options{})).keys("lty")
 	keys := 0
 	press := func(s string) { d.keys(s); keys++ }
@@ -213,8 +215,10 @@ func TestNextStation_SixKeysBeyondTheNames(t *testing.T) {
 	press(",")
 	d.keys("Spire")
 	press("<enter>")
-	d.sees("Alder, setup 2", "Sight Weir, the RO.", "empty")
-	if keys > 6 {
+	d.sees("Read this setup back")
+	press("o")
+	d.sees("Alder setup 2", "Sight Weir, the RO.", "empty")
+	if keys > 7 {
 		t.Fatalf("%d keys beyond the names", keys)
 	}
 	if s := d.app.v.setup.Spec; s.Observer != "Ines Holm" || s.Instrument.Name != "T-5" || len(s.Targets) != 3 {
@@ -224,7 +228,7 @@ func TestNextStation_SixKeysBeyondTheNames(t *testing.T) {
 
 func TestSetup_NamesAreCompleted(t *testing.T) {
 	d := whole(newDriver(t, &fakePort{}, Options{})).keys("lty")
-	d.keys("nal<right>").sees("Alder_").keys("<enter>w<right><enter>q<right>, m<right><enter>")
+	d.keys("nal<right>").sees("▌Alder").keys("<enter>w<right><enter>q<right>, m<right><enter>o")
 	if s := d.app.v.setup.Spec; s.Station != "Alder" || s.RO != "Weir" || strings.Join(s.Targets, " ") != "Quarry Mast" {
 		t.Fatalf("%+v", s)
 	}
@@ -233,7 +237,7 @@ func TestSetup_NamesAreCompleted(t *testing.T) {
 func TestSetup_LimitsFollowTheLeastCount(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
 	d.keys("Weir<enter>Spire<enter>Alder<enter><enter>")
-	d.keys("Ines Holm<enter>Tam Okoro<enter>T-1<enter>17<enter><enter><back>1<enter><enter>")
+	d.keys("Ines Holm<enter>Tam Okoro<enter>T-1<enter>17<enter><enter><back>1<enter><enter>o")
 	l := d.app.v.setup.Spec.Limits
 	if l.Rounds.Value != 5*reduce.Arcsecond || l.TwoC.Value != 10*reduce.Arcsecond || l.Rounds.From != booking.CommonPractice {
 		t.Fatalf("%+v", l)
@@ -243,7 +247,7 @@ func TestSetup_LimitsFollowTheLeastCount(t *testing.T) {
 func TestSetup_LimitsOfAGonCircle(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
 	d.keys("Weir<enter>Spire<enter>Alder<enter><enter>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><back>0.5<enter>")
-	d.keys("<down><down><down><down><down><down><down><down><down><down><down><back><back><back><back><back><back><back><back>3<enter>")
+	d.keys("<down><down><down><down><down><down><down><down><down><down><down><back><back><back><back><back><back><back><back>3<enter>o")
 	l := d.app.v.setup.Spec.Limits
 	if l.Rounds.Value != 5*reduce.Arcsecond || l.Rounds.From != booking.CommonPractice {
 		t.Errorf("a default that is no round number of milligon: %+v", l.Rounds)
@@ -257,14 +261,14 @@ func TestGonAndDistances(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
 	d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter>")
 	d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><enter>")
-	d.keys("<down><down><right><down><down><down><down><right><enter>") // RO again: yes; distances: yes
+	d.keys("<down><down><right><down><down><down><down><right><enter>o") // RO again: yes; distances: yes
 	d.sees("Set the circle between 0 gon and 1 gon.", "Plain decimal in gon")
 	d.book("0.105", "50.210", "0.110").sees("The half closes with")
-	d.book("200.110", "250.215", "200.115").size(100, 30).sees("closes", "+5 mgon", "limit 10 mgon")
+	d.book("200.110", "250.215", "200.115").key("p").sees("closes", "+5 mgon", "limit 10 mgon").key("p")
 	d.book("100.105", "150.210", "100.110", "300.110", "350.215", "300.115")
 	d.book("98.5", "99.25", "300.755", "301.505").sees("slope distance to Spire")
 	d.book("120.5", "1.6", "88.25", "1.7").sees("The verdict is Lift.")
-	d.keys("l").sees("level 120.4", "rise")
+	d.keys("l<pgdown><pgdown>").sees("level 120.4", "rise")
 }
 
 func TestNames_NeverActOnTheTerminal(t *testing.T) {

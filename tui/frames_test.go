@@ -37,7 +37,7 @@ func whole(d *driver) *driver {
 
 var scenes = []scene{
 	{"setup-first", func(d *driver) {}},
-	{"setup-problem", func(d *driver) { d.keys("Weir<enter>Spire<enter>Alder, Spire<enter><down><enter><pgdown><enter>") }},
+	{"setup-problem", func(d *driver) { d.keys("Weir<enter>Spire<enter>Alder, Spire<enter><down><enter><pgdown>o") }},
 	{"setup-next", func(d *driver) { whole(d).keys("ltyn").keys("Alder<enter>We") }},
 	{"booking-first", func(d *driver) { firstSetup(d) }},
 	{"booking-keying", func(d *driver) { half(d).key("30300") }},
@@ -58,7 +58,7 @@ var scenes = []scene{
 	{"pointings", func(d *driver) { half(d).key("g") }},
 	{"pointings-touch", func(d *driver) { half(d).keys("kg") }},
 	{"strike-touch", func(d *driver) { half(d).keys("ks") }},
-	{"worklist-touch", func(d *driver) { whole(d).keys("klty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>w") }},
+	{"worklist-touch", func(d *driver) { whole(d).keys("klty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>ow") }},
 	{"setup-touch", func(d *driver) { whole(d).keys("kltyn") }},
 	{"keys-touch", func(d *driver) { half(d).keys("k?") }},
 	{"strike", func(d *driver) { half(d).key("s") }},
@@ -70,8 +70,10 @@ var scenes = []scene{
 	{"hold", func(d *driver) { half(d).key("l") }},
 	{"lift", func(d *driver) { whole(d).key("l") }},
 	{"lifted", func(d *driver) { whole(d).keys("lty") }},
-	{"worklist", func(d *driver) { whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>w") }},
-	{"lookback", func(d *driver) { whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>w<down><enter>") }},
+	{"worklist", func(d *driver) { whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>ow") }},
+	{"lookback", func(d *driver) {
+		whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>ow<down><enter>")
+	}},
 	{"options", func(d *driver) { half(d).key("o") }},
 	{"keys", func(d *driver) { half(d).key("?") }},
 	{"figure", func(d *driver) { half(d).keys("wg") }},
@@ -86,7 +88,7 @@ var scenes = []scene{
 func gonStation(d *driver) *driver {
 	d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter>")
 	d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><enter>")
-	d.keys("<down><down><right><down><down><down><down><right><enter>") // RO again: yes; distances: yes
+	d.keys("<down><down><right><down><down><down><down><right><enter>o") // RO again: yes; distances: yes
 	d.book("0.105", "50.210", "0.110", "200.110", "250.215", "200.115")
 	d.book("100.105", "150.210", "100.110", "300.110", "350.215", "300.115")
 	return d.book("98.5", "99.25", "300.755", "301.505").book("120.5", "1.6", "88.25", "1.7")

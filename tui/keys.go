@@ -43,19 +43,19 @@ var keys = struct {
 	Home, Strike, Hidden, Void, Remark, Page, Go, Compare, Verdict,
 	Work, Options, Keypad, Keys, Quit key.Binding
 
-	Yes, No                                               key.Binding
-	LeaveOut, TakeBack, Another                           key.Binding
-	Lift, Height, Gradient                                key.Binding
-	New, Find, Figure, Health, Continue                   key.Binding
-	ForNow, Blocked                                       key.Binding
-	Theme, ASCII, Touch, Copy                             key.Binding
-	Reopen, Open, Pick, Write, ReadAgain, Picture, Around key.Binding
+	Yes, No                                                                   key.Binding
+	LeaveOut, TakeBack, Another                                               key.Binding
+	Lift, Height, Gradient                                                    key.Binding
+	New, Find, Figure, Health, Continue                                       key.Binding
+	ForNow, Blocked                                                           key.Binding
+	Theme, ASCII, Touch, Copy                                                 key.Binding
+	Close, Leave, Reopen, Open, Pick, Write, ReadAgain, Picture, Around, Next key.Binding
 }{
 	Enter: bind("book", "enter"), Back: bind("take back", "backspace"),
 	Up: bind("up", "up"), Down: bind("down", "down"), Left: bind("left", "left"), Right: bind("right", "right"),
 	PageUp: bind("page up", "pgup"), PageDown: bind("page down", "pgdown"),
 
-	Home:    bind("back to booking", "b", "esc"),
+	Home:    bind("booking", "b", "esc"),
 	Strike:  bind("strike", "s"),
 	Hidden:  bind("hidden", "h"),
 	Void:    bind("void round", "v"),
@@ -77,7 +77,9 @@ var keys = struct {
 	Continue: bind("continue or look", "enter"),
 	ForNow:   bind("hidden for now", "h"), Blocked: bind("blocked", "x"),
 	Theme: bind("theme", "t"), ASCII: bind("plain signs", "a"), Touch: bind("touch", "m"), Copy: bind("copy to", "c"),
-	Reopen: bind("open the book again", "o"), Open: bind("open the setup", "enter"),
+	Leave:  bind("back without it", "esc"),
+	Close:  bind("back", "esc", "enter", "?", "b"),
+	Reopen: bind("open the book again", "o"), Open: bind("open the setup", "o"), Next: bind("next", "enter"),
 	Pick: bind("choose", "enter"), Write: bind("write it", "enter"),
 	Picture:   bind("text or picture", "p"),
 	Around:    bind("around the station", "a"),

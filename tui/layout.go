@@ -1,16 +1,20 @@
 package tui
 
 import (
+	"strings"
+
 	"github.com/charmbracelet/bubbles/key"
 
+	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/widget"
 )
 
-// The least window that shows every screen.
+// The least window that shows every screen; the booking screen takes readings in
+// any.
 const (
-	leastW = 60
-	leastH = 20
+	leastW = 40
+	leastH = 12
 )
 
 // tooSmall tells whether the window has no room for the screens.
@@ -22,212 +26,443 @@ func (a *App) smallTakes(p press) bool {
 	if a.active != onBooking {
 		return false
 	}
-	return p.is(keys.Enter) || p.is(keys.Back) || p.is(keys.Yes) || p.is(keys.No) || p.name == "" && isEntryChar(p.r)
+	return p.is(keys.Enter) || p.is(keys.Back) || p.is(keys.Yes) || p.is(keys.No) || p.isChar() && isEntryChar(p.r)
 }
 
-// View draws the window: the head, the screen, what there is to say, and the bar
-// of actions.
+// View draws the window: the bar, the screen, what there is to say, the keys that
+// fit the moment. The last step fits it to the window.
 func (a *App) View() string {
-	a.zones.list = a.zones.list[:0]
 	if a.w <= 0 || a.h <= 0 {
 		return ""
 	}
-	a.frame.Reset(a.v.theme, a.w, a.h)
-	a.bar, a.foot = widget.Actions{}, widget.Area{}
-	all := a.frame.Area()
-	if a.tooSmall() {
-		a.drawSmall(all)
-		return a.frame.String()
-	}
-	head, rest := all.Top(1)
-	a.drawHead(head)
-	bar := a.actions()
-	rest, foot := rest.Bottom(min(bar.Height(rest.W), rest.H/3))
-	a.drawBar(foot, bar)
-	rest, notice := rest.Bottom(a.noticeRows(rest))
-	if a.v.loading && a.active != onWork {
-		rest.Text(2, 2, look.Strong, "Reading the book.")
-	} else {
-		a.screen().draw(&a.v, rest)
-	}
-	a.drawNotice(notice)
-	if a.modal != nil {
-		a.drawModal(all)
-	}
-	return a.frame.String()
+	a.seen = a.compose()
+	return a.v.theme.Fit(a.seen.lines, a.w, a.h)
 }
 
-// drawHead names station and setup, where the programme stands, and whether
-// everything is on disk.
-func (a *App) drawHead(head widget.Area) {
+func (a *App) compose() block {
 	v := &a.v
-	head.Fill(look.Bar, ' ')
-	left := " Readback"
-	if v.open {
-		left = " " + v.setup.Spec.Station + ", setup " + itoa(v.setup.Number)
+	b := block{lines: []string{a.bar()}}
+	if v.open && a.field() != input.Text {
+		b.touch(0, 0, a.w, 1, pressOf(keys.Work))
 	}
-	if v.book.Drill || v.drill {
-		left += "   DRILL"
+	if a.tooSmall() && (a.active != onBooking || a.modal != nil || !v.asks) {
+		b.add(a.small()...)
+		return b
 	}
-	state := "all saved "
+	foot := a.foot()
+	h := a.h - 1 - len(foot.lines)
+	pad, padded := a.keypad()
+	w := a.w
+	if padded {
+		w -= pad.W
+	}
+	body := a.body(w, h)
+	if padded {
+		body.beside(w, a.padBlock(pad, h))
+	}
+	b.put(body)
+	b.put(foot)
+	return b
+}
+
+// body is the screen with what there is to say under it.
+func (a *App) body(w, h int) block {
+	notes := a.notes(w)
+	if len(notes) > h/2 {
+		notes = notes[:h/2]
+	}
+	var b block
+	switch {
+	case a.more:
+		b = a.allKeys(w, h-len(notes))
+	case a.v.loading && a.active != onWork:
+		b.add("", a.v.theme.Line(a.v.edge(), look.Strong, "Reading the book."))
+	default:
+		b = a.screen().draw(&a.v, w, h-len(notes))
+	}
+	b.level(h - len(notes))
+	b.add(notes...)
+	return b
+}
+
+// bar names station and setup, where the programme stands, and whether
+// everything is on disk.
+func (a *App) bar() string {
+	v, t := &a.v, a.v.theme
+	state, role := "✓ saved", look.BarQuiet
 	switch {
 	case v.failure != nil && !v.failure.done:
-		state = "NOT SAVED "
+		state, role = "✗ NOT SAVED", look.StopWide
 	case len(v.saving) > 0:
-		state = "saving " + itoa(len(v.saving)) + " "
+		state = "· saving " + itoa(len(v.saving))
 	}
 	if v.status.CopyNote != "" {
-		state = "copy behind  " + state
+		state = "! copy behind   " + state
 	}
-	if v.readOnly && (a.home != nil || a.active == onPage) {
-		state = "looking back, read-only  " + state
+	end := a.w - v.margin() - look.Width(state)
+	row := t.Row().To(v.edge())
+	parts := v.barParts(a.w)
+	if a.v.readOnly && (a.home != nil || a.active == onPage) {
+		parts = append(parts[:min(2, len(parts))], "looking back, read-only")
 	}
-	room := head.W - widget.Width(state) - 1
-	x := head.Text(0, 0, look.Bar, widget.Cut(left, room))
-	if stage := v.stage(); v.open && x+3 < room {
-		head.Text(x+3, 0, look.Bar, widget.Cut(v.theme.Rewrite(stage), room-x-3))
+	for i, s := range parts {
+		r := look.Bar
+		if i == 0 {
+			r = look.BarStrong
+		} else {
+			row.To(row.Width() + 3)
+		}
+		if row.Width()+look.Width(s) >= end {
+			break
+		}
+		row.Put(r, s)
 	}
-	head.Text(head.W-widget.Width(state), 0, look.Bar, state)
+	row.To(end).Put(role, state)
+	ground := look.Bar
+	if role == look.StopWide {
+		ground = role
+	}
+	return row.Ground(ground, a.w)
 }
 
-// actions is the bar of the screen: tall cells where touches are wanted and
-// there is room for them.
-func (a *App) actions() widget.Actions {
-	b := widget.Actions{Bindings: a.screen().keys(&a.v), Rows: 2}
-	if a.active != onBooking {
-		b.Rows = 3
+// barParts are the words of the bar in the order of their weight.
+func (v *view) barParts(w int) []string {
+	if !v.open {
+		return []string{"Readback"}
 	}
-	if a.modal != nil {
-		b.Bindings = []key.Binding{withHelp(keys.Yes, a.modal.yes), withHelp(keys.No, a.modal.no)}
+	parts := []string{v.setup.Spec.Station}
+	if v.drill || v.book.Drill {
+		parts = append(parts, "DRILL")
 	}
-	if a.v.prefs.Keypad {
-		b.CellH = 3
-		if a.h < 30 {
-			b.Rows = 2
-			if a.active == onBooking {
-				b.Rows = 1
-			}
+	if w >= 80 {
+		parts = append(parts, "setup "+itoa(v.setup.Number))
+	}
+	return append(parts, v.stage(w)...)
+}
+
+// small is what a window says that is too small for the screen.
+func (a *App) small() []string {
+	v, t := &a.v, a.v.theme
+	put := func(role look.Role, s string) (out []string) {
+		for _, l := range look.Wrap(s, a.w) {
+			out = append(out, t.In(role, l))
 		}
+		return out
+	}
+	size := itoa(a.w) + " × " + itoa(a.h) + " is too small; " + itoa(leastW) + " × " + itoa(leastH) + " is needed."
+	switch {
+	case a.modal != nil:
+		return put(look.Strong, a.modal.text+" Y: "+a.modal.yes+". N: "+a.modal.no+".")
+	case v.failure != nil:
+		return put(look.Stop, "NOT SAVED. Make the window larger: "+size)
+	case v.asks && !a.desk.entry.Empty():
+		return append(put(look.Strong, "Make the window larger: "+size), put(look.Ink, "The entry is kept: "+a.desk.entry.Formatted())...)
+	}
+	return put(look.Strong, "Make the window larger: "+size)
+}
+
+// notes is what there is to say under the screen: a question, a refusal, what is
+// wrong with the copy, what was booked last.
+func (a *App) notes(w int) []string {
+	v := &a.v
+	mark, role := " ", look.Ink
+	text := ""
+	switch {
+	case a.modal != nil:
+		return append([]string{""}, v.band(look.StopWide, "?", a.modal.text, w)...)
+	case a.notice.text != "" && a.notice.bad:
+		mark, role, text = "!", look.Strong, a.notice.text
+	case a.notice.text != "":
+		role, text = look.Strong, a.notice.text
+	case a.active == onBooking && v.last != "" && v.lastBad:
+		mark, role, text = "!", look.Strong, v.last
+	case v.status.CopyNote != "":
+		mark, text = "!", v.status.CopyNote
+	case (a.active == onBooking || a.active == onCompare || a.active == onOptions) && v.last != "":
+		mark, role, text = "✓", look.Quiet, v.last
+	case v.status.Note != "":
+		role, text = look.Quiet, v.status.Note
+	default:
+		if a.active == onBooking {
+			return []string{""}
+		}
+		return nil
+	}
+	var lines []string
+	for i, s := range look.Wrap(text, w-v.edge()-v.margin()) {
+		row := v.theme.Row()
+		if i == 0 && mark != " " {
+			r := role
+			if mark == "!" {
+				r = look.Out
+			}
+			row.To(v.gutter()).Put(r, mark)
+		}
+		lines = append(lines, row.To(v.edge()).Put(role, s).String())
+	}
+	return lines
+}
+
+// shownKeys are the bindings that have their place in the key line now: the
+// answers while a question is asked.
+func (a *App) shownKeys() []key.Binding {
+	if a.modal != nil {
+		return []key.Binding{withHelp(keys.Yes, a.modal.yes), withHelp(keys.No, a.modal.no)}
+	}
+	if a.more {
+		return []key.Binding{withHelp(keys.Close, "back")}
+	}
+	return a.screen().keys(&a.v)
+}
+
+// moreKeys tells whether there is a page of keys behind the line.
+func (a *App) moreKeys() bool {
+	return a.modal == nil && !a.more && a.field() != input.Text && !(a.active == onBooking && a.desk.asking != nil)
+}
+
+// mostKeys is how many keys stand in the line; the others are one key away.
+const mostKeys = 4
+
+// foot is the last of the window: the key line, or cells to touch where touches
+// are wanted. Beside the keypad there is none.
+func (a *App) foot() block {
+	_, padded := a.keypad()
+	switch {
+	case padded:
+		return block{}
+	case !a.v.prefs.Keypad || a.h < 20 || a.w < 60:
+		return a.keyLine()
+	case a.field() == input.Text && a.modal == nil:
+		return letterPad(&a.v, a.w, a.h)
+	}
+	return a.touchBar()
+}
+
+// keyLine is one row of the keys that fit the moment.
+func (a *App) keyLine() block {
+	v, t := &a.v, a.v.theme
+	var b block
+	row := t.Row().To(v.edge())
+	end := a.w - v.margin()
+	all := ""
+	if a.moreKeys() {
+		all = "? all keys"
+		if a.w < 60 {
+			all = "? keys"
+		}
+		end -= look.Width(all) + 3
+	}
+	for i, k := range a.shownKeys() {
+		h := k.Help()
+		w := look.Width(h.Key) + 1 + look.Width(h.Desc)
+		at := row.Width()
+		if i > 0 {
+			at += 3
+		}
+		if i >= mostKeys || at+w > end {
+			break
+		}
+		row.To(at).Put(look.Accent, h.Key).Put(look.Quiet, " "+h.Desc)
+		b.touch(at-1, 0, w+2, 1, pressOf(k))
+	}
+	if all != "" {
+		x := a.w - v.margin() - look.Width(all)
+		row.To(x).Put(look.Accent, "?").Put(look.Quiet, all[1:])
+		b.touch(x-1, 0, look.Width(all)+2, 1, pressOf(keys.Keys))
+	}
+	b.add(row.String())
+	return b
+}
+
+// touchBar is the keys that fit the moment as cells for a gloved finger.
+func (a *App) touchBar() block {
+	ks := a.shownKeys()
+	if a.modal == nil {
+		ks = ks[:min(len(ks), 3)]
+		if a.w < 80 {
+			ks = ks[:min(len(ks), 2)]
+		}
+	}
+	if a.moreKeys() {
+		ks = append(ks[:len(ks):len(ks)], withHelp(keys.Keys, "more"))
+	}
+	b := block{lines: []string{""}}
+	b.put(cells(&a.v, ks, a.w, len(ks)))
+	return b
+}
+
+// cells are bindings as cells two rows tall, cols of them beside each other, a
+// blank row between.
+func cells(v *view, ks []key.Binding, w, cols int) block {
+	t := v.theme
+	var b block
+	if len(ks) == 0 {
+		return b
+	}
+	cw := (w-v.edge()-v.margin()+1)/cols - 1
+	for i := 0; i < len(ks); i += cols {
+		if i > 0 {
+			b.add("")
+		}
+		upper, lower := t.Row().To(v.edge()), t.Row().To(v.edge())
+		for _, k := range ks[i:min(i+cols, len(ks))] {
+			x := upper.Width()
+			role := look.Cell
+			if k.Help().Key == "Y" {
+				role = look.PadMain
+			}
+			head, word := " "+k.Help().Key, " "+k.Help().Desc
+			if !t.Coloured() {
+				head, word = "│"+k.Help().Key, "│"+k.Help().Desc
+			}
+			if role == look.Cell {
+				upper.Left(look.BarCall, head, cw)
+			} else {
+				upper.Left(role, head, cw)
+			}
+			lower.Left(role, word, cw)
+			upper.To(x + cw + 1)
+			lower.To(x + cw + 1)
+			b.touch(x, len(b.lines), cw, 2, pressOf(k))
+		}
+		b.add(upper.String(), lower.String())
 	}
 	return b
 }
 
-func (a *App) drawBar(foot widget.Area, bar widget.Actions) {
-	a.bar, a.foot = bar, foot
-	bar.Draw(foot)
-}
-
-// touched returns the press of a cell of the present view.
-func (a *App) touched(x, y int) (press, bool) {
-	if p, ok := a.zones.at(x, y); ok {
-		return p, true
+// allKeys is every key of the screen with what it does, or cells for a finger.
+func (a *App) allKeys(w, h int) block {
+	v := &a.v
+	ks := a.screen().keys(v)
+	b := block{}
+	if v.prefs.Keypad {
+		cols := max(w/24, 2)
+		b.add("")
+		b.put(cells(v, ks, w, cols))
+		return b
 	}
-	if fx, fy, in := a.foot.Has(x, y); in {
-		if b, ok := a.bar.At(a.foot.W, fx, fy); ok {
-			return pressOf(b), true
+	b.add("", v.section("Every key of this screen", "", w), "")
+	for _, k := range ks {
+		word := meanings[a.active][k.Help().Key]
+		if word == "" {
+			word = k.Help().Desc
+		}
+		row := v.theme.Row().To(v.edge()).Left(look.Accent, k.Help().Key, 7)
+		for i, s := range look.Wrap(word, w-v.edge()-7-v.margin()) {
+			if i > 0 {
+				row = v.theme.Row()
+			}
+			row.To(v.edge()+7).Put(look.Ink, s)
+			b.touch(0, len(b.lines), w, 1, pressOf(k))
+			b.add(row.String())
 		}
 	}
-	return press{}, false
+	b.add("")
+	if a.active == onBooking {
+		b.add(v.theme.Line(v.edge(), look.Quiet, look.Cut("Digits are the reading. Space or full stop parts it. B or Esc comes back from every screen.", w-v.edge())))
+	}
+	return b
 }
 
-// noticeRows is how many rows the sentence under the screen takes.
-func (a *App) noticeRows(rest widget.Area) int {
-	text, _ := a.noticeText()
-	if text == "" {
-		return 1
+// meanings say more than the key line has room for.
+var meanings = map[screenID]map[string]string{onBooking: {
+	"Enter": "book the entry; a marked one asks whether it was read again",
+	"S":     "strike a reading: the last one, or any other",
+	"H":     "the target is hidden for now, or blocked",
+	"V":     "the round is void from here: tripod knocked",
+	"R":     "write a remark on the setup or beside the last reading",
+	"P":     "the whole page, nothing covered; the same key comes back",
+	"G":     "turn to another pointing, or to the instrument height",
+	"C":     "the rounds against each other; leave one out; another round",
+	"L":     "Hold with what is missing, or Lift with the angles",
+	"W":     "every setup of the book; the next station; the figure",
+	"O":     "theme, plain signs, touch, second journal",
+	"K":     "show or hide the keypad",
+	"E":     "altitude or gradient on a narrow page",
+	"Q":     "leave; everything booked is kept",
+	"B":     "back to the pointing that is called",
+	"A":     "ask the observer to read it again",
+}}
+
+// keypad returns the keypad of the window, where one is shown.
+func (a *App) keypad() (widget.Keypad, bool) {
+	if !a.v.prefs.Keypad || a.active != onBooking || !a.v.asks {
+		return widget.Keypad{}, false
 	}
-	return min(len(widget.Wrap(a.v.theme.Rewrite(text), rest.W-3)), 2)
+	return widget.KeypadFor(a.w, a.h)
 }
 
-// noticeText is what there is to say: a refusal before anything else, then what
-// is wrong with the copy, then what was booked last.
-func (a *App) noticeText() (string, look.Role) {
-	v := &a.v
-	switch {
-	case a.notice.text != "" && a.notice.bad:
-		return "! " + a.notice.text, look.Stop
-	case a.notice.text != "":
-		return a.notice.text, look.Strong
-	case a.active == onBooking && v.last != "" && v.lastBad:
-		return "! " + v.last, look.Warn
-	case v.status.CopyNote != "":
-		return "! " + v.status.CopyNote, look.Warn
-	case (a.active == onBooking || a.active == onVerdict || a.active == onCompare || a.active == onOptions) && v.last != "":
-		return v.last, look.Base
-	case v.status.Note != "":
-		return v.status.Note, look.Base
+// padBlock draws the keypad at the bottom of h rows.
+func (a *App) padBlock(pad widget.Keypad, h int) block {
+	asking := a.desk.asking != nil || a.modal != nil
+	ready := a.desk.judged.state == entryFits || a.desk.judged.state == entryWarned
+	now := padState{a.v.theme, pad, asking, ready}
+	if now != a.padOf || a.padLines == nil {
+		a.padOf, a.padLines = now, pad.Draw(a.v.theme, asking, ready)
 	}
-	return "", look.Base
+	b := block{}
+	b.level(h - pad.H)
+	for _, c := range pad.Cells(asking) {
+		b.touch(c.X, len(b.lines)+c.Y, c.W, c.H, padPress(c.Rune))
+	}
+	for i := range b.lines {
+		b.lines[i] = strings.Repeat(" ", pad.W)
+	}
+	b.add(a.padLines...)
+	return b
 }
 
-func (a *App) drawNotice(n widget.Area) {
-	text, role := a.noticeText()
-	if text == "" {
-		return
-	}
-	if role != look.Base && role != look.Strong {
-		n.Fill(role, ' ')
-	}
-	n.Sub(1, 0, n.W-2, n.H).Paragraph(role, text)
+// padState is all that the picture of the keypad follows from.
+type padState struct {
+	theme         *look.Theme
+	pad           widget.Keypad
+	asking, ready bool
 }
 
-// drawModal draws the open question over the screen.
-func (a *App) drawModal(all widget.Area) {
-	w := min(all.W-4, 64)
-	lines := widget.Wrap(a.v.theme.Rewrite(a.modal.text), w-4)
-	box := all.Sub((all.W-w)/2, max((all.H-len(lines)-4)/2, 1), w, len(lines)+4)
-	box.Fill(look.Strong, ' ')
-	in := box.Box(look.Rule, "Question")
-	in.Sub(1, 0, in.W-2, len(lines)).Paragraph(look.Strong, a.modal.text)
-	foot := in.Sub(1, len(lines)+1, in.W-2, 1)
-	x := drawKey(foot, 0, 0, "Y")
-	x = foot.Text(x+1, 0, look.Base, a.modal.yes)
-	a.zones.add(foot.Sub(0, 0, x+1, 1), char('y'))
-	n := foot.Sub(x+3, 0, foot.W-x-3, 1)
-	x = drawKey(n, 0, 0, "N")
-	n.Text(x+1, 0, look.Base, a.modal.no)
-	a.zones.add(n, char('n'))
+// padPress is the press of a keypad key.
+func padPress(r rune) press {
+	switch r {
+	case widget.PadBack:
+		return named("backspace")
+	case widget.PadEnter:
+		return named("enter")
+	}
+	return char(r)
 }
 
-// drawSmall is the page for a window that is too small: pointing and entry stay
-// seen and take readings, everything else waits.
-func (a *App) drawSmall(all widget.Area) {
-	v := &a.v
-	b := a.desk
-	size := itoa(a.w) + " × " + itoa(a.h) + " is too small; " + itoa(leastW) + " × " + itoa(leastH) + " is needed."
-	if a.modal != nil {
-		all.Paragraph(look.Strong, a.modal.text+" Y: "+a.modal.yes+". N: "+a.modal.no+".")
-		return
-	}
-	if v.failure != nil {
-		all.Paragraph(look.Stop, "NOT SAVED. Make the window larger: "+size)
-		return
-	}
-	if a.active != onBooking || !v.asks {
-		y := all.Paragraph(look.Strong, "Make the window larger: "+size)
-		if v.asks && !b.entry.Empty() {
-			all.Sub(0, y, all.W, all.H-y).Paragraph(look.Base, "The entry is kept: "+b.entry.Formatted())
+// letterPad is a keyboard for names where touches are wanted.
+func letterPad(v *view, w, h int) block {
+	t := v.theme
+	var b block
+	kw := (w - v.edge() - v.margin()) / 10
+	x0 := (w - 10*kw) / 2
+	for _, keys := range []string{"1234567890", "QWERTYUIOP", "ASDFGHJKL'", "ZXCVBNM,.-"} {
+		upper, lower := t.Row().To(x0), t.Row().To(x0)
+		for _, r := range keys {
+			b.touch(upper.Width(), len(b.lines), kw-1, 2, char(r))
+			padKey(t, upper, lower, string(r), kw)
 		}
+		b.add(upper.String(), lower.String())
+	}
+	upper, lower := t.Row().To(x0), t.Row().To(x0)
+	for _, k := range []struct {
+		word string
+		w    int
+		p    press
+	}{{"Esc", 2, named("esc")}, {"space", 3, char(' ')}, {"⌫", 1, named("backspace")}, {"↑", 1, named("up")}, {"↓", 1, named("down")}, {"Enter", 2, named("enter")}} {
+		b.touch(upper.Width(), len(b.lines), k.w*kw-1, 2, k.p)
+		padKey(t, upper, lower, k.word, k.w*kw)
+	}
+	b.add(upper.String(), lower.String())
+	return b
+}
+
+func padKey(t *look.Theme, upper, lower *look.Row, word string, w int) {
+	if !t.Coloured() {
+		upper.Left(look.Cell, "│"+look.Middle(word, w-2), w-1).To(upper.Width() + 1)
+		lower.Left(look.Cell, "│"+strings.Repeat("▁", w-2), w-1).To(lower.Width() + 1)
 		return
 	}
-	lines := []struct {
-		role look.Role
-		text string
-	}{
-		{look.Current, v.slot.Face.String() + " " + v.slot.Target},
-		{look.Entry, b.entry.Formatted()},
-	}
-	for y, l := range lines {
-		all.Text(0, y, l.role, widget.Cut(v.theme.Rewrite(l.text), all.W))
-	}
-	text, role := b.judged.text, look.Base
-	if b.asking != nil {
-		text, role = "Has the observer read it again? Y or N. "+b.asking[0].Text, look.Stop
-	}
-	if n, _ := a.noticeText(); a.notice.bad {
-		text, role = n, look.Stop
-	}
-	rest := all.Sub(0, 2, all.W, all.H-2)
-	y := rest.Paragraph(role, text)
-	rest.Sub(0, y, rest.W, rest.H-y).Paragraph(look.Aside, size)
+	upper.Left(look.Cell, look.Middle(word, w-1), w-1).To(upper.Width() + 1)
+	lower.Fill(look.BandLine, "▁", w-1).To(lower.Width() + 1)
 }

@@ -2,24 +2,37 @@ package tui
 
 import (
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
-// ink is one figure or word on a leaf: where it stands and how. A struck figure
-// keeps its place and stands between ~ ~, so that the stroke is seen where the
-// terminal draws none.
+// an align says where a text stands in the cells it is given.
+type align uint8
+
+const (
+	left align = iota
+	right
+	middle
+)
+
+// ink is one figure or word on a leaf: where it stands, counted from the text
+// edge, and how. A struck figure keeps its place and stands between ~ ~, so that
+// the stroke is seen where the terminal draws none.
 type ink struct {
-	x, w   int
-	align  widget.Align
+	x, w   int // w −1: to the end
+	align  align
 	text   string
 	role   look.Role
 	struck bool
 }
 
-// a line of a leaf; key is what a touch on it stands for.
+// a line of a leaf: its mark in the gutter, its figures, what a touch on it
+// stands for. A drawn line is painted already.
 type line struct {
-	inks []ink
-	row  int // number for touches, −1: none
+	mark  string
+	role  look.Role // of the mark
+	inks  []ink
+	drawn string
+	on    any
+	all   bool // on the ground of the chosen row
 }
 
 // a leaf is a page of lines longer than its place: set once, drawn often, and
@@ -32,49 +45,41 @@ type leaf struct {
 }
 
 // add appends a line of figures.
-func (l *leaf) add(inks ...ink) { l.lines = append(l.lines, line{inks: inks, row: -1}) }
+func (l *leaf) add(inks ...ink) *line {
+	l.lines = append(l.lines, line{inks: inks})
+	return &l.lines[len(l.lines)-1]
+}
+
+// blank appends an empty line.
+func (l *leaf) blank() { l.lines = append(l.lines, line{}) }
 
 // text appends a line of words.
-func (l *leaf) text(role look.Role, x int, s string) {
-	l.add(ink{x: x, w: -1, text: s, role: role})
+func (l *leaf) text(role look.Role, x int, s string) *line {
+	return l.add(ink{x: x, w: -1, text: s, role: role})
+}
+
+// draw appends lines that are painted already.
+func (l *leaf) draw(lines ...string) {
+	for _, s := range lines {
+		l.lines = append(l.lines, line{drawn: s})
+	}
 }
 
 // wrapped appends words broken into lines of at most w cells.
-func (l *leaf) wrapped(t *look.Theme, role look.Role, x, w int, s string) {
-	for _, s := range widget.Wrap(t.Rewrite(s), w-x) {
+func (l *leaf) wrapped(role look.Role, x, w int, s string) {
+	for _, s := range look.Wrap(s, w-x) {
 		l.text(role, x, s)
 	}
 }
 
-// indented appends a line of a text, broken under its own beginning where the
-// place is narrower than it.
-func (l *leaf) indented(t *look.Theme, w int, s string) {
-	s = t.Rewrite(s)
-	if widget.Width(s) <= w {
-		l.text(look.Base, 0, s)
-		return
-	}
-	x := 0
-	for x < len(s) && s[x] == ' ' && x < w/2 {
-		x++
-	}
-	for i, s := range widget.Wrap(s[x:], w-x-2) {
-		if i > 0 {
-			l.text(look.Base, x+2, s)
-			continue
-		}
-		l.text(look.Base, x, s)
-	}
-}
-
-// marked appends a mark and words beside it, broken into lines under each other.
-func (l *leaf) marked(t *look.Theme, role look.Role, mark string, w int, s string) {
-	for i, s := range widget.Wrap(t.Rewrite(s), w-2) {
-		inks := []ink{{x: 2, w: -1, text: s, role: role}}
+// marked appends a mark in the gutter and words beside it, broken into lines
+// under each other.
+func (l *leaf) marked(mark string, markRole, role look.Role, x, w int, s string) {
+	for i, s := range look.Wrap(s, w-x) {
+		k := l.text(role, x, s)
 		if i == 0 {
-			inks = append(inks, ink{x: 0, w: 2, text: mark, role: role})
+			k.mark, k.role = mark, markRole
 		}
-		l.add(inks...)
 	}
 }
 
@@ -93,51 +98,70 @@ func (l *leaf) show(h int) {
 	l.scroll(0, h)
 }
 
-// draw draws the lines from top and says by arrows that there are more.
-func (l *leaf) draw(a widget.Area, z *zones) {
-	for y := 0; y < a.H && l.top+y < len(l.lines); y++ {
+// view draws h lines from top, w cells wide, and says by arrows in the right
+// margin that there are more.
+func (l *leaf) view(v *view, w, h int) block {
+	var b block
+	for y := 0; y < h && l.top+y < len(l.lines); y++ {
 		ln := &l.lines[l.top+y]
-		row := a.Sub(0, y, a.W, 1)
+		more := ""
+		switch {
+		case y == 0 && l.top > 0:
+			more = "↑"
+		case y == h-1 && l.top+h < len(l.lines):
+			more = "↓"
+		}
+		b.add(ln.paint(v, w, more))
+		if ln.on != nil {
+			b.touch(0, y, w, 1, touching(ln.on))
+		}
+	}
+	b.level(h)
+	return b
+}
+
+// paint draws one line.
+func (ln *line) paint(v *view, w int, more string) string {
+	s := ln.drawn
+	if s == "" {
+		row := v.theme.Row()
+		if ln.mark != "" {
+			row.To(v.gutter()).Put(ln.role, ln.mark)
+		}
 		for _, k := range ln.inks {
-			k.draw(row)
+			k.paint(row, v.edge(), w-v.margin())
 		}
-		if ln.row >= 0 {
-			z.add(row, rowPress(ln.row))
+		s = row.String()
+		if ln.all {
+			s = row.Ground(look.Chosen, w)
 		}
 	}
-	if l.top > 0 && a.H > 0 {
-		a.Rune(a.W-1, 0, look.Mark, '↑')
+	if more != "" {
+		s = look.FitLine(s, w-1) + v.theme.In(look.Accent, more)
 	}
-	if l.top+a.H < len(l.lines) && a.H > 0 {
-		a.Rune(a.W-1, a.H-1, look.Mark, '↓')
-	}
+	return s
 }
 
-func (k ink) draw(a widget.Area) {
-	w := k.w
-	if w < 0 {
-		w = a.W - k.x
+func (k ink) paint(row *look.Row, edge, end int) {
+	x := edge + k.x
+	w := min(k.w, end-x)
+	if k.w < 0 {
+		w = end - x
 	}
+	s := look.Cut(k.text, w)
+	if s == "" {
+		return
+	}
+	free := w - look.Width(s)
 	switch {
-	case k.text == "" || w <= 0:
-	case k.struck:
-		k.drawStruck(a, w)
-	case k.w < 0:
-		a.Text(k.x, 0, k.role, widget.Cut(a.Theme().Rewrite(k.text), w))
-	default:
-		a.Fit(k.x, 0, w, k.role, k.text, k.align)
+	case k.w < 0 || k.align == left:
+		free = 0
+	case k.align == middle:
+		free /= 2
 	}
-}
-
-func (k ink) drawStruck(a widget.Area, w int) {
-	s := widget.Cut(a.Theme().Rewrite(k.text), w)
-	x := k.x
-	if k.align == widget.Right {
-		x += w - widget.Width(s)
+	if !k.struck {
+		row.To(x+free).Put(k.role, s)
+		return
 	}
-	end := a.Text(x, 0, look.Struck, s)
-	if x > 0 {
-		a.Text(x-1, 0, look.Base, "~")
-	}
-	a.Text(end, 0, look.Base, "~")
+	row.To(x+free-1).Put(look.Quiet, "~").Put(look.Struck, s).Put(look.Quiet, "~")
 }

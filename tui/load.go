@@ -150,9 +150,9 @@ func (a *App) setupRead(m setupLoaded) {
 	if m.setup.Lift == nil {
 		a.home = nil
 	} else if a.v.open && a.v.setup.Lift == nil {
-		a.home = &place{a.v.setup, a.v.known, a.chosen}
+		a.home = &turned{a.v.setup, a.v.known, a.chosen}
 	}
-	a.turnTo(place{setup: m.setup, known: a.port.Known(m.setup)})
+	a.turnTo(turned{setup: m.setup, known: a.port.Known(m.setup)})
 	if a.v.readOnly {
 		a.show(onPage)
 		return
@@ -161,7 +161,7 @@ func (a *App) setupRead(m setupLoaded) {
 }
 
 // turnTo makes a setup the one that is seen.
-func (a *App) turnTo(d place) {
+func (a *App) turnTo(d turned) {
 	a.v.setup, a.v.known, a.chosen = d.setup, d.known, d.chosen
 	a.v.readOnly = d.setup.Lift != nil
 	a.v.last, a.v.lastBad = "", false

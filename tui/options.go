@@ -5,7 +5,6 @@ import (
 
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // the optionsScreen changes what the screens look like and where the second
@@ -43,43 +42,51 @@ func (s *optionsScreen) keys(*view) []key.Binding {
 	return []key.Binding{keys.Home, keys.Theme, keys.ASCII, keys.Keypad, keys.Touch, keys.Copy, keys.Work}
 }
 
-func (s *optionsScreen) draw(v *view, a widget.Area) {
-	a = a.Inset(1, 0)
-	a.Text(0, 0, look.Title, "Options")
-	rows := []struct {
-		b           key.Binding
-		name, value string
+func (s *optionsScreen) draw(v *view, w, h int) block {
+	t, room := v.theme, w-v.edge()-v.margin()
+	b := titled(v, "Options", "", w)
+	for _, r := range []struct {
+		b                 key.Binding
+		name, value, note string
 	}{
-		{keys.Theme, "Theme", v.theme.Name + "   (day for sunlight, night, sixteen, plain)"},
-		{keys.ASCII, "Plain signs", yes(v.prefs.ASCII) + "   (for terminals that draw ° ′ ″ or lines badly)"},
-		{keys.Keypad, "Keypad on the screen", yes(v.prefs.Keypad)},
-		{keys.Touch, "Touch and mouse", yes(v.prefs.Mouse)},
-		{keys.Copy, "Second journal", copyText(v)},
-	}
-	y := 2
-	for _, r := range rows {
-		row := a.Sub(0, y, a.W, 1)
-		x := drawKey(row, 0, 0, r.b.Help().Key)
-		row.Fit(x+1, 0, 22, look.Strong, r.name, widget.Left)
-		row.Text(x+24, 0, look.Base, widget.Cut(r.value, row.W-x-24))
-		v.zones.add(row, pressOf(r.b))
-		y++
-		if a.H >= 20 {
-			y++
+		{keys.Theme, "Theme", v.theme.Name, "day for sunlight, night, sixteen colours, plain"},
+		{keys.ASCII, "Plain signs", yes(v.prefs.ASCII), "for terminals that draw ° ′ ″ or lines badly"},
+		{keys.Keypad, "Keypad on the screen", yes(v.prefs.Keypad), "and larger cells everywhere"},
+		{keys.Touch, "Touch and mouse", yes(v.prefs.Mouse), ""},
+		{keys.Copy, "Second journal", copyText(v), ""},
+	} {
+		n := 1
+		if h >= 16 {
+			n = 2
+		}
+		b.touch(0, len(b.lines), w, n, pressOf(r.b))
+		row := t.Row().To(v.edge()).Left(look.Accent, r.b.Help().Key, 3).Left(look.Ink, r.name, 23).Put(look.Strong, look.Cut(r.value, max(room-26, 8)))
+		if row.Width()+2+look.Width(r.note) <= w-v.margin() {
+			row.To(max(row.Width()+2, v.edge()+36)).Put(look.Quiet, r.note)
+		}
+		b.add(row.String())
+		if n == 2 {
+			b.add("")
 		}
 	}
-	y++
-	for _, t := range []string{
+	if h >= 16 {
+		b.add(v.section("This book", "", w))
+	}
+	for _, s := range []string{
 		"Book: " + v.status.Path,
 		"Journal: " + v.status.Journal,
 		"Last event on disk: number " + itoa(int(v.status.Head)),
 		v.status.CopyNote,
 		v.status.Note,
 	} {
-		if t != "" {
-			y += a.Sub(0, y, a.W, a.H-y).Paragraph(look.Base, t)
+		if s == "" {
+			continue
+		}
+		for _, l := range look.Wrap(s, room) {
+			b.add(t.Line(v.edge(), look.Ink, l))
 		}
 	}
+	return b
 }
 
 func yes(b bool) string {

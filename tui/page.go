@@ -7,7 +7,6 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // a sheet sets the page of a setup the way a field book has it: targets down,
@@ -16,7 +15,8 @@ import (
 type sheet struct {
 	v    *view
 	leaf *leaf
-	w    int // cells across
+	w    int // cells across, from the text edge to the margin
+	all  int // with both of them
 	// cover keeps the other face of the pointing that is called from sight: it
 	// says what is to be read.
 	cover bool
@@ -29,7 +29,7 @@ type sheet struct {
 // pageOf sets the page of the setup for a width. With cover the other face of the
 // pointing that is called is kept from sight.
 func pageOf(v *view, w int, cover bool) *leaf {
-	s := &sheet{v: v, leaf: &leaf{now: -1}, w: w, cover: cover}
+	s := &sheet{v: v, leaf: &leaf{now: -1}, w: w - v.edge() - v.margin(), all: w, cover: cover}
 	s.measure()
 	for _, r := range v.red.Rounds {
 		s.round(r)
@@ -51,66 +51,82 @@ func (s *sheet) compared() {
 	if !compared(c) {
 		return
 	}
-	s.leaf.text(look.Strong, 0, "Rounds next to each other, limit "+size(s.v.setup.Spec, c.Limit))
+	s.title("Rounds against each other", "limit "+size(s.v.setup.Spec, c.Limit))
 	s.leaf.comparison(s.v, s.w, 0)
 }
+
+// title begins a part.
+func (s *sheet) title(text, note string) { s.leaf.draw(s.v.section(text, note, s.all)) }
 
 // measure lays the columns.
 func (s *sheet) measure() {
 	spec := s.v.setup.Spec
-	s.name = 7
+	s.name = 8
 	for _, n := range spec.Names() {
-		s.name = max(s.name, widget.Width(n)+1)
+		s.name = max(s.name, look.Width(n)+1)
 	}
-	s.name = min(s.name, max(s.w/6, 9))
-	s.figure = max(widget.Width(angle(spec, widest().Angle())), 9) + 1
-	s.small = 8
+	s.figure = max(look.Width(angle(spec, widest().Angle())), 9)
+	s.name = min(s.name, max(s.w/6, 8))
+	if s.w < s.name+2*s.figure+4 { // beside a keypad
+		s.name = max(s.w-2*s.figure-3, 4)
+	}
+	s.small = 7
 	if spec.Instrument.Unit == reduce.GonUnit {
-		s.small = 11 // the head says milligon
+		s.small = 10 // the head says milligon
 	}
-	s.mean = s.name+3*(s.figure+2)+s.small+s.figure+3 <= s.w
-	s.note = s.name + 3*(s.figure+2) + s.small + 3
-	if s.mean {
-		s.note += s.figure + 2
-	}
+	x, w := s.colWide(4)
+	s.mean = x+w <= s.w
+	x, w = s.col(4)
+	s.note = x + w + 2
 }
 
 // turnsGradient tells whether the page is too narrow to show altitude and
 // gradient both.
 func turnsGradient(v *view) bool {
-	s := &sheet{v: v, w: v.w - 1}
+	s := &sheet{v: v, w: v.w - v.edge() - v.margin()}
 	s.measure()
 	return !s.mean && v.setup.Spec.Verticals
 }
 
 // col returns the place of a column: 0 FL, 1 FR, 2 2c, 3 mean, 4 reduced.
 func (s *sheet) col(i int) (x, w int) {
+	if i == 4 && !s.mean {
+		i = 3
+	}
+	return s.colWide(i)
+}
+
+// colWide is col where there is room for all of them.
+func (s *sheet) colWide(i int) (x, w int) {
 	f := s.figure + 2
-	x = s.name + 1
+	x = s.name
+	if s.w >= s.name+2*s.figure+8 {
+		x++
+	}
 	switch i {
-	case 0, 1:
-		return x + i*f, s.figure + 1
+	case 0:
+		return x, f - 1
+	case 1:
+		return x + f - 1, f
 	case 2:
-		return x + 2*f, s.small
-	case 3:
-		return x + 2*f + s.small + 1, s.figure + 1
+		return x + 2*f - 1, s.small
 	}
-	if s.mean {
-		return x + 3*f + s.small + 1, s.figure + 1
-	}
-	return x + 2*f + s.small + 1, s.figure + 1
+	return x + 2*f - 1 + s.small + (i-3)*(f+1), f + 1
 }
 
 func (s *sheet) put(i int, role look.Role, text string) ink {
 	x, w := s.col(i)
-	return ink{x: x, w: w, align: widget.Right, text: text, role: role}
+	if x+w > s.w {
+		text = ""
+	}
+	return ink{x: x, w: w, align: right, text: text, role: role}
 }
 
 func (s *sheet) titles(titles ...string) {
-	inks := []ink{{x: 0, w: s.name, text: titles[0], role: look.Title}}
-	for i, t := range titles[1:] {
+	var inks []ink
+	for i, t := range titles {
 		if t != "" && (i != 3 || s.mean) {
-			inks = append(inks, s.put(i, look.Title, t))
+			inks = append(inks, s.put(i, look.Quiet, t))
 		}
 	}
 	s.leaf.add(inks...)
@@ -118,24 +134,23 @@ func (s *sheet) titles(titles ...string) {
 
 // round sets one round.
 func (s *sheet) round(r booking.RoundWork) {
-	head := fmt.Sprintf("Round %d", r.Number)
-	role := look.Strong
+	head, note := fmt.Sprintf("Round %d", r.Number), ""
 	switch {
 	case r.Void != nil:
 		head += ", void: " + r.Void.Reason
 	case r.LeftOut != nil:
 		head += ", left out: " + r.LeftOut.Reason
 	case r.Complete:
-		head += ", complete"
+		note = "complete"
 	}
 	at := len(s.leaf.lines)
-	s.leaf.text(role, 0, head)
-	s.titles("Target", "FL", "FR", smallHead(s.v.setup.Spec, "2c"), "mean", "reduced")
+	s.title(head, note)
+	s.titles("FL", "FR", smallHead(s.v.setup.Spec, "2c"), "mean", "reduced")
 	for _, p := range r.Pairs {
 		s.pair(r, p, at)
 	}
 	s.closing(r)
-	s.leaf.text(look.Base, 0, "")
+	s.leaf.blank()
 }
 
 // pair sets the line of one pointing, the struck figures above it.
@@ -153,26 +168,34 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	inks = append(inks, s.face(0, k, p.FL, head)...)
 	inks = append(inks, s.face(1, k.Pair(), p.FR, head)...)
 	if p.HasPair {
-		inks = append(inks, s.put(2, look.Base, signed(s.v.setup.Spec, p.TwoC)))
+		inks = append(inks, s.put(2, look.Ink, signed(s.v.setup.Spec, p.TwoC)))
 		if s.mean {
-			inks = append(inks, s.put(3, look.Base, fine(s.v.setup.Spec, p.Mean)))
+			inks = append(inks, s.put(3, look.Ink, fine(s.v.setup.Spec, p.Mean)))
 		}
 	}
 	if p.HasDirection && !p.Closing {
 		inks = append(inks, s.put(4, look.Strong, fine(s.v.setup.Spec, p.Direction)))
 	}
-	s.leaf.add(append(inks, s.notes(k, p.FL, p.FR)...)...)
+	s.called(s.leaf.add(append(inks, s.notes(k, p.FL, p.FR)...)...))
+}
+
+// called marks the line of the pointing that is called.
+func (s *sheet) called(l *line) {
+	if s.leaf.now == len(s.leaf.lines)-1 {
+		l.mark, l.role = "▸", look.Accent
+		l.inks[0].role = look.Accent
+	}
 }
 
 // face sets the figure of one face, or the place of the one that is next.
 func (s *sheet) face(col int, k booking.Slot, r *booking.Reading, head int) []ink {
 	switch {
 	case r != nil && s.cover && s.v.asks && k.Quantity.Angular() && k.Pair() == s.v.slot:
-		return []ink{s.put(col, look.Aside, "covered ")}
+		return []ink{s.put(col, look.Quiet, "covered ")}
 	case r != nil:
-		role := look.Base
+		role := look.Ink
 		if s.v.isSaving(r.Seq) {
-			role = look.Aside
+			role = look.Quiet
 		}
 		t := readingText(s.v.setup.Spec, *r)
 		if r.Confirmed {
@@ -183,10 +206,9 @@ func (s *sheet) face(col int, k booking.Slot, r *booking.Reading, head int) []in
 		return []ink{s.put(col, role, t)}
 	case s.v.asks && k == s.v.slot:
 		s.leaf.now, s.leaf.first = len(s.leaf.lines), head
-		x, w := s.col(col)
-		return []ink{{x: x + 1, w: w - 1, align: widget.Middle, text: "▸ next", role: look.Current}}
+		return []ink{s.put(col, look.Accent, "next ")}
 	case s.isSkipped(k):
-		return []ink{s.put(col, look.Base, "hidden ")}
+		return []ink{s.put(col, look.Ink, "hidden ")}
 	}
 	return nil
 }
@@ -212,9 +234,9 @@ func (s *sheet) struck(k booking.Slot, name string) {
 			col = 1
 		}
 		x, w := s.col(col)
-		fig := ink{x: x, w: w - 1, align: widget.Right, text: readingText(s.v.setup.Spec, r), struck: true}
+		fig := ink{x: x, w: w - 1, align: right, text: readingText(s.v.setup.Spec, r), struck: true}
 		reason, _ := s.col(2)
-		s.leaf.add(ink{x: 0, w: s.name, text: name}, fig, ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: look.Aside})
+		s.leaf.add(ink{x: 0, w: s.name, text: name}, fig, ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: look.Quiet})
 	}
 }
 
@@ -240,13 +262,13 @@ func (s *sheet) notes(k booking.Slot, rs ...*booking.Reading) []ink {
 	}
 	if len(ws) == 0 || s.note >= s.w-3 {
 		if len(ws) > 0 && ws[0] == "saving" {
-			return []ink{{x: s.w - 1, w: 1, text: "…", role: look.Warn}}
+			return []ink{{x: s.w - 1, w: 1, text: "…", role: look.Strong}}
 		}
 		return nil
 	}
-	role := look.Aside
+	role := look.Quiet
 	if ws[0] == "saving" {
-		role = look.Warn
+		role = look.Strong
 	}
 	return []ink{{x: s.note, w: -1, text: strings.Join(ws, "; "), role: role}}
 }
@@ -259,14 +281,14 @@ func (s *sheet) closing(r booking.RoundWork) {
 		if m == nil {
 			continue
 		}
-		role, t := look.Base, told(s.v.setup.Spec, *m)+" "
+		role, t := look.Ink, told(s.v.setup.Spec, *m)+" "
 		if m.Abs() > limit {
-			role, t = look.Stop, "! "+t
+			role, t = look.Out, "! "+t
 		}
 		inks = append(inks, s.put(i, role, t))
 	}
 	if len(inks) > 1 {
 		x, _ := s.col(2)
-		s.leaf.add(append(inks, ink{x: x + 1, w: -1, text: "limit " + size(s.v.setup.Spec, limit), role: look.Aside})...)
+		s.leaf.add(append(inks, ink{x: x + 1, w: -1, text: "limit " + size(s.v.setup.Spec, limit), role: look.Quiet})...)
 	}
 }

@@ -6,7 +6,6 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // verticals sets the vertical circle readings.
@@ -19,8 +18,8 @@ func (s *sheet) verticals() {
 		return
 	}
 	at := len(s.leaf.lines)
-	s.leaf.text(look.Strong, 0, "Vertical circle, from the "+spec.Instrument.Circle.String())
-	s.titles("Target", "FL", "FR", smallHead(spec, "index"), "altitude", "gradient")
+	s.title("Vertical circle", "from the "+spec.Instrument.Circle.String())
+	s.titles("FL", "FR", smallHead(spec, "index"), "altitude", "gradient")
 	for _, name := range spec.Sighted() {
 		k := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
 		s.struck(k, name)
@@ -34,19 +33,19 @@ func (s *sheet) verticals() {
 		inks = append(inks, s.face(0, k, w.FL, at)...)
 		inks = append(inks, s.face(1, k.Pair(), w.FR, at)...)
 		if w.HasPair {
-			inks = append(inks, s.put(2, look.Base, signed(spec, w.Index)))
+			inks = append(inks, s.put(2, look.Ink, signed(spec, w.Index)))
 			alt := w.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1)
 			if s.mean {
-				inks = append(inks, s.put(3, look.Strong, alt), s.put(4, look.Base, gradientText(w)))
+				inks = append(inks, s.put(3, look.Strong, alt), s.put(4, look.Ink, gradientText(w)))
 			} else if s.v.gradient {
-				inks = append(inks, s.put(4, look.Base, gradientText(w)))
+				inks = append(inks, s.put(4, look.Ink, gradientText(w)))
 			} else {
 				inks = append(inks, s.put(4, look.Strong, alt))
 			}
 		}
-		s.leaf.add(append(inks, s.notes(k, w.FL, w.FR)...)...)
+		s.called(s.leaf.add(append(inks, s.notes(k, w.FL, w.FR)...)...))
 	}
-	s.leaf.text(look.Base, 0, "")
+	s.leaf.blank()
 }
 
 func gradientText(w booking.VerticalWork) string {
@@ -78,19 +77,19 @@ func (s *sheet) distances() {
 		head += ", measured again " + lengthText(spec, h.After.Length())
 	}
 	if any {
-		s.leaf.text(look.Strong, 0, head)
+		s.title(head, "")
 	}
 	if s.v.asks && s.v.slot.Quantity == booking.InstrumentHeight {
 		s.leaf.now, s.leaf.first = at, at
 	}
 	if calls || distances {
-		s.leaf.text(look.Strong, 0, "Distances")
-		s.titles("Target", "slope", "target", "", "level", "rise")
+		s.title("Distances", "")
+		s.titles("slope", "target", "", "level", "rise")
 		for _, name := range spec.Sighted() {
 			s.distance(name, at)
 		}
 	}
-	s.leaf.text(look.Base, 0, "")
+	s.leaf.blank()
 }
 
 func (s *sheet) distance(name string, at int) {
@@ -104,8 +103,8 @@ func (s *sheet) distance(name string, at int) {
 			}
 			x, w := s.col(col)
 			reason, _ := s.col(2)
-			s.leaf.add(ink{x: 0, w: s.name, text: name}, ink{x: x, w: w - 1, align: widget.Right, text: readingText(s.v.setup.Spec, r), struck: true},
-				ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: look.Aside})
+			s.leaf.add(ink{x: 0, w: s.name, text: name}, ink{x: x, w: w - 1, align: right, text: readingText(s.v.setup.Spec, r), struck: true},
+				ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: look.Quiet})
 		}
 	}
 	w := booking.VerticalWork{Target: name}
@@ -137,7 +136,7 @@ func (s *sheet) distance(name string, at int) {
 	if w.HasRise && s.mean {
 		inks = append(inks, s.put(4, look.Strong, decimalSigned("%+.3f m", w.Rise)))
 	}
-	s.leaf.add(append(inks, s.notes(k, w.Slope, w.TargetHeight)...)...)
+	s.called(s.leaf.add(append(inks, s.notes(k, w.Slope, w.TargetHeight)...)...))
 }
 
 // remarks sets the remarks on the setup as a whole.
@@ -148,16 +147,16 @@ func (s *sheet) remarks() {
 			continue
 		}
 		if first {
-			s.leaf.text(look.Strong, 0, "Remarks")
+			s.title("Remarks", "")
 			first = false
 		}
-		s.leaf.wrapped(s.v.theme, look.Base, 2, s.w, m.Text)
+		s.leaf.wrapped(look.Ink, 0, s.w, m.Text)
 	}
 	if l := s.v.setup.Lift; l != nil {
 		t := "Lifted, verdict " + l.Verdict + "."
 		if l.Despite != "" {
 			t += " Lifted on Hold: " + l.Despite
 		}
-		s.leaf.wrapped(s.v.theme, look.Strong, 0, s.w, t)
+		s.leaf.wrapped(look.Strong, 0, s.w, t)
 	}
 }

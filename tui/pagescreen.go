@@ -7,7 +7,6 @@ import (
 
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // the pageScreen is the whole field-book page of the setup, also of one that is
@@ -58,7 +57,7 @@ func (s *pageScreen) scroll(n int) {
 }
 
 func (s *pageScreen) keys(v *view) []key.Binding {
-	ks := []key.Binding{keys.Home, keys.PageDown, keys.PageUp, keys.Around, keys.Compare, keys.Verdict, keys.Work, keys.Up, keys.Down}
+	ks := []key.Binding{keys.Home, keys.PageDown, keys.Around, keys.Compare, keys.Verdict, keys.Work, keys.PageUp, keys.Up, keys.Down}
 	if turnsGradient(v) {
 		ks = append(ks, keys.Gradient)
 	}
@@ -68,31 +67,44 @@ func (s *pageScreen) keys(v *view) []key.Binding {
 	return ks
 }
 
-func (s *pageScreen) draw(v *view, a widget.Area) {
-	a = a.Inset(1, 0)
-	head, a := a.Top(3)
+func (s *pageScreen) draw(v *view, w, h int) block {
 	spec := v.setup.Spec
 	i := spec.Instrument
-	head.Text(0, 0, look.Strong, widget.Cut(fmt.Sprintf("%s to %s, %s", spec.Station, spec.RO, v.setup.Opened.Format("2 January 2006 15:04")), head.W))
-	head.Text(0, 1, look.Base, widget.Cut(v.theme.Rewrite(fmt.Sprintf("%s %s, least count %s, observer %s, booker %s", i.Name, i.Serial, leastCount(i), spec.Observer, spec.Booker)), head.W))
-	head.HRule(2, look.Rule)
-	if s.around {
-		horizonOf(v).Draw(a)
-		return
+	b := block{lines: []string{""}}
+	room := w - v.edge() - v.margin()
+	for n, text := range []string{
+		fmt.Sprintf("%s to %s, %s", spec.Station, spec.RO, v.setup.Opened.Format("2 January 2006 15:04")),
+		fmt.Sprintf("%s %s, least count %s, observer %s, booker %s", i.Name, i.Serial, leastCount(i), spec.Observer, spec.Booker),
+	} {
+		role := look.Strong
+		if n > 0 {
+			role = look.Quiet
+		}
+		for _, l := range look.Wrap(text, room) {
+			b.add(v.theme.Line(v.edge(), role, l))
+		}
 	}
-	if s.page == nil || s.version != v.version || s.w != a.W {
-		top := 0
-		if s.page != nil {
+	b.add("")
+	h -= len(b.lines)
+	if s.around {
+		for _, l := range horizonOf(v).Draw(v.theme, room, h) {
+			b.add(v.theme.Row().To(v.edge()).Add(l, room).String())
+		}
+		return b
+	}
+	if s.page == nil || s.version != v.version || s.w != w {
+		top, fresh := 0, s.page == nil
+		if !fresh {
 			top = s.page.top
 		}
-		fresh := s.page == nil
-		s.page, s.version, s.w = pageOf(v, a.W, false), v.version, a.W
+		s.page, s.version, s.w = pageOf(v, w, false), v.version, w
 		s.page.top = top
 		if fresh {
-			s.page.show(a.H)
+			s.page.show(h)
 		}
 	}
-	s.h = a.H
-	s.page.scroll(0, a.H)
-	s.page.draw(a, nil)
+	s.h = h
+	s.page.scroll(0, h)
+	b.put(s.page.view(v, w, h))
+	return b
 }

@@ -1,32 +1,93 @@
 package tui
 
 import (
+	"fmt"
 	"math"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/network"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/plot"
-	"example.org/readback/tui/widget"
 )
 
-// drawPictures draws the plan of the horizon and, from two rounds on, the
-// residuals under it.
-func drawPictures(v *view, a widget.Area) {
-	rows := len(v.setup.Spec.Targets) + 3
-	if compared(v.red.Comparison) && a.H-rows >= 10 {
-		var foot widget.Area
-		a, foot = a.Bottom(rows)
-		drawResiduals(v, foot)
+// panel is a picture in a frame with its title.
+func panel(v *view, title string, lines []string, w int) []string {
+	t := v.theme
+	title = look.Cut(title, w-4)
+	out := []string{t.Row().Put(look.Line, "┌ ").Put(look.Quiet, title).Put(look.Line, " ").Fill(look.Line, "─", w-4-look.Width(title)).Put(look.Line, "┐").String()}
+	for _, l := range lines {
+		out = append(out, t.Row().Put(look.Line, "│ ").Add(look.FitLine(l, w-4), w-4).Put(look.Line, " │").String())
 	}
-	a.Text(0, 0, look.Title, "Around the station")
-	horizonOf(v).Draw(a.Sub(0, 1, a.W, a.H-1))
+	return append(out, t.Row().Put(look.Line, "└").Fill(look.Line, "─", w-2).Put(look.Line, "┘").String())
+}
+
+// drawPictures fills a column beside the entry: around the station, and from the
+// first pair on 2c.
+func drawPictures(v *view, w, h int) []string {
+	lines := []string{""}
+	h -= 2
+	pairs := twoCByPair(v)
+	if len(pairs.Rounds) > 0 && h >= 16 {
+		h -= 8
+	}
+	lines = append(lines, panel(v, "Around "+v.setup.Spec.Station, horizonOf(v).Draw(v.theme, w-4, h-2), w)...)
+	if p := pairs.Draw(v.theme, w-4, 6); p != nil && len(lines) < h+8 && len(pairs.Rounds) > 0 {
+		lines = append(lines, panel(v, "2c by pair, limit "+size(v.setup.Spec, v.setup.Spec.Limits.TwoC.Value), p, w)...)
+	}
+	return lines
+}
+
+// twoCByPair is 2c of each pair booked, in the order of pointing.
+func twoCByPair(v *view) plot.Pairs {
+	spec := v.setup.Spec
+	p := plot.Pairs{Limit: spec.Limits.TwoC.Value.Seconds(), Label: func(x float64) string { return toldSeconds(spec, x) }}
+	for _, r := range v.red.Rounds {
+		var values []float64
+		for _, x := range r.Pairs {
+			if x.HasPair {
+				values = append(values, x.TwoC.Seconds())
+			}
+		}
+		if len(values) > 0 {
+			p.Rounds, p.Names = append(p.Rounds, values), append(p.Names, "R"+itoa(r.Number))
+		}
+	}
+	return p
+}
+
+// indexByPair is the index error of each vertical pair, in the order of the list.
+func indexByPair(v *view) plot.Pairs {
+	spec := v.setup.Spec
+	p := plot.Pairs{Limit: spec.Limits.Index.Value.Seconds(), Names: []string{""}, Label: func(x float64) string { return toldSeconds(spec, x) }}
+	var values []float64
+	for _, x := range v.red.Verticals {
+		if x.HasPair {
+			values = append(values, x.Index.Seconds())
+		}
+	}
+	if len(values) > 0 {
+		p.Rounds = [][]float64{values}
+	}
+	return p
+}
+
+// toldSeconds prints seconds in the unit of the setup, for a scale.
+func toldSeconds(spec booking.Spec, seconds float64) string {
+	if spec.Instrument.Unit == reduce.GonUnit {
+		return decimalSigned("%+.1f", seconds/reduce.Milligon.Seconds())
+	}
+	if math.Abs(seconds) < 0.05 {
+		return "0″"
+	}
+	return decimalSigned("%+.4g″", math.Round(seconds*10)/10)
 }
 
 // horizonOf is the plan of the targets whose direction was booked: what was not
 // seen yet has no place on it.
 func horizonOf(v *view) plot.Horizon {
-	h := plot.Horizon{Station: v.setup.Spec.Station, Note: v.setup.Spec.RO + " up"}
+	h := plot.Horizon{}
 	for _, name := range v.setup.Spec.Names() {
 		d, ok := roughDirection(v, name)
 		if !ok {
@@ -61,35 +122,133 @@ func roughDirection(v *view, name string) (reduce.Angle, bool) {
 	return 0, false
 }
 
-// drawResiduals draws each target's directions by round about their mean,
-// against the limit.
-func drawResiduals(v *view, a widget.Area) {
-	c := v.red.Comparison
-	if !compared(c) || a.H < 3 {
-		return
-	}
-	a.Text(0, 0, look.Title, "Rounds about their mean, by round number")
-	p := plot.Residuals{Limit: c.Limit.Seconds() / 2}
+// roundStrips holds each target's directions by round against the limit of their
+// spread, one row a target; final adds the direction that comes of them.
+func roundStrips(v *view, l *leaf, w int, final bool) {
+	spec, c := v.setup.Spec, v.red.Comparison
+	name := 8
 	for _, t := range c.Targets {
-		row := plot.ResidualRow{Name: t.Target, Values: make([]float64, len(v.setup.Rounds)), Note: size(v.setup.Spec, t.Spread) + " agrees"}
-		if !t.Agrees {
-			row.Note, row.Stop = size(v.setup.Spec, t.Spread)+" does not", true
-		}
-		for i := range row.Values {
-			row.Values[i] = math.NaN()
-		}
-		if len(t.Directions) > 0 {
-			var sum reduce.Angle
-			first := t.Directions[0].Direction
-			for _, d := range t.Directions {
-				sum += d.Direction.Sub(first)
-			}
-			mean := sum.Div(int64(len(t.Directions)))
-			for _, d := range t.Directions {
-				row.Values[d.Round-1] = (d.Direction.Sub(first) - mean).Seconds()
-			}
-		}
-		p.Rows = append(p.Rows, row)
+		name = max(name, min(look.Width(t.Target), w/5)+1)
 	}
-	p.Draw(a.Sub(0, 1, a.W, a.H-1))
+	at := name
+	if final {
+		at += look.Width(fine(spec, widest())) + 2
+	}
+	note := max(look.Width(size(spec, 999*reduce.Arcsecond)), 7)
+	room := w - v.edge() - v.margin() - at - note - 12
+	if room < 15 {
+		room = 0
+	}
+	last := plot.Strip{Limit: c.Limit.Seconds()}
+	for _, t := range c.Targets {
+		row := v.theme.Row()
+		mark, word, role := "", "✓ agrees", look.Ink
+		if !t.Agrees {
+			mark, word, role = "✗", "✗ apart", look.Out
+		}
+		if len(t.Directions) < 2 {
+			word = ""
+		}
+		if mark != "" {
+			row.To(v.gutter()).Put(look.Out, mark)
+		}
+		row.To(v.edge()).Left(look.Ink, t.Target, name)
+		if final {
+			row.Right(look.Strong, finalDirection(v, t.Target), at-name-2).To(row.Width() + 2)
+		}
+		if room > 0 {
+			row.Add(stripOf(c.Limit, t).Draw(v.theme, room), room)
+		}
+		if len(t.Directions) > 1 {
+			row.Right(look.Ink, size(spec, t.Spread), note).To(row.Width()+2).Put(role, word)
+		}
+		l.draw(row.String())
+		if v.h >= 40 {
+			l.blank()
+		}
+	}
+	if room > 0 && len(c.Targets) > 0 {
+		l.draw(v.theme.Row().To(v.edge()+at).Add(last.Scale(v.theme, room, func(x float64) string { return toldSeconds(spec, x) }), room).
+			Right(look.Quiet, "spread", note).To(v.edge()+at+room+note+2).Put(look.Quiet, "of "+size(spec, c.Limit)).String())
+	}
+}
+
+// finalDirection is the direction of a target from the RO over the rounds that
+// count.
+func finalDirection(v *view, target string) string {
+	for _, d := range v.red.Directions {
+		if d.Target == target {
+			return fine(v.setup.Spec, d.Direction)
+		}
+	}
+	return ""
+}
+
+// stripOf is one target's directions by the number of their round, from the
+// first of them.
+func stripOf(limit reduce.Angle, t booking.TargetSpread) plot.Strip {
+	s := plot.Strip{Limit: limit.Seconds()}
+	for _, d := range t.Directions {
+		s.Marks = append(s.Marks, plot.Mark{Value: d.Direction.Sub(t.Directions[0].Direction).Seconds(), Sign: itoa(d.Round % 10)})
+	}
+	return s
+}
+
+// traverseOf makes the plan of a figure; ok is false where it has no
+// coordinates.
+func traverseOf(f network.Figure, current string) (t plot.Traverse, ok bool) {
+	if f.Result == nil || f.Result.Carried == nil || len(f.Result.Carried.Points) == 0 {
+		return t, false
+	}
+	c := f.Result.Carried
+	t.Closed, t.Current = f.Kind == network.Ring, -1
+	for i, p := range c.Points {
+		if i >= len(f.Stations) {
+			break
+		}
+		t.Places = append(t.Places, plot.Place{Name: f.Stations[i], E: p.E, N: p.N})
+		if f.Stations[i] == current {
+			t.Current = i
+		}
+	}
+	if c.Linear != nil {
+		t.DE, t.DN = c.Linear.Closing.E, c.Linear.Closing.N
+	}
+	return t, true
+}
+
+// drawPlan draws the first figure that has coordinates, nothing where there is
+// none.
+func drawPlan(v *view, r *network.Report, w, h int) []string {
+	if r == nil {
+		return nil
+	}
+	for _, f := range r.Figures {
+		if t, ok := traverseOf(f, r.Current.Station); ok && h > 3 {
+			return append([]string{v.theme.In(look.Strong, look.Cut(f.Title()+", "+f.State(), w))}, t.Draw(v.theme, w, h-1)...)
+		}
+	}
+	return nil
+}
+
+// drawHistory draws the errors of the instruments from setup to setup, one under
+// the other, nothing where there are none.
+func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
+	const rows = 7
+	var out []string
+	for _, i := range is {
+		for _, s := range i.Series {
+			if len(s.Points) < 2 || len(out)+rows > h {
+				continue
+			}
+			p := plot.Series{Unit: "″", Limit: i.Due.Seconds()}
+			for _, x := range s.Points {
+				p.Values = append(p.Values, x.Seconds)
+			}
+			out = append(out, v.theme.In(look.Strong, look.Cut(fmt.Sprintf("%s %s, %s from setup to setup", i.Name, i.Serial, s.Name), w)))
+			out = append(out, p.Draw(v.theme, w, rows-2)...)
+			out = append(out, "")
+		}
+	}
+	return out
 }

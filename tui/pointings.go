@@ -7,21 +7,19 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/tui/input"
-	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // the pointingsScreen is the list of pointings, to turn to another than the one
 // that is called: those of the present round or part, the vertical circle,
 // distances and the instrument height.
 type pointingsScreen struct {
-	list   widget.List
+	list   list
 	slots  []booking.Slot
 	number int // typed so far
 }
 
 func (s *pointingsScreen) enter(v *view) {
-	s.list = widget.List{Columns: []widget.Column{{Width: 1}, {Width: 3, Align: widget.Right}, {Width: 14, Align: widget.Right}, {}}}
+	s.list = list{columns: []column{{"no.", 3, true}, {"reading", 14, true}, {"pointing", 0, false}}}
 	s.slots, s.number = s.slots[:0], 0
 	round := v.slot.Round
 	if round == 0 {
@@ -62,10 +60,10 @@ func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
 		}
 		if v.asks && k == v.slot {
 			mark = "▸"
-			s.list.Chosen = len(s.slots)
+			s.list.chosen = len(s.slots)
 		}
 		s.slots = append(s.slots, k)
-		s.list.Rows = append(s.list.Rows, widget.Row{Cells: []string{mark, itoa(len(s.slots)), state, capital(slotWords(k))}})
+		s.list.rows = append(s.list.rows, row{mark, []string{itoa(len(s.slots)), state, capital(slotWords(k))}})
 	}
 }
 
@@ -73,18 +71,19 @@ func (s *pointingsScreen) field(*view) input.Field { return input.Command }
 
 func (s *pointingsScreen) press(v *view, p press) []ask {
 	if by, ok := p.rows(listPage); ok {
-		s.list.Move(by)
+		s.list.move(by)
 		return nil
+	}
+	if i, ok := p.row(); ok {
+		s.list.chosen = min(i, len(s.slots)-1)
+		return s.take(v)
 	}
 	switch {
 	case p.name == "esc", p.is(keys.Home), p.is(keys.Go):
 		return asks(goTo{onBooking})
-	case p.name == "" && p.r >= '0' && p.r <= '9':
+	case p.isChar() && p.r >= '0' && p.r <= '9':
 		s.number = typed(s.number, p.r, len(s.slots))
-		s.list.Chosen = max(s.number-1, 0)
-	case p.name == "row":
-		s.list.Chosen = min(p.row, len(s.slots)-1)
-		return s.take(v)
+		s.list.chosen = max(s.number-1, 0)
 	case p.is(keys.Enter):
 		return s.take(v)
 	}
@@ -92,7 +91,7 @@ func (s *pointingsScreen) press(v *view, p press) []ask {
 }
 
 func (s *pointingsScreen) take(v *view) []ask {
-	k := s.slots[s.list.Chosen]
+	k := s.slots[s.list.chosen]
 	if _, ok := v.setup.At(k); ok {
 		return asks(say{text: fmt.Sprintf("%s is booked. Strike it first, then it is called again.", capital(slotWords(k))), bad: true})
 	}
@@ -106,18 +105,25 @@ func (s *pointingsScreen) keys(*view) []key.Binding {
 	return []key.Binding{withHelp(keys.Pick, "turn to this one"), keys.Up, keys.Down, keys.Home}
 }
 
-func (s *pointingsScreen) draw(v *view, a widget.Area) {
-	a = a.Inset(1, 0)
-	a.Text(0, 0, look.Title, "Pointings")
-	a.Text(0, 1, look.Base, widget.Cut("Key a number or use the arrows to turn to another one.", a.W))
-	list := a.Sub(0, 3, a.W, a.H-3)
+func (s *pointingsScreen) draw(v *view, w, h int) block {
+	b := titled(v, "Pointings", "a number, or the arrows", w)
 	if v.prefs.Keypad {
-		touchGrid(v, list, len(s.slots), s.list.Chosen, func(i int) touchCell {
-			c := s.list.Rows[i].Cells
-			return touchCell{mark: c[0], upper: c[3], lower: c[2]}
-		})
-		return
+		b.put(s.list.touchView(v, w, h-len(b.lines), func(i int) (string, string) {
+			c := s.list.rows[i].cells
+			return c[2], c[1]
+		}))
+		return b
 	}
-	s.list.Draw(list)
-	touchRows(v.zones, list, &s.list)
+	b.put(s.list.view(v, w, h-len(b.lines)))
+	return b
+}
+
+// titled begins a screen: air, a title with a note at its end, air where there is
+// room for it.
+func titled(v *view, title, note string, w int) block {
+	b := block{lines: []string{v.section(title, note, w)}}
+	if v.h >= compH {
+		b.lines = []string{"", b.lines[0], ""}
+	}
+	return b
 }

@@ -4,21 +4,31 @@ import (
 	"unicode"
 
 	"github.com/charmbracelet/bubbles/key"
-
-	"example.org/readback/tui/widget"
 )
 
-// a press is one thing the booker did: a character, a named key, or a touch on a
-// row. Touches on other cells are the press of the key that is printed there.
+// a press is one thing the booker did: a character, a named key, or a touch on
+// something that has no key of its own. Touches on other cells are the press of
+// the key that is printed there.
 type press struct {
-	name string // "enter", "backspace", "up", … or "row", empty for a character
+	name string // "enter", "backspace", "up", …; empty for a character or a touch
 	r    rune
-	row  int // of a touched row, what the screen registered for it
+	on   any // what was touched: an onRow, onField, onAnswer, onOffer
 }
+
+// What may be touched that has no key.
+type (
+	onRow    int    // a row of a list, an answer, a round
+	onField  int    // a field of the form
+	onAnswer int    // the answer of a field, or a way to end a writing
+	onOffer  string // a name on offer
+)
 
 // String is what key.Matches compares. Letters match whatever their case.
 func (p press) String() string {
-	if p.name != "" {
+	switch {
+	case p.on != nil:
+		return "touch"
+	case p.name != "":
 		return p.name
 	}
 	return string(unicode.ToLower(p.r))
@@ -26,7 +36,16 @@ func (p press) String() string {
 
 func char(r rune) press       { return press{r: r} }
 func named(name string) press { return press{name: name} }
-func rowPress(row int) press  { return press{name: "row", row: row} }
+func touching(on any) press   { return press{on: on} }
+
+// isChar tells whether the press is a character.
+func (p press) isChar() bool { return p.name == "" && p.on == nil }
+
+// row returns the row that was touched.
+func (p press) row() (int, bool) {
+	r, ok := p.on.(onRow)
+	return int(r), ok
+}
 
 // is tells whether the press is one of the binding's keys.
 func (p press) is(b key.Binding) bool { return key.Matches(p, b) }
@@ -40,45 +59,6 @@ func pressOf(b key.Binding) press {
 	return named(k)
 }
 
-// a zone is a rectangle of the window that stands for a press while the view
-// that drew it is seen.
-type zone struct {
-	x, y, w, h int
-	p          press
-}
-
-// zones are the places to touch in the present view.
-type zones struct{ list []zone }
-
-// add makes an area a place to touch.
-func (z *zones) add(a widget.Area, p press) {
-	if z != nil && a.W > 0 && a.H > 0 {
-		z.list = append(z.list, zone{x: a.X, y: a.Y, w: a.W, h: a.H, p: p})
-	}
-}
-
-// at returns the press of the cell; what was drawn later lies on top.
-func (z *zones) at(x, y int) (press, bool) {
-	for i := len(z.list) - 1; i >= 0; i-- {
-		t := z.list[i]
-		if x >= t.x && y >= t.y && x < t.x+t.w && y < t.y+t.h {
-			return t.p, true
-		}
-	}
-	return press{}, false
-}
-
-// addRun makes one cell a place to touch and joins it to the place on its left.
-func (z *zones) addRun(x, y int, p press) {
-	if n := len(z.list); n > 0 {
-		if l := &z.list[n-1]; l.p == p && l.y == y && l.h == 1 && l.x+l.w == x {
-			l.w++
-			return
-		}
-	}
-	z.list = append(z.list, zone{x: x, y: y, w: 1, h: 1, p: p})
-}
-
 // rows says by how many rows an arrow or a page key moves where a page has so
 // many rows; ok is false for any other press.
 func (p press) rows(page int) (by int, ok bool) {
@@ -88,9 +68,9 @@ func (p press) rows(page int) (by int, ok bool) {
 	case p.is(keys.Down):
 		return 1, true
 	case p.is(keys.PageUp):
-		return -page, true
+		return -max(page, 1), true
 	case p.is(keys.PageDown):
-		return page, true
+		return max(page, 1), true
 	}
 	return 0, false
 }

@@ -2,9 +2,11 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/tui/look"
 )
 
 // doing says what the observer does for the pointing, one whole sentence each:
@@ -61,9 +63,9 @@ func (w *work) sight(p booking.Prompt) string {
 	case p.Transit:
 		return fmt.Sprintf("Sight %s.", k.Target)
 	case k.Face == booking.FL:
-		return fmt.Sprintf("Turn clockwise and sight %s.", k.Target)
+		return fmt.Sprintf("Turn clockwise → and sight %s.", k.Target)
 	}
-	return fmt.Sprintf("Turn anticlockwise and sight %s.", k.Target)
+	return fmt.Sprintf("Turn anticlockwise ← and sight %s.", k.Target)
 }
 
 // whole prints a circle setting: in whole degrees or gon where it is one.
@@ -81,29 +83,55 @@ func (w *work) whole(a reduce.Angle) string {
 	return fmt.Sprintf("%d°%02d′", a/reduce.Degree, a%reduce.Degree/reduce.Arcminute)
 }
 
-// stage says where in the programme the setup stands, for the head of the screen.
-func (w *work) stage() string {
+// stage says where in the programme the setup stands, in the words of the bar.
+func (w *work) stage(cols int) []string {
 	switch {
 	case !w.open:
-		return ""
+		return nil
 	case w.setup.Lift != nil:
-		return "the tripod is lifted"
+		return []string{"the tripod is lifted"}
 	case !w.asks:
-		return "everything that was called is booked"
+		return []string{"everything called is booked"}
 	}
 	switch w.slot.Quantity {
 	case booking.Vertical:
-		return "vertical circle, " + w.slot.Face.Words() + ", " + w.progress()
+		return append([]string{"vertical circle"}, w.dots(cols, w.setup.Spec.VerticalSlots)...)
 	case booking.Slope, booking.TargetHeight:
-		return "distances, " + w.progress()
+		return []string{"distances", w.progress()}
 	case booking.InstrumentHeight:
-		return "instrument height"
+		return []string{"instrument height"}
 	}
 	of := ""
 	if planned := max(w.setup.Spec.Rounds, booking.LeastRounds); w.slot.Round <= planned {
 		of = fmt.Sprintf(" of %d", planned)
 	}
-	return fmt.Sprintf("round %d%s, %s, %s", w.slot.Round, of, w.slot.Face.Words(), w.progress())
+	return append([]string{fmt.Sprintf("round %d%s", w.slot.Round, of)}, w.dots(cols, func(f booking.Face) []booking.Slot { return w.setup.Spec.HalfSlots(w.slot.Round, f) })...)
+}
+
+// dots shows the pointings of both halves, booked, called and still open; a half
+// too long for it is counted.
+func (w *work) dots(cols int, half func(booking.Face) []booking.Slot) []string {
+	text := ""
+	for _, f := range []booking.Face{booking.FL, booking.FR} {
+		text += f.String() + " "
+		for _, k := range half(f) {
+			_, done := w.setup.At(k)
+			switch {
+			case k == w.slot:
+				text += "◆"
+			case done:
+				text += "●"
+			default:
+				text += "○"
+			}
+		}
+		text += "  "
+	}
+	text = strings.TrimSpace(text)
+	if cols < 80 || look.Width(text) > cols/3 {
+		return []string{w.slot.Face.String() + " " + w.progress()}
+	}
+	return []string{text}
 }
 
 // progress counts the pointings of the present half: "3 of 8".

@@ -2,7 +2,7 @@ package tui
 
 import (
 	"example.org/readback/booking/check"
-	"example.org/readback/tui/widget"
+	"example.org/readback/tui/look"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -29,7 +29,7 @@ func (a *App) answer(p press) tea.Cmd {
 // offer asks whether a paste is to go into the field. It never books.
 func (a *App) offer(text string) {
 	a.modal = &question{
-		text: "Pasted: " + widget.Cut(widget.Clean(text), 60) + "  Take it into the entry? It is not booked by this.",
+		text: "Pasted: " + look.Cut(text, 60) + "  Take it into the entry? It is not booked by this.",
 		yes:  "take it", no: "drop it",
 		then: func(a *App) tea.Cmd {
 			var cmds []tea.Cmd

@@ -27,7 +27,7 @@ func keysTable(t testing.TB) string {
 		sc.lead(d)
 		d.app.View()
 		var ks []string
-		for _, k := range d.app.bar.Bindings {
+		for _, k := range d.app.shownKeys() {
 			ks = append(ks, "`"+k.Help().Key+"` "+k.Help().Desc)
 		}
 		fmt.Fprintf(&b, "| %s | %s |\n", name, strings.Join(ks, ", "))

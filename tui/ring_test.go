@@ -24,9 +24,9 @@ func ring(d *driver, off ...float64) *driver {
 		if i == 0 {
 			d.keys(c.name + "<enter>" + next.name + "<enter>" + last.name + "<enter>1.5<enter>")
 			d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><enter><enter>")
-			d.keys("<down><down><down><down><down><down><right><enter>") // distances: yes
+			d.keys("<down><down><down><down><down><down><right><enter>o") // distances: yes
 		} else {
-			d.keys("n" + c.name + "<enter>" + next.name + "<enter>" + last.name + "<enter>1.5<enter>")
+			d.keys("n" + c.name + "<enter>" + next.name + "<enter>" + last.name + "<enter>1.5<enter>o")
 		}
 		slips := [2]float64{}
 		if len(off) > 0 && (i == 1 || i == 2) {
@@ -84,7 +84,7 @@ func TestRing_IsSaidBeforeTheTripodIsLifted(t *testing.T) {
 // tripod is not lifted without a reason.
 func TestRing_ThatMissesIsHold(t *testing.T) {
 	d := ring(newDriver(t, &fakePort{}, Options{}), 1.7).size(100, 45)
-	d.sees("The verdict is Hold.", "! The coordinates miss by")
+	d.sees("The verdict is Hold.", "✗ not met The coordinates miss by")
 	d.keys("l").sees("The tripod stays.", "does not close", "One leg explains it: Alder–Quarry.", "lift on Hold, with a reason")
 	d.keys("t").sees("Lift the tripod on Hold").keys("1y").sees("Lifted on Hold: the site must be cleared", "does not close")
 	if e, ok := d.port.entries[len(d.port.entries)-1].Event.(booking.Lifted); !ok || e.Verdict != "hold" || len(e.Reasons) != 1 {
@@ -97,9 +97,9 @@ func TestRing_ThatMissesIsHold(t *testing.T) {
 func TestDistance_IsHeldAgainstItsOtherEndAtOnce(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{}).size(100, 45)
 	d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><enter><enter>")
-	d.keys("<down><down><down><down><down><down><right><enter>") // distances: yes
+	d.keys("<down><down><down><down><down><down><right><enter>o") // distances: yes
 	d.observe(0, 0, 15, 95, 120, 10, [2]float64{}).keys("lty")
-	d.keys("nAlder<enter>Weir<enter>Quarry<enter>1.5<enter>")
+	d.keys("nAlder<enter>Weir<enter>Quarry<enter>1.5<enter>o")
 	d.observe(120, 10, 0, 0, 130, 110, [2]float64{1, 0}, "121.416")
 	d.sees("Ask for the height of the target at Weir.", "! Weir–Alder: distance 120.916 m, there and back 1000 mm apart, limit 11 mm.",
 		"Before this tripod is lifted, measure the distance to Weir again.")

@@ -4,7 +4,6 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/tui/input"
-	"example.org/readback/tui/widget"
 )
 
 // a screen is one picture with its own keys. It changes nothing but itself and
@@ -15,10 +14,10 @@ type screen interface {
 	enter(v *view)
 	// press takes one key or touch and returns what is asked for.
 	press(v *view, p press) []ask
-	// draw draws the screen into its area and registers places to touch in
-	// v.zones.
-	draw(v *view, a widget.Area)
-	// keys are the bindings that do something now, in the order of the bar.
+	// draw draws the screen w × h cells large, with the places to touch in it.
+	draw(v *view, w, h int) block
+	// keys are the bindings that do something now, in the order of their weight:
+	// the first stand in the key line, the others on the page behind it.
 	keys(v *view) []key.Binding
 	// field says what characters are meant for.
 	field(v *view) input.Field
@@ -39,7 +38,6 @@ const (
 	onWriting
 	onText
 	onOptions
-	onKeys
 	onFailed
 	numScreens
 )
@@ -56,7 +54,6 @@ func newScreens() [numScreens]screen {
 		onSetup:     &setupScreen{},
 		onText:      &textScreen{},
 		onOptions:   &optionsScreen{},
-		onKeys:      &keysScreen{},
 		onFailed:    &failedScreen{},
 	}
 }

@@ -55,16 +55,17 @@ func (l *leaf) explain(v *view, w int) {
 	if len(v.culprits.Suspects) == 0 || !v.misfit() {
 		return
 	}
+	room := w - v.edge() - v.margin()
 	title := "What explains it"
 	if v.culprits.Suspects[0].Alike {
 		title = "What may explain it; these fit alike"
 	}
-	l.text(look.Title, 0, title)
+	l.draw(v.section(title, "", w))
 	for _, s := range v.culprits.Suspects {
-		l.marked(v.theme, look.Strong, "?", w, s.Text)
+		l.marked("?", look.Accent, look.Ink, 0, room, s.Text)
 	}
 	if t := v.culprits.Remedy.Text; t != "" {
-		l.marked(v.theme, look.Base, "▸", w, t)
+		l.marked("▸", look.Accent, look.Strong, 0, room, t)
 	}
-	l.text(look.Base, 0, "")
+	l.blank()
 }

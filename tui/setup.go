@@ -1,36 +1,41 @@
 package tui
 
 import (
+	"fmt"
+	"strings"
+
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
-// the setupScreen is the form a setup is opened with. Enter goes from field to
-// field as far as there is something to give, then opens the setup with the rest
-// as it stands: behind the stated σ in the first setup of a book, behind the
-// targets in any other, where the rest is as at the last one.
+// the setupScreen is the form a setup is opened with. Enter goes to the next
+// field and does nothing else; on the last line the whole setup is read back, and
+// there a key of its own opens it. Behind the fields that must be given Enter
+// goes straight to that line; the arrows reach the others.
 type setupScreen struct {
-	form     widget.Form
+	form     form
 	limits   booking.Limits // the defaults that stand in the form
 	unit     reduce.Angle   // and what they are told in: seconds or milligon
 	started  bool
 	again    bool // an earlier setup filled the form
 	names    []string
-	stem     string // what was keyed of the word that is being completed
-	at       int    // the name it was completed with, −1: none
-	word     int    // where the word begins
+	from     map[string]string // where a name is known from
+	stem     string            // what was keyed of the word that is being completed
+	at       int               // the name it was completed with, −1: none
+	word     int               // where the word begins
 	offered  []string
+	alike    bool // they are no completions: the word may be a slip of one
 	lastFrom int
+	leaf     leaf
 }
 
 // enter fills the form from the last setup, unless it is half filled already.
 func (s *setupScreen) enter(v *view) {
-	s.names = knownNames(v)
+	s.names, s.from = knownNames(v)
 	if !s.started || s.lastFrom != v.lastSetup {
 		s.form = newForm(v.lastSpec, v.lastSetup > 0)
 		s.started, s.again, s.lastFrom = true, v.lastSetup > 0, v.lastSetup
@@ -39,122 +44,159 @@ func (s *setupScreen) enter(v *view) {
 	s.forget()
 }
 
-// knownNames are the stations and targets of earlier setups, the latest first.
-func knownNames(v *view) []string {
-	var names []string
-	seen := map[string]bool{}
-	add := func(ns ...string) {
+// knownNames are the stations and targets of earlier setups, the latest first,
+// and where each is known from.
+func knownNames(v *view) (names []string, from map[string]string) {
+	from = map[string]string{}
+	add := func(where string, ns ...string) {
 		for _, n := range ns {
-			if n != "" && !seen[n] {
-				seen[n] = true
+			if _, seen := from[n]; n != "" && !seen {
+				from[n] = where
 				names = append(names, n)
 			}
 		}
 	}
 	if v.open {
-		add(v.setup.Spec.Names()...)
-		add(v.setup.Spec.Station)
+		add("setup "+itoa(v.setup.Number), v.setup.Spec.Names()...)
+		add("setup "+itoa(v.setup.Number), v.setup.Spec.Station)
 	}
 	for _, m := range v.list.setups {
-		add(m.RO)
-		add(m.Targets...)
-		add(m.Station)
+		where := "setup " + itoa(m.Setup)
+		add(where, m.RO)
+		add(where, m.Targets...)
+		add(where, m.Station)
 	}
 	for _, k := range v.book.Known {
-		add(k.Name)
+		add("its coordinates", k.Name)
 	}
-	return names
+	return names, from
 }
 
-func (s *setupScreen) field(*view) input.Field { return input.Text }
+func (s *setupScreen) field(*view) input.Field {
+	if s.form.atEnd() {
+		return input.Command
+	}
+	return input.Text
+}
 
 func (s *setupScreen) press(v *view, p press) []ask {
-	f := s.form.Field()
+	switch on := p.on.(type) {
+	case onOffer:
+		s.takeOffer(string(on))
+		return nil
+	case onField:
+		if s.form.Chosen == int(on) {
+			s.form.Fields[on].walk(1)
+		}
+		s.form.Chosen = int(on)
+		s.forget()
+		s.refresh()
+		return nil
+	}
 	switch {
 	case p.name == "esc":
 		return asks(goTo{onBooking})
-	case p.is(keys.Back):
-		if !s.form.Backspace() && s.form.Chosen == fStation && v.open {
-			return asks(goTo{onBooking})
-		}
-		s.forget()
 	case p.is(keys.Up):
 		s.move(-1)
-	case p.is(keys.Down), p.name == "tab":
+	case p.is(keys.Down):
 		s.move(1)
 	case p.is(keys.PageUp):
 		s.move(-len(s.form.Fields))
 	case p.is(keys.PageDown):
 		s.move(len(s.form.Fields))
-	case p.is(keys.Right) && isName(s.form.Chosen) && s.complete(1):
-	case p.is(keys.Left) && isName(s.form.Chosen) && s.at >= 0 && s.complete(-1):
-	case p.is(keys.Right):
-		s.form.Walk(1)
-	case p.is(keys.Left):
-		s.form.Walk(-1)
-	case p.name == "row" && p.row >= offerRow:
-		s.takeOffer(p.row - offerRow)
-	case p.name == "row" && p.row >= walkRow:
-		s.form.Chosen = p.row - walkRow
-		s.form.Walk(1)
-	case p.name == "row":
-		s.form.Chosen = p.row
-		s.forget()
-	case p.is(keys.Enter):
-		return s.enterKey()
-	case p.name == "":
-		f.Problem = ""
-		if !s.form.Insert(p.r) {
-			return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
-		}
+	case p.is(keys.Enter), p.name == "tab":
+		s.next()
+	case s.form.atEnd() && p.is(keys.Open):
+		return s.open()
+	case s.form.atEnd() && p.is(keys.Back):
+		s.move(-1)
+	case !s.form.atEnd():
+		return s.edit(v, p)
+	}
+	return nil
+}
+
+// edit gives a press to the chosen field.
+func (s *setupScreen) edit(v *view, p press) []ask {
+	f := s.form.field()
+	f.Problem = ""
+	name := isName(s.form.Chosen)
+	switch {
+	case f.Choices != nil && p.is(keys.Right):
+		f.walk(1)
+	case f.Choices != nil && p.is(keys.Left):
+		f.walk(-1)
+	case f.Choices != nil:
+		return nil
+	case name && p.is(keys.Right) && f.Text.atEnd() && s.complete(1):
+		return nil
+	case name && p.is(keys.Left) && s.at >= 0 && s.complete(-1):
+		return nil
+	case p.is(keys.Back) && f.Text.Text() == "" && s.form.Chosen == fStation && v.open:
+		return asks(goTo{onBooking})
+	case !f.Text.press(s.capitalised(v, p)) && p.isChar():
+		return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
+	default:
 		s.forget()
 	}
 	s.refresh()
 	return nil
 }
 
-// Rows of touches: from walkRow on the answer of a field walks, from offerRow on
-// a name on offer is taken.
-const (
-	walkRow  = 1000
-	offerRow = 2000
-)
-
-func (s *setupScreen) move(n int) {
-	s.form.Move(n)
-	s.forget()
+// capitalised makes a letter of the pad a capital where a name begins, and small
+// inside of it.
+func (s *setupScreen) capitalised(v *view, p press) press {
+	if !v.prefs.Keypad || p.r < 'A' || p.r > 'Z' {
+		return p
+	}
+	text := s.form.field().Text.Text()
+	if text != "" && !strings.HasSuffix(text, " ") && !strings.HasSuffix(text, "-") {
+		p.r += 'a' - 'A'
+	}
+	return p
 }
 
-// enterKey goes on to the next field while there are names to give, and opens
-// the setup where nothing is missing.
-func (s *setupScreen) enterKey() []ask {
-	if s.enterMoves() {
-		s.move(1)
-		return nil
+func (s *setupScreen) move(n int) {
+	s.form.move(n)
+	s.forget()
+	if s.form.atEnd() {
+		s.spec() // what does not do is said beside it
 	}
+}
+
+// next goes to the next field that must be given, behind the last of them to the
+// line that opens the setup.
+func (s *setupScreen) next() {
+	c := s.form.Chosen
+	last := fSigma
+	if s.again {
+		last = fTargets
+		if f := s.form.Fields; f[fDistances].At == 1 && f[fHeight].Value() == "" {
+			last = fHeight
+		}
+	}
+	if c >= last {
+		s.move(len(s.form.Fields))
+		return
+	}
+	s.move(1)
+}
+
+// open opens the setup, or goes to the first field whose answer does not do.
+func (s *setupScreen) open() []ask {
 	spec, height, bad := s.spec()
 	if bad >= 0 {
 		s.form.Chosen = bad
 		s.forget()
-		return asks(say{text: s.form.Fields[bad].Label + ": " + s.form.Fields[bad].Problem, bad: true})
+		f := s.form.Fields[bad]
+		return asks(say{text: f.Label + ": " + f.Problem + stop(f.Problem), bad: true})
 	}
 	return asks(openSetup{spec: spec, height: height})
 }
 
-// enterMoves tells whether Enter goes on to the next field.
-func (s *setupScreen) enterMoves() bool {
-	if s.again && s.form.Chosen == fTargets {
-		f := s.form.Fields
-		return f[fDistances].At == 1 && f[fHeight].Value() == ""
-	}
-	if s.again {
-		return s.form.Chosen < fTargets
-	}
-	return s.form.Chosen < fSigma
-}
-
 // refresh keeps the limits that nobody changed at what the least count gives.
 func (s *setupScreen) refresh() {
+	s.form.Fields[fPlan].Choices = planWords(s.leastUnit())
 	now, unit := booking.DefaultLimits(s.leastCount()), s.leastUnit()
 	if now == s.limits && unit == s.unit {
 		return
@@ -170,39 +212,161 @@ func (s *setupScreen) refresh() {
 }
 
 func (s *setupScreen) keys(v *view) []key.Binding {
-	enter := withHelp(keys.Open, "open the setup")
-	if s.enterMoves() {
-		enter = withHelp(keys.Open, "next")
+	ks := []key.Binding{keys.Next}
+	if s.form.atEnd() {
+		ks = []key.Binding{keys.Open}
 	}
-	ks := []key.Binding{enter, withHelp(keys.Up, "field"), withHelp(keys.Down, "field"), withHelp(keys.Right, "choose or complete"), withHelp(keys.PageDown, "last field")}
+	ks = append(ks, withHelp(keys.Down, "field"))
+	if f := s.form.field(); f != nil && (f.Choices != nil || isName(s.form.Chosen) && len(s.offered) > 0) {
+		word := "choose"
+		if f.Choices == nil {
+			word = "complete"
+		}
+		ks = append(ks, withHelp(keys.Right, word))
+	}
+	if !s.form.atEnd() {
+		ks = append(ks, withHelp(keys.PageDown, "read back"))
+	}
 	if v.open || v.list.total > 0 {
-		ks = append(ks, withHelp(bind("", "esc"), "back without it"))
+		ks = append(ks, withHelp(keys.Leave, "back without it"))
 	}
 	return ks
 }
 
-func (s *setupScreen) draw(v *view, a widget.Area) {
-	a = a.Inset(1, 0)
+func (s *setupScreen) draw(v *view, w, h int) block {
+	b := block{}
+	if v.h >= compH {
+		b.add("")
+	}
+	h -= len(b.lines)
+	if s.form.atEnd() {
+		s.leaf = s.readBack(v, w)
+		s.leaf.scroll(0, h)
+		b.put(s.leaf.view(v, w, h))
+		return b
+	}
+	var offers block
+	if v.prefs.Keypad && len(s.offered) > 0 {
+		offers = s.offers(v, w)
+	}
+	top := s.leaf.top
+	s.leaf = s.form.rows(v, w, s.heads(), s.help())
+	s.leaf.draw("", v.theme.Line(v.edge(), look.Quiet, "The setup is read back behind the last field, and opened there."))
+	s.leaf.lines[len(s.leaf.lines)-1].on = onField(numFields)
+	s.leaf.top = max(min(top, s.leaf.now-1), s.leaf.now-(h-len(offers.lines))+2, 0)
+	if s.form.Chosen == 0 {
+		s.leaf.top = 0
+	}
+	s.leaf.scroll(0, h-len(offers.lines))
+	b.put(s.leaf.view(v, w, h-len(offers.lines)))
+	b.put(offers)
+	return b
+}
+
+// heads are the titles of the parts of the form.
+func (s *setupScreen) heads() map[int]string {
 	title := "New setup"
+	rest := ""
 	if s.again {
-		title = "Next station: give the names; the rest is as at the last setup"
+		title, rest = "Next station: give the names", ", as at the last setup"
 	}
-	a.Text(0, 0, look.Title, widget.Cut(title, a.W))
-	body := a.Sub(0, 2, a.W, a.H-2)
-	if len(s.offered) > 0 {
-		var foot widget.Area
-		body, foot = body.Bottom(s.offerRows(v, body))
-		s.drawOffers(v, foot)
+	return map[int]string{fStation: title, fObserver: "Crew and instrument" + rest, fRounds: "Programme" + rest, fCircle: "Instrument, more" + rest, fLimitRounds: "Limits" + rest, fLength: "Lengths" + rest}
+}
+
+// help is what stands beneath the chosen field: the names on offer, and what the
+// field is for.
+func (s *setupScreen) help() []ink {
+	var out []ink
+	if len(s.offered) > 0 && (s.stem != "" || s.at >= 0) {
+		n := s.offered[max(s.at, 0)]
+		t := "→ " + n + "   known from " + s.from[n]
+		if s.alike {
+			t = "→ Do you mean " + n + ", known from " + s.from[n] + "?"
+		}
+		out = append(out, ink{text: t, role: look.Accent})
+	} else if len(s.offered) > 0 {
+		out = append(out, ink{text: "→ " + strings.Join(s.offered[:min(len(s.offered), 6)], ", "), role: look.Quiet})
 	}
-	s.form.Draw(body)
-	for y := 0; y < body.H; y++ {
-		i, ok := s.form.At(body.H, y)
-		if !ok {
-			continue
+	if t := s.hint(s.form.Chosen); t != "" {
+		out = append(out, ink{text: t, role: look.Quiet})
+	}
+	return out
+}
+
+// offers are the known names as cells to touch.
+func (s *setupScreen) offers(v *view, w int) block {
+	t := v.theme
+	b := block{}
+	upper, lower := t.Row().To(v.edge()), t.Row().To(v.edge())
+	for _, n := range s.offered {
+		cw := look.Width(look.Clean(n)) + 4
+		x := upper.Width()
+		if x+cw > w-v.margin() {
+			break
 		}
-		v.zones.add(body.Sub(0, y, body.W, 1), rowPress(i))
-		if len(s.form.Fields[i].Choices) > 0 {
-			v.zones.add(body.Sub(body.W/3, y, body.W, 1), rowPress(walkRow+i))
+		b.touch(x, 1, cw, 2, touching(onOffer(n)))
+		upper.Left(look.BarCall, "  "+n, cw).To(x + cw + 1)
+		lower.Left(look.Cell, "", cw).To(x + cw + 1)
+	}
+	b.add("", upper.String(), lower.String())
+	return b
+}
+
+// readBack is the whole setup as it would be opened.
+func (s *setupScreen) readBack(v *view, w int) leaf {
+	l := leaf{now: -1}
+	l.draw(v.section("Read this setup back, then O opens it", "", w))
+	l.blank()
+	room := w - v.edge() - v.margin()
+	lw := min(labelW(w), 20)
+	for _, r := range s.readBackRows() {
+		for i, t := range look.Wrap(r[1], room-lw) {
+			k := l.add(ink{x: 0, w: lw - 1, text: r[0], role: look.Quiet}, ink{x: lw, w: -1, text: t})
+			if i > 0 {
+				k.inks = k.inks[1:]
+			}
 		}
+	}
+	for _, f := range s.form.Fields {
+		if f.Problem != "" {
+			l.marked("✗", look.Out, look.Strong, 0, room, f.Label+": "+f.Problem+stop(f.Problem))
+		}
+	}
+	return l
+}
+
+// readBackRows are the answers of the form in a few lines.
+func (s *setupScreen) readBackRows() [][2]string {
+	f := s.form.Fields
+	value := func(i int) string {
+		if t := strings.TrimSpace(f[i].Value()); t != "" {
+			return t
+		}
+		return "not given"
+	}
+	unit := "″"
+	if s.leastUnit() == reduce.Milligon {
+		unit = " mgon"
+	}
+	sigma := "σ not stated"
+	if t := f[fSigma].Value(); t != "" {
+		sigma = "σ " + t + unit
+	}
+	closing := "RO does not close the halves"
+	if f[fClose].At == 1 {
+		closing = "RO closes each half, " + value(fRule)
+	}
+	distances := "none"
+	if f[fDistances].At == 1 {
+		distances = "to every target, in " + value(fLength)
+	}
+	limits := fmt.Sprintf("rounds %s%s, RO %s%s, 2c %s%s, index %s%s, figure %s%s times √n", value(fLimitRounds), unit, value(fLimitRO), unit, value(fLimitTwoC), unit, value(fLimitIndex), unit, value(fLimitFigure), unit)
+	return [][2]string{
+		{"Station", value(fStation)}, {"Reference object", value(fRO)}, {"Targets", strings.Join(splitNames(f[fTargets].Value()), ", ")}, {"Instrument height", value(fHeight)},
+		{"Crew", value(fObserver) + " observes, " + value(fBooker) + " books"},
+		{"Instrument", value(fInstrument) + ", serial number " + value(fSerial)},
+		{"Circle", value(fUnit) + ", least count " + value(fLeastCount) + unit + ", " + sigma},
+		{"Rounds", value(fRounds) + ", circle settings " + value(fPlan) + ", " + closing},
+		{"Vertical circle", value(fVerticals) + ", from the " + value(fCircle)}, {"Distances", distances}, {"Limits", limits}, {"Weather", value(fWeather)},
 	}
 }

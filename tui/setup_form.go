@@ -6,7 +6,6 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/widget"
 )
 
 // The fields of the form, in order.
@@ -52,53 +51,63 @@ func isName(f int) bool { return f == fStation || f == fRO || f == fTargets }
 var (
 	yesNo       = []string{"no", "yes"}
 	ruleWords   = []string{"its mean counts once", "its error is spread over the round"}
-	planWords   = []string{"0°, 90°, 180°, 270°", "180° over the rounds, and minutes", "not set"}
 	unitWords   = []string{"degrees, minutes, seconds", "gon"}
 	circleWords = []string{"zenith", "horizon"}
 	lengthWords = []string{"metres", "feet", "US survey feet"}
 )
 
 // newForm makes the form, filled from the last setup where there is one.
-func newForm(last booking.Spec, has bool) widget.Form {
+func newForm(last booking.Spec, has bool) form {
 	if !has {
 		last = firstSpec()
 	}
-	f := widget.Form{Fields: make([]widget.FormField, numFields)}
-	text := func(i int, label, value, hint string) {
-		f.Fields[i] = widget.FormField{Label: label, Hint: hint}
+	f := form{Fields: make([]formField, numFields)}
+	text := func(i int, label, value string) {
+		f.Fields[i] = formField{Label: label, Text: newTextLine()}
+		if i == fTargets {
+			f.Fields[i].Text.in.CharLimit = 20 * mostText
+		}
 		f.Fields[i].Text.Set(value)
 	}
-	pick := func(i int, label string, choices []string, at int, hint string) {
-		f.Fields[i] = widget.FormField{Label: label, Choices: choices, At: at, Hint: hint}
+	pick := func(i int, label string, choices []string, at int) {
+		f.Fields[i] = formField{Label: label, Choices: choices, At: at}
 	}
-	text(fStation, "Station", "", "The point the tripod stands on.")
-	text(fRO, "Reference object", "", "RO: every direction is reduced to it.")
-	text(fTargets, "Targets", "", "Clockwise from the RO, commas between them: Alder, Quarry, Mast")
-	text(fHeight, "Instrument height", "", "Measured before the first sight. May stay empty.")
-	text(fRounds, "Rounds planned", itoa(last.Rounds), "Two that agree are the least.")
-	pick(fClose, "RO again closes each half", yesNo, index(last.CloseHalves), "The misclosure of every half is then held against its limit.")
-	pick(fRule, "Closing RO", ruleWords, max(int(last.ClosingRule)-1, 0), "What becomes of the second sight of the RO.")
-	pick(fPlan, "Circle settings", planWords, max(int(last.Plan)-1, 0), "Where the circle is set for each round.")
-	pick(fVerticals, "Vertical circle", yesNo, index(last.Verticals), "Both faces on every target after the rounds.")
-	pick(fDistances, "Distances", yesNo, index(last.Distances), "Slope distance and target height for every target.")
-	text(fObserver, "Observer", last.Observer, "Who sights and calls.")
-	text(fBooker, "Booker", last.Booker, "Who keys and reads back.")
-	text(fInstrument, "Instrument", last.Instrument.Name, "")
-	text(fSerial, "Serial number", last.Instrument.Serial, "")
-	pick(fUnit, "Circle unit", unitWords, max(int(last.Instrument.Unit)-1, 0), "")
-	text(fLeastCount, "Least count", leastCountText(last.Instrument), "In seconds, or in milligon for a gon circle.")
-	text(fSigma, "Stated σ", smallText(last.Instrument.Sigma, smallUnit(last.Instrument.Unit)), "Of one direction on both faces, in seconds or milligon. Empty: not stated.")
-	pick(fCircle, "Vertical circle from the", circleWords, max(int(last.Instrument.Circle)-1, 0), "A level line reads 90° from the zenith, 0° from the horizon.")
-	text(fDistanceSD, "Stated σ of a distance", millimetresText(last.Instrument.DistanceSD), "Millimetres, the part that does not grow. Empty: not stated.")
-	text(fDistancePPM, "and per kilometre", ppmText(last.Instrument.DistancePPM), "Millimetres for each kilometre. Empty: none.")
+	text(fStation, "Station", "")
+	text(fRO, "Reference object", "")
+	text(fTargets, "Targets", "")
+	text(fHeight, "Instrument height", "")
+	text(fRounds, "Rounds planned", itoa(last.Rounds))
+	pick(fClose, "RO again closes each half", yesNo, index(last.CloseHalves))
+	pick(fRule, "Closing RO", ruleWords, max(int(last.ClosingRule)-1, 0))
+	pick(fPlan, "Circle settings", planWords(smallUnit(last.Instrument.Unit)), max(int(last.Plan)-1, 0))
+	pick(fVerticals, "Vertical circle", yesNo, index(last.Verticals))
+	pick(fDistances, "Distances", yesNo, index(last.Distances))
+	text(fObserver, "Observer", last.Observer)
+	text(fBooker, "Booker", last.Booker)
+	text(fInstrument, "Instrument", last.Instrument.Name)
+	text(fSerial, "Serial number", last.Instrument.Serial)
+	pick(fUnit, "Circle unit", unitWords, max(int(last.Instrument.Unit)-1, 0))
+	text(fLeastCount, "Least count", leastCountText(last.Instrument))
+	text(fSigma, "Stated σ", smallText(last.Instrument.Sigma, smallUnit(last.Instrument.Unit)))
+	pick(fCircle, "Vertical circle from the", circleWords, max(int(last.Instrument.Circle)-1, 0))
+	text(fDistanceSD, "Stated σ of a distance", millimetresText(last.Instrument.DistanceSD))
+	text(fDistancePPM, "and per kilometre", ppmText(last.Instrument.DistancePPM))
 	labels := []string{"Limit: rounds agree", "Limit: RO misclosure", "Limit: spread of 2c", "Limit: spread of index", "Limit: figure, × √n"}
 	for i, l := range limitList(last.Limits) {
-		text(fLimitRounds+i, labels[i], smallText(l.Value, smallUnit(last.Instrument.Unit)), "In seconds, or milligon for a gon circle; from "+l.From+".")
+		text(fLimitRounds+i, labels[i], smallText(l.Value, smallUnit(last.Instrument.Unit)))
 	}
-	pick(fLength, "Unit of length", lengthWords, max(int(last.LengthUnit)-1, 0), "")
-	text(fRefraction, "Refraction k", strconv.FormatFloat(last.Refraction, 'g', -1, 64), "0.13 unless the site tells another.")
-	text(fWeather, "Weather", "", "May stay empty.")
+	pick(fLength, "Unit of length", lengthWords, max(int(last.LengthUnit)-1, 0))
+	text(fRefraction, "Refraction k", strconv.FormatFloat(last.Refraction, 'g', -1, 64))
+	text(fWeather, "Weather", "")
 	return f
+}
+
+// planWords are the circle plans in the unit of the circle.
+func planWords(small reduce.Angle) []string {
+	if small == reduce.Milligon {
+		return []string{"0, 100, 200, 300 gon", "200 gon over the rounds, and small steps", "not set"}
+	}
+	return []string{"0°, 90°, 180°, 270°", "180° over the rounds, and minutes", "not set"}
 }
 
 // firstSpec is what the form of the first setup of a book begins with.
@@ -214,4 +223,38 @@ func parseDecimal(text string, unit reduce.Angle) (reduce.Angle, bool) {
 		a += reduce.Angle(c-'0') * unit
 	}
 	return a, true
+}
+
+// hints say what a field is for.
+var hints = map[int]string{
+	fStation: "The point the tripod stands on.", fRO: "RO: every direction is reduced to it.",
+	fTargets: "Clockwise from the RO, commas between them: Alder, Quarry, Mast", fHeight: "Measured before the first sight. May stay empty.",
+	fObserver: "Who sights and calls.", fBooker: "Who keys and reads back.", fRounds: "Two that agree are the least.",
+	fClose: "The misclosure of every half is then held against its limit.", fRule: "What becomes of the second sight of the RO.",
+	fPlan: "Where the circle is set for each round.", fVerticals: "Both faces on every target after the rounds.",
+	fDistances: "Slope distance and target height for every target.", fCircle: "A level line reads 90° from the zenith, 0° from the horizon.",
+	fDistanceSD: "Millimetres, the part that does not grow. Empty: not stated.", fDistancePPM: "Millimetres for each kilometre. Empty: none.",
+	fRefraction: "0.13 unless the site tells another.", fWeather: "May stay empty.",
+}
+
+// hint says what a field is for, in the unit that the form is in.
+func (s *setupScreen) hint(i int) string {
+	unit := "seconds"
+	gon := s.leastUnit() == reduce.Milligon
+	if gon {
+		unit = "milligon"
+	}
+	switch {
+	case i == fLeastCount:
+		return "The least difference the circle shows, in " + unit + "."
+	case i == fSigma:
+		return "Of one direction on both faces, in " + unit + ". Empty: not stated."
+	case i >= fLimitRounds && i <= fLimitFigure:
+		return "In " + unit + ". From " + limitList(booking.DefaultLimits(s.leastCount()))[i-fLimitRounds].From + " unless the crew sets another."
+	case i == fCircle && gon:
+		return "A level line reads 100 gon from the zenith, 0 gon from the horizon."
+	case i == fPlan && gon:
+		return "Where the circle is set for each round: quarters of 100 gon."
+	}
+	return hints[i]
 }

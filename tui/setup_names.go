@@ -1,19 +1,14 @@
 package tui
 
-import (
-	"strings"
-
-	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
-)
+import "strings"
 
 // forget ends a completion.
 func (s *setupScreen) forget() {
-	s.at, s.stem, s.offered = -1, "", nil
+	s.at, s.stem, s.offered, s.alike = -1, "", nil, false
 	if !isName(s.form.Chosen) {
 		return
 	}
-	text := s.form.Field().Text.Text()
+	text := s.form.field().Text.Text()
 	s.word = 0
 	if s.form.Chosen == fTargets {
 		s.word = strings.LastIndexByte(text, ',') + 1
@@ -44,6 +39,23 @@ func (s *setupScreen) candidates() []string {
 			out = append(out, n)
 		}
 	}
+	if len(out) == 0 && !used[s.stem] {
+		out = s.alikeNames(used)
+	}
+	return out
+}
+
+// alikeNames are the known names that the word may be a slip of.
+func (s *setupScreen) alikeNames(used map[string]bool) (out []string) {
+	for _, n := range s.names {
+		switch {
+		case n == s.stem:
+			return nil
+		case !used[n] && near(n, s.stem):
+			out = append(out, n)
+		}
+	}
+	s.alike = len(out) > 0
 	return out
 }
 
@@ -54,61 +66,20 @@ func (s *setupScreen) complete(n int) bool {
 		return false
 	}
 	s.at = ((s.at+n)%k + k) % k
-	f := s.form.Field()
+	f := s.form.field()
 	f.Text.Set(f.Text.Text()[:s.word] + s.offered[s.at])
 	return true
 }
 
 // takeOffer writes a touched name; behind a target the next one may follow.
-func (s *setupScreen) takeOffer(i int) {
-	if i >= len(s.offered) {
-		return
-	}
-	f := s.form.Field()
-	text := f.Text.Text()[:s.word] + s.offered[i]
+func (s *setupScreen) takeOffer(name string) {
+	f := s.form.field()
+	text := f.Text.Text()[:s.word] + name
 	if s.form.Chosen == fTargets {
 		f.Text.Set(text + ", ")
 		s.forget()
 		return
 	}
 	f.Text.Set(text)
-	s.move(1)
-}
-
-// offerRows is the height of the names on offer: taller where they are touched.
-func (s *setupScreen) offerRows(v *view, body widget.Area) int {
-	if v.prefs.Keypad {
-		return min(2*cellH, body.H/2)
-	}
-	return min(3, body.H/3)
-}
-
-// drawOffers draws the known names as cells to touch.
-func (s *setupScreen) drawOffers(v *view, a widget.Area) {
-	x := a.Text(0, 0, look.Aside, "Known: ")
-	y, h, pad := 0, 1, 2
-	if v.prefs.Keypad {
-		h, pad = cellH, 6
-	}
-	for i, n := range s.offered {
-		w := widget.Width(n) + pad
-		if x+w > a.W {
-			x, y = 7, y+h
-		}
-		if y+h > a.H {
-			return
-		}
-		role := look.Key
-		if i == s.at {
-			role = look.Chosen
-		}
-		cell := a.Sub(x, y, w, h)
-		v.zones.add(cell, rowPress(offerRow+i))
-		if h == cellH {
-			cell = cell.Box(look.Rule, "")
-			role = look.Strong
-		}
-		cell.Fit(0, 0, cell.W, role, n, widget.Middle)
-		x += w + 1
-	}
+	s.next()
 }

@@ -7,7 +7,6 @@ import (
 
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // the textScreen shows a text that is worked out from the whole book: the
@@ -48,53 +47,89 @@ func (s *textScreen) keys(v *view) []key.Binding {
 	if v.text.which == healthText {
 		other = keys.Figure
 	}
-	return []key.Binding{keys.Home, keys.Picture, keys.Up, keys.Down, keys.PageUp, keys.PageDown, other, keys.Work}
+	return []key.Binding{keys.Home, keys.Picture, other, keys.Work, keys.PageDown, keys.PageUp, keys.Up, keys.Down}
 }
 
-func (s *textScreen) draw(v *view, a widget.Area) {
-	a = a.Sub(1, 0, a.W-1, a.H)
+func (s *textScreen) draw(v *view, w, h int) block {
 	title := "The figure of this book"
 	if v.text.which == healthText {
 		title = "The instruments of this book"
 	}
-	a.Text(0, 0, look.Title, title)
-	body := a.Sub(0, 2, a.W, a.H-2)
+	b := titled(v, title, "", w)
+	h -= len(b.lines)
+	say := func(role look.Role, t string) block {
+		for _, l := range look.Wrap(t, w-v.edge()-v.margin()) {
+			b.add(v.theme.Line(v.edge(), role, l))
+		}
+		return b
+	}
 	switch {
 	case v.text.loading:
-		body.Text(0, 0, look.Base, "Working it out.")
-		return
+		return say(look.Ink, "Working it out.")
 	case v.text.err != nil:
-		body.Paragraph(look.Stop, sentence(v.text.err))
-		return
+		return say(look.Strong, sentence(v.text.err))
 	}
+	room := w - v.edge() - v.margin()
 	switch {
-	case body.W >= besideW:
-		var side widget.Area
-		body, side = body.Left(80)
-		s.drawPicture(v, side)
 	case s.picture:
-		if !s.drawPicture(v, body) {
-			body.Paragraph(look.Base, "There is nothing to draw yet: a figure with distances, or two setups with one instrument.")
+		lines := s.drawPicture(v, room, h)
+		if lines == nil {
+			return say(look.Ink, "There is nothing to draw yet: a figure with distances, or two setups with one instrument.")
 		}
-		return
-	}
-	if s.of != v.text.text || s.w != body.W {
-		s.of, s.w = v.text.text, body.W
-		s.leaf = leaf{now: -1}
-		for _, l := range strings.Split(strings.TrimRight(v.text.text, "\n"), "\n") {
-			s.leaf.indented(v.theme, body.W, l)
+		for _, l := range lines {
+			b.add(v.theme.Row().To(v.edge()).Add(l, room).String())
 		}
+		return b
+	case w >= besideW:
+		text := s.drawText(v, textW+v.edge()+v.margin(), h)
+		text.beside(textW+v.edge()+v.margin(), block{lines: s.drawPicture(v, room-textW-4, h)})
+		b.put(text)
+		return b
 	}
-	s.h = body.H
-	s.leaf.scroll(0, body.H)
-	s.leaf.draw(body, nil)
+	b.put(s.drawText(v, w, h))
+	return b
 }
 
-// drawPicture draws what belongs to the text; it tells whether there was
-// anything.
-func (s *textScreen) drawPicture(v *view, a widget.Area) bool {
-	if v.text.which == healthText {
-		return drawHistory(a, v.text.instruments)
+// From besideW columns on the picture stands beside the text, which has textW.
+const (
+	besideW = 110
+	textW   = 76
+)
+
+// drawText draws the text, broken under its own beginning.
+func (s *textScreen) drawText(v *view, w, h int) block {
+	if s.of != v.text.text || s.w != w {
+		s.of, s.w = v.text.text, w
+		s.leaf = leaf{now: -1}
+		for _, l := range strings.Split(strings.TrimRight(v.text.text, "\n"), "\n") {
+			s.leaf.indented(w-v.edge()-v.margin(), l)
+		}
 	}
-	return drawPlan(a, v.text.report)
+	s.h = h
+	s.leaf.scroll(0, h)
+	return s.leaf.view(v, w, h)
+}
+
+// drawPicture draws what belongs to the text, nothing where there is none.
+func (s *textScreen) drawPicture(v *view, w, h int) []string {
+	if v.text.which == healthText {
+		return drawHistory(v, v.text.instruments, w, h)
+	}
+	return drawPlan(v, v.text.report, w, h)
+}
+
+// indented appends a line of a text, broken under its own beginning where the
+// place is narrower than it.
+func (l *leaf) indented(w int, s string) {
+	x := 0
+	for x < len(s) && s[x] == ' ' && x < w/2 {
+		x++
+	}
+	for i, s := range look.Wrap(s[x:], w-x-2) {
+		if i > 0 {
+			l.text(look.Ink, x+2, s)
+			continue
+		}
+		l.text(look.Ink, x, s)
+	}
 }

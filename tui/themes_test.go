@@ -36,7 +36,7 @@ func TestPlain_SaysTheSame(t *testing.T) {
 		}
 		day := newDriver(t, &fakePort{}, Options{})
 		sc.lead(day)
-		words := strings.NewReplacer("[", "", "]", "", " ", "", "\n", "", "_", "", "|", "")
+		words := strings.NewReplacer("│", "", "|", "", "▁", "", " ", "", "\n", "", "_", "", "|", "")
 		if words.Replace(plain.plain()) != words.Replace(day.plain()) && sc.name != "options" {
 			t.Errorf("%s: says\n%s\nin colour\n%s", sc.name, plain.plain(), day.plain())
 		}

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/readback/booking"
@@ -10,6 +11,7 @@ import (
 	"example.org/readback/reduce"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
+	"example.org/readback/tui/plot"
 	"example.org/readback/tui/widget"
 	"github.com/charmbracelet/bubbles/key"
 )
@@ -61,92 +63,226 @@ func (s *verdictScreen) keys(v *view) []key.Binding {
 	if v.setup.Lift != nil {
 		return []key.Binding{keys.New, keys.Work, keys.Page, keys.Figure, keys.Compare}
 	}
-	ks := []key.Binding{keys.Home}
-	if !v.readOnly {
-		lift := keys.Lift
-		if !v.mayLift() {
-			lift = withHelp(keys.Lift, "lift on Hold, with a reason")
-		}
-		ks = append(ks, lift)
-		if v.red.Heights.After == nil {
-			ks = append(ks, withHelp(keys.Height, "instrument height again"))
-		}
-		ks = append(ks, keys.Another)
+	again := withHelp(keys.Height, "height again")
+	var ks []key.Binding
+	switch {
+	case v.readOnly:
+		ks = []key.Binding{keys.Home}
+	case v.mayLift():
+		ks = []key.Binding{keys.Lift, again, keys.Another, keys.Page, keys.Home}
+	default:
+		ks = []key.Binding{keys.Home, keys.Another, withHelp(keys.Lift, "lift on Hold, with a reason"), keys.Page, again}
 	}
-	return append(ks, keys.Compare, keys.Page, keys.Figure, keys.Down)
+	if v.red.Heights.After != nil {
+		ks = slices.DeleteFunc(ks, func(k key.Binding) bool { return k.Help().Desc == again.Help().Desc })
+	}
+	if v.readOnly {
+		ks = append(ks, keys.Page)
+	}
+	return append(ks, keys.Compare, keys.Figure, keys.Work, keys.Down)
 }
 
-func (s *verdictScreen) draw(v *view, a widget.Area) {
-	role, word, text := look.Stop, "HOLD", "The tripod stays. These checks are not met:"
+func (s *verdictScreen) draw(v *view, w, h int) block {
+	var b block
+	lift, text := v.headline()
+	word := ""
+	if v.setup.Lift != nil {
+		word = "LIFTED"
+	}
+	b.add(verdictHead(v, word, lift, text, w)...)
+	if v.h >= compH {
+		b.add("")
+	}
+	top := s.leaf.top
+	s.leaf = leaf{now: -1, top: top}
+	s.set(v, w)
+	s.h = h - len(b.lines)
+	s.leaf.scroll(0, s.h)
+	b.put(s.leaf.view(v, w, s.h))
+	return b
+}
+
+// headline is the verdict in two or three short sentences; lift tells that
+// nothing speaks against lifting.
+func (v *view) headline() (lift bool, text []string) {
+	met, out, missing := 0, 0, 0
+	for _, c := range v.verdict.Checks {
+		switch {
+		case c.Met:
+			met++
+		case isMissing(c):
+			missing++
+		default:
+			out++
+		}
+	}
 	switch {
 	case v.setup.Lift != nil && v.setup.Lift.Despite != "":
-		word, text = "LIFTED", "Lifted on Hold: "+v.setup.Lift.Despite
+		return false, []string{"✗ Lifted on Hold: " + v.setup.Lift.Despite}
 	case v.setup.Lift != nil:
-		role, word, text = look.Good, "LIFTED", "Every check was met."
+		return true, []string{"✓ Every check was met.", "Press N at the next station."}
 	case v.verdict.Lift && len(v.misses) > 0:
-		text = "The tripod stays. The checks of this station are met, but the figure misses its limit:"
+		return false, []string{"✗ The tripod stays.", "The checks of this station are met, but the figure misses its limit."}
 	case v.verdict.Lift && !v.asks:
-		role, word, text = look.Good, "LIFT", "Every check is met. Work through the list, then press T."
+		return true, []string{"✓ Every check is met.", count(len(v.red.Comparison.Complete), "round", "rounds") + ", " + count(len(v.setup.Spec.Targets), "target", "targets") + ".", "Work through the list, then press T."}
 	case v.verdict.Lift:
-		role, word, text = look.Good, "LIFT", "Every check is met so far. "+capital(slotWords(v.slot))+" is still called."
+		return true, []string{"✓ Every check is met so far.", capital(slotWords(v.slot)) + " is still called."}
 	}
-	head, a := a.Top(3)
-	head.Fill(role, ' ')
-	x := bigWord(head, role, word)
-	head.Sub(x, 0, head.W-x-1, 3).Paragraph(role, text)
-	a = a.Inset(1, 0)
-	s.leaf = leaf{now: -1, top: s.leaf.top}
-	s.set(v, a.W)
-	s.h = a.H
-	s.leaf.scroll(0, a.H)
-	s.leaf.draw(a, v.zones)
+	text = []string{"✗ The tripod stays.", countChecks(out, missing, met)}
+	return false, text
+}
+
+// countChecks counts the checks in a sentence.
+func countChecks(out, missing, met int) string {
+	t := ""
+	if out > 0 {
+		t = count(out, "check", "checks") + " out of limit, "
+	}
+	if missing > 0 {
+		t += itoa(missing) + " missing, "
+	}
+	return t + itoa(met) + " met."
+}
+
+// isMissing tells whether a check is not met because something is not observed
+// yet, and not because a figure is out of its limit.
+func isMissing(c check.Check) bool {
+	switch c.Name {
+	case "rounds", "complete", "verticals", "tied":
+		return !c.Met
+	}
+	return false
+}
+
+// verdictHead draws the verdict: its word as tall as a face, and beside it what
+// it says.
+func verdictHead(v *view, word string, lift bool, text []string, w int) []string {
+	t := v.theme
+	role := look.StopWide
+	if lift {
+		role = look.Good
+	}
+	if word == "" {
+		word = "HOLD"
+		if lift {
+			word = "LIFT"
+		}
+	}
+	var lines []string
+	if v.h < compH || v.w < compW {
+		lines = append(lines, t.Row().To(v.edge()).Put(role, " "+word+" ").String())
+		for i, s := range text {
+			for _, l := range look.Wrap(s, w-v.edge()-v.margin()) {
+				lines = append(lines, t.Line(v.edge(), headRole(i), l))
+			}
+		}
+		return lines
+	}
+	lines = append(lines, "")
+	badge, bw := widget.Badge(t, role, word, 2)
+	x := v.edge() + bw + 3
+	var beside []string
+	for i, s := range text {
+		for _, l := range look.Wrap(s, w-x-v.margin()) {
+			beside = append(beside, t.In(headRole(i), l))
+		}
+	}
+	first := 1
+	if len(beside) > 3 {
+		first = 0
+	}
+	for i := 0; i < max(len(badge), first+len(beside)); i++ {
+		row := t.Row().To(v.edge())
+		if i < len(badge) {
+			row.Add(badge[i], bw)
+		}
+		row.To(x)
+		if k := i - first; k >= 0 && k < len(beside) {
+			row.Add(beside[k], 0)
+		}
+		lines = append(lines, row.String())
+	}
+	return lines
+}
+
+func headRole(i int) look.Role {
+	if i == 0 {
+		return look.Strong
+	}
+	return look.Ink
 }
 
 // set sets what stands under the verdict.
 func (s *verdictScreen) set(v *view, w int) {
-	s.checks(v, w, false)
+	s.unmet(v, w)
 	s.leaf.explain(v, w)
 	s.figure(v, w)
-	if v.mayLift() && v.setup.Lift == nil {
+	if v.setup.Lift != nil {
+		s.scored(v, w)
+	}
+	s.directions(v, w)
+	packing := v.mayLift() && v.setup.Lift == nil
+	pairs := twoCByPair(v)
+	half := (w - v.edge() - v.margin() - 4) * 2 / 5
+	switch {
+	case w >= 76 && len(pairs.Rounds) > 0:
+		s.pairs(v, w, half, packing)
+	case packing:
 		s.packing(v, w)
 	}
-	if v.setup.Lift != nil {
-		s.scored(v)
-		s.next(v, w)
-	}
-	s.angles(v)
-	s.checks(v, w, true)
-	for _, t := range check.PrecisionOf(v.setup, v.red).Sentences() {
-		s.leaf.wrapped(v.theme, look.Aside, 0, w, t)
+	s.met(v, w)
+	s.heights(v, w)
+	s.precision(v, w)
+}
+
+// unmet lists the checks that are not met: what is out of its limit, and what is
+// missing, which never look alike.
+func (s *verdictScreen) unmet(v *view, w int) {
+	first := true
+	for _, missing := range []bool{false, true} {
+		for _, c := range v.verdict.Checks {
+			if c.Met || isMissing(c) != missing {
+				continue
+			}
+			role, mark, word := look.Stop, "✗", "out of limit"
+			if missing {
+				role, mark, word = look.Idle, "○", "missing"
+			}
+			s.leaf.draw(v.flag(role, mark, word, verdictWords, look.Ink, c.Text, w)...)
+			at := v.flagAt(verdictWords) - v.edge()
+			again := capital(c.Again)
+			switch {
+			case again == "":
+			case first:
+				s.leaf.wrapped(look.Strong, at, w-v.edge()-v.margin(), "▸ "+again+".")
+				first = false
+			case !missing:
+				s.leaf.wrapped(look.Ink, at, w-v.edge()-v.margin(), again+".")
+			}
+			if c.From != "" && !missing {
+				s.leaf.wrapped(look.Quiet, at, w-v.edge()-v.margin(), "The limit comes from "+c.From+".")
+			}
+			s.leaf.blank()
+		}
 	}
 }
 
-// checks lists the checks that are met, or those that are not.
-func (s *verdictScreen) checks(v *view, w int, met bool) {
-	title, mark, role := "Checks that are not met", "✗", look.Stop
-	if met {
-		title, mark, role = "Checks that are met", "✓", look.Base
-	}
-	first := true
+// met lists the checks that are met.
+func (s *verdictScreen) met(v *view, w int) {
+	var list []string
 	for _, c := range v.verdict.Checks {
-		if c.Met != met {
-			continue
-		}
-		if first {
-			s.leaf.text(look.Title, 0, title)
-			first = false
-		}
-		s.leaf.marked(v.theme, role, mark, w, c.Text)
-		if !met && c.Again != "" {
-			s.leaf.wrapped(v.theme, look.Strong, 2, w, capital(c.Again)+".")
-		}
-		if c.From != "" && !met {
-			s.leaf.wrapped(v.theme, look.Aside, 2, w, "The limit comes from "+c.From+".")
+		if c.Met {
+			list = append(list, c.Text)
 		}
 	}
-	if !first {
-		s.leaf.text(look.Base, 0, "")
+	if len(list) == 0 {
+		return
 	}
+	s.leaf.draw(v.section("Checks met", fmt.Sprintf("%d of %d", len(list), len(v.verdict.Checks)), w))
+	for _, t := range list {
+		s.leaf.marked("✓", look.Ink, look.Ink, 0, w-v.edge()-v.margin(), t)
+	}
+	s.leaf.blank()
 }
 
 // figure says what this tripod closes and what misses its limit in the figure.
@@ -154,26 +290,91 @@ func (s *verdictScreen) figure(v *view, w int) {
 	if len(v.standing) == 0 {
 		return
 	}
-	s.leaf.text(look.Title, 0, "The figure")
+	room := w - v.edge() - v.margin()
+	s.leaf.draw(v.section("The figure", "", w))
 	for _, c := range v.standing {
 		switch {
 		case c.Name == network.Cause || c.Name == network.StillOpen:
-			s.leaf.marked(v.theme, look.Base, "·", w, c.Text)
+			s.leaf.marked("·", look.Ink, look.Ink, 0, room, c.Text)
 		case c.Met:
-			s.leaf.marked(v.theme, look.Base, "✓", w, c.Text)
+			s.leaf.marked("✓", look.Ink, look.Ink, 0, room, c.Text)
 		default:
-			s.leaf.marked(v.theme, look.Stop, "✗", w, c.Text)
+			s.leaf.marked("✗", look.Out, look.Strong, 0, room, c.Text)
 		}
 		if !c.Met && c.Again != "" {
-			s.leaf.wrapped(v.theme, look.Strong, 2, w, capital(c.Again)+".")
+			s.leaf.marked("▸", look.Accent, look.Strong, 0, room, capital(c.Again)+".")
 		}
 	}
-	s.leaf.text(look.Base, 0, "")
+	s.leaf.blank()
+}
+
+// directions are each target's rounds against the limit of their spread, with the
+// direction that comes of them.
+func (s *verdictScreen) directions(v *view, w int) {
+	c := v.red.Comparison
+	if !compared(c) {
+		return
+	}
+	s.leaf.draw(v.section("Directions from "+v.setup.Spec.RO, "by round", w))
+	roundStrips(v, &s.leaf, w, true)
+	s.leaf.blank()
+}
+
+// precision is what the rounds say of their own precision.
+func (s *verdictScreen) precision(v *view, w int) {
+	room := w - v.edge() - v.margin()
+	if v.red.Dof > 0 {
+		s.leaf.draw(v.section("Precision", "", w))
+		for _, d := range v.red.Directions {
+			s.leaf.add(ink{x: 0, w: 14, text: d.Target}, ink{x: 15, w: -1, role: look.Quiet, text: fmt.Sprintf("s %s of the angle, %s", roughly(v.setup.Spec, d.SD), count(d.Rounds, "round", "rounds"))})
+		}
+		s.leaf.wrapped(look.Quiet, 0, room, fmt.Sprintf("s₀ of one direction, both faces, one round: %s with %s.", roughly(v.setup.Spec, v.red.S0), count(v.red.Dof, "degree of freedom", "degrees of freedom")))
+	}
+	for _, t := range check.PrecisionOf(v.setup, v.red).Sentences() {
+		s.leaf.wrapped(look.Quiet, 0, room, t)
+	}
+}
+
+// pairs draws 2c and the index error by pair at the left, the packing list beside
+// them.
+func (s *verdictScreen) pairs(v *view, w, half int, packing bool) {
+	lw := v.edge() + half + v.margin()
+	draw := func(title string, p plot.Pairs, limit string, w int) (l leaf) {
+		l.draw(v.section(title, "limit "+limit, w))
+		room := w - v.edge() - v.margin()
+		for _, line := range p.Draw(v.theme, room, 6) {
+			l.draw(v.theme.Row().To(v.edge()).Add(line, room).String())
+		}
+		return l
+	}
+	spec := v.setup.Spec
+	one := draw("2c by pair", twoCByPair(v), size(spec, spec.Limits.TwoC.Value), lw)
+	other := &verdictScreen{}
+	at := lw - v.margin() + 4 - v.edge()
+	rw := w - at
+	switch index := indexByPair(v); {
+	case packing:
+		other.packing(v, rw)
+	case len(index.Rounds) > 0:
+		other.leaf = draw("Index error by pair", index, size(spec, spec.Limits.Index.Value), rw)
+	}
+	for i := 0; i < max(len(one.lines), len(other.leaf.lines)); i++ {
+		row := v.theme.Row()
+		if i < len(one.lines) {
+			row.Add(look.FitLine(one.lines[i].paint(v, lw, ""), at), at)
+		}
+		row.To(at)
+		if i < len(other.leaf.lines) {
+			row.Add(look.FitLine(other.leaf.lines[i].paint(v, rw, ""), rw), rw)
+		}
+		s.leaf.draw(row.String())
+	}
+	s.leaf.blank()
 }
 
 // packing is what is done before the tripod leaves the ground.
 func (s *verdictScreen) packing(v *view, w int) {
-	s.leaf.text(look.Title, 0, "Before the tripod is lifted")
+	s.leaf.draw(v.section("Before the tripod is lifted", "", w))
 	h := v.red.Heights
 	tick, height := "□", "Measure the instrument height again: press I."
 	if h.After != nil {
@@ -183,41 +384,27 @@ func (s *verdictScreen) packing(v *view, w int) {
 			height += " Before it was " + lengthText(v.setup.Spec, h.Before.Length()) + ", a difference of " + lengthText(v.setup.Spec, d) + "."
 		}
 	}
-	s.leaf.marked(v.theme, look.Base, tick, w, height)
+	room := w - v.edge() - v.margin()
+	item := func(tick, text string) {
+		for i, l := range look.Wrap(text, room-2) {
+			k := ink{x: 2, w: -1, text: l}
+			if i == 0 {
+				s.leaf.add(ink{x: 0, w: 2, text: tick}, k)
+				continue
+			}
+			s.leaf.add(k)
+		}
+	}
+	item(tick, height)
 	for _, t := range []string{
-		fmt.Sprintf("Leave a mark on %s that can be sighted from the next station.", v.setup.Spec.Station),
-		"Collect the targets that are not needed again.",
-		"Keep one hand on the instrument until the fixing screw is home in its case.",
-		"Keep rods and poles away from power lines. Watch traffic, rails, edges and water. Never sight the Sun.",
+		fmt.Sprintf("Leave a mark on %s for the next station.", v.setup.Spec.Station),
+		"Collect the targets not needed again.",
+		"One hand on the instrument until its fixing screw is home in the case.",
+		"Rods away from power lines. Watch traffic, rails, edges and water. Never sight the Sun.",
 	} {
-		s.leaf.marked(v.theme, look.Base, "□", w, t)
+		item("□", t)
 	}
-	s.leaf.text(look.Base, 0, "")
-}
-
-// angles are the final directions and heights with their standard deviations.
-func (s *verdictScreen) angles(v *view) {
-	if len(v.red.Directions) == 0 {
-		return
-	}
-	spec := v.setup.Spec
-	s.leaf.text(look.Title, 0, "Angles from "+spec.RO)
-	for _, d := range v.red.Directions {
-		inks := []ink{
-			{x: 0, w: 14, text: d.Target},
-			{x: 15, w: 14, align: widget.Right, text: fine(spec, d.Direction), role: look.Strong},
-		}
-		t := count(d.Rounds, "round", "rounds")
-		if v.red.Dof > 0 {
-			t = fmt.Sprintf("s %s of the angle, %s, spread %s", roughly(spec, d.SD), t, size(spec, d.Spread))
-		}
-		s.leaf.add(append(inks, ink{x: 31, w: -1, text: t})...)
-	}
-	if v.red.Dof > 0 {
-		s.leaf.text(look.Aside, 0, fmt.Sprintf("s₀ of one direction, both faces, one round: %s with %s.", roughly(spec, v.red.S0), count(v.red.Dof, "degree of freedom", "degrees of freedom")))
-	}
-	s.leaf.text(look.Base, 0, "")
-	s.heights(v)
+	s.leaf.blank()
 }
 
 // roughly prints a standard deviation, given in seconds, in the unit of the setup.
@@ -229,7 +416,7 @@ func roughly(spec booking.Spec, seconds float64) string {
 }
 
 // heights are the altitudes and what follows from the distances.
-func (s *verdictScreen) heights(v *view) {
+func (s *verdictScreen) heights(v *view, w int) {
 	spec := v.setup.Spec
 	first := true
 	for _, x := range v.red.Verticals {
@@ -237,7 +424,7 @@ func (s *verdictScreen) heights(v *view) {
 			continue
 		}
 		if first {
-			s.leaf.text(look.Title, 0, "Altitudes")
+			s.leaf.draw(v.section("Altitudes", "", w))
 			first = false
 		}
 		t := []string{x.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(x)}
@@ -247,10 +434,16 @@ func (s *verdictScreen) heights(v *view) {
 		if x.HasRise {
 			t = append(t, decimalSigned("rise %+.3f m", x.Rise)+deviation(x.RiseSD))
 		}
-		s.leaf.add(ink{x: 0, w: 14, text: x.Target}, ink{x: 15, w: -1, text: strings.Join(t, ", ")})
+		for i, l := range look.Wrap(strings.Join(t, ", "), w-v.edge()-v.margin()-15) {
+			name := x.Target
+			if i > 0 {
+				name = ""
+			}
+			s.leaf.add(ink{x: 0, w: 14, text: name}, ink{x: 15, w: -1, text: l})
+		}
 	}
 	if !first {
-		s.leaf.text(look.Base, 0, "")
+		s.leaf.blank()
 	}
 }
 
@@ -264,15 +457,15 @@ func deviation(sd float64) string {
 }
 
 // scored is the score of a drill so far.
-func (s *verdictScreen) scored(v *view) {
+func (s *verdictScreen) scored(v *view, w int) {
 	if v.score == "" {
 		return
 	}
-	s.leaf.text(look.Title, 0, "Score of the drill")
+	s.leaf.draw(v.section("Score of the drill", "", w))
 	for _, l := range strings.Split(strings.TrimRight(v.score, "\n"), "\n") {
-		s.leaf.text(look.Base, 0, v.theme.Rewrite(l))
+		s.leaf.wrapped(look.Ink, 0, w-v.edge()-v.margin(), l)
 	}
-	s.leaf.text(look.Base, 0, "")
+	s.leaf.blank()
 }
 
 // mayLift tells whether neither the setup nor the figures speak against lifting
@@ -282,10 +475,3 @@ func (v *view) mayLift() bool { return v.verdict.Lift && len(v.misses) == 0 }
 // holds says what speaks against lifting the tripod, in the setup and in the
 // figures.
 func (v *view) holds() []string { return append(v.verdict.Reasons(), v.misses...) }
-
-// next says how to go on after the tripod was lifted.
-func (s *verdictScreen) next(v *view, w int) {
-	s.leaf.text(look.Title, 0, "Moving on")
-	s.leaf.wrapped(v.theme, look.Base, 0, w, "Press N at the next station. The instrument and the crew are filled in; sight "+v.setup.Spec.Station+" from there.")
-	s.leaf.text(look.Base, 0, "")
-}

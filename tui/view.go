@@ -11,13 +11,12 @@ import (
 // it is with the file. It is rebuilt by App after every change; screens read it
 // and change nothing in it.
 type view struct {
-	w         int      // columns of the window
+	w, h      int      // of the window
 	work               // the setup and what follows from it
 	saving    []uint64 // numbers of the events that are queued and not yet on disk
 	status    Status
 	prefs     Preferences
 	theme     *look.Theme
-	zones     *zones
 	book      booking.Book
 	list      worklist
 	last      string // what was booked last and what it showed

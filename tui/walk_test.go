@@ -7,7 +7,7 @@ func firstSetup(d *driver) *driver {
 	d.t.Helper()
 	return d.keys("Weir<enter>Spire<enter>Alder, Quarry, Mast<enter><enter>").
 		keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter>").
-		keys("<enter><enter><enter>") // unit, least count, stated σ: opens
+		keys("<enter><enter><enter>o") // unit, least count, stated σ: read back and opened
 }
 
 var (

@@ -9,7 +9,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/widget"
+	"example.org/readback/tui/look"
 )
 
 // sentence makes an error a whole sentence for the booker.
@@ -47,7 +47,7 @@ func stop(s string) string {
 }
 
 // quote shows keyed text as it was, cut to a readable length.
-func quote(s string) string { return "“" + widget.Cut(widget.Clean(s), 24) + "”" }
+func quote(s string) string { return "“" + look.Cut(s, 24) + "”" }
 
 // count says a number of things.
 func count(n int, one, many string) string {

@@ -8,15 +8,14 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // the workScreen lists the setups of the book with their state, newest first.
 type workScreen struct {
-	list    widget.List
+	list    list
 	shown   []booking.Summary
 	finding bool
-	find    widget.Field
+	find    textLine
 	narrow  bool // no room for the time of day
 	stamp   int  // which reading of the list is shown
 }
@@ -36,23 +35,24 @@ func (s *workScreen) press(v *view, p press) []ask {
 		return moreIf(v, s.find.Text() != "")
 	}
 	if by, ok := p.rows(listPage); ok {
-		s.list.Move(by)
-		return moreIf(v, by > 0 && s.list.Chosen >= len(s.list.Rows)-1)
+		s.list.move(by)
+		return moreIf(v, by > 0 && s.list.chosen >= len(s.list.rows)-1)
+	}
+	if i, ok := p.row(); ok && i < len(s.shown) {
+		s.list.chosen = i
+		return asks(showSetup{s.shown[i].Setup})
 	}
 	switch {
-	case p.name == "row" && p.row < len(s.shown):
-		s.list.Chosen = p.row
-		return asks(showSetup{s.shown[p.row].Setup})
 	case p.is(keys.Enter):
-		if s.list.Chosen < len(s.shown) {
-			return asks(showSetup{s.shown[s.list.Chosen].Setup})
+		if s.list.chosen < len(s.shown) {
+			return asks(showSetup{s.shown[s.list.chosen].Setup})
 		}
 		return newIf(v)
 	case p.is(keys.New):
 		return newIf(v)
 	case p.is(keys.Find):
 		s.finding = true
-		s.find.Clear()
+		s.find = newTextLine()
 		s.stamp = -1
 	case p.is(keys.Figure):
 		return asks(showText{figureText})
@@ -74,14 +74,11 @@ func (s *workScreen) pressFind(p press) bool {
 	switch {
 	case p.name == "esc", p.is(keys.Back) && s.find.Text() == "":
 		s.finding = false
-	case p.is(keys.Back):
-		s.find.Backspace()
-	case p.name == "":
-		s.find.Insert(p.r)
+	case s.find.press(p):
 	default:
 		return false
 	}
-	s.stamp, s.list.Chosen = -1, 0
+	s.stamp, s.list.chosen = -1, 0
 	return true
 }
 
@@ -102,7 +99,7 @@ func moreIf(v *view, want bool) []ask {
 
 func (s *workScreen) keys(v *view) []key.Binding {
 	if s.finding {
-		return []key.Binding{keys.Continue, keys.Up, keys.Down, withHelp(bind("", "esc"), "every setup")}
+		return []key.Binding{keys.Continue, keys.Up, keys.Down, withHelp(keys.Leave, "every setup")}
 	}
 	ks := []key.Binding{keys.Continue, keys.New}
 	if v.list.err != nil {
@@ -111,24 +108,24 @@ func (s *workScreen) keys(v *view) []key.Binding {
 	if v.open {
 		ks = append(ks, keys.Home)
 	}
-	return append(ks, keys.Find, keys.Figure, keys.Health, keys.Options, keys.Up, keys.Down, keys.Quit)
+	return append(ks, keys.Figure, keys.Find, keys.Health, keys.Options, keys.Up, keys.Down, keys.Quit)
 }
 
 // stateWords names the state of a setup with a mark.
-func stateWords(state string) (mark, words string, role look.Role) {
+func stateWords(state string) (mark, words string) {
 	switch state {
 	case "open":
-		return "▸", "open", look.Strong
+		return "▸", "open"
 	case "hold":
-		return "✗", "Hold", look.Stop
+		return "✗", "Hold"
 	case "lift":
-		return "✓", "Lift", look.Good
+		return "✓", "Lift"
 	case "lifted":
-		return "✓", "lifted", look.Base
+		return "✓", "lifted"
 	case "lifted on hold":
-		return "!", "lifted on Hold", look.Warn
+		return "!", "lifted on Hold"
 	}
-	return "", state, look.Base
+	return "", state
 }
 
 func (s *workScreen) fill(v *view) {
@@ -136,7 +133,7 @@ func (s *workScreen) fill(v *view) {
 		return
 	}
 	s.stamp = v.list.read
-	s.shown, s.list.Rows = s.shown[:0], s.list.Rows[:0]
+	s.shown, s.list.rows = s.shown[:0], s.list.rows[:0]
 	when := "2 Jan 15:04"
 	if s.narrow {
 		when = "2 Jan"
@@ -146,12 +143,10 @@ func (s *workScreen) fill(v *view) {
 			continue
 		}
 		s.shown = append(s.shown, m)
-		mark, words, role := stateWords(m.State)
-		s.list.Rows = append(s.list.Rows, widget.Row{
-			Cells: []string{mark, itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format(when), m.RO, m.Observer},
-			Roles: []look.Role{role, look.Base, look.Strong, role}})
+		mark, words := stateWords(m.State)
+		s.list.rows = append(s.list.rows, row{mark, []string{itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format(when), m.RO, m.Observer}})
 	}
-	s.list.Move(0)
+	s.list.move(0)
 }
 
 // matches tells whether every word looked for is found in the setup.
@@ -165,50 +160,54 @@ func matches(m booking.Summary, text string) bool {
 	return true
 }
 
-func (s *workScreen) draw(v *view, a widget.Area) {
-	a = a.Inset(1, 0)
-	s.list.Head = true
-	s.list.Columns = []widget.Column{{Width: 1}, {Title: "no.", Width: 3, Align: widget.Right}, {Title: "station", Width: 12}, {Title: "state", Width: 14}, {Title: "readings", Width: 8, Align: widget.Right}, {Title: "opened", Width: 13}, {Title: "RO"}}
-	if a.W >= 90 {
-		s.list.Columns = append(s.list.Columns, widget.Column{Title: "observer", Width: 16})
+func (s *workScreen) draw(v *view, w, h int) block {
+	s.list.columns = []column{{"no.", 3, true}, {"station", 12, false}, {"state", 14, false}, {"readings", 8, true}, {"opened", 12, false}, {"RO", 0, false}, {"observer", 16, false}}
+	narrow := w < 74
+	if narrow {
+		s.list.columns[3] = column{"rds", 4, true}
+		s.list.columns[4].width = 6
 	}
-	if a.W < 70 {
-		s.list.Columns[4].Width, s.list.Columns[4].Title = 4, "rds"
-		s.list.Columns[5].Width = 6
+	if narrow != s.narrow {
+		s.narrow, s.stamp = narrow, -1
+	}
+	s.fill(v)
+	if w < 96 {
+		s.list.columns = s.list.columns[:6]
 	}
 	title := "Work list"
 	if v.book.Title != "" {
 		title += ": " + v.book.Title
 	}
-	a.Text(0, 0, look.Title, widget.Cut(title, a.W))
-	x := a.Text(0, 1, look.Base, count(v.list.total, "setup", "setups")+" in ")
-	a.Text(x, 1, look.Base, widget.Cut(widget.Clean(v.status.Path), a.W-x))
-	body := a.Sub(0, 3, a.W, a.H-3)
-	if s.finding {
-		a.Text(0, 2, look.Strong, "Find:")
-		s.find.Draw(a.Sub(6, 2, a.W-6, 1), look.Entry, true)
+	b := titled(v, title, count(v.list.total, "setup", "setups"), w)
+	room := w - v.edge() - v.margin()
+	if !s.finding {
+		b.add(v.theme.Line(v.edge(), look.Quiet, look.Cut(v.status.Path, room)))
+	} else {
+		b.add(v.theme.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Quiet, "Find ").Put(look.Accent, "▌").Add(s.find.view(v.theme, room-6, true), room-6).String())
 	}
-	if narrow := a.W < 70; narrow != s.narrow {
-		s.narrow, s.stamp = narrow, -1
-	}
-	s.fill(v)
+	b.add("")
+	h -= len(b.lines)
+	say := ""
 	switch {
 	case v.list.err != nil:
-		body.Paragraph(look.Stop, "The work list cannot be read: "+sentence(v.list.err))
-	case len(s.list.Rows) == 0 && v.list.loading:
-		body.Text(0, 0, look.Base, "Reading the setups.")
-	case len(s.list.Rows) == 0 && s.finding:
-		body.Text(0, 0, look.Base, "No setup has these words.")
-	case len(s.list.Rows) == 0:
-		body.Text(0, 0, look.Base, "No setup yet. Press N to open the first station.")
+		b.add(v.flag(look.Stop, "✗", "unread", bookingWords, look.Ink, "The work list cannot be read: "+sentence(v.list.err), w)...)
+		return b
+	case len(s.list.rows) == 0 && v.list.loading:
+		say = "Reading the setups."
+	case len(s.list.rows) == 0 && s.finding:
+		say = "No setup has these words."
+	case len(s.list.rows) == 0:
+		say = "No setup yet. Press N to open the first station."
 	case v.prefs.Keypad:
-		touchGrid(v, body, len(s.shown), s.list.Chosen, func(i int) touchCell {
-			c := s.list.Rows[i].Cells
-			_, _, role := stateWords(s.shown[i].State)
-			return touchCell{mark: c[0], role: role, upper: c[1] + " " + c[2] + ", " + c[3], lower: "RO " + s.shown[i].RO + ", " + c[5] + ", " + count(s.shown[i].Readings, "reading", "readings")}
-		})
+		b.put(s.list.touchView(v, w, h, func(i int) (string, string) {
+			c := s.list.rows[i].cells
+			return c[0] + " " + c[1] + ", " + c[2], "RO " + s.shown[i].RO + ", " + c[4] + ", " + count(s.shown[i].Readings, "reading", "readings")
+		}))
+		return b
 	default:
-		s.list.Draw(body)
-		touchRows(v.zones, body, &s.list)
+		b.put(s.list.view(v, w, h))
+		return b
 	}
+	b.add(v.theme.Line(v.edge(), look.Ink, say))
+	return b
 }

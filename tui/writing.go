@@ -8,7 +8,6 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // a writing is a reason or a remark to be written: what it is for, the usual
@@ -32,12 +31,12 @@ type option struct {
 // the writingScreen is one line of text with the usual answers under it.
 type writingScreen struct {
 	writing
-	line   widget.Field
+	line   textLine
 	option int
 }
 
 func (s *writingScreen) enter(*view) {
-	s.line.Clear()
+	s.line = newTextLine()
 	s.option = 0
 }
 
@@ -45,34 +44,29 @@ func (s *writingScreen) field(*view) input.Field { return input.Text }
 
 func (s *writingScreen) press(_ *view, p press) []ask {
 	empty := s.line.Text() == ""
+	switch on := p.on.(type) {
+	case onAnswer:
+		s.option = int(on)
+		return nil
+	case onRow:
+		return s.end(s.usual[on])
+	}
 	switch {
 	case p.name == "esc", p.is(keys.Back) && empty:
 		return asks(goTo{s.back})
-	case p.is(keys.Back):
-		s.line.Backspace()
 	case p.is(keys.Enter):
 		if empty && s.must {
 			return asks(say{text: "Write it, or pick one by its number.", bad: true})
 		}
 		return s.end(s.line.Text())
-	case p.is(keys.Left):
-		s.line.Move(-1)
-	case p.is(keys.Right):
-		s.line.Move(1)
 	case p.is(keys.Up), p.is(keys.Down):
 		if n := len(s.other) + 1; n > 1 {
 			s.option = (s.option + 1) % n
 		}
-	case p.name == "row" && p.row >= 100:
-		s.option = p.row - 100
-	case p.name == "row":
-		return s.end(s.usual[p.row])
-	case p.name == "" && empty && p.r >= '1' && int(p.r-'1') < len(s.usual):
+	case p.isChar() && empty && p.r >= '1' && int(p.r-'1') < len(s.usual):
 		return s.end(s.usual[p.r-'1'])
-	case p.name == "":
-		if !s.line.Insert(p.r) {
-			return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
-		}
+	case !s.line.press(p) && p.isChar():
+		return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
 	}
 	return nil
 }
@@ -85,47 +79,54 @@ func (s *writingScreen) end(text string) []ask {
 }
 
 func (s *writingScreen) keys(*view) []key.Binding {
-	ks := []key.Binding{keys.Write, withHelp(bind("", "esc"), "back without it")}
+	ks := []key.Binding{keys.Write, keys.Leave}
 	if len(s.other) > 0 {
 		ks = append(ks, withHelp(keys.Down, "the other way"))
 	}
 	return ks
 }
 
-func (s *writingScreen) draw(v *view, a widget.Area) {
-	a = a.Inset(2, 1)
-	a.Text(0, 0, look.Title, s.title)
-	y := 1 + a.Sub(0, 1, a.W, 2).Paragraph(look.Base, s.about)
-	y++
-	if len(s.other) > 0 {
-		for i := 0; i <= len(s.other); i++ {
-			text, role, mark := s.title, look.Base, "○ "
-			if i > 0 {
-				text = s.other[i-1].text
-			}
-			if i == s.option {
-				role, mark = look.Chosen, "● "
-			}
-			row := a.Sub(0, y, a.W, 1)
-			row.Text(0, 0, role, mark+text)
-			v.zones.add(row, rowPress(100+i))
-			y++
-		}
-		y++
+func (s *writingScreen) draw(v *view, w, h int) block {
+	t := v.theme
+	room := w - v.edge() - v.margin()
+	b := titled(v, s.title, "", w)
+	for _, l := range look.Wrap(s.about, room) {
+		b.add(t.Line(v.edge(), look.Quiet, l))
 	}
-	a.Text(0, y, look.Strong, "›")
-	s.line.Draw(a.Sub(2, y, a.W-2, 1), look.Entry, true)
-	y += 2
-	gap := 1
-	if a.H-y >= 2*len(s.usual) {
-		gap = 2
+	air := h-len(b.lines) >= 2*len(s.usual)+len(s.other)+6
+	if air {
+		b.add("")
+	}
+	for i := 0; len(s.other) > 0 && i <= len(s.other); i++ {
+		text, role, mark := s.title, look.Quiet, "○"
+		if i > 0 {
+			text = s.other[i-1].text
+		}
+		if i == s.option {
+			role, mark = look.Strong, "●"
+		}
+		b.touch(0, len(b.lines), w, 1, touching(onAnswer(i)))
+		b.add(t.Row().To(v.edge()).Put(role, mark+" "+look.Cut(text, room-2)).String())
+	}
+	if len(s.other) > 0 && air {
+		b.add("")
+	}
+	b.add(t.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Accent, "▌").Add(s.line.view(t, room-1, true), room-1).String())
+	if air {
+		b.add("")
 	}
 	for i, u := range s.usual {
-		row := a.Sub(0, y+i*gap, a.W, gap)
-		x := drawKey(row, 0, 0, itoa(i+1))
-		row.Text(x+1, 0, look.Base, u)
-		v.zones.add(row, rowPress(i))
+		n := 1
+		if air {
+			n = 2
+		}
+		b.touch(0, len(b.lines), w, n, touching(onRow(i)))
+		b.add(t.Row().To(v.edge()).Put(look.Accent, itoa(i+1)).Put(look.Ink, "  "+u).String())
+		if air {
+			b.add("")
+		}
 	}
+	return b
 }
 
 func hiddenWriting(k booking.Slot) writing {

@@ -1,6 +1,11 @@
 package look
 
-import "math"
+import (
+	"math"
+	"strconv"
+
+	"github.com/charmbracelet/lipgloss"
+)
 
 // A Colour is a number of the 256-colour table of terminals: 0-15 are the
 // terminal's own sixteen, 16-231 the colour cube, 232-255 the greys. Only the
@@ -66,3 +71,6 @@ func Contrast(a, b RGB) float64 {
 	}
 	return (la + 0.05) / (lb + 0.05)
 }
+
+// lipgloss returns the colour by its number.
+func (c Colour) lipgloss() lipgloss.Color { return lipgloss.Color(strconv.Itoa(int(c))) }

@@ -16,14 +16,14 @@ import (
 func Pick(name string, ascii bool, getenv func(string) string) *Theme {
 	t, ok := Named(name)
 	if !ok {
-		t = Day()
+		t, _ = Named("day")
 	}
 	depth := colours(getenv)
 	switch {
 	case depth == 0:
-		t = Plain()
+		t, _ = Named("plain")
 	case depth == 16 && (t.Name == "day" || t.Name == "night"):
-		t = Sixteen()
+		t, _ = Named("sixteen")
 	}
 	wide, _ := strconv.ParseBool(getenv("RUNEWIDTH_EASTASIAN"))
 	term := getenv("TERM")

@@ -3,36 +3,67 @@ package look
 import (
 	"strings"
 	"testing"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // The sequences as a terminal gets them (ECMA-48 SGR; 38;5 and 48;5 of the
 // 256-colour extension).
-func TestOn_Sequences(t *testing.T) {
+func TestIn_Sequences(t *testing.T) {
 	for _, tt := range []struct {
-		theme *Theme
+		theme string
 		role  Role
 		want  string
 	}{
-		{Day(), Base, "\x1b[0;38;5;16;48;5;231m"},
-		{Day(), Struck, "\x1b[0;9;38;5;16;48;5;231m"},
-		{Day(), Title, "\x1b[0;1;4;38;5;17;48;5;231m"},
-		{Sixteen(), Stop, "\x1b[0;1;97;41m"},
-		{Sixteen(), Base, "\x1b[0;30;107m"},
-		{Plain(), Stop, ""},
+		{"day", Ink, "\x1b[38;5;16;48;5;231mx\x1b[0m"},
+		{"day", Strong, "\x1b[1;38;5;16;48;5;231mx\x1b[0m"},
+		{"day", Struck, "\x1b[38;5;237;48;5;231;9mx\x1b[0m"},
+		{"sixteen", Stop, "\x1b[97;41mx\x1b[0m"},
+		{"sixteen", Ink, "\x1b[30;107mx\x1b[0m"},
+		{"plain", Stop, "x"},
 	} {
-		if got := tt.theme.On(tt.role); got != tt.want {
-			t.Errorf("%s %v: %q, expected %q", tt.theme.Name, tt.role, got, tt.want)
+		if got := named(tt.theme).In(tt.role, "x"); got != tt.want {
+			t.Errorf("%s %v: %q, expected %q", tt.theme, tt.role, got, tt.want)
 		}
 	}
 }
 
-func TestText_ReturnsToBase(t *testing.T) {
-	d := Day()
-	if got, want := d.Text(Warn, "look"), d.On(Warn)+"look"+d.On(Base); got != want {
+// Behind each piece the ground goes on, and no bold runs into it.
+func TestOn_LeavesNoHole(t *testing.T) {
+	d := named("day")
+	got := d.On(Bar, d.In(BarStrong, "Weir")+"  ")
+	want := "\x1b[38;5;16;48;5;254m\x1b[1;38;5;16;48;5;254mWeir\x1b[0;38;5;16;48;5;254m  \x1b[0m"
+	if got != want {
 		t.Errorf("got %q, expected %q", got, want)
 	}
-	if got := Plain().Text(Stop, "Hold"); got != "Hold" {
-		t.Errorf("plain painted %q", got)
+}
+
+// The view has exactly the size of the window, whatever is put into it.
+func TestFit_IsTheWindow(t *testing.T) {
+	for _, name := range Names() {
+		th := named(name)
+		lines := strings.Split(th.Fit([]string{th.In(Strong, "much too long for it"), "", th.In(Ink, "字字字"), "four", "five"}, 5, 4), "\n")
+		if len(lines) != 4 {
+			t.Fatalf("%s: %d lines", name, len(lines))
+		}
+		for _, l := range lines {
+			if w := ansi.StringWidth(l); w != 5 {
+				t.Errorf("%s: %q is %d wide", name, l, w)
+			}
+		}
+	}
+}
+
+// Nothing of a text acts on the terminal, turns its line or grows into the next
+// cell; letters with marks and wide ones stay.
+func TestClean(t *testing.T) {
+	for in, want := range map[string]string{
+		"Weir": "Weir", "We\x1b[31mir": "We\uFFFD[31mir", "a\u202eb": "a\uFFFDb", "\x07": "\uFFFD", "塔 north": "塔 north", "cafe\u0301": "cafe\u0301",
+		"\u0301x": "\uFFFDx", "a\xffb": "a\uFFFDb", "62°14′05″": "62°14′05″",
+	} {
+		if got := Clean(in); got != want {
+			t.Errorf("%q became %q, expected %q", in, got, want)
+		}
 	}
 }
 
@@ -87,50 +118,23 @@ func TestNames_EachIsATheme(t *testing.T) {
 	}
 }
 
-func TestRewrite_ASCII(t *testing.T) {
-	a := Day().With(ASCII)
-	for in, want := range map[string]string{
-		"123°45′06.7″":                 "123-45-06.7",
-		"Alder 123°45′06″, 2c +12.5″":  "Alder 123-45-06, 2c +12.5\"",
-		"−0°00′12″":                    "-0-00-12",
-		"  _°_1′23″":                   "  _-_1-23",
-		"between 0° and 1°":            "between 0 deg and 1 deg",
-		"limit 2 × 5″ × √n, ±10″, ≤ 4": "limit 2 x 5\" x sqrt n, +-10\", <= 4",
-		"σ 2″ → Lift":                  "s 2\" -> Lift",
-		"5′":                           "5'",
-		"Zoë 字 Müller":                 "Zoë 字 Müller",
-		"plain":                        "plain",
+// In ASCII and on a console every sign of our own is replaced one for one, so
+// that no width changes; letters of names stay.
+func TestSigns_OneForOne(t *testing.T) {
+	for _, tt := range []struct {
+		signs    Signs
+		in, want string
+	}{
+		{ASCII, "123°45′06.7″", "123d45'06.7\""}, {ASCII, "✓ −62°14′05″ ┊ ◆", "+ -62d14'05\" : #"}, {ASCII, "Zoë 字 Müller", "Zoë 字 Müller"}, {ASCII, "⣿", "*"},
+		{Blocks, "› ✓ −62°14′05″ ┊ ◆ █▀▄─│┌", "> √ -62°14'05\" : ♦ █▀▄─│┌"}, {Full, "62°14′05″", "62°14′05″"},
 	} {
-		if got := a.Rewrite(in); got != want {
-			t.Errorf("%q became %q, expected %q", in, got, want)
-		}
-		if got := Day().Rewrite(in); got != in {
-			t.Errorf("with full signs %q became %q", in, got)
+		if got := named("plain").With(tt.signs).signs(tt.in); got != tt.want {
+			t.Errorf("%q became %q, expected %q", tt.in, got, tt.want)
 		}
 	}
-	if got := a.Sign(0x28ff); got != '*' {
-		t.Errorf("braille became %q", got)
-	}
-}
-
-// On a console only characters of its font are drawn, each one cell for one.
-func TestRewrite_Console(t *testing.T) {
-	c := Sixteen().With(Blocks)
-	if got, want := c.Rewrite("› ✓ −62°14′05″ ┊ ◆ █▀▄─│┌"), "> √ -62°14'05\" : ♦ █▀▄─│┌"; got != want {
-		t.Errorf("got %q, expected %q", got, want)
-	}
-}
-
-// What stands for a sign is ASCII.
-func TestSigns_AllASCII(t *testing.T) {
-	for r, a := range signs {
+	for r, a := range asciiSigns {
 		if a >= 0x80 || a < 0x20 {
 			t.Errorf("%q is replaced by %q", r, a)
-		}
-	}
-	for r, w := range words {
-		if !isASCII(w) || strings.TrimSpace(w) == "" {
-			t.Errorf("%q is replaced by %q", r, w)
 		}
 	}
 }

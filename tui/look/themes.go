@@ -1,108 +1,9 @@
 package look
 
-// Numbers of the colour cube, by what they look like.
-const (
-	black     Colour = 16  // 000000
-	navy      Colour = 17  // 00005f
-	maroon    Colour = 88  // 870000
-	amber     Colour = 172 // d78700
-	ember     Colour = 130 // af5f00
-	mint      Colour = 157 // afffaf
-	red       Colour = 196 // ff0000
-	orange    Colour = 208 // ff8700
-	yellow    Colour = 226 // ffff00
-	paleBlue  Colour = 195 // d7ffff
-	white     Colour = 231 // ffffff
-	darkBrown Colour = 52  // 5f0000
-)
-
-// Day is for sunlight: dark characters on a light ground, every pair at least
-// 10:1. Above about 540 lx that is the way round to use ([NUREG-0700] rev. 3),
-// and in full sun only near-black on near-white survives, so helper text is as
-// black as the rest.
-func Day() *Theme {
-	return newTheme("day", map[Role]Paint{
-		Base:    {Front: black, Back: white},
-		Strong:  {Front: black, Back: white, Bold: true},
-		Title:   {Front: navy, Back: white, Bold: true, Underline: true},
-		Bar:     {Front: white, Back: black, Bold: true},
-		Key:     {Front: white, Back: black, Bold: true},
-		Entry:   {Front: black, Back: white, Bold: true},
-		Good:    {Front: black, Back: mint},
-		Warn:    {Front: black, Back: yellow, Bold: true},
-		Stop:    {Front: white, Back: maroon, Bold: true},
-		Struck:  {Front: black, Back: white, Stroke: true},
-		Current: {Front: white, Back: navy, Bold: true},
-		Chosen:  {Front: black, Back: paleBlue, Bold: true},
-		Mark:    {Front: navy, Back: white, Bold: true},
-		Band:    {Front: maroon, Back: white},
-	})
-}
-
-// Night spares eyes that are used to the dark: amber and red on black, no colour
-// of a luminance above 0.4.
-func Night() *Theme {
-	return newTheme("night", map[Role]Paint{
-		Base:    {Front: amber, Back: black},
-		Strong:  {Front: orange, Back: black, Bold: true},
-		Title:   {Front: amber, Back: black, Underline: true},
-		Bar:     {Front: amber, Back: darkBrown},
-		Key:     {Front: black, Back: amber},
-		Entry:   {Front: orange, Back: black, Bold: true},
-		Good:    {Front: amber, Back: black},
-		Warn:    {Front: black, Back: amber},
-		Stop:    {Front: black, Back: red, Bold: true},
-		Struck:  {Front: amber, Back: black, Stroke: true},
-		Current: {Front: black, Back: orange, Bold: true},
-		Chosen:  {Front: amber, Back: darkBrown, Bold: true},
-		Rule:    {Front: ember, Back: black},
-		Mark:    {Front: orange, Back: black},
-		Band:    {Front: red, Back: black},
-	})
-}
-
-// Sixteen uses the terminal's own sixteen colours, dark on light where the
-// terminal has a bright white.
-func Sixteen() *Theme {
-	return newTheme("sixteen", map[Role]Paint{
-		Base:    {Front: 0, Back: 15},
-		Strong:  {Front: 0, Back: 15, Bold: true},
-		Title:   {Front: 4, Back: 15, Underline: true},
-		Bar:     {Front: 15, Back: 0, Bold: true},
-		Key:     {Front: 15, Back: 0, Bold: true},
-		Entry:   {Front: 0, Back: 15, Bold: true},
-		Good:    {Front: 0, Back: 10},
-		Warn:    {Front: 0, Back: 11},
-		Stop:    {Front: 15, Back: 1, Bold: true},
-		Struck:  {Front: 0, Back: 15, Stroke: true},
-		Current: {Front: 15, Back: 4, Bold: true},
-		Chosen:  {Front: 0, Back: 14},
-		Mark:    {Front: 4, Back: 15},
-		Band:    {Front: 1, Back: 15},
-	})
-}
-
-// Plain writes no colour and no attribute: NO_COLOR, and terminals that have
-// none.
-func Plain() *Theme { return &Theme{Name: "plain"} }
+import "github.com/muesli/termenv"
 
 // Names lists the themes in the order a key walks through them.
 func Names() []string { return []string{"day", "night", "sixteen", "plain"} }
-
-// Named returns the theme of that name, ok false where there is none.
-func Named(name string) (t *Theme, ok bool) {
-	switch name {
-	case "day":
-		return Day(), true
-	case "night":
-		return Night(), true
-	case "sixteen":
-		return Sixteen(), true
-	case "plain":
-		return Plain(), true
-	}
-	return nil, false
-}
 
 // Next returns the name that follows in Names, the first after the last.
 func Next(name string) string {
@@ -113,4 +14,92 @@ func Next(name string) string {
 		}
 	}
 	return all[0]
+}
+
+// Named returns the theme of that name, ok false where there is none.
+func Named(name string) (t *Theme, ok bool) {
+	switch name {
+	case "day":
+		return newTheme(name, termenv.ANSI256, day), true
+	case "night":
+		return newTheme(name, termenv.ANSI256, night), true
+	case "sixteen":
+		return newTheme(name, termenv.ANSI, sixteen), true
+	case "plain":
+		return newTheme(name, termenv.Ascii, paints{}), true
+	}
+	return nil, false
+}
+
+// day is for sunlight: dark on light, every pair of text at least 10:1. Above
+// about 540 lx that is the way round to use ([NUREG-0700] rev. 3), and in full
+// sun only near-black on near-white survives: a second grey stays above 10:1.
+var day = paints{
+	Ink:       {Front: 16, Back: 231},
+	Strong:    {Front: 16, Back: 231, Bold: true},
+	Quiet:     {Front: 237, Back: 231},
+	Line:      {Front: 246, Back: 231},
+	Accent:    {Front: 18, Back: 231, Bold: true},
+	Badge:     {Front: 231, Back: 18, Bold: true},
+	Bar:       {Front: 16, Back: 254},
+	BarStrong: {Front: 16, Back: 254, Bold: true},
+	BarQuiet:  {Front: 236, Back: 254},
+	BarCall:   {Front: 18, Back: 254, Bold: true},
+	BandLine:  {Front: 243, Back: 254},
+	Good:      {Front: 16, Back: 157},
+	Warn:      {Front: 16, Back: 220, Bold: true},
+	Stop:      {Front: 231, Back: 88, Bold: true},
+	StopWide:  {Front: 231, Back: 88, Bold: true},
+	Out:       {Front: 88, Back: 231, Bold: true},
+	Struck:    {Front: 237, Back: 231, Stroke: true},
+	Chosen:    {Front: 16, Back: 189, Bold: true},
+	PadMain:   {Front: 231, Back: 18, Bold: true},
+}
+
+// night spares eyes that are used to the dark: brown and orange strokes on black,
+// no luminance above 0.4, large areas dark.
+var night = paints{
+	Ink:       {Front: 137, Back: 16},
+	Strong:    {Front: 173, Back: 16, Bold: true},
+	Quiet:     {Front: 131, Back: 16},
+	Line:      {Front: 59, Back: 16},
+	Accent:    {Front: 202, Back: 16, Bold: true},
+	Badge:     {Front: 208, Back: 236, Bold: true},
+	Bar:       {Front: 137, Back: 234},
+	BarStrong: {Front: 173, Back: 234, Bold: true},
+	BarQuiet:  {Front: 137, Back: 234},
+	BarCall:   {Front: 202, Back: 234, Bold: true},
+	BandLine:  {Front: 95, Back: 234},
+	Good:      {Front: 173, Back: 235},
+	Warn:      {Front: 16, Back: 172, Bold: true},
+	Stop:      {Front: 16, Back: 196, Bold: true},
+	StopWide:  {Front: 203, Back: 52, Bold: true},
+	Out:       {Front: 196, Back: 16, Bold: true},
+	Struck:    {Front: 131, Back: 16, Stroke: true},
+	Chosen:    {Front: 208, Back: 236, Bold: true},
+	PadMain:   {Front: 208, Back: 237, Bold: true},
+}
+
+// sixteen uses the terminal's own sixteen colours. Nothing is bold: bold black is
+// drawn grey on many terminals. The accent never stands on 7.
+var sixteen = paints{
+	Ink:       {Front: 0, Back: 15},
+	Strong:    {Front: 0, Back: 15},
+	Quiet:     {Front: 0, Back: 15},
+	Line:      {Front: 8, Back: 15},
+	Accent:    {Front: 4, Back: 15},
+	Badge:     {Front: 15, Back: 4},
+	Bar:       {Front: 0, Back: 7},
+	BarStrong: {Front: 0, Back: 7},
+	BarQuiet:  {Front: 0, Back: 7},
+	BarCall:   {Front: 0, Back: 7},
+	BandLine:  {Front: 0, Back: 7},
+	Good:      {Front: 0, Back: 10},
+	Warn:      {Front: 0, Back: 11},
+	Stop:      {Front: 15, Back: 1},
+	StopWide:  {Front: 15, Back: 1},
+	Out:       {Front: 1, Back: 15},
+	Struck:    {Front: 0, Back: 15, Stroke: true},
+	Chosen:    {Front: 0, Back: 14},
+	PadMain:   {Front: 15, Back: 4},
 }

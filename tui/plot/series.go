@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
 // A Series is a quantity from setup to setup: the collimation of an instrument,
@@ -17,63 +16,67 @@ type Series struct {
 	Limit  float64   // the band either way; 0 for none
 }
 
-// Draw draws the values from left to right with the band, the greatest and the
-// least value of the scale at the left.
-func (s Series) Draw(a widget.Area) {
+// Draw draws the values from left to right in w × h cells with the band, the
+// greatest and the least value of the scale at the left.
+func (s Series) Draw(t *look.Theme, w, h int) []string {
 	lo, hi := s.span()
 	upper, lower := s.label(hi), s.label(lo)
-	lw := max(widget.Width(a.Theme().Rewrite(upper)), widget.Width(a.Theme().Rewrite(lower)))
-	if a.W < lw+6 || a.H < 2 {
-		return
+	lw := max(look.Width(upper), look.Width(lower))
+	if w < lw+6 || h < 2 {
+		return nil
 	}
-	a.Fit(0, 0, lw, look.Aside, upper, widget.Right)
-	a.Fit(0, a.H-1, lw, look.Aside, lower, widget.Right)
-	field := a.Sub(lw+1, 0, a.W-lw-1, a.H)
-	for y := 0; y < a.H; y++ {
-		field.Rune(0, y, look.Rule, '│')
-	}
-	field = field.Sub(1, 0, field.W-1, field.H)
-	c := NewCanvas(field)
-	w, h := c.Size()
+	c := newCanvas(t, w-lw-2, h)
+	cw, ch := c.size()
 	at := func(i int, v float64) (float64, float64) {
-		u := w / 2
+		u := cw / 2
 		if n := len(s.Values); n > 1 {
-			u = 0.5 + (w-1)*float64(i)/float64(n-1)
+			u = 0.5 + (cw-1)*float64(i)/float64(n-1)
 		}
-		return u, (hi-v)/(hi-lo)*(h-0.5) + 0.2
+		return u, (hi-v)/(hi-lo)*(ch-0.5) + 0.2
 	}
 	if s.Limit > 0 {
 		for _, l := range []float64{s.Mean - s.Limit, s.Mean + s.Limit} {
 			_, v := at(0, l)
-			c.Segment(look.Band, 0, v, w-0.5, v, 3)
+			c.segment(look.Line, 0, v, cw-0.5, v, 3, false)
 		}
 	}
-	s.lines(c, at)
-	c.Draw()
-	s.beyond(field, at)
+	s.join(c, at)
+	s.beyond(c, at)
+	lines := c.lines()
+	for y := range lines {
+		label := ""
+		switch y {
+		case 0:
+			label = upper
+		case h - 1:
+			label = lower
+		}
+		lines[y] = t.Row().Right(look.Quiet, label, lw).To(lw+1).Put(look.Line, "│").Add(lines[y], c.w).String()
+	}
+	return lines
 }
 
-// lines joins neighbouring values.
-func (s Series) lines(c *Canvas, at func(int, float64) (float64, float64)) {
+// join joins neighbouring values.
+func (s Series) join(c *canvas, at func(int, float64) (float64, float64)) {
 	for i, v := range s.Values {
 		if math.IsNaN(v) {
 			continue
 		}
 		u1, v1 := at(i, v)
-		c.Point(look.Mark, u1, v1)
+		c.point(look.Accent, u1, v1)
 		if i > 0 && !math.IsNaN(s.Values[i-1]) {
 			u0, v0 := at(i-1, s.Values[i-1])
-			c.Segment(look.Mark, u0, v0, u1, v1, 1)
+			c.segment(look.Accent, u0, v0, u1, v1, 1, false)
 		}
 	}
 }
 
 // beyond marks the values outside the band.
-func (s Series) beyond(a widget.Area, at func(int, float64) (float64, float64)) {
+func (s Series) beyond(c *canvas, at func(int, float64) (float64, float64)) {
 	for i, v := range s.Values {
 		if s.Limit > 0 && math.Abs(v-s.Mean) > s.Limit {
 			u, y := at(i, v)
-			a.Rune(int(u), int(y/2), look.Stop, '!')
+			c.word(int(u), int(y/2), look.Out, "!")
 		}
 	}
 }

@@ -170,9 +170,6 @@ func decimals(dec string, point bool, places int) string {
 	if places == 0 && !point {
 		return ""
 	}
-	if !point {
-		return strings.Repeat(" ", places+1)
-	}
 	return "." + dec + strings.Repeat("_", max(places-len(dec), 0))
 }
 
@@ -189,11 +186,8 @@ func (e *Entry) formatDecimal() string {
 		whole += "_"
 	}
 	s := fill(whole, 1, 3)
-	switch {
-	case point:
+	if point || places > 0 {
 		s += "." + dec + strings.Repeat("_", max(places-len(dec), 0))
-	case places > 0:
-		s += strings.Repeat(" ", places+1)
 	}
 	if suffix != "" {
 		s += " " + suffix

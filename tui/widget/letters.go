@@ -1,13 +1,13 @@
-package tui
+package widget
 
 import (
+	"strings"
 	"unicode"
 
 	"example.org/readback/tui/look"
-	"example.org/readback/tui/widget"
 )
 
-// letters are three rows tall, as six rows of pixels: names are drawn with them
+// letters are six rows of pixels: names and badges are drawn with them
 // where there is room, so that a target is read at arm's length.
 var letters = map[rune][6]string{
 	'A': {" ## ", "#  #", "#  #", "####", "#  #", "#  #"}, 'B': {"### ", "#  #", "### ", "#  #", "#  #", "### "},
@@ -32,9 +32,13 @@ var letters = map[rune][6]string{
 	'.': {" ", " ", " ", " ", " ", "#"}, '/': {"   #", "  # ", "  # ", " #  ", " #  ", "#   "},
 }
 
-// wordWidth returns the columns a name takes in tall letters, 0 when it has a
+// NameRows is how many rows a tall name takes: six pixels and half a row of
+// ground above and below, so that a badge has an edge.
+const NameRows = 4
+
+// NameWidth returns the columns a name takes in tall letters, 0 when it has a
 // character that has no tall form.
-func wordWidth(s string) int {
+func NameWidth(s string) int {
 	w := 0
 	for _, r := range s {
 		g, ok := letters[unicode.ToUpper(r)]
@@ -46,36 +50,67 @@ func wordWidth(s string) int {
 	return max(w-1, 0)
 }
 
-// bigWord draws a word three rows tall where the signs allow it, and returns the
-// column behind it.
-func bigWord(a widget.Area, role look.Role, s string) int {
-	if a.Theme().Signs == look.ASCII || wordWidth(s) == 0 {
-		return a.Text(1, 0, role, s) + 3
+// Name draws a name in tall letters, each row padded by pad columns on either
+// side. In ASCII it stands in capitals on the second row.
+func Name(t *look.Theme, role look.Role, s string, pad int) []string {
+	side := strings.Repeat(" ", pad)
+	rows := make([]string, NameRows)
+	if t.Signs == look.ASCII {
+		for y := range rows {
+			text := strings.Repeat(" ", NameWidth(s))
+			if y == 1 {
+				text = look.Pad(strings.ToUpper(s), NameWidth(s))
+			}
+			rows[y] = t.In(role, side+text+side)
+		}
+		return rows
 	}
-	drawWord(a.Sub(1, 0, a.W-1, 3), role, s)
-	return wordWidth(s) + 4
-}
-
-// drawWord draws a name in tall letters as half blocks. In ASCII a name is not
-// drawn tall: see wordWidth's callers.
-func drawWord(a widget.Area, role look.Role, s string) {
-	x := 0
-	for _, r := range s {
-		g := letters[unicode.ToUpper(r)]
-		for y := 0; y < 3; y++ {
-			up, low := g[2*y], g[2*y+1]
-			for i := range up {
-				u, l := up[i] == '#', low[i] == '#'
-				switch {
-				case u && l:
-					a.Rune(x+i, y, role, '█')
-				case u:
-					a.Rune(x+i, y, role, '▀')
-				case l:
-					a.Rune(x+i, y, role, '▄')
-				}
+	for y := range rows {
+		var b strings.Builder
+		for i, r := range []rune(s) {
+			g := letters[unicode.ToUpper(r)]
+			if i > 0 {
+				b.WriteByte(' ')
+			}
+			up, low := g[0], g[0]
+			if y > 0 {
+				up = g[2*y-1]
+			}
+			if y < 3 {
+				low = g[2*y]
+			}
+			for k := range up {
+				b.WriteString(half(y > 0 && up[k] == '#', y < 3 && low[k] == '#'))
 			}
 		}
-		x += len(g[0]) + 1
+		rows[y] = t.In(role, side+b.String()+side)
 	}
+	return rows
+}
+
+func half(up, low bool) string {
+	switch {
+	case up && low:
+		return "█"
+	case up:
+		return "▀"
+	case low:
+		return "▄"
+	}
+	return " "
+}
+
+// Badge draws a word of one or a few capitals on the ground of a role; without
+// colours it stands between two upright lines. It returns the rows and their
+// width.
+func Badge(t *look.Theme, role look.Role, s string, pad int) (rows []string, w int) {
+	w = NameWidth(s) + 2*pad
+	if t.Coloured() {
+		return Name(t, role, s, pad), w
+	}
+	rows = Name(t, role, s, max(pad-1, 0))
+	for i := range rows {
+		rows[i] = "│" + rows[i] + "│"
+	}
+	return rows, w
 }

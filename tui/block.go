@@ -1,0 +1,162 @@
+package tui
+
+import (
+	"example.org/readback/tui/look"
+)
+
+// a block is painted lines with the places in it that may be touched.
+type block struct {
+	lines  []string
+	places []place
+}
+
+// a place is a rectangle that stands for a press while the view that drew it is
+// seen.
+type place struct {
+	x, y, w, h int
+	p          press
+}
+
+func (b *block) add(lines ...string) { b.lines = append(b.lines, lines...) }
+
+// touch makes a rectangle a place to touch.
+func (b *block) touch(x, y, w, h int, p press) {
+	if w > 0 && h > 0 {
+		b.places = append(b.places, place{x, y, w, h, p})
+	}
+}
+
+// put adds another block below.
+func (b *block) put(c block) {
+	b.move(c, 0, len(b.lines))
+	b.add(c.lines...)
+}
+
+// move takes over the places of another block that stands at x, y.
+func (b *block) move(c block, x, y int) {
+	for _, p := range c.places {
+		p.x, p.y = p.x+x, p.y+y
+		b.places = append(b.places, p)
+	}
+}
+
+// level cuts or fills the block to h lines.
+func (b *block) level(h int) {
+	h = max(h, 0)
+	for len(b.lines) < h {
+		b.lines = append(b.lines, "")
+	}
+	b.lines = b.lines[:h]
+	kept := b.places[:0]
+	for _, p := range b.places {
+		if p.h = min(p.h, h-p.y); p.h > 0 {
+			kept = append(kept, p)
+		}
+	}
+	b.places = kept
+}
+
+// beside puts another block at column x of this one, whose lines are cut there.
+// Both are padded already, so they are joined line by line: joining blocks would
+// measure each of them again.
+func (b *block) beside(x int, c block) {
+	for len(b.lines) < len(c.lines) {
+		b.lines = append(b.lines, "")
+	}
+	for y, l := range c.lines {
+		b.lines[y] = look.FitLine(b.lines[y], x) + l
+	}
+	kept := b.places[:0]
+	for _, p := range b.places {
+		if p.w = min(p.w, x-p.x); p.w > 0 {
+			kept = append(kept, p)
+		}
+	}
+	b.places = kept
+	b.move(c, x, 0)
+}
+
+// at returns the press of a cell; what was drawn later lies on top.
+func (b *block) at(x, y int) (press, bool) {
+	for i := len(b.places) - 1; i >= 0; i-- {
+		p := b.places[i]
+		if x >= p.x && y >= p.y && x < p.x+p.w && y < p.y+p.h {
+			return p.p, true
+		}
+	}
+	return press{}, false
+}
+
+// edge is the column that bar, badge, figures, titles, tables and key line begin
+// in; what stands before it is the gutter of the marks.
+func (v *view) edge() int {
+	if v.w < 60 {
+		return 2
+	}
+	return 3
+}
+
+// margin is the room at the right.
+func (v *view) margin() int {
+	if v.w < 60 {
+		return 1
+	}
+	return 2
+}
+
+// gutter is the column of the marks.
+func (v *view) gutter() int { return v.edge() - 2 }
+
+// section is the head of a part: a title, a line to the right margin, a quiet
+// note at its end.
+func (v *view) section(title, note string, w int) string {
+	t, end := v.theme, w-v.margin()
+	row := t.Row().To(v.edge()).Put(look.Strong, look.Cut(title, end-v.edge()-2)).To(v.edge())
+	row.To(row.Width() + 1)
+	n := 0
+	if note != "" {
+		n = look.Width(note) + 1
+	}
+	if row.Width()+n+2 > end {
+		note, n = "", 0
+	}
+	row.Fill(look.Line, "─", end-n-row.Width())
+	if note != "" {
+		row.To(row.Width()+1).Put(look.Quiet, note)
+	}
+	return row.String()
+}
+
+// flagAt is where the sentence behind a flag of a set begins; set is the length
+// of its longest word.
+func (v *view) flagAt(set int) int { return v.edge() + set + 2 }
+
+// flag is a state at the left edge: its mark, its word, and a sentence hanging
+// behind it, broken to the width.
+func (v *view) flag(role look.Role, mark, word string, set int, text look.Role, sentence string, w int) []string {
+	t, at := v.theme, v.flagAt(set)
+	head := t.Row().To(v.gutter()).Put(role, mark).To(v.edge()).Put(role, word).Ground(role, at-1)
+	lines := []string{t.Row().Add(head, at-1).To(at).String()}
+	for i, s := range look.Wrap(sentence, w-at-v.margin()) {
+		if i == 0 {
+			lines[0] += t.In(text, s)
+			continue
+		}
+		lines = append(lines, t.Line(at, text, s))
+	}
+	return lines
+}
+
+// band is a sentence over the full width on a strong ground: the question, and a
+// book that is not saved.
+func (v *view) band(role look.Role, mark, text string, w int) []string {
+	var lines []string
+	for i, s := range look.Wrap(text, w-v.edge()-v.margin()) {
+		row := v.theme.Row()
+		if i == 0 {
+			row.To(v.gutter()).Put(role, mark)
+		}
+		lines = append(lines, row.To(v.edge()).Put(role, s).Ground(role, w))
+	}
+	return lines
+}

@@ -1,0 +1,129 @@
+package look
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// ambiguous tells whether the environment has characters of ambiguous width
+// measured as two cells; x/ansi reads it once.
+var ambiguous = ansi.StringWidth("°") != 1
+
+// simple characters take one cell and never join another simple one: letters of
+// western names and our own signs. Measuring is most of the cost of a frame, and
+// nearly every text is simple.
+func simple(r rune) bool {
+	switch {
+	case r >= 0x20 && r < 0x7f:
+		return true
+	case ambiguous, r < 0xa1, r == 0xad:
+		return false
+	case r < 0x250, r >= 0x2010 && r <= 0x2027, r >= 0x2190 && r <= 0x2193, r >= 0x2500 && r <= 0x25cf, r >= 0x2801 && r <= 0x28ff:
+		return true
+	}
+	switch r {
+	case '′', '″', '−', '‹', '›', '√', 'σ', 'Δ', '✓', '✗', '₀', '≤', '≥', '⌫':
+		return true
+	}
+	return false
+}
+
+// cells counts the cells of a text of simple characters, ok false for any other.
+func cells(s string) (n int, ok bool) {
+	for _, r := range s {
+		if !simple(r) {
+			return 0, false
+		}
+		n++
+	}
+	return n, true
+}
+
+// Clean returns s with every character replaced by a sign that would act on the
+// terminal, turn the line around, or grow into the next cell.
+func Clean(s string) string {
+	if _, ok := cells(s); ok {
+		return s
+	}
+	var b strings.Builder
+	for len(s) > 0 {
+		c, w := ansi.FirstGraphemeCluster(s, ansi.GraphemeWidth)
+		if len(c) == 0 {
+			break
+		}
+		s = s[len(c):]
+		if w < 1 || w > 2 || strings.ContainsFunc(c, acts) || !utf8.ValidString(c) {
+			c = "\uFFFD"
+		}
+		b.WriteString(c)
+	}
+	return b.String()
+}
+
+// acts tells whether a character does something instead of being drawn: controls,
+// bidirectional and joining marks, line separators, private use.
+func acts(r rune) bool {
+	return r < 0x20 || unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Co, unicode.Cs) || r >= 0x1100 && r <= 0x11ff || r >= 0x1f1e6 && r <= 0x1f1ff
+}
+
+// Width returns how many cells a text takes, painted or not.
+func Width(s string) int {
+	if n, ok := cells(s); ok {
+		return n
+	}
+	return ansi.StringWidth(s)
+}
+
+// Cut returns a text shortened to at most w cells; what was cut is shown by a
+// last cell of "…".
+func Cut(s string, w int) string {
+	s = Clean(s)
+	if w <= 0 {
+		return ""
+	}
+	if Width(s) <= w {
+		return s
+	}
+	return ansi.Truncate(s, w, "…")
+}
+
+// Pad returns a text cut or filled with blanks behind it to exactly w cells.
+func Pad(s string, w int) string {
+	s = Cut(s, w)
+	return s + blanks(w-Width(s))
+}
+
+// PadLeft is Pad with the blanks before the text.
+func PadLeft(s string, w int) string {
+	s = Cut(s, w)
+	return blanks(w-Width(s)) + s
+}
+
+// Middle is Pad with the text in the middle.
+func Middle(s string, w int) string {
+	s = Cut(s, w)
+	n := w - Width(s)
+	return blanks(n/2) + s + blanks(n-n/2)
+}
+
+func blanks(n int) string { return strings.Repeat(" ", max(n, 0)) }
+
+// Wrap breaks a text into lines of at most w cells between words; a longer word
+// is broken where the line is full.
+func Wrap(s string, w int) []string {
+	s = Clean(s)
+	if w <= 0 {
+		return nil
+	}
+	if Width(s) <= w {
+		return []string{s}
+	}
+	lines := strings.Split(ansi.Wrap(s, w, ""), "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	return lines
+}

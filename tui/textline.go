@@ -1,0 +1,92 @@
+package tui
+
+import (
+	"strings"
+	"unicode"
+
+	"github.com/charmbracelet/bubbles/cursor"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/tui/look"
+)
+
+// mostText is how many characters a name, a reason or a remark may have.
+const mostText = 200
+
+// a textLine is one line of text being written: the text input of bubbles, with
+// a cursor that stands still, for a blinking one would wake the program.
+type textLine struct{ in textinput.Model }
+
+func newTextLine() textLine {
+	in := textinput.New()
+	in.Prompt, in.CharLimit = "", mostText
+	in.Cursor.SetMode(cursor.CursorStatic)
+	in.Focus()
+	return textLine{in}
+}
+
+// strokes are the named keys that a text line takes.
+var strokes = map[string]tea.KeyType{
+	"left": tea.KeyLeft, "right": tea.KeyRight, "home": tea.KeyHome, "end": tea.KeyEnd, "backspace": tea.KeyBackspace, "delete": tea.KeyDelete,
+	"ctrl+a": tea.KeyCtrlA, "ctrl+e": tea.KeyCtrlE, "ctrl+u": tea.KeyCtrlU, "ctrl+k": tea.KeyCtrlK, "ctrl+w": tea.KeyCtrlW,
+}
+
+// press gives a press to the line; it tells whether the line was changed by it.
+func (l *textLine) press(p press) bool {
+	before, at := l.in.Value(), l.in.Position()
+	switch k, ok := strokes[p.name]; {
+	case ok:
+		l.in, _ = l.in.Update(tea.KeyMsg{Type: k})
+	case p.isChar() && !unicode.In(p.r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Co):
+		l.in, _ = l.in.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{p.r}})
+	}
+	return l.in.Value() != before || l.in.Position() != at
+}
+
+// Set replaces the text and puts the cursor at its end.
+func (l *textLine) Set(s string) {
+	l.in.SetValue(s)
+	l.in.CursorEnd()
+}
+
+// Text returns what was written.
+func (l *textLine) Text() string { return l.in.Value() }
+
+// atEnd tells whether the cursor stands behind the text.
+func (l *textLine) atEnd() bool { return l.in.Position() >= len([]rune(l.in.Value())) }
+
+// view draws the line in w cells; on shows the cursor. Without colours the cursor
+// is a sign of its own.
+func (l *textLine) view(t *look.Theme, w int, on bool) string {
+	if !on {
+		return t.In(look.Ink, look.Cut(l.in.Value(), w))
+	}
+	if !t.Coloured() {
+		rs := []rune(l.in.Value())
+		at := min(l.in.Position(), len(rs))
+		sign := "|"
+		if at == len(rs) {
+			sign = "_"
+		}
+		return t.In(look.Strong, tail(string(rs[:at]), w-2)+sign+string(rs[at:]))
+	}
+	in := l.in
+	in.Width = max(w-1, 1)
+	in.TextStyle = t.Style(look.Strong)
+	in.Cursor.Style, in.Cursor.TextStyle = t.Style(look.Strong), t.Style(look.Strong)
+	in.SetCursor(in.Position())
+	return look.FitLine(in.View(), w)
+}
+
+// tail keeps the end of a text that is longer than w cells.
+func tail(s string, w int) string {
+	rs := []rune(look.Clean(s))
+	for len(rs) > 0 && look.Width(string(rs)) > w {
+		rs = rs[1:]
+	}
+	return string(rs)
+}
+
+// splitLines takes a block of lines apart.
+func splitLines(s string) []string { return strings.Split(s, "\n") }

@@ -1,4 +1,0 @@
-package widget
-
-// Simple is simple, for the tests.
-var Simple = simple
