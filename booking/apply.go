@@ -158,6 +158,7 @@ func (s *Setup) foldReading(e Entry, v ReadingBooked) string {
 	if r, ok := s.Round(v.Slot.Round); ok && r.Void != nil {
 		return fmt.Sprintf("round %d is void", v.Slot.Round)
 	}
+	s.repeated = s.repeated || v.Slot.Repeat > 0
 	s.Readings = append(s.Readings, Reading{
 		Seq: e.Seq, At: e.At, Slot: v.Slot, Text: v.Text, Value: v.Value,
 		Confirmed: v.Confirmed, Findings: v.Findings, By: v.By, ReadAt: v.ReadAt, AfterLift: v.AfterLift,
@@ -204,7 +205,7 @@ func (s Setup) hasSlot(k Slot) bool {
 	if k.Quantity != Horizontal {
 		names = s.Spec.Sighted()
 	}
-	if k.Repeat < 0 || k.Repeat > MaxRepeats || k.Repeat > 0 && k.Quantity == Horizontal {
+	if k.Repeat < 0 || k.Repeat > MaxRepeats || k.Repeat > 0 && (k.Quantity == Horizontal || k.Closing) {
 		return false
 	}
 	named := slices.Contains(names, k.Target)

@@ -1,18 +1,26 @@
 package booking
 
-import "example.org/readback/reduce"
+import (
+	"math"
+
+	"example.org/readback/reduce"
+)
 
 // A VerticalWork is what is known of the height of one target: the pair of
 // vertical circle readings, and the distance where it was measured.
 type VerticalWork struct {
 	Target       string
-	FL, FR       *Reading
+	FL, FR       *Reading // of the first pair
+	Pairs        []VerticalPair
 	HasPair      bool
-	Altitude     reduce.Angle // above the horizon, mean of both faces
-	Index        reduce.Angle // index error: every reading is this much too large
+	Altitude     reduce.Angle // above the horizon, mean of both faces and of the pairs
+	Index        reduce.Angle // index error: every reading is this much too large; mean of the pairs
+	S            float64      // seconds: standard deviation of the altitude of one pair; 0 with one pair
 	Gradient     float64      // percent
-	Slope        *Reading
-	TargetHeight *Reading
+	Slope        *Reading     // the first one
+	SlopeMean    reduce.Length
+	TargetHeight *Reading // the first one
+	TargetMean   reduce.Length
 	// Metres. HasHorizontal needs an altitude and a slope distance, HasRise an
 	// instrument height and a target height as well.
 	Horizontal, Rise       float64
@@ -22,26 +30,27 @@ type VerticalWork struct {
 	HorizontalSD, RiseSD float64
 }
 
+// A VerticalPair is one reading of the vertical circle on both faces.
+type VerticalPair struct {
+	FL, FR          *Reading
+	Altitude, Index reduce.Angle
+}
+
 // HeightOfInstrument is the instrument height before the first sight and again
 // before the tripod is lifted.
 type HeightOfInstrument struct {
 	Before, After *Reading
+	Mean          reduce.Length // of those measured before the first sight
 }
 
 // Height returns the instrument height that is used: the one measured before
-// the first sight.
-func (h HeightOfInstrument) Height() (reduce.Length, bool) {
-	if h.Before == nil {
-		return 0, false
-	}
-	return h.Before.Length(), true
-}
+// the first sight, the mean where it was measured several times.
+func (h HeightOfInstrument) Height() (reduce.Length, bool) { return h.Mean, h.Before != nil }
 
 func (s Setup) heights() HeightOfInstrument {
-	return HeightOfInstrument{
-		Before: s.standing(Slot{Quantity: InstrumentHeight}),
-		After:  s.standing(Slot{Quantity: InstrumentHeight, Closing: true}),
-	}
+	h := HeightOfInstrument{After: s.standing(Slot{Quantity: InstrumentHeight, Closing: true})}
+	h.Mean, h.Before = s.lengths(Slot{Quantity: InstrumentHeight})
+	return h
 }
 
 func (s Setup) standing(slot Slot) *Reading {
@@ -56,19 +65,15 @@ func (s Setup) WorkVerticals() []VerticalWork {
 	var ws []VerticalWork
 	for _, t := range s.Spec.Sighted() {
 		w := VerticalWork{
-			Target:       t,
-			FL:           s.standing(Slot{Quantity: Vertical, Face: FL, Target: t}),
-			FR:           s.standing(Slot{Quantity: Vertical, Face: FR, Target: t}),
-			Slope:        s.standing(Slot{Quantity: Slope, Target: t}),
-			TargetHeight: s.standing(Slot{Quantity: TargetHeight, Target: t}),
+			Target: t,
+			FL:     s.standing(Slot{Quantity: Vertical, Face: FL, Target: t}),
+			FR:     s.standing(Slot{Quantity: Vertical, Face: FR, Target: t}),
 		}
+		w.SlopeMean, w.Slope = s.lengths(Slot{Quantity: Slope, Target: t})
+		w.TargetMean, w.TargetHeight = s.lengths(Slot{Quantity: TargetHeight, Target: t})
+		s.workPairs(&w)
 		if w.FL == nil && w.FR == nil && w.Slope == nil {
 			continue
-		}
-		if w.FL != nil && w.FR != nil {
-			w.HasPair = true
-			w.Altitude, w.Index = reduce.VerticalPair(w.FL.Angle(), w.FR.Angle(), s.Spec.Instrument.Circle)
-			w.Gradient = reduce.Gradient(w.Altitude)
 		}
 		s.workSlope(&w)
 		ws = append(ws, w)
@@ -76,17 +81,45 @@ func (s Setup) WorkVerticals() []VerticalWork {
 	return ws
 }
 
+// workPairs works the pairs of a target, repeated ones too: their means, and the
+// standard deviation of one, s² = Σ(a − mean)²/(n − 1).
+func (s Setup) workPairs(w *VerticalWork) {
+	var altitude, index reduce.Angle
+	for n := 0; n <= MaxRepeats && (n == 0 || s.repeated); n++ {
+		slot := Slot{Quantity: Vertical, Face: FL, Target: w.Target, Repeat: n}
+		p := VerticalPair{FL: s.standing(slot), FR: s.standing(slot.Pair())}
+		if p.FL == nil || p.FR == nil {
+			continue
+		}
+		p.Altitude, p.Index = reduce.VerticalPair(p.FL.Angle(), p.FR.Angle(), s.Spec.Instrument.Circle)
+		altitude, index = altitude+p.Altitude, index+p.Index
+		w.Pairs = append(w.Pairs, p)
+	}
+	n := int64(len(w.Pairs))
+	if n == 0 {
+		return
+	}
+	w.HasPair, w.FL, w.FR = true, w.Pairs[0].FL, w.Pairs[0].FR
+	w.Altitude, w.Index = altitude.Div(n), index.Div(n)
+	w.Gradient = reduce.Gradient(w.Altitude)
+	if n > 1 {
+		sum := 0.0
+		for _, p := range w.Pairs {
+			d := (p.Altitude - w.Altitude).Seconds()
+			sum += float64(d * d)
+		}
+		w.S = math.Sqrt(sum / float64(n-1))
+	}
+}
+
 // workSlope reduces the slope distance where there is an altitude for it.
 func (s Setup) workSlope(w *VerticalWork) {
 	if !w.HasPair || w.Slope == nil {
 		return
 	}
-	slope := w.Slope.Length().Metres()
+	slope := w.SlopeMean.Metres()
 	hi, measured := s.heights().Height()
-	ht := reduce.Length(0)
-	if w.TargetHeight != nil {
-		ht = w.TargetHeight.Length()
-	}
+	ht := w.TargetMean
 	w.HasHorizontal, w.HasRise = true, measured && w.TargetHeight != nil
 	w.Horizontal, w.Rise = reduce.SlopeReduce(slope, w.Altitude, hi.Metres(), ht.Metres(), s.Spec.Refraction)
 	i := s.Spec.Instrument

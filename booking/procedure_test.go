@@ -23,6 +23,7 @@ import (
 //	open ro=Spire targets=Alder,Mast rounds=2   (station Weir, 5″, in dms, unless said)
 //	key 0 05 10 / 45 10 20                      readings, as called
 //	confirm 45 20 20                            a marked one, read again
+//	again Alder slope 120.503                   measured once more, the first stands
 //	strike 4 wrong target                       hide, block, void, leave-out N, take-back N, remark N, round
 //	verdict, reduce, lift [reason]
 func TestProcedure_Scripts(t *testing.T) {
@@ -122,6 +123,8 @@ func (p *procedure) do(word, rest string) error {
 		return book(p, func() (booking.ReadingLeftOut, error) { return p.s.LeaveOutReading(uint64(n), reason) })
 	case "take-back-reading":
 		return book(p, func() (booking.ReadingTakenBack, error) { return p.s.TakeBackReading(uint64(n), reason) })
+	case "again":
+		return p.again(booking.Slot{Target: number}, reason)
 	case "amend":
 		words, why, _ := strings.Cut(rest, ": ")
 		return p.amend(words, why)
@@ -140,6 +143,32 @@ func (p *procedure) do(word, rest string) error {
 	default:
 		p.t.Fatalf("no command %q", word)
 	}
+	return nil
+}
+
+// again measures a place of the page once more and keys its readings.
+func (p *procedure) again(slot booking.Slot, rest string) error {
+	word, texts, _ := strings.Cut(rest, " ")
+	var err error
+	if slot.Quantity, err = booking.ParseQuantity(strings.ReplaceAll(word, "-", " ")); err != nil {
+		p.t.Fatal(err)
+	}
+	if slot.Quantity == booking.Vertical {
+		slot.Face = booking.FR // the telescope stands so
+	}
+	if slot.Quantity == booking.InstrumentHeight {
+		slot.Target = ""
+	}
+	if slot, err = p.s.Again(slot); err != nil {
+		return err
+	}
+	for _, text := range strings.Split(texts, " / ") {
+		if err := p.keyAt(slot, text, true); err != nil {
+			return err
+		}
+		slot = slot.Pair()
+	}
+	p.sayNext()
 	return nil
 }
 
@@ -196,7 +225,10 @@ func (p *procedure) store(e booking.Event) {
 }
 
 func (p *procedure) key(text string, confirmed bool) error {
-	slot := p.s.Expect().Slot
+	return p.keyAt(p.s.Expect().Slot, text, confirmed)
+}
+
+func (p *procedure) keyAt(slot booking.Slot, text string, confirmed bool) error {
 	e, err := check.Read(p.s, slot, text, confirmed, check.Known{})
 	if err == nil {
 		p.store(e)
@@ -254,6 +286,9 @@ func (p *procedure) reduce() {
 		p.say("%s %s", d.Target, d.Direction.Format(i.Unit, i.Places()+1))
 	}
 	for _, v := range r.Verticals {
+		if v.HasHorizontal {
+			p.say("%s horizontal %.4f m, rise %.4f m, s of one pair %.1f″", v.Target, v.Horizontal, v.Rise, v.S)
+		}
 		if v.HasPair {
 			p.say("%s altitude %s, index error %s", v.Target, v.Altitude.Format(i.Unit, i.Places()+1), v.Index.FormatSmall(i.Unit))
 		}

@@ -97,6 +97,9 @@ func (s Setup) Expect() Prompt {
 	if p, ok := s.expectRound(); ok {
 		return p
 	}
+	if slot, ok := s.expectRepeat(); ok {
+		return s.PromptFor(InVerticals, slot, false)
+	}
 	for _, face := range []Face{FL, FR} {
 		if slot, back, ok := s.nextOpen(s.Spec.VerticalSlots(face)); ok {
 			return s.PromptFor(InVerticals, slot, back)

@@ -59,8 +59,8 @@ func (s Setup) Reduce() Reduction {
 	r.adjust(s.Spec)
 	r.Verticals = s.WorkVerticals()
 	for _, v := range r.Verticals {
-		if v.HasPair {
-			r.Index = r.Index.With(v.Index)
+		for _, p := range v.Pairs {
+			r.Index = r.Index.With(p.Index)
 		}
 	}
 	return r

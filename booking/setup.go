@@ -22,6 +22,7 @@ type Setup struct {
 	Amended  []Amendment
 	Void     *SetupVoid // nil: the setup stands
 	Lift     *Lift      // nil until the tripod is lifted
+	repeated bool       // something was measured again
 	LastSeq  uint64     // number of the last event of the setup
 }
 

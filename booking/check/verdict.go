@@ -10,7 +10,7 @@ import (
 
 // A Check is one thing that must be met before the tripod is lifted.
 type Check struct {
-	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "graduation", "tied"
+	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "repeats", "graduation", "tied"
 	Met   bool
 	Text  string // one sentence with figure and limit
 	Again string // what to observe again when it is not met
@@ -56,6 +56,7 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	v.add(checkSpan(s, "2c", "2c", r.TwoC, s.Spec.Limits.TwoC,
 		"observe the pair with the odd 2c again"))
 	v.add(checkVerticals(s, r)...)
+	v.add(checkRepeats(s)...)
 	v.add(checkGraduation(s, r)...)
 	v.add(checkSpan(s, "index", "the index error", r.Index, s.Spec.Limits.Index,
 		"read the vertical pair with the odd index error again"))

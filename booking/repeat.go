@@ -1,0 +1,134 @@
+package booking
+
+import (
+	"slices"
+
+	"example.org/readback/reduce"
+)
+
+// A Repeated is a measurement that was made several times as a check: its mean
+// and how far the values lie apart. Lengths are nanometres, angles
+// micro-arcseconds.
+type Repeated struct {
+	Quantity Quantity
+	Target   string
+	Readings []Reading // those that count; of a vertical circle the face-left ones
+	N        int
+	Mean     int64
+	Spread   int64 // largest less smallest
+}
+
+// Again returns the place of one more measurement of what was measured already:
+// a vertical pair, a distance, a height. The first stays as it is.
+func (s Setup) Again(slot Slot) (Slot, error) {
+	slot.Repeat = 0
+	if slot.Quantity == Horizontal || slot.Closing {
+		return Slot{}, Refuse(NoSuchPlace, "a round is observed again as a whole: ask for another round")
+	}
+	if !s.hasSlot(slot) {
+		return Slot{}, Refuse(NoSuchPlace, "%s is not a pointing of this setup", slot)
+	}
+	for ; slot.Repeat <= MaxRepeats; slot.Repeat++ {
+		_, booked := s.At(slot)
+		_, pair := s.At(slot.Pair())
+		switch {
+		case booked || slot.Face != NoFace && pair:
+		case slot.Repeat == 0:
+			return Slot{}, Refuse(NoSuchPlace, "%s was not measured yet", slot)
+		default:
+			return slot, nil
+		}
+	}
+	return Slot{}, Refuse(PlaceTaken, "it was measured %d times over: that is enough", MaxRepeats)
+}
+
+// expectRepeat returns the other face of a vertical pair that is being repeated.
+func (s Setup) expectRepeat() (Slot, bool) {
+	for _, r := range s.Readings {
+		if r.Slot.Repeat == 0 || r.Slot.Quantity != Vertical || !r.Stands() {
+			continue
+		}
+		other := r.Slot.Pair()
+		if _, blocked := s.Skipped(other); blocked {
+			continue
+		}
+		if _, booked := s.At(other); !booked {
+			return other, true
+		}
+	}
+	return Slot{}, false
+}
+
+// repeats returns the readings of a place and of its repetitions that count.
+func (s Setup) repeats(slot Slot) []Reading {
+	var rs []Reading
+	for slot.Repeat = 0; slot.Repeat <= MaxRepeats; slot.Repeat++ {
+		if r, ok := s.Counting(slot); ok {
+			rs = append(rs, r)
+		}
+		if slot.Repeat == 0 && !s.repeated {
+			break
+		}
+	}
+	return rs
+}
+
+// lengths returns the mean and the first of what was measured in a place, nil
+// where nothing counts.
+func (s Setup) lengths(slot Slot) (mean reduce.Length, first *Reading) {
+	rs := s.repeats(slot)
+	if len(rs) == 0 {
+		return 0, nil
+	}
+	return reduce.Length(meanOf(rs)), &rs[0]
+}
+
+func meanOf(rs []Reading) int64 {
+	var sum int64
+	for _, r := range rs {
+		sum += r.Value
+	}
+	return int64(reduce.Angle(sum).Div(int64(len(rs))))
+}
+
+// Repeats returns what was measured several times, in the order of the page.
+func (s Setup) Repeats() []Repeated {
+	if !s.repeated {
+		return nil
+	}
+	var out []Repeated
+	add := func(slot Slot) {
+		if rs := s.repeats(slot); len(rs) > 1 {
+			out = append(out, repeatedOf(slot, rs, func(r Reading) int64 { return r.Value }))
+		}
+	}
+	add(Slot{Quantity: InstrumentHeight})
+	for _, v := range s.WorkVerticals() {
+		if len(v.Pairs) > 1 {
+			var left []Reading
+			altitude := map[uint64]int64{}
+			for _, p := range v.Pairs {
+				left = append(left, *p.FL)
+				altitude[p.FL.Seq] = int64(p.Altitude)
+			}
+			slot := Slot{Quantity: Vertical, Target: v.Target}
+			out = append(out, repeatedOf(slot, left, func(r Reading) int64 { return altitude[r.Seq] }))
+		}
+	}
+	for _, t := range s.Spec.Sighted() {
+		add(Slot{Quantity: Slope, Target: t})
+		add(Slot{Quantity: TargetHeight, Target: t})
+	}
+	return out
+}
+
+func repeatedOf(slot Slot, rs []Reading, value func(Reading) int64) Repeated {
+	var values []int64
+	var sum int64
+	for _, r := range rs {
+		values = append(values, value(r))
+		sum += value(r)
+	}
+	return Repeated{Quantity: slot.Quantity, Target: slot.Target, Readings: rs, N: len(rs),
+		Mean: int64(reduce.Angle(sum).Div(int64(len(rs)))), Spread: slices.Max(values) - slices.Min(values)}
+}
