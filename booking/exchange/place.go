@@ -11,7 +11,7 @@ import (
 // twice.
 func (p *Paper) placeRows() error {
 	for _, r := range p.rows {
-		p.slots[r] = booking.Slot{Quantity: r.Quantity, Round: r.Round, Face: r.Face, Target: r.Target}
+		p.slots[r] = booking.Slot{Quantity: r.Quantity, Round: r.Round, Face: r.Face, Target: r.Target, Repeat: r.Repeat}
 	}
 	for n := 1; p.hasRound(n); n++ {
 		if err := p.placeClosing(n); err != nil {
@@ -44,7 +44,7 @@ func (p *Paper) hasRound(n int) bool {
 func (p *Paper) placeHeights() error {
 	var rows []*Row
 	for _, r := range p.rows {
-		if r.Quantity == booking.InstrumentHeight {
+		if r.Quantity == booking.InstrumentHeight && r.Repeat == 0 {
 			rows = append(rows, r)
 		}
 	}
@@ -67,15 +67,16 @@ func (p *Paper) placeHeights() error {
 // graduated: zenith unless every pair says horizon.
 func (p *Paper) recognizeCircle() reduce.Circle {
 	const tolerance = 10 * reduce.Degree
-	left := map[string]*Row{}
+	left := map[booking.Slot]*Row{}
 	horizon := 0
 	for _, r := range p.rows {
 		if r.Quantity != booking.Vertical || !p.stands(r) {
 			continue
 		}
-		other := left[r.Target]
+		pair := booking.Slot{Target: r.Target, Repeat: r.Repeat}
+		other := left[pair]
 		if other == nil {
-			left[r.Target] = r
+			left[pair] = r
 			continue
 		}
 		c, ok := reduce.RecognizeCircle(reduce.Angle(other.Value), reduce.Angle(r.Value), tolerance)

@@ -237,6 +237,21 @@ func TestExportReadsBack_Everything(t *testing.T) {
 	}
 	e, err = check.Read(c.s, booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}, "1.561", false, check.Known{})
 	c.do(e, err)
+	again := func(k booking.Slot, text string) uint64 {
+		k, err := c.s.Again(k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e, err := check.Read(c.s, k, text, true, check.Known{})
+		return c.do(e, err)
+	}
+	again(booking.Slot{Quantity: booking.Slope, Target: "=2+3"}, "142.3195")
+	wrong := again(booking.Slot{Quantity: booking.Slope, Target: "=2+3"}, "142.4185")
+	out, err := c.s.LeaveOutReading(wrong, "the prism was turned away")
+	c.do(out, err)
+	again(booking.Slot{Quantity: booking.InstrumentHeight}, "1.563")
+	again(booking.Slot{Quantity: booking.Vertical, Face: booking.FR, Target: "'-x"}, "2712930")
+	c.key("883020")
 	text := written(t, c.s)
 	back := setups(t, text)[0]
 	if again := written(t, back); again != text {
@@ -244,6 +259,9 @@ func TestExportReadsBack_Everything(t *testing.T) {
 	}
 	same(t, c.s, back)
 	va, vb := c.s.Reduce().Verticals, back.Reduce().Verticals
+	if c.s.Repeats()[2].N != 2 || !reflect.DeepEqual(len(c.s.Repeats()), len(back.Repeats())) {
+		t.Errorf("repeats %+v, %+v", c.s.Repeats(), back.Repeats())
+	}
 	if len(va) != 4 || len(vb) != 4 || va[1].Rise != vb[1].Rise || !va[1].HasRise || va[2].Index != vb[2].Index {
 		t.Errorf("verticals differ:\n%+v\n%+v", va, vb)
 	}

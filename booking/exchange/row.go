@@ -18,6 +18,7 @@ type Row struct {
 	Setup    int // 1, 2, …
 	Station  string
 	Round    int // 0: none
+	Repeat   int // of a vertical reading, a distance, a height: 1, 2, … where it was measured again
 	Face     booking.Face
 	Target   string
 	Quantity booking.Quantity
@@ -127,7 +128,9 @@ func (r *rowReader) place(row *Row) {
 	case q == booking.Horizontal:
 		row.Round = r.number(colRound, mostRounds)
 	case r.text(colRound) != "":
-		r.fault(colRound, "%s: a reading of quantity %s belongs to no round: expected nothing", quoted(r.text(colRound)), q)
+		if row.Repeat = r.number(colRound, booking.MaxRepeats+1) - 1; row.Repeat < 1 {
+			r.fault(colRound, "%s: a reading of quantity %s belongs to no round: expected nothing, or 2, 3, … where it was measured again", quoted(r.text(colRound)), q)
+		}
 	}
 	switch {
 	case q.Angular() && r.text(colFace) == "":

@@ -64,6 +64,8 @@ func (w *Writer) Row(r Row) error {
 	round := ""
 	if r.Round > 0 {
 		round = strconv.Itoa(r.Round)
+	} else if r.Repeat > 0 {
+		round = strconv.Itoa(r.Repeat + 1)
 	}
 	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), round, r.Face.String(), Shield(r.Target),
 		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark)}
@@ -102,7 +104,7 @@ func Rows(s booking.Setup) []Row {
 	for _, r := range readings {
 		row := Row{
 			Setup: s.Number, Station: s.Spec.Station, Round: r.Slot.Round, Face: r.Slot.Face, Target: r.Slot.Target,
-			Quantity: r.Slot.Quantity, Text: Text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
+			Repeat: r.Slot.Repeat, Quantity: r.Slot.Quantity, Text: Text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
 			Remark: remarks[r.Seq],
 		}
 		if r.Slot.Quantity.Angular() {

@@ -90,7 +90,9 @@ func roundFate(r booking.RoundWork) []string {
 func (w *writer) slotCell(slot booking.Slot, void *booking.RoundVoided, notes *[]note) cell {
 	var c cell
 	for _, r := range w.setup.Readings {
-		if r.Slot != slot {
+		first := r.Slot
+		first.Repeat = 0
+		if first != slot {
 			continue
 		}
 		ln := line{Text: w.reading(r), Struck: !r.Stands()}
@@ -120,6 +122,9 @@ func (w *writer) readingNotes(r booking.Reading, void *booking.RoundVoided) []st
 	}
 	if k := r.LeftOut; k != nil {
 		ss = append(ss, sentence(fmt.Sprintf("Left out of the means %s%s by %s: %s", w.clock(k.At), lateWords(k.AfterLift), visible(k.By), visible(k.Reason))))
+	}
+	if r.Slot.Repeat > 0 {
+		ss = append(ss, fmt.Sprintf("Measured again as a check, repeat %d.", r.Slot.Repeat))
 	}
 	if r.AfterLift {
 		ss = append(ss, "Read again after the lift.")
