@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"iter"
 	"slices"
@@ -18,8 +19,8 @@ import (
 
 // ExportCmd writes what a book holds in an open format.
 type ExportCmd struct {
-	Book string `arg:"" help:"The book."`
-	As   string `help:"csv: every reading. directions: the final directions. json: the reductions. jsonl: the events. landxml: LandXML 1.2." enum:"csv,directions,json,jsonl,landxml" default:"csv"`
+	Book []string `arg:"" help:"The book; several for sql and tables."`
+	As   string   `help:"csv: every reading. directions: the final directions. json: the reductions. jsonl: the events. landxml: LandXML 1.2. sql: a stream for PostgreSQL. tables: a folder of CSV files with a manifest." enum:"csv,directions,json,jsonl,landxml,sql,tables" default:"csv"`
 	output.Flags
 }
 
@@ -28,19 +29,29 @@ func (ExportCmd) Help() string {
 	return `Examples:
   readback export dam.readback
   readback export dam.readback --as directions -o directions.csv
-  readback export dam.readback --as landxml -o dam.xml --replace`
+  readback export dam.readback --as landxml -o dam.xml --replace
+  readback export east.readback west.readback --as sql | psql
+  readback export office.readback --as tables -o season`
 }
 
 // Run writes the export. A file has its name only when it is whole.
 func (x ExportCmd) Run(c *Context) error {
-	picked, done, err := c.choose(x.Book, nil)
+	switch {
+	case x.As == "sql":
+		return x.exportSQL(c)
+	case x.As == "tables":
+		return x.exportTables(c)
+	case len(x.Book) > 1:
+		return badInput(fmt.Errorf("%d books are named: --as %s takes one; --as sql and --as tables take several", len(x.Book), x.As))
+	}
+	picked, done, err := c.choose(x.Book[0], nil)
 	if err != nil {
 		return err
 	}
 	defer done()
 	p := c.progress(map[bool]string{true: "events", false: "readings"}[x.As == "jsonl"], 0)
 	defer p.End()
-	if err := x.Write(c.Out, []string{x.Book}, func(w io.Writer) error { return x.write(w, picked, p) }); err != nil {
+	if err := x.Write(c.Out, x.Book, func(w io.Writer) error { return x.write(w, picked, p) }); err != nil {
 		return err
 	}
 	p.End()

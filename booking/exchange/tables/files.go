@@ -60,6 +60,9 @@ func (f *Files) closeAll() (err error) {
 	return err
 }
 
+// Abandon ends the files as far as they are.
+func (f *Files) Abandon() error { return f.closeAll() }
+
 // A Manifest says what the files hold, and how they are loaded.
 type Manifest struct {
 	Format  string          `json:"format"`

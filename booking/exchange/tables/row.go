@@ -33,6 +33,16 @@ func (r *row) text(texts ...string) *row {
 	return r
 }
 
+// key writes texts that are part of a key: an empty one exists there too.
+func (r *row) key(texts ...string) *row {
+	for _, t := range texts {
+		if r.text(t); t == "" {
+			r.b = append(r.b, '"', '"')
+		}
+	}
+	return r
+}
+
 func (r *row) none(n int) *row {
 	for range n {
 		r.sep()

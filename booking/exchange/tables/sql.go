@@ -26,7 +26,7 @@ func NewSQL(w io.Writer, program string) (*Writer, *SQL, error) {
 	q.say("\\set ON_ERROR_STOP on\nset client_min_messages = warning;\nset client_encoding = 'UTF8';\nbegin;\n")
 	q.say("create schema if not exists readback;\nset search_path to readback;\n\n")
 	for _, t := range tables {
-		q.say(t.create())
+		q.say("%s", t.create())
 	}
 	q.say("create index if not exists readings_setup on readings (book, setup);\n\n")
 	for _, t := range tables {

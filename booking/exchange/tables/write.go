@@ -8,7 +8,6 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
-	"example.org/readback/reduce"
 )
 
 // A Book is what is to be known of a book as a whole.
@@ -193,7 +192,7 @@ func (w *Writer) Book(b Book, r network.Report) error {
 	w.points(b, r)
 	for _, k := range w.order {
 		i := w.used[k]
-		x := w.begin(b).text(i.Name, i.Serial, i.Unit.String()).seconds(i.LeastCount).some(i.Sigma > 0, i.Sigma.Seconds(), 6)
+		x := w.begin(b).key(i.Name, i.Serial).text(i.Unit.String()).seconds(i.LeastCount).some(i.Sigma > 0, i.Sigma.Seconds(), 6)
 		x.text(i.Circle.String()).whole(i.setups)
 		w.put(instruments)
 	}

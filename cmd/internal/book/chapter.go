@@ -22,6 +22,7 @@ type Chapter struct {
 // events is one chain of events, of a book that is open for booking or of one
 // that was proven whole.
 type events interface {
+	ID() [32]byte
 	Name() string
 	Records() iter.Seq2[store.Record, error]
 	Record(seq uint64) (store.Record, error)
