@@ -46,9 +46,9 @@ func (b *Book) DailyCopy(dir string) (string, error) {
 
 // openCopyError words that the copy could not be written.
 func openCopyError(path string, err error) error {
-	what := fault.ErrWrite
+	what := fault.ErrCopy
 	if disk.IsNoSpace(err) {
 		what = fault.ErrNoSpace
 	}
-	return &fault.Error{Path: path, What: what, Detail: "the dated copy was not made, the book itself is not touched", Cause: err}
+	return &fault.Error{Path: path, What: what, Detail: "the book itself is whole and not touched", Cause: err}
 }

@@ -7,6 +7,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"example.org/readback/store/chain"
+	"example.org/readback/store/fault"
 )
 
 // Create makes a new book and opens it. It never opens one that is there and
@@ -16,6 +17,9 @@ import (
 func Create(path string, o Options) (*Book, error) {
 	if err := chain.MayCreate(path); err != nil {
 		return nil, err
+	}
+	if o.Copy != "" && copyHere(o.Copy, path) {
+		return nil, &fault.Error{Path: o.Copy, What: fault.ErrCopyHere, Do: "Name another one, on another disk or a card"}
 	}
 	var id [32]byte
 	if _, err := rand.Read(id[:]); err != nil {

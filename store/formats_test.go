@@ -63,8 +63,8 @@ func TestFormats_EveryReleasedBookOpens(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "old.readback")
 		old, err := os.ReadFile(formatBook(n))
 		must(t, err)
-		must(t, disk.CopyFile(formatBook(n), path))
-		must(t, disk.CopyFile(disk.JournalPath(formatBook(n)), disk.JournalPath(path)))
+		must(t, copyWhole(formatBook(n), path))
+		must(t, copyWhole(disk.JournalPath(formatBook(n)), disk.JournalPath(path)))
 		if r := repair.Verify(path); r.Err() != nil {
 			t.Errorf("format %d: %v", n, r.Err())
 		}
@@ -121,7 +121,7 @@ func wantFormat(t *testing.T, b *Book) {
 // Ensure that a migration that fails leaves the book as it was.
 func TestMigrate_FailureChangesNothing(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "old.readback")
-	must(t, disk.CopyFile(formatBook(chain.FormatRecords), path))
+	must(t, copyWhole(formatBook(chain.FormatRecords), path))
 	changeByte(t, path, `{"n":17,"text":"0 17`, 18)
 	before, _ := os.ReadFile(path)
 	if _, err := Open(path, testOptions()); !errors.Is(err, fault.ErrWrite) || !strings.Contains(err.Error(), "event 17") {
@@ -132,4 +132,13 @@ func TestMigrate_FailureChangesNothing(t *testing.T) {
 	if !bytes.Equal(before, after) || len(left) != 1 {
 		t.Errorf("left behind: %v", left)
 	}
+}
+
+// copyWhole copies a closed file.
+func copyWhole(from, to string) error {
+	info, err := os.Stat(from)
+	if err != nil {
+		return err
+	}
+	return disk.CopyFile(from, to, info.Size())
 }

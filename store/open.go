@@ -3,6 +3,7 @@ package store
 import (
 	"fmt"
 	"path/filepath"
+	"time"
 
 	"example.org/readback/store/chain"
 	"example.org/readback/store/disk"
@@ -20,6 +21,10 @@ import (
 // ErrDiffer, ErrNotAllowed, ErrNoSpace.
 func Open(path string, o Options) (*Book, error) {
 	o.fill()
+	path = disk.Real(path)
+	if o.Copy != "" && copyHere(o.Copy, path) {
+		return nil, &fault.Error{Path: o.Copy, What: fault.ErrCopyHere, Do: "Name another one, on another disk or a card"}
+	}
 	if err := chain.BusyHere(path, o.ReadOnly); err != nil {
 		return nil, err
 	}
@@ -111,6 +116,8 @@ func (b *Book) start() error {
 	if b.opt.ReadOnly {
 		return nil
 	}
+	b.tellClock()
+	disk.Sweep(b.path)
 	chain.WriteHolder(b.path, b.opt.Clock())
 	b.holdReserve()
 	return nil
@@ -158,4 +165,14 @@ func (b *Book) holdReserve() {
 			s.ReserveError = err.Error()
 		}
 	})
+}
+
+// tellClock says so when the newest event is younger than the clock's time: the
+// clock went back, or was ahead when that event was booked.
+func (b *Book) tellClock() {
+	now := b.opt.Clock()
+	if back := b.last.At.Sub(now); b.last.Seq > 0 && back > journal.ClockBack {
+		b.remark("The clock of this machine says %s; the last event was booked at %s. Set the clock before booking; the order of events is their number in any case.",
+			now.UTC().Format(time.DateTime+" UTC"), b.last.At.Format(time.DateTime+" UTC"))
+	}
 }

@@ -160,7 +160,7 @@ func exeForAll(t *testing.T) string {
 	t.Cleanup(func() { os.RemoveAll(dir) })
 	must(t, os.Chmod(dir, 0o755))
 	to := filepath.Join(dir, "test")
-	must(t, disk.CopyFile(exe, to))
+	must(t, copyWhole(exe, to))
 	must(t, os.Chmod(to, 0o755))
 	return to
 }

@@ -88,7 +88,7 @@ func TestRead_BranchLeadsBack(t *testing.T) {
 				continue
 			}
 			must(t, os.WriteFile(bad, b, 0o600))
-			must(t, disk.CopyFile(disk.JournalPath(path), disk.JournalPath(bad)))
+			must(t, copyWhole(disk.JournalPath(path), disk.JournalPath(bad)))
 			c := child(t, "round", bad)
 			stop := time.AfterFunc(20*time.Second, func() { c.Process.Kill() })
 			out, err := c.Output()

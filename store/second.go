@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"sync/atomic"
 	"time"
 
@@ -76,8 +77,8 @@ func (s *second) open(b *Book) error {
 	} else if !info.IsDir() {
 		return fmt.Errorf("%s is no directory", s.dir)
 	}
-	if s.path == disk.JournalPath(b.path) {
-		return fmt.Errorf("%s is the directory of the book itself", s.dir)
+	if copyHere(s.dir, b.path) {
+		return fault.ErrCopyHere
 	}
 	j, err := journal.Open(b.opt.files, s.path, os.O_RDWR|os.O_CREATE)
 	if err != nil {
@@ -220,3 +221,7 @@ func (s *second) close() {
 	case <-time.After(s.patience):
 	}
 }
+
+// copyHere says whether dir is the directory of the book itself, by any name: a
+// copy beside the journal protects nothing.
+func copyHere(dir, book string) bool { return repair.SameFile(dir, filepath.Dir(book)) }

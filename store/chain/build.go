@@ -34,6 +34,7 @@ func MayCreate(path string) error {
 // left behind when it fails.
 func Build(path string, begin func(*bolt.Tx) error, fill func(*bolt.DB) error) (err error) {
 	dir := filepath.Dir(path)
+	disk.Sweep(path)
 	f, err := os.CreateTemp(dir, "."+filepath.Base(path)+".new-*")
 	if err != nil {
 		return fault.OpenError(path, err)

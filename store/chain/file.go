@@ -29,6 +29,7 @@ type File struct {
 	info     os.FileInfo // of the file as it was opened
 	readOnly bool
 	Notes    []string // what was found on opening, whole sentences
+	OneHead  bool     // one of the two heads of the file is unreadable: the other may be the older one
 
 	mu   sync.Mutex
 	Size int64 // of the file after the last commit
@@ -300,7 +301,7 @@ func OpenToRead(path string) (*File, Meta, error) {
 	if err != nil {
 		return nil, m, err
 	}
-	if head.Valid == 1 {
+	if h.OneHead = head.Valid == 1; h.OneHead {
 		h.Notes = append(h.Notes, "One of the two heads of the book file is unreadable; the other one serves.")
 	}
 	if m, err = h.Meta(); err != nil {

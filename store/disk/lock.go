@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"time"
 )
@@ -41,18 +42,21 @@ func Held(err error) bool { return errors.Is(err, errHeld) }
 // moment at either end.
 const staleAfter = time.Minute
 
-// Sweep removes what killed runs left in dir: files whose names begin with one
-// of the prefixes, that nobody has locked, and that are no longer new.
-func Sweep(dir string, prefixes ...string) {
+// Sweep removes what killed runs left beside the book: unfinished files of its
+// making, restoring, gathering, migrating, of its reserve and of its dated copies
+// that nobody has locked and that are no longer new.
+func Sweep(book string) {
+	dir, base := filepath.Dir(book), filepath.Base(book)
 	list, err := os.ReadDir(dir)
 	if err != nil {
 		return // whoever works there finds the right words
 	}
+	ext := filepath.Ext(base)
+	left := regexp.MustCompile(`^\.?` + regexp.QuoteMeta(base) + `\.((restoring|gathering|new)-\d+|migrating|reserve\.new)(\.new-\d+)?$|^` +
+		regexp.QuoteMeta(strings.TrimSuffix(base, ext)) + `\.\d{4}-\d\d-\d\d` + regexp.QuoteMeta(ext) + `\.new-\d+$`)
 	for _, e := range list {
-		for _, p := range prefixes {
-			if strings.HasPrefix(e.Name(), p) && e.Type().IsRegular() {
-				sweepFile(filepath.Join(dir, e.Name()))
-			}
+		if e.Type().IsRegular() && left.MatchString(e.Name()) {
+			sweepFile(filepath.Join(dir, e.Name()))
 		}
 	}
 }

@@ -42,8 +42,10 @@ func SetAside(path string) (string, error) {
 	return p, SyncDir(filepath.Dir(path))
 }
 
-// CopyFile copies a file that nobody has open to a new name and syncs it.
-func CopyFile(from, to string) (err error) {
+// CopyFile copies the first size bytes of a file that nobody changes to a new
+// name and syncs it: what stands behind the pages in use is no part of a book,
+// and may be a terabyte that was never written.
+func CopyFile(from, to string, size int64) (err error) {
 	in, err := os.Open(from)
 	if err != nil {
 		return err
@@ -53,7 +55,7 @@ func CopyFile(from, to string) (err error) {
 	if err != nil {
 		return err
 	}
-	_, err = io.Copy(out, in)
+	_, err = io.CopyN(out, in, size)
 	if err == nil {
 		err = out.Sync()
 	}

@@ -27,6 +27,8 @@ var (
 	ErrEmpty = errors.New("the book file is empty (0 bytes)")
 	// ErrTruncated: the file is shorter than its own head says.
 	ErrTruncated = errors.New("the book file is cut short")
+	// ErrForeign: the file is of a machine of the other byte order.
+	ErrForeign = errors.New("the book file was written on a machine of another byte order")
 	// ErrDamaged: the file cannot be read, or an event does not match its hash or the chain.
 	ErrDamaged = errors.New("the book file is damaged")
 	// ErrInUse: another program, or another part of this one, has the book open.
@@ -35,6 +37,10 @@ var (
 	ErrNewer = errors.New("the book was written by a newer readback")
 	// ErrDiffer: book and journal hold different events under one number.
 	ErrDiffer = errors.New("book and journal hold different events")
+	// ErrCopy: the dated copy of a book could not be written.
+	ErrCopy = errors.New("the dated copy could not be written")
+	// ErrCopyHere: the second journal was to stand where the first one does.
+	ErrCopyHere = errors.New("the directory of the second journal is that of the book itself")
 	// ErrNotAllowed: the file or the disk may not be written by this user.
 	ErrNotAllowed = errors.New("the book may not be written here")
 )

@@ -181,6 +181,10 @@ func (r *Record) Follows(seq uint64, prev [32]byte) error {
 	return nil
 }
 
+// ClockBack is by how much a clock must have gone back before it is told: less
+// is a clock that was set right.
+const ClockBack = 15 * time.Minute
+
 // Span names events by their numbers.
 func Span(first, last uint64) string {
 	if first == last {

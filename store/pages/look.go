@@ -33,6 +33,9 @@ type Head struct {
 	Tree      error  // what is wrong with the pages below
 }
 
+// Size is how many bytes of the file are in use.
+func (h Head) Size() int64 { return int64(h.HighWater) * int64(h.PageSize) }
+
 // Look looks at the file with plain reads before bbolt maps it: bbolt
 // makes an empty file into a new book, and panics on one cut short. What
 // checkTree finds is kept in the head's tree: such a file may still be read.
@@ -66,9 +69,10 @@ func Look(path string, full bool) (Head, error) {
 // ReadHead reads and judges the two heads.
 func ReadHead(f io.ReaderAt, path string, size int64) (Head, error) {
 	var head Head
-	seen := false
+	seen, foreign := false, false
 	for _, at := range metaOffsets() {
 		h, err := readMeta(f, at)
+		foreign = foreign || errors.Is(err, errMetaOrder)
 		if errors.Is(err, errMetaSum) || errors.Is(err, errMetaForm) {
 			seen = true
 		}
@@ -82,13 +86,15 @@ func ReadHead(f io.ReaderAt, path string, size int64) (Head, error) {
 		}
 	}
 	switch {
+	case head.Valid == 0 && foreign:
+		return head, &fault.Error{Path: path, What: fault.ErrForeign, Do: "It is not damaged. Its journal is the same on every machine and restores it here: " + fault.RestoreCommand(path)}
 	case head.Valid == 0 && !seen && !hasRecord(f, size):
 		return head, &fault.Error{Path: path, What: fault.ErrNotABook, Detail: "it does not begin like one", Do: "If it was one, " + lower(fault.RestoreAdvice(path))}
 	case head.Valid == 0:
 		return head, &fault.Error{Path: path, What: fault.ErrDamaged, Detail: "both heads of the file are unreadable", Do: fault.RestoreAdvice(path)}
-	case size < int64(head.HighWater)*int64(head.PageSize):
+	case size < head.Size():
 		return head, &fault.Error{Path: path, What: fault.ErrTruncated, Detail: fmt.Sprintf("%d bytes are there, %d are in use",
-			size, int64(head.HighWater)*int64(head.PageSize)), Do: fault.RestoreAdvice(path)}
+			size, head.Size()), Do: fault.RestoreAdvice(path)}
 	}
 	return head, nil
 }
@@ -104,9 +110,10 @@ func metaOffsets() []int64 {
 }
 
 var (
-	errMetaNone = errors.New("no head here")
-	errMetaSum  = errors.New("the head does not match its check sum")
-	errMetaForm = errors.New("the head is of another version or byte order")
+	errMetaNone  = errors.New("no head here")
+	errMetaSum   = errors.New("the head does not match its check sum")
+	errMetaForm  = errors.New("the head is of another version")
+	errMetaOrder = errors.New("the head is of another byte order")
 )
 
 // readMeta reads one head at offset at.
@@ -118,7 +125,7 @@ func readMeta(f io.ReaderAt, at int64) (Head, error) {
 	m := b[metaAt:]
 	if Order.Uint32(m) != metaMagic {
 		if binary.LittleEndian.Uint32(m) == metaMagic || binary.BigEndian.Uint32(m) == metaMagic {
-			return Head{}, errMetaForm
+			return Head{}, errMetaOrder
 		}
 		return Head{}, errMetaNone
 	}

@@ -32,6 +32,7 @@ type Book struct {
 // Nothing on the disk is changed. Errors: those of opening a book, and
 // ErrDiffer.
 func Open(path string) (*Book, error) {
+	path = disk.Real(path)
 	b := &Book{Path: path}
 	h, m, err := chain.OpenToRead(path)
 	if errors.Is(err, fault.ErrInUse) {
@@ -54,14 +55,28 @@ func Open(path string) (*Book, error) {
 			b.Sources = append(b.Sources, s)
 		}
 	}
+	compared := false
 	if err == nil && !b.Office {
-		err = b.joinJournal()
+		compared, err = b.joinJournal()
+	}
+	if err == nil && h.OneHead && !compared {
+		err = &fault.Error{Path: path, What: fault.ErrDamaged, Detail: "one of its two heads is unreadable, and without a journal nothing shows whether the last events are missing", Do: fault.RestoreAdvice(path)}
 	}
 	if err != nil {
 		_ = b.Close()
 		return nil, fault.AsDamage(path, err)
 	}
+	b.tellClock()
 	return b, nil
+}
+
+// tellClock says of each chain how often and how far the clock went back.
+func (b *Book) tellClock() {
+	for _, s := range b.Sources {
+		if s.back > 0 {
+			b.note("In %s the clock went back %d times, once by %s; the order of events is their number.", s.name, s.back, s.farBack.Round(time.Second))
+		}
+	}
 }
 
 // Close gives the files back. It may be called again.
@@ -110,14 +125,14 @@ func (s *Source) upTo() string {
 }
 
 // joinJournal holds the book against its journal, and takes the journal in its
-// place where that reaches further.
-func (b *Book) joinJournal() error {
+// place where that reaches further. It says whether there was one to compare.
+func (b *Book) joinJournal() (compared bool, err error) {
 	s := b.Sources[0]
 	path := disk.JournalPath(b.Path)
 	j, err := journal.Open(journal.OpenOS, path, os.O_RDONLY)
 	if err != nil {
 		b.note("The journal was not compared: %v.", err)
-		return nil
+		return false, nil
 	}
 	head := j.Head
 	_ = j.Close()
@@ -125,31 +140,31 @@ func (b *Book) joinJournal() error {
 		b.note("The last line of %s breaks off (%d bytes behind event %d); it was never acknowledged.", filepath.Base(path), len(j.Torn), head.Seq)
 	}
 	if head.Seq <= s.last.Seq {
-		return b.compare(s, head.Seq, head.Hash)
+		return true, b.compare(s, head.Seq, head.Hash)
 	}
 	whole, err := b.walkJournal(false)
 	if err != nil {
-		return &fault.Error{Path: b.Path, What: fault.ErrDiffer, Cause: err, Do: openAdvice(b.Path),
+		return false, &fault.Error{Path: b.Path, What: fault.ErrDiffer, Cause: err, Do: openAdvice(b.Path),
 			Detail: fmt.Sprintf("the journal is ahead (event %d, the book ends at %d), and it cannot be read whole", head.Seq, s.last.Seq)}
 	}
 	at := s.id
 	if s.last.Seq > 0 {
 		r, err := whole.Record(s.last.Seq)
 		if err != nil {
-			return err
+			return false, err
 		}
 		at = r.Hash
 	} else {
 		at = whole.id
 	}
 	if whole.id != s.id || s.last.Seq > 0 && at != s.last.Hash {
-		return differ(b.Path, s.last.Seq, s.last.Hash, at)
+		return false, differ(b.Path, s.last.Seq, s.last.Hash, at)
 	}
 	b.note("%s holds %s, which the book file does not have: read in from it. Open the book for booking, then it takes them over.",
 		filepath.Base(path), journal.Span(s.last.Seq+1, whole.last.Seq))
 	whole.name = s.name
 	b.Sources[0] = whole
-	return nil
+	return true, nil
 }
 
 // compare holds event seq of the book against the hash that the journal has.

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"os"
 	"slices"
+	"time"
 
 	"example.org/readback/store/chain"
 	"example.org/readback/store/fault"
@@ -14,13 +15,14 @@ import (
 
 // A Source is one proven chain of events.
 type Source struct {
-	id     [32]byte
-	name   string
-	read   func(seq uint64) (journal.Record, error) // proves what it reads
-	kept   *chain.Source                            // where summaries are kept; nil for a journal
-	last   journal.Record
-	groups map[uint32][]uint64 // numbers of the events of each group
-	back   int                 // how often the clock went back
+	id      [32]byte
+	name    string
+	read    func(seq uint64) (journal.Record, error) // proves what it reads
+	kept    *chain.Source                            // where summaries are kept; nil for a journal
+	last    journal.Record
+	groups  map[uint32][]uint64 // numbers of the events of each group
+	back    int                 // how often the clock went back by more than journal.ClockBack
+	farBack time.Duration       // and by how much at most
 }
 
 func newSource(id [32]byte, name string, read func(uint64) (journal.Record, error)) *Source {
@@ -29,8 +31,9 @@ func newSource(id [32]byte, name string, read func(uint64) (journal.Record, erro
 
 // add takes the next proven event.
 func (s *Source) add(r *journal.Record) {
-	if s.last.Seq > 0 && r.At.Before(s.last.At) {
+	if back := s.last.At.Sub(r.At); s.last.Seq > 0 && back > journal.ClockBack {
 		s.back++
+		s.farBack = max(s.farBack, back)
 	}
 	s.groups[r.Group] = append(s.groups[r.Group], r.Seq)
 	s.last = *r
@@ -44,9 +47,6 @@ func (s *Source) Name() string { return s.name }
 
 // Last is the newest event; ok is false when there is none.
 func (s *Source) Last() (r journal.Record, ok bool, err error) { return s.last, s.last.Seq > 0, nil }
-
-// ClockBack is how often the clock went back from one event to the next.
-func (s *Source) ClockBack() int { return s.back }
 
 // Record reads event seq.
 func (s *Source) Record(seq uint64) (journal.Record, error) {

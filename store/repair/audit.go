@@ -63,6 +63,7 @@ func Verify(path string) Report { return Audit(path, "") }
 
 // Audit is Verify with the second journal in directory copyDir besides.
 func Audit(path, copyDir string) Report {
+	path = disk.Real(path)
 	r := Report{Path: path}
 	h, m, err := chain.OpenToRead(path)
 	if err == nil {
@@ -186,8 +187,11 @@ type follower struct {
 // follow opens the journal that c reports on.
 func follow(c *ChainReport) *follower {
 	f := &follower{c: c}
-	var err error
-	if f.f, err = os.Open(c.Path); err != nil {
+	err := disk.Regular(c.Path)
+	if err == nil {
+		f.f, err = os.Open(c.Path)
+	}
+	if err != nil {
 		c.Fault, f.done = err, true
 		return f
 	}

@@ -14,6 +14,7 @@ import (
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/journal"
+	"example.org/readback/store/pages"
 	"example.org/readback/store/proof"
 )
 
@@ -54,7 +55,7 @@ func Gather(out string, books ...string) ([]Gathered, error) {
 		return nil, fault.OpenError(out, err)
 	}
 	defer release()
-	disk.Sweep(dir, filepath.Base(out)+".gathering-", "."+filepath.Base(out)+".gathering-")
+	disk.Sweep(out)
 	tmp, err := officeCopy(out)
 	if err != nil {
 		return nil, err
@@ -142,7 +143,11 @@ func officeCopy(out string) (string, error) {
 	if !b.Office {
 		return "", &fault.Error{Path: out, What: fault.ErrExists, Detail: "it is a field book", Do: "Gather into a file of its own"}
 	}
-	if err := disk.CopyFile(out, tmp); err != nil {
+	head, err := pages.Look(out, false)
+	if err == nil {
+		err = disk.CopyFile(out, tmp, head.Size())
+	}
+	if err != nil {
 		return "", fault.OpenError(out, err)
 	}
 	return tmp, nil

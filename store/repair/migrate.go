@@ -10,6 +10,7 @@ import (
 	"example.org/readback/store/chain"
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
+	"example.org/readback/store/pages"
 )
 
 // migrations[n] makes a file of format n into one of format n+1, in one
@@ -28,14 +29,18 @@ func Migrate(path string, m chain.Meta) (kept string, err error) {
 	}
 	tmp := path + ".migrating"
 	_ = os.Remove(tmp)
-	if err := disk.CopyFile(path, tmp); err != nil {
+	head, err := pages.Look(path, false)
+	if err == nil {
+		err = disk.CopyFile(path, tmp, head.Size())
+	}
+	if err != nil {
 		return "", fault.OpenError(path, err)
 	}
 	err = fault.Guarded(func() error { return migrateFile(tmp, m) })
 	if err == nil {
 		err = os.Link(path, kept)
 		if err != nil && !os.IsExist(err) { // a card without links
-			err = disk.CopyFile(path, kept)
+			err = disk.CopyFile(path, kept, head.Size())
 		}
 	}
 	if err == nil {

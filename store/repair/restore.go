@@ -46,6 +46,7 @@ func Restore(from, bookPath string) (RestoreReport, error) {
 	if err := mayReplace(bookPath, id, last); err != nil {
 		return rep, err
 	}
+	disk.Sweep(bookPath)
 	tmp, err := disk.FreePath(bookPath+".restoring-", "")
 	if err != nil {
 		return rep, err
