@@ -217,3 +217,9 @@ func (a *Adjusted) pointCofactors() []traverse.Covariance {
 	}
 	return out
 }
+
+// chiLimit is the upper limit of s₀² at the risk alpha, one-sided.
+func chiLimit(dof int, alpha float64) float64 {
+	f := reduce.StatedFactor(dof, alpha)
+	return f * f
+}
