@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -57,6 +58,15 @@ func (c *Context) open(path string) (*book.Ledger, error) {
 		c.say(l.Notes())
 	}
 	return l, err
+}
+
+// json prints a document.
+func (c *Context) json(document any) error {
+	text, err := json.MarshalIndent(document, "", " ")
+	if err == nil {
+		_, err = c.Out.Write(append(text, '\n'))
+	}
+	return err
 }
 
 // hand lets print write what is handed over: to the file of the flags or to

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
@@ -13,6 +14,7 @@ import (
 type FieldtestCmd struct {
 	Book   string        `arg:"" help:"The book."`
 	Setups []book.Ranges `arg:"" optional:"" help:"Numbers of the setups, such as 1-4, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4. Two setups are also held against each other."`
+	JSON   bool          `help:"Print the outcome as JSON."`
 	output.Flags
 }
 
@@ -47,6 +49,16 @@ func (f *FieldtestCmd) print(c *Context) error {
 	}
 	if err != nil {
 		return err
+	}
+	if f.JSON {
+		made, err := picked.Made()
+		if err == nil {
+			err = c.json(reports.FieldTestOf(made, r))
+		}
+		if err != nil {
+			return err
+		}
+		return c.tie(picked)
 	}
 	if err := picked.MarkDrills(c.Out); err != nil {
 		return err

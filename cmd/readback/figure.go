@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/network"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
@@ -11,8 +12,10 @@ import (
 
 // A FigureCmd works the rings and traverses that the setups of a book make.
 type FigureCmd struct {
-	Book  string `arg:"" help:"The book."`
-	Known string `help:"Known stations as CSV (name,E,N,H in metres) instead of those loaded into the book." placeholder:"FILE"`
+	Book   string `arg:"" help:"The book."`
+	Known  string `help:"Known stations as CSV (name,E,N,H in metres) instead of those loaded into the book." placeholder:"FILE"`
+	JSON   bool   `help:"Print the figures as JSON." xor:"form"`
+	Points bool   `help:"Print the coordinates that figures give as CSV, in the form of known stations." xor:"form"`
 	output.Flags
 }
 
@@ -20,7 +23,8 @@ type FigureCmd struct {
 func (FigureCmd) Help() string {
 	return `Examples:
   readback figure dam.readback
-  readback figure dam.readback --known stations.csv -o figure.txt`
+  readback figure dam.readback --known stations.csv -o figure.txt
+  readback figure dam.readback --points -o points.csv`
 }
 
 // Run prints the figures of each book.
@@ -38,25 +42,58 @@ func (f *FigureCmd) print(c *Context) error {
 		return err
 	}
 	defer done()
+	document := reports.Figures{Books: []reports.FiguresOfBook{}}
+	var places []network.Place
 	for _, ch := range picked.Chapters {
 		in, err := book.FigureInput(ch)
 		if err != nil {
 			return err
 		}
-		if err := picked.MarkDrill(c.Out, ch); err != nil {
-			return err
-		}
 		if f.Known != "" {
 			in.Known = stations
+		}
+		r := network.Work(in)
+		switch {
+		case f.JSON:
+			b, err := ch.Made(picked)
+			if err != nil {
+				return err
+			}
+			document.Books = append(document.Books, reports.FiguresOf(b, r))
+			continue
+		case f.Points:
+			places = append(places, r.Places()...)
+			continue
+		}
+		if err := picked.MarkDrill(c.Out, ch); err != nil {
+			return err
 		}
 		if len(picked.Chapters) > 1 {
 			fmt.Fprintf(c.Out, "%s\n", ch.Name(picked))
 		}
-		if _, err := fmt.Fprint(c.Out, network.Text(network.Work(in))); err != nil {
+		if _, err := fmt.Fprint(c.Out, network.Text(r)); err != nil {
 			return err
 		}
 	}
+	switch {
+	case f.JSON:
+		err = c.json(document)
+	case f.Points:
+		err = c.points(places)
+	}
+	if err != nil {
+		return err
+	}
 	return c.tie(picked)
+}
+
+// points prints coordinates, and says when they are no survey's.
+func (c *Context) points(places []network.Place) error {
+	local, err := reports.WritePoints(c.Out, places)
+	if err == nil && local {
+		c.say([]string{"The coordinates are local: no figure stands on known stations. The first station was given 0, 0."})
+	}
+	return err
 }
 
 // stations reads the file of known stations, where one is named.

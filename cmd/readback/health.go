@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/cmd/internal/output"
 )
@@ -10,6 +11,7 @@ import (
 // A HealthCmd follows the errors of each instrument over the setups of a book.
 type HealthCmd struct {
 	Book string `arg:"" help:"The book, or an office book."`
+	JSON bool   `help:"Print the history as JSON."`
 	output.Flags
 }
 
@@ -31,7 +33,11 @@ func (h *HealthCmd) print(c *Context) error {
 		return err
 	}
 	defer done()
-	if picked, err = picked.Observed(c.Out); err != nil {
+	words := c.Out
+	if h.JSON {
+		words = c.Err
+	}
+	if picked, err = picked.Observed(words); err != nil {
 		return err
 	}
 	var samples []instrument.Sample
@@ -42,7 +48,18 @@ func (h *HealthCmd) print(c *Context) error {
 		}
 		samples = append(samples, list...)
 	}
-	if _, err = fmt.Fprint(c.Out, instrument.Text(instrument.Work(samples, instrument.DefaultSettings()))); err != nil {
+	list := instrument.Work(samples, instrument.DefaultSettings())
+	if h.JSON {
+		made, err := picked.Made()
+		if err == nil {
+			err = c.json(reports.HealthOf(made, list))
+		}
+		if err != nil {
+			return err
+		}
+		return c.tie(picked)
+	}
+	if _, err = fmt.Fprint(c.Out, instrument.Text(list)); err != nil {
 		return err
 	}
 	return c.tie(picked)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking/exchange/reductions"
+	"example.org/readback/booking/exchange/reports"
 )
 
 //go:embed *.txt
@@ -32,7 +33,13 @@ func Title(name string) string {
 }
 
 // schemas are the JSON schemas of what the program prints, by name.
-var schemas = map[string]string{"reductions": reductions.Schema}
+var schemas = allSchemas()
+
+func allSchemas() map[string]string {
+	all := reports.Schemas()
+	all["reductions"] = reductions.Schema
+	return all
+}
 
 // Schemas lists the names of the schemas.
 func Schemas() []string {

@@ -1,0 +1,148 @@
+package reports
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+
+	"example.org/readback/booking/network"
+)
+
+// A Figures document is the JSON of figures.
+type Figures struct {
+	Books []FiguresOfBook `json:"books"`
+}
+
+// FiguresOfBook are the figures that the setups of one book make.
+type FiguresOfBook struct {
+	Book
+	Figures  []Figure `json:"figures"`
+	Points   []Point  `json:"points" what:"of figures that keep their limits"`
+	Lines    []Line   `json:"lines" what:"observed from both ends"`
+	Bearings []Check  `json:"bearings" what:"of reference objects, from known stations"`
+	Checks   []Check  `json:"checks" what:"on known stations and on stations occupied twice"`
+	Open     []string `json:"open" what:"a sentence for each thing that is still open"`
+}
+
+// A Figure is a ring, a link or an open traverse.
+type Figure struct {
+	Kind       string      `json:"kind"`
+	Title      string      `json:"title"`
+	Stations   []string    `json:"stations" what:"in walking order; a ring names its first once"`
+	Setups     []int       `json:"setups" what:"of the angle at each station; 0 where there is none"`
+	Met        bool        `json:"met" what:"every misclosure keeps its limit"`
+	Angles     *Misclosure `json:"angles,omitempty" what:"seconds"`
+	Linear     *Misclosure `json:"linear,omitempty" what:"metres"`
+	Length     *float64    `json:"length_m,omitempty"`
+	LeastRatio *float64    `json:"least_ratio,omitempty" what:"1 in so many is the limit of the linear misclosure"`
+	Heights    *Misclosure `json:"heights,omitempty" what:"metres"`
+	Checks     []Check     `json:"checks"`
+	Cause      string      `json:"cause,omitempty" what:"what one error would explain the misclosure"`
+}
+
+// A Misclosure is a misclosure with its limit, both in one unit.
+type Misclosure struct {
+	N     int      `json:"n,omitempty" what:"angles in it"`
+	Value *float64 `json:"value,omitempty"`
+	Limit *float64 `json:"limit,omitempty"`
+}
+
+// A Point is a station with coordinates from a figure.
+type Point struct {
+	Name    string   `json:"name"`
+	East    *float64 `json:"east_m,omitempty"`
+	North   *float64 `json:"north_m,omitempty"`
+	Height  *float64 `json:"height_m,omitempty"`
+	Local   bool     `json:"local" what:"not tied to known coordinates"`
+	Major   *float64 `json:"semi_major_m,omitempty" what:"of the standard ellipse"`
+	Minor   *float64 `json:"semi_minor_m,omitempty"`
+	Bearing *float64 `json:"ellipse_bearing_deg,omitempty"`
+	From    string   `json:"from" what:"the figure"`
+}
+
+// A Line was observed from both ends.
+type Line struct {
+	From     string    `json:"from"`
+	To       string    `json:"to"`
+	Distance *BothEnds `json:"distance,omitempty"`
+	Height   *BothEnds `json:"height_difference,omitempty"`
+}
+
+// BothEnds is a value seen from both ends, metres.
+type BothEnds struct {
+	Mean       *float64 `json:"mean_m,omitempty"`
+	Difference *float64 `json:"difference_m,omitempty" what:"there minus back"`
+	Limit      *float64 `json:"limit_m,omitempty"`
+	Met        bool     `json:"met"`
+}
+
+// FiguresOf returns the JSON of the figures of a book.
+func FiguresOf(b Book, r network.Report) FiguresOfBook {
+	out := FiguresOfBook{Book: b, Figures: []Figure{}, Points: []Point{}, Lines: []Line{}, Bearings: []Check{},
+		Checks: checksOf(r.Checks), Open: append([]string{}, r.Open...)}
+	for _, f := range r.Figures {
+		out.Figures = append(out.Figures, figureOf(f, r))
+	}
+	for _, p := range r.Places() {
+		out.Points = append(out.Points, Point{Name: p.Name, East: rounded(p.Point.E), North: rounded(p.Point.N), Height: p.Elev, Local: p.Local,
+			Major: rounded(p.Ellipse.A), Minor: rounded(p.Ellipse.B), Bearing: rounded(p.Ellipse.Bearing.Degrees()), From: p.From})
+	}
+	for _, l := range r.Lines {
+		j := Line{From: l.From, To: l.To}
+		if d := l.Distance; d != nil {
+			j.Distance = &BothEnds{rounded(d.Mean), rounded(d.Difference), rounded(d.Limit), d.Within()}
+		}
+		if h := l.Height; h != nil {
+			j.Height = &BothEnds{rounded(h.Mean), rounded(h.Difference), rounded(h.Limit), h.Within()}
+		}
+		out.Lines = append(out.Lines, j)
+	}
+	for _, o := range r.Bearings {
+		out.Bearings = append(out.Bearings, Check{Name: "bearing", Met: true, Sentence: o.String()})
+	}
+	return out
+}
+
+func figureOf(f network.Figure, r network.Report) Figure {
+	c := f.Result.Carried
+	j := Figure{Kind: f.Kind.String(), Title: f.Title(), Stations: append([]string{}, f.Stations...), Setups: append([]int{}, f.Setups...),
+		Met: f.Met(), Checks: checksOf(f.Checks(r.Current)), Cause: f.Cause()}
+	if a := c.Angular; a != nil {
+		j.Angles = &Misclosure{a.N, rounded(a.Misclosure.Seconds()), rounded(a.Limit.Seconds())}
+	}
+	if l := c.Linear; l != nil {
+		j.Linear = &Misclosure{Value: rounded(l.Misclosure)}
+		j.Length, j.LeastRatio = rounded(l.Length), rounded(l.LeastRatio)
+		if l.LeastRatio > 0 {
+			j.Linear.Limit = rounded(l.Length / l.LeastRatio)
+		}
+	}
+	if h := f.Heights; h != nil && h.Closed {
+		j.Heights = &Misclosure{Value: rounded(h.Misclosure), Limit: rounded(h.Limit)}
+	}
+	return j
+}
+
+// WritePoints writes the coordinates that figures give as CSV in the form of a
+// list of known stations, each point once: name, E, N, H in metres. local tells
+// that they are not tied to known coordinates.
+func WritePoints(w io.Writer, places []network.Place) (local bool, err error) {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	if err := out.Write([]string{"name", "E", "N", "H"}); err != nil {
+		return false, err
+	}
+	metres := func(v float64) string { return strconv.FormatFloat(v, 'f', 4, 64) }
+	for _, p := range places {
+		local = local || p.Local
+		h := ""
+		if p.Elev != nil {
+			h = metres(*p.Elev)
+		}
+		if err := out.Write([]string{p.Name, metres(p.Point.E), metres(p.Point.N), h}); err != nil {
+			return local, err
+		}
+	}
+	out.Flush()
+	return local, out.Error()
+}

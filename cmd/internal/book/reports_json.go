@@ -1,0 +1,33 @@
+package book
+
+import (
+	"fmt"
+
+	"example.org/readback/booking/exchange/reports"
+)
+
+// Made names the books that were chosen, for the documents made from them.
+func (c Chosen) Made() ([]reports.Book, error) {
+	list := []reports.Book{}
+	for _, ch := range c.Chapters {
+		b, err := ch.Made(c)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, b)
+	}
+	return list, nil
+}
+
+// Made names one of the books that were chosen.
+func (c Chapter) Made(all Chosen) (reports.Book, error) {
+	b := reports.Book{Book: fmt.Sprintf("%x", c.src.ID()), Name: c.Name(all)}
+	last, err := c.Last()
+	if err != nil {
+		return b, err
+	}
+	b.LastEvent, b.LastHash = last.Seq, fmt.Sprintf("%x", last.Hash)
+	state, err := c.Book()
+	b.Drill = state.Drill
+	return b, err
+}
