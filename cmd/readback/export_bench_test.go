@@ -14,9 +14,9 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/observer"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
-	"example.org/readback/reduce"
 	"example.org/readback/store"
 	"example.org/readback/store/journal"
 	"example.org/readback/store/repair"
@@ -63,14 +63,16 @@ func seasonBook(b testing.TB, n int) string {
 	prev.Hash[0] = 1 // the identity of the book
 	put(0, booking.BookOpened{Program: "bench"})
 	for i, setup := 0, 1; i < n; setup++ {
-		spec := seasonSpec(setup)
-		put(setup, booking.SetupOpened{Spec: spec})
-		for _, slot := range seasonSlots(spec) {
-			if i++; i > n {
-				break
-			}
-			v := (reduce.Angle(i) * 5 * reduce.Arcsecond).Normalize()
-			put(setup, booking.ReadingBooked{Slot: slot, Text: v.Format(reduce.DMS, 0), Value: int64(v), By: spec.Booker})
+		o := observer.New(observer.Options{Seed: uint64(setup), Targets: 9, Rounds: 3})
+		o.Spec.Station = fmt.Sprintf("Pillar %d", setup)
+		s, err := o.Book()
+		if err != nil {
+			b.Fatal(err)
+		}
+		put(setup, booking.SetupOpened{Spec: o.Spec})
+		for _, r := range s.Readings {
+			i++
+			put(setup, booking.ReadingBooked{Slot: r.Slot, Text: r.Text, Value: r.Value, By: r.By})
 		}
 	}
 	if err := w.Flush(); err != nil {
@@ -84,24 +86,6 @@ func seasonBook(b testing.TB, n int) string {
 		b.Fatal(err)
 	}
 	return book
-}
-
-func seasonSpec(setup int) booking.Spec {
-	lc := 5 * reduce.Arcsecond
-	return booking.Spec{
-		Station: fmt.Sprintf("Pillar %d", setup), RO: "Spire", Targets: []string{"Alder", "Quarry", "Mast", "Chapel", "Weir", "Gate", "Tower", "Kiln", "Ford"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
-		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 3, Plan: booking.QuarterPlan, Verticals: true,
-		ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
-	}
-}
-
-func seasonSlots(spec booking.Spec) []booking.Slot {
-	var slots []booking.Slot
-	for round := 1; round <= 3; round++ {
-		slots = append(slots, spec.RoundSlots(round)...)
-	}
-	return append(append(slots, spec.VerticalSlots(booking.FL)...), spec.VerticalSlots(booking.FR)...)
 }
 
 // BenchmarkExport writes the CSV of a season beside a bare walk: every record
@@ -175,15 +159,40 @@ func bareWalk(b *testing.B, file string, w io.Writer) {
 
 // A heapWriter looks at the heap now and then.
 type heapWriter struct {
-	n    int
-	peak uint64
+	n     int
+	bytes int
+	peak  uint64
 }
 
 func (h *heapWriter) Write(p []byte) (int, error) {
+	h.bytes += len(p)
 	if h.n++; h.n%64 == 0 {
 		var m runtime.MemStats
 		runtime.ReadMemStats(&m)
 		h.peak = max(h.peak, m.HeapAlloc)
 	}
 	return len(p), nil
+}
+
+// BenchmarkExportTables writes a season, and a tenth of it, as a stream of SQL in
+// one run: what a reading costs may not grow with the book.
+func BenchmarkExportTables(b *testing.B) {
+	n := seasonReadings(b)
+	tenth, whole := seasonBook(b, n/10), seasonBook(b, n)
+	var took [2]time.Duration
+	out := &heapWriter{}
+	for b.Loop() {
+		for i, file := range []string{tenth, whole} {
+			start := time.Now()
+			c := &Context{Out: out, Err: io.Discard, Getenv: os.Getenv}
+			if code := run([]string{"export", file, "--as", "sql"}, c); code != exitFine {
+				b.Fatal("export failed")
+			}
+			took[i] += time.Since(start)
+		}
+	}
+	b.ReportMetric(float64(took[1].Nanoseconds())/float64(b.N)/float64(n), "ns/reading")
+	b.ReportMetric(float64(took[1])/float64(took[0])/10, "grows")
+	b.ReportMetric(float64(out.bytes)/float64(b.N)/float64(n)/1.1, "bytes/reading")
+	b.ReportMetric(float64(out.peak)/1e6, "peak-MB")
 }
