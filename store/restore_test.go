@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/journal"
+	"example.org/readback/store/pages"
 	"example.org/readback/store/repair"
 )
 
@@ -133,26 +135,31 @@ func TestRestore_BrokenChainSavesWhatStandsBefore(t *testing.T) {
 	changed := bytes.Replace(data, []byte(`{"n":21,`), []byte(`{"n":22,`), 1)
 	dir := t.TempDir()
 	for name, c := range map[string]struct {
-		data []byte
-		want error
+		data  []byte
+		want  error
+		whole bool // every event is there and links up all the same
 	}{
-		"line missing":   {join(lines[:20], lines[21:]), fault.ErrChain},
-		"lines swapped":  {join(lines[:20], lines[21:22], lines[20:21], lines[22:]), fault.ErrChain},
-		"line twice":     {join(lines[:20], lines[19:]), fault.ErrChain},
-		"line changed":   {changed, fault.ErrBadLine},
-		"garbage line":   {join(lines[:20], [][]byte{[]byte("garbage\n")}, lines[20:]), fault.ErrBadLine},
-		"very long line": {join(lines[:20], [][]byte{bytes.Repeat([]byte("x"), journal.MaxLine+5), []byte("\n")}, lines[20:]), fault.ErrBadLine},
+		"line missing":   {join(lines[:20], lines[21:]), fault.ErrChain, false},
+		"lines swapped":  {join(lines[:20], lines[21:22], lines[20:21], lines[22:]), fault.ErrChain, true},
+		"line twice":     {join(lines[:20], lines[19:]), fault.ErrChain, true},
+		"line changed":   {changed, fault.ErrBadLine, false},
+		"garbage line":   {join(lines[:20], [][]byte{[]byte("garbage\n")}, lines[20:]), fault.ErrBadLine, true},
+		"very long line": {join(lines[:20], [][]byte{bytes.Repeat([]byte("x"), journal.MaxLine+5), []byte("\n")}, lines[20:]), fault.ErrBadLine, true},
 	} {
 		j := filepath.Join(dir, name+".jsonl")
 		if err := os.WriteFile(j, c.data, 0o600); err != nil {
 			t.Fatal(err)
 		}
 		rep, err := repair.Restore(j, filepath.Join(dir, name))
-		if err != nil || rep.Events != 20 || !errors.Is(rep.Fault, c.want) {
+		n, why := 20, rep.Fault
+		if c.whole {
+			n, why = 40, rep.Mended
+		}
+		if err != nil || rep.Events != uint64(n) || !errors.Is(why, c.want) || (rep.Fault == nil) != c.whole {
 			t.Errorf("%s: %+v, %v", name, rep, err)
 			continue
 		}
-		wantBook(t, filepath.Join(dir, name), 20)
+		wantBook(t, filepath.Join(dir, name), n)
 	}
 	j := filepath.Join(dir, "beginning gone.jsonl")
 	if err := os.WriteFile(j, join(lines[3:]), 0o600); err != nil {
@@ -202,5 +209,86 @@ func TestRestore_RefusesToTouchOtherThings(t *testing.T) {
 	}
 	if _, err := repair.Restore(filepath.Join(t.TempDir(), "none"), b.path); !errors.Is(err, fault.ErrNothing) {
 		t.Errorf("from nothing: %v", err)
+	}
+}
+
+// Ensure that a damaged book is restored with what its journal has, that a
+// damaged journal is with what its book has, and that what neither has is named.
+func TestRestore_FromWhatBelongsTogether(t *testing.T) {
+	const n = 53
+	path := newClosed(t, n)
+	book, err := os.ReadFile(path)
+	must(t, err)
+	data, err := os.ReadFile(disk.JournalPath(path))
+	must(t, err)
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	from40 := len(bytes.Join(lines[:40], nil))
+	head, err := pages.Look(path, true)
+	must(t, err)
+	badBook := bytes.Clone(book) // the events from 40 on are destroyed, wherever they lie
+	for seq := 40; seq <= n; seq++ {
+		for at := 0; ; {
+			i := bytes.Index(badBook[at:int(head.Size())], []byte(fmt.Sprintf(`{"n":%d,`, seq)))
+			if i < 0 {
+				break
+			}
+			badBook[at+i+5] = 'x'
+			at += i + 5
+		}
+	}
+	badBook[16], badBook[4096+16] = 0, 0 // and both heads
+	badLines := bytes.Clone(data)        // the last lines are destroyed
+	for i := from40; i < len(badLines); i++ {
+		badLines[i] = 'X'
+	}
+	oneBad := bytes.Replace(data, []byte(`{"n":7,`), []byte(`{"n":8,`), 1)
+	for name, c := range map[string]struct {
+		book, lines []byte
+		events      uint64
+		missing     uint64 // the last one
+	}{
+		"book damaged, journal whole":           {badBook, data, n, 0},
+		"book whole, the end of the journal":    {book, badLines, n, 0},
+		"book damaged, one line of the journal": {badBook, oneBad, n, 0},
+		"the end of both":                       {badBook, badLines, 40, n},
+		"the end of the book, no journal":       {badBook, nil, 39, n},
+		"the end of the journal, no book":       {nil, badLines, 40, 0},
+	} {
+		for _, fromJournal := range []bool{true, false} {
+			if fromJournal && c.lines == nil || !fromJournal && c.book == nil {
+				continue
+			}
+			path := filepath.Join(t.TempDir(), "B.readback")
+			if c.book != nil {
+				must(t, os.WriteFile(path, c.book, 0o600))
+			}
+			if c.lines != nil {
+				must(t, os.WriteFile(disk.JournalPath(path), c.lines, 0o600))
+			}
+			from, out := path, filepath.Join(t.TempDir(), "new.readback")
+			if fromJournal {
+				from = disk.JournalPath(path)
+			}
+			rep, err := repair.Restore(from, out)
+			must(t, err)
+			_, missing := rep.Missing()
+			short := rep.Fault != nil || missing > 0
+			if rep.Events != c.events || missing != c.missing || short != (c.events < n) {
+				t.Errorf("%s, from the journal %v: %+v, missing to %d", name, fromJournal, rep, missing)
+			}
+			wantBook(t, out, int(c.events))
+		}
+	}
+}
+
+// Ensure that the names of a journal and a book given the wrong way round set
+// nothing aside.
+func TestRestore_Swapped(t *testing.T) {
+	path := newClosed(t, 5)
+	if _, err := repair.Restore(path, disk.JournalPath(path)); !errors.Is(err, fault.ErrExists) || !strings.Contains(err.Error(), "readback restore "+disk.JournalPath(path)) {
+		t.Errorf("%v", err)
+	}
+	if list, _ := os.ReadDir(filepath.Dir(path)); len(list) != 2 {
+		t.Errorf("%v", list)
 	}
 }

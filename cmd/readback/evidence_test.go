@@ -133,8 +133,8 @@ func TestRestore_FromTheJournal(t *testing.T) {
 			l[len(l)-1] = l[len(l)-1][:40]
 			return l
 		}, exitFine, []string{fmt.Sprintf("%d events restored", n-1), "the last line of the journal breaks off"}},
-		{"a line missing", func(l []string) []string { return append(l[:6:6], l[7:]...) }, exitNo, []string{"6 events restored", "event 8 stands where event 7 belongs", "what stands before the fault is saved"}},
-		{"two lines exchanged", func(l []string) []string { l[6], l[7] = l[7], l[6]; return l }, exitNo, []string{"6 events restored", "event 8 stands where event 7 belongs", "what stands before the fault is saved"}},
+		{"a line missing", func(l []string) []string { return append(l[:6:6], l[7:]...) }, exitNo, []string{"6 events restored", "event 8 stands where event 7 belongs", "what stands before the fault is saved", "are missing: events 7 to 16"}},
+		{"two lines exchanged", func(l []string) []string { l[6], l[7] = l[7], l[6]; return l }, exitFine, []string{fmt.Sprintf("%d events restored", n), "event 8 stands where event 7 belongs", "what it lacked was found"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := t.TempDir()

@@ -8,6 +8,7 @@ import (
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
 	"example.org/readback/store/fault"
+	"example.org/readback/store/journal"
 	"example.org/readback/store/repair"
 )
 
@@ -36,6 +37,12 @@ func (r *RestoreCmd) Run(c *Context) error {
 		return err
 	}
 	fmt.Fprintf(c.Out, "%s restored into %s from %s.\n", book.Events(int(rep.Events)), rep.Book, rep.From)
+	if rep.Mended != nil {
+		fmt.Fprintf(c.Out, "%s was not whole (%v); what it lacked was found.\n", rep.From, rep.Mended)
+	}
+	for _, name := range rep.Also {
+		fmt.Fprintf(c.Out, "Read besides: %s\n", name)
+	}
 	for _, name := range rep.SetAside {
 		fmt.Fprintf(c.Out, "A file stood in the way and was kept as %s.\n", name)
 	}
@@ -45,14 +52,27 @@ func (r *RestoreCmd) Run(c *Context) error {
 	if err := summariseBook(rep.Book); err != nil {
 		return err
 	}
-	if rep.Fault == nil {
-		return nil
-	}
 	if rep.Beyond > 0 {
 		fmt.Fprintf(c.Out, "%s behind the fault are sound but cannot be linked.\n", book.Events(rep.Beyond))
 	}
-	return fmt.Errorf("what stands before the fault is saved, the rest is not: %w", rep.Fault)
+	return shortfall(rep)
 }
+
+// shortfall says what is missing in the restored book; nil when nothing is known
+// to be.
+func shortfall(rep repair.RestoreReport) error {
+	err := rep.Fault
+	if err != nil {
+		err = fmt.Errorf("what stands before the fault is saved, the rest is not: %w", err)
+	}
+	if first, last := rep.Missing(); last > 0 {
+		err = errors.Join(err, fmt.Errorf("%w: %s; look for the copy of the journal on the card", errShort, journal.Span(first, last)))
+	}
+	return err
+}
+
+// errShort is the outcome of a restoring that found that more had been written.
+var errShort = errors.New("the restored book is short, these were written and are missing")
 
 // summariseBook makes the summaries of all setups of a book anew, so that its work list
 // opens at once.

@@ -99,7 +99,7 @@ func (r *Report) lookForRemains() {
 		return
 	}
 	src, err := openRemains(r.Path)
-	if err != nil || src.book == nil {
+	if err != nil {
 		return
 	}
 	defer src.close()

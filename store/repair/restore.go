@@ -7,6 +7,7 @@ import (
 	"iter"
 	"os"
 	"path/filepath"
+	"strings"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -21,17 +22,32 @@ type RestoreReport struct {
 	From     string
 	Book     string
 	Events   uint64   // events in the new book
+	Written  uint64   // events that were once written, as far as any of the files shows; more than Events when some are missing
 	Torn     error    // ErrTorn: the last line broke off and was dropped
 	Fault    error    // the first event that is damaged or does not follow; everything before it is in the new book
-	Beyond   int      // sound events behind the fault, which could not be linked (only known for a damaged book)
+	Mended   error    // what was wrong with the file that was named, and could be made good from what it holds behind or from the files beside
+	Beyond   int      // sound events behind the fault, which could not be linked
+	Also     []string // files beside that were read as well
 	SetAside []string // files that stood in the way, kept under these names
 }
 
+// Missing says which events were written once and are not in the new book; both
+// numbers are 0 when none is known to be missing.
+func (rep *RestoreReport) Missing() (first, last uint64) {
+	if rep.Written <= rep.Events {
+		return 0, 0
+	}
+	return rep.Events + 1, rep.Written
+}
+
 // Restore builds the book bookPath from a journal, or from what is left of a
-// damaged book file. Nothing is written over: a damaged book of that name is
-// kept under another one, a sound one that holds as much is ErrSound, a
-// different one ErrExists. A journal that breaks off or has a broken chain
-// gives a book up to there, and the report says where; the error is nil then.
+// damaged book file. Where that is short or damaged, the events that it lacks are
+// taken from the files that belong to it: the book beside a journal, the journal
+// beside a book, and what stands at bookPath. Nothing is written over: a damaged
+// book of that name is kept under another one, a sound one that holds as much is
+// ErrSound, a different one ErrExists. What breaks off or has a broken chain
+// gives a book up to there, and the report says where and what is missing; the
+// error is nil then.
 func Restore(from, bookPath string) (RestoreReport, error) {
 	rep := RestoreReport{From: from, Book: bookPath}
 	src, err := openRemains(from)
@@ -39,11 +55,15 @@ func Restore(from, bookPath string) (RestoreReport, error) {
 		return rep, err
 	}
 	defer src.close()
-	last, id, err := rep.survey(src)
+	if src.journal || !isJournal(bookPath) {
+		err = rep.survey(src)
+	} else {
+		err = &fault.Error{Path: bookPath, What: fault.ErrExists, Detail: "it is a journal", Do: "The journal comes first, then the book to build: readback restore " + fault.Quoted(bookPath) + " " + fault.Quoted(from)}
+	}
 	if err != nil {
 		return rep, err
 	}
-	if err := mayReplace(bookPath, id, last); err != nil {
+	if err := mayReplace(bookPath, src.id, src.last); err != nil {
 		return rep, err
 	}
 	disk.Sweep(bookPath)
@@ -51,41 +71,102 @@ func Restore(from, bookPath string) (RestoreReport, error) {
 	if err != nil {
 		return rep, err
 	}
-	begin := func(tx *bolt.Tx) error { return chain.WriteMeta(tx, id) }
+	begin := func(tx *bolt.Tx) error { return chain.WriteMeta(tx, src.id) }
 	err = chain.Build(tmp, begin, func(db *bolt.DB) error {
-		n, err := chain.FillChain(db, id, src.records())
+		n, err := chain.FillChain(db, src.id, src.records())
 		rep.Events = n
+		if err == nil && n < src.last {
+			err = fmt.Errorf("%d of %d events could be read the second time", n, src.last)
+		}
 		return err
 	})
 	if err != nil {
+		_ = os.Remove(tmp)
 		return rep, err
 	}
 	src.close()
-	if err := rep.install(tmp); err != nil {
+	if err := rep.install(tmp, src.alone()); err != nil {
 		return rep, err
 	}
 	return rep, writeJournal(bookPath)
 }
 
-// survey walks the source once to learn how far it reaches.
-func (rep *RestoreReport) survey(src *remains) (last uint64, id [32]byte, err error) {
-	for r, err := range src.records() {
-		if errors.Is(err, fault.ErrTorn) {
-			rep.Torn = err
-		} else if err != nil {
-			rep.Fault = err
-		} else {
-			if r.Seq == 1 {
-				id = r.Prev
-			}
-			last = r.Seq
+// survey walks the source once to learn how far it reaches, and brings in the
+// files beside it where it does not hold all that was written.
+func (rep *RestoreReport) survey(src *remains) error {
+	rep.walk(src)
+	for _, path := range rep.beside() {
+		if err := src.add(path); err == nil {
+			rep.Also = append(rep.Also, path)
 		}
 	}
-	rep.Beyond = src.beyond(last)
-	if last == 0 {
-		return 0, id, &fault.Error{Path: rep.From, What: fault.ErrNothing, Cause: errors.Join(rep.Fault, rep.Torn), Do: "Try the copy of the journal, or a dated copy of the book"}
+	if err := src.scan(); err != nil {
+		return fault.OpenError(rep.From, err)
 	}
-	return last, id, nil
+	rep.Written = max(src.last, src.scraps.written(src.id))
+	if rep.Fault != nil || rep.Torn != nil || rep.Written > src.last || !src.journal {
+		last, why, torn := src.last, rep.Fault, rep.Torn
+		src.merged = true
+		rep.walk(src)
+		if src.last == last { // nothing was won: the first answer says more
+			rep.Fault, rep.Torn = why, torn
+		} else {
+			rep.Mended = errors.Join(why, torn)
+		}
+		rep.Written = max(src.last, src.scraps.written(src.id))
+	}
+	rep.Beyond = src.scraps.beyond(src.last)
+	if src.last == 0 {
+		return &fault.Error{Path: rep.From, What: fault.ErrNothing, Cause: errors.Join(rep.Fault, rep.Torn), Do: "Try the copy of the journal, or a dated copy of the book"}
+	}
+	return nil
+}
+
+// walk goes through the events once and notes how far they reach and why they end.
+func (rep *RestoreReport) walk(src *remains) {
+	rep.Fault, rep.Torn, src.last = nil, nil, 0
+	for r, err := range src.records() {
+		switch {
+		case errors.Is(err, fault.ErrTorn):
+			rep.Torn = err
+		case err != nil:
+			rep.Fault = err
+		default:
+			if r.Seq == 1 {
+				src.id = r.Prev
+			}
+			src.last = r.Seq
+		}
+	}
+}
+
+// beside lists the files that belong to what is restored.
+func (rep *RestoreReport) beside() (list []string) {
+	for _, p := range []string{strings.TrimSuffix(rep.From, ".jsonl"), disk.JournalPath(rep.From), rep.Book, disk.JournalPath(rep.Book)} {
+		known := SameFile(p, rep.From)
+		for _, q := range list {
+			known = known || SameFile(p, q)
+		}
+		if !known && disk.Regular(p) == nil && chain.BusyHere(p, true) == nil {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// isJournal says whether the file at path begins like a journal.
+func isJournal(path string) bool {
+	if disk.Regular(path) != nil {
+		return false
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	var first [1]byte
+	n, _ := f.ReadAt(first[:], 0)
+	return n == 1 && first[0] == '{'
 }
 
 // mayReplace says why the file at path must stay where it is, if so.
@@ -121,11 +202,10 @@ func mayReplace(path string, id [32]byte, last uint64) error {
 }
 
 // install puts the restored file tmp in its place, and what stands there aside.
-// A sound journal of that place stays: it is the one restored from.
-func (rep *RestoreReport) install(tmp string) error {
+// The journal of that place stays when it alone is what was restored from.
+func (rep *RestoreReport) install(tmp string, alone bool) error {
 	aside := []string{rep.Book}
-	whole := rep.Fault == nil && rep.Torn == nil
-	if !whole || !SameFile(rep.From, disk.JournalPath(rep.Book)) {
+	if !alone || rep.Fault != nil || rep.Torn != nil || !SameFile(rep.From, disk.JournalPath(rep.Book)) {
 		aside = append(aside, disk.JournalPath(rep.Book))
 	}
 	for _, path := range aside {
@@ -151,12 +231,16 @@ func SameFile(a, b string) bool {
 	return aerr == nil && berr == nil && os.SameFile(ai, bi)
 }
 
-// remains is what a book can be restored from: a journal or a damaged book.
+// remains is what a book can be restored from: a journal or a damaged book, and
+// the files beside it.
 type remains struct {
-	path string
-	f    *os.File
-	size int64
-	book *salvage // nil for a journal
+	files   []*os.File // the first is the one that was named
+	sizes   []int64
+	journal bool     // the first is one
+	merged  bool     // all files are read, not the first alone
+	scraps  *salvage // made by scan
+	id      [32]byte
+	last    uint64
 }
 
 // openRemains opens a journal or a book file to restore from.
@@ -171,35 +255,55 @@ func openRemains(path string) (*remains, error) {
 	if err := chain.BusyHere(path, true); err != nil {
 		return nil, err
 	}
-	f, err := os.Open(path)
-	if err != nil {
+	s := &remains{journal: isJournal(path)}
+	if err := s.add(path); err != nil {
 		return nil, fault.OpenError(path, err)
 	}
-	s := &remains{path: path, f: f, size: info.Size()}
-	var first [1]byte
-	if n, _ := f.ReadAt(first[:], 0); n == 1 && first[0] != '{' {
-		if s.book, err = scanBook(f, info.Size()); err != nil {
-			_ = f.Close()
+	if !s.journal {
+		s.merged = true
+		if err := s.scan(); err != nil {
+			s.close()
 			return nil, fault.OpenError(path, err)
 		}
 	}
 	return s, nil
 }
 
+// add opens one more file.
+func (s *remains) add(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	info, err := f.Stat()
+	if err != nil {
+		_ = f.Close()
+		return err
+	}
+	s.files, s.sizes = append(s.files, f), append(s.sizes, info.Size())
+	return nil
+}
+
+// scan finds every sound event in all the files.
+func (s *remains) scan() (err error) {
+	s.scraps, err = scan(s.files, s.sizes)
+	return err
+}
+
 // records walks what is left, from event 1 to the first fault.
 func (s *remains) records() iter.Seq2[journal.Record, error] {
-	if s.book != nil {
-		return s.book.records()
+	if s.merged {
+		return s.scraps.records()
 	}
-	return journal.Read(io.NewSectionReader(s.f, 0, s.size))
+	return journal.Read(io.NewSectionReader(s.files[0], 0, s.sizes[0]))
 }
 
-// beyond counts the sound events behind number last.
-func (s *remains) beyond(last uint64) int {
-	if s.book == nil {
-		return 0
-	}
-	return s.book.beyond(last)
-}
+// alone says whether the file that was named was enough.
+func (s *remains) alone() bool { return !s.merged }
 
-func (s *remains) close() { _ = s.f.Close() }
+// close closes the files; it may be called again.
+func (s *remains) close() {
+	for _, f := range s.files {
+		_ = f.Close()
+	}
+}
