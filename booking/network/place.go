@@ -9,6 +9,7 @@ type Place struct {
 	Ellipse traverse.Ellipse
 	Local   bool     // not tied to known coordinates and a known bearing
 	Elev    *float64 // height, metres; nil where none is carried from a known one
+	Over    *float64 // height over the first station of the figure, metres, where none is known
 	From    string   // the title of the figure
 }
 
@@ -28,7 +29,9 @@ func (r Report) Places() []Place {
 				if !seen[s] {
 					seen[s] = true
 					p := Place{Name: s, Point: a.Points[i], Ellipse: a.Ellipses[i], Local: local, From: f.Title()}
-					if f.Heights != nil && !f.Heights.Local {
+					if f.Heights != nil && f.Heights.Local {
+						p.Over = &f.Heights.Points[i]
+					} else if f.Heights != nil {
 						p.Elev = &f.Heights.Points[i]
 					}
 					out = append(out, p)

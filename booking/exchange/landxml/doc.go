@@ -2,7 +2,8 @@
 //
 // What stands where:
 //
-//   - one Survey for each instrument, one InstrumentSetup for each setup;
+//   - one Survey for each instrument and observer, dated by when it was observed,
+//     one InstrumentSetup for each setup;
 //   - one ObservationGroup for each round, because a group's observations share
 //     one circle orientation; its Backsight holds the circle to the RO;
 //   - one RawObservation for each booked reading, with its face (directFace is
@@ -10,10 +11,13 @@
 //     unused="true" and status="deleted" and a note; a reading of a round that is
 //     left out is unused;
 //   - one group "verticals" with the vertical circle readings; the first of a
-//     target that stands carries the slope distance, all carry the target height;
-//   - one group of ReducedObservations: directions from the RO with the standard
-//     deviation of the angle, zenith angles, horizontal distances and rises;
-//   - every name as a CgPoint, with coordinates where a figure has them.
+//     target that stands carries the slope distance, all carry the target height; a
+//     repeated measurement is an observation of its own;
+//   - one group of ReducedObservations: directions from the RO, which has 0, with
+//     the standard deviation of the angle, zenith angles, horizontal distances and
+//     rises;
+//   - every name as a CgPoint, with coordinates where a figure that closes has them,
+//     local ones too, and a note in which system they are.
 //
 // The schema takes horizAngle for an angle with a direction of its own. A circle
 // reading is clockwise from an arbitrary zero; it is written as read, a note says

@@ -35,6 +35,7 @@ type application struct {
 
 type cgPoints struct {
 	XMLName xml.Name  `xml:"CgPoints"`
+	Desc    string    `xml:"desc,attr,omitempty"`
 	Points  []cgPoint `xml:"CgPoint"`
 }
 
@@ -119,6 +120,7 @@ type rawObservation struct {
 	Unused       string    `xml:"unused,attr,omitempty"`
 	DirectFace   string    `xml:"directFace,attr,omitempty"`
 	TimeStamp    string    `xml:"timeStamp,attr,omitempty"`
+	CircleSet    string    `xml:"circlePositionSet,attr,omitempty"`
 	Status       string    `xml:"status,attr,omitempty"`
 	Target       pointRef  `xml:"TargetPoint"`
 	Notes        []string  `xml:"FieldNote"`
@@ -133,6 +135,7 @@ type reducedObservation struct {
 	Horiz         string   `xml:"horizAngle,attr,omitempty"`
 	Slope         string   `xml:"slopeDistance,attr,omitempty"`
 	Zenith        string   `xml:"zenithAngle,attr,omitempty"`
+	DistAccuracy  string   `xml:"distanceAccuracy,attr,omitempty"`
 	AngleAccuracy string   `xml:"angleAccuracy,attr,omitempty"`
 	Target        pointRef `xml:"TargetPoint"`
 }

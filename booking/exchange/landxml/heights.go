@@ -50,7 +50,7 @@ func (f *file) verticals(setup string, s booking.Setup) (g group, ok bool) {
 // distance on the first standing one of its target.
 func (f *file) lengths(o *rawObservation, s booking.Setup, r booking.Reading, carried map[string]bool) {
 	name := r.Slot.Target
-	if !r.Stands() {
+	if !r.Stands() || r.Slot.Repeat > 0 {
 		return
 	}
 	if h, ok := s.At(booking.Slot{Quantity: booking.TargetHeight, Target: name}); ok {
@@ -69,8 +69,8 @@ func (f *file) lengths(o *rawObservation, s booking.Setup, r booking.Reading, ca
 // carries tells whether a length stands on another observation already: a slope
 // distance on a vertical reading, a target height on either.
 func carries(s booking.Setup, r booking.Reading) bool {
-	if !r.Stands() {
-		return false
+	if !r.Stands() || r.Slot.Repeat > 0 {
+		return false // a repeated measurement is an observation of its own
 	}
 	for _, face := range []booking.Face{booking.FL, booking.FR} {
 		if _, ok := s.At(booking.Slot{Quantity: booking.Vertical, Face: face, Target: r.Slot.Target}); ok {
@@ -86,7 +86,10 @@ func (f *file) reduced(setup string, s booking.Setup, r booking.Reduction) (g gr
 	var out []reducedObservation
 	for _, name := range s.Spec.Sighted() {
 		o := reducedObservation{Target: pointRef{clean(name)}}
-		seen := false
+		seen := name == s.Spec.RO && len(r.Directions) > 0
+		if seen {
+			o.Horiz = f.angle(0) // where the directions begin
+		}
 		for _, d := range r.Directions {
 			if d.Target == name {
 				seen = true
@@ -128,6 +131,9 @@ func (f *file) reducedHeights(o *reducedObservation, v booking.VerticalWork) {
 	if v.HasHorizontal {
 		o.Slope = lengthText(v.Slope.Length())
 		o.HorizDistance = metresText(v.Horizontal)
+		if v.HorizontalSD > 0 {
+			o.DistAccuracy = metresText(v.HorizontalSD)
+		}
 	}
 	if v.HasRise {
 		o.VertDistance = metresText(v.Rise)

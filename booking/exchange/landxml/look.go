@@ -18,19 +18,27 @@ type survey struct {
 	parts []part
 }
 
-// A part is what the setups of one instrument have in common: the equipment of a
-// Survey is one instrument.
+// A part is what the setups of one instrument and one observer have in common:
+// the equipment of a Survey is one instrument, its surveyor one person.
 type part struct {
-	instrument booking.Instrument
-	surveyor   string
+	key
 	people     []personnel
-	start, end time.Time
+	start, end time.Time // when it was observed; zero: not known
+	undated    int       // setups whose time of observing is not known
+	keyed      time.Time // when the last of them was keyed
 }
+
+type key struct {
+	instrument booking.Instrument
+	observer   string
+}
+
+func keyOf(s booking.Spec) key { return key{s.Instrument, s.Observer} }
 
 // look walks the setups once.
 func look(sheets iter.Seq2[sheet.Sheet, error]) (survey, error) {
 	v := survey{gon: true, names: map[string]bool{}}
-	at := map[booking.Instrument]int{}
+	at := map[key]int{}
 	for s, err := range sheets {
 		if err != nil {
 			return v, err
@@ -44,11 +52,11 @@ func look(sheets iter.Seq2[sheet.Sheet, error]) (survey, error) {
 		for _, n := range append(spec.Sighted(), spec.Station) {
 			v.names[n] = true
 		}
-		i, ok := at[spec.Instrument]
+		i, ok := at[keyOf(spec)]
 		if !ok {
 			i = len(v.parts)
-			at[spec.Instrument] = i
-			v.parts = append(v.parts, part{instrument: spec.Instrument, surveyor: clean(spec.Observer), start: s.Setup.Opened, end: s.Setup.Opened})
+			at[keyOf(spec)] = i
+			v.parts = append(v.parts, part{key: keyOf(spec)})
 		}
 		v.parts[i].add(s.Setup)
 	}
@@ -63,22 +71,18 @@ func (p *part) add(s booking.Setup) {
 			p.people = append(p.people, who)
 		}
 	}
-	if s.Opened.Before(p.start) {
-		p.start = s.Opened
+	if s.Opened.After(p.keyed) {
+		p.keyed = s.Opened
 	}
-	if t := lastTime(s); t.After(p.end) {
-		p.end = t
+	from, to, ok := s.Observed()
+	if !ok {
+		p.undated++
+		return
 	}
-}
-
-// lastTime is when the tripod was lifted, or the last reading booked.
-func lastTime(s booking.Setup) time.Time {
-	t := s.Opened
-	if n := len(s.Readings); n > 0 {
-		t = s.Readings[n-1].At
+	if p.start.IsZero() || from.Before(p.start) {
+		p.start = from
 	}
-	if s.Lift != nil {
-		t = s.Lift.At
+	if to.After(p.end) {
+		p.end = to
 	}
-	return t
 }

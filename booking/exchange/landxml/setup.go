@@ -60,10 +60,13 @@ func setupNotes(s booking.Setup) []string {
 	if s.Lift != nil && s.Lift.Despite != "" {
 		ns = append(ns, clean(fmt.Sprintf("Lifted on Hold by %s: %s", s.Lift.By, s.Lift.Despite)))
 	}
+	if v := s.Void; v != nil {
+		ns = append(ns, clean(fmt.Sprintf("The setup was struck as a whole by %s: %s", v.By, v.Reason)))
+	}
 	for _, r := range s.Readings {
 		if r.Slot.Quantity == booking.InstrumentHeight && !r.Stands() {
 			ns = append(ns, clean(fmt.Sprintf("Instrument height %s struck by %s: %s", r.Text, r.Struck.By, r.Struck.Reason)))
-		} else if r.Slot.Quantity == booking.InstrumentHeight && r.Slot.Closing {
+		} else if r.Slot.Quantity == booking.InstrumentHeight && (r.Slot.Closing || r.Slot.Repeat > 0) {
 			ns = append(ns, clean("Instrument height measured again: "+r.Text))
 		}
 	}
@@ -111,6 +114,7 @@ func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 		o := f.raw(s, r)
 		o.SetID = g.SetID
 		o.Horiz = f.angle(r.Angle())
+		o.CircleSet = strconv.Itoa(w.Number)
 		if !w.Used() {
 			o.Unused = "true"
 		}
@@ -151,8 +155,8 @@ func circleToRO(s booking.Setup, w booking.RoundWork) (reduce.Angle, bool) {
 // raw begins the observation of one reading: all but the figure itself.
 func (f *file) raw(s booking.Setup, r booking.Reading) rawObservation {
 	o := rawObservation{Target: pointRef{clean(r.Slot.Target)}}
-	if s.Spec.KeyedAfterwards == nil || r.ReadAt != "" { // else only the time of keying is known
-		o.TimeStamp = timeText(r.ReadTime())
+	if at, ok := s.ObservedAt(r); ok { // else only the time of keying is known
+		o.TimeStamp = timeText(at)
 	}
 	switch r.Slot.Face {
 	case booking.FL:
@@ -163,6 +167,13 @@ func (f *file) raw(s booking.Setup, r booking.Reading) rawObservation {
 	if k := r.Struck; k != nil {
 		o.Unused, o.Status = "true", "deleted"
 		o.Notes = append(o.Notes, clean(fmt.Sprintf("Struck %s by %s: %s", timeText(k.At), k.By, k.Reason)))
+	}
+	if k := r.LeftOut; k != nil {
+		o.Unused = "true"
+		o.Notes = append(o.Notes, clean(fmt.Sprintf("Left out of the means %s by %s: %s", timeText(k.At), k.By, k.Reason)))
+	}
+	if r.Slot.Repeat > 0 {
+		o.Notes = append(o.Notes, fmt.Sprintf("Repeated measurement %d.", r.Slot.Repeat+1))
 	}
 	if r.Confirmed {
 		o.Notes = append(o.Notes, clean("Booked although marked: read again, confirmed by "+r.By))

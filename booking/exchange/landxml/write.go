@@ -18,10 +18,12 @@ import (
 // Namespace is the namespace of LandXML 1.2.
 const Namespace = "http://www.landxml.org/schema/LandXML-1.2"
 
-// A Point is a position in metres; Elev is nil where no height is known.
+// A Point is a position in metres; Elev is nil where there is no height. Local:
+// it is not tied to known stations; LocalElev: nor is its height.
 type Point struct {
-	North, East float64
-	Elev        *float64
+	North, East      float64
+	Elev             *float64
+	Local, LocalElev bool
 }
 
 // A Document is what one file is made of.
@@ -125,18 +127,33 @@ func (f *file) document() {
 // coordinates stand where they are known and are numbers.
 func (f *file) points() cgPoints {
 	at := map[string]string{}
+	var ps cgPoints
 	for n := range f.survey.names {
 		if p, ok := f.doc.Points[n]; ok {
 			at[clean(n)] = coordinates(p)
+			ps.note(p)
 		} else if _, ok := at[clean(n)]; !ok {
 			at[clean(n)] = ""
 		}
 	}
-	var ps cgPoints
 	for _, n := range slices.Sorted(maps.Keys(at)) {
 		ps.Points = append(ps.Points, cgPoint{Name: n, Text: at[n]})
 	}
 	return ps
+}
+
+// note says in which system the coordinates are.
+func (ps *cgPoints) note(p Point) {
+	what := "North, east and elevation in metres, in the system of the known stations."
+	if p.Local {
+		what = "Local coordinates in metres, of a figure that closes: its first station was given 0 0, and nothing ties it to known stations."
+	}
+	if p.Local && p.LocalElev {
+		what += " Elevations are over the first station."
+	}
+	if len(what) > len(ps.Desc) {
+		ps.Desc = what
+	}
 }
 
 func coordinates(p Point) string {
@@ -151,15 +168,24 @@ func coordinates(p Point) string {
 	return strings.TrimSpace(n + " " + e + " " + h)
 }
 
-// part writes the Survey of one instrument.
+// part writes the Survey of one instrument and one observer. Its times are those of
+// observing; where none is known it has none.
 func (f *file) part(number int, p part) {
 	id := fmt.Sprintf("in%d", number)
-	e := f.open("Survey", "date", p.start.UTC().Format(time.DateOnly))
-	f.put(surveyHeader{
-		Name: clean(fmt.Sprintf("%s, instrument %d", f.doc.Title, number)), Type: "surveyed",
-		StartTime: timeText(p.start), EndTime: timeText(p.end), Surveyor: p.surveyor, People: p.people,
+	h := surveyHeader{
+		Name: clean(fmt.Sprintf("%s, part %d", f.doc.Title, number)), Type: "surveyed", Surveyor: clean(p.observer), People: p.people,
 		Notes: []string{"horizAngle of a raw observation and circle of a backsight are circle readings: clockwise from an arbitrary zero. No azimuth is given."},
-	})
+	}
+	var attrs []string
+	if !p.start.IsZero() {
+		attrs = []string{"date", p.start.UTC().Format(time.DateOnly)}
+		h.StartTime, h.EndTime = timeText(p.start), timeText(p.end)
+	}
+	if p.undated > 0 {
+		h.Notes = append(h.Notes, fmt.Sprintf("Of %d setups the time of observing is not known; they were keyed up to %s.", p.undated, timeText(p.keyed)))
+	}
+	e := f.open("Survey", attrs...)
+	f.put(h)
 	f.put(f.equipment(id, p.instrument))
 	for s, err := range f.doc.Sheets {
 		if f.err == nil {
@@ -168,7 +194,7 @@ func (f *file) part(number int, p part) {
 		if f.err != nil {
 			return
 		}
-		if s.Setup.Number > 0 && s.Setup.Spec.Instrument == p.instrument {
+		if s.Setup.Number > 0 && keyOf(s.Setup.Spec) == p.key {
 			f.put(f.setup(id, s))
 		}
 	}

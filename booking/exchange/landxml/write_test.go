@@ -33,7 +33,7 @@ func cases(t *testing.T) map[string]string {
 	drill := document()
 	drill.Sheets = walk([]sheet.Sheet{{Book: booking.Book{Drill: true}, Setup: mast(t)}})
 	two := document(weir(t), mast(t))
-	two.Points = map[string]Point{"Weir": {1000.5, 2000.25, &h}, "Alder": {North: math.NaN()}, "Spire": {3, 4, nil}}
+	two.Points = map[string]Point{"Weir": {North: 1000.5, East: 2000.25, Elev: &h, Local: true, LocalElev: true}, "Alder": {North: math.NaN()}, "Spire": {North: 3, East: 4}}
 	odd := weirSpec()
 	odd.Station, odd.RO, odd.Targets = "1 <&\"'> \n\t字", "Sp\x01ire", []string{"a b", "\u202e", "\xff"}
 	empty := newCrew(t, 3, odd).s
@@ -59,7 +59,7 @@ func validate(t *testing.T, docs ...string) {
 	if err != nil {
 		t.Skip("xmllint is not installed: apt-get install libxml2-utils")
 	}
-	schema, err := filepath.Abs(filepath.Join("..", "..", "..", "shared", "schema", "LandXML-1.2.xsd"))
+	schema, err := filepath.Abs(filepath.Join("..", "..", "..", "..", "shared", "schema", "LandXML-1.2.xsd"))
 	if err != nil {
 		t.Fatal(err)
 	}

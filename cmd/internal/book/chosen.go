@@ -168,7 +168,9 @@ func (c Chosen) Points() (map[string]landxml.Point, error) {
 		}
 		for _, p := range network.Work(in).Places() {
 			if !p.Local {
-				points[p.Name] = landxml.Point{North: p.Point.N, East: p.Point.E}
+				points[p.Name] = landxml.Point{North: p.Point.N, East: p.Point.E, Elev: p.Elev}
+			} else if len(c.Chapters) == 1 { // two books have no local system in common
+				points[p.Name] = landxml.Point{North: p.Point.N, East: p.Point.E, Elev: p.Over, Local: true, LocalElev: p.Over != nil}
 			}
 		}
 		for _, k := range in.Known {
