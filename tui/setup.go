@@ -246,7 +246,7 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 		return b
 	}
 	var offers block
-	if v.prefs.Keypad && len(s.offered) > 0 {
+	if len(s.offered) > 0 {
 		offers = s.offers(v, w)
 	}
 	top := s.leaf.top
@@ -284,8 +284,6 @@ func (s *setupScreen) help() []ink {
 			t = "→ Do you mean " + n + ", known from " + s.from[n] + "?"
 		}
 		out = append(out, ink{text: t, role: look.Accent})
-	} else if len(s.offered) > 0 {
-		out = append(out, ink{text: "→ " + strings.Join(s.offered[:min(len(s.offered), 6)], ", "), role: look.Quiet})
 	}
 	if t := s.hint(s.form.Chosen); t != "" {
 		out = append(out, ink{text: t, role: look.Quiet})
@@ -297,6 +295,10 @@ func (s *setupScreen) help() []ink {
 func (s *setupScreen) offers(v *view, w int) block {
 	t := v.theme
 	b := block{}
+	rows := 1
+	if v.prefs.Keypad {
+		rows = 2
+	}
 	upper, lower := t.Row().To(v.edge()), t.Row().To(v.edge())
 	for _, n := range s.offered {
 		cw := look.Width(look.Clean(n)) + 4
@@ -304,11 +306,14 @@ func (s *setupScreen) offers(v *view, w int) block {
 		if x+cw > w-v.margin() {
 			break
 		}
-		b.touch(x, 1, cw, 2, touching(onOffer(n)))
+		b.touch(x, 1, cw, rows, touching(onOffer(n)))
 		upper.Left(look.BarCall, "  "+n, cw).To(x + cw + 1)
 		lower.Left(look.Cell, "", cw).To(x + cw + 1)
 	}
-	b.add("", upper.String(), lower.String())
+	b.add("", upper.String())
+	if rows > 1 {
+		b.add(lower.String())
+	}
 	return b
 }
 

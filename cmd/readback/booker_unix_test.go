@@ -131,7 +131,7 @@ func (b *booker) booked(reading string) *booker {
 	b.t.Helper()
 	figure := figureOf(b.t, reading)
 	b.until("the reading "+figure+" booked and saved", func(screen string) bool {
-		return noted(screen, figure) && strings.Contains(screen, "all saved")
+		return noted(screen, figure) && strings.Contains(screen, "✓ saved")
 	})
 	return b
 }
@@ -160,8 +160,8 @@ func (b *booker) firstSetup() *booker {
 	b.t.Helper()
 	b.sees("New setup")
 	b.writes("Weir", "Spire", "Alder, Quarry, Mast", "1.475", "Ines Holm", "Tam Okoro", "T-5", "4471")
-	b.presses(pageDown, enter)
-	b.sees("Weir, setup 1", "Set the circle between 0° and 1°.", "all saved")
+	b.presses(pageDown, "o")
+	b.sees("Weir setup 1", "Set the circle between 0° and 1°.", "✓ saved")
 	return b
 }
 
@@ -188,8 +188,10 @@ func turned(t testing.TB, reading string, degrees, seconds int) string {
 // standsBooked demands that every reading stands on the page of the setup.
 func (b *booker) standsBooked(readings ...string) *booker {
 	b.t.Helper()
+	b.presses("p").sees("least count")
 	for _, r := range readings {
 		b.sees(figureOf(b.t, r))
 	}
+	b.presses("b")
 	return b
 }

@@ -29,7 +29,7 @@ func TestSlowDisk_KeepsUpWithTheKeys(t *testing.T) {
 		return strings.Count(screen, "saving") > 3
 	})
 	b.sees("Set the circle between 90° and 91°.") // the screen is ahead of the disk
-	b.standsBooked(round1...).sees("all saved").misses("saving")
+	b.standsBooked(round1...).sees("✓ saved").misses("saving")
 	b.books(round2...)
 	if code := b.signal(15).exit(); code != 128+15 {
 		t.Errorf("exit code %d", code)
@@ -64,8 +64,8 @@ func TestCopy_CardGoneAndBack(t *testing.T) {
 	if err := os.RemoveAll(card); err != nil {
 		t.Fatal(err)
 	}
-	b.calls("451020").sees("copy behind", "all saved", "Turn clockwise and sight Quarry.")
-	b.calls("1203000").sees("Turn clockwise and sight Mast.", "copy behind")
+	b.calls("451020").sees("copy behind", "✓ saved", "Turn clockwise → and sight Quarry.")
+	b.calls("1203000").sees("Turn clockwise → and sight Mast.", "copy behind")
 	if err := os.Mkdir(card, 0o700); err != nil {
 		t.Fatal(err)
 	}
@@ -87,14 +87,14 @@ func TestCopy_ChosenOnTheScreen(t *testing.T) {
 	cmd := command(t, t.TempDir(), nil, "book", file)
 	cmd.Dir = dir
 	b := bookerAt(attach(t, cmd, 100, 30)).firstSetup().books("00510")
-	b.presses("o").sees("Options").presses("c").sees("Where the second journal is kept").key("card").sees("› card").key(enter)
+	b.presses("o").sees("Options").presses("c").sees("Where the second journal is kept").key("card").sees("▌card").key(enter)
 	b.sees("Options", "Second journal "+card).presses("b").sees("○ empty").books("451020").quits()
 
 	// The next day the card is not in at the start, and comes later.
 	if err := os.Rename(card, card+".away"); err != nil {
 		t.Fatal(err)
 	}
-	again := bookerAt(open(t, 100, 30, "book", file)).sees("Weir, setup 1", "copy behind", "all saved")
+	again := bookerAt(open(t, 100, 30, "book", file)).sees("Weir setup 1", "copy behind", "✓ saved")
 	if err := os.Rename(card+".away", card); err != nil {
 		t.Fatal(err)
 	}
@@ -134,8 +134,8 @@ func TestFile_ChangedUnderTheOpenBook(t *testing.T) {
 				t.Fatal(err)
 			}
 			b.calls("1203000").sees("NOT SAVED", "The book could not be written", "keyed 1203000 may be in the file or not", "new book", "weir-rescued-1.book")
-			b.presses("o").sees("The book is open again", "Booking goes on in", "weir-rescued-1.book", "all saved")
-			b.presses("b").sees("face left, 3 of 4", "○ empty").books("1203000", "2500045").leaves()
+			b.presses("o").sees("The book is open again", "Booking goes on in", "weir-rescued-1.book", "✓ saved")
+			b.presses("b").sees("FL ●●◆○", "○ empty").books("1203000", "2500045").leaves()
 			_, path, ok := strings.Cut(b.written(), "booked in ")
 			path, _, _ = strings.Cut(path, "\r\n")
 			if !ok || filepath.Base(path) != "weir-rescued-1.book" {

@@ -86,7 +86,7 @@ func (b *booker) booksUntilRefused(readings []string) int {
 		refused := false
 		b.calls(r).until("the reading booked or refused", func(screen string) bool {
 			refused = strings.Contains(screen, "NOT SAVED")
-			return refused || noted(screen, figureOf(b.t, r)) && strings.Contains(screen, "all saved")
+			return refused || noted(screen, figureOf(b.t, r)) && strings.Contains(screen, "✓ saved")
 		})
 		if refused {
 			return n

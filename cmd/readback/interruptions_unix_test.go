@@ -16,12 +16,12 @@ func TestInterruptions(t *testing.T) {
 
 	// Alder is hidden: it is called again at the end of the half.
 	b.presses("h").sees("Hidden for now: Alder, face left, round 1").presses("1")
-	b.sees("Turn clockwise and sight Quarry.").books("1203000")
+	b.sees("Turn clockwise → and sight Quarry.").books("1203000")
 
 	// Another screen in the middle of an entry, and back.
 	b.key("2500").sees("keying")
-	for _, screen := range []struct{ key, title string }{{"p", "back to booking"}, {"c", "B back to booking"}, {"g", "Pointings"}, {"o", "Options"}, {"l", "The tripod stays."}, {"s", "Strike a reading"}, {"?", "back to booking"}} {
-		b.presses(screen.key).sees(screen.title).presses("b").sees("face left, 4 of 4", "More digits come.")
+	for _, screen := range []struct{ key, title string }{{"p", "B booking"}, {"c", "B booking"}, {"g", "Pointings"}, {"o", "Options"}, {"l", "The tripod stays."}, {"s", "Strike a reading"}, {"?", "Every key of this screen"}} {
+		b.presses(screen.key).sees(screen.title).presses("b").sees("FL ●○●◆", "More digits come.")
 	}
 	b.key("045\r").booked("2500045")
 	b.sees("It was hidden before.", "Sight Alder, if it is seen now.")
@@ -31,13 +31,13 @@ func TestInterruptions(t *testing.T) {
 	b.sees("The remark is written.").books("451020")
 
 	// A pointing out of turn: Alder before Mast, and back to the one that is called.
-	b.sees("round 1 of 2, face right, 1 of 4").presses("g").sees("Pointings").presses(down, down).presses(enter)
-	b.sees("Chosen by you").books("2251025").sees("face right, 1 of 4", "sight Mast.")
+	b.sees("round 1 of 2 FL ●●●● FR ◆○○○").presses("g").sees("Pointings").presses(down, down).presses(enter)
+	b.sees("Chosen by you").books("2251025").sees("FR ◆○●○", "sight Mast.")
 	b.books("700050", "3003010", "1800515", "900510", "1351025")
 
 	// The tripod is knocked: the round is void, its readings stay legible.
 	b.presses("v").sees("is void from here").presses("1")
-	b.sees("round 3, face left, 1 of 4", "Set the circle between 90° and 91°.", "void: tripod knocked", "~90°05′10″~", "lorry at the weir")
+	b.sees("round 3 FL ◆○○○", "Set the circle between 90° and 91°.", "void: tripod knocked", "~90°05′10″~", "lorry at the weir")
 	b.presses("w").sees("Work list").presses("n").sees("Next station").key(escape).sees("Sight Spire")
 	b.leavesFrom("Sight Spire")
 }
@@ -56,14 +56,14 @@ func (b *booker) leavesFrom(text string) *booker {
 // A gon instrument with a closing RO: readings are plain decimals.
 func TestStation_InGon(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "weir.book")
-	b := bookerAt(open(t, 100, 36, "book", file)).sees("› Station")
+	b := bookerAt(open(t, 100, 36, "book", file)).sees("▸ Station")
 	b.writes("Weir", "Spire", "Alder, Quarry", "1.475", "Ines Holm", "Tam Okoro", "T-5", "4471")
 	b.goesTo("Circle unit").presses(right).sees("‹ gon ›")
 	b.goesTo("RO again closes each half").presses(right).sees("‹ yes ›")
-	b.presses(pageDown, enter).sees("Weir, setup 1", "Set the circle between 0 gon and 1 gon.", "Plain decimal in gon: 123.456")
-	b.key("0.103").sees("not possible").key(strings.Repeat(erase, 5)) // finer than the least count
+	b.presses(pageDown, "o").sees("Weir setup 1", "Set the circle between 0 gon and 1 gon.", "Plain decimal in gon: 123.456")
+	b.key("0.103").sees("cannot").key(strings.Repeat(erase, 5)) // finer than the least count
 	for _, r := range []string{"0.105", "50.205", "120.350", "0.110", "200.115", "320.360", "250.215", "200.110"} {
-		b.calls(r).until(r+" booked and saved", func(screen string) bool { return noted(screen, r) && strings.Contains(screen, "all saved") })
+		b.calls(r).until(r+" booked and saved", func(screen string) bool { return noted(screen, r) && strings.Contains(screen, "✓ saved") })
 	}
 	b.sees("The half closes with", "limit 10 mgon.", "Set the circle between 100 gon and 101 gon.")
 }

@@ -22,7 +22,7 @@ func TestKeys_ManyInOneRead(t *testing.T) {
 	b := halfBooked(t, 100, 30)
 	b.key("00510\r451020\r1203000\r2500045\r700050\r3003010\r").booked("3003010")
 	b.key("p").standsBooked("00510", "451020", "1203000", "2500045", "700050", "3003010").key("b")
-	b.sees("Turn anticlockwise and sight Alder.")
+	b.sees("Turn anticlockwise ← and sight Alder.")
 	b.key("225" + erase + erase + "251025\r").booked("2251025")
 }
 
@@ -56,7 +56,7 @@ func (b *booker) leaks(piece, rest string) bool {
 	b.key(rest)
 	time.Sleep(90 * time.Millisecond) // longer than a broken sequence is waited for
 	s := squeezed(b.screen())
-	return !strings.Contains(s, "○ empty") || !strings.Contains(s, "face left, 2 of 4")
+	return !strings.Contains(s, "○ empty") || !strings.Contains(s, "FL ●◆○○")
 }
 
 // The keys of a numeric keypad in application mode are digits, and its Enter
@@ -79,10 +79,10 @@ func TestKeys_PasteIsOffered(t *testing.T) {
 	paste("451020").sees("Pasted: 451020", "Take it into the entry?").key("n")
 	b.misses("Pasted: 451020").sees("○ empty")
 	paste("451020\n").sees("Pasted: 451020").key("y")
-	b.misses("Pasted:").sees("face left, 2 of 4", "✓ ready")
+	b.misses("Pasted:").sees("FL ●◆○○", "✓ ready")
 	b.key(enter).booked("451020")
 	paste("1203000\r2500045\r").sees("The paste was not taken")
-	b.sees("○ empty", "face left, 3 of 4")
+	b.sees("○ empty", "FL ●●◆○")
 	paste("12x").sees("The paste was not taken", "○ empty")
 	b.books("1203000")
 }
@@ -96,10 +96,10 @@ func TestKeys_ResizeStormKeepsTheEntry(t *testing.T) {
 		b.resize(20+(i*37)%130, 5+(i*11)%40)
 	}
 	b.resize(30, 6)
-	b.sees("FL Alder", "30 × 6 is too small; 60 × 20 is needed.")
+	b.sees("FL Alder")
 	b.sees("_°__′45″").key("10").sees("_°45′10″")
 	b.resize(100, 30)
-	b.misses("too small").sees("Turn clockwise and sight Alder.", "keying")
+	b.sees("Turn clockwise → and sight Alder.", "keying")
 	b.key("20").sees("✓ ready").key(enter).booked("451020")
 }
 
@@ -108,13 +108,13 @@ func TestKeys_ResizeStormKeepsTheEntry(t *testing.T) {
 func TestKeys_StormOfTouches(t *testing.T) {
 	b := halfBooked(t, 100, 30, "00510")
 	for length := range 12 {
-		b.key(strings.Repeat(" ", length) + strings.Repeat(erase, length) + strings.Repeat("\x1b[<0;13;1M\x1b[<0;13;1m", 60))
+		b.key(strings.Repeat(" ", length) + strings.Repeat(erase, length) + strings.Repeat("\x1b[<0;13;8M\x1b[<0;13;8m", 60))
 		b.key(strings.Repeat("\x1b[<35;70;12M", 100)) // and of movements
 	}
 	// Keys are dropped for a moment behind a broken report: press until one is not.
-	for try := 0; try < 50 && !strings.Contains(squeezed(b.screen()), "B back to booking"); try++ {
+	for try := 0; try < 50 && !strings.Contains(squeezed(b.screen()), "B booking"); try++ {
 		b.key("?")
 		time.Sleep(100 * time.Millisecond)
 	}
-	b.presses("b").sees("○ empty", "face left, 2 of 4").books("451020")
+	b.presses("b").sees("○ empty", "FL ●◆○○").books("451020")
 }

@@ -105,7 +105,7 @@ func bookUntilKilled(t *testing.T, file string, saved int, rnd *rand.Rand) int {
 		}
 		p.pty.WriteString(keys)
 		last := figureOf(t, killedReading(t, saved+burst-1))
-		if !p.shows(dead, func(screen string) bool { return noted(screen, last) && strings.Contains(screen, "all saved") }) {
+		if !p.shows(dead, func(screen string) bool { return noted(screen, last) && strings.Contains(screen, "✓ saved") }) {
 			return saved
 		}
 		saved += burst

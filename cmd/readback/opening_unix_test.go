@@ -32,7 +32,7 @@ func bookTwoDays(t *testing.T) twoDays {
 	}
 	bookerAt(open(t, 100, 30, "book", d.file)).firstSetup().books(round1[:2]...).quits()
 	d.book1, d.journal1 = read(d.file), read(store.JournalPath(d.file))
-	bookerAt(open(t, 100, 30, "book", d.file)).sees("Weir, setup 1", "○ empty").books(round1[2:4]...).quits()
+	bookerAt(open(t, 100, 30, "book", d.file)).sees("Weir setup 1", "○ empty").books(round1[2:4]...).quits()
 	d.book2, d.journal2 = read(d.file), read(store.JournalPath(d.file))
 	return d
 }
@@ -52,7 +52,7 @@ func (d twoDays) lays(t *testing.T, book, journal []byte) *booker {
 // that is said.
 func TestOpening_JournalAhead(t *testing.T) {
 	d := bookTwoDays(t)
-	b := d.lays(t, d.book1, d.journal2).sees("Weir, setup 1", "face right, 1 of 4")
+	b := d.lays(t, d.book1, d.journal2).sees("Weir setup 1", "FR ◆○○○")
 	b.standsBooked(round1[:3]...).sees("weir.book.jsonl holds events 6 to 7", "taken over.")
 	b.books("700050").quits()
 	if got := readingsIn(t, d.file); len(got) != 6 {
@@ -63,7 +63,7 @@ func TestOpening_JournalAhead(t *testing.T) {
 // A book that is ahead of its journal: the journal catches up.
 func TestOpening_BookAhead(t *testing.T) {
 	d := bookTwoDays(t)
-	b := d.lays(t, d.book2, d.journal1).sees("Weir, setup 1", "face right, 1 of 4")
+	b := d.lays(t, d.book2, d.journal1).sees("Weir setup 1", "FR ◆○○○")
 	b.books("700050").quits()
 	if got := readingsIn(t, d.file); len(got) != 6 {
 		t.Errorf("%q", got)
@@ -73,7 +73,7 @@ func TestOpening_BookAhead(t *testing.T) {
 // A torn last line of the journal costs nothing that was shown as saved.
 func TestOpening_TornJournal(t *testing.T) {
 	d := bookTwoDays(t)
-	b := d.lays(t, d.book2, d.journal2[:len(d.journal2)-30]).sees("Weir, setup 1", "face right, 1 of 4")
+	b := d.lays(t, d.book2, d.journal2[:len(d.journal2)-30]).sees("Weir setup 1", "FR ◆○○○")
 	b.books("700050").quits()
 	if got := readingsIn(t, d.file); len(got) != 6 {
 		t.Errorf("%q", got)
@@ -112,7 +112,7 @@ func TestOpening_DamagedBookIsBuiltAnew(t *testing.T) {
 	if o := runs(t, strings.Fields(advice)[1:]...); o.code != exitFine {
 		t.Fatalf("exit code %d: %s%s", o.code, o.out, o.errs)
 	}
-	b := bookerAt(open(t, 100, 30, "book", d.file)).sees("Weir, setup 1", "face right, 1 of 4")
+	b := bookerAt(open(t, 100, 30, "book", d.file)).sees("Weir setup 1", "FR ◆○○○")
 	b.books("700050").quits()
 	if got := readingsIn(t, d.file); len(got) != 6 {
 		t.Errorf("%q", got)

@@ -31,7 +31,7 @@ func quickest(try func()) time.Duration {
 func TestStart_FirstFrameOnAMuteTerminal(t *testing.T) {
 	binary(t)
 	var p *terminal
-	if d := quickest(func() { p = open(t, 80, 24, "demo").sees("The observer calls:", "all saved") }); d > time.Second {
+	if d := quickest(func() { p = open(t, 80, 24, "demo").sees("the observer calls", "✓ saved") }); d > time.Second {
 		t.Errorf("the first frame took %v", d)
 	}
 	p.key("q").sees("Leave Readback?").key("y")
@@ -69,7 +69,7 @@ func TestStart_TerminalWithoutASize(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	listen(t, cmd, f, 80, 24).sees("The observer calls:", "all saved")
+	listen(t, cmd, f, 80, 24).sees("the observer calls", "✓ saved")
 }
 
 func TestStart_HelpIsImmediate(t *testing.T) {
@@ -152,7 +152,7 @@ func TestStart_MistypedCommand(t *testing.T) {
 		t.Error("a book was made of it")
 	}
 	opens("book", "weir.book").firstSetup().books("00510").quits()
-	opens("weir.book").sees("Weir, setup 1", "face left, 2 of 4")
+	opens("weir.book").sees("Weir setup 1", "FL ●◆○○")
 }
 
 // What is no book is refused with a sentence that says what it is, and is left

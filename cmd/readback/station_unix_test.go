@@ -22,12 +22,12 @@ func TestStation_ByKeysOnly(t *testing.T) {
 
 	// Round 1, with 46° keyed for 45° where nothing speaks against it yet.
 	b.books("00510", "461020", "1203000", "2500045", "700050", "3003010")
-	b.marked("2251025").sees("Here or on face left: The degrees look one out")
+	b.marked("2251025").sees("Here or on face left: The degrees look one")
 	b.presses("s").sees("Strike a reading").presses("5").sees("› 5").presses(enter)
 	b.sees("Strike 46°10′20″ of Alder, face left, round 1").presses("2")
-	b.sees("Sight Alder and read it again.", "round 1 of 2, face left", "~46°10′20″~ struck: keyed wrongly")
+	b.sees("Sight Alder and read it again.", "round 1 of 2", "~46°10′20″~ struck: keyed wrongly")
 	b.books("451020")
-	b.sees("round 1 of 2, face right, 3 of 4").presses(enter) // the figure that was keyed is kept
+	b.sees("round 1 of 2 FL ●●●● FR ●●◆○").presses(enter) // the figure that was keyed is kept
 	b.booked("2251025").books("1800515")
 
 	// The battery is pulled in the middle of an entry.
@@ -39,14 +39,14 @@ func TestStation_ByKeysOnly(t *testing.T) {
 	again := bookerAt(open(t, 100, 30, "book", file))
 	again.names, again.digits, again.others = b.names, b.digits, b.others
 	b = again
-	b.sees("round 2 of 2, face left, 2 of 4", "Turn clockwise and sight Alder.", "○ empty", "all saved")
+	b.sees("round 2 of 2 FL ●◆○○", "Turn clockwise → and sight Alder.", "○ empty", "✓ saved")
 	b.standsBooked(append(round1, "461020", "900510")...)
 
 	// Round 2: a wrong degree is marked before it is booked, and Mast has moved.
 	b.marked("1361025").presses("n").sees("○ empty").books("1351025", "2103000")
 	b.confirms("3400105").confirms("1600115").books("303005", "3151030", "2700515")
-	b.sees("round 3, face left, 1 of 4", "Set the circle between 180° and 181°.")
-	b.presses("c").sees("B back to booking", "The rounds do not agree on Mast, limit 10″.").presses("b").sees("○ empty")
+	b.sees("round 3 FL ◆○○○", "Set the circle between 180° and 181°.")
+	b.presses("c").sees("B booking", "The rounds do not agree on Mast, limit 10″.").presses("b").sees("○ empty")
 	for i, r := range round1 {
 		b.books(turned(t, r, 180, []int{0, 5, -5, 0, 5, 5, 0, -5}[i]))
 	}

@@ -32,7 +32,7 @@ func TestEnding_StoppedAndLetGoOn(t *testing.T) {
 	b.mu.Unlock()
 	written := b.amount()
 	b.signal(syscall.SIGCONT)
-	b.misses("$ ls").sees("Weir, setup 1", "Turn clockwise and sight Alder.", "keying")
+	b.misses("$ ls").sees("Weir setup 1", "Turn clockwise → and sight Alder.", "keying")
 	if again := b.written()[written:]; !strings.Contains(again, "\x1b[?1049h") || !strings.Contains(again, "\x1b[?1000h") {
 		t.Error("the modes of the terminal were not switched on again")
 	}

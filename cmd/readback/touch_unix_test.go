@@ -46,12 +46,12 @@ func (b *booker) touch(keyed string) *booker {
 	for _, digit := range keyed {
 		switch digit {
 		case '0':
-			b.tap("│     0      │")
+			b.tap("│        0        │")
 		default:
-			b.tap(fmt.Sprintf("│  %c  │", digit))
+			b.tap(fmt.Sprintf("│   %c    │", digit))
 		}
 	}
-	return b.tap("│Enter│")
+	return b.tap("Enter ")
 }
 
 // A whole station by touch only, on the keypad of the screen: the next station of
@@ -68,18 +68,18 @@ func TestStation_ByTouchOnly(t *testing.T) {
 	c.close()
 
 	b := bookerAt(open(t, 100, 36, "book", file))
-	b.sees("Work list").tap("next station").sees("Next station", "› Station")
-	b.tap(" Mast ").sees("› Reference object")
-	b.tap(" Weir ").sees("› Targets")
-	b.tap(" Alder ").sees("Targets Alder, _").tap(" Quarry ").sees("Targets Alder, Quarry, _").tap(" Chapel ").sees("Targets Alder, Quarry, Chapel, _")
-	b.tap("open the setup").sees("Mast, setup 2", "Set the circle between 0° and 1°.")
-	b.tap("K  keypad").sees("│Back │")
+	b.sees("Work list").tap("next station").sees("Next station", "▸ Station")
+	b.tap(" Mast ").sees("▸ Reference object")
+	b.tap(" Weir ").sees("▸ Targets")
+	b.tap(" Alder ").sees("Targets ▌Alder,").tap(" Quarry ").sees("Targets ▌Alder, Quarry,").tap(" Chapel ").sees("Targets ▌Alder, Quarry, Chapel,")
+	b.tap("read back").tap("open the setup").sees("Mast setup 2", "Set the circle between 0° and 1°.")
+	b.tap("all keys").tap("show or hide the keypad").sees("⌫")
 	b.touches(round1...).touches(round2...).touches(verticals...)
-	b.tap("lift or hold").sees("Every check is met").tap("I  instrument height again")
+	b.tap("the verdict").sees("Every check is met").tap("height again")
 	b.touch("1.476").sees("The instrument height is measured again: 1.476 m.")
-	b.tap("T  lift the tripod").sees("Lift the tripod from Mast?").tap("lift it")
-	b.sees("Every check was met.", "The tripod is lifted.").tap("work list").sees("Work list").tap("leave").sees("Leave Readback?")
-	b.tap(" Y ")
+	b.tap("lift the tripod").sees("Lift the tripod from Mast?").tap("lift it")
+	b.sees("Every check was met.", "the tripod is lifted").tap("work list").sees("Work list").tap("more").tap("leave").sees("Leave Readback?")
+	b.tap(" leave ")
 	if code := b.exit(); code != exitFine {
 		t.Errorf("exit code %d", code)
 	}

@@ -31,6 +31,7 @@ type telescope struct {
 
 var (
 	asksStage   = regexp.MustCompile(`round (\d)( of \d)?, face (left|right)|vertical circle, face (left|right)|distances`)
+	asksPart    = regexp.MustCompile(`(round \d(?: of \d)?|vertical circle) FL ([●◆○]+) FR ([●◆○]+)`)
 	asksTarget  = regexp.MustCompile(`(?:[Ss]ight|circle on|distance to|target at) ([A-Z]\w+)`)
 	asksNothing = "Everything that was called is booked."
 )
@@ -41,11 +42,18 @@ func asks(screen string) string {
 	if strings.Contains(screen, asksNothing) {
 		return asksNothing
 	}
-	stage, target := asksStage.FindString(screen), asksTarget.FindString(screen)
-	if stage == "" || target == "" {
-		return ""
+	target := asksTarget.FindString(screen)
+	if part := asksPart.FindStringSubmatch(screen); part != nil && target != "" {
+		face := "right"
+		if strings.Contains(part[2], "◆") {
+			face = "left"
+		}
+		return part[1] + ", face " + face + ": " + target
 	}
-	return stage + ": " + target
+	if stage := asksStage.FindString(screen); stage != "" && target != "" {
+		return stage + ": " + target
+	}
+	return ""
 }
 
 // reads answers what a screen asks for.
@@ -86,7 +94,7 @@ func (b *booker) answersAll(o telescope) *booker {
 		}
 		b.calls(o.reads(asked)).until("another pointing after "+asked, func(screen string) bool {
 			next := asks(screen)
-			return next != asked && next != "" && strings.Contains(screen, "all saved")
+			return next != asked && next != "" && strings.Contains(screen, "✓ saved")
 		})
 	}
 	b.t.Fatalf("no end of readings:\n%s", b.screen())
@@ -96,9 +104,9 @@ func (b *booker) answersAll(o telescope) *booker {
 // goesTo goes to a field of a form from above.
 func (b *booker) goesTo(label string) *booker {
 	b.t.Helper()
-	b.presses("\x1b[5~").sees("› Station")
+	b.presses("\x1b[5~").sees("▸ Station")
 	for range 40 {
-		if strings.Contains(squeezed(b.screen()), "› "+label) {
+		if strings.Contains(squeezed(b.screen()), "▸ "+label) {
 			return b
 		}
 		n := b.amount()
@@ -112,21 +120,21 @@ func (b *booker) goesTo(label string) *booker {
 // what is ahead its target.
 func (b *booker) opensCorner(number int, name, back, fore string) *booker {
 	b.t.Helper()
-	b.sees("› Station").writes(name, back).key(fore).sees("Targets " + fore + "_")
+	b.sees("▸ Station").writes(name, back).key(fore).sees("Targets ▌" + fore)
 	if number == 1 {
 		b.key(enter).writes("1.500", "Ines Holm", "Tam Okoro", "T-5", "4471").goesTo("Distances").presses(right).sees("‹ yes ›")
 	} else {
 		b.goesTo("Instrument height").writes("1.500")
 	}
-	b.presses(pageDown, enter)
-	return b.sees(fmt.Sprintf("%s, setup %d", name, number))
+	b.presses(pageDown, "o")
+	return b.sees(fmt.Sprintf("%s setup %d", name, number))
 }
 
 // nextCorner lifts the tripod and goes to the form of the next station.
 func (b *booker) nextCorner() *booker {
 	b.t.Helper()
-	b.presses(enter).sees("Checks that are met").misses("does not close")
-	b.presses("t").sees("Lift the tripod from").presses("y").sees("The tripod is lifted.")
+	b.presses(enter).sees("Checks met").misses("does not close")
+	b.presses("t").sees("Lift the tripod from").presses("y").sees("the tripod is lifted")
 	return b.presses("n")
 }
 
