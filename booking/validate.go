@@ -16,6 +16,8 @@ const (
 	FieldStation      Field = "station"
 	FieldRO           Field = "ro"
 	FieldTargets      Field = "targets"
+	FieldNoVertical   Field = "no vertical circle"
+	FieldNoDistance   Field = "no distance"
 	FieldObserver     Field = "observer"
 	FieldBooker       Field = "booker"
 	FieldInstrument   Field = "instrument"
@@ -139,6 +141,16 @@ func (s Spec) validateNames(wrong func(Field, string, ...any)) {
 			wrong(field, "%q is named twice", t)
 		}
 		seen[t] = true
+	}
+	for _, n := range s.NoVertical {
+		if !seen[n] {
+			wrong(FieldNoVertical, "%q is not sighted", n)
+		}
+	}
+	for _, n := range s.NoDistance {
+		if !seen[n] {
+			wrong(FieldNoDistance, "%q is not sighted", n)
+		}
 	}
 	if s.KeyedAfterwards != nil { // taken as far as the paper went
 		return

@@ -61,6 +61,8 @@ type (
 		spec   booking.Spec
 		height string
 	}
+	// beginPlanned goes to the form with a station of the plan.
+	beginPlanned struct{ p booking.PlannedStation }
 	// write asks for a written reason or remark; what is written goes to then.
 	write struct {
 		writing

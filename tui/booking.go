@@ -136,8 +136,10 @@ func (s *bookingScreen) command(v *view, p press) []ask {
 	switch {
 	case p.is(keys.Strike):
 		return asks(goTo{onStrike})
+	case p.is(keys.Amend) && v.open:
+		return asks(goTo{onAmend})
 	case p.is(keys.Hidden) && v.asks:
-		return asks(write{hiddenWriting(v.slot)})
+		return asks(write{hiddenWriting(v)})
 	case p.is(keys.Void) && v.canVoid():
 		return asks(write{voidWriting(v.voidFrom())})
 	case p.is(keys.Remark):
@@ -202,6 +204,9 @@ func (s *bookingScreen) keys(v *view) []key.Binding {
 	ks = append(ks, keys.Work, keys.Options, keys.Keypad)
 	if turnsGradient(v) && v.prompt.Phase >= booking.InVerticals {
 		ks = append(ks, withHelp(keys.Gradient, "gradient"))
+	}
+	if v.open {
+		ks = append(ks, keys.Amend)
 	}
 	return append(ks, keys.Quit)
 }

@@ -2,9 +2,11 @@ package tui
 
 import (
 	"errors"
+	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/reduce"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -30,6 +32,9 @@ func (a *App) carryOne(x ask) tea.Cmd {
 		return a.show(onWriting)
 	case showSetup:
 		return a.loadSetup(x.n)
+	case beginPlanned:
+		a.v.wanted = &x.p
+		return a.show(onSetup)
 	case moreSetups:
 		return a.loadMore()
 	case showText:
@@ -71,7 +76,7 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 		a.appendBook(booking.CopySet{Dir: x.dir, By: s.Spec.Booker})
 	case strikeReading:
 		e, err := s.Strike(x.seq, x.reason)
-		a.write(e, err, onBooking)
+		a.write(e, err, a.backTo())
 	case skipPointing:
 		e, err := s.Skip(x.slot, x.blocked, x.reason)
 		a.write(e, err, onBooking)
@@ -92,6 +97,8 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 		a.write(e, err, onBooking)
 	case liftTripod:
 		a.modal = a.liftQuestion(x.despite)
+	default:
+		return a.carryAmend(x)
 	}
 	return nil
 }
@@ -104,10 +111,11 @@ func (a *App) show(to screenID) tea.Cmd {
 	switch {
 	case to == onBooking && a.home != nil:
 		return a.goHome()
-	case to == onBooking && (!a.v.open || a.v.setup.Lift != nil):
+	case to == onBooking && (!a.v.open || a.v.setup.Lift != nil || a.v.setup.Void != nil):
 		to = onWork
 	}
 	a.active, a.more = to, false
+	a.v.today = a.opts.Now().Format(time.DateOnly)
 	a.screen().enter(&a.v)
 	switch to {
 	case onWork:
@@ -133,6 +141,9 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 	switch {
 	case errors.Is(err, check.ErrMarked):
 		a.desk.ask(e.Findings)
+		return nil
+	case errors.Is(err, reduce.ErrPrecision) && slot.Quantity.Angular() && len(a.v.setup.Readings) == 0:
+		a.notice = say{text: sentence(err) + " If it is another instrument, M amends the setup.", bad: true}
 		return nil
 	case err != nil:
 		a.notice = say{text: sentence(err), bad: true}
@@ -180,7 +191,8 @@ func (a *App) openSetup(x openSetup) tea.Cmd {
 		return nil
 	}
 	a.lastNum++
-	a.v.lastSpec, a.v.lastSetup = x.spec, a.lastNum
+	a.v.priorSpec = a.v.lastSpec
+	a.v.lastSpec, a.v.lastSetup, a.v.wanted = x.spec, a.lastNum, nil
 	a.chosen, a.home, a.v.readOnly = nil, nil, false
 	a.v.known = a.port.Known(a.v.setup)
 	a.v.standing, a.v.misses = nil, nil

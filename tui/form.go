@@ -1,10 +1,6 @@
 package tui
 
-import (
-	"strings"
-
-	"example.org/readback/tui/look"
-)
+import "example.org/readback/tui/look"
 
 // a form is fields one under the other, one of them chosen. Behind the last
 // stands the line that opens what it says: Chosen is len(Fields) there.
@@ -21,6 +17,8 @@ type formField struct {
 	Choices []string // nil: a text
 	At      int      // the answer chosen
 	Problem string   // why its answer does not do
+	Offered bool     // it was proposed: the first character keyed takes its place
+	Hidden  bool     // it is no part of what is asked
 }
 
 // Value is the answer in words.
@@ -48,7 +46,17 @@ func (f *form) field() *formField {
 
 func (f *form) atEnd() bool { return f.Chosen >= len(f.Fields) }
 
-func (f *form) move(n int) { f.Chosen = min(max(f.Chosen+n, 0), len(f.Fields)) }
+// move goes n fields on, over those that are hidden.
+func (f *form) move(n int) {
+	f.Chosen = min(max(f.Chosen+n, 0), len(f.Fields))
+	for !f.atEnd() && f.Fields[f.Chosen].Hidden {
+		if n < 0 {
+			f.Chosen--
+		} else {
+			f.Chosen++
+		}
+	}
+}
 
 // labelW is how wide the labels are.
 func labelW(w int) int { return min(27, max(w/3, 12)) }
@@ -61,6 +69,9 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 	room := w - v.edge() - v.margin() - lw
 	for i := range f.Fields {
 		x := &f.Fields[i]
+		if x.Hidden {
+			continue
+		}
 		if t, ok := heads[i]; ok {
 			if i > 0 {
 				l.blank()
@@ -102,43 +113,4 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 		}
 	}
 	return l
-}
-
-// near tells whether two names are so alike that one may be meant for the other:
-// the same but for capitals, or one letter wrong, missing, too many or exchanged,
-// two in a long name.
-func near(a, b string) bool {
-	a, b = strings.ToLower(a), strings.ToLower(b)
-	if a == b {
-		return true
-	}
-	most := 1
-	if min(len(a), len(b)) >= 7 {
-		most = 2
-	}
-	return min(len(a), len(b)) >= 3 && edits([]rune(a), []rune(b)) <= most
-}
-
-// edits counts the letters to change, add, drop or exchange to make b of a.
-func edits(a, b []rune) int {
-	var before, row []int
-	for i := range len(a) + 1 {
-		next := make([]int, len(b)+1)
-		for j := range next {
-			switch {
-			case i == 0 || j == 0:
-				next[j] = i + j
-				continue
-			case a[i-1] == b[j-1]:
-				next[j] = row[j-1]
-				continue
-			}
-			next[j] = 1 + min(row[j-1], row[j], next[j-1])
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				next[j] = min(next[j], before[j-2]+1)
-			}
-		}
-		before, row = row, next
-	}
-	return row[len(b)]
 }

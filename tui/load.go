@@ -81,8 +81,11 @@ func (a *App) loadStart() tea.Cmd {
 		if m.list, m.total, m.err = port.Summaries(0, chunk); m.err != nil {
 			return m
 		}
-		if len(m.list) > 0 {
-			m.newest, m.err = port.Setup(m.list[0].Setup)
+		for _, s := range m.list {
+			if s.State != booking.StateStruck && m.err == nil {
+				m.newest, m.err = port.Setup(s.Setup)
+				break
+			}
 		}
 		switch {
 		case n != 0 && m.err == nil:
@@ -294,7 +297,7 @@ func (a *App) afterSaved() tea.Cmd {
 	if len(a.queue) > 0 {
 		return nil
 	}
-	if a.active == onWork { // it may have been read before the last event was on disk
+	if a.active == onWork || a.v.setup.Lift != nil { // it may have been read before the last event was on disk
 		return a.loadList()
 	}
 	if !a.v.open {

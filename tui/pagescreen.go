@@ -36,6 +36,10 @@ func (s *pageScreen) press(v *view, p press) []ask {
 		s.around = !s.around
 	case p.is(keys.Gradient):
 		return asks(turnGradient{})
+	case p.is(keys.Amend) && v.setup.Void == nil:
+		return asks(goTo{onAmend})
+	case p.is(keys.Strike) && v.setup.Void == nil:
+		return asks(goTo{onStrike})
 	case p.is(keys.Remark) && !v.readOnly:
 		return asks(write{remarkWriting(v)})
 	case p.is(keys.Verdict):
@@ -63,6 +67,9 @@ func (s *pageScreen) keys(v *view) []key.Binding {
 	}
 	if !v.readOnly {
 		ks = append(ks, keys.Remark)
+	}
+	if v.setup.Void == nil {
+		ks = append(ks, keys.Amend, keys.Strike)
 	}
 	return ks
 }

@@ -84,6 +84,12 @@ func (s *pointingsScreen) press(v *view, p press) []ask {
 	case p.isChar() && p.r >= '0' && p.r <= '9':
 		s.number = typed(s.number, p.r, len(s.slots))
 		s.list.chosen = max(s.number-1, 0)
+	case p.is(keys.Again):
+		again, err := v.setup.Again(s.slots[s.list.chosen])
+		if err != nil {
+			return asks(say{text: sentence(err), bad: true})
+		}
+		return asks(choose{&again}, goTo{onBooking})
 	case p.is(keys.Enter):
 		return s.take(v)
 	}
@@ -102,7 +108,7 @@ func (s *pointingsScreen) take(v *view) []ask {
 }
 
 func (s *pointingsScreen) keys(*view) []key.Binding {
-	return []key.Binding{withHelp(keys.Pick, "turn to this one"), keys.Up, keys.Down, keys.Home}
+	return []key.Binding{withHelp(keys.Pick, "turn to this one"), keys.Again, keys.Up, keys.Down, keys.Home}
 }
 
 func (s *pointingsScreen) draw(v *view, w, h int) block {

@@ -38,6 +38,7 @@ const (
 	onWriting
 	onText
 	onOptions
+	onAmend
 	onFailed
 	numScreens
 )
@@ -52,6 +53,7 @@ func newScreens() [numScreens]screen {
 		onCompare:   &compareScreen{},
 		onVerdict:   &verdictScreen{},
 		onSetup:     &setupScreen{},
+		onAmend:     &setupScreen{amends: true},
 		onText:      &textScreen{},
 		onOptions:   &optionsScreen{},
 		onFailed:    &failedScreen{},

@@ -16,8 +16,14 @@ import (
 // field and does nothing else; on the last line the whole setup is read back, and
 // there a key of its own opens it. Behind the fields that must be given Enter
 // goes straight to that line; the arrows reach the others.
+//
+// The same form amends a setup: it begins with what is agreed, and the last line
+// reads back what is changed.
 type setupScreen struct {
 	form     form
+	amends   bool
+	was      booking.Spec   // what is agreed, where it amends
+	proposed string         // where the names come from: the plan, the last setup
 	limits   booking.Limits // the defaults that stand in the form
 	unit     reduce.Angle   // and what they are told in: seconds or milligon
 	started  bool
@@ -36,12 +42,40 @@ type setupScreen struct {
 // enter fills the form from the last setup, unless it is half filled already.
 func (s *setupScreen) enter(v *view) {
 	s.names, s.from = knownNames(v)
-	if !s.started || s.lastFrom != v.lastSetup {
-		s.form = newForm(v.lastSpec, v.lastSetup > 0)
-		s.started, s.again, s.lastFrom = true, v.lastSetup > 0, v.lastSetup
+	switch {
+	case s.amends:
+		s.was = v.setup.Spec
+		s.form = newForm(s.was)
+		s.form.Fields[fHeight].Hidden = true
 		s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.leastUnit()
+	case !s.started || s.lastFrom != v.lastSetup || v.wanted != nil:
+		s.begin(v)
 	}
 	s.forget()
+}
+
+// begin fills the form with what is proposed. Where nothing is missing, it begins
+// on the line that opens it.
+func (s *setupScreen) begin(v *view) {
+	p := v.proposal()
+	v.wanted = nil
+	s.form, s.proposed = newForm(p.Spec), p.From
+	s.started, s.again, s.lastFrom = true, v.lastSetup > 0, v.lastSetup
+	s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.leastUnit()
+	for _, i := range []int{fStation, fRO, fTargets} {
+		s.form.Fields[i].Offered = s.form.Fields[i].Value() != ""
+	}
+	switch _, _, bad := s.spec(); {
+	case p.From == "" || bad >= 0 && bad != fHeight:
+		s.form.Fields[fHeight].Problem = ""
+	case bad == fHeight:
+		s.form.Chosen = fHeight
+	default:
+		s.form.Chosen = len(s.form.Fields)
+	}
+	for i := range s.form.Fields {
+		s.form.Fields[i].Problem = ""
+	}
 }
 
 // knownNames are the stations and targets of earlier setups, the latest first,
@@ -95,7 +129,7 @@ func (s *setupScreen) press(v *view, p press) []ask {
 	}
 	switch {
 	case p.name == "esc":
-		return asks(goTo{onBooking})
+		return s.leave(v)
 	case p.is(keys.Up):
 		s.move(-1)
 	case p.is(keys.Down):
@@ -107,9 +141,13 @@ func (s *setupScreen) press(v *view, p press) []ask {
 	case p.is(keys.Enter), p.name == "tab":
 		s.next()
 	case s.form.atEnd() && p.is(keys.Open):
-		return s.open()
+		return s.open(v)
 	case s.form.atEnd() && p.is(keys.Back):
 		s.move(-1)
+	case s.form.atEnd() && s.proposed != "" && p.isChar() && s.form.Fields[fStation].Offered:
+		s.form.Chosen = fStation // another station than the one proposed
+		s.forget()
+		return s.edit(v, p)
 	case !s.form.atEnd():
 		return s.edit(v, p)
 	}
@@ -120,6 +158,11 @@ func (s *setupScreen) press(v *view, p press) []ask {
 func (s *setupScreen) edit(v *view, p press) []ask {
 	f := s.form.field()
 	f.Problem = ""
+	if f.Offered && p.isChar() {
+		f.Text.Set("")
+		s.word = 0
+	}
+	f.Offered = f.Offered && !p.isChar() && !p.is(keys.Back)
 	name := isName(s.form.Chosen)
 	switch {
 	case f.Choices != nil && p.is(keys.Right):
@@ -133,7 +176,7 @@ func (s *setupScreen) edit(v *view, p press) []ask {
 	case name && p.is(keys.Left) && s.at >= 0 && s.complete(-1):
 		return nil
 	case p.is(keys.Back) && f.Text.Text() == "" && s.form.Chosen == fStation && v.open:
-		return asks(goTo{onBooking})
+		return s.leave(v)
 	case !f.Text.press(s.capitalised(v, p)) && p.isChar():
 		return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
 	default:
@@ -169,7 +212,9 @@ func (s *setupScreen) move(n int) {
 func (s *setupScreen) next() {
 	c := s.form.Chosen
 	last := fSigma
-	if s.again {
+	if s.amends {
+		last = numFields
+	} else if s.again {
 		last = fTargets
 		if f := s.form.Fields; f[fDistances].At == 1 && f[fHeight].Value() == "" {
 			last = fHeight
@@ -183,7 +228,7 @@ func (s *setupScreen) next() {
 }
 
 // open opens the setup, or goes to the first field whose answer does not do.
-func (s *setupScreen) open() []ask {
+func (s *setupScreen) open(v *view) []ask {
 	spec, height, bad := s.spec()
 	if bad >= 0 {
 		s.form.Chosen = bad
@@ -191,7 +236,27 @@ func (s *setupScreen) open() []ask {
 		f := s.form.Fields[bad]
 		return asks(say{text: f.Label + ": " + f.Problem + stop(f.Problem), bad: true})
 	}
+	if s.amends {
+		x := amendSetup{spec: spec, renamed: renames(s.was, spec)}
+		if len(v.setup.Readings) > 0 && len(s.changes(spec)) > 0 {
+			return asks(write{amendWriting(x)})
+		}
+		return asks(x)
+	}
 	return asks(openSetup{spec: spec, height: height})
+}
+
+// leave goes back without it.
+func (s *setupScreen) leave(v *view) []ask {
+	if s.amends && v.setup.Lift != nil {
+		return asks(goTo{onPage})
+	}
+	return asks(goTo{onBooking})
+}
+
+// changes are what amending would change, in words.
+func (s *setupScreen) changes(spec booking.Spec) []string {
+	return booking.Amendment{SetupAmended: booking.SetupAmended{Spec: spec, Renamed: renames(s.was, spec)}, Was: s.was}.Changes()
 }
 
 // refresh keeps the limits that nobody changed at what the least count gives.
@@ -213,7 +278,9 @@ func (s *setupScreen) refresh() {
 
 func (s *setupScreen) keys(v *view) []key.Binding {
 	ks := []key.Binding{keys.Next}
-	if s.form.atEnd() {
+	if s.form.atEnd() && s.amends {
+		ks = []key.Binding{withHelp(keys.Open, "amend the setup")}
+	} else if s.form.atEnd() {
 		ks = []key.Binding{keys.Open}
 	}
 	ks = append(ks, withHelp(keys.Down, "field"))
@@ -251,7 +318,7 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 	}
 	top := s.leaf.top
 	s.leaf = s.form.rows(v, w, s.heads(), s.help())
-	s.leaf.draw("", v.theme.Line(v.edge(), look.Quiet, "The setup is read back behind the last field, and opened there."))
+	s.leaf.draw("", v.theme.Line(v.edge(), look.Quiet, s.endWords()))
 	s.leaf.lines[len(s.leaf.lines)-1].on = onField(numFields)
 	s.leaf.top = max(min(top, s.leaf.now-1), s.leaf.now-(h-len(offers.lines))+2, 0)
 	if s.form.Chosen == 0 {
@@ -263,11 +330,24 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 	return b
 }
 
+// endWords say what the last line is for.
+func (s *setupScreen) endWords() string {
+	if s.amends {
+		return "The changes are read back behind the last field, and made there."
+	}
+	return "The setup is read back behind the last field, and opened there."
+}
+
 // heads are the titles of the parts of the form.
 func (s *setupScreen) heads() map[int]string {
 	title := "New setup"
 	rest := ""
-	if s.again {
+	switch {
+	case s.amends:
+		title = "Amend the setup on " + s.was.Station
+	case s.proposed != "":
+		title, rest = "Next station, proposed from "+s.proposed, ", as at the last setup"
+	case s.again:
 		title, rest = "Next station: give the names", ", as at the last setup"
 	}
 	return map[int]string{fStation: title, fObserver: "Crew and instrument" + rest, fRounds: "Programme" + rest, fCircle: "Instrument, more" + rest, fLimitRounds: "Limits" + rest, fLength: "Lengths" + rest}
@@ -320,9 +400,27 @@ func (s *setupScreen) offers(v *view, w int) block {
 // readBack is the whole setup as it would be opened.
 func (s *setupScreen) readBack(v *view, w int) leaf {
 	l := leaf{now: -1}
-	l.draw(v.section("Read this setup back, then O opens it", "", w))
-	l.blank()
+	title := "Read this setup back, then O opens it"
+	if s.proposed != "" && s.form.Fields[fStation].Offered {
+		title = "Proposed from " + s.proposed + ": read it back, then O opens it"
+	}
 	room := w - v.edge() - v.margin()
+	if s.amends {
+		title = "Read the changes back, then O makes them"
+	}
+	l.draw(v.section(title, "", w))
+	l.blank()
+	if s.amends {
+		spec, _, _ := s.spec()
+		changes := s.changes(spec)
+		if len(changes) == 0 {
+			changes = []string{"nothing is changed yet"}
+		}
+		for _, c := range changes {
+			l.marked("▸", look.Accent, look.Strong, 0, room, capital(c)+".")
+		}
+		l.blank()
+	}
 	lw := min(labelW(w), 20)
 	for _, r := range s.readBackRows() {
 		for i, t := range look.Wrap(r[1], room-lw) {
@@ -364,6 +462,13 @@ func (s *setupScreen) readBackRows() [][2]string {
 	distances := "none"
 	if f[fDistances].At == 1 {
 		distances = "to every target, in " + value(fLength)
+		if t := f[fNoDistance].Value(); t != "" {
+			distances = "to every target but " + t + ", in " + value(fLength)
+		}
+	}
+	verticals := value(fVerticals) + ", from the " + value(fCircle)
+	if t := f[fNoVertical].Value(); t != "" && f[fVerticals].At == 1 {
+		verticals += ", not to " + t
 	}
 	limits := fmt.Sprintf("rounds %s%s, RO %s%s, 2c %s%s, index %s%s, figure %s%s times √n", value(fLimitRounds), unit, value(fLimitRO), unit, value(fLimitTwoC), unit, value(fLimitIndex), unit, value(fLimitFigure), unit)
 	return [][2]string{
@@ -372,6 +477,6 @@ func (s *setupScreen) readBackRows() [][2]string {
 		{"Instrument", value(fInstrument) + ", serial number " + value(fSerial)},
 		{"Circle", value(fUnit) + ", least count " + value(fLeastCount) + unit + ", " + sigma},
 		{"Rounds", value(fRounds) + ", circle settings " + value(fPlan) + ", " + closing},
-		{"Vertical circle", value(fVerticals) + ", from the " + value(fCircle)}, {"Distances", distances}, {"Limits", limits}, {"Weather", value(fWeather)},
+		{"Vertical circle", verticals}, {"Distances", distances}, {"Limits", limits}, {"Weather", value(fWeather)},
 	}
 }

@@ -27,6 +27,8 @@ const (
 	fPlan
 	fVerticals
 	fDistances
+	fNoVertical
+	fNoDistance
 	fCircle
 	fDistanceSD
 	fDistancePPM
@@ -56,11 +58,8 @@ var (
 	lengthWords = []string{"metres", "feet", "US survey feet"}
 )
 
-// newForm makes the form, filled from the last setup where there is one.
-func newForm(last booking.Spec, has bool) form {
-	if !has {
-		last = firstSpec()
-	}
+// newForm makes the form, filled with what is proposed or agreed.
+func newForm(last booking.Spec) form {
 	f := form{Fields: make([]formField, numFields)}
 	text := func(i int, label, value string) {
 		f.Fields[i] = formField{Label: label, Text: newTextLine()}
@@ -72,9 +71,9 @@ func newForm(last booking.Spec, has bool) form {
 	pick := func(i int, label string, choices []string, at int) {
 		f.Fields[i] = formField{Label: label, Choices: choices, At: at}
 	}
-	text(fStation, "Station", "")
-	text(fRO, "Reference object", "")
-	text(fTargets, "Targets", "")
+	text(fStation, "Station", last.Station)
+	text(fRO, "Reference object", last.RO)
+	text(fTargets, "Targets", strings.Join(last.Targets, ", "))
 	text(fHeight, "Instrument height", "")
 	text(fRounds, "Rounds planned", itoa(last.Rounds))
 	pick(fClose, "RO again closes each half", yesNo, index(last.CloseHalves))
@@ -82,6 +81,8 @@ func newForm(last booking.Spec, has bool) form {
 	pick(fPlan, "Circle settings", planWords(smallUnit(last.Instrument.Unit)), max(int(last.Plan)-1, 0))
 	pick(fVerticals, "Vertical circle", yesNo, index(last.Verticals))
 	pick(fDistances, "Distances", yesNo, index(last.Distances))
+	text(fNoVertical, "No vertical circle to", strings.Join(last.NoVertical, ", "))
+	text(fNoDistance, "No distance to", strings.Join(last.NoDistance, ", "))
 	text(fObserver, "Observer", last.Observer)
 	text(fBooker, "Booker", last.Booker)
 	text(fInstrument, "Instrument", last.Instrument.Name)
@@ -98,7 +99,7 @@ func newForm(last booking.Spec, has bool) form {
 	}
 	pick(fLength, "Unit of length", lengthWords, max(int(last.LengthUnit)-1, 0))
 	text(fRefraction, "Refraction k", strconv.FormatFloat(last.Refraction, 'g', -1, 64))
-	text(fWeather, "Weather", "")
+	text(fWeather, "Weather", last.Weather)
 	return f
 }
 

@@ -1,6 +1,10 @@
 package tui
 
-import "strings"
+import (
+	"strings"
+
+	"example.org/readback/booking"
+)
 
 // forget ends a completion.
 func (s *setupScreen) forget() {
@@ -17,6 +21,9 @@ func (s *setupScreen) forget() {
 		}
 	}
 	s.stem = text[s.word:]
+	if s.form.field().Offered {
+		s.word, s.stem = 0, ""
+	}
 	s.offered = s.candidates()
 }
 
@@ -47,13 +54,8 @@ func (s *setupScreen) candidates() []string {
 
 // alikeNames are the known names that the word may be a slip of.
 func (s *setupScreen) alikeNames(used map[string]bool) (out []string) {
-	for _, n := range s.names {
-		switch {
-		case n == s.stem:
-			return nil
-		case !used[n] && near(n, s.stem):
-			out = append(out, n)
-		}
+	if n, ok := booking.Near(s.stem, s.names); ok && !used[n] {
+		out = append(out, n)
 	}
 	s.alike = len(out) > 0
 	return out
@@ -68,12 +70,14 @@ func (s *setupScreen) complete(n int) bool {
 	s.at = ((s.at+n)%k + k) % k
 	f := s.form.field()
 	f.Text.Set(f.Text.Text()[:s.word] + s.offered[s.at])
+	f.Offered = false
 	return true
 }
 
 // takeOffer writes a touched name; behind a target the next one may follow.
 func (s *setupScreen) takeOffer(name string) {
 	f := s.form.field()
+	f.Offered = false
 	text := f.Text.Text()[:s.word] + name
 	if s.form.Chosen == fTargets {
 		f.Text.Set(text + ", ")

@@ -43,6 +43,10 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		Weather: value(fWeather), CloseHalves: f[fClose].At == 1, ClosingRule: reduce.ClosingRule(f[fRule].At + 1),
 		Plan: booking.CirclePlan(f[fPlan].At + 1), Verticals: f[fVerticals].At == 1, Distances: f[fDistances].At == 1,
 		LengthUnit: reduce.LengthUnit(f[fLength].At + 1),
+		NoVertical: splitNames(f[fNoVertical].Value()), NoDistance: splitNames(f[fNoDistance].Value()),
+	}
+	if s.amends {
+		spec.HeightsOnly, spec.KeyedAfterwards = s.was.HeightsOnly, s.was.KeyedAfterwards
 	}
 	spec.Instrument = booking.Instrument{Name: value(fInstrument), Serial: value(fSerial),
 		Unit: reduce.Unit(f[fUnit].At + 1), Circle: reduce.Circle(f[fCircle].At + 1)}
@@ -56,7 +60,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 	if _, err := reduce.ParseLength(height, spec.LengthUnit); height != "" && err != nil {
 		wrong(fHeight, "a plain decimal of "+spec.LengthUnit.String()+", such as 1.542")
 	}
-	if spec.Distances && height == "" {
+	if spec.Distances && height == "" && !s.amends {
 		wrong(fHeight, "distances need the height of the instrument")
 	}
 	return spec, height, bad
@@ -111,7 +115,9 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 	for i := range got {
 		text := s.form.Fields[fLimitRounds+i].Value()
 		if text == smallText(defaults[i].Value, s.leastUnit()) {
-			got[i] = defaults[i]
+			if got[i] = defaults[i]; s.amends && limitList(s.was.Limits)[i].Value == got[i].Value {
+				got[i] = limitList(s.was.Limits)[i]
+			}
 			continue
 		}
 		a, ok := parseDecimal(text, s.leastUnit())
@@ -119,13 +125,16 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 			wrong(fLimitRounds+i, "a decimal of seconds or milligon, more than nothing")
 		}
 		got[i] = booking.Limit{Value: a, From: booking.SetByCrew}
+		if was := limitList(s.was.Limits)[i]; s.amends && was.Value == a {
+			got[i] = was
+		}
 	}
 	return booking.Limits{Rounds: got[0], ROMisclosure: got[1], TwoC: got[2], Index: got[3], Figure: got[4]}
 }
 
 // fieldOf tells where a fault of a Spec stands in the form.
 var fieldOf = map[booking.Field]int{
-	booking.FieldStation: fStation, booking.FieldRO: fRO, booking.FieldTargets: fTargets, booking.FieldObserver: fObserver,
+	booking.FieldStation: fStation, booking.FieldRO: fRO, booking.FieldTargets: fTargets, booking.FieldObserver: fObserver, booking.FieldNoVertical: fNoVertical, booking.FieldNoDistance: fNoDistance,
 	booking.FieldBooker: fBooker, booking.FieldInstrument: fInstrument, booking.FieldUnit: fUnit, booking.FieldLeastCount: fLeastCount,
 	booking.FieldSigma: fSigma, booking.FieldRounds: fRounds, booking.FieldPlan: fPlan, booking.FieldCircle: fCircle,
 	booking.FieldDistanceSD: fDistanceSD, booking.FieldDistancePPM: fDistancePPM, booking.FieldLimitRounds: fLimitRounds,

@@ -25,8 +25,12 @@ func (s *strikeScreen) enter(v *view) {
 		if !rs[i].Stands() {
 			continue
 		}
+		mark := ""
+		if rs[i].LeftOut != nil {
+			mark = "–"
+		}
 		s.seqs = append(s.seqs, rs[i].Seq)
-		s.list.rows = append(s.list.rows, row{"", []string{itoa(len(s.seqs)), readingText(v.setup.Spec, rs[i]), slotWords(rs[i].Slot), rs[i].At.Format("15:04:05")}})
+		s.list.rows = append(s.list.rows, row{mark, []string{itoa(len(s.seqs)), readingText(v.setup.Spec, rs[i]), slotWords(rs[i].Slot), rs[i].At.Format("15:04:05")}})
 	}
 }
 
@@ -42,8 +46,12 @@ func (s *strikeScreen) press(v *view, p press) []ask {
 		return s.take(v)
 	}
 	switch {
+	case (p.name == "esc" || p.is(keys.Home) || p.is(keys.Strike)) && v.setup.Lift != nil:
+		return asks(goTo{onPage})
 	case p.name == "esc", p.is(keys.Home), p.is(keys.Strike):
 		return asks(goTo{onBooking})
+	case p.is(keys.OutOfMeans):
+		return s.leaveOut(v)
 	case p.is(keys.Back):
 		s.number /= 10
 		s.list.chosen = max(s.number-1, 0)
@@ -57,6 +65,9 @@ func (s *strikeScreen) press(v *view, p press) []ask {
 }
 
 func (s *strikeScreen) take(v *view) []ask {
+	if len(s.seqs) == 0 && v.setup.Lift == nil {
+		return asks(write{strikeSetupWriting(v.setup.Spec.Station)})
+	}
 	if s.list.chosen >= len(s.seqs) {
 		return asks(goTo{onBooking})
 	}
@@ -73,14 +84,31 @@ func (s *strikeScreen) take(v *view) []ask {
 	return asks(write{ws})
 }
 
-func (s *strikeScreen) keys(*view) []key.Binding {
-	return []key.Binding{withHelp(keys.Pick, "strike this one"), keys.Up, keys.Down, keys.Home}
+// leaveOut leaves the chosen reading out of the means, or takes it back.
+func (s *strikeScreen) leaveOut(v *view) []ask {
+	if s.list.chosen >= len(s.seqs) {
+		return nil
+	}
+	r, _ := v.setup.Reading(s.seqs[s.list.chosen])
+	if r.LeftOut != nil {
+		return asks(write{takeReadingBackWriting(r, readingText(v.setup.Spec, r))})
+	}
+	return asks(write{leaveReadingOutWriting(r, readingText(v.setup.Spec, r))})
+}
+
+func (s *strikeScreen) keys(v *view) []key.Binding {
+	if len(s.seqs) == 0 {
+		return []key.Binding{withHelp(keys.Pick, "strike the whole setup"), keys.Home}
+	}
+	return []key.Binding{withHelp(keys.Pick, "strike this one"), keys.OutOfMeans, keys.Up, keys.Down, keys.Home}
 }
 
 func (s *strikeScreen) draw(v *view, w, h int) block {
 	b := titled(v, "Strike a reading", "its number, or the arrows", w)
 	if len(s.seqs) == 0 {
-		b.add(v.theme.Line(v.edge(), look.Ink, "No reading of this setup stands."))
+		for _, l := range look.Wrap("No reading of this setup stands. Was it opened by mistake? Enter strikes it whole: it keeps its number.", w-v.edge()-v.margin()) {
+			b.add(v.theme.Line(v.edge(), look.Ink, l))
+		}
 		return b
 	}
 	for _, l := range look.Wrap("It stays legible on the page, and its pointing is called again.", w-v.edge()-v.margin()) {

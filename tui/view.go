@@ -29,12 +29,15 @@ type view struct {
 	misses    []string      // what the figures hold against lifting its tripod
 	score     string        // of a drill, since the last lift
 	loading   bool
-	lastSpec  booking.Spec    // of the newest setup: it fills the form of the next
-	lastSetup int             // its number, 0: there is none
-	gradient  bool            // narrow pages show the gradient instead of the altitude
-	sought    uint64          // last event of the setup in which the reading at fault was searched
-	culprits  culprit.Finding // what explains a misfit, as soon as it is found
-	version   int             // goes up with every change of what a page shows
+	lastSpec  booking.Spec            // of the newest setup: it fills the form of the next
+	lastSetup int                     // its number, 0: there is none
+	priorSpec booking.Spec            // of the setup before it
+	today     string                  // 2026-05-04
+	wanted    *booking.PlannedStation // chosen from the plan for the next setup
+	gradient  bool                    // narrow pages show the gradient instead of the altitude
+	sought    uint64                  // last event of the setup in which the reading at fault was searched
+	culprits  culprit.Finding         // what explains a misfit, as soon as it is found
+	version   int                     // goes up with every change of what a page shows
 }
 
 // a work is a setup with all that follows from it, worked out once per event.

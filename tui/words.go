@@ -110,6 +110,10 @@ func readingText(s booking.Spec, r booking.Reading) string {
 
 // slotWords names a pointing: "Alder, face right, round 2".
 func slotWords(k booking.Slot) string {
+	if n := k.Repeat; n > 0 {
+		k.Repeat = 0
+		return fmt.Sprintf("%s, again %d", slotWords(k), n)
+	}
 	var ws []string
 	switch k.Quantity {
 	case booking.InstrumentHeight:

@@ -14,6 +14,7 @@ import (
 type workScreen struct {
 	list    list
 	shown   []booking.Summary
+	planned []booking.PlannedStation // stand above them: not begun yet
 	finding bool
 	find    textLine
 	narrow  bool // no room for the time of day
@@ -38,16 +39,13 @@ func (s *workScreen) press(v *view, p press) []ask {
 		s.list.move(by)
 		return moreIf(v, by > 0 && s.list.chosen >= len(s.list.rows)-1)
 	}
-	if i, ok := p.row(); ok && i < len(s.shown) {
+	if i, ok := p.row(); ok && i < len(s.list.rows) {
 		s.list.chosen = i
-		return asks(showSetup{s.shown[i].Setup})
+		return s.take(v)
 	}
 	switch {
 	case p.is(keys.Enter):
-		if s.list.chosen < len(s.shown) {
-			return asks(showSetup{s.shown[s.list.chosen].Setup})
-		}
-		return newIf(v)
+		return s.take(v)
 	case p.is(keys.New):
 		return newIf(v)
 	case p.is(keys.Find):
@@ -66,6 +64,48 @@ func (s *workScreen) press(v *view, p press) []ask {
 		return asks(leave{})
 	}
 	return nil
+}
+
+// take turns to the setup of the chosen row, or begins the planned one.
+func (s *workScreen) take(v *view) []ask {
+	i := s.list.chosen
+	switch {
+	case i < len(s.planned):
+		return asks(beginPlanned{s.planned[i]})
+	case i-len(s.planned) < len(s.shown):
+		return asks(showSetup{s.shown[i-len(s.planned)].Setup})
+	}
+	return newIf(v)
+}
+
+// fillPlan sets the planned stations that are not begun above the setups.
+func (s *workScreen) fillPlan(v *view) {
+	s.planned = s.planned[:0]
+	for _, l := range booking.Follow(v.book.Plan, v.inOrder()) {
+		if l.Setup > 0 || s.finding {
+			continue
+		}
+		words, mark := "planned", ""
+		if len(s.planned) == 0 {
+			words, mark = "planned next", "▹"
+		}
+		s.planned = append(s.planned, l.PlannedStation)
+		s.list.rows = append(s.list.rows, row{mark, []string{"", l.Station, words, "", l.Day, l.RO, ""}})
+	}
+}
+
+// planNote says what is done of the plan.
+func (v *view) planNote() string {
+	lines, done := booking.Follow(v.book.Plan, v.inOrder()), 0
+	for _, l := range lines {
+		if l.Done() {
+			done++
+		}
+	}
+	if len(lines) == 0 {
+		return count(v.list.total, "setup", "setups")
+	}
+	return count(v.list.total, "setup", "setups") + ", " + itoa(done) + " of " + itoa(len(lines)) + " planned done"
 }
 
 // pressFind takes a press while a word is being looked for; it tells whether it
@@ -138,7 +178,11 @@ func (s *workScreen) fill(v *view) {
 	if s.narrow {
 		when = "2 Jan"
 	}
+	s.fillPlan(v)
 	for _, m := range v.list.setups {
+		if m.State == booking.StateStruck && !s.finding {
+			continue // it keeps its number and is found by the word struck
+		}
 		if s.finding && !matches(m, s.find.Text()) {
 			continue
 		}
@@ -178,7 +222,7 @@ func (s *workScreen) draw(v *view, w, h int) block {
 	if v.book.Title != "" {
 		title += ": " + v.book.Title
 	}
-	b := titled(v, title, count(v.list.total, "setup", "setups"), w)
+	b := titled(v, title, v.planNote(), w)
 	room := w - v.edge() - v.margin()
 	if !s.finding {
 		b.add(v.theme.Line(v.edge(), look.Quiet, look.Cut(v.status.Path, room)))
@@ -201,7 +245,11 @@ func (s *workScreen) draw(v *view, w, h int) block {
 	case v.prefs.Keypad:
 		b.put(s.list.touchView(v, w, h, func(i int) (string, string) {
 			c := s.list.rows[i].cells
-			return c[0] + " " + c[1] + ", " + c[2], "RO " + s.shown[i].RO + ", " + c[4] + ", " + count(s.shown[i].Readings, "reading", "readings")
+			if i < len(s.planned) {
+				return c[1] + ", " + c[2], "RO " + c[5] + " " + c[4]
+			}
+			m := s.shown[i-len(s.planned)]
+			return c[0] + " " + c[1] + ", " + c[2], "RO " + m.RO + ", " + c[4] + ", " + count(m.Readings, "reading", "readings")
 		}))
 		return b
 	default:

@@ -186,7 +186,7 @@ func (f *failure) holds(seq uint64) bool {
 // asked now.
 func (a *App) rebuild() {
 	before, asked := a.v.slot, a.v.asks
-	a.v.readOnly = a.v.setup.Lift != nil
+	a.v.readOnly = a.v.setup.Lift != nil || a.v.setup.Void != nil
 	a.v.work = workOut(a.v.setup, a.v.known, a.chosen, a.v.readOnly)
 	a.v.version++
 	if a.v.sought != a.v.setup.LastSeq {

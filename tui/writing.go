@@ -129,15 +129,20 @@ func (s *writingScreen) draw(v *view, w, h int) block {
 	return b
 }
 
-func hiddenWriting(k booking.Slot) writing {
+func hiddenWriting(v *view) writing {
+	k := v.slot
 	skip := func(blocked bool) func(string) []ask {
 		return func(reason string) []ask { return asks(skipPointing{k, blocked, reason}) }
+	}
+	ways := []option{{"Blocked: it is not called again in this half", skip(true)}}
+	if k.Quantity == booking.Slope && k.Repeat == 0 {
+		ways = append(ways, option{"No distance to " + k.Target + " in this setup", func(string) []ask { return noDistance(v.setup.Spec, k.Target) }})
 	}
 	return writing{
 		title: "Hidden for now: " + slotWords(k),
 		about: "It is called again at the end of this half. Enter alone writes “hidden”.",
 		usual: []string{"vehicle in the line", "people in the line", "haze", "target not yet up"},
-		other: []option{{"Blocked: it is not called again in this half", skip(true)}},
+		other: ways,
 		back:  onBooking, then: skip(false),
 	}
 }

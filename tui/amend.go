@@ -1,0 +1,184 @@
+package tui
+
+import (
+	"slices"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// What is put right in a setup.
+type (
+	// amendSetup changes what was agreed.
+	amendSetup struct {
+		spec    booking.Spec
+		renamed []booking.Rename
+		reason  string
+	}
+	// strikeSetup strikes the setup whole.
+	strikeSetup struct{ reason string }
+	// leaveReadingOut and takeReadingBack keep a reading from the means.
+	leaveReadingOut struct {
+		seq    uint64
+		reason string
+	}
+	takeReadingBack struct {
+		seq    uint64
+		reason string
+	}
+)
+
+// carryAmend does what puts a setup right.
+func (a *App) carryAmend(x ask) tea.Cmd {
+	s := a.v.setup
+	switch x := x.(type) {
+	case amendSetup:
+		e, err := s.Amend(x.spec, x.renamed, x.reason)
+		if a.write(e, err, a.backTo()) {
+			a.v.known = a.port.Known(a.v.setup)
+			a.rebuild()
+			if s.Number == a.v.lastSetup {
+				a.v.lastSpec = a.v.setup.Spec
+			}
+		}
+	case strikeSetup:
+		e, err := s.StrikeWhole(x.reason)
+		if !a.write(e, err, onWork) {
+			return nil
+		}
+		if s.Number == a.v.lastSetup {
+			a.v.lastSpec = a.v.priorSpec
+		}
+		a.v.setup = booking.Setup{} // nothing is at work any more
+		a.rebuild()
+	case leaveReadingOut:
+		e, err := s.LeaveOutReading(x.seq, x.reason)
+		a.write(e, err, a.backTo())
+	case takeReadingBack:
+		e, err := s.TakeBackReading(x.seq, x.reason)
+		a.write(e, err, a.backTo())
+	}
+	return nil
+}
+
+// backTo is the screen that an event leads back to: the page in a setup that was
+// lifted.
+func (a *App) backTo() screenID {
+	if a.v.setup.Lift != nil {
+		return onPage
+	}
+	return onBooking
+}
+
+// renames pairs the names of before with those of the form: a name that stands
+// in the place of another, or is near to one that went, is that one put right.
+func renames(was, is booking.Spec) []booking.Rename {
+	var out []booking.Rename
+	add := func(from, to string) {
+		if from != to && to != "" && !slices.ContainsFunc(out, func(r booking.Rename) bool { return r.From == from || r.To == to }) {
+			out = append(out, booking.Rename{From: from, To: to})
+		}
+	}
+	before, after := append(was.Names(), was.HeightsOnly...), append(is.Names(), is.HeightsOnly...)
+	add(was.Station, is.Station)
+	var gone, come []string
+	for _, n := range before {
+		if !slices.Contains(after, n) {
+			gone = append(gone, n)
+		}
+	}
+	for _, n := range after {
+		if !slices.Contains(before, n) {
+			come = append(come, n)
+		}
+	}
+	if was.RO != is.RO && slices.Contains(gone, was.RO) && slices.Contains(come, is.RO) {
+		add(was.RO, is.RO)
+	}
+	for i, n := range was.Targets {
+		if len(was.Targets) == len(is.Targets) && slices.Contains(gone, n) && slices.Contains(come, is.Targets[i]) {
+			add(n, is.Targets[i])
+		}
+	}
+	for _, n := range come {
+		if from, ok := booking.Near(n, gone); ok {
+			add(from, n)
+		}
+	}
+	return out
+}
+
+// proposal is what the form of the next setup begins with.
+func (v *view) proposal() booking.Proposal {
+	last, plan := v.lastSpec, v.book.Plan
+	if v.lastSetup == 0 || last.Instrument.Unit == 0 {
+		last = firstSpec()
+	}
+	if v.wanted != nil {
+		return booking.Propose([]booking.PlannedStation{*v.wanted}, nil, last, "")
+	}
+	return booking.Propose(plan, v.inOrder(), last, v.today)
+}
+
+// inOrder are the setups of the work list in the order of their numbers, the one
+// at work as it is now.
+func (v *view) inOrder() []booking.Summary {
+	list := slices.DeleteFunc(slices.Clone(v.list.setups), func(m booking.Summary) bool { return v.open && m.Setup == v.setup.Number })
+	if v.open {
+		list = append(list, check.Summarize(v.setup))
+	}
+	slices.SortFunc(list, func(a, b booking.Summary) int { return a.Setup - b.Setup })
+	return list
+}
+
+// strikeSetupWriting asks why a setup without a reading is struck whole.
+func strikeSetupWriting(station string) writing {
+	return writing{
+		title: "Strike the whole setup on " + station,
+		about: "It keeps its number and one line in the book, and leaves the work list and the sheet. Enter alone writes “opened by mistake”.",
+		usual: []string{"opened by mistake", "wrong station", "it could not be set up there"},
+		back:  onStrike,
+		then:  func(reason string) []ask { return asks(strikeSetup{reason}) },
+	}
+}
+
+func leaveReadingOutWriting(r booking.Reading, text string) writing {
+	return writing{
+		title: "Leave " + text + " of " + slotWords(r.Slot) + " out of the means",
+		about: "It stays on the page and is not struck. Nobody averages away a disagreement: write why.",
+		usual: []string{"it does not agree with the others", "it does not agree with its other end"},
+		back:  onStrike, must: true,
+		then: func(reason string) []ask { return asks(leaveReadingOut{r.Seq, reason}) },
+	}
+}
+
+func takeReadingBackWriting(r booking.Reading, text string) writing {
+	return writing{
+		title: "Take " + text + " of " + slotWords(r.Slot) + " back into the means",
+		about: "Write why it counts again.",
+		usual: []string{"left out by mistake", "the other one was wrong"},
+		back:  onStrike, must: true,
+		then: func(reason string) []ask { return asks(takeReadingBack{r.Seq, reason}) },
+	}
+}
+
+// amendWriting asks why what was agreed is changed once readings are booked.
+func amendWriting(x amendSetup) writing {
+	return writing{
+		title: "Amend the setup",
+		about: "Readings are booked: the reason is written beside the change.",
+		usual: []string{"misspelt", "wrong in the form", "the work was changed", "another instrument"},
+		back:  onAmend, must: true,
+		then: func(reason string) []ask {
+			x.reason = reason
+			return asks(x)
+		},
+	}
+}
+
+// noDistance asks for no distance to a target, now or later.
+func noDistance(spec booking.Spec, target string) []ask {
+	spec.NoDistance = append(slices.Clone(spec.NoDistance), target)
+	return asks(amendSetup{spec: spec, reason: "no distance to " + target})
+}
