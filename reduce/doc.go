@@ -64,6 +64,9 @@
 //	[TRADE] common practice of theodolite crews; definitions without one source
 //	[ISO]   ISO 17123-3:2001, Field procedures for testing geodetic and surveying
 //	        instruments, part 3: theodolites (from memory)
+//	[IAG]   resolution 3 of the International Association of Geodesy, 1999, group
+//	        refractivity in the visible and near infrared (formula from memory)
+//	[SCALE] J. Mahun, Open Access Surveying Library, reduction example, ch. L
 //	[F5]    J. Mahun, Open Access Surveying Library, equipment check and
 //	        adjustment, D: vertical circle index
 //	[F6]    structural.community topic 233, measurement of vertical angle
@@ -100,9 +103,7 @@
 //
 // # Not here
 //
-// Datum, projection, scale and sea-level reduction: results stay on the station's
-// own horizon and in the booked units. Atmosphere and prism constants: distances
-// come corrected. Weights: one instrument and one observer make a setup. Deflection
-// of the vertical. Dropping an outlier: a suspect is observed again, nothing here
+// Datum and projection: the scale of a projection is taken as it is given. Places of
+// points: package places. Deflection of the vertical. Dropping an outlier: a suspect is observed again, nothing here
 // takes a reading out.
 package reduce

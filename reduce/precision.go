@@ -64,6 +64,17 @@ func (s Spread) AgainstStated(sigma, alpha float64) Test {
 	return judge(s.SumSquares()/(sigma*sigma), 0, chiQuantile(1-alpha, s.Dof))
 }
 
+// Between holds the spread against the stated standard deviation sigma on both
+// sides: S²/σ² must lie between the alpha/2 and the 1 − alpha/2 quantile of χ²/ν.
+// Too small a spread says that sigma is stated too large. [TRADE]
+func (s Spread) Between(sigma, alpha float64) Test {
+	if s.Dof < 1 || !(sigma > 0) || !(alpha > 0 && alpha < 1) {
+		return Test{}
+	}
+	nu := float64(s.Dof)
+	return judge(s.S*s.S/(sigma*sigma), chiQuantile(alpha/2, s.Dof)/nu, chiQuantile(1-alpha/2, s.Dof)/nu)
+}
+
 // Against holds two spreads against each other: S₁²/S₂² must lie between the
 // alpha/2 and the 1 − alpha/2 quantile of F(ν₁, ν₂). [ISO]
 func (s Spread) Against(other Spread, alpha float64) Test {

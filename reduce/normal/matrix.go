@@ -101,7 +101,7 @@ func (m *Matrix) Factor(least float64) (held []int) {
 // Solve replaces b by the solution, m being factored.
 func (m *Matrix) Solve(b []float64) {
 	m.Forward(b)
-	m.backward(b)
+	m.Backward(b)
 }
 
 // Forward replaces b by L⁻¹b. The inner product of two such vectors is their
@@ -121,8 +121,8 @@ func (m *Matrix) Forward(b []float64) {
 	}
 }
 
-// backward replaces b by L⁻ᵀb.
-func (m *Matrix) backward(b []float64) {
+// Backward replaces b by L⁻ᵀb.
+func (m *Matrix) Backward(b []float64) {
 	for i := m.n - 1; i >= 0; i-- {
 		fi, row := m.row(i)
 		x := float64(b[i] * row[i-fi])
