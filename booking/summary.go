@@ -50,4 +50,8 @@ type SightLine struct {
 	Horizontal float64          `json:"horizontal,omitempty"` // metres, 0: not measured
 	Rise       float64          `json:"rise,omitempty"`       // metres
 	HasRise    bool             `json:"has_rise,omitempty"`
+
+	Rounds       int     `json:"rounds,omitempty"`        // used rounds it was seen in; 0 in a summary kept before this was counted
+	HorizontalSD float64 `json:"horizontal_sd,omitempty"` // metres, from what is stated; 0: not stated
+	RiseSD       float64 `json:"rise_sd,omitempty"`       // metres, likewise
 }

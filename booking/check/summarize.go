@@ -74,9 +74,9 @@ func meanErrors(r booking.Reduction) (c, index reduce.Angle) {
 
 // sightLines gathers directions, altitudes and distances by target.
 func sightLines(ro string, r booking.Reduction) []booking.SightLine {
-	lines := []booking.SightLine{{Target: ro}}
+	lines := []booking.SightLine{{Target: ro, Rounds: len(r.Comparison.Rounds)}}
 	for _, d := range r.Directions {
-		lines = append(lines, booking.SightLine{Target: d.Target, Direction: d.Direction, SD: d.SD})
+		lines = append(lines, booking.SightLine{Target: d.Target, Direction: d.Direction, SD: d.SD, Rounds: d.Rounds})
 	}
 	for i := range lines {
 		l := &lines[i]
@@ -86,6 +86,7 @@ func sightLines(ro string, r booking.Reduction) []booking.SightLine {
 			}
 			l.Altitude, l.HasAlt = v.Altitude, v.HasPair
 			l.Horizontal, l.Rise, l.HasRise = v.Horizontal, v.Rise, v.HasRise
+			l.HorizontalSD, l.RiseSD = v.HorizontalSD, v.RiseSD
 		}
 	}
 	return lines

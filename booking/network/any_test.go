@@ -159,6 +159,36 @@ func ExampleText() {
 	//   + Weir–Quarry: distance 100.000 m, there and back 0 mm apart, limit 11 mm.
 	//   + Alder–Quarry: distance 100.000 m, there and back 0 mm apart, limit 11 mm.
 	//
+	// Everything together, by least squares
+	//   + The network agrees: s₀² 0.02, limits 0.21 and 2.41 with 6 more
+	//     observations than needed; the standard deviations are stated larger than
+	//     they are. (χ² at 5 %, single observations at 0.1 % risk)
+	//   Datum: one known point and a known bearing.
+	//
+	//   Place                       E m            N m          Ellipse 95 % mm
+	//   Weir                   1000.000       2000.000                     held
+	//   Quarry                 1086.603       2050.000             7.2 4.9   2°
+	//   Alder                  1000.000       2100.000             5.6 0.1   0°
+	//   The σ of directions is not stated and the rounds are too few to say it: it
+	//   is taken from the least count.
+	//
+	//   Observation                           v       w      r   slip that shows
+	//   Weir Quarry                        1.0″    0.28   0.31             47.2″
+	//   Weir–Quarry                      0.0 mm    0.00   0.69           20.5 mm
+	//   Weir Alder                        −1.0″    0.28   0.31             47.2″
+	//   Weir–Alder                       0.0 mm    0.00   0.69           20.5 mm
+	//   Alder Weir                         1.0″    0.28   0.31             47.2″
+	//   Alder–Weir                       0.0 mm    0.00   0.69           20.5 mm
+	//   Alder Quarry                      −1.0″    0.28   0.31             47.2″
+	//   Alder–Quarry                     0.0 mm    0.00   0.69           20.5 mm
+	//   Quarry Alder                       1.0″    0.28   0.31             47.2″
+	//   Quarry–Alder                     0.0 mm    0.00   0.69           20.5 mm
+	//   Quarry Weir                       −1.0″    0.28   0.31             47.2″
+	//   Quarry–Weir                      0.0 mm    0.00   0.69           20.5 mm
+	//   Weir Alder known                   0.0″       –   0.00        none shows
+	//   v adjusted − observed; w beyond 3.29 does not fit; r the part of a slip that
+	//   shows.
+	//
 	// Orientation
 	//   At Weir (setup 1) the RO Quarry bears 59°59′58″, from Alder.
 	//   At Alder (setup 2) the RO Weir bears 180°00′00″, from Weir.

@@ -3,6 +3,7 @@ package network
 import (
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/places"
 )
 
 // Input is everything a report is made from.
@@ -40,6 +41,15 @@ type Settings struct {
 	// HeightLeast.
 	RingPerRootKm float64 // metres
 
+	// The adjustment of everything together. Directions are weighted by the σ that is
+	// stated for the instrument; AngleSD replaces it where it is set.
+	AngleSD    reduce.Angle  // of one direction, both faces, one round; 0: as stated, else from the rounds
+	KnownSD    float64       // metres: of a known coordinate; 0: known points are held
+	BearingSD  reduce.Angle  // of a known bearing
+	AltitudeSD reduce.Angle  // of an altitude, where no σ is stated
+	HeightSD   float64       // metres: of an instrument or target height, where no σ is stated
+	Limits     places.Limits // risks of the tests
+
 	// Steps of a computation by hand; zero: unrounded. See reduce/traverse.Settings.
 	AngleStep  reduce.Angle
 	LengthStep float64 // metres
@@ -54,6 +64,7 @@ func DefaultSettings() Settings {
 		LeastRatio: 5000, LeastRatioFrom: "WAC 332-130-090",
 		LengthSD: 0.003, LengthPPM: 2, Centring: 0.002,
 		DistanceConstant: 0.010, DistancePPM: 10, DistanceFrom: NoSource,
+		KnownSD: 0.010, BearingSD: 5 * reduce.Arcsecond, AltitudeSD: 5 * reduce.Arcsecond, HeightSD: 0.002, Limits: places.DefaultLimits(),
 		HeightPerRootKm: 0.040, HeightLeast: 0.010, RingPerRootKm: 0.020, HeightFrom: "GB 50026-2007, fourth order, from memory",
 	}
 }

@@ -21,7 +21,7 @@ type net struct {
 func newNet(in Input) *net {
 	n := &net{in: in, at: map[string][]booking.Summary{}}
 	for _, m := range in.Setups {
-		if len(m.Sights) < 1 {
+		if len(m.Sights) < 1 || m.State == booking.StateStruck {
 			continue
 		}
 		if len(n.at[m.Station]) == 0 {

@@ -17,6 +17,7 @@ type Report struct {
 	Bearings []Orientation   // of the reference objects of setups that sight known stations
 	Checks   []check.Check   // directions to known stations, stations occupied twice
 	Open     []string        // a sentence for each thing that is still open
+	Together *Together       // everything in one adjustment; nil where nothing was sighted
 	Current  booking.Summary // the setup whose tripod still stands; number 0: none
 
 	distanceFrom, heightFrom string   // where the limits of the lines came from
@@ -52,6 +53,7 @@ func Work(in Input) Report {
 	}
 	r.addOpen(n)
 	slices.SortStableFunc(r.Figures, func(a, b Figure) int { return r.here(b) - r.here(a) })
+	r.Together = n.together()
 	r.Lines = n.lines()
 	r.Bearings = n.orientations()
 	for _, c := range append(n.knownChecks(), n.twice(r.Figures)...) {

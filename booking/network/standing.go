@@ -1,6 +1,8 @@
 package network
 
 import (
+	"slices"
+
 	"example.org/readback/booking/check"
 )
 
@@ -32,6 +34,11 @@ func (r Report) State() []check.Check {
 	out = append(out, r.Reciprocals("")...)
 	for i, c := range r.Checks {
 		if here && !c.Met && r.checkAt[i] == r.Current.Station {
+			out = append(out, c)
+		}
+	}
+	if !slices.ContainsFunc(out, func(c check.Check) bool { return !c.Met }) { // else it is said already
+		if c, ok := r.Together.check(); ok {
 			out = append(out, c)
 		}
 	}

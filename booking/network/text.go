@@ -33,6 +33,7 @@ func Page(r Report) page.Page {
 	}
 	setChecks(&p, "Distances there and back", named(r.LineChecks(), "distance"))
 	setChecks(&p, "Heights there and back", named(r.LineChecks(), "height"))
+	r.Together.set(&p)
 	if len(r.Bearings) > 0 {
 		p.Add(page.Gap{})
 		p.Say("", "Orientation")

@@ -20,7 +20,7 @@
 // redundancy number r, the normalised residual w = v/(σ√r) and the smallest slip
 // that would show, σ·δ₀/√r, are given. Where the adjustment fails, Search asks
 // which one thing being wrong explains it: an observation, the sight of one
-// target from one set, an angle together with a length, a station's place during
+// target from one set, all distances of a line, an angle together with a length, a station's place during
 // one set, a known point. Explanations that the observations cannot tell apart are
 // given together.
 //

@@ -17,13 +17,14 @@ const (
 	OneSight       Fault = 2 // direction and distance from a set to one target: another mark was sighted, or a name is wrong
 	OnePoint       Fault = 3 // a known point lies elsewhere
 	OneStation     Fault = 4 // during one set the instrument stood elsewhere
+	OneLine        Fault = 6 // every distance between two points, alike
 	AngleAndLength Fault = 5 // one direction and one distance, each wrong by its own amount
 )
 
 // An Explanation supposes one thing wrong and says how much of the misfit goes then.
 type Explanation struct {
 	Fault        Fault
-	Observations []int     // of OneObservation, OneSight, AngleAndLength: their numbers
+	Observations []int     // of OneObservation, OneSight, OneLine, AngleAndLength: their numbers
 	Point        int       // of OneSight the target, of OnePoint and OneStation the point
 	Set          int       // of OneSight and OneStation; −1: none
 	Gain         float64   // by how much [pvv] falls
@@ -129,11 +130,12 @@ func (a *Adjusted) conclude(s *Search, best guess) {
 }
 
 // plain leaves out, of the explanations after the best, those that only add an
-// amount to one that is told already.
+// amount to one that is told already, and pairs where one thing alone will do.
 func plain(list []Explanation) []Explanation {
 	var out []Explanation
+	simple := slices.ContainsFunc(list, func(e Explanation) bool { return e.Fault != AngleAndLength })
 	for i, e := range list {
-		covered := false
+		covered := simple && e.Fault == AngleAndLength
 		for _, x := range list[:i] {
 			covered = covered || x.Fault == OnePoint && e.Fault == OnePoint && x.Point == e.Point || x.Fault == OneObservation && len(e.Observations) > 1 && slices.Contains(e.Observations, x.Observations[0])
 		}
@@ -178,7 +180,33 @@ func (a *Adjusted) guesses() []guess {
 				cols: [][]part{{{rows[0], 1}}, {{rows[1], 1}}}})
 		}
 	}
-	return append(out, a.pointGuesses(at)...)
+	return append(append(out, a.lines()...), a.pointGuesses(at)...)
+}
+
+// lines supposes all distances between two points, where there are several, wrong by
+// one amount.
+func (a *Adjusted) lines() []guess {
+	type line struct{ from, to int }
+	rows := map[line][]int{}
+	var order []line
+	for i, o := range a.w.obs {
+		if o.Kind == Distance {
+			k := line{min(o.From, o.To), max(o.From, o.To)}
+			if rows[k] = append(rows[k], i); len(rows[k]) == 2 {
+				order = append(order, k)
+			}
+		}
+	}
+	var out []guess
+	for _, k := range order {
+		g := guess{Explanation: Explanation{Fault: OneLine, Point: -1, Set: -1}, cols: make([][]part, 1)}
+		for _, i := range rows[k] {
+			g.Observations = append(g.Observations, a.w.from[i])
+			g.cols[0] = append(g.cols[0], part{i, a.w.rows[i].u})
+		}
+		out = append(out, g)
+	}
+	return out
 }
 
 // stations returns the point each set was observed from, −1 for an unused set.
@@ -274,7 +302,7 @@ func (a *Adjusted) weigh(g *guess) {
 	for i := range q {
 		g.Gain += float64(x[i] * hv[i])
 		size := -x[i]
-		if g.Fault != OnePoint && g.Fault != OneStation {
+		if g.Fault != OnePoint && g.Fault != OneStation && g.Fault != OneLine {
 			size *= a.w.obs[g.cols[i][0].row].SD
 		}
 		g.Size = append(g.Size, size)

@@ -1,0 +1,328 @@
+package network
+
+import (
+	"math"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+	"example.org/readback/reduce/places"
+	"example.org/readback/reduce/traverse"
+)
+
+// Together is everything booked in one adjustment, judged.
+type Together struct {
+	Names     []string           // of the points
+	Observed  []Observed         // every observation, in the order of the setups
+	Adjusted  *places.Adjusted   // nil where it does not settle
+	Search    places.Search      // what explains it, where it does not agree
+	Failed    bool               // s₀² is over its limit, a residual is, or it does not settle
+	Stated    bool               // every σ of a direction is stated or comes from ten or more degrees of freedom
+	Placed    []bool             // of each point: it has a place
+	Heights   *places.Levels     // nil where no rise is booked
+	Rises     []Observed         // of Heights
+	Danger    []Warning          // instruments placed by three marks only, near the circle through them
+	Parts     [2]Component       // what the residuals of directions and of distances say of their σ
+	setups    map[int]*setupPart // by number
+	unit      reduce.Unit        // of the first instrument
+	current   int
+	known     []bool
+	knownSeen int
+	limits    places.Limits
+}
+
+// An Observed is one observation in names.
+type Observed struct {
+	Kind  places.Kind // Direction, Distance, Bearing, East or North; 0: a rise
+	Setup int         // number; 0: known beforehand
+	From  string
+	To    string
+}
+
+// A Component is an estimate of how much larger the σ of a group of observations is
+// than taken: √([pvv]/Σr).
+type Component struct {
+	Factor     float64 // 0: too few to say
+	Redundancy float64 // Σr
+}
+
+// A Warning names a station that lies near the circle through the marks it was placed by.
+type Warning struct {
+	Station string
+	Danger  float64 // |distance from the centre / radius − 1|
+}
+
+// A setupPart is what one setup gave.
+type setupPart struct {
+	summary booking.Summary
+	set     int
+}
+
+// leastParts is the redundancy from which on a component is told.
+const leastParts = 5
+
+// together adjusts everything booked. It is nil where no station was occupied.
+func (n *net) together() *Together {
+	t := &Together{setups: map[int]*setupPart{}, current: n.current().Setup, limits: n.in.Settings.Limits, Stated: true}
+	network := &places.Network{}
+	index := map[string]int{}
+	point := func(name string) int {
+		if i, ok := index[name]; ok {
+			return i
+		}
+		index[name] = len(t.Names)
+		t.Names = append(t.Names, name)
+		network.Points = append(network.Points, places.Point{Name: name})
+		return index[name]
+	}
+	for _, m := range n.in.Setups {
+		if len(m.Sights) == 0 || m.State == booking.StateStruck {
+			continue
+		}
+		if len(t.setups) == 0 {
+			t.unit = m.Instrument.Unit
+		}
+		set := len(t.setups)
+		t.setups[m.Setup] = &setupPart{m, set}
+		n.addSetup(t, network, m, set, point)
+	}
+	if len(t.setups) == 0 {
+		return nil
+	}
+	n.addKnown(t, network, index)
+	t.Placed = places.Start(network)
+	n.weighCentring(t, network)
+	t.settle(network)
+	n.levels(t)
+	n.dangers(t, network)
+	return t
+}
+
+// addSetup adds the directions and distances of one setup.
+func (n *net) addSetup(t *Together, network *places.Network, m booking.Summary, set int, point func(string) int) {
+	from := point(m.Station)
+	sd, known := n.directionSD(m)
+	t.Stated = t.Stated && known
+	for _, l := range m.Sights {
+		if l.Target == m.Station {
+			continue
+		}
+		to := point(l.Target)
+		if len(m.Sights) > 1 {
+			network.Observations = append(network.Observations, places.Observation{Kind: places.Direction, From: from, To: to, Set: set,
+				Value: l.Direction.Radians(), SD: sd / math.Sqrt(float64(max(1, l.Rounds))) * reduce.Arcsecond.Radians()})
+			t.Observed = append(t.Observed, Observed{places.Direction, m.Setup, m.Station, l.Target})
+		}
+		if l.Horizontal > 0 {
+			s := l.HorizontalSD
+			if s == 0 {
+				s = math.Hypot(n.in.Settings.LengthSD, n.in.Settings.LengthPPM*1e-6*l.Horizontal)
+			}
+			network.Observations = append(network.Observations, places.Observation{Kind: places.Distance, From: from, To: to, Value: l.Horizontal, SD: s})
+			t.Observed = append(t.Observed, Observed{places.Distance, m.Setup, m.Station, l.Target})
+		}
+	}
+}
+
+// addKnown adds known coordinates of the points that are there, and known bearings.
+func (n *net) addKnown(t *Together, network *places.Network, index map[string]int) {
+	t.known = make([]bool, len(t.Names))
+	s := n.in.Settings
+	for i, name := range t.Names {
+		if _, ok := n.point(name); !ok {
+			continue
+		}
+		t.known[i] = true
+		t.knownSeen++
+	}
+	for i, name := range t.Names {
+		if !t.known[i] {
+			continue
+		}
+		at, _ := n.point(name)
+		network.Points[i].At = at
+		if s.KnownSD <= 0 || t.knownSeen == 1 { // one alone is held: nothing could check it
+			network.Points[i].Fixed = true
+			continue
+		}
+		network.Observations = append(network.Observations, places.Observation{Kind: places.East, From: i, Value: at.E, SD: s.KnownSD},
+			places.Observation{Kind: places.North, From: i, Value: at.N, SD: s.KnownSD})
+		t.Observed = append(t.Observed, Observed{places.East, 0, name, ""}, Observed{places.North, 0, name, ""})
+	}
+	sd := max(s.BearingSD, reduce.Arcsecond/10)
+	if t.knownSeen < 2 && len(n.in.Bearings) == 1 {
+		sd = reduce.Arcsecond / 10 // nothing could check it
+	}
+	for _, b := range n.in.Bearings {
+		from, okFrom := index[b.From]
+		to, okTo := index[b.To]
+		if okFrom && okTo && from != to {
+			network.Observations = append(network.Observations, places.Observation{Kind: places.Bearing, From: from, To: to,
+				Value: b.Bearing.Radians(), SD: sd.Radians()})
+			t.Observed = append(t.Observed, Observed{places.Bearing, 0, b.From, b.To})
+		}
+	}
+}
+
+// directionSD returns the standard deviation of one direction, both faces, one
+// round, in seconds: as set, as stated for the instrument, or from the rounds of
+// all setups with the instrument, ten degrees of freedom or more. Else what is taken
+// where nothing is stated (check.DefaultSigma of one face, over √2), and the scatter
+// of its own rounds where that is larger; known is false then.
+func (n *net) directionSD(m booking.Summary) (sd float64, known bool) {
+	if s := n.in.Settings.AngleSD; s > 0 {
+		return s.Seconds(), true
+	}
+	if s := m.Instrument.Sigma; s > 0 {
+		return s.Seconds(), true
+	}
+	var all []reduce.Spread
+	for _, o := range n.in.Setups {
+		if o.Instrument.Name == m.Instrument.Name && o.Instrument.Serial == m.Instrument.Serial {
+			all = append(all, reduce.Spread{S: o.S0, Dof: o.Dof})
+		}
+	}
+	least := m.Instrument.LeastCount.Seconds() / 2
+	pooled := reduce.Pool(all...)
+	if pooled.Dof >= 10 {
+		return max(pooled.S, least), true
+	}
+	taken := math.Max(2, 0.4*m.Instrument.LeastCount.Seconds()) / math.Sqrt2
+	return max(taken, least, pooled.S), false
+}
+
+// weighCentring joins the centring of instrument and target to every standard
+// deviation, at the places the adjustment starts from: √2·c across a direction and
+// along a distance.
+func (n *net) weighCentring(t *Together, network *places.Network) {
+	c := n.in.Settings.Centring * math.Sqrt2
+	for i := range network.Observations {
+		o := &network.Observations[i]
+		switch o.Kind {
+		case places.Direction:
+			if d := traverse.Distance(network.Points[o.From].At, network.Points[o.To].At); t.Placed[o.From] && t.Placed[o.To] && d > 0 {
+				o.SD = math.Hypot(o.SD, math.Min(c/d, 1))
+			}
+		case places.Distance:
+			o.SD = math.Hypot(o.SD, c)
+		}
+	}
+}
+
+// settle adjusts and, where that fails, searches.
+func (t *Together) settle(network *places.Network) {
+	kept := &places.Network{Points: network.Points}
+	var names []Observed
+	for i, o := range network.Observations {
+		two := o.Kind == places.Direction || o.Kind == places.Distance || o.Kind == places.Bearing
+		if t.Placed[o.From] && (!two || t.Placed[o.To] && traverse.Distance(network.Points[o.From].At, network.Points[o.To].At) > 0) {
+			kept.Observations, names = append(kept.Observations, o), append(names, t.Observed[i])
+		}
+	}
+	*network, t.Observed = *kept, names
+	a, err := places.Adjust(network, t.limits)
+	if err != nil {
+		t.Failed, t.Search = true, places.SearchUnsettled(network, t.limits)
+		return
+	}
+	t.Adjusted = a
+	limit := reduce.NormalLimit(t.limits.LocalRisk)
+	t.Failed = a.Global.Possible && a.Global.Statistic > a.Global.High
+	for _, r := range a.Residuals {
+		t.Failed = t.Failed || r.Checked() && r.W > limit
+	}
+	if t.Failed {
+		t.Search = a.Search()
+	}
+	t.Parts = [2]Component{t.component(network, places.Direction), t.component(network, places.Distance)}
+}
+
+// component estimates how the σ of a group was taken. [VCE]
+func (t *Together) component(network *places.Network, k places.Kind) Component {
+	var c Component
+	sum := 0.0
+	for i, r := range t.Adjusted.Residuals {
+		if o := network.Observations[i]; o.Kind == k && r.Used {
+			c.Redundancy += r.Redundancy
+			sum += float64(r.V * r.V / (o.SD * o.SD))
+		}
+	}
+	if c.Redundancy >= leastParts {
+		c.Factor = math.Sqrt(sum / c.Redundancy)
+	}
+	return c
+}
+
+// levels adjusts the rises as one weighted network.
+func (n *net) levels(t *Together) {
+	index := map[string]int{}
+	points := make([]places.Level, len(t.Names))
+	for i, name := range t.Names {
+		index[name] = i
+		h, ok := n.elevation(name)
+		points[i] = places.Level{Name: name, Known: ok, Height: h}
+	}
+	var rises []places.Rise
+	s := n.in.Settings
+	for _, m := range n.in.Setups {
+		for _, l := range m.Sights {
+			if !l.HasRise || l.Target == m.Station {
+				continue
+			}
+			sd := l.RiseSD
+			if sd == 0 {
+				sd = math.Hypot(l.Horizontal*s.AltitudeSD.Radians(), math.Sqrt2*s.HeightSD)
+			}
+			rises = append(rises, places.Rise{From: index[m.Station], To: index[l.Target], Value: l.Rise, SD: max(sd, 1e-4)})
+			t.Rises = append(t.Rises, Observed{0, m.Setup, m.Station, l.Target})
+		}
+	}
+	if len(rises) == 0 {
+		return
+	}
+	if h, err := places.AdjustHeights(points, rises, t.limits); err == nil {
+		t.Heights = h
+	}
+}
+
+// dangers warns of stations that only directions to known marks place.
+func (n *net) dangers(t *Together, network *places.Network) {
+	if t.Adjusted == nil {
+		return
+	}
+	for _, m := range n.in.Setups {
+		part := t.setups[m.Setup]
+		if part == nil {
+			continue
+		}
+		var marks []traverse.Point
+		var seen []float64
+		only := true
+		for _, o := range network.Observations {
+			switch {
+			case o.Kind == places.Direction && o.Set == part.set:
+				only = only && !t.known[o.From]
+				if t.known[o.To] {
+					marks, seen = append(marks, network.Points[o.To].At), append(seen, o.Value)
+				}
+			case o.Kind == places.Distance && (t.Names[o.From] == part.summary.Station || t.Names[o.To] == part.summary.Station):
+				only = false
+			}
+		}
+		if !only || len(marks) < 3 {
+			continue
+		}
+		best := 0.0
+		for a := range marks {
+			for b := range marks[:a] {
+				for c := range marks[:b] {
+					if f, err := places.Resect([3]traverse.Point{marks[a], marks[b], marks[c]}, [3]float64{seen[a], seen[b], seen[c]}); err == nil {
+						best = max(best, f.Danger)
+					}
+				}
+			}
+		}
+		if best < places.NearDanger {
+			t.Danger = append(t.Danger, Warning{part.summary.Station, best})
+		}
+	}
+}
