@@ -17,8 +17,10 @@ import (
 // An AuditCmd checks a book in full and lists what was struck, overridden,
 // voided and confirmed.
 type AuditCmd struct {
-	Book string `arg:"" help:"The book."`
-	Copy string `help:"Directory of the second journal, to be checked too." placeholder:"DIR" type:"path"`
+	Book   string   `arg:"" help:"The book."`
+	Copy   string   `help:"Directory of the second journal, to be checked too." placeholder:"DIR" type:"path"`
+	Expect []string `help:"Hash of an event that was noted or sent, or its first 12 digits or more: an event must have it. May be given more than once." placeholder:"HASH"`
+	File   []string `help:"A file that was handed over, to be held against the book. May be given more than once." placeholder:"FILE" type:"path"`
 	output.Flags
 }
 
@@ -37,19 +39,29 @@ func (a *AuditCmd) Run(c *Context) error {
 	if err := a.Check(a.Book); err != nil {
 		return err
 	}
-	r := repair.Audit(a.Book, a.Copy)
+	t := &ties{want: map[string][]string{}, found: map[string]uint64{}}
+	for _, hash := range a.Expect {
+		if err := t.expect(hash); err != nil {
+			return err
+		}
+	}
+	r := repair.Audit(a.Book, repair.Checks{Copy: a.Copy, Each: t.fold})
 	switch {
-	case errors.Is(r.Unread, fault.ErrInUse):
+	case errors.Is(r.Unread, fault.ErrInUse), errors.Is(r.Unread, fault.ErrNotAllowed):
 		return r.Unread // nothing is said against the book
 	case r.Unread != nil && codeOf(r.Unread) == exitUsage:
 		return badInput(r.Unread)
 	}
-	err := c.hand(a.Flags, []string{a.Book}, func(c *Context) error {
+	var ties error
+	err := c.hand(a.Flags, append([]string{a.Book}, a.File...), func(c *Context) error {
 		printAudit(c.Out, r)
-		if r.Unread == nil {
-			if err := a.printJudgements(c.Out); err != nil {
-				fmt.Fprintln(c.Out, err)
-			}
+		if r.Unread != nil {
+			return nil
+		}
+		ties = errors.Join(t.tell(c.Out), a.checkFiles(c.Out))
+		if err := a.printJudgements(c.Out); err != nil {
+			fmt.Fprintln(c.Out, err)
+			ties = errors.Join(ties, err)
 		}
 		return nil
 	})
@@ -59,7 +71,26 @@ func (a *AuditCmd) Run(c *Context) error {
 	if err := r.Err(); err != nil {
 		return fmt.Errorf("%w: %w", errUnsound, err)
 	}
-	return nil
+	if err := r.Unseen(); err != nil {
+		return fmt.Errorf("nothing was found against the book, but not all could be looked at: %w", err)
+	}
+	return ties
+}
+
+// checkFiles holds every file that was handed over against the book.
+func (a *AuditCmd) checkFiles(w io.Writer) error {
+	if len(a.File) == 0 {
+		return nil
+	}
+	picked, done, err := book.Choose(a.Book, nil)
+	if err != nil {
+		return err
+	}
+	defer done()
+	for _, path := range a.File {
+		err = errors.Join(err, checkFile(w, path, picked))
+	}
+	return err
 }
 
 // printAudit prints what was found in the file and in its journals.
@@ -69,7 +100,7 @@ func printAudit(w io.Writer, r repair.Report) {
 		fmt.Fprintf(w, "  The book file cannot be read: %v\n", r.Unread)
 	}
 	for i := range r.Chains {
-		printChain(w, "book", &r.Chains[i])
+		printChain(w, inUse(&r), &r.Chains[i])
 	}
 	if r.Journal != nil {
 		printChain(w, "journal", r.Journal)
@@ -83,7 +114,7 @@ func printAudit(w io.Writer, r repair.Report) {
 	for _, n := range r.Notes {
 		fmt.Fprintf(w, "  %s\n", n)
 	}
-	if r.Err() == nil {
+	if r.Err() == nil && r.Unseen() == nil {
 		fmt.Fprintln(w, "  Every event matches its hash and follows from the one before it.")
 	}
 }
@@ -94,7 +125,7 @@ func printChain(w io.Writer, what string, c *repair.ChainReport) {
 		fmt.Fprintf(w, ", last hash %x", c.Hash[:8])
 	}
 	fmt.Fprintln(w)
-	if c.Name != "" && what == "book" {
+	if c.Name != "" {
 		fmt.Fprintf(w, "           source %s, identity %x\n", c.Name, c.ID[:8])
 	}
 	switch {
@@ -102,6 +133,12 @@ func printChain(w io.Writer, what string, c *repair.ChainReport) {
 		fmt.Fprintf(w, "           event %d: %v\n", c.FaultEvent, c.Fault)
 	case c.Fault != nil:
 		fmt.Fprintf(w, "           %v\n", c.Fault)
+	}
+	if c.Unseen != nil {
+		fmt.Fprintf(w, "           not looked at: %v\n", c.Unseen)
+	}
+	for _, err := range c.Senseless {
+		fmt.Fprintf(w, "           %v\n", err)
 	}
 	if c.Torn {
 		fmt.Fprintln(w, "           The last line breaks off; it was never acknowledged.")

@@ -64,7 +64,7 @@ func readingsIn(t testing.TB, file string) []string {
 	if cerr := l.Close(); err != nil || cerr != nil {
 		t.Fatal(err, cerr)
 	}
-	if r := repair.Audit(file, ""); r.Err() != nil {
+	if r := repair.Verify(file); r.Err() != nil {
 		t.Fatalf("%s: %v", file, r.Err())
 	}
 	var texts []string

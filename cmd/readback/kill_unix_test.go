@@ -156,7 +156,7 @@ func TestKill_WhileABookIsMade(t *testing.T) {
 			t.Errorf("kill %d: %d events (%v)", i+1, last.Seq, err)
 		}
 		l.Close()
-		if r := repair.Audit(file, ""); r.Err() != nil {
+		if r := repair.Verify(file); r.Err() != nil {
 			t.Fatalf("kill %d: %v", i+1, r.Err())
 		}
 	}

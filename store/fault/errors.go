@@ -73,6 +73,9 @@ var (
 var (
 	// ErrBadLine: a journal line cannot be read or does not match its hash.
 	ErrBadLine = errors.New("the journal line is damaged")
+	// ErrSenseless: an event matches its hash and the chain, and yet means nothing
+	// or contradicts itself.
+	ErrSenseless = errors.New("an event that cannot have happened")
 	// ErrTorn: the last line of a journal breaks off; only what was being
 	// written when the power went is lost.
 	ErrTorn = errors.New("the last line of the journal breaks off")

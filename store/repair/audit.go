@@ -12,6 +12,7 @@ import (
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/journal"
+	"example.org/readback/store/proof"
 )
 
 // A ChainReport tells what was found in one chain of events: in a book file,
@@ -23,10 +24,21 @@ type ChainReport struct {
 	Events     uint64   // sound and linked, from event 1 on
 	Hash       [32]byte // of the last of them
 	Fault      error    // what is wrong with the event behind them; nil when nothing is
+	Unseen     error    // why the file may not be read by this user: nothing is said against it
+	Senseless  []error  // events whose hash and link are sound and which mean nothing, at most tellSenseless
 	FaultEvent uint64   // and its number
 	Torn       bool     // journals: the last line breaks off, which loses nothing that was acknowledged
 	ClockBack  int      // how often the clock went back from one event to the next
 	Index      error    // books: what is wrong with the derived index
+}
+
+// Checks say what an audit looks at besides the hashes and links.
+type Checks struct {
+	Copy string // directory of the second journal; empty: none
+	// Each begins a check of a chain by who knows what its events mean, and
+	// returns what is asked about every sound event in order; group reads the
+	// events of a group. What it finds is a fault of that event. nil: none.
+	Each func(group func(n uint32) ([]journal.Record, error)) func(r *journal.Record) error
 }
 
 // A Report is the outcome of a full check of a book: every hash, every link,
@@ -34,6 +46,7 @@ type ChainReport struct {
 type Report struct {
 	Path    string
 	Office  bool
+	InUse   bool          // another window books in it: Chains is its journal as it stands, the book file was not looked at
 	Unread  error         // why the book file could not be opened at all
 	Remains *ChainReport  // then: the events that can still be found in it, up to the first that is missing
 	Chains  []ChainReport // the book's own chain, or those gathered
@@ -41,6 +54,9 @@ type Report struct {
 	Copy    *ChainReport  // nil when no directory was named
 	Differ  error         // the first event that the book and a journal hold differently, or one of them lacks
 	Notes   []string
+
+	oneHead bool // one head of the file is unreadable: a journal that is ahead shows what went with it
+	each    func(group func(n uint32) ([]journal.Record, error)) func(r *journal.Record) error
 }
 
 // Err sums the report up: nil when everything is sound.
@@ -48,6 +64,7 @@ func (r *Report) Err() error {
 	list := []error{r.Unread}
 	for i := range r.Chains {
 		list = append(list, r.Chains[i].Fault, r.Chains[i].Index)
+		list = append(list, r.Chains[i].Senseless...)
 	}
 	for _, j := range []*ChainReport{r.Journal, r.Copy} {
 		if j != nil {
@@ -57,18 +74,33 @@ func (r *Report) Err() error {
 	return errors.Join(append(list, r.Differ)...)
 }
 
+// Unseen says which of the files could not be looked at; nil when all were.
+func (r *Report) Unseen() (err error) {
+	for _, j := range []*ChainReport{r.Journal, r.Copy} {
+		if j != nil {
+			err = errors.Join(err, j.Unseen)
+		}
+	}
+	return err
+}
+
 // Verify checks the book at path and its journal in full. The time it takes
 // grows with the number of events, the memory does not. Nothing is changed.
-func Verify(path string) Report { return Audit(path, "") }
+func Verify(path string) Report { return Audit(path, Checks{}) }
 
-// Audit is Verify with the second journal in directory copyDir besides.
-func Audit(path, copyDir string) Report {
+// Audit is Verify with more checks. A book that another window has open is
+// audited as far as its journal goes.
+func Audit(path string, k Checks) Report {
 	path = disk.Real(path)
-	r := Report{Path: path}
+	r := Report{Path: path, each: k.Each}
 	h, m, err := chain.OpenToRead(path)
+	if errors.Is(err, fault.ErrInUse) {
+		r.auditInUse(err)
+		return r
+	}
 	if err == nil {
 		defer h.Close()
-		r.Notes = append(r.Notes, h.Notes...)
+		r.Notes, r.oneHead = append(r.Notes, h.Notes...), h.OneHead
 	}
 	if err != nil {
 		r.Unread = fault.AsDamage(path, err)
@@ -81,8 +113,30 @@ func Audit(path, copyDir string) Report {
 			r.Unread = fault.AsDamage(path, err)
 		}
 	}
-	r.check(list, copyDir, ^uint64(0))
+	r.check(list, k.Copy, ^uint64(0))
+	if r.Unread == nil && h.OneHead && !r.Office && (r.Journal.Fault != nil || r.Journal.Unseen != nil) || r.Unread == nil && r.Office && h.OneHead {
+		r.Unread = &fault.Error{Path: path, What: fault.ErrDamaged, Detail: "one of its two heads is unreadable, and without a journal nothing shows whether the last events are missing", Do: fault.RestoreAdvice(path)}
+	}
 	return r
+}
+
+// auditInUse audits a book that is open elsewhere by its journal.
+func (r *Report) auditInUse(why error) {
+	b, err := proof.Open(r.Path)
+	if err != nil || !b.InUse {
+		r.Unread = why
+		if err == nil {
+			_ = b.Close()
+		}
+		return
+	}
+	defer b.Close()
+	r.InUse, r.Notes = true, b.Notes
+	for _, s := range b.Sources {
+		c := ChainReport{Path: disk.JournalPath(r.Path), Name: s.Name(), ID: s.ID()}
+		c.walk(s.Records(), s.Group, ^uint64(0), nil, r)
+		r.Chains = append(r.Chains, c)
+	}
 }
 
 // AuditOpen checks an open book as Audit does, up to event upTo; booking may go
@@ -104,7 +158,7 @@ func (r *Report) lookForRemains() {
 	}
 	defer src.close()
 	c := ChainReport{Path: r.Path}
-	c.walk(src.records(), ^uint64(0), nil, r)
+	c.walk(src.records(), nil, ^uint64(0), nil, r)
 	r.Remains = &c
 }
 
@@ -121,7 +175,7 @@ func (r *Report) check(list []*chain.Source, copyDir string, upTo uint64) {
 	}
 	for _, s := range list {
 		c := ChainReport{Path: r.Path, Name: s.Name(), ID: s.ID()}
-		c.walk(s.Records(), upTo, lines, r)
+		c.walk(s.Records(), s.Group, upTo, lines, r)
 		if c.Fault == nil && upTo == ^uint64(0) {
 			c.checkCounts(s)
 		}
@@ -132,9 +186,16 @@ func (r *Report) check(list []*chain.Source, copyDir string, upTo uint64) {
 	}
 }
 
+// tellSenseless is how many events that mean nothing are told of one chain.
+const tellSenseless = 20
+
 // walk proves a chain and lets the journals follow event by event.
-func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], upTo uint64, lines []*follower, r *Report) {
+func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], group func(n uint32) ([]journal.Record, error), upTo uint64, lines []*follower, r *Report) {
 	c.Hash = c.ID
+	means := func(*journal.Record) error { return nil }
+	if r.each != nil && group != nil {
+		means = r.each(group)
+	}
 	var at journal.Record
 	var line []byte
 	for rec, err := range records {
@@ -150,6 +211,9 @@ func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], upTo uint64
 			c.ClockBack++
 		}
 		at = rec
+		if err := means(&rec); err != nil && len(c.Senseless) < tellSenseless {
+			c.Senseless = append(c.Senseless, &fault.Error{Path: c.Path, What: fault.ErrSenseless, Detail: fmt.Sprintf("event %d", rec.Seq), Cause: err})
+		}
 		line = journal.AppendLine(line[:0], rec)
 		for _, f := range lines {
 			f.compare(&rec, line, r)
@@ -181,7 +245,8 @@ type follower struct {
 	f    *os.File
 	j    *journal.Reader
 	done bool
-	met  bool // it was compared with the book
+	met  bool   // it was compared with the book
+	lag  uint64 // number of the first event that the book has and the journal lacks; 0: none
 }
 
 // follow opens the journal that c reports on.
@@ -190,6 +255,10 @@ func follow(c *ChainReport) *follower {
 	err := disk.Regular(c.Path)
 	if err == nil {
 		f.f, err = os.Open(c.Path)
+	}
+	if disk.IsNotAllowed(err) {
+		c.Unseen, f.done = fault.OpenError(c.Path, err), true
+		return f
 	}
 	if err != nil {
 		c.Fault, f.done = err, true
@@ -231,8 +300,7 @@ func (f *follower) compare(rec *journal.Record, line []byte, r *Report) {
 	switch {
 	case r.Differ != nil || was:
 	case !ok && f.c.Fault == nil:
-		r.Differ = &fault.Error{Path: f.c.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("the journal ends before event %d, which the book has", rec.Seq),
-			Do: "Open the book for booking, then the journal catches up"}
+		f.lag = rec.Seq
 	case ok && got.Hash != rec.Hash:
 		r.Differ = &fault.Error{Path: f.c.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("event %d has hash %x in the book and %x in the journal", rec.Seq, rec.Hash[:6], got.Hash[:6])}
 	}
@@ -253,7 +321,20 @@ func (f *follower) finish(upTo uint64, r *Report) {
 	if f.f != nil {
 		_ = f.f.Close()
 	}
-	if first == 0 || r.Differ != nil || r.Unread != nil {
+	if r.Differ != nil || r.Unread != nil {
+		return
+	}
+	if n := r.Chains[0].Events; f.lag > 0 && f.lag < n {
+		r.Differ = &fault.Error{Path: f.c.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("the journal ends before event %d, which the book has", f.lag),
+			Do: "Open the book for booking, then the journal catches up"}
+	} else if f.lag > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("%s lacks the last event, as a kill or a power cut leaves it; at the next opening it catches up.", f.c.Path))
+	}
+	if first == 0 {
+		return
+	}
+	if first == f.c.Events && r.Chains[0].Fault == nil && !r.oneHead {
+		r.Notes = append(r.Notes, fmt.Sprintf("%s is one event ahead of the book, as a kill or a power cut leaves it; at the next opening the book takes it over.", f.c.Path))
 		return
 	}
 	r.Differ = &fault.Error{Path: f.c.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("the journal holds %s, which the book does not have", journal.Span(first, f.c.Events)),

@@ -189,6 +189,8 @@ func mayReplace(path string, id [32]byte, last uint64) error {
 	}
 	r := Verify(path)
 	switch {
+	case r.InUse:
+		return &fault.Error{Path: path, What: fault.ErrInUse, Do: "Close it there first"}
 	case errors.Is(r.Unread, fault.ErrInUse), errors.Is(r.Unread, fault.ErrNewer):
 		return r.Unread
 	case r.Unread != nil:

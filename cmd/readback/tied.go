@@ -1,0 +1,165 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"regexp"
+	"strings"
+
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
+	"example.org/readback/store"
+	"example.org/readback/store/repair"
+)
+
+// errNotOfBook is the outcome of an audit that did not find in the book what was
+// handed over or noted.
+var errNotOfBook = errors.New("this is not of the book as it stands")
+
+// ties holds hashes that were noted or stand in files against the events of a book.
+type ties struct {
+	want  map[string][]string // the first wantDigits of a hash, lower case: where it stands
+	short []string            // those that were given by hand, perhaps in part
+	found map[string]uint64   // number of the event that has it
+}
+
+// wantDigits is how much of a hash has to agree: 48 bits.
+const wantDigits = 12
+
+// hexHash finds hashes in a text.
+var hexHash = regexp.MustCompile(`\b[0-9a-fA-F]{64}\b`)
+
+// expect adds a hash that was noted, at least its first twelve digits.
+func (t *ties) expect(hash string) error {
+	b := bytes.ToLower([]byte(hash))
+	if _, err := hex.DecodeString(string(b[:len(b)/2*2])); err != nil || len(b) < wantDigits {
+		return badInput(fmt.Errorf("--expect %q: expected at least the first %d digits of a hash", hash, wantDigits))
+	}
+	t.add(string(b), "the hash "+hash)
+	t.short = append(t.short, string(b))
+	return nil
+}
+
+func (t *ties) add(hash, where string) { t.want[hash] = append(t.want[hash], where) }
+
+// see takes the next event of the book.
+func (t *ties) see(r *store.Record) {
+	if len(t.want) == 0 {
+		return
+	}
+	whole := hex.EncodeToString(r.Hash[:])
+	if _, ok := t.want[whole]; ok {
+		t.found[whole] = r.Seq
+	}
+	for _, hash := range t.short {
+		if strings.HasPrefix(whole, hash) {
+			t.found[hash] = r.Seq
+		}
+	}
+}
+
+// fold begins the check of a chain: its events are folded, and seen by t.
+func (t *ties) fold(group func(uint32) ([]store.Record, error)) func(*store.Record) error {
+	fold := book.Fold(group)
+	return func(r *store.Record) error {
+		t.see(r)
+		return fold(r)
+	}
+}
+
+// tell says of each hash that was noted which event has it.
+func (t *ties) tell(w io.Writer) (err error) {
+	for hash, where := range t.want {
+		if seq, ok := t.found[hash]; ok {
+			fmt.Fprintf(w, "  %s is that of event %d.\n", where[0], seq)
+		} else {
+			err = errors.Join(err, fmt.Errorf("%w: no event has %s", errNotOfBook, where[0]))
+		}
+	}
+	return err
+}
+
+// checkFile holds a file that was handed over against the book: an export must be
+// what the book gives today, or the beginning of it; a page or a drawing file, whose
+// figures may be laid out in many ways, must name the hash of an event of the book.
+func checkFile(w io.Writer, path string, picked book.Chosen) error {
+	content, err := os.ReadFile(path)
+	if err != nil {
+		return badInput(fmt.Errorf("cannot read what was handed over: %w", err))
+	}
+	for _, as := range []string{"csv", "directions", "json", "jsonl"} {
+		m := &matcher{want: content}
+		out := bufio.NewWriter(m)
+		if err := (ExportCmd{As: as}).write(out, picked, output.StartProgress(io.Discard, "", 0)); err != nil {
+			return err
+		}
+		if err := out.Flush(); err != nil {
+			return err
+		}
+		switch {
+		case m.other || len(content) == 0:
+		case m.n == int64(len(content)):
+			fmt.Fprintf(w, "  %s is the whole export of this book (--as %s).\n", path, as)
+			return nil
+		case m.n > int64(len(content)):
+			fmt.Fprintf(w, "  %s is the beginning of the export of this book (--as %s), %d of %d bytes: the book went on since, or the file is short.\n", path, as, len(content), m.n)
+			return nil
+		}
+	}
+	return checkNamed(w, path, content, picked)
+}
+
+// checkNamed looks for the hashes that a file names among the events of the book.
+func checkNamed(w io.Writer, path string, content []byte, picked book.Chosen) error {
+	t := &ties{want: map[string][]string{}, found: map[string]uint64{}}
+	for _, hash := range hexHash.FindAll(content, -1) {
+		t.add(string(bytes.ToLower(hash)), path)
+	}
+	if len(t.want) == 0 {
+		return fmt.Errorf("%w: %s is no export of it, and names no hash of an event", errNotOfBook, path)
+	}
+	for _, ch := range picked.Chapters {
+		for r, err := range ch.Records() {
+			if err != nil {
+				return err
+			}
+			t.see(&r)
+		}
+	}
+	if len(t.found) < len(t.want) {
+		return fmt.Errorf("%w: %s names %d hashes of events, %d of them are in the book", errNotOfBook, path, len(t.want), len(t.found))
+	}
+	fmt.Fprintf(w, "  %s names %d hashes of events, all of them in this book; its figures were not compared.\n", path, len(t.want))
+	return nil
+}
+
+// A matcher compares what is written to it with what is wanted.
+type matcher struct {
+	want  []byte
+	n     int64
+	other bool
+}
+
+// Write compares the next part.
+func (m *matcher) Write(p []byte) (int, error) {
+	if m.n < int64(len(m.want)) {
+		rest := m.want[m.n:]
+		k := min(len(rest), len(p))
+		m.other = m.other || !bytes.Equal(rest[:k], p[:k])
+	}
+	m.n += int64(len(p))
+	return len(p), nil
+}
+
+// inUse says of a report that the book was read by its journal.
+func inUse(r *repair.Report) string {
+	if r.InUse {
+		return "journal"
+	}
+	return "book"
+}

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/store"
+)
+
+// forged books an event as it is, past every check of the program: its hash and
+// its link are sound.
+func forged(t *testing.T, file string, kind booking.Kind, group uint32, body string) {
+	t.Helper()
+	st, err := store.Open(file, store.Options{Reserve: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer st.Close()
+	if _, err := st.Append(store.Draft{Kind: uint16(kind), Version: 1, Group: group, Body: []byte(body)}); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// An audit folds every event: one whose hash is sound and which cannot have
+// happened, or whose text is not its value, is found and named.
+func TestAudit_FoldsEveryEvent(t *testing.T) {
+	day := dayBook(t)
+	if code, out, errs := said("audit", day); code != exitFine {
+		t.Fatalf("exit %d: %s%s", code, out, errs)
+	}
+	sound, lines := bytesOf(t, day), bytesOf(t, store.JournalPath(day))
+	var reading []byte
+	for _, line := range bytes.Split(lines, []byte("\n")) {
+		var l struct {
+			Kind booking.Kind    `json:"kind"`
+			Body json.RawMessage `json:"body"`
+		}
+		if json.Unmarshal(line, &l) == nil && l.Kind == booking.KindReadingBooked {
+			reading = l.Body
+			break
+		}
+	}
+	text := regexp.MustCompile(`"text":"([^"]*)"`).FindSubmatch(reading)
+	if text == nil {
+		t.Fatalf("no reading in %s", lines)
+	}
+	opened := regexp.MustCompile(`"body":(\{.*"station":.*\}),"prev"`).FindSubmatch(lines)
+	if opened == nil {
+		t.Fatal("no setup is opened")
+	}
+	for name, c := range map[string]struct {
+		forge func(file string)
+		says  string
+	}{
+		"a reading of no setup": {func(f string) { forged(t, f, booking.KindReadingBooked, 77, string(reading)) }, "never opened"},
+		"after the lift":        {func(f string) { forged(t, f, booking.KindReadingBooked, 1, string(reading)) }, "event 54"},
+		"no body of its kind":   {func(f string) { forged(t, f, booking.KindReadingBooked, 1, `[1]`) }, "event 54"},
+		"another value": {func(f string) {
+			forged(t, f, booking.KindSetupOpened, 3, string(opened[1]))
+			value := regexp.MustCompile(`"value":\d+`).Find(reading)
+			forged(t, f, booking.KindReadingBooked, 3, strings.Replace(string(reading), string(value), `"value":479266000000`, 1))
+		}, "another value than its text"},
+	} {
+		for p, b := range map[string][]byte{day: sound, store.JournalPath(day): lines} {
+			if err := os.WriteFile(p, b, 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		c.forge(day)
+		code, out, errs := said("audit", day)
+		if code != exitNo || !strings.Contains(out, c.says) || !strings.Contains(errs, "cannot have happened") {
+			t.Errorf("%s: exit %d: %s%s", name, code, out, errs)
+		}
+	}
+}
+
+func bytesOf(t *testing.T, file string) []byte {
+	t.Helper()
+	b, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// A hash that was noted is found among the events, and one of another book is not.
+func TestAudit_Expect(t *testing.T) {
+	day := dayBook(t)
+	_, _, errs := said("export", day)
+	hash := regexp.MustCompile(`[0-9a-f]{64}`).FindString(errs)
+	for _, h := range []string{hash, hash[:12], strings.ToUpper(hash[:20])} {
+		if code, out, errs := said("audit", day, "--expect", h); code != exitFine || !strings.Contains(out, "is that of event 53") {
+			t.Errorf("%s: exit %d: %s%s", h, code, out, errs)
+		}
+	}
+	forged(t, day, booking.KindCopySet, 0, `{"dir":""}`)
+	if code, out, _ := said("audit", day, "--expect", hash); code != exitFine || !strings.Contains(out, "is that of event 53") {
+		t.Errorf("the book went on: exit %d: %s", code, out)
+	}
+	for h, want := range map[string]int{strings.Repeat("0", 64): exitNo, "12345": exitUsage, "no hash at all": exitUsage} {
+		if code, out, errs := said("audit", day, "--expect", h); code != want {
+			t.Errorf("%s: exit %d: %s%s", h, code, out, errs)
+		}
+	}
+}
+
+// A file that was handed over is held against the book: a changed one, and one of
+// another book, are not of it.
+func TestAudit_File(t *testing.T) {
+	day, other := dayBook(t), filepath.Join(t.TempDir(), "other")
+	if code, out, errs := said("import", other, example("two-rounds.csv"), "--booker", "Tam Okoro"); code != exitFine {
+		t.Fatalf("%s%s", out, errs)
+	}
+	file := filepath.Join(t.TempDir(), "handed")
+	for _, args := range [][]string{{"export", day}, {"export", day, "--as", "directions"}, {"export", day, "--as", "json"}, {"export", day, "--as", "jsonl"},
+		{"export", day, "--as", "landxml"}, {"sheet", day}, {"sheet", day, "--text", "2"}} {
+		code, out, errs := said(args...)
+		if code != exitFine {
+			t.Fatal(errs)
+		}
+		if err := os.WriteFile(file, []byte(out), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if code, out, errs := said("audit", day, "--file", file); code != exitFine || !strings.Contains(out, "handed") {
+			t.Errorf("%v: exit %d: %s%s", args, code, out, errs)
+		}
+		if code, out, errs := said("audit", other, "--file", file); code != exitNo || !strings.Contains(errs, "not of the book") {
+			t.Errorf("%v held against another book: exit %d: %s%s", args, code, out, errs)
+		}
+		if args[0] == "sheet" || args[len(args)-1] == "landxml" {
+			continue // its figures are not compared
+		}
+		i := strings.LastIndexAny(out, "12345678")
+		bad := out[:i] + "9" + out[i+1:]
+		if err := os.WriteFile(file, []byte(bad), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if code, out, errs := said("audit", day, "--file", file); code != exitNo {
+			t.Errorf("%v with a figure changed: exit %d: %s%s", args, code, out, errs)
+		}
+	}
+}
+
+// An audit of a book in which another window books says up to which event it went.
+func TestAudit_WhileAnotherBooks(t *testing.T) {
+	day := dayBook(t)
+	st, err := store.Open(day, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer st.Close()
+	if code, out, errs := said("audit", day); code != exitFine || !strings.Contains(out, "up to event 53") {
+		t.Errorf("exit %d: %s%s", code, out, errs)
+	}
+}
