@@ -3,6 +3,7 @@ package instrument
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/readback/booking/page"
@@ -59,7 +60,7 @@ func (i Instrument) set(p *page.Page) {
 		p.Say("  ", "The figures of the table are milligon.")
 	}
 	p.Say("  ", i.Sentences()...)
-	if len(i.Series) > 0 && !i.has("tilt") {
+	if len(i.Series) > 0 && !i.has("tilt") && i.level() {
 		p.Say("  ", "The altitudes of the targets lie too close together to tell the tilt of the trunnion axis.")
 	}
 }
@@ -71,6 +72,12 @@ func (i Instrument) has(name string) bool {
 		}
 	}
 	return false
+}
+
+// level tells whether altitudes were read in a setup, too close together to tell
+// the tilt.
+func (i Instrument) level() bool {
+	return slices.ContainsFunc(i.Samples, func(m Sample) bool { return m.Level })
 }
 
 // plotHead marks the ends and the middle of the strip.

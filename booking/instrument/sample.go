@@ -24,6 +24,7 @@ type Sample struct {
 	Instrument  booking.Instrument
 	Collimation Value // on a level line: half of 2c
 	Tilt        Value // of the trunnion axis; N is 0 where the altitudes cannot separate it
+	Level       bool  // altitudes of every target were read, too close together to separate a tilt
 	Index       Value // of the vertical circle: every reading is this much too large
 }
 
@@ -35,25 +36,26 @@ func SampleOf(s booking.Setup) Sample {
 	if from, _, ok := s.Observed(); ok {
 		out.At = from
 	}
-	axes := reduce.FindAxes(pairsOf(r))
+	pairs, altitudes := pairsOf(r)
+	axes := reduce.FindAxes(pairs)
 	out.Collimation = Value{Seconds: axes.C0, SD: axes.SDC0, N: axes.Used}
 	if axes.Separated {
 		out.Tilt = Value{Seconds: axes.Tilt, SD: axes.SDTilt, N: axes.Used}
 	}
+	out.Level = altitudes && !axes.Separated
 	out.Index = indexOf(r)
 	return out
 }
 
 // pairsOf lists the horizontal pairs with the altitude of their target; where one
-// of them has none, all are taken as level.
-func pairsOf(r booking.Reduction) []reduce.Pair {
+// of them has none, all are taken as level and altitudes is false.
+func pairsOf(r booking.Reduction) (pairs []reduce.Pair, altitudes bool) {
 	altitude := map[string]reduce.Angle{}
 	for _, v := range r.Verticals {
 		if v.HasPair {
 			altitude[v.Target] = v.Altitude
 		}
 	}
-	var pairs []reduce.Pair
 	every := true
 	for _, w := range r.Rounds {
 		for _, p := range w.Pairs {
@@ -70,7 +72,7 @@ func pairsOf(r booking.Reduction) []reduce.Pair {
 			pairs[i].Altitude = 0
 		}
 	}
-	return pairs
+	return pairs, every && len(pairs) > 0
 }
 
 // indexOf returns the mean index error of the vertical pairs.

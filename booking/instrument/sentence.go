@@ -8,8 +8,8 @@ import (
 )
 
 // Sentences says what the setup tells of its instrument: collimation and tilt of
-// the trunnion axis, the index error, and where the altitudes cannot separate
-// the first two. None where no pair tells anything.
+// the trunnion axis, the index error, and where altitudes were read that cannot
+// separate the first two. None where no pair tells anything.
 func (s Sample) Sentences() []string {
 	var out []string
 	switch {
@@ -18,8 +18,11 @@ func (s Sample) Sentences() []string {
 		out = append(out, fmt.Sprintf("Collimation c₀ %s, tilt of the trunnion axis %s, from %d pairs.",
 			s.value(s.Collimation), s.value(s.Tilt), s.Collimation.N))
 	default:
-		out = append(out, fmt.Sprintf("Collimation c₀ %s, from %d pairs. The altitudes of the targets lie too close together to separate a tilt of the trunnion axis from it.",
-			s.value(s.Collimation), s.Collimation.N))
+		text := fmt.Sprintf("Collimation c₀ %s, from %d pairs.", s.value(s.Collimation), s.Collimation.N)
+		if s.Level {
+			text += " The altitudes of the targets lie too close together to separate a tilt of the trunnion axis from it."
+		}
+		out = append(out, text)
 	}
 	if s.Index.N > 0 {
 		out = append(out, fmt.Sprintf("Index error %s, from %d pairs.", s.value(s.Index), s.Index.N))

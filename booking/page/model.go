@@ -1,11 +1,13 @@
 package page
 
+import "html/template"
+
 // A Page is what is printed of one thing: a setup, a figure, an instrument.
 type Page struct {
 	Blocks []Block
 }
 
-// A Block is one part of a page, from top to bottom: Gap, Para or Table.
+// A Block is one part of a page, from top to bottom.
 type Block interface{ block() }
 
 // Add appends blocks.
@@ -31,81 +33,51 @@ type Para struct {
 	Whole bool
 }
 
-// A Table has one head and rows of cells, in groups.
-type Table struct {
-	Indent  int // cells before the first column
-	Columns []Column
-	Groups  []Group
+// Facts are labelled values. On paper one without a value leaves room to write it.
+type Facts []Fact
+
+// A Fact is one of them.
+type Fact struct{ Label, Value string }
+
+// Points are statements under one word, each begun by a few words of its own.
+type Points struct {
+	ID    string // for links, in HTML
+	Word  Word
+	Items []Point
 }
 
-// A Column of a table.
-type Column struct {
-	Head  string
-	Right bool // figures, set to the right
-	// Cols is its width in cells; 0 is as wide as what stands in it. A name too
-	// long for the width is cut, a figure never.
-	Cols int
-	// Gap is the room before it in cells; 0 is two, for the first column none.
-	Gap int
-	// Span is how many columns the head covers, this one the last; 0 is one.
-	Span int
-}
+// A Point is one statement.
+type Point struct{ Lead, Text string }
 
-// A Group is rows that belong together.
-type Group struct {
-	Rows []Row
-}
-
-// A Row of a table. One without cells for the last columns leaves them empty.
-type Row struct {
-	Cells []Cell
-}
-
-// A Cell holds the figures that were written in one place, the oldest first.
-type Cell []Figure
-
-// A Figure is one figure or name of a cell.
-type Figure struct {
+// A Word is how something stands, in capitals; a framed one must not be missed.
+type Word struct {
 	Text   string
-	Role   Role
-	Struck bool // struck through, and legible
-	Mark   int  // number of its note, 0: none
+	Framed bool
 }
 
-// A Role is what a text is, for a writer that can show it.
-type Role int
-
-// Roles.
-const (
-	Base    Role = iota
-	Strong       // a result, a head of a part
-	Title        // the head of a table
-	Aside        // said beside the matter
-	Struck       // a struck figure
-	Mark         // the number of a note
-	Warn         // to be looked at
-	Stop         // a limit is passed
-	Current      // what is called now
-)
-
-// Cells makes a cell of every string.
-func Cells(ss ...string) []Cell {
-	cs := make([]Cell, len(ss))
-	for i, s := range ss {
-		cs[i] = Cell{{Text: s}}
-	}
-	return cs
+// A Plot is a drawing. Alt tells all that it shows, with the values.
+type Plot struct {
+	Caption, Explain string
+	Alt              string
+	SVG              template.HTML // what stands inside the svg element
+	Width, Height    float64       // millimetres on paper, and the units of the drawing
+	Wide             bool          // too wide for a small screen: it scrolls in a box of its own
 }
 
-// Rows makes one group of rows of strings.
-func Rows(rows ...[]string) []Group {
-	var g Group
-	for _, r := range rows {
-		g.Rows = append(g.Rows, Row{Cells: Cells(r...)})
-	}
-	return []Group{g}
-}
+// Beside sets two parts next to each other where there is room.
+type Beside struct{ Left, Right []Block }
 
-func (Gap) block()   {}
-func (Para) block()  {}
-func (Table) block() {}
+// Signatures are lines to sign on, and who signs there.
+type Signatures []Signature
+
+// A Signature is one of them; Name is printed under the line where it is known.
+type Signature struct{ Who, Name string }
+
+func (Gap) block()        {}
+func (Para) block()       {}
+func (Facts) block()      {}
+func (Points) block()     {}
+func (Plot) block()       {}
+func (Beside) block()     {}
+func (Signatures) block() {}
+func (Table) block()      {}

@@ -35,7 +35,7 @@ func (l Line) Width() int {
 // beginning.
 func Screen(p Page, width int) []Line {
 	var out []Line
-	for _, l := range lay(p, width) {
+	for _, l := range lay(p.Blocks, width) {
 		if width <= 0 || l.Width() <= width {
 			out = append(out, l)
 			continue

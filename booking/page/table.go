@@ -1,22 +1,110 @@
 package page
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
 
-// between is the room between two columns that ask for no other.
-const between = 2
+const (
+	// between is the room between two columns that ask for no other.
+	between = 2
+	// leastFold is the narrowest a column is folded to.
+	leastFold = 8
+)
 
-// lines sets the table: the head, then the rows. A column in which nothing stands
-// is left out.
-func (t Table) lines() []Line {
-	cols := t.measured()
+// lines sets the table: its caption, the head, then the rows, group by group,
+// each with its notes below it. A column in which nothing stands is left out, and
+// so is one of drawings.
+func (t Table) lines(width int) []Line {
+	panels := panels(t.measured(width), width)
+	var out []Line
+	if t.Caption != "" {
+		out = append(out, nil)
+		out = append(out, Para{Text: strings.ToUpper(t.Caption), Role: Strong}.lines(width)...)
+		if t.Explain != "" {
+			out = append(out, Para{Text: t.Explain, Role: Aside}.lines(width)...)
+		}
+	}
+	for i, cols := range panels {
+		if i > 0 {
+			out = append(out, nil)
+		}
+		out = append(out, t.panel(cols, width)...)
+	}
+	return append(out, notes(t.Under, width)...)
+}
+
+// panel sets the head and the rows of the given columns.
+func (t Table) panel(cols []measured, width int) []Line {
 	var out []Line
 	if head := t.head(cols); head != nil {
 		out = append(out, head)
+		if t.Caption != "" {
+			out = append(out, Line{{Base, strings.Repeat("-", max(width, 8))}})
+		}
 	}
-	for _, g := range t.Groups {
+	for i, g := range t.Groups {
+		if g.Head != nil {
+			if i > 0 {
+				out = append(out, nil)
+			}
+			out = append(out, Line{{Strong, strings.TrimSpace(g.Words + " " + g.Head[0].Text)}})
+		}
 		for _, r := range g.Rows {
 			out = append(out, t.row(cols, r)...)
 		}
+		out = append(out, notes(g.Beside, width)...)
+	}
+	return out
+}
+
+// panels splits the columns of a table that has no room: each part begins with
+// the name of the row. A table whose rows have no name is not split.
+func panels(cols []measured, width int) [][]measured {
+	name := -1
+	for i, m := range cols {
+		if m.Part == Name && name < 0 {
+			name = i
+		}
+	}
+	parts := [][]measured{slices.Clone(cols)}
+	total := 0
+	for i, m := range cols {
+		if m.width > 0 {
+			total += m.before + m.width
+		}
+		if name < 0 || width <= 0 || total <= width || i <= name+1 {
+			continue
+		}
+		next := slices.Clone(cols)
+		last := parts[len(parts)-1]
+		for k := range cols {
+			if k >= i {
+				last[k].width = 0
+			} else if k != name {
+				next[k].width = 0
+			}
+		}
+		parts = append(parts, next)
+		total = cols[name].before + cols[name].width + m.before + m.width
+	}
+	return parts
+}
+
+// notes sets notes below what they belong to.
+func notes(ns []Note, width int) []Line {
+	var out []Line
+	for _, n := range ns {
+		lead := "  "
+		if n.Mark > 0 {
+			lead = "  [" + strconv.Itoa(n.Mark) + "] "
+		}
+		text := n.Text
+		if n.Lead != "" {
+			text = n.Lead + " " + text
+		}
+		out = append(out, Para{Lead: lead, Text: text, Role: Aside}.lines(width)...)
 	}
 	return out
 }
@@ -28,22 +116,52 @@ type measured struct {
 	width, before int
 }
 
-func (t Table) measured() []measured {
+func (t Table) measured(width int) []measured {
 	cols := make([]measured, len(t.Columns))
+	headed, first := t.Headed(), true
 	for i, c := range t.Columns {
 		m := measured{Column: c, width: c.Cols, before: c.Gap}
-		if m.before == 0 && i > 0 {
+		if m.before == 0 && !first {
 			m.before = between
 		}
-		if i == 0 {
+		if first {
 			m.before = t.Indent
 		}
 		if c.Cols == 0 {
 			m.width = t.widest(i)
 		}
+		if headed && (i == 0 || c.Head == t.NotesHead()) || c.Part == Drawn {
+			m.width = 0
+		}
+		first = first && m.width == 0
 		cols[i] = m
 	}
+	fold(cols, width)
 	return cols
+}
+
+// fold narrows the columns that may be, until the table has room or they are as
+// narrow as they can be.
+func fold(cols []measured, width int) {
+	total := 0
+	for _, m := range cols {
+		if m.width > 0 {
+			total += m.before + m.width
+		}
+	}
+	for width > 0 && total > width {
+		widest := -1
+		for i, m := range cols {
+			if m.Folds && m.width > leastFold && (widest < 0 || m.width > cols[widest].width) {
+				widest = i
+			}
+		}
+		if widest < 0 {
+			return
+		}
+		cols[widest].width--
+		total--
+	}
 }
 
 // widest is the width of what stands in a column.
@@ -52,14 +170,17 @@ func (t Table) widest(i int) int {
 	if t.Columns[i].Span < 2 {
 		n = Width(t.Columns[i].Head)
 	}
+	seen := false
 	for _, g := range t.Groups {
 		for _, r := range g.Rows {
-			if i < len(r.Cells) {
-				for _, f := range r.Cells[i] {
-					n = max(n, f.runs().Width())
-				}
+			for _, f := range r.At(i) {
+				seen = true
+				n = max(n, f.runs().Width())
 			}
 		}
+	}
+	if t.Columns[i].Part == Sign && !seen {
+		return 0
 	}
 	return n
 }
@@ -78,7 +199,7 @@ func (t Table) head(cols []measured) Line {
 				m.Column, i = cols[j].Column, j
 			}
 		}
-		said = said || m.Head != ""
+		said = said || m.Head != "" && m.width > 0
 		out = append(out, m.set(Line{{Title, m.Head}})...)
 	}
 	if !said {
@@ -87,21 +208,39 @@ func (t Table) head(cols []measured) Line {
 	return out
 }
 
-// row sets one row, on as many lines as its tallest cell has figures.
+// row sets one row, on as many lines as its tallest cell needs.
 func (t Table) row(cols []measured, r Row) []Line {
 	height := 1
-	for _, c := range r.Cells {
-		height = max(height, len(c))
+	cells := make([][]Line, len(cols))
+	for i, m := range cols {
+		for _, f := range r.At(i) {
+			cells[i] = append(cells[i], m.folded(f.runs())...)
+		}
+		if m.width > 0 {
+			height = max(height, len(cells[i]))
+		}
 	}
 	out := make([]Line, height)
 	for y := range out {
 		for i, m := range cols {
 			var runs Line
-			if i < len(r.Cells) && y < len(r.Cells[i]) {
-				runs = r.Cells[i][y].runs()
+			if y < len(cells[i]) {
+				runs = cells[i][y]
 			}
 			out[y] = append(out[y], m.set(runs)...)
 		}
+	}
+	return out
+}
+
+// folded breaks a name that is too long for a column that folds.
+func (m measured) folded(runs Line) []Line {
+	if !m.Folds || runs.Width() <= m.width || len(runs) == 0 {
+		return []Line{runs}
+	}
+	var out []Line
+	for _, s := range Wrap(runs.String(), m.width) {
+		out = append(out, Line{{runs[0].Role, s}})
 	}
 	return out
 }
@@ -137,9 +276,13 @@ func (f Figure) runs() Line {
 	if f.Text == "" {
 		return nil
 	}
-	l := Line{{f.Role, Visible(f.Text)}}
+	text := Visible(f.Text)
+	if f.Small != "" {
+		text += " (" + Visible(f.Small) + ")"
+	}
+	l := Line{{f.Role, text}}
 	if f.Struck {
-		l = Line{{Base, "~"}, {Struck, Visible(f.Text)}, {Base, "~"}}
+		l = Line{{Base, "~"}, {Struck, text}, {Base, "~"}}
 	}
 	if f.Mark > 0 {
 		l = append(l, Run{Mark, "[" + strconv.Itoa(f.Mark) + "]"})

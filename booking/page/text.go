@@ -8,40 +8,101 @@ import (
 )
 
 // Text writes the page as plain text. Paragraphs are broken at width cells, 0:
-// not at all; a table keeps its columns, whatever their width. Errors are those
-// of w.
+// not at all; a table keeps its columns, whatever their width, but those that
+// fold. Errors are those of w.
 func Text(w io.Writer, p Page, width int) error {
+	return writeText(w, func(out *bufio.Writer) { writeLines(out, lay(p.Blocks, width)) })
+}
+
+// String is the page as plain text; see Text.
+func (p Page) String(width int) string {
+	var b strings.Builder
+	out := bufio.NewWriter(&b)
+	writeLines(out, lay(p.Blocks, width))
+	out.Flush()
+	return b.String()
+}
+
+// Text writes the document as plain text, a form feed between two leaves. Errors
+// are those of w.
+func (d Document) Text(w io.Writer, width int) error {
+	return writeText(w, func(out *bufio.Writer) {
+		for i, l := range d.Leaves {
+			if i > 0 {
+				out.WriteString("\f\n")
+			}
+			writeLines(out, l.lines(width))
+		}
+	})
+}
+
+func writeText(w io.Writer, write func(*bufio.Writer)) error {
 	out := bufio.NewWriter(w)
-	for _, l := range lay(p, width) {
-		out.WriteString(l.String())
-		out.WriteByte('\n')
-	}
+	write(out)
 	if err := out.Flush(); err != nil {
 		return fmt.Errorf("cannot write the text: %w", err)
 	}
 	return nil
 }
 
-// String is the page as plain text; see Text.
-func (p Page) String(width int) string {
-	var b strings.Builder
-	for _, l := range lay(p, width) {
-		b.WriteString(l.String() + "\n")
+func writeLines(out *bufio.Writer, ls []Line) {
+	for _, l := range ls {
+		out.WriteString(l.String())
+		out.WriteByte('\n')
 	}
-	return b.String()
 }
 
-// lay sets the blocks of a page into lines.
-func lay(p Page, width int) []Line {
+// lines sets a leaf: what stands in the margins of the paper stands above and
+// below.
+func (l Leaf) lines(width int) []Line {
 	var out []Line
-	for _, b := range p.Blocks {
+	if l.Mark != "" {
+		out = append(out, Para{Text: "*** " + l.Mark + " ***", Role: Stop}.lines(width)...)
+	}
+	title := strings.TrimSpace(strings.Join([]string{l.Kicker, l.Title, l.Aside, l.Strong}, " "))
+	if l.Word.Text != "" {
+		title += ": " + l.Word.Text
+	}
+	out = append(out, Para{Text: title, Role: Title}.lines(width)...)
+	out = append(out, Line{{Base, strings.Repeat("=", width)}})
+	if l.Banner != "" {
+		out = append(out, Para{Text: l.Banner, Role: Strong}.lines(width)...)
+	}
+	out = append(out, lay(l.Blocks, width)...)
+	if l.Signed != nil {
+		out = append(out, l.Signed.lines(width)...)
+	}
+	foot := Page{}
+	foot.Add(Gap{})
+	for _, s := range []string{l.NoSign, l.Foot.Left, l.Foot.Below, l.Foot.Right} {
+		if s != "" {
+			foot.Say("", s)
+		}
+	}
+	return append(out, lay(foot.Blocks, width)...)
+}
+
+// lay sets blocks into lines.
+func lay(bs []Block, width int) []Line {
+	var out []Line
+	for _, b := range bs {
 		switch b := b.(type) {
 		case Gap:
 			out = append(out, nil)
 		case Para:
 			out = append(out, b.lines(width)...)
 		case Table:
-			out = append(out, b.lines()...)
+			out = append(out, b.lines(width)...)
+		case Facts:
+			out = append(out, b.lines(width)...)
+		case Points:
+			out = append(out, b.lines(width)...)
+		case Beside:
+			out = append(out, lay(b.Left, width)...)
+			out = append(out, lay(b.Right, width)...)
+		case Signatures:
+			out = append(out, b.lines(width)...)
+		case Plot: // its values stand in a table
 		}
 	}
 	return out
@@ -68,6 +129,47 @@ func (p Para) lines(width int) []Line {
 			l = Line{{p.Role, lead}, {p.Role, s}}
 		}
 		out = append(out, l)
+	}
+	return out
+}
+
+func (fs Facts) lines(width int) []Line {
+	label := 0
+	for _, f := range fs {
+		label = max(label, Width(f.Label)+between)
+	}
+	var out []Line
+	for _, f := range fs {
+		if f.Value == "" {
+			continue
+		}
+		out = append(out, Para{Lead: f.Label + fill(label-Width(f.Label)), Text: f.Value}.lines(width)...)
+	}
+	return out
+}
+
+func (p Points) lines(width int) []Line {
+	out := []Line{nil, {{Strong, Visible(p.Word.Text)}}}
+	for _, i := range p.Items {
+		lead := "  "
+		if i.Lead != "" {
+			lead += i.Lead + ": "
+		}
+		indent := Para{Text: lead + i.Text}
+		for k, l := range Wrap(Visible(strings.TrimSpace(indent.Text)), width-2) {
+			if k > 0 {
+				l = "  " + l
+			}
+			out = append(out, Line{{Base, "  " + l}})
+		}
+	}
+	return out
+}
+
+func (s Signatures) lines(width int) []Line {
+	var out []Line
+	for _, k := range s {
+		out = append(out, nil, Line{{Strong, Visible(strings.TrimSpace(k.Who+" "+k.Name) + ", date")}}, Line{{Base, strings.Repeat("_", width/2)}})
 	}
 	return out
 }

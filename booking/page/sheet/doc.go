@@ -1,21 +1,22 @@
-// Package sheet prints setups as the field-book pages that are signed at the end
-// of the day: as one HTML file that prints on A4 and Letter, and as plain text.
+// Package sheet sets setups as the field-book pages that are signed at the end
+// of the day: one leaf a setup, two or more where it is long, planned here and
+// not left to the printer; a cover for a day or a book; and, on request, an annex
+// a setup with what the judgement rests on.
 //
-// Both are pictures of the same page, a list of sections made of fields, tables,
-// sentences and drawings; the page is made from booking's Reduction and Verdict,
-// so that paper, screen and files cannot differ. Nothing is computed here but
-// departures from a mean, for printing.
+// The leaves are made from booking's Reduction and check's Verdict, so that
+// paper, screen and files cannot differ. Nothing is computed here but departures
+// from a mean, for printing. Package page writes them as HTML and as text.
 //
-// Every reading of the setup stands on the page, struck ones struck through and
-// legible, with a numbered note that says why, by whom and when. Names, reasons
-// and remarks are data: control characters are made visible and everything is
-// escaped.
+// Every reading of the setup stands on its leaf, struck ones struck through and
+// legible, with a numbered note that says why, by whom and when.
 package sheet
 
 import (
+	"io"
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/page"
 )
 
 // A Binder is what one sheet file holds: setups of a book, or of the books
@@ -25,6 +26,10 @@ type Binder struct {
 	Program string         // version of the program that prints
 	Printed time.Time      // when the sheet was made
 	Zone    *time.Location // zone the times are printed in; nil: UTC
+	Client  string         // for whom, and where: printed where they are given
+	Place   string
+	Annex   bool   // every setup is followed by its annex
+	Cover   *Cover // what stands before the setups; nil: nothing
 	Sheets  []Sheet
 }
 
@@ -50,4 +55,32 @@ func (b Binder) zone() *time.Location {
 		return time.UTC
 	}
 	return b.Zone
+}
+
+// LeastWidth is the narrowest text sheet, in columns.
+const LeastWidth = 60
+
+// Document sets every leaf of the binder.
+func (b Binder) Document() page.Document {
+	d := page.Document{Title: b.Title()}
+	if b.Cover != nil {
+		d.Leaves = append(d.Leaves, b.cover()...)
+	}
+	for _, s := range b.Sheets {
+		w := b.writer(s)
+		d.Leaves = append(d.Leaves, w.leaves()...)
+		if b.Annex {
+			d.Leaves = append(d.Leaves, w.annex())
+		}
+	}
+	return d
+}
+
+// HTML writes the binder as one HTML file; see page.Document.
+func (b Binder) HTML(w io.Writer) error { return b.Document().HTML(w) }
+
+// Text writes the binder as plain text of the given width for a terminal or a
+// mail. Figures are never broken, so a table with many rounds may be wider.
+func (b Binder) Text(w io.Writer, width int) error {
+	return b.Document().Text(w, max(width, LeastWidth))
 }

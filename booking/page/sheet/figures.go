@@ -2,20 +2,35 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 )
 
-// A writer writes the figures of one setup in its own units and places.
+// A writer sets the leaves of one setup, in its own units and places.
 type writer struct {
-	setup booking.Setup
-	red   booking.Reduction
-	zone  *time.Location
-	notes int // number of the last note of the page
+	binder  Binder
+	sheet   Sheet
+	setup   booking.Setup
+	red     booking.Reduction
+	verdict check.Verdict
+	zone    *time.Location
+	notes   int // number of the last note of the setup
 }
+
+func (b Binder) writer(s Sheet) *writer {
+	w := &writer{binder: b, sheet: s, setup: s.Setup, red: s.Setup.Reduce(), zone: b.zone()}
+	w.verdict = check.JudgeReduction(w.setup, w.red)
+	return w
+}
+
+// id begins the names of what is linked to in the setup.
+func (w *writer) id() string { return fmt.Sprintf("s%d", w.setup.Number) }
 
 // reading writes a reading as it was booked.
 func (w *writer) reading(r booking.Reading) string {
@@ -23,7 +38,7 @@ func (w *writer) reading(r booking.Reading) string {
 	if r.Slot.Quantity.Angular() {
 		return r.Direction().Format(i.Unit, i.Places())
 	}
-	return visible(r.Text)
+	return r.Text
 }
 
 // direction writes a worked direction, with one place more than a reading has:
@@ -35,7 +50,7 @@ func (w *writer) direction(d reduce.Direction) string {
 // altitude writes an altitude with its sign.
 func (w *writer) altitude(a reduce.Angle) string {
 	s := a.Format(w.setup.Spec.Instrument.Unit, w.fine())
-	if a >= 0 {
+	if a > 0 {
 		return "+" + s
 	}
 	return s
@@ -43,40 +58,94 @@ func (w *writer) altitude(a reduce.Angle) string {
 
 func (w *writer) fine() int { return w.setup.Spec.Instrument.Places() + 1 }
 
-// small writes a small angle with its sign: in seconds, or in milligon where the
-// circle is divided in gon.
+func (w *writer) gon() bool { return w.setup.Spec.Instrument.Unit == reduce.GonUnit }
+
+// small writes a small angle with its sign and unit: in seconds, or in milligon
+// where the circle is divided in gon. Zero has no sign.
 func (w *writer) small(a reduce.Angle) string {
+	if a == 0 {
+		return w.size(a)
+	}
 	return a.FormatSmall(w.setup.Spec.Instrument.Unit)
 }
 
 // size writes a small angle that has no sign.
-func (w *writer) size(a reduce.Angle) string {
-	return a.FormatSize(w.setup.Spec.Instrument.Unit)
-}
+func (w *writer) size(a reduce.Angle) string { return a.FormatSize(w.setup.Spec.Instrument.Unit) }
 
-// deviation writes a standard deviation, given in seconds, with the given number
-// of decimals of the second; one more of the milligon has about the same worth.
-func (w *writer) deviation(seconds float64, places int) string {
-	if w.gon() {
-		return fmt.Sprintf("%.*f mgon", places+1, seconds*1000*reduce.Arcsecond.Seconds()/reduce.Gon.Seconds())
+// signed writes a small angle for a column: with its sign, without its unit, and
+// with the given number of decimals of the second; of the milligon one more. Zero
+// has no sign.
+func (w *writer) signed(a reduce.Angle, places int) string {
+	s := strings.TrimSuffix(strings.TrimSuffix(reduce.FormatSigned(a.Seconds(), w.unit(), places), " mgon"), "″")
+	if strings.Trim(s, "+−0.") == "" {
+		return strings.TrimLeft(s, "+−")
 	}
-	return fmt.Sprintf("%.*f″", places, seconds)
+	return s
 }
 
-func (w *writer) gon() bool { return w.setup.Spec.Instrument.Unit == reduce.GonUnit }
-
-// metres writes a computed length, given in metres, in the unit of the setup.
-func (w *writer) metres(m float64) string {
-	return strings.Replace(fmt.Sprintf("%.3f", reduce.FromMetres(m).In(w.setup.Spec.LengthUnit)), "-", "−", 1)
+// unsigned is signed without the sign.
+func (w *writer) unsigned(a reduce.Angle, places int) string {
+	return strings.TrimLeft(w.signed(a.Abs(), places), "+")
 }
 
-// unit names the unit of length.
-func (w *writer) unit() string { return w.setup.Spec.LengthUnit.String() }
+// seconds writes a standard deviation, given in seconds, for a column.
+func (w *writer) seconds(seconds float64, places int) string {
+	return strings.TrimSuffix(strings.TrimSuffix(w.deviation(seconds, places), " mgon"), "″")
+}
 
-// note adds a note and returns its number.
-func (w *writer) note(notes *[]note, text string) int {
+// deviation writes a standard deviation, given in seconds, with its unit.
+func (w *writer) deviation(seconds float64, places int) string {
+	return reduce.FormatDeviation(seconds, w.unit(), places)
+}
+
+func (w *writer) unit() reduce.Unit { return w.setup.Spec.Instrument.Unit }
+
+// smallUnit names the unit of small angles.
+func (w *writer) smallUnit() string {
+	if w.gon() {
+		return "mgon"
+	}
+	return "″"
+}
+
+// length names the unit of length.
+func (w *writer) length() string { return w.setup.Spec.LengthUnit.String() }
+
+// metres writes a computed length, given in metres, in the unit of the setup with
+// as many places as the readings have.
+func (w *writer) metres(m float64, places int) string {
+	return minus(fmt.Sprintf("%.*f", places, reduce.FromMetres(m).In(w.setup.Spec.LengthUnit)))
+}
+
+// rise writes a height difference with its sign.
+func (w *writer) rise(m float64, places int) string {
+	s := w.metres(m, places)
+	if strings.Trim(s, "−0.") == "" {
+		return strings.TrimPrefix(s, "−")
+	}
+	if m > 0 {
+		return "+" + s
+	}
+	return s
+}
+
+// gradient writes a gradient in per cent; straight up or down there is none.
+func gradient(percent float64) string {
+	switch {
+	case math.IsInf(percent, 0):
+		return "plumb"
+	case math.Abs(percent) < 0.005:
+		return "0.00"
+	}
+	return minus(fmt.Sprintf("%+.2f", percent))
+}
+
+func minus(s string) string { return strings.Replace(s, "-", "−", 1) }
+
+// note numbers a note of the setup.
+func (w *writer) note(notes *[]page.Note, lead, text string) int {
 	w.notes++
-	*notes = append(*notes, note{Mark: w.notes, Text: text})
+	*notes = append(*notes, page.Note{Mark: w.notes, Lead: lead, Text: text})
 	return w.notes
 }
 

@@ -1,25 +1,11 @@
 package sheet
 
 import (
-	"fmt"
-	"math"
-	"slices"
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/page"
 )
-
-// heightSections are the verticals and the distances, where there are any.
-func (w *writer) heightSections() []section {
-	var secs []section
-	if w.has(booking.Vertical) {
-		secs = append(secs, w.verticalSection())
-	}
-	if w.has(booking.Slope) || w.has(booking.TargetHeight) || w.has(booking.InstrumentHeight) {
-		secs = append(secs, w.distanceSection())
-	}
-	return secs
-}
 
 // has tells whether a reading of the quantity was booked, struck or not.
 func (w *writer) has(q booking.Quantity) bool {
@@ -31,28 +17,134 @@ func (w *writer) has(q booking.Quantity) bool {
 	return false
 }
 
-func (w *writer) verticalSection() section {
-	sec := section{Title: "Verticals", Whole: len(w.setup.Spec.Targets) < 14}
-	sec.Table = &table{Head: []string{"Sighted", "Face left", "Face right", "Altitude", "Index error", "Gradient"}}
-	for _, name := range w.setup.Spec.Sighted() {
-		slot := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
-		cs := []cell{plain(visible(name)), w.slotCell(slot, nil, &sec.Notes), w.slotCell(slot.Pair(), nil, &sec.Notes)}
-		altitude, index, gradient := "", "", ""
-		if v, ok := w.vertical(name); ok && v.HasPair {
-			altitude, index, gradient = w.altitude(v.Altitude), w.small(v.Index), percent(v.Gradient)
+// heightTable is the verticals, the distances and what follows from them; ok is
+// false where there are none.
+func (w *writer) heightTable() (t page.Table, ok bool) {
+	verticals := w.has(booking.Vertical)
+	distances := w.has(booking.Slope) || w.has(booking.TargetHeight)
+	var said []string
+	for _, k := range []struct {
+		there bool
+		word  string
+	}{{verticals, "verticals"}, {distances, "distances"}, {verticals && distances, "heights"}} {
+		if k.there {
+			said = append(said, k.word)
 		}
-		sec.Table.Rows = append(sec.Table.Rows, row{Cells: append(cs, cells(altitude, index, gradient)...)})
 	}
-	sec.After = []string{"The altitude is the mean of both faces. Every reading is the index error too large."}
-	return sec
+	if len(said) == 0 {
+		return t, false
+	}
+	caption := strings.Join(said, ", ")
+	t = page.Table{Caption: strings.ToUpper(caption[:1]) + caption[1:], Class: "heights", Notes: w.id(),
+		Columns: []page.Column{{MM: groupMM}, {Head: "Target", MM: nameMM, Part: page.Name, Folds: true}}}
+	if verticals {
+		t.Columns = append(t.Columns, []page.Column{{Head: "Face left", MM: 20, Right: true}, {Head: "Face right", MM: 20, Right: true}, {Head: "Index " + w.smallUnit(), MM: 10.5, Right: true},
+			{Head: "Altitude", MM: 22, Right: true}, {Head: "Gradient %", MM: 13.5, Right: true}}...)
+		if !distances {
+			t.Columns[5].Part = page.Result
+		}
+	}
+	if distances {
+		u := " " + w.length()
+		t.Columns = append(t.Columns, page.Column{Head: "Slope" + u, MM: 16.2, Right: true}, page.Column{Head: "Target h." + u, MM: 13.4, Right: true}, page.Column{Head: "Horizontal" + u, MM: 16.2, Right: true, Part: page.Result})
+		if verticals {
+			t.Columns = append(t.Columns, page.Column{Head: "Rise" + u, MM: 16.2, Right: true, Part: page.Result})
+		}
+	}
+	if !verticals || !distances {
+		t.Columns = append(t.Columns, page.Column{}) // takes what is left
+	}
+	t.Groups = []page.Group{{Rows: w.heightRows(verticals, distances, &t.Under)}}
+	return t, true
 }
 
-// percent writes a gradient.
-func percent(g float64) string {
-	if math.IsInf(g, 0) {
-		return "plumb"
+func (w *writer) heightRows(verticals, distances bool, notes *[]page.Note) []page.Row {
+	var rows []page.Row
+	places := w.lengthPlaces()
+	for _, name := range w.setup.Spec.Sighted() {
+		row := page.Row{Cells: []page.Cell{nil, {{Text: name}}}}
+		v, _ := w.vertical(name)
+		some := false
+		add := func(cs ...page.Cell) {
+			for _, c := range cs {
+				some = some || c != nil
+			}
+			row.Cells = append(row.Cells, cs...)
+		}
+		if verticals {
+			slot := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
+			index, altitude, slant := "", "", ""
+			if v.HasPair {
+				index, altitude, slant = w.signed(v.Index, 1), w.altitude(v.Altitude), gradient(v.Gradient)
+			}
+			role := page.Base
+			if !distances {
+				role = page.Strong
+			}
+			add(w.slot(slot, nil, notes), w.slot(slot.Pair(), nil, notes), page.One(index, page.Base), page.One(altitude, role), page.One(slant, page.Base))
+		}
+		if distances {
+			add(w.lengths(name, notes)...)
+			horizontal, rise := "", ""
+			if v.HasHorizontal {
+				horizontal = w.metres(v.Horizontal, places)
+			}
+			if v.HasRise {
+				rise = w.rise(v.Rise, places)
+			}
+			add(page.One(horizontal, page.Strong))
+			if verticals {
+				add(page.One(rise, page.Strong))
+			}
+		}
+		if some {
+			rows = append(rows, row)
+		}
 	}
-	return strings.Replace(fmt.Sprintf("%+.3f %%", g), "-", "−", 1)
+	return rows
+}
+
+// lengths are the cells of slope and target height. A line that is blocked, or
+// not wanted, says so once: in the first cell it concerns.
+func (w *writer) lengths(name string, notes *[]page.Note) []page.Cell {
+	slope, height := booking.Slot{Quantity: booking.Slope, Target: name}, booking.Slot{Quantity: booking.TargetHeight, Target: name}
+	first := w.slot(slope, nil, notes)
+	if first != nil && first[len(first)-1].Role == page.Aside && !w.booked(height) {
+		return []page.Cell{first, nil}
+	}
+	return []page.Cell{dash(first), dash(w.slot(height, nil, notes))}
+}
+
+// booked tells whether a reading of the slot was booked, struck or not.
+func (w *writer) booked(slot booking.Slot) bool {
+	for _, r := range w.setup.Readings {
+		if r.Slot == slot {
+			return true
+		}
+	}
+	return false
+}
+
+// dash is what stands in the place of a length that was not read.
+func dash(c page.Cell) page.Cell {
+	if c == nil {
+		return page.One("–", page.Base)
+	}
+	return c
+}
+
+// lengthPlaces is the most decimals of the lengths as they were read, three at
+// least.
+func (w *writer) lengthPlaces() int {
+	places := 3
+	for _, r := range w.setup.Readings {
+		if r.Slot.Quantity == booking.Slope {
+			if _, after, ok := strings.Cut(r.Text, "."); ok {
+				places = max(places, len(after))
+			}
+		}
+	}
+	return min(places, 4)
 }
 
 func (w *writer) vertical(target string) (booking.VerticalWork, bool) {
@@ -62,58 +154,4 @@ func (w *writer) vertical(target string) (booking.VerticalWork, bool) {
 		}
 	}
 	return booking.VerticalWork{}, false
-}
-
-func (w *writer) distanceSection() section {
-	u := w.unit()
-	sec := section{Title: "Distances and heights", Whole: len(w.setup.Spec.Targets) < 14}
-	sec.Table = &table{Head: []string{"Sighted", "Slope, " + u, "Target height, " + u, "Horizontal, " + u, "sd, mm", "Rise, " + u, "sd, mm"}}
-	for _, name := range w.setup.Spec.Sighted() {
-		cs := []cell{plain(visible(name)),
-			w.slotCell(booking.Slot{Quantity: booking.Slope, Target: name}, nil, &sec.Notes),
-			w.slotCell(booking.Slot{Quantity: booking.TargetHeight, Target: name}, nil, &sec.Notes)}
-		horizontal, rise, sdH, sdR := "", "", "", ""
-		if v, ok := w.vertical(name); ok {
-			if v.HasHorizontal {
-				horizontal, sdH = w.metres(v.Horizontal), millimetres(v.HorizontalSD)
-			}
-			if v.HasRise {
-				rise, sdR = w.metres(v.Rise), millimetres(v.RiseSD)
-			}
-		}
-		if len(cs[1])+len(cs[2]) > 0 {
-			sec.Table.Rows = append(sec.Table.Rows, row{Cells: append(cs, cells(horizontal, sdH, rise, sdR)...)})
-		}
-	}
-	for i, name := range []string{"Instrument height", "Instrument height again"} {
-		c := w.slotCell(booking.Slot{Quantity: booking.InstrumentHeight, Closing: i == 1}, nil, &sec.Notes)
-		if len(c) > 0 {
-			sec.Table.Rows = append(sec.Table.Rows, row{Cells: append([]cell{plain(name), c}, cells("", "", "", "", "")...), Foot: true})
-		}
-	}
-	if w.setup.Spec.Instrument.Sigma == 0 || w.setup.Spec.Instrument.DistanceSD == 0 {
-		dropColumns(sec.Table, 6, 4)
-	}
-	sec.After = []string{"The rise is from the station's mark to the target's mark, with curvature and refraction."}
-	return sec
-}
-
-// millimetres writes a standard deviation in metres; nothing where it is not
-// known.
-func millimetres(sd float64) string {
-	if sd <= 0 {
-		return ""
-	}
-	return fmt.Sprintf("%.1f", 1000*sd)
-}
-
-// dropColumns takes columns out of a table, the last one first: nothing is known
-// of them.
-func dropColumns(t *table, columns ...int) {
-	for _, c := range columns {
-		t.Head = slices.Delete(t.Head, c, c+1)
-		for i := range t.Rows {
-			t.Rows[i].Cells = slices.Delete(t.Rows[i].Cells, c, c+1)
-		}
-	}
 }

@@ -1,111 +1,293 @@
 package sheet
 
 import (
-	"fmt"
-	"html/template"
 	"math"
-	"slices"
-	"strings"
 
-	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/booking/page"
 )
 
-// The horizon plan, in units of the drawing.
+// Heights on paper in millimetres, measured on prints. What a line of text holds
+// is counted for a wide face, so that one page planned is one page printed.
 const (
-	planSize   = 340.0
-	planRadius = 96.0
-	labelStep  = 17.0 // from one ring of labels to the next
-	labelApart = 16.0 // least distance between two labels
-	labelRings = 4
+	paperMM     = 249 - 4 // the lower of A4 and Letter, less what is kept in hand
+	titleMM     = 10.5
+	titleLetter = 30 // letters of a station's name in one line
+	factMM      = 7.2
+	factLetters = 24
+	bannerMM    = 9.5
+	headMM      = 4.0
+	captionMM   = 4.6
+	noteMM      = 3.05
+	noteLetters = 40
+	underMM     = 3.7
+	pointMM     = 4.1
+	lineMM      = 3.4
+	pointLetter = 98
+	pointsMM    = 3.5
+	signMM      = 17.0
+	nameLetters = 13 // letters of a name in one line of nameMM
 )
 
-// planSection draws where the targets lie around the station: the RO above,
-// directions clockwise. Targets are numbered; the names stand beside the plan.
-func (w *writer) planSection() []section {
-	if len(w.red.Directions) == 0 {
-		return nil
+// A plan sets the blocks of a setup on leaves.
+type plan struct {
+	w       *writer
+	density page.Density
+	leaves  []page.Leaf
+	left    float64 // room on the last leaf
+}
+
+// begin begins a leaf.
+func (p *plan) begin() {
+	l := p.w.leaf()
+	l.Density = p.density
+	p.leaves = append(p.leaves, l)
+	p.left = paperMM - titleMM*lines(page.Width(l.Title), titleLetter)
+	if l.Banner != "" {
+		p.left -= bannerMM
 	}
-	sec := section{Title: "Horizon", Whole: true}
-	sec.Beside = append(sec.Beside, "RO  "+visible(w.setup.Spec.RO))
-	for i, t := range w.setup.Spec.Targets {
-		name := fmt.Sprintf("%d  %s", i+1, visible(t))
-		if !slices.ContainsFunc(w.red.Directions, func(d booking.DirectionResult) bool { return d.Target == t }) {
-			name += " (no direction)"
+}
+
+// put puts a block on the last leaf.
+func (p *plan) put(b page.Block, height float64) {
+	l := &p.leaves[len(p.leaves)-1]
+	l.Blocks = append(l.Blocks, b)
+	p.left -= height
+}
+
+// one tries everything on one leaf; two leaves tell that it has no room.
+func (p *plan) one(facts page.Facts, rounds page.Table, directions []page.Table, heights page.Table, points page.Points) {
+	p.begin()
+	p.put(facts, p.facts(facts))
+	if len(rounds.Groups) > 0 {
+		p.put(rounds, p.table(rounds))
+	}
+	for _, t := range append(directions, heights) {
+		if len(t.Groups) > 0 {
+			p.put(t, p.table(t))
 		}
-		sec.Beside = append(sec.Beside, name)
 	}
-	sec.Figure = template.HTML(w.plan())
-	return []section{sec}
+	p.end(points)
+	if p.left < 0 {
+		p.begin()
+	}
 }
 
-// A ray is a direction to draw with its label.
-type ray struct {
-	label     string
-	direction reduce.Angle
-	ring      int // which ring of labels, 0 innermost
+// many plans as many leaves as it takes: title, facts and rounds, whole rounds to
+// a leaf where they fit; then the results with the signatures.
+func (p *plan) many(facts page.Facts, rounds page.Table, directions []page.Table, heights page.Table, points page.Points) {
+	p.begin()
+	p.put(facts, p.facts(facts))
+	for _, g := range rounds.Groups {
+		p.group(rounds, g)
+	}
+	results := append(directions, heights)
+	p.begin()
+	for _, t := range results {
+		for _, g := range t.Groups {
+			p.group(t, g)
+		}
+	}
+	if p.left < p.points(points)+signMM {
+		p.takeAlong(p.points(points) + signMM)
+	}
+	p.end(points)
 }
 
-// rays lists the RO and every target that has a direction.
-func (w *writer) rays() []ray {
-	rays := []ray{{label: "RO"}}
-	for i, t := range w.setup.Spec.Targets {
-		for _, d := range w.red.Directions {
-			if d.Target == t {
-				rays = append(rays, ray{label: fmt.Sprint(i + 1), direction: d.Direction.Angle()})
+// group puts a group of a table on the last leaf, under the same head as the
+// groups before it; what has no room goes to leaves of its own.
+func (p *plan) group(t page.Table, g page.Group) {
+	for {
+		part := t
+		part.Groups = []page.Group{g}
+		into := p.same(t)
+		need := p.table(part)
+		if into != nil {
+			need = p.groupMM(t, g)
+		}
+		if need <= p.left {
+			if into != nil {
+				into.Groups = append(into.Groups, g)
+				p.replace(*into)
+				p.left -= need
+				return
+			}
+			p.put(part, need)
+			return
+		}
+		n := p.fits(t, g, into != nil)
+		whole := t.Class == "rounds" && p.rowsMM(t, g.Rows)+groupHead(t) < paperMM-titleMM-bannerMM
+		if n < 2 || n == len(g.Rows) || whole {
+			p.begin()
+			if whole || n < len(g.Rows) {
+				continue
 			}
 		}
+		first := part
+		first.Under = nil
+		first.Groups = []page.Group{{Head: g.Head, Words: g.Words, Rows: g.Rows[:n], Beside: g.Beside}}
+		p.put(first, p.table(first))
+		g = page.Group{Head: g.Head, Words: g.Words, Rows: g.Rows[n:]}
+		p.begin()
 	}
-	for i := range rays {
-		rays[i].ring = freeRing(rays, i)
-	}
-	return rays
 }
 
-// freeRing returns the innermost ring on which the label of ray i meets no label
-// placed before it.
-func freeRing(rays []ray, i int) int {
-	for ring := range labelRings {
-		x, y := labelAt(rays[i].direction, ring)
-		if !slices.ContainsFunc(rays[:i], func(o ray) bool {
-			ox, oy := labelAt(o.direction, o.ring)
-			return math.Hypot(x-ox, y-oy) < labelApart
-		}) {
-			return ring
+// same is the table of the same kind that ends the last leaf; nil where another
+// block does.
+func (p *plan) same(t page.Table) *page.Table {
+	bs := p.leaves[len(p.leaves)-1].Blocks
+	if len(bs) == 0 {
+		return nil
+	}
+	last, ok := bs[len(bs)-1].(page.Table)
+	if !ok || last.Class != t.Class || last.Caption != t.Caption {
+		return nil
+	}
+	return &last
+}
+
+// replace puts a table in place of the last block.
+func (p *plan) replace(t page.Table) {
+	bs := p.leaves[len(p.leaves)-1].Blocks
+	bs[len(bs)-1] = t
+}
+
+// fits is how many rows of a group have room on the last leaf.
+func (p *plan) fits(t page.Table, g page.Group, headed bool) int {
+	left := p.left - 2
+	if !headed {
+		left -= groupHead(t) + p.gap()
+	}
+	n := 0
+	for _, r := range g.Rows {
+		if left -= p.rowMM(t, r); left < 0 {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+// takeAlong begins the last leaf with the last rows of the table before it: the
+// verdict never stands without a result.
+func (p *plan) takeAlong(need float64) {
+	from := &p.leaves[len(p.leaves)-1]
+	n := len(from.Blocks)
+	last, ok := page.Table{}, false
+	if n > 0 {
+		last, ok = from.Blocks[n-1].(page.Table)
+	}
+	if !ok || last.Class == "rounds" || len(last.Groups) == 0 {
+		p.begin()
+		return
+	}
+	rows := last.Groups[0].Rows
+	if n > 1 && p.table(last)+need < paperMM-titleMM-bannerMM {
+		from.Blocks = from.Blocks[:n-1]
+		p.begin()
+		p.put(last, p.table(last))
+		return
+	}
+	keep := len(rows) - min(len(rows)/2, 4)
+	first, second := last, last
+	first.Groups, second.Groups = []page.Group{{Rows: rows[:keep]}}, []page.Group{{Rows: rows[keep:]}}
+	first.Under = nil
+	from.Blocks[n-1] = first
+	p.begin()
+	p.put(second, p.table(second))
+}
+
+// end puts verdict and signatures on the last leaf.
+func (p *plan) end(points page.Points) {
+	p.put(points, p.points(points))
+	l := &p.leaves[len(p.leaves)-1]
+	if p.w.sheet.Book.Drill {
+		l.NoSign = "A drill is not signed."
+		return
+	}
+	l.Signed = p.w.signatures()
+	p.left -= signMM
+}
+
+// gap is the room between two blocks.
+func (p *plan) gap() float64 { return [...]float64{5, 4, 3.2}[p.density] }
+
+// facts is the height of the facts, four abreast.
+func (p *plan) facts(fs page.Facts) float64 {
+	h := 2.0
+	for i := 0; i < len(fs); i += 4 {
+		most := 1.0
+		for _, f := range fs[i:min(i+4, len(fs))] {
+			most = max(most, lines(page.Width(f.Value), factLetters))
+		}
+		h += factMM + (most-1)*lineMM
+	}
+	return h
+}
+
+// table is the height of a table with the room above it.
+func (p *plan) table(t page.Table) float64 {
+	h := p.gap() + groupHead(t) + 0.5
+	for _, g := range t.Groups {
+		h += p.groupMM(t, g)
+	}
+	for _, n := range t.Under {
+		h += underMM * lines(page.Width(n.Text), 3*noteLetters)
+	}
+	return h
+}
+
+// groupHead is the height of caption and head.
+func groupHead(t page.Table) float64 {
+	if t.Hidden {
+		return headMM
+	}
+	return captionMM + headMM
+}
+
+// groupMM is the height of a group: its rows, or its notes where they are taller.
+func (p *plan) groupMM(t page.Table, g page.Group) float64 {
+	notes := 0.6
+	for _, n := range g.Beside {
+		letters := float64(noteLetters)
+		if p.w.nameWidth() > nameMM {
+			letters -= 7
+		}
+		notes += (noteMM + 0.3*float64(2-p.density)/2) * lines(page.Width(n.Lead)+page.Width(n.Text)+4, int(letters))
+	}
+	return max(p.rowsMM(t, g.Rows), notes) + 0.3
+}
+
+func (p *plan) rowsMM(t page.Table, rows []page.Row) float64 {
+	h := 0.0
+	for _, r := range rows {
+		h += p.rowMM(t, r)
+	}
+	return h
+}
+
+// rowMM is the height of a row: as many lines as its cells have figures, or its
+// name has lines.
+func (p *plan) rowMM(t page.Table, r page.Row) float64 {
+	most := 1.0
+	for i, c := range r.Cells {
+		most = max(most, float64(len(c)))
+		if i < len(t.Columns) && t.Columns[i].Part == page.Name && len(c) > 0 {
+			most = max(most, lines(page.Width(c[0].Text)+page.Width(c[0].Small), int(t.Columns[i].MM*nameLetters/nameMM)))
 		}
 	}
-	return i % labelRings
+	return most * p.density.Row()
 }
 
-func labelAt(d reduce.Angle, ring int) (x, y float64) {
-	return polar(d, planRadius+12+labelStep*float64(ring))
-}
-
-// polar returns the point at the distance r in the direction d, clockwise from
-// above.
-func polar(d reduce.Angle, r float64) (x, y float64) {
-	sin, cos := math.Sincos(d.Radians())
-	return planSize/2 + r*sin, planSize/2 - r*cos
-}
-
-func (w *writer) plan() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="plan" viewBox="0 0 %g %g" role="img" aria-label="Horizon plan: the reference object above, targets clockwise">`, planSize, planSize)
-	fmt.Fprintf(&b, `<circle cx="%g" cy="%g" r="%g" class="rim"/>`, planSize/2, planSize/2, planRadius)
-	for _, r := range w.rays() {
-		x, y := polar(r.direction, planRadius)
-		lx, ly := labelAt(r.direction, r.ring)
-		class := "ray"
-		if r.label == "RO" {
-			class = "ray ro"
-		}
-		fmt.Fprintf(&b, `<line x1="%g" y1="%g" x2="%.1f" y2="%.1f" class="%s"/>`, planSize/2, planSize/2, x, y, class)
-		if r.ring > 0 {
-			tx, ty := polar(r.direction, planRadius+3+labelStep*float64(r.ring))
-			fmt.Fprintf(&b, `<line x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f" class="lead"/>`, x, y, tx, ty)
-		}
-		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" class="label">%s</text>`, lx, ly+4, template.HTMLEscapeString(r.label))
+// points is the height of the verdict.
+func (p *plan) points(v page.Points) float64 {
+	h := p.gap() + pointsMM
+	for _, i := range v.Items {
+		h += pointMM + lineMM*(lines(page.Width(i.Lead)+page.Width(i.Text)+2, pointLetter)-1)
 	}
-	fmt.Fprintf(&b, `<circle cx="%g" cy="%g" r="3" class="station"/></svg>`, planSize/2, planSize/2)
-	return b.String()
+	return h
+}
+
+// lines is how many lines of so many letters a text takes, one at least.
+func lines(letters, per int) float64 {
+	return max(1, math.Ceil(float64(letters)/float64(per)))
 }

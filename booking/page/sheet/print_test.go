@@ -33,11 +33,11 @@ func printed(t *testing.T, b Binder, paper string) string {
 	t.Helper()
 	browser := tool(t, "chromium", "chromium", "chromium-browser")
 	dir := t.TempDir()
-	var page bytes.Buffer
-	if err := b.HTML(&page); err != nil {
+	var body bytes.Buffer
+	if err := b.HTML(&body); err != nil {
 		t.Fatal(err)
 	}
-	sized := strings.Replace(page.String(), "</style>", "@page { size: "+paper+"; }\n</style>", 1)
+	sized := strings.Replace(body.String(), "</style>", "@page { size: "+paper+"; }\n</style>", 1)
 	in, out := filepath.Join(dir, "sheet.html"), filepath.Join(dir, "sheet.pdf")
 	if err := os.WriteFile(in, []byte(sized), 0o600); err != nil {
 		t.Fatal(err)

@@ -3,160 +3,235 @@ package sheet
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/page"
+	"example.org/readback/reduce"
 )
 
-// roundSections is one section for every round begun, as it was booked.
-func (w *writer) roundSections() []section {
-	var secs []section
-	for _, r := range w.red.Rounds {
-		secs = append(secs, w.roundSection(r))
+const (
+	groupMM  = 8.0 // the round's number
+	nameMM   = 24.0
+	wideName = 33.0
+	longName = 15 // letters of a name that has no room in nameMM
+)
+
+// nameWidth is the width of the column of names: the same in every table of the
+// setup.
+func (w *writer) nameWidth() float64 {
+	for _, n := range w.setup.Spec.Sighted() {
+		if page.Width(n) > longName {
+			return wideName
+		}
 	}
-	return secs
+	return nameMM
 }
 
-func (w *writer) roundSection(r booking.RoundWork) section {
-	sec := section{Title: fmt.Sprintf("Round %d", r.Number), Whole: len(r.Pairs) < 14}
-	sec.Lead = append(sec.Lead, w.roundLead(r))
-	t := &table{Head: []string{"Sighted", "Face left", "Face right", "2c", "Mean", "From the RO"}}
+// roundTable is every round begun, as it was booked.
+func (w *writer) roundTable() page.Table {
+	face, small, mean := 20.0, 10.5, 22.0
+	if w.gon() {
+		face, small, mean = 17.5, 13.5, 21
+	}
+	t := page.Table{Caption: "Rounds, as booked", Hidden: true, Class: "rounds", Notes: w.id(), Columns: []page.Column{
+		{Head: "Rd", MM: groupMM},
+		{Head: "Target", MM: w.nameWidth(), Part: page.Name, Folds: true},
+		{Head: "Face left", MM: face, Right: true},
+		{Head: "Face right", MM: face, Right: true},
+		{Head: "2c " + w.smallUnit(), MM: small, Right: true},
+		{Head: "Mean", MM: mean, Right: true},
+		{Head: "Reduced", MM: mean, Right: true, Part: page.Result},
+		{Head: page.Table{}.NotesHead()}}}
+	for _, r := range w.red.Rounds {
+		t.Groups = append(t.Groups, w.round(r))
+	}
+	return t
+}
+
+func (w *writer) round(r booking.RoundWork) page.Group {
+	number := page.Figure{Text: fmt.Sprint(r.Number), Struck: r.Void != nil}
+	if r.LeftOut != nil {
+		number.Text = "(" + number.Text + ")"
+	}
+	g := page.Group{Head: page.Cell{number}, Words: "Round"}
+	g.Beside = w.roundNotes(r)
 	for _, p := range r.Pairs {
 		slot := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: booking.FL, Target: p.Target, Closing: p.Closing}
-		name := visible(p.Target)
+		left, right := w.slot(slot, r.Void, &g.Beside), w.slot(slot.Pair(), r.Void, &g.Beside)
+		if r.Void != nil && left == nil && right == nil {
+			continue
+		}
+		name := page.Figure{Text: p.Target}
 		if p.Closing {
-			name += " (closing)"
+			name.Small = "closing"
 		}
-		cs := []cell{plain(name), w.slotCell(slot, r.Void, &sec.Notes), w.slotCell(slot.Pair(), r.Void, &sec.Notes)}
-		t.Rows = append(t.Rows, row{Cells: append(cs, w.pairCells(p)...)})
+		row := page.Row{Cells: []page.Cell{nil, {name}, left, right, nil, nil, nil}}
+		if p.HasPair {
+			row.Cells[4], row.Cells[5] = page.One(w.signed(p.TwoC, w.setup.Spec.Instrument.Places()), page.Base), page.One(w.direction(p.Mean), page.Base)
+		}
+		if p.HasDirection && !p.Closing {
+			role := page.Strong
+			if r.LeftOut != nil {
+				role = page.Base
+			}
+			row.Cells[6] = page.One(w.direction(p.Direction), role)
+		}
+		g.Rows = append(g.Rows, row)
 	}
-	if r.ClosingFL != nil || r.ClosingFR != nil {
-		foot := cells("Closing − opening", "", "", "", "", "")
-		if r.ClosingFL != nil {
-			foot[1] = plain(w.small(*r.ClosingFL))
-		}
-		if r.ClosingFR != nil {
-			foot[2] = plain(w.small(*r.ClosingFR))
-		}
-		if r.HasRO {
-			foot[4] = plain(w.direction(r.RO))
-		}
-		t.Rows = append(t.Rows, row{Cells: foot, Foot: true})
+	if len(g.Rows) == 0 {
+		g.Rows = []page.Row{{Cells: []page.Cell{nil, page.One("nothing read", page.Aside)}}}
 	}
-	sec.Table = t
-	sec.After = roundFate(r)
-	return sec
+	return g
 }
 
-// roundLead says at which setting and when the halves were observed.
-func (w *writer) roundLead(r booking.RoundWork) string {
-	parts := []string{fmt.Sprintf("Circle setting %d", r.Setting)}
+// roundNotes are what is said beside a round as a whole: when the halves were
+// observed, how they close, why the round does not count, and what was remarked
+// meanwhile.
+func (w *writer) roundNotes(r booking.RoundWork) []page.Note {
+	var ns []page.Note
+	say := func(lead, text string) {
+		if text != "" {
+			ns = append(ns, page.Note{Lead: lead, Text: text})
+		}
+	}
+	say("", w.halves(r))
+	say("", w.closes(r))
+	if v := r.Void; v != nil {
+		say("Void", sentence(w.said(w.voided(r), v.By)+": "+v.Reason))
+	}
+	if o := r.LeftOut; o != nil {
+		say("Left out", sentence(o.By+": "+o.Reason))
+	}
+	for _, m := range w.setup.Remarks {
+		if m.On == 0 && w.roundOf(m.At) == r.Number {
+			say("", sentence(w.said(m.At, m.By)+": "+m.Text))
+		}
+	}
+	return ns
+}
+
+// halves say when the halves of a round were observed.
+func (w *writer) halves(r booking.RoundWork) string {
+	var parts []string
 	for _, face := range []booking.Face{booking.FL, booking.FR} {
 		from, to, ok := w.span(func(x booking.Reading) bool {
 			return x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number && x.Slot.Face == face
 		})
 		if ok {
-			parts = append(parts, fmt.Sprintf("%s %s to %s", face.Words(), w.clock(from), w.clock(to)))
+			parts = append(parts, face.String()+" "+w.minutes(from, to))
 		}
 	}
-	return strings.Join(parts, "; ") + "."
+	return strings.Join(parts, ", ")
 }
 
-// pairCells are 2c, mean and reduced direction of a pair.
-func (w *writer) pairCells(p booking.PairWork) []cell {
-	twoC, mean, direction := "", "", ""
-	if p.HasPair {
-		twoC, mean = w.small(p.TwoC), w.direction(p.Mean)
+// closes says how the halves close, and the mean of the RO.
+func (w *writer) closes(r booking.RoundWork) string {
+	var parts []string
+	for i, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
+		if m != nil {
+			parts = append(parts, []string{"FL ", "FR "}[i]+w.small(*m))
+		}
 	}
-	if p.HasDirection && !p.Closing {
-		direction = w.direction(p.Direction)
+	if len(parts) == 0 {
+		return ""
 	}
-	return cells(twoC, mean, direction)
+	text := "Closes " + strings.Join(parts, ", ")
+	if r.HasRO {
+		text += "; RO mean " + w.direction(r.RO)
+	}
+	return text
 }
 
-// roundFate says why a round does not count.
-func roundFate(r booking.RoundWork) []string {
-	var ss []string
-	if v := r.Void; v != nil {
-		ss = append(ss, sentence(fmt.Sprintf("Round void, every reading of it struck, said at %s by %s: %s", visible(v.From.String()), visible(v.By), visible(v.Reason))))
+// voided is when a round was said void.
+func (w *writer) voided(r booking.RoundWork) (at time.Time) {
+	for _, x := range w.setup.Readings {
+		if x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number && x.Struck != nil && x.Struck.At.After(at) {
+			at = x.Struck.At
+		}
 	}
-	if o := r.LeftOut; o != nil {
-		ss = append(ss, sentence(fmt.Sprintf("Round left out of the means%s by %s: %s", lateWords(o.AfterLift), visible(o.By), visible(o.Reason))))
-	}
-	return ss
+	return at
 }
 
-// slotCell writes every reading of a slot, struck ones first, or why there is
-// none. void is said when the round of the slot is void.
-func (w *writer) slotCell(slot booking.Slot, void *booking.RoundVoided, notes *[]note) cell {
-	var c cell
+// roundOf is the round during which a remark was made, 0 where that is none, or
+// cannot be told.
+func (w *writer) roundOf(at time.Time) int {
+	if w.later() {
+		return 0
+	}
+	for _, r := range w.red.Rounds {
+		from, to, ok := w.span(func(x booking.Reading) bool { return x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number })
+		if ok && !at.Before(from) && !at.After(to) {
+			return r.Number
+		}
+	}
+	return 0
+}
+
+// slot sets every reading of a slot, struck ones first, or why there is none.
+// void is said when the round of the slot is void.
+func (w *writer) slot(slot booking.Slot, void *booking.RoundVoided, notes *[]page.Note) page.Cell {
+	var c page.Cell
 	for _, r := range w.setup.Readings {
-		first := r.Slot
-		first.Repeat = 0
-		if first != slot {
+		if r.Slot != slot {
 			continue
 		}
-		ln := line{Text: w.reading(r), Struck: !r.Stands()}
+		f := page.Figure{Text: w.reading(r), Struck: !r.Stands()}
 		if texts := w.readingNotes(r, void); len(texts) > 0 {
-			ln.Mark = w.note(notes, strings.Join(texts, " "))
+			f.Mark = w.note(notes, "", strings.Join(texts, " "))
 		}
-		c = append(c, ln)
+		c = append(c, f)
 	}
 	for _, k := range w.setup.Skips {
 		if _, booked := w.setup.At(slot); k.Slot != slot || booked {
 			continue
 		}
-		word := "passed over"
+		word := "hidden"
 		if k.Blocked {
 			word = "blocked"
 		}
-		c = append(c, line{Text: word, Mark: w.note(notes, sentence(fmt.Sprintf("%s: %s, said by %s", slotName(slot), visible(k.Reason), visible(k.By))))})
+		c = append(c, page.Figure{Text: word, Role: page.Aside, Mark: w.note(notes, "", sentence(slotName(slot)+" "+word+", "+k.By+": "+k.Reason))})
 	}
 	return c
 }
 
-// readingNotes tells all that is written beside a reading.
+// readingNotes tells all that is written beside a reading. What the checks said
+// when paper was keyed is no part of the observing: it is left out of struck
+// readings, and said to be of the keying else.
 func (w *writer) readingNotes(r booking.Reading, void *booking.RoundVoided) []string {
 	var ss []string
 	if k := r.Struck; k != nil && (void == nil || k.Reason != void.Reason) {
-		ss = append(ss, sentence(fmt.Sprintf("Struck %s%s by %s: %s", w.clock(k.At), lateWords(k.AfterLift), visible(k.By), visible(k.Reason))))
-	}
-	if k := r.LeftOut; k != nil {
-		ss = append(ss, sentence(fmt.Sprintf("Left out of the means %s%s by %s: %s", w.clock(k.At), lateWords(k.AfterLift), visible(k.By), visible(k.Reason))))
-	}
-	if r.Slot.Repeat > 0 {
-		ss = append(ss, fmt.Sprintf("Measured again as a check, repeat %d.", r.Slot.Repeat))
-	}
-	if r.AfterLift {
-		ss = append(ss, "Read again after the lift.")
+		ss = append(ss, sentence("Struck "+w.said(k.At, k.By)+": "+k.Reason))
 	}
 	for _, f := range r.Findings {
-		if f.Severity == booking.Warn || f.Severity == booking.Stop {
-			ss = append(ss, sentence("Said at entry: "+visible(f.Text)))
+		if f.Severity < booking.Warn || w.later() && r.Struck != nil {
+			continue
 		}
+		lead := "Marked at entry: "
+		if w.later() {
+			lead = "Marked on keying: "
+		}
+		ss = append(ss, sentence(lead+f.Text))
 	}
-	if r.Confirmed {
-		ss = append(ss, sentence(fmt.Sprintf("Booked although marked: read again, confirmed by %s", visible(r.By))))
+	if r.Confirmed && !w.later() {
+		ss = append(ss, "Read again, booked all the same.")
 	}
 	for _, m := range w.setup.Remarks {
 		if m.On == r.Seq {
-			ss = append(ss, sentence(fmt.Sprintf("Remark by %s: %s", visible(m.By), visible(m.Text))))
+			ss = append(ss, sentence(m.By+": "+m.Text))
 		}
 	}
 	if len(ss) == 0 {
 		return nil
 	}
-	first := fmt.Sprintf("%s, reading %d", slotName(r.Slot), r.Seq)
-	if t, ok := w.readTime(r); ok {
-		first += " of " + w.clock(t)
-	}
-	return append([]string{fmt.Sprintf("%s, keyed “%s”.", first, visible(r.Text))}, ss...)
+	return append([]string{fmt.Sprintf("%s, keyed “%s”.", slotName(r.Slot), r.Text)}, ss...)
 }
 
 // slotName names a slot within its own table, without round and quantity.
 func slotName(s booking.Slot) string {
-	name := visible(s.Target)
+	name := s.Target
 	if s.Closing {
-		name += " (closing)"
+		name += " closing"
 	}
 	return strings.TrimSpace(s.Face.String() + " " + name)
 }

@@ -14,6 +14,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 )
 
@@ -22,14 +23,14 @@ var update = flag.Bool("update", false, "write the golden sheets anew")
 // goldens are the made-up setups whose sheets are kept.
 func TestSheet_Golden(t *testing.T) {
 	b := binder("brackenfold.book", smallSetup(t))
-	var page, text bytes.Buffer
-	if err := b.HTML(&page); err != nil {
+	var doc, text bytes.Buffer
+	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
 	if err := b.Text(&text, 80); err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "weir.html", page.Bytes())
+	golden(t, "weir.html", doc.Bytes())
 	golden(t, "weir.txt", text.Bytes())
 }
 
@@ -66,8 +67,8 @@ func firstDifference(a, b []byte) int {
 func TestSheet_EveryReading(t *testing.T) {
 	s := longSetup(t)
 	b := binder("long.book", s)
-	var page, text bytes.Buffer
-	if err := b.HTML(&page); err != nil {
+	var doc, text bytes.Buffer
+	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
 	if err := b.Text(&text, 80); err != nil {
@@ -82,19 +83,19 @@ func TestSheet_EveryReading(t *testing.T) {
 			struck++
 			want, inText = "<del>"+want+"</del>", "~"+want+"~"
 		}
-		if !strings.Contains(page.String(), want) {
+		if !strings.Contains(doc.String(), want) {
 			t.Errorf("HTML lacks %s of %s", want, r.Slot)
 		}
 		if !strings.Contains(text.String(), inText) {
 			t.Errorf("text lacks %s of %s", inText, r.Slot)
 		}
 	}
-	if struck == 0 || strings.Count(page.String(), "<del>") != struck {
-		t.Errorf("%d readings struck, %d struck through", struck, strings.Count(page.String(), "<del>"))
+	if struck == 0 || strings.Count(doc.String(), "<del>") != struck {
+		t.Errorf("%d readings struck, %d struck through", struck, strings.Count(doc.String(), "<del>"))
 	}
 	for i, l := range strings.Split(text.String(), "\n") {
-		if columns(l) > 80 {
-			t.Errorf("line %d is %d columns wide: %s", i+1, columns(l), l)
+		if page.Width(l) > 80 {
+			t.Errorf("line %d is %d columns wide: %s", i+1, page.Width(l), l)
 		}
 	}
 }
@@ -110,19 +111,19 @@ func TestSheet_HostileNames(t *testing.T) {
 	c := newCrew(t, 1, spec)
 	c.key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
 	b := binder(`a: b</title><script>\"; }.book`, c.s)
-	var page, text bytes.Buffer
-	if err := b.HTML(&page); err != nil {
+	var doc, text bytes.Buffer
+	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
 	if err := b.Text(&text, 80); err != nil {
 		t.Fatal(err)
 	}
 	for _, bad := range []string{"<script", "\x1b", "\u202e", "<b>x", "ZgotmplZ", "</style><"} {
-		if strings.Contains(page.String(), bad) {
+		if strings.Contains(doc.String(), bad) {
 			t.Errorf("HTML holds %q", bad)
 		}
 	}
-	if strings.Count(page.String(), "</style>") != 1 {
+	if strings.Count(doc.String(), "</style>") != 1 {
 		t.Error("a name ends the style sheet")
 	}
 	for _, bad := range []string{"\x1b", "\u202e"} {
@@ -131,7 +132,7 @@ func TestSheet_HostileNames(t *testing.T) {
 		}
 	}
 	for _, want := range []string{"A␊B", "Sp␛[2Jire⟨U+202E⟩", "字字"} {
-		if !strings.Contains(text.String(), want) || !strings.Contains(html.UnescapeString(page.String()), want) {
+		if !strings.Contains(text.String(), want) || !strings.Contains(html.UnescapeString(doc.String()), want) {
 			t.Errorf("a sheet lacks %q", want)
 		}
 	}
@@ -140,14 +141,14 @@ func TestSheet_HostileNames(t *testing.T) {
 func TestSheet_DrillIsMarked(t *testing.T) {
 	b := binder("drill.book", smallSetup(t))
 	b.Sheets[0].Book.Drill = true
-	var page, text bytes.Buffer
-	if err := b.HTML(&page); err != nil {
+	var doc, text bytes.Buffer
+	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
 	if err := b.Text(&text, 72); err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(page.String(), `content: "DRILL`) || !strings.Contains(text.String(), drillMark) {
+	if !strings.Contains(doc.String(), `content: "DRILL`) || !strings.Contains(text.String(), drillMark) {
 		t.Error("the drill is not marked")
 	}
 }
@@ -160,25 +161,25 @@ func TestSheet_NothingBooked(t *testing.T) {
 	d := newCrew(t, 2, spec)
 	d.key("0 05 10")
 	b := binder("empty.book", c.s, d.s, booking.Setup{})
-	var page, text bytes.Buffer
-	if err := b.HTML(&page); err != nil {
+	var doc, text bytes.Buffer
+	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
 	if err := b.Text(&text, 80); err != nil {
 		t.Fatal(err)
 	}
-	if strings.Contains(page.String(), "NaN") || strings.Contains(text.String(), "NaN") {
+	if strings.Contains(doc.String(), "NaN") || strings.Contains(text.String(), "NaN") {
 		t.Error("a figure that is none is printed")
 	}
 }
 
 // Every element of the page is closed where it should be.
 func TestSheet_IsWellFormed(t *testing.T) {
-	var page bytes.Buffer
-	if err := binder("x.book", smallSetup(t), longSetup(t)).HTML(&page); err != nil {
+	var doc bytes.Buffer
+	if err := binder("x.book", smallSetup(t), longSetup(t)).HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
-	d := xml.NewDecoder(&page)
+	d := xml.NewDecoder(&doc)
 	d.Entity = xml.HTMLEntity
 	for {
 		if _, err := d.Token(); errors.Is(err, io.EOF) {
@@ -198,8 +199,8 @@ func TestSheet_Gon(t *testing.T) {
 	c.key("0.051", "51.234", "251.235", "200.055", "100.051", "151.236", "351.235", "300.052")
 	c.key("1.234", "398.765", "201.234", "198.768")
 	b := binder("gon.book", c.s)
-	var page, text bytes.Buffer
-	if err := b.HTML(&page); err != nil {
+	var doc, text bytes.Buffer
+	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
 	if err := b.Text(&text, 72); err != nil {
@@ -225,15 +226,15 @@ func TestSheet_Suspects(t *testing.T) {
 		t.Fatal("a whole degree is not suspected")
 	}
 	b := binder("x.book", c.s)
-	var page, text bytes.Buffer
-	if err := b.HTML(&page); err != nil {
+	var doc, text bytes.Buffer
+	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
 	if err := b.Text(&text, 200); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{found[0].Text, check.Culprits(c.s).Remedy.Text} {
-		if !strings.Contains(html.UnescapeString(page.String()), want) || !strings.Contains(text.String(), want) {
+		if !strings.Contains(html.UnescapeString(doc.String()), want) || !strings.Contains(text.String(), want) {
 			t.Errorf("a sheet lacks %q", want)
 		}
 	}
@@ -253,8 +254,8 @@ func TestSheet_KeyedAfterwards(t *testing.T) {
 	}
 	c.strike("not legible")
 	b := binder("x.book", c.s)
-	var page, text bytes.Buffer
-	if err := b.HTML(&page); err != nil {
+	var doc, text bytes.Buffer
+	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
 	if err := b.Text(&text, 120); err != nil {
@@ -265,7 +266,7 @@ func TestSheet_KeyedAfterwards(t *testing.T) {
 			t.Errorf("the sheet lacks %q:\n%s", want, text.String())
 		}
 	}
-	if !strings.Contains(page.String(), "keyed afterwards</span></h1>") {
+	if !strings.Contains(doc.String(), "keyed afterwards</span></h1>") {
 		t.Error("the title does not say that it was keyed afterwards")
 	}
 }

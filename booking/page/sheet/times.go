@@ -7,9 +7,6 @@ import (
 	"example.org/readback/booking"
 )
 
-// day is the form of a date.
-const day = time.DateOnly
-
 // zoneName names the zone a moment is printed in: "UTC", "UTC+02:00".
 func zoneName(t time.Time) string {
 	if _, offset := t.Zone(); offset == 0 {
@@ -18,35 +15,44 @@ func zoneName(t time.Time) string {
 	return "UTC" + t.Format("-07:00")
 }
 
+// later tells whether the setup was booked on paper and keyed afterwards: then the
+// times of its events are those of keying, and say nothing of the observing.
+func (w *writer) later() bool { return w.setup.Spec.KeyedAfterwards != nil }
+
 // date writes a moment in full.
-func (w *writer) date(t time.Time) string {
-	return t.In(w.zone).Format(time.DateTime)
-}
+func (w *writer) date(t time.Time) string { return t.In(w.zone).Format(time.DateTime) }
 
 // clock writes the time of day, with the date where it is not the day of the
 // setup.
 func (w *writer) clock(t time.Time) string {
-	if t.In(w.zone).Format(day) != w.day().In(w.zone).Format(day) {
+	if d, _ := w.day(); t.In(w.zone).Format(time.DateOnly) != d.In(w.zone).Format(time.DateOnly) {
 		return w.date(t)
 	}
 	return t.In(w.zone).Format(time.TimeOnly)
 }
 
-// day is when the setup was observed: the first reading whose time is known, or
-// when it was opened.
-func (w *writer) day() time.Time {
-	for _, r := range w.setup.Readings {
-		if t, ok := w.readTime(r); ok {
-			return t
-		}
+// said is when something was said, with a comma after it: nothing where only the
+// time of keying is known.
+func (w *writer) said(t time.Time, by string) string {
+	if w.later() || t.IsZero() {
+		return by
 	}
-	return w.setup.Opened
+	return w.clock(t) + ", " + by
+}
+
+// day is when the setup was observed, by its first reading whose time is known;
+// ok is false where none is, and the time is that of opening.
+func (w *writer) day() (t time.Time, ok bool) {
+	if from, _, ok := w.span(func(booking.Reading) bool { return true }); ok {
+		return from, true
+	}
+	return w.setup.Opened, false
 }
 
 // readTime is when a reading was made; ok is false for one that was keyed
 // afterwards without a time beside it.
 func (w *writer) readTime(r booking.Reading) (t time.Time, ok bool) {
-	return r.ReadTime(), w.setup.Spec.KeyedAfterwards == nil || r.ReadAt != ""
+	return r.ReadTime(), !w.later() || r.ReadAt != ""
 }
 
 // span returns the first and the last time of the readings that pass.
@@ -67,36 +73,47 @@ func (w *writer) span(pass func(booking.Reading) bool) (from, to time.Time, ok b
 	return from, to, ok
 }
 
-// readingTimes counts the readings and says when the first and the last were
-// made.
-func (w *writer) readingTimes() string {
-	rs, struck := w.setup.Readings, 0
-	for _, r := range rs {
-		if !r.Stands() {
-			struck++
-		}
+// minutes writes a span of time: "08:04–08:08"; one minute is written once.
+func (w *writer) minutes(from, to time.Time) string {
+	a, b := from.In(w.zone), to.In(w.zone)
+	one, two := a.Format("15:04"), b.Format("15:04")
+	switch {
+	case a.Format(time.DateOnly) != b.Format(time.DateOnly):
+		return one + "–" + b.Format("2 Jan 15:04")
+	case one == two:
+		return one
 	}
-	t := fmt.Sprintf("%d booked, %d of them struck", len(rs), struck)
-	if from, to, ok := w.span(func(booking.Reading) bool { return true }); ok {
-		t += fmt.Sprintf(", %s to %s", w.date(from), w.clock(to))
-	}
-	return t
+	return one + "–" + two
 }
 
-// timeFields are the times of the setup and the zone they are printed in. Of one
-// that was keyed afterwards the book knows only when that was done.
-func (w *writer) timeFields(put func(label, value string)) {
-	zone := zoneName(w.day().In(w.zone))
-	if k := w.setup.Spec.KeyedAfterwards; k != nil {
-		put("Readings", w.readingTimes())
-		put("Keyed afterwards", fmt.Sprintf("booked on paper first, keyed in by %s from %s, %s", k.By, k.File, w.date(w.setup.Opened)))
-		put("Times", "as written beside the readings, in "+zone)
-		return
+// observed says when the setup was observed.
+func (w *writer) observed() string {
+	from, to, ok := w.span(func(booking.Reading) bool { return true })
+	switch {
+	case ok:
+		at := from.In(w.zone)
+		return at.Format("Mon 2 Jan 2006, ") + w.minutes(from, to) + " " + zoneName(at)
+	case w.later():
+		return "no times on the paper"
 	}
-	put("Opened", w.date(w.setup.Opened))
-	put("Readings", w.readingTimes())
-	if l := w.setup.Lift; l != nil {
-		put("Tripod lifted", w.date(l.At))
+	return "nothing read yet"
+}
+
+// keyed says, of a setup booked on paper, who keyed it and when.
+func (w *writer) keyed() string {
+	k := w.setup.Spec.KeyedAfterwards
+	if k == nil {
+		return ""
 	}
-	put("Times", "as the tablet's clock said, in "+zone)
+	at := w.setup.Opened.In(w.zone)
+	return fmt.Sprintf("Booked on paper by %s, keyed by %s from %s on %s %s. Nothing was checked while the tripod stood.",
+		stated(w.setup.Spec.Booker), k.By, k.File, at.Format("2 January 2006, 15:04"), zoneName(at))
+}
+
+// stated writes what has to be on a sheet, filled in or not.
+func stated(s string) string {
+	if s == "" {
+		return "not stated"
+	}
+	return s
 }

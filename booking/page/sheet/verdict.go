@@ -4,112 +4,176 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/page"
+	"example.org/readback/reduce"
 )
 
-// verdictSection is the verdict with every check, figure and limit.
-func (w *writer) verdictSection() section {
-	v := check.JudgeReduction(w.setup, w.red)
-	sec := section{Title: "Verdict: " + verdictWord(v)}
-	sec.Table = &table{Head: []string{"Met", "Check", "Limit from"}, Words: true, Sources: true}
-	for _, c := range v.Checks {
-		met := "yes"
-		text := visible(c.Text)
-		if !c.Met {
-			met = "NO"
-			if c.Again != "" {
-				text += " To mend it: " + sentence(visible(c.Again))
+// word is how the setup stands: as it was said when the tripod was lifted, else as
+// it is now.
+func (w *writer) word() page.Word {
+	word := w.verdict.Word()
+	if l := w.setup.Lift; l != nil && l.Verdict != "" {
+		word = l.Verdict
+	}
+	word = strings.ToUpper(word)
+	return page.Word{Text: word, Framed: word != "LIFT"}
+}
+
+// points are the verdict: every check not met with what explains and what settles
+// it, then those that are met, then how the setup ended.
+func (w *writer) points() page.Points {
+	p := page.Points{Word: w.word()}
+	add := func(lead, text string) {
+		if text != "" {
+			p.Items = append(p.Items, page.Point{Lead: lead, Text: sentence(text)})
+		}
+	}
+	from := w.commonSource()
+	var met []string
+	said := map[string]int{}
+	for _, c := range w.verdict.Checks {
+		text := sentence(c.Text)
+		if c.From != "" && c.From != from {
+			text = strings.TrimSuffix(text, ".") + " (" + c.From + ")."
+		}
+		if c.Met {
+			if c.Name != "agreement" && c.Name != "misclosure" {
+				met = append(met, text)
+			} else if said[c.Name] = said[c.Name] + 1; said[c.Name] == 1 {
+				met = append(met, w.worst(c.Name, text))
+			}
+			continue
+		}
+		if c.Again != "" && !w.later() {
+			text += " To settle it: " + c.Again
+		}
+		add("Not met", text)
+	}
+	w.addSuspects(add)
+	if from != "" {
+		met = append(met, "Limits: "+from+".")
+	}
+	lead := "Met"
+	if w.verdict.Lift {
+		lead = "Every check is met"
+	}
+	add(lead, strings.Join(met, " "))
+	w.addEnd(add)
+	return p
+}
+
+// addSuspects names the readings that explain a misfit, and what settles it where
+// the tripod could still have been kept.
+func (w *writer) addSuspects(add func(lead, text string)) {
+	found := check.Culprits(w.setup)
+	for _, s := range found.Suspects {
+		add("What does not fit", s.Text)
+	}
+	if len(found.Suspects) > 0 && found.Remedy.Text != "" && !w.later() {
+		add("What settles it", found.Remedy.Text)
+	}
+}
+
+// worst says of the checks that every target or every half has what the worst one
+// says: text where there is none.
+func (w *writer) worst(name, text string) string {
+	if name == "agreement" {
+		var most *booking.TargetSpread
+		for _, t := range w.red.Comparison.Targets {
+			if len(t.Directions) > 1 && t.Agrees && (most == nil || t.Spread > most.Spread) {
+				most = &t
 			}
 		}
-		sec.Table.Rows = append(sec.Table.Rows, row{Cells: cells(met, text, visible(c.From))})
+		if most == nil {
+			return text
+		}
+		return fmt.Sprintf("The rounds agree, most %s of %s (%s).", w.size(most.Spread), w.size(w.red.Comparison.Limit), most.Target)
 	}
-	sec.After = append(w.liftWords(), w.overrideWords()...)
-	return sec
-}
-
-func verdictWord(v check.Verdict) string {
-	if v.Lift {
-		return "Lift"
-	}
-	return "Hold"
-}
-
-// liftWords say how the setup ended, with the verdict as it was said then.
-func (w *writer) liftWords() []string {
-	l := w.setup.Lift
-	if l == nil {
-		return []string{"The tripod has not been lifted: this sheet shows the setup as it stood after its last event."}
-	}
-	how := "The tripod was lifted"
-	if w.setup.Spec.KeyedAfterwards != nil {
-		how = "The setup was closed on keying it in"
-	}
-	ss := []string{fmt.Sprintf("%s, %s, by %s on the verdict %s.", how, w.date(l.At), visible(l.By), strings.ToUpper(visible(l.Verdict)))}
-	for _, r := range l.Reasons {
-		ss = append(ss, "Reason said then: "+sentence(visible(r)))
-	}
-	if l.Despite != "" {
-		ss = append(ss, "Lifted all the same because: "+sentence(visible(l.Despite)))
-	}
-	return ss
-}
-
-// overrideWords gather what the crew decided against or beyond the plan.
-func (w *writer) overrideWords() []string {
-	var ss []string
-	confirmed := 0
-	for _, r := range w.setup.Readings {
-		if r.Confirmed {
-			confirmed++
+	var most reduce.Angle
+	limit := w.setup.Spec.Limits.ROMisclosure.Value
+	for _, r := range w.red.Comparison.Rounds {
+		for _, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
+			if m != nil && m.Abs() <= limit && m.Abs() > most.Abs() {
+				most = *m
+			}
 		}
 	}
-	if confirmed > 0 {
-		ss = append(ss, fmt.Sprintf("Readings booked although marked, each read again: %d. See the notes under the rounds.", confirmed))
-	}
-	for _, r := range w.setup.Rounds {
-		if r.LeftOut != nil {
-			ss = append(ss, sentence(fmt.Sprintf("Round %d is left out of the means by %s: %s", r.Number, visible(r.LeftOut.By), visible(r.LeftOut.Reason))))
+	return fmt.Sprintf("The halves close on %s, most %s of %s.", w.setup.Spec.RO, w.small(most), w.size(limit))
+}
+
+// commonSource is where the limits come from, when it is the same for all.
+func (w *writer) commonSource() string {
+	from := ""
+	for _, c := range w.verdict.Checks {
+		switch {
+		case c.From == "":
+		case from == "":
+			from = c.From
+		case from != c.From:
+			return ""
 		}
 	}
+	return from
+}
+
+// addEnd says what the crew decided beyond the plan, and how the setup ended.
+func (w *writer) addEnd(add func(lead, text string)) {
 	for _, a := range w.setup.Added {
-		ss = append(ss, sentence(strings.TrimSuffix(fmt.Sprintf("One round more than planned, asked for by %s: %s", visible(a.By), visible(a.Reason)), ": ")))
+		add("One round more than planned", strings.TrimSuffix(a.By+": "+a.Reason, ": "))
 	}
-	return ss
-}
-
-// statedWords say how sure s₀ is, how it fits the stated σ, what slip the
-// rounds would reveal, and the errors of the axes.
-func (w *writer) statedWords() []string {
-	return append(check.PrecisionOf(w.setup, w.red).Sentences(), instrument.SampleOf(w.setup).Sentences()...)
-}
-
-// remarkSection is the remarks on the setup.
-func (w *writer) remarkSection() []section {
-	var ss []string
+	var said []string
 	for _, m := range w.setup.Remarks {
-		if m.On == 0 {
-			ss = append(ss, sentence(fmt.Sprintf("%s, %s: %s", w.clock(m.At), visible(m.By), visible(m.Text))))
+		if m.On == 0 && w.roundOf(m.At) == 0 {
+			said = append(said, sentence(w.said(m.At, m.By)+": "+m.Text))
 		}
 	}
-	if len(ss) == 0 {
-		return nil
+	add("Remarks", strings.Join(said, " "))
+	l := w.setup.Lift
+	switch {
+	case l == nil && w.later():
+		add("Not closed", "the setup as far as it was keyed.")
+	case l == nil:
+		add("Not lifted yet", "the setup as it stood after its last event.")
+	case l.Despite != "":
+		add("Lifted on HOLD", fmt.Sprintf("%s: “%s”", w.said(l.At, l.By), l.Despite))
+	case w.later():
+		add("Closed on keying", "by "+l.By)
+	default:
+		add("Lifted", w.said(l.At, l.By))
 	}
-	return []section{{Title: "Remarks", Lead: ss}}
+	if l != nil && l.Verdict != "" && l.Verdict != w.verdict.Word() {
+		add("Worked anew", fmt.Sprintf("this version of the program says %s; the word in the title is what was said then", strings.ToUpper(w.verdict.Word())))
+	}
 }
 
-// closingSections are what is signed and what is to be minded.
-func (w *writer) closingSections() []section {
-	return []section{
-		{Title: "Signed", Whole: true, Lines: []string{"Observer", "Booker", "Checked"}},
-		{Title: "Care", Whole: true, Lead: cautions[:]},
-	}
+// signatures are the lines to sign on.
+func (w *writer) signatures() page.Signatures {
+	return page.Signatures{{Who: "Observer", Name: w.setup.Spec.Observer}, {Who: "Booker", Name: w.setup.Spec.Booker}, {Who: "Checked by"}}
 }
 
-// cautions stand on every setup's pages.
-var cautions = [...]string{
-	"Never sight the Sun, and let nobody look along a telescope near it, without a proper solar filter.",
-	"Rods and poles near overhead lines kill. Traffic, railways, edges and water: the rules of the site come first.",
-	"Keep one hand on the instrument until the fixing screw is home.",
-	"This sheet records observations. Boundary, legal and safety-critical results belong to licensed practice and to the local code.",
+// heights says the instrument height before and after.
+func (w *writer) heights(notes *[]page.Note) string {
+	var parts []string
+	for i, lead := range []string{"", "after "} {
+		slot := booking.Slot{Quantity: booking.InstrumentHeight, Closing: i == 1}
+		for _, f := range w.slot(slot, nil, notes) {
+			switch {
+			case f.Struck:
+				parts = append(parts, fmt.Sprintf("%s%s struck (note %d)", lead, f.Text, f.Mark))
+			case f.Role == page.Aside:
+			default:
+				text := lead + f.Text + " " + w.length()
+				if f.Mark > 0 {
+					text += fmt.Sprintf(" (note %d)", f.Mark)
+				}
+				parts = append(parts, text)
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return "not measured"
+	}
+	return strings.Join(parts, ", ")
 }
