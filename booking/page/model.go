@@ -36,8 +36,11 @@ type Para struct {
 // Facts are labelled values. On paper one without a value leaves room to write it.
 type Facts []Fact
 
-// A Fact is one of them.
-type Fact struct{ Label, Value string }
+// A Fact is one of them: a text, or figures of which some may be struck.
+type Fact struct {
+	Label, Value string
+	Figures      Cell
+}
 
 // Points are statements under one word, each begun by a few words of its own.
 type Points struct {

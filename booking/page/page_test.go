@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
 )
 
@@ -42,6 +43,15 @@ func TestWrap_KeepsEverything(t *testing.T) {
 	})
 }
 
+// The short way to a width is the width.
+func TestWidth_IsThatOfTheLibrary(t *testing.T) {
+	for r := rune(0); r < 0x2400; r++ {
+		if narrow(r) && ansi.StringWidth(string(r)) != 1 {
+			t.Errorf("%U is %d cells", r, ansi.StringWidth(string(r)))
+		}
+	}
+}
+
 func ring() Page {
 	var p Page
 	p.Say("  ! ", "The half closes with more than the limit: observe the round of 2026-05-04 again.")
@@ -60,8 +70,8 @@ func TestText_StruckAndWide(t *testing.T) {
     again.
 
   Target                FL        both
-  Bracken…  ~45°10′20″~[3]
-                 45°10′25″
+            ~45°10′20″~[3]
+  Bracken…       45°10′25″
   字字⟨U+…        0°05′10″  1.5  −20.5
 `
 	if got := ring().String(30); got != want {

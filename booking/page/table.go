@@ -224,8 +224,8 @@ func (t Table) row(cols []measured, r Row) []Line {
 	for y := range out {
 		for i, m := range cols {
 			var runs Line
-			if y < len(cells[i]) {
-				runs = cells[i][y]
+			if from := height - len(cells[i]); y >= from { // what stands is in the last line
+				runs = cells[i][y-from]
 			}
 			out[y] = append(out[y], m.set(runs)...)
 		}

@@ -140,10 +140,16 @@ func (fs Facts) lines(width int) []Line {
 	}
 	var out []Line
 	for _, f := range fs {
-		if f.Value == "" {
-			continue
+		value := f.Value
+		for i, x := range f.Figures {
+			if i > 0 {
+				value += ", "
+			}
+			value += x.runs().String()
 		}
-		out = append(out, Para{Lead: f.Label + fill(label-Width(f.Label)), Text: f.Value}.lines(width)...)
+		if value != "" {
+			out = append(out, Para{Lead: f.Label + fill(label-Width(f.Label)), Text: value}.lines(width)...)
+		}
 	}
 	return out
 }
@@ -151,16 +157,16 @@ func (fs Facts) lines(width int) []Line {
 func (p Points) lines(width int) []Line {
 	out := []Line{nil, {{Strong, Visible(p.Word.Text)}}}
 	for _, i := range p.Items {
-		lead := "  "
+		text := i.Text
 		if i.Lead != "" {
-			lead += i.Lead + ": "
+			text = i.Lead + ": " + text
 		}
-		indent := Para{Text: lead + i.Text}
-		for k, l := range Wrap(Visible(strings.TrimSpace(indent.Text)), width-2) {
+		for k, l := range Wrap(Visible(text), width-4) {
+			indent := "  "
 			if k > 0 {
-				l = "  " + l
+				indent = "    "
 			}
-			out = append(out, Line{{Base, "  " + l}})
+			out = append(out, Line{{Base, indent + l}})
 		}
 	}
 	return out

@@ -39,11 +39,11 @@ func TestSheet_Command(t *testing.T) {
 	}
 	last, err := l.Chapters[0].Last()
 	done()
-	if err != nil || !strings.Contains(string(page), fmt.Sprintf("Last event %d, hash %x", last.Seq, last.Hash)) {
+	if err != nil || !strings.Contains(string(page), fmt.Sprintf("last event %d · hash %x", last.Seq, last.Hash[:4])) || !strings.Contains(string(page), fmt.Sprintf("%x", last.Hash)) {
 		t.Errorf("the sheet is not tied to the last event %d (%v)", last.Seq, err)
 	}
 	code, text, errs := said("sheet", file, "2", "--text", "--utc")
-	if code != exitFine || !strings.Contains(text, "SETUP 2: Weir") || strings.Contains(text, "SETUP 1") || !strings.Contains(text, "in UTC") {
+	if code != exitFine || !strings.Contains(text, "Setup 2 Weir") || strings.Contains(text, "Setup 1") || !strings.Contains(text, " UTC") {
 		t.Errorf("%d %s\n%s", code, errs, text)
 	}
 }

@@ -144,6 +144,37 @@ func longSetup(t *testing.T) booking.Setup {
 	return c.s
 }
 
+// sized is a setup of so many targets and rounds with verticals and distances,
+// every strikes-th reading struck first.
+func sized(t *testing.T, targets, rounds, strikes int) booking.Setup {
+	spec := smallSpec()
+	spec.Rounds = rounds
+	spec.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Kiln", "Heron", "Sluice", "Beacon", "Larch", "Ford", "Gantry"}[:targets]
+	c := newCrew(t, 4, spec)
+	c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "1.523")
+	struck := 0
+	for n := 1; c.s.Expect().Phase != booking.AtVerdict && len(c.s.Rounds) <= rounds; n++ {
+		p := c.s.Expect()
+		if p.Slot.Quantity == booking.InstrumentHeight {
+			c.at1(p.Slot, "1.524")
+			continue
+		}
+		if n%9 == 0 && struck < strikes {
+			c.key(c.made(p, 40))
+			c.strike("wrong edge of the mast")
+			struck++
+		}
+		if p.Slot.Face == booking.FR { // only one face is noisy: the rounds agree
+			c.key(c.made(p, 7))
+			continue
+		}
+		c.key(c.made(p, n))
+	}
+	lift, err := check.Lift(c.s, "blasting at nine, the bank is cleared")
+	c.do(lift, err)
+	return c.s
+}
+
 // crowdedSetup has the most that a sheet is asked to hold: many targets with long
 // names, and more rounds than stand side by side.
 func crowdedSetup(t *testing.T) booking.Setup {
@@ -194,7 +225,7 @@ func (c *crew) made(p booking.Prompt, n int) string {
 	if p.Slot.Face == booking.FR {
 		d += reduce.HalfTurn + 10*reduce.Arcsecond
 	}
-	return keyed((d + noise).Normalize())
+	return keyed((d + noise).Round(5 * reduce.Arcsecond).Normalize())
 }
 
 func keyed(a reduce.Angle) string {

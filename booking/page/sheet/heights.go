@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"example.org/readback/booking"
@@ -61,7 +62,7 @@ func (w *writer) heightTable() (t page.Table, ok bool) {
 func (w *writer) heightRows(verticals, distances bool, notes *[]page.Note) []page.Row {
 	var rows []page.Row
 	places := w.lengthPlaces()
-	for _, name := range w.setup.Spec.Sighted() {
+	for _, name := range w.sighted() {
 		row := page.Row{Cells: []page.Cell{nil, {{Text: name}}}}
 		v, _ := w.vertical(name)
 		some := false
@@ -102,6 +103,20 @@ func (w *writer) heightRows(verticals, distances bool, notes *[]page.Note) []pag
 		}
 	}
 	return rows
+}
+
+// sighted are the targets of verticals and distances, and those dropped since.
+func (w *writer) sighted() []string {
+	names := slices.Clone(w.setup.Spec.Sighted())
+	for _, r := range w.setup.Readings {
+		switch r.Slot.Quantity {
+		case booking.Vertical, booking.Slope, booking.TargetHeight:
+			if !slices.Contains(names, r.Slot.Target) {
+				names = append(names, r.Slot.Target)
+			}
+		}
+	}
+	return names
 }
 
 // lengths are the cells of slope and target height. A line that is blocked, or

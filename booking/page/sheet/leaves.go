@@ -65,6 +65,10 @@ func (w *writer) leaf() page.Leaf {
 	if w.sheet.Book.Drill && w.later() {
 		l.Banner += " " + w.keyed()
 	}
+	if v := w.setup.Void; v != nil {
+		l.Word = page.Word{Text: "STRUCK", Framed: true}
+		l.Banner = strings.TrimSpace("The whole setup is struck: " + sentence(w.said(v.At, v.By)+": "+v.Reason) + " " + l.Banner)
+	}
 	return l
 }
 
@@ -98,7 +102,7 @@ func (w *writer) facts(notes *[]page.Note) page.Facts {
 	fs := page.Facts{{Label: "Job", Value: job}, {Label: "Client", Value: w.binder.Client}, {Label: "Place", Value: w.binder.Place}, {Label: "Observed", Value: w.observed()},
 		{Label: "Instrument", Value: w.instrument()}, {Label: "Observer, booker", Value: crew}}
 	if s.Distances || w.has(booking.InstrumentHeight) {
-		fs = append(fs, page.Fact{Label: "Instrument height", Value: w.heights(notes)})
+		fs = append(fs, page.Fact{Label: "Instrument height", Figures: w.heights(notes)})
 	}
 	return append(fs, page.Fact{Label: "Weather", Value: s.Weather})
 }

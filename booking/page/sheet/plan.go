@@ -9,24 +9,27 @@ import (
 // Heights on paper in millimetres, measured on prints. What a line of text holds
 // is counted for a wide face, so that one page planned is one page printed.
 const (
-	paperMM     = 249 - 4 // the lower of A4 and Letter, less what is kept in hand
-	titleMM     = 10.5
-	titleLetter = 30 // letters of a station's name in one line
-	factMM      = 7.2
-	factLetters = 24
-	bannerMM    = 9.5
-	headMM      = 4.0
-	captionMM   = 4.6
-	noteMM      = 3.05
-	noteLetters = 40
-	underMM     = 3.7
-	pointMM     = 4.1
-	lineMM      = 3.4
-	pointLetter = 98
-	pointsMM    = 3.5
-	signMM      = 17.0
-	nameLetters = 13 // letters of a name in one line of nameMM
+	paperMM      = 249 - 4 // the lower of A4 and Letter, less what is kept in hand
+	titleMM      = 9.5
+	titleLetter  = 25 // letters of a station's name in one line
+	factMM       = 7.2
+	bannerMM     = 9.5
+	headMM       = 4.0
+	captionMM    = 4.6
+	noteMM       = 3.05
+	noteLetters  = 40
+	underMM      = 3.7
+	underLetters = 150
+	pointMM      = 4.1
+	lineMM       = 3.4
+	pointLetter  = 102
+	pointsMM     = 3.5
+	signMM       = 17.0
+	nameLetters  = 13 // letters of a name in one line of nameMM
 )
+
+// factLetters is what a line of each of the four columns of facts holds.
+var factLetters = [4]int{44, 25, 24, 36}
 
 // A plan sets the blocks of a setup on leaves.
 type plan struct {
@@ -87,6 +90,16 @@ func (p *plan) many(facts page.Facts, rounds page.Table, directions []page.Table
 			p.group(t, g)
 		}
 	}
+	for fresh := paperMM - titleMM*lines(page.Width(p.w.setup.Spec.Station), titleLetter) - bannerMM - signMM; p.points(points) > fresh && len(points.Items) > 1; {
+		part := points
+		for part.Items = part.Items[:len(part.Items)-1]; p.points(part) > fresh && len(part.Items) > 1; {
+			part.Items = part.Items[:len(part.Items)-1]
+		}
+		p.begin()
+		p.put(part, p.points(part))
+		points.Items = points.Items[len(part.Items):]
+		p.left = 0
+	}
 	if p.left < p.points(points)+signMM {
 		p.takeAlong(p.points(points) + signMM)
 	}
@@ -115,12 +128,15 @@ func (p *plan) group(t page.Table, g page.Group) {
 			return
 		}
 		n := p.fits(t, g, into != nil)
-		whole := t.Class == "rounds" && p.rowsMM(t, g.Rows)+groupHead(t) < paperMM-titleMM-bannerMM
-		if n < 2 || n == len(g.Rows) || whole {
+		fresh := len(p.leaves[len(p.leaves)-1].Blocks) == 0
+		whole := t.Class == "rounds" && p.groupMM(t, g) < 0.8*paperMM
+		if !fresh && (whole || n < 2) {
 			p.begin()
-			if whole || n < len(g.Rows) {
-				continue
-			}
+			continue
+		}
+		if n = max(n, 1); n >= len(g.Rows) { // it is no taller than its notes
+			p.put(part, need)
+			return
 		}
 		first := part
 		first.Under = nil
@@ -216,8 +232,8 @@ func (p *plan) facts(fs page.Facts) float64 {
 	h := 2.0
 	for i := 0; i < len(fs); i += 4 {
 		most := 1.0
-		for _, f := range fs[i:min(i+4, len(fs))] {
-			most = max(most, lines(page.Width(f.Value), factLetters))
+		for k, f := range fs[i:min(i+4, len(fs))] {
+			most = max(most, lines(page.Width(f.Value), factLetters[k]))
 		}
 		h += factMM + (most-1)*lineMM
 	}
@@ -227,11 +243,14 @@ func (p *plan) facts(fs page.Facts) float64 {
 // table is the height of a table with the room above it.
 func (p *plan) table(t page.Table) float64 {
 	h := p.gap() + groupHead(t) + 0.5
+	if t.Class == "rounds" { // it follows the facts without a gap
+		h -= p.gap()
+	}
 	for _, g := range t.Groups {
 		h += p.groupMM(t, g)
 	}
 	for _, n := range t.Under {
-		h += underMM * lines(page.Width(n.Text), 3*noteLetters)
+		h += underMM * lines(page.Width(n.Text), underLetters)
 	}
 	return h
 }

@@ -31,7 +31,7 @@ func (w *writer) twoCPlot() (p page.Plot, ok bool) {
 	lo, hi := y(middle-limit/2), y(middle+limit/2)
 	fmt.Fprintf(&b, `<rect class="band" x="%g" y="%.2f" width="%g" height="%.2f"/><path class="bar" d="M%g %.2fh%gM%g %.2fh%g"/>`, left, hi, width, lo-hi, left, lo, width, left, hi, width)
 	for _, sec := range []float64{middle - limit/2, middle, middle + limit/2} {
-		fmt.Fprintf(&b, `<text class="end" x="%g" y="%.2f">%s</text>`, left-1.5, y(sec)+.8, w.signed(reduce.FromSeconds(sec), 1))
+		fmt.Fprintf(&b, `<text class="te" x="%g" y="%.2f">%s</text>`, left-1.5, y(sec)+.8, w.signed(reduce.FromSeconds(sec), 1))
 	}
 	step := width / float64(w.red.TwoC.N)
 	x := left
@@ -70,11 +70,11 @@ func (w *writer) horizon() page.Plot {
 	ray := func(a reduce.Angle, label, class string, out float64) {
 		x, y := point(a, radius)
 		lx, ly := point(a, radius+3+out)
-		anchor := "mid"
+		anchor := "tm"
 		if s := math.Sin(a.Radians()); s > .2 {
 			anchor = ""
 		} else if s < -.2 {
-			anchor = "end"
+			anchor = "te"
 		}
 		fmt.Fprintf(&b, `<path class="%s" d="M%g %gL%.2f %.2f"/>`, class, size/2, size/2, x, y)
 		if out > 0 {
@@ -162,7 +162,7 @@ func (w *writer) residuals() (p page.Plot, ok bool) {
 		}
 	}
 	for _, v := range []float64{-half / 1.1, 0, half / 1.1} {
-		fmt.Fprintf(&b, `<text class="mid" x="%.2f" y="%.2f">%s</text>`, x(v), height+3, w.signed(reduce.FromSeconds(v), 1))
+		fmt.Fprintf(&b, `<text class="tm" x="%.2f" y="%.2f">%s</text>`, x(v), height+3, w.signed(reduce.FromSeconds(v), 1))
 	}
 	explain := "in " + w.smallUnit()
 	if sigma > 0 {

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -56,7 +57,7 @@ func (w *writer) round(r booking.RoundWork) page.Group {
 	}
 	g := page.Group{Head: page.Cell{number}, Words: "Round"}
 	g.Beside = w.roundNotes(r)
-	for _, p := range r.Pairs {
+	for _, p := range w.pairs(r) {
 		slot := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: booking.FL, Target: p.Target, Closing: p.Closing}
 		left, right := w.slot(slot, r.Void, &g.Beside), w.slot(slot.Pair(), r.Void, &g.Beside)
 		if r.Void != nil && left == nil && right == nil {
@@ -83,6 +84,19 @@ func (w *writer) round(r booking.RoundWork) page.Group {
 		g.Rows = []page.Row{{Cells: []page.Cell{nil, page.One("nothing read", page.Aside)}}}
 	}
 	return g
+}
+
+// pairs are the pointings of a round, and those whose target was dropped since:
+// their readings are struck and stay legible.
+func (w *writer) pairs(r booking.RoundWork) []booking.PairWork {
+	ps := r.Pairs
+	for _, x := range w.setup.Readings {
+		k := x.Slot
+		if k.Quantity == booking.Horizontal && k.Round == r.Number && !slices.ContainsFunc(ps, func(p booking.PairWork) bool { return p.Target == k.Target && p.Closing == k.Closing }) {
+			ps = append(slices.Clone(ps), booking.PairWork{Target: k.Target, Closing: k.Closing})
+		}
+	}
+	return ps
 }
 
 // roundNotes are what is said beside a round as a whole: when the halves were
@@ -202,6 +216,12 @@ func (w *writer) readingNotes(r booking.Reading, void *booking.RoundVoided) []st
 	var ss []string
 	if k := r.Struck; k != nil && (void == nil || k.Reason != void.Reason) {
 		ss = append(ss, sentence("Struck "+w.said(k.At, k.By)+": "+k.Reason))
+	}
+	if k := r.LeftOut; k != nil {
+		ss = append(ss, sentence("Left out of the means "+w.said(k.At, k.By)+": "+k.Reason))
+	}
+	if r.AfterLift && !w.later() {
+		ss = append(ss, "Booked after the tripod was lifted.")
 	}
 	for _, f := range r.Findings {
 		if f.Severity < booking.Warn || w.later() && r.Struck != nil {

@@ -207,8 +207,8 @@ func TestSheet_Gon(t *testing.T) {
 		t.Fatal(err)
 	}
 	// 2c = wrap(0.051 − 200.055 − 200) = −4 mgon (TRADE 2).
-	for _, want := range []string{"351.235", "−4 mgon", "0.001 gon", "graduated from the horizon"} {
-		if !strings.Contains(text.String(), want) {
+	for _, want := range []string{"351.235", "2c mgon", "Spire 0.051 200.055 −4.0", "least count 0.001 gon"} {
+		if !strings.Contains(squeeze(text.String()), want) {
 			t.Errorf("the sheet lacks %q:\n%s", want, text.String())
 		}
 	}
@@ -261,12 +261,17 @@ func TestSheet_KeyedAfterwards(t *testing.T) {
 	if err := b.Text(&text, 120); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"keyed in by Tam Okoro from day.csv, 2026-05-04 08:00:20", "face left 09:30:00 to 09:30:00", "FL Alder, reading 1003, keyed"} {
+	for _, want := range []string{"keyed by Tam Okoro from day.csv on 4 May 2026, 08:00 UTC", "FL 09:30", "Fri 1 May 2026, 09:30 UTC", "Struck Tam Okoro: not legible."} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("the sheet lacks %q:\n%s", want, text.String())
 		}
 	}
-	if !strings.Contains(doc.String(), "keyed afterwards</span></h1>") {
-		t.Error("the title does not say that it was keyed afterwards")
+	if n := strings.Count(doc.String(), "KEYED"); n != 1 || !strings.Contains(doc.String(), "Nothing was checked while the tripod stood.") {
+		t.Error("margin and banner do not say that it was keyed afterwards")
+	}
+	for _, wrong := range []string{"08:00:", "08:01", "To settle it"} {
+		if strings.Contains(text.String(), wrong) {
+			t.Errorf("%q is of the keying, not of the observing:\n%s", wrong, text.String())
+		}
 	}
 }

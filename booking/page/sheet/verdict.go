@@ -46,6 +46,12 @@ func (w *writer) points() page.Points {
 			}
 			continue
 		}
+		if said["not "+c.Name]++; c.Name == "agreement" && said["not "+c.Name] > 1 {
+			continue
+		}
+		if all := w.disagreeing(); c.Name == "agreement" && len(all) > 1 {
+			text = fmt.Sprintf("The rounds do not agree on %s; limit %s.", strings.Join(all, ", "), w.size(w.red.Comparison.Limit))
+		}
 		if c.Again != "" && !w.later() {
 			text += " To settle it: " + c.Again
 		}
@@ -74,6 +80,23 @@ func (w *writer) addSuspects(add func(lead, text string)) {
 	if len(found.Suspects) > 0 && found.Remedy.Text != "" && !w.later() {
 		add("What settles it", found.Remedy.Text)
 	}
+}
+
+// disagreeing are the targets on which the rounds do not agree, with their
+// spreads, and the angles that do not where the RO was not seen.
+func (w *writer) disagreeing() []string {
+	var out []string
+	for _, t := range w.red.Comparison.Targets {
+		if !t.Agrees {
+			out = append(out, fmt.Sprintf("%s (spread %s)", t.Target, w.size(t.Spread)))
+		}
+	}
+	for _, a := range w.red.Comparison.WithoutRO {
+		if !a.Agrees {
+			out = append(out, fmt.Sprintf("%s to %s (spread %s)", a.From, a.To, w.size(a.Spread)))
+		}
+	}
+	return out
 }
 
 // worst says of the checks that every target or every half has what the worst one
@@ -120,6 +143,9 @@ func (w *writer) commonSource() string {
 
 // addEnd says what the crew decided beyond the plan, and how the setup ended.
 func (w *writer) addEnd(add func(lead, text string)) {
+	for _, a := range w.setup.Amended {
+		add("Amended", fmt.Sprintf("%s: %s; %s", w.said(a.At, a.By), a.Reason, strings.Join(a.Changes(), "; ")))
+	}
 	for _, a := range w.setup.Added {
 		add("One round more than planned", strings.TrimSuffix(a.By+": "+a.Reason, ": "))
 	}
@@ -153,27 +179,24 @@ func (w *writer) signatures() page.Signatures {
 	return page.Signatures{{Who: "Observer", Name: w.setup.Spec.Observer}, {Who: "Booker", Name: w.setup.Spec.Booker}, {Who: "Checked by"}}
 }
 
-// heights says the instrument height before and after.
-func (w *writer) heights(notes *[]page.Note) string {
-	var parts []string
-	for i, lead := range []string{"", "after "} {
-		slot := booking.Slot{Quantity: booking.InstrumentHeight, Closing: i == 1}
+// heights are the instrument height before and after, struck ones too; their notes
+// stand under the verdict.
+func (w *writer) heights(notes *[]page.Note) page.Cell {
+	var c page.Cell
+	for _, closing := range []bool{false, true} {
+		slot := booking.Slot{Quantity: booking.InstrumentHeight, Closing: closing}
 		for _, f := range w.slot(slot, nil, notes) {
-			switch {
-			case f.Struck:
-				parts = append(parts, fmt.Sprintf("%s%s struck (note %d)", lead, f.Text, f.Mark))
-			case f.Role == page.Aside:
-			default:
-				text := lead + f.Text + " " + w.length()
-				if f.Mark > 0 {
-					text += fmt.Sprintf(" (note %d)", f.Mark)
-				}
-				parts = append(parts, text)
+			if f.Role == page.Base {
+				f.Text += " " + w.length()
 			}
+			if closing {
+				f.Text = "after " + f.Text
+			}
+			if f.Mark > 0 {
+				f.Small, f.Mark = fmt.Sprintf("note %d", f.Mark), 0
+			}
+			c = append(c, f)
 		}
 	}
-	if len(parts) == 0 {
-		return "not measured"
-	}
-	return strings.Join(parts, ", ")
+	return c
 }
