@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
 )
 
@@ -41,15 +40,6 @@ func TestWrap_KeepsEverything(t *testing.T) {
 			t.Fatalf("%q, want %q", got, want)
 		}
 	})
-}
-
-// The short way to a width is the width.
-func TestWidth_IsThatOfTheLibrary(t *testing.T) {
-	for r := rune(0); r < 0x2400; r++ {
-		if narrow(r) && ansi.StringWidth(string(r)) != 1 {
-			t.Errorf("%U is %d cells", r, ansi.StringWidth(string(r)))
-		}
-	}
 }
 
 func ring() Page {

@@ -10,7 +10,7 @@ import (
 func Width(s string) int {
 	n := 0
 	for _, r := range s {
-		if !narrow(r) {
+		if !single(r) {
 			return ansi.StringWidth(s)
 		}
 		n++
@@ -18,11 +18,11 @@ func Width(s string) int {
 	return n
 }
 
-// narrow tells of the letters and signs that figures and most names are made of
-// that they take one cell and join with no other: a long table is measured by
-// them alone, many times faster.
-func narrow(r rune) bool {
-	return r >= 0x20 && r < 0x7f || r >= 0xa1 && r < 0x300 && r != 0xad || r >= 0x2010 && r <= 0x2027 || r >= 0x2030 && r <= 0x2044 || r == '−' || r == '√' || r == '✗'
+// single tells whether a character takes one cell whatever stands beside it. Most
+// cells hold nothing else, and so need no walk through clusters of characters.
+func single(r rune) bool {
+	return r >= ' ' && r < 0x7f || r >= 0xa0 && r < 0x300 && r != 0xad ||
+		r == '−' || r == '–' || r == '·' || r == '“' || r == '”' || r == '√' || r == '✗' || r == '…' || r == '′' || r == '″'
 }
 
 // Cut returns s in at most width cells: the end of one that is longer is "…".

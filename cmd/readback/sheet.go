@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"path/filepath"
 	"time"
 
@@ -12,20 +13,27 @@ import (
 
 // A SheetCmd prints setups as field-book pages.
 type SheetCmd struct {
-	Book   string `arg:"" help:"The book."`
-	Setups []int  `arg:"" optional:"" help:"Numbers of the setups; none prints all."`
-	Text   bool   `help:"Plain text for a terminal or a mail instead of HTML."`
-	Width  int    `help:"Columns of the plain text." default:"80" placeholder:"N"`
-	Annex  bool   `help:"After each setup a page with limits and their sources, precision and drawings."`
-	Client string `help:"For whom, as it is to stand on the sheets; without it there is room to write." placeholder:"NAME"`
-	Place  string `help:"Where, likewise." placeholder:"NAME"`
-	UTC    bool   `help:"Print times in UTC instead of this machine's own zone." name:"utc"`
-	Out    string `short:"o" help:"File to write; standard output when it is not given." placeholder:"FILE"`
+	Book   string        `arg:"" help:"The book."`
+	Setups []book.Ranges `arg:"" optional:"" help:"Numbers of the setups, such as 7 or 1-3,7; none prints all."`
+	Text   bool          `help:"Plain text for a terminal or a mail instead of HTML."`
+	Width  int           `help:"Columns of the plain text." default:"80" placeholder:"N"`
+	Annex  bool          `help:"After each setup a page with limits and their sources, precision and drawings."`
+	Client string        `help:"For whom, as it is to stand on the sheets; without it there is room to write." placeholder:"NAME"`
+	Place  string        `help:"Where, likewise." placeholder:"NAME"`
+	UTC    bool          `help:"Print times in UTC instead of this machine's own zone." name:"utc"`
+	output.Flags
+}
+
+// Help shows how it is called.
+func (SheetCmd) Help() string {
+	return `Examples:
+  readback sheet dam.readback -o dam.html
+  readback sheet dam.readback 1-3,7 --text --utc`
 }
 
 // Run prints the sheet.
 func (s *SheetCmd) Run(c *Context) error {
-	picked, done, err := book.Choose(s.Book, s.Setups)
+	picked, done, err := c.choose(s.Book, book.Numbers(s.Setups))
 	if err != nil {
 		return err
 	}
@@ -39,26 +47,19 @@ func (s *SheetCmd) Run(c *Context) error {
 		if err != nil {
 			return err
 		}
+		if sh.Setup.Void != nil && len(s.Setups) == 0 {
+			continue // struck whole: it is printed when its number is asked for
+		}
 		b.Sheets = append(b.Sheets, sh)
 	}
-	out, err := output.Create(s.Out, c.Out)
+	err = s.Write(c.Out, []string{s.Book}, func(w io.Writer) error {
+		if s.Text {
+			return b.Text(w, s.Width)
+		}
+		return b.HTML(w)
+	})
 	if err != nil {
 		return err
 	}
-	defer out.Abandon()
-	w := out.Writer
-	if s.Out != "" {
-		var stop func()
-		w, stop = output.UntilSignal(w)
-		defer stop()
-	}
-	if s.Text {
-		err = b.Text(w, s.Width)
-	} else {
-		err = b.HTML(w)
-	}
-	if err != nil {
-		return err
-	}
-	return out.Commit()
+	return c.tie(picked)
 }

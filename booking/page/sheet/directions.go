@@ -50,7 +50,7 @@ func (w *writer) directionTables(d page.Density) []page.Table {
 	for _, c := range t.Columns {
 		room -= c.MM
 	}
-	before := reduce.Angle(0)
+	var before reduce.Direction
 	var g page.Group
 	for _, x := range w.red.Directions {
 		g.Rows = append(g.Rows, w.directionRow(x, before, beside, strip{mm: room - 4, row: d.Row()}))
@@ -96,7 +96,7 @@ func (w *writer) roundsTable(rounds []booking.RoundWork) page.Table {
 	return t
 }
 
-func (w *writer) directionRow(d booking.DirectionResult, before reduce.Angle, rounds []booking.RoundWork, s strip) page.Row {
+func (w *writer) directionRow(d booking.DirectionResult, before reduce.Direction, rounds []booking.RoundWork, s strip) page.Row {
 	odd := w.odd(d)
 	row := page.Row{Stop: !d.Agrees, Cells: []page.Cell{nil, {{Text: d.Target}}, page.One(w.direction(d.Direction), page.Strong)}}
 	if row.Stop {
@@ -110,7 +110,7 @@ func (w *writer) directionRow(d booking.DirectionResult, before reduce.Angle, ro
 	if d.Compared > 1 {
 		spread = w.unsigned(d.Spread, 1)
 	}
-	row.Cells = append(row.Cells, page.One(sd, page.Base), page.One(w.direction((d.Direction-before).Normalize()), page.Base))
+	row.Cells = append(row.Cells, page.One(sd, page.Base), page.One(w.direction(reduce.DirectionAt(d.Direction.From(before))), page.Base))
 	for _, r := range rounds {
 		role := page.Base
 		if row.Stop && r.Number == odd {
@@ -128,7 +128,7 @@ func (w *writer) departure(r booking.RoundWork, d booking.DirectionResult) strin
 	if !ok {
 		return "–"
 	}
-	return w.signed((own - d.Direction).Wrap(), 1)
+	return w.signed(own.Sub(d.Direction), 1)
 }
 
 // odd is the used round whose direction lies farthest from the middle of the
@@ -137,7 +137,7 @@ func (w *writer) odd(d booking.DirectionResult) int {
 	best, round := -1.0, 0
 	for _, r := range w.red.Comparison.Rounds {
 		if own, ok := r.Direction(d.Target); ok {
-			if off := math.Abs((own - d.Direction).Wrap().Seconds()); off > best {
+			if off := math.Abs(own.Sub(d.Direction).Seconds()); off > best {
 				best, round = off, r.Number
 			}
 		}

@@ -67,7 +67,7 @@ func (w *writer) leaf() page.Leaf {
 	}
 	if v := w.setup.Void; v != nil {
 		l.Word = page.Word{Text: "STRUCK", Framed: true}
-		l.Banner = strings.TrimSpace("The whole setup is struck: " + sentence(w.said(v.At, v.By)+": "+v.Reason) + " " + l.Banner)
+		l.Banner = strings.TrimSpace("Struck whole, " + sentence(w.said(v.At, v.By)+": "+v.Reason) + " " + l.Banner)
 	}
 	return l
 }

@@ -61,13 +61,13 @@ func (w *writer) twoCPlot() (p page.Plot, ok bool) {
 // directions clockwise. Labels of rays closer than 12° go out alternately.
 func (w *writer) horizon() page.Plot {
 	const size, radius = 84.0, 27.0
-	point := func(a reduce.Angle, r float64) (x, y float64) {
+	point := func(a reduce.Direction, r float64) (x, y float64) {
 		sin, cos := math.Sincos(a.Radians())
 		return size/2 + float64(r*sin), size/2 - float64(r*cos)
 	}
 	var b, told strings.Builder
 	fmt.Fprintf(&b, `<circle class="bar" cx="%g" cy="%g" r="%g"/>`, size/2, size/2, radius)
-	ray := func(a reduce.Angle, label, class string, out float64) {
+	ray := func(a reduce.Direction, label, class string, out float64) {
 		x, y := point(a, radius)
 		lx, ly := point(a, radius+3+out)
 		anchor := "tm"
@@ -83,17 +83,17 @@ func (w *writer) horizon() page.Plot {
 		}
 		fmt.Fprintf(&b, `<text class="%s" x="%.2f" y="%.2f">%s</text>`, anchor, lx, ly+.8, escaped(page.Cut(label, 18)))
 	}
-	ray(0, w.setup.Spec.RO+" (RO)", "thick", 0)
-	before, out := reduce.Angle(0), 0.0
+	ray(reduce.Direction{}, w.setup.Spec.RO+" (RO)", "thick", 0)
+	before, out := reduce.Direction{}, 0.0
 	for _, d := range w.red.Directions {
-		if (d.Direction-before).Wrap().Abs() < 12*reduce.Degree && out == 0 {
+		if d.Direction.Sub(before).Abs() < 12*reduce.Degree && out == 0 {
 			out = 4.2
 		} else {
 			out = 0
 		}
-		label := d.Target + " " + d.Direction.Round(reduce.Degree).FormatDirection(reduce.DMS, 0)
+		label := d.Target + " " + reduce.DirectionAt(d.Direction.Angle().Round(reduce.Degree)).Format(reduce.DMS, 0)
 		if w.gon() {
-			label = d.Target + " " + d.Direction.FormatDirection(reduce.GonUnit, 0) + " gon"
+			label = d.Target + " " + d.Direction.Format(reduce.GonUnit, 0) + " gon"
 		} else {
 			label = strings.TrimSuffix(label, "00′00″")
 		}
@@ -121,7 +121,7 @@ func (w *writer) residuals() (p page.Plot, ok bool) {
 			bars, mean := []bar{{w.setup.Spec.RO, 0}}, 0.0
 			for _, d := range w.red.Directions {
 				own, _ := r.Direction(d.Target)
-				v := (own - d.Direction).Wrap().Seconds()
+				v := own.Sub(d.Direction).Seconds()
 				bars, mean = append(bars, bar{d.Target, v}), mean+v
 			}
 			mean /= float64(len(bars))

@@ -115,7 +115,7 @@ func (w *writer) roundNotes(r booking.RoundWork) []page.Note {
 		say("Void", sentence(w.said(w.voided(r), v.By)+": "+v.Reason))
 	}
 	if o := r.LeftOut; o != nil {
-		say("Left out", sentence(o.By+": "+o.Reason))
+		say("Left out", sentence(late(o.AfterLift)+o.By+": "+o.Reason))
 	}
 	for _, m := range w.setup.Remarks {
 		if m.On == 0 && w.roundOf(m.At) == r.Number {
@@ -187,7 +187,9 @@ func (w *writer) roundOf(at time.Time) int {
 func (w *writer) slot(slot booking.Slot, void *booking.RoundVoided, notes *[]page.Note) page.Cell {
 	var c page.Cell
 	for _, r := range w.setup.Readings {
-		if r.Slot != slot {
+		first := r.Slot
+		first.Repeat = 0
+		if first != slot {
 			continue
 		}
 		f := page.Figure{Text: w.reading(r), Struck: !r.Stands()}
@@ -215,13 +217,16 @@ func (w *writer) slot(slot booking.Slot, void *booking.RoundVoided, notes *[]pag
 func (w *writer) readingNotes(r booking.Reading, void *booking.RoundVoided) []string {
 	var ss []string
 	if k := r.Struck; k != nil && (void == nil || k.Reason != void.Reason) {
-		ss = append(ss, sentence("Struck "+w.said(k.At, k.By)+": "+k.Reason))
+		ss = append(ss, sentence("Struck "+late(k.AfterLift)+w.said(k.At, k.By)+": "+k.Reason))
 	}
 	if k := r.LeftOut; k != nil {
-		ss = append(ss, sentence("Left out of the means "+w.said(k.At, k.By)+": "+k.Reason))
+		ss = append(ss, sentence("Left out of the means "+late(k.AfterLift)+w.said(k.At, k.By)+": "+k.Reason))
 	}
-	if r.AfterLift && !w.later() {
-		ss = append(ss, "Booked after the tripod was lifted.")
+	if r.AfterLift {
+		ss = append(ss, "Read again after the lift.")
+	}
+	if r.Slot.Repeat > 0 {
+		ss = append(ss, fmt.Sprintf("Measured again as a check, repeat %d.", r.Slot.Repeat))
 	}
 	for _, f := range r.Findings {
 		if f.Severity < booking.Warn || w.later() && r.Struck != nil {
@@ -245,6 +250,14 @@ func (w *writer) readingNotes(r booking.Reading, void *booking.RoundVoided) []st
 		return nil
 	}
 	return append([]string{fmt.Sprintf("%s, keyed “%s”.", slotName(r.Slot), r.Text)}, ss...)
+}
+
+// late marks what was done after the lift.
+func late(afterLift bool) string {
+	if afterLift {
+		return "after the lift, "
+	}
+	return ""
 }
 
 // slotName names a slot within its own table, without round and quantity.

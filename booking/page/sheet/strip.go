@@ -30,7 +30,7 @@ func (s strip) draw(w *writer, d booking.DirectionResult) page.Plot {
 	var lanes []lane
 	for _, r := range w.shownRounds() {
 		if own, ok := r.Direction(d.Target); ok {
-			lanes = append(lanes, lane{r.Number, (own - d.Direction).Wrap().Seconds(), r.LeftOut != nil})
+			lanes = append(lanes, lane{r.Number, own.Sub(d.Direction).Seconds(), r.LeftOut != nil})
 		}
 	}
 	limit := w.red.Comparison.Limit.Seconds()

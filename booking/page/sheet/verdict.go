@@ -144,7 +144,11 @@ func (w *writer) commonSource() string {
 // addEnd says what the crew decided beyond the plan, and how the setup ended.
 func (w *writer) addEnd(add func(lead, text string)) {
 	for _, a := range w.setup.Amended {
-		add("Amended", fmt.Sprintf("%s: %s; %s", w.said(a.At, a.By), a.Reason, strings.Join(a.Changes(), "; ")))
+		text := late(a.AfterLift) + w.said(a.At, a.By) + ": " + strings.Join(a.Changes(), "; ")
+		if a.Reason != "" {
+			text += ". Reason: " + a.Reason
+		}
+		add("Amended", text)
 	}
 	for _, a := range w.setup.Added {
 		add("One round more than planned", strings.TrimSuffix(a.By+": "+a.Reason, ": "))
