@@ -18,6 +18,7 @@ type CLI struct {
 	Health     HealthCmd     `cmd:"" help:"Follow the errors of each instrument over the setups."`
 	Known      KnownCmd      `cmd:"" help:"Load known stations and bearings into a book."`
 	Plan       PlanCmd       `cmd:"" help:"Load the office's plan of setups into a book, or list what of it is done."`
+	Season     SeasonCmd     `cmd:"" help:"Show a season at a glance: stations, verdicts, closures, crews behind."`
 	Figure     FigureCmd     `cmd:"" help:"Work the rings and traverses that the setups make."`
 	Export     ExportCmd     `cmd:"" help:"Write readings, directions, reductions, events or LandXML."`
 	Import     ImportCmd     `cmd:"" help:"Book a readings file that was kept on paper."`

@@ -145,7 +145,7 @@ func TestStart_MistypedCommand(t *testing.T) {
 		return bookerAt(attach(t, cmd, 100, 30))
 	}
 	b := opens("dril", "--theme", "day")
-	if code := b.exit(); code != exitUsage || !strings.Contains(squeezed(b.screen()), "dril is no command and no book; to begin a new book: readback book dril") {
+	if code := b.exit(); code != exitUsage || !strings.Contains(squeezed(b.screen()), "dril is no command and no book: did you mean readback drill?") {
 		t.Errorf("exit code %d: %s", code, b.screen())
 	}
 	if _, err := os.Stat(filepath.Join(dir, "dril")); err == nil {

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/readback/booking/exchange/reports"
+	"example.org/readback/booking/network"
+	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
+)
+
+// A SeasonCmd shows a season at a glance: every setup with its verdict and whether
+// its figures close, every figure, and which crews are behind.
+type SeasonCmd struct {
+	Book string `arg:"" help:"The office book, or a field book."`
+	JSON bool   `help:"Print the season as JSON."`
+	output.Flags
+}
+
+// Help shows how it is called.
+func (SeasonCmd) Help() string {
+	return `Examples:
+  readback season office.readback
+  readback season office.readback --json -o season.json`
+}
+
+// Run prints the season.
+func (s *SeasonCmd) Run(c *Context) error {
+	return c.hand(s.Flags, []string{s.Book}, s.print)
+}
+
+func (s *SeasonCmd) print(c *Context) error {
+	picked, done, err := c.choose(s.Book, nil)
+	if err != nil {
+		return err
+	}
+	defer done()
+	season, err := seasonOf(picked)
+	if err != nil {
+		return err
+	}
+	if s.JSON {
+		err = c.json(season)
+	} else {
+		for _, b := range season.Books {
+			printSeason(c, b)
+		}
+	}
+	if err != nil {
+		return err
+	}
+	return c.tie(picked)
+}
+
+// seasonOf gathers the season of every book.
+func seasonOf(picked book.Chosen) (reports.Season, error) {
+	season := reports.Season{Books: []reports.SeasonOfBook{}}
+	for _, ch := range picked.Chapters {
+		made, err := ch.Made(picked)
+		if err != nil {
+			return season, err
+		}
+		in, err := book.FigureInput(ch)
+		if err != nil && !errors.Is(err, book.ErrNoSetups) {
+			return season, err
+		}
+		season.Books = append(season.Books, reports.SeasonOf(made, in.Setups, network.Work(in), ch.Before))
+	}
+	season.MarkBehind()
+	return season, nil
+}
+
+// printSeason prints the season of one book.
+func printSeason(c *Context, b reports.SeasonOfBook) {
+	last := b.LastDay
+	if last == "" {
+		last = "nothing booked yet"
+	}
+	if b.Behind {
+		last += ", behind"
+	}
+	fmt.Fprintf(c.Out, "%s: setups %d, on Hold %d, last day %s, last event %d, hash %.16s\n", b.Name, len(b.Setups), b.OnHold(), last, b.LastEvent, b.LastHash)
+	if b.Drill {
+		fmt.Fprintln(c.Out, "DRILL: its readings were never observed.")
+	}
+	wide := len("Station")
+	for _, s := range b.Setups {
+		wide = max(wide, ansi.StringWidth(s.Station))
+	}
+	fmt.Fprintf(c.Out, "  %5s  %-*s  %-10s  %8s  %-14s  %s\n", "Setup", wide, "Station", "Day", "Readings", "State", "Closes")
+	for _, s := range b.Setups {
+		closes := s.Closes
+		if closes == "" {
+			closes = "open"
+		}
+		pad := strings.Repeat(" ", wide-ansi.StringWidth(s.Station))
+		fmt.Fprintf(c.Out, "  %5d  %s%s  %-10s  %8d  %-14s  %s\n", s.Setup, s.Station, pad, s.Day, s.Readings, s.State, closes)
+	}
+	for _, f := range b.Figures {
+		fmt.Fprintf(c.Out, "  %s: %s.\n", f.Title, f.State)
+	}
+}
