@@ -9,7 +9,7 @@ func (s Setup) ObservedAt(r Reading) (at time.Time, ok bool) {
 	if t, err := time.Parse(time.RFC3339, r.ReadAt); err == nil {
 		return t, true
 	}
-	return r.At, s.Spec.KeyedAfterwards == nil
+	return r.At, s.Spec.KeyedAfterwards == nil && !r.At.IsZero()
 }
 
 // Observed returns when the first and the last reading of the setup were

@@ -109,11 +109,7 @@ func exportDirections(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *ou
 		if err != nil {
 			return err
 		}
-		write := out.Setup
-		if s.Drill {
-			write = out.Drill
-		}
-		if err := write(s.Setup); err != nil {
+		if err := out.Setup(s.Setup, s.Name, s.Drill); err != nil {
 			return err
 		}
 		n += len(s.Readings)
@@ -130,7 +126,7 @@ func exportJSON(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *output.P
 			return err
 		}
 		j := reductions.Of(s.Setup, hasReference(s.Setup))
-		j.Drill = s.Drill
+		j.Drill, j.Book, j.BookName = s.Drill, s.ID, s.Name
 		if err := out.Setup(j); err != nil {
 			return err
 		}

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"io"
 	"strconv"
+	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
@@ -12,7 +13,7 @@ import (
 
 // The columns of the directions file.
 var directionColumns = []string{"setup", "station", "reference", "target", "direction", "unit", "direction_deg",
-	"sd_sec", "spread_sec", "rounds", "agrees", "altitude_deg", "horizontal_m", "height_difference_m", "verdict"}
+	"sd_sec", "spread_sec", "rounds", "agrees", "altitude_deg", "horizontal_m", "height_difference_m", "verdict", "observer", "observed", "book"}
 
 // A DirectionsWriter writes the final directions of setups as CSV (RFC 4180): a
 // row for each target, the reference object first. A value that does not exist
@@ -26,24 +27,25 @@ func NewDirectionsWriter(w io.Writer) (*DirectionsWriter, error) {
 	return &DirectionsWriter{c}, c.Write(directionColumns)
 }
 
-// Setup writes the directions of a setup: of every target that has a direction
-// or an altitude.
-func (w *DirectionsWriter) Setup(s booking.Setup) error { return w.write(s, "") }
-
-// Drill writes the directions of a setup of a drill: its verdict begins with
-// "drill, ".
-func (w *DirectionsWriter) Drill(s booking.Setup) error { return w.write(s, "drill, ") }
-
-func (w *DirectionsWriter) write(s booking.Setup, mark string) error {
+// Setup writes the directions of a setup of a book of this name: of every target
+// that has a direction or an altitude. The verdict of a drill begins with "drill, ".
+func (w *DirectionsWriter) Setup(s booking.Setup, book string, drill bool) error {
 	r := s.Reduce()
-	verdict, f := mark+check.JudgeReduction(s, r).Word(), formOf(s)
+	verdict, f := check.JudgeReduction(s, r).Word(), formOf(s)
+	if drill {
+		verdict = "drill, " + verdict
+	}
+	observed := ""
+	if from, _, ok := s.Observed(); ok {
+		observed = from.UTC().Format(time.RFC3339)
+	}
 	for _, name := range s.Spec.Sighted() {
 		cells, ok := directionCells(name, r, f)
 		if !ok {
 			continue
 		}
 		row := append([]string{strconv.Itoa(s.Number), exchange.Shield(s.Spec.Station), exchange.Shield(s.Spec.RO), exchange.Shield(name)}, cells...)
-		if err := w.csv.Write(append(row, verdict)); err != nil {
+		if err := w.csv.Write(append(row, verdict, exchange.Shield(s.Spec.Observer), observed, exchange.Shield(book))); err != nil {
 			return err
 		}
 	}

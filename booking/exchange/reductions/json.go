@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
@@ -29,6 +30,12 @@ func (n Number) MarshalJSON() ([]byte, error) {
 type Setup struct {
 	Setup       int         `json:"setup"`
 	Drill       bool        `json:"drill,omitempty"` // of a drill: never observed
+	Book        string      `json:"book,omitempty"`  // identity of the book: the hash of its first event
+	BookName    string      `json:"book_name,omitempty"`
+	Observer    string      `json:"observer,omitempty"`
+	Booker      string      `json:"booker,omitempty"`
+	From        *time.Time  `json:"observed_from,omitempty"` // left out: not known
+	To          *time.Time  `json:"observed_to,omitempty"`
 	Station     string      `json:"station"`
 	Reference   string      `json:"reference,omitempty"`
 	Rounds      []Round     `json:"rounds"`
@@ -105,6 +112,11 @@ func Of(s booking.Setup, named bool) Setup {
 		Rounds: []Round{}, Directions: []Direction{}, Verticals: []Vertical{}, Suspects: []Suspect{}}
 	if named {
 		j.Reference = s.Spec.RO
+	}
+	j.Observer, j.Booker = s.Spec.Observer, s.Spec.Booker
+	if from, to, ok := s.Observed(); ok {
+		from, to = from.UTC(), to.UTC()
+		j.From, j.To = &from, &to
 	}
 	for _, w := range r.Rounds {
 		j.Rounds = append(j.Rounds, roundOf(w, s.Spec))

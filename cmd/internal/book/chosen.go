@@ -97,7 +97,7 @@ func (c Chosen) Sheets() iter.Seq2[sheet.Sheet, error] {
 				}
 				s, err := ch.sheet(n)
 				s.Setup.Number += ch.Before
-				s.Book, s.Name = book, ch.Name(c)
+				s.Book, s.Name, s.ID = book, ch.Name(c), fmt.Sprintf("%x", ch.src.ID())
 				if !yield(s, err) || err != nil {
 					return
 				}
@@ -180,17 +180,19 @@ func (c Chosen) Points() (map[string]landxml.Point, error) {
 	return points, nil
 }
 
-// An Outgoing setup knows whether it was only a drill: every output says so.
+// An Outgoing setup knows its book, and whether it was only a drill: every output
+// says so.
 type Outgoing struct {
 	booking.Setup
-	Drill bool
+	Drill    bool
+	Name, ID string // of the book
 }
 
 // Folded walks the chosen setups in order, one in memory at a time.
 func (c Chosen) Folded() iter.Seq2[Outgoing, error] {
 	return func(yield func(Outgoing, error) bool) {
 		for s, err := range c.Sheets() {
-			if !yield(Outgoing{s.Setup, s.Book.Drill}, err) || err != nil {
+			if !yield(Outgoing{s.Setup, s.Book.Drill, s.Name, s.ID}, err) || err != nil {
 				return
 			}
 		}
