@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"github.com/charmbracelet/bubbles/key"
 
@@ -156,6 +157,10 @@ func (s *setupScreen) press(v *view, p press) []ask {
 
 // edit gives a press to the chosen field.
 func (s *setupScreen) edit(v *view, p press) []ask {
+	if s.form.Chosen == fHeight && unicode.IsLetter(p.r) && s.form.Fields[fStation].Offered {
+		s.form.Chosen = fStation // another station than the one proposed
+		s.forget()
+	}
 	f := s.form.field()
 	f.Problem = ""
 	if f.Offered && p.isChar() {

@@ -120,6 +120,9 @@ func (b *booker) goesTo(label string) *booker {
 // what is ahead its target.
 func (b *booker) opensCorner(number int, name, back, fore string) *booker {
 	b.t.Helper()
+	if number > 1 {
+		b.presses("\x1b[5~") // it may begin where a proposal leaves something to give
+	}
 	b.sees("▸ Station").writes(name, back).key(fore).sees("Targets ▌" + fore)
 	if number == 1 {
 		b.key(enter).writes("1.500", "Ines Holm", "Tam Okoro", "T-5", "4471").goesTo("Distances").presses(right).sees("‹ yes ›")

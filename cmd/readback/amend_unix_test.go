@@ -1,0 +1,128 @@
+//go:build unix
+
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A newcomer's first book: the RO misspelt and the least count left at 5″. Both
+// are mended before and after the first reading, and a target is added after the
+// first round; the station lifts, and the sheet and the audit say what was mended.
+func TestAmend_FirstBookOfANewcomer(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "first.book")
+	b := bookerAt(open(t, 100, 36, "book", file))
+	b.sees("▸ Station").writes("Weir", "Spier").key("Alder, Mast").sees("Alder, Mast").key(enter).key(enter)
+	b.writes("Ines Holm", "Tam Okoro", "T-1", "17").presses(pageDown).sees("Read this setup back", "Spier", "least count 5″").presses("o")
+	b.sees("Sight Spier").key("00513").key(enter).sees("No multiple of the least count", "M amends the setup")
+	b.key(strings.Repeat(erase, 5)).presses("m").sees("Amend the setup on Weir").goesTo("Least count").key(erase).key("1").presses(pageDown)
+	b.sees("Least count 1″, was 5″.").presses("o").sees("The setup is amended.")
+	b.books("00513", "451022")
+	b.presses("m").sees("Amend the setup on Weir").goesTo("Reference object").key(erase).key(erase).key("re").presses(pageDown)
+	b.sees("Spier is now Spire.").presses("o").sees("the reason is written beside the change").presses("1").sees("The setup is amended.", "Mast")
+	b.books("2500041", "700045", "2251026", "1800517").sees("Set the circle between 90° and 91°", "Sight Spire")
+	b.presses("m").goesTo("Targets").key(", Chapel").presses(pageDown).sees("Chapel is sighted too.").presses("o").sees("written beside the change").presses("3").sees("Sight Spire")
+	for _, round := range [][]string{{"900513", "1351022", "3400041", "3200010", "1400014", "1600045", "3151026", "2700517"},
+		{"1800513", "2251022", "700041", "500010", "2300014", "2500045", "451026", "00517"}} {
+		b.books(round...)
+	}
+	b.sees("vertical circle").presses("m").goesTo("Vertical circle").presses(left).sees("‹ no ›").presses(pageDown).sees("Vertical circle no, was yes.")
+	b.presses("o").sees("written beside the change").presses("3").sees("The verdict is Lift.").presses(enter).sees("Every check is met").presses("t").sees("Lift the tripod from").presses("y").sees("the tripod is lifted")
+	b.leaves()
+	for command, wants := range map[string][]string{
+		"audit": {"amended: least count 1″, was 5″", "amended: Spier is now Spire: misspelt", "Chapel is sighted too"},
+		"sheet": {"Spier is now Spire", "Reason: misspelt", "Chapel is sighted too"},
+	} {
+		o := runs(t, command, file)
+		for _, w := range wants {
+			if !strings.Contains(squeezed(o.out), w) {
+				t.Errorf("%s does not say %q:\n%s", command, w, o.errs)
+			}
+		}
+	}
+	jsonl := runs(t, "export", file, "--as", "jsonl").out
+	if err := os.WriteFile(file+".copy.jsonl", []byte(jsonl), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if o := runs(t, "restore", file+".copy.jsonl", file+".copy"); o.code != exitFine {
+		t.Fatalf("the journal does not restore: %s%s", o.out, o.errs)
+	}
+	if a, r := runs(t, "export", file).out, runs(t, "export", file+".copy").out; a != r || !strings.Contains(a, "Spire") || strings.Contains(a, "Spier") {
+		t.Errorf("the restored book exports\n%s\nwas\n%s", r, a)
+	}
+}
+
+// A ring of four: a target misspelt at the second station and a metre too much at
+// the third are both found at the fourth; the name is put right in the lifted
+// setup, the metre is left out with a reason, the ring closes and says Lift.
+func TestAmend_TheRingCloses(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "ring.book")
+	b := bookerAt(open(t, 100, 36, "book", file))
+	for i, name := range corners {
+		o, fore := corner(i), corners[(i+1)%4]
+		switch name {
+		case "Alder":
+			o.site = site{}
+			for n, p := range marks {
+				o.site[n] = p
+			}
+			fore = "Quary"
+			o.site[fore] = marks["Quarry"]
+		case "Quarry":
+			o.longer["Chapel"] = 1
+			b.sees("▸ Station").key("Quarr").sees("Do you mean Quary, known from").key(strings.Repeat(erase, 5))
+		}
+		b.opensCorner(i+1, name, corners[(i+3)%4], fore).answersAll(o)
+		if i < 3 {
+			b.nextCorner()
+		}
+	}
+	b.presses(enter).sees("The tripod stays.", "Quarry–Chapel: distance", "there and back 1000 mm apart")
+	b.presses("b").sees("Everything that was called is booked.").presses("w").sees("Work list").presses(down).presses(enter).sees("Quarry", "looking back")
+	b.presses("s").sees("Strike a reading").presses("2").sees("› 2").presses("x").sees("out of the means").presses("2").sees("Quarry", "looking back")
+	b.presses("w").sees("Work list").presses(down).presses(enter).sees("Alder to Weir")
+	b.presses("m").sees("Amend the setup on Alder").goesTo("Targets").key(erase).key("ry").sees("▌Quarry").presses(pageDown)
+	b.sees("Quary is now Quarry.").presses("o").sees("written beside the change").presses("1").sees("Alder to Weir")
+	b.presses("b").sees("Everything that was called is booked.").presses("l").sees("Checks met").misses("The tripod stays.")
+	b.presses("t").sees("Lift the tripod from Chapel?").presses("y").sees("the tripod is lifted")
+	b.leaves()
+	o := runs(t, "figure", file)
+	if text := squeezed(o.out); !strings.Contains(text, "Ring Weir–Alder–Quarry–Chapel–Weir: closes") {
+		t.Errorf("%s%s", o.out, o.errs)
+	}
+	audit := squeezed(runs(t, "audit", file).out)
+	for _, w := range []string{"it does not agree with its other end (after the lift)", "Quary is now Quarry: misspelt (after the lift)"} {
+		if !strings.Contains(audit, w) {
+			t.Errorf("the audit does not say %q:\n%s", w, audit)
+		}
+	}
+}
+
+// A planned day of four stations: each is begun in two keys.
+func TestPlan_FourStationsInTwoKeysEach(t *testing.T) {
+	dir := t.TempDir()
+	file, plan := filepath.Join(dir, "day.book"), filepath.Join(dir, "day.csv")
+	if err := os.WriteFile(plan, []byte("station,RO,targets\nWeir,Spire,Gannet; Alder\nGannet,Weir,Alder\nAlder,Gannet,Weir\nMast,Alder,Weir\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if o := runs(t, "plan", file, plan); o.code != exitFine {
+		t.Fatal(o.out, o.errs)
+	}
+	b := bookerAt(open(t, 100, 36, "book", file)).sees("proposed from the plan", "Weir")
+	b.presses(enter, enter, enter, enter).writes("Ines Holm", "Tam Okoro", "T-5", "4471").presses(pageDown, "o").sees("Weir setup 1")
+	for i, name := range []string{"Gannet", "Alder", "Mast"} {
+		b.presses("w").sees(name+" planned next", "0 of 4 planned done")
+		b.others = 0
+		b.presses("n").sees("Proposed from the plan").presses("o").sees(name + " setup " + string(rune('2'+i)))
+		if b.others != 2 {
+			t.Errorf("%d keys", b.others)
+		}
+	}
+	b.leaves()
+	if out := runs(t, "plan", file).out; !strings.Contains(out, "Mast, RO Alder, to Weir: begun, setup 4") {
+		t.Error(out)
+	}
+}
