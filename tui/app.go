@@ -96,6 +96,8 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 		return a.started(m)
 	case setupLoaded:
 		a.setupRead(m)
+	case knownLoaded:
+		a.knownRead(m)
 	case listLoaded:
 		a.listRead(m)
 	case textLoaded:

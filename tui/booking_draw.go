@@ -224,7 +224,15 @@ func (s *bookingScreen) drawState(v *view, w int) []string {
 		if s.judged.state == entryEmpty {
 			text = look.Quiet
 		}
-		out = v.flag(role, sign, word, bookingWords, text, s.judged.text, w)
+		sentence := s.judged.text
+		if v.h < compH {
+			at := v.flagAt(bookingWords)
+			sentence = strings.Join(shorter(sentence, w-at-v.margin(), 2), " ")
+		}
+		out = v.flag(role, sign, word, bookingWords, text, sentence, w)
+		if v.h < compH && len(out) > 1 {
+			return out
+		}
 		if strip := s.strip(v, w); strip != "" {
 			out = append(out, strip)
 		} else if len(out) < stateH-1 && v.h >= compH {
@@ -249,13 +257,27 @@ func (s *bookingScreen) drawAsking(v *view, w int) []string {
 	}
 	row := t.Row().To(v.gutter()).Put(look.StopWide, "?").To(v.edge()).Put(look.StopWide, "again?").To(at).Put(look.StopWide, question)
 	out := []string{row.Ground(look.StopWide, w)}
-	for _, l := range look.Wrap(s.askingText(), w-at-v.margin()) {
+	most := 6
+	if v.h < compH || v.w < compW {
+		most = 3
+	}
+	for _, l := range shorter(s.askingText(), w-at-v.margin(), most) {
 		out = append(out, t.Line(at, look.Ink, l))
 	}
-	if v.w < compW {
-		out = append(out, t.Row().To(at).Put(look.Accent, "Y").Put(look.Quiet, " it is this figure   ").Put(look.Accent, "N").Put(look.Quiet, " anew").String())
-	}
 	return out
+}
+
+// shorter breaks sentences to at most so many rows, leaving whole ones out where
+// they do not fit: those between the first, which says what is off, and the
+// last, which says what to do.
+func shorter(text string, w, rows int) []string {
+	parts := strings.SplitAfter(text, ". ")
+	lines := look.Wrap(text, w)
+	for n := len(parts) - 1; n > 0 && len(lines) > rows; n-- {
+		kept := append(append([]string{}, parts[:n-1]...), parts[len(parts)-1])
+		lines = look.Wrap(strings.Join(kept, ""), w)
+	}
+	return lines
 }
 
 // askingText is why the entry is marked.

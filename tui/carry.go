@@ -159,6 +159,7 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 		b.entry.Set(x.text)
 	} else {
 		a.v.last, a.v.lastBad = saidOf(&a.v.work, e)
+		a.v.lastRead = true
 	}
 	return nil
 }
@@ -174,7 +175,7 @@ func (a *App) write(e booking.Event, err error, back screenID) bool {
 		return false
 	}
 	a.chosen = nil
-	a.v.last, a.v.lastBad = said(e), false
+	a.v.last, a.v.lastBad, a.v.lastRead = said(e), false, false
 	a.rebuild()
 	a.later = append(a.later, a.show(back))
 	return true
@@ -194,7 +195,8 @@ func (a *App) openSetup(x openSetup) tea.Cmd {
 	a.v.priorSpec = a.v.lastSpec
 	a.v.lastSpec, a.v.lastSetup, a.v.wanted = x.spec, a.lastNum, nil
 	a.chosen, a.home, a.v.readOnly = nil, nil, false
-	a.v.known = a.port.Known(a.v.setup)
+	a.v.known = check.Known{}
+	a.later = append(a.later, a.loadKnown())
 	a.v.standing, a.v.misses = nil, nil
 	if x.height != "" {
 		slot := booking.Slot{Quantity: booking.InstrumentHeight}

@@ -130,7 +130,7 @@ func TestInterruption_KeepsTheEntry(t *testing.T) {
 	entry("3030")
 	d.size(40, 10).sees("30′30″").size(0, 0).size(100, 30)
 	entry("3030")
-	d.keys("05<enter>").sees("Booked: Quarry, face right, round 2, 30°30′05″.")
+	d.keys("05<enter>").sees("Booked: Quarry FR 30°30′05″.")
 }
 
 func TestChoose_AnotherPointingAndBack(t *testing.T) {

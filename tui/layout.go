@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -107,9 +108,13 @@ func (a *App) bar() string {
 	}
 	for i, s := range parts {
 		r := look.Bar
-		if i == 0 {
+		switch {
+		case role == look.StopWide:
+			r = role
+		case i == 0:
 			r = look.BarStrong
-		} else {
+		}
+		if i > 0 {
 			row.To(row.Width() + 3)
 		}
 		if row.Width()+look.Width(s) >= end {
@@ -178,7 +183,9 @@ func (a *App) notes(w int) []string {
 		mark, role, text = "!", look.Strong, v.last
 	case v.status.CopyNote != "":
 		mark, text = "!", v.status.CopyNote
-	case (a.active == onBooking || a.active == onCompare || a.active == onOptions) && v.last != "":
+	case a.more:
+		return nil
+	case (a.active == onBooking || !v.lastRead && (a.active == onCompare || a.active == onOptions)) && v.last != "":
 		mark, role, text = "✓", look.Quiet, v.last
 	case v.status.Note != "":
 		role, text = look.Quiet, v.status.Note
@@ -252,7 +259,11 @@ func (a *App) keyLine() block {
 		}
 		end -= look.Width(all) + 3
 	}
-	for i, k := range a.shownKeys() {
+	shown := a.shownKeys()
+	if a.modal != nil || a.active == onBooking && a.desk.asking != nil {
+		shown = shortAnswers(shown, end-v.edge())
+	}
+	for i, k := range shown {
 		h := k.Help()
 		w := look.Width(h.Key) + 1 + look.Width(h.Desc)
 		at := row.Width()
@@ -272,6 +283,24 @@ func (a *App) keyLine() block {
 	}
 	b.add(row.String())
 	return b
+}
+
+// shortAnswers are the answers of a question in a word each where the sentences
+// have no room: none of them may be missing.
+func shortAnswers(ks []key.Binding, room int) []key.Binding {
+	w := -3
+	for _, k := range ks {
+		w += 3 + look.Width(k.Help().Key) + 1 + look.Width(k.Help().Desc)
+	}
+	if w <= room {
+		return ks
+	}
+	out := make([]key.Binding, len(ks))
+	for i, k := range ks {
+		word, _, _ := strings.Cut(k.Help().Desc, ",")
+		out[i] = withHelp(k, word)
+	}
+	return out
 }
 
 // touchBar is the keys that fit the moment as cells for a gloved finger.
@@ -335,8 +364,14 @@ func (a *App) allKeys(w, h int) block {
 	v := &a.v
 	ks := a.screen().keys(v)
 	b := block{}
+	if _, padded := a.keypad(); padded { // what the keypad has is not said twice
+		ks = slices.DeleteFunc(slices.Clone(ks), func(k key.Binding) bool { return k.Help().Key == "Enter" })
+	}
 	if v.prefs.Keypad {
 		cols := max(w/24, 2)
+		for cols < len(ks) && cellH*((len(ks)+cols-1)/cols) > h {
+			cols++
+		}
 		b.add("")
 		b.put(cells(v, ks, w, cols))
 		return b
@@ -359,7 +394,9 @@ func (a *App) allKeys(w, h int) block {
 	}
 	b.add("")
 	if a.active == onBooking {
-		b.add(v.theme.Line(v.edge(), look.Quiet, look.Cut("Digits are the reading. Space or full stop parts it. B or Esc comes back from every screen.", w-v.edge())))
+		for _, s := range look.Wrap("Digits are the reading. A space or a full stop parts it. B or Esc comes back from every screen.", w-v.edge()-v.margin()) {
+			b.add(v.theme.Line(v.edge(), look.Quiet, s))
+		}
 	}
 	return b
 }

@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
 )
@@ -48,12 +49,19 @@ type (
 		total  int
 		newest booking.Setup // the newest setup
 		setup  booking.Setup // the one to begin with
+		known  check.Known   // of its station
 		err    error
 	}
 	setupLoaded struct {
 		n     int
 		setup booking.Setup
+		known check.Known
 		err   error
+	}
+	// knownLoaded brings what is known of the station of a setup just opened.
+	knownLoaded struct {
+		n     int
+		known check.Known
 	}
 	listLoaded struct {
 		offset int
@@ -93,6 +101,9 @@ func (a *App) loadStart() tea.Cmd {
 		case m.newest.Lift == nil:
 			m.setup = m.newest
 		}
+		if m.err == nil && m.setup.Number != 0 {
+			m.known = port.Known(m.setup)
+		}
 		return m
 	}
 }
@@ -109,7 +120,7 @@ func (a *App) started(m startLoaded) tea.Cmd {
 	a.v.lastSpec, a.v.lastSetup = m.newest.Spec, m.newest.Number
 	a.v.setup = m.setup
 	if m.setup.Number != 0 {
-		a.v.known = a.port.Known(m.setup)
+		a.v.known = m.known
 		a.v.readOnly = m.setup.Lift != nil
 	}
 	a.rebuild()
@@ -139,8 +150,11 @@ func (a *App) loadSetup(n int) tea.Cmd {
 	a.v.loading = true
 	port := a.port
 	return func() tea.Msg {
-		s, err := port.Setup(n)
-		return setupLoaded{n, s, err}
+		m := setupLoaded{n: n}
+		if m.setup, m.err = port.Setup(n); m.err == nil {
+			m.known = port.Known(m.setup)
+		}
+		return m
 	}
 }
 
@@ -155,12 +169,26 @@ func (a *App) setupRead(m setupLoaded) {
 	} else if a.v.open && a.v.setup.Lift == nil {
 		a.home = &turned{a.v.setup, a.v.known, a.chosen}
 	}
-	a.turnTo(turned{setup: m.setup, known: a.port.Known(m.setup)})
+	a.turnTo(turned{setup: m.setup, known: m.known})
 	if a.v.readOnly {
 		a.show(onPage)
 		return
 	}
 	a.show(onBooking)
+}
+
+// loadKnown reads what is known of the station of the setup at work.
+func (a *App) loadKnown() tea.Cmd {
+	port, s := a.port, a.v.setup
+	return func() tea.Msg { return knownLoaded{s.Number, port.Known(s)} }
+}
+
+// knownRead takes over what is known, unless another setup is at work.
+func (a *App) knownRead(m knownLoaded) {
+	if m.n == a.v.setup.Number {
+		a.v.known = m.known
+		a.rebuild()
+	}
 }
 
 // turnTo makes a setup the one that is seen.

@@ -61,8 +61,8 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 		}
 		b.touch(0, len(b.lines), w, n, pressOf(r.b))
 		row := t.Row().To(v.edge()).Left(look.Accent, r.b.Help().Key, 3).Left(look.Ink, r.name, 23).Put(look.Strong, look.Cut(r.value, max(room-26, 8)))
-		if row.Width()+2+look.Width(r.note) <= w-v.margin() {
-			row.To(max(row.Width()+2, v.edge()+36)).Put(look.Quiet, r.note)
+		if x := max(row.Width()+2, v.edge()+32); x+look.Width(r.note) <= w-v.margin() {
+			row.To(x).Put(look.Quiet, r.note)
 		}
 		b.add(row.String())
 		if n == 2 {

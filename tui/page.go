@@ -24,6 +24,7 @@ type sheet struct {
 	name, figure, small int  // widths of the columns
 	mean                bool // there is room for the mean
 	note                int  // where the notes begin
+	gap                 int  // before the mean and the reduced direction
 }
 
 // pageOf sets the page of the setup for a width. With cover the other face of the
@@ -74,7 +75,12 @@ func (s *sheet) measure() {
 	if spec.Instrument.Unit == reduce.GonUnit {
 		s.small = 10 // the head says milligon
 	}
+	s.gap = 2
 	x, w := s.colWide(4)
+	if x+w > s.w {
+		s.gap = 1
+		x, w = s.colWide(4)
+	}
 	s.mean = x+w <= s.w
 	x, w = s.col(4)
 	s.note = x + w + 2
@@ -111,7 +117,7 @@ func (s *sheet) colWide(i int) (x, w int) {
 	case 2:
 		return x + 2*f - 1, s.small
 	}
-	return x + 2*f - 1 + s.small + (i-3)*(f+1), f + 1
+	return x + 2*f - 1 + s.small + (i-3)*(f+s.gap), f + s.gap
 }
 
 func (s *sheet) put(i int, role look.Role, text string) ink {

@@ -36,7 +36,7 @@ type Port interface {
 	Reopen() (Reopened, error)
 
 	// Known returns what is known of the setup's station beyond the setup itself:
-	// an earlier occupation, coordinates.
+	// an earlier occupation, coordinates. May be long.
 	Known(s booking.Setup) check.Known
 	// Figure returns the state of the book's figures as text. May be long.
 	Figure() (string, error)

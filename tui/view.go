@@ -21,6 +21,7 @@ type view struct {
 	list      worklist
 	last      string // what was booked last and what it showed
 	lastBad   bool
+	lastRead  bool   // it was a reading
 	called    string // what the observer of a drill calls
 	drill     bool
 	text      loadedText

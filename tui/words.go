@@ -108,6 +108,20 @@ func readingText(s booking.Spec, r booking.Reading) string {
 	return lengthText(s, r.Length())
 }
 
+// slotShort names a pointing that was just booked: "Alder FR".
+func slotShort(k booking.Slot) string {
+	switch k.Quantity {
+	case booking.Horizontal:
+		if k.Closing {
+			return k.Target + " " + k.Face.String() + " closing"
+		}
+		return k.Target + " " + k.Face.String()
+	case booking.Vertical:
+		return k.Target + " " + k.Face.String() + " vertical"
+	}
+	return slotWords(k)
+}
+
 // slotWords names a pointing: "Alder, face right, round 2".
 func slotWords(k booking.Slot) string {
 	if n := k.Repeat; n > 0 {
@@ -227,7 +241,7 @@ func eventWords(e booking.Entry) string {
 // misclosure of a half, the index error. bad tells that a limit is passed.
 func saidOf(w *work, e booking.ReadingBooked) (text string, bad bool) {
 	r := booking.Reading{Slot: e.Slot, Value: e.Value}
-	text = "Booked: " + slotWords(e.Slot) + ", " + readingText(w.setup.Spec, r) + "."
+	text = "Booked: " + slotShort(e.Slot) + " " + readingText(w.setup.Spec, r) + "."
 	extra, bad := "", false
 	switch e.Slot.Quantity {
 	case booking.Horizontal:

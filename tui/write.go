@@ -50,7 +50,7 @@ func (a *App) appendBook(e booking.Event) {
 	entry := booking.Entry{Seq: a.port.Next(), At: a.opts.Now(), Event: e}
 	a.port.Append(entry, nil)
 	a.enqueue(entry)
-	a.v.last, a.v.lastBad = said(e), false
+	a.v.last, a.v.lastBad, a.v.lastRead = said(e), false, false
 }
 
 func (a *App) enqueue(e booking.Entry) {
