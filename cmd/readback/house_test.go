@@ -3,9 +3,12 @@ package main
 import (
 	"os"
 	"os/exec"
+	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 const module = "example.org/readback/"
@@ -188,6 +191,47 @@ func TestHouse_PureBelow(t *testing.T) {
 			if strings.Contains(string(text), "time.Now(") {
 				t.Errorf("%s asks the clock", name)
 			}
+		}
+	}
+}
+
+// Every file that a guide names with its folder stands there.
+func TestHouse_GuidesNameFilesThatStand(t *testing.T) {
+	named := regexp.MustCompile("(?:[a-z_]+/)+[a-zA-Z_]+\\.(?:go|md|txt|html|sql)")
+	found := 0
+	for _, guide := range []string{"DEVELOPERS.md", "booking/README.md", "reduce/README.md", "store/README.md", "tui/README.md", "cmd/README.md"} {
+		text, err := os.ReadFile("../../" + guide)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range named.FindAllString(string(text), -1) {
+			found++
+			_, here := os.Stat("../../" + f)
+			_, beside := os.Stat("../../" + path.Dir(guide) + "/" + f)
+			_, check := os.Stat("../../booking/check/" + f)
+			if here != nil && beside != nil && check != nil {
+				t.Errorf("%s names %s, which is not there", guide, f)
+			}
+		}
+	}
+	if found < 20 {
+		t.Errorf("only %d files are named in the guides", found)
+	}
+}
+
+// The guides stay short enough to be read.
+func TestHouse_GuideIsShort(t *testing.T) {
+	text, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")
+	if len(lines) > 200 {
+		t.Errorf("DEVELOPERS.md has %d lines: 200 at most", len(lines))
+	}
+	for i, l := range lines {
+		if utf8.RuneCountInString(l) > 120 {
+			t.Errorf("DEVELOPERS.md:%d is wider than 120 columns", i+1)
 		}
 	}
 }
