@@ -15,6 +15,7 @@ import (
 type Options struct {
 	Copy      string           // directory of a second journal (a memory card); empty: none
 	ReadOnly  bool             // look at only; nothing on the disk is changed
+	Stale     bool             // book on in a file although more of the book was rescued into another one
 	Clock     func() time.Time // asked for the time of an event; nil: time.Now
 	Reserve   int64            // bytes held beside the book for a full disk; 0: 1 MiB, negative: none
 	LockWait  time.Duration    // how long to wait for another holder; 0: 300 ms

@@ -113,6 +113,9 @@ func (b *Book) start() error {
 			return err
 		}
 	}
+	if err := b.checkStale(); err != nil {
+		return err
+	}
 	if b.opt.ReadOnly {
 		return nil
 	}

@@ -6,12 +6,11 @@ import (
 	"iter"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"example.org/readback/store/chain"
-	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/journal"
+	"example.org/readback/store/proof"
 	"example.org/readback/store/repair"
 )
 
@@ -37,13 +36,11 @@ func (b *Book) rescue(why error) error {
 // writeRescue tries, in this order, the book's directory, the copy's and the
 // one for temporary files.
 func (b *Book) writeRescue() (path string, n uint64, err error) {
-	ext := filepath.Ext(b.path)
-	base := strings.TrimSuffix(b.base(), ext)
-	for _, dir := range []string{filepath.Dir(b.path), b.opt.Copy, os.TempDir()} {
+	for _, dir := range b.rescueDirs() {
 		if dir == "" {
 			continue
 		}
-		if path, err = disk.FreePath(filepath.Join(dir, base+"-rescued-"), ext); err != nil {
+		if path, err = proof.RescuePath(dir, b.path); err != nil {
 			continue
 		}
 		if n, err = b.writeLog(path); err == nil {
@@ -51,6 +48,26 @@ func (b *Book) writeRescue() (path string, n uint64, err error) {
 		}
 	}
 	return "", 0, err
+}
+
+// rescueDirs are the directories where a rescue may stand.
+func (b *Book) rescueDirs() []string { return []string{filepath.Dir(b.path), b.opt.Copy, os.TempDir()} }
+
+// checkStale refuses to book on in a file that was put back after its events had
+// been rescued into another one, which holds more. Options.Stale is the
+// confirmation that it is meant.
+func (b *Book) checkStale() error {
+	path, n := proof.Rescued(b.path, b.ID(), b.last.Seq, b.rescueDirs()...)
+	if path == "" {
+		return nil
+	}
+	what := fmt.Sprintf("%s holds %d events of this book, %d more than this file: they were rescued when the file vanished under the open book", path, n, n-b.last.Seq)
+	if b.opt.ReadOnly || b.opt.Stale {
+		b.remark("%s.", what)
+		return nil
+	}
+	return &fault.Error{Path: b.path, What: fault.ErrStale, Detail: what,
+		Do: "Go on in that one: readback book " + fault.Quoted(path) + ". To book in this file all the same: readback book " + fault.Quoted(b.path) + " --stale"}
 }
 
 // writeLog writes every event that can still be read to a new book at path:

@@ -9,6 +9,7 @@ import (
 
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
+	"example.org/readback/store/proof"
 	"example.org/readback/store/repair"
 )
 
@@ -138,4 +139,45 @@ func TestAppend_PagesOverwrittenWhileOpen(t *testing.T) {
 			t.Fatalf("seed %d: %d acknowledged, %+v, %v", seed, n, rep, err)
 		}
 	}
+}
+
+// Ensure that a book that is put back after its events were rescued names the
+// rescue to whoever reads it, and takes a confirmation from whoever books in it.
+func TestOpen_AfterARescue(t *testing.T) {
+	t.Setenv("TMPDIR", t.TempDir())
+	b := newBook(t, 6)
+	early := filepath.Join(t.TempDir(), "early")
+	must(t, b.h.CopyTo(early))
+	appendTo(t, b, 7, 20)
+	must(t, os.Rename(b.path, b.path+".gone"))
+	d := draft(21)
+	if _, err := b.Append(d); !errors.Is(err, fault.ErrGone) {
+		t.Fatal(err)
+	}
+	rescue := b.Status().Rescue
+	must(t, b.Close())
+	must(t, os.Remove(disk.JournalPath(b.path)))
+	must(t, os.Rename(early, b.path))
+	_, err := Open(b.path, testOptions())
+	if !errors.Is(err, fault.ErrStale) || !strings.Contains(err.Error(), rescue) || !strings.Contains(err.Error(), "14 more") || !strings.Contains(err.Error(), "--stale") {
+		t.Errorf("%v", err)
+	}
+	p, err := proof.Open(b.path)
+	must(t, err)
+	if p.Events() != 6 || !strings.Contains(strings.Join(p.Notes, " "), rescue) {
+		t.Errorf("%d events, %q", p.Events(), p.Notes)
+	}
+	must(t, p.Close())
+	o := testOptions()
+	o.Stale = true
+	again, err := Open(b.path, o)
+	must(t, err)
+	if notes := strings.Join(again.Opening().Notes, " "); !strings.Contains(notes, rescue) {
+		t.Errorf("%q", notes)
+	}
+	must(t, again.Close())
+	rescued, err := Open(rescue, testOptions())
+	must(t, err)
+	defer rescued.Close()
+	wantEvents(t, rescued, 20)
 }

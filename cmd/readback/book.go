@@ -17,6 +17,7 @@ import (
 type BookCmd struct {
 	File   string     `arg:"" optional:"" help:"The book; it is made when it is not there. Without it your own default book is opened."`
 	Copy   string     `help:"Directory (a memory card) that keeps a second journal of every reading." placeholder:"DIR" type:"path"`
+	Stale  bool       `help:"Book on in a file although more of the book was rescued into another one."`
 	Screen ScreenOpts `embed:""`
 
 	SlowWrite time.Duration `help:"Wait so long before every writing, to try out how a slow disk feels." hidden:""`
@@ -50,7 +51,7 @@ func (b *BookCmd) Run(c *Context) error {
 		note = "This is your own book, " + file + "."
 	}
 	s := session{file: file, note: note, options: screenOptions(c, b.Screen.Theme, b.Screen.ASCII)}
-	s.store.Copy, s.store.SlowWrite = b.Copy, b.SlowWrite
+	s.store.Copy, s.store.Stale, s.store.SlowWrite = b.Copy, b.Stale, b.SlowWrite
 	return s.run(c)
 }
 

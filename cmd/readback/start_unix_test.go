@@ -225,8 +225,11 @@ func TestStart_SecondProgramOnOneBook(t *testing.T) {
 		t.Errorf("%q", said)
 	}
 	t.Log(strings.TrimSpace(said))
-	for _, verb := range []string{"audit", "export", "sheet", "figure"} {
-		runs(t, verb, file).refused(t, exitNo, "the book is open in another window", "Close it there first")
+	for _, verb := range []string{"audit", "export", "sheet", "figure", "health"} { // they read it as it stands
+		if o := runs(t, verb, file); o.code != exitFine || !strings.Contains(o.out+o.errs, "It is read as it stands, up to event 4 of") {
+			t.Errorf("%s: exit code %d, %s%s", verb, o.code, o.out, o.errs)
+		}
 	}
+	runs(t, "known", file, "--bearing", "Weir,Spire,45 10 20").refused(t, exitNo, "the book is open in another window", "Close it there first")
 	first.books("451020")
 }

@@ -37,6 +37,8 @@ var (
 	ErrNewer = errors.New("the book was written by a newer readback")
 	// ErrDiffer: book and journal hold different events under one number.
 	ErrDiffer = errors.New("book and journal hold different events")
+	// ErrStale: more of the book stands in another file, rescued from it.
+	ErrStale = errors.New("this is not the newest file of the book")
 	// ErrCopy: the dated copy of a book could not be written.
 	ErrCopy = errors.New("the dated copy could not be written")
 	// ErrCopyHere: the second journal was to stand where the first one does.

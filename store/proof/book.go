@@ -67,7 +67,20 @@ func Open(path string) (*Book, error) {
 		return nil, fault.AsDamage(path, err)
 	}
 	b.tellClock()
+	b.tellRescue()
 	return b, nil
+}
+
+// tellRescue names what was rescued of a field book after it had vanished, where
+// that holds more.
+func (b *Book) tellRescue() {
+	if b.Office || len(b.Sources) != 1 {
+		return
+	}
+	s := b.Sources[0]
+	if path, n := Rescued(b.Path, s.id, s.last.Seq, filepath.Dir(b.Path), os.TempDir()); path != "" {
+		b.note("%s holds %d events of this book, %d more than this file: it was rescued when the file vanished under the open book. Read that one.", path, n, n-s.last.Seq)
+	}
 }
 
 // tellClock says of each chain how often and how far the clock went back.
