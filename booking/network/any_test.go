@@ -142,10 +142,15 @@ func ExampleText() {
 	//     5000. (WAC 332-130-090)
 	//   From Weir, known, with the known bearing to Alder.
 	//
-	//   Station                    Angle      Bearing on    Length m
-	//   Weir                  300°00′02″        0°00′00″     100.000
-	//   Alder                 300°00′02″      120°00′00″     100.000
-	//   Quarry                300°00′02″      240°00′00″     100.000
+	//   Station                    Angle     Corr.      Bearing on    Length m
+	//   Weir                  300°00′02″       −2″        0°00′00″     100.000
+	//   Alder                 300°00′02″       −2″      120°00′00″     100.000
+	//   Quarry                300°00′02″       −2″      240°00′00″     100.000
+	//
+	//   Leg              Departure    mm   Latitude    mm  Bearing adj. Length adj.
+	//   Weir–Alder           0.000     0    100.000     0      0°00′00″     100.000
+	//   Alder–Quarry        86.603     0    −50.000     0    120°00′00″     100.000
+	//   Quarry–Weir        −86.603     0    −50.000     0    240°00′00″     100.000
 	//
 	//                      Compass rule E, N      Least squares E, N     Ellipse mm
 	//   Weir            1000.000    2000.000    1000.000    2000.000          given

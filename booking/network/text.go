@@ -2,6 +2,7 @@ package network
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -82,6 +83,7 @@ func (f Figure) set(p *page.Page, current booking.Summary) {
 	}
 	f.setBasis(p)
 	f.setAngles(p)
+	f.setLegs(p)
 	f.setPoints(p)
 	f.setHeights(p)
 }
@@ -116,16 +118,20 @@ func (f Figure) setBasis(p *page.Page) {
 	}
 }
 
-// setAngles prints angle, bearing and length of every leg.
+// setAngles prints of every station its angle with the correction that spreads the
+// angular misclosure, and bearing and length of the leg from it.
 func (f Figure) setAngles(p *page.Page) {
 	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Station", Cols: 15},
-		{Head: "Angle" + gonMark(f.Unit), Gap: 1, Cols: 16, Right: true}, {Head: "Bearing on", Gap: 1, Cols: 15, Right: true}, {Head: "Length m", Gap: 1, Cols: 11, Right: true}}}
+		{Head: "Angle" + gonMark(f.Unit), Gap: 1, Cols: 16, Right: true}, {Head: "Corr.", Gap: 1, Cols: 9, Right: true}, {Head: "Bearing on", Gap: 1, Cols: 15, Right: true}, {Head: "Length m", Gap: 1, Cols: 11, Right: true}}}
 	c := f.Result.Carried
 	var rows [][]string
 	for i, s := range f.Stations {
-		angle, bearing, length := "", "", ""
+		angle, corr, bearing, length := "", "", "", ""
 		if a := f.Traverse.Angles[i]; a.Observed {
 			angle = reduce.DirectionAt(a.Value).Format(f.Unit, f.Places)
+			if c.Angular != nil {
+				corr = withSign(c.Corrections[i], f.Unit)
+			}
 		}
 		if i < len(c.Bearings) {
 			bearing = c.Bearings[i].Format(f.Unit, f.Places)
@@ -133,10 +139,49 @@ func (f Figure) setAngles(p *page.Page) {
 				length = fmt.Sprintf("%.3f", l)
 			}
 		}
-		rows = append(rows, []string{s, angle, bearing, length})
+		rows = append(rows, []string{s, angle, corr, bearing, length})
 	}
 	t.Groups = page.Rows(rows...)
 	p.Add(page.Gap{}, t)
+}
+
+// setLegs prints the legs as handbooks do: departures and latitudes as carried, the
+// corrections of the compass rule in millimetres, and bearing and length of the leg so
+// corrected.
+func (f Figure) setLegs(p *page.Page) {
+	c := f.Result.Carried
+	if c.Linear == nil || len(c.Rows) == 0 {
+		return
+	}
+	number := func(head string, cols int) page.Column {
+		return page.Column{Head: head, Gap: 1, Cols: cols, Right: true}
+	}
+	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Leg", Cols: 15}, number("Departure", 10), number("mm", 5), number("Latitude", 10), number("mm", 5),
+		number("Bearing adj.", 13), number("Length adj.", 11)}}
+	var rows [][]string
+	for i, r := range c.Rows {
+		bearing := ""
+		if b, err := traverse.Bearing(traverse.Point{}, r.Adjusted); err == nil {
+			bearing = b.Format(f.Unit, f.Places)
+		}
+		rows = append(rows, []string{f.station(i) + "–" + f.station(i+1), minus(r.Delta.E), wholeMillimetres(r.Correction.E), minus(r.Delta.N), wholeMillimetres(r.Correction.N),
+			bearing, fmt.Sprintf("%.3f", r.Adjusted.Length())})
+	}
+	t.Groups = page.Rows(rows...)
+	p.Add(page.Gap{}, t)
+}
+
+// wholeMillimetres prints a correction with its sign.
+func wholeMillimetres(m float64) string {
+	switch mm := math.Round(1000 * m); {
+	case math.Abs(mm) > 9999:
+		return ">9 m"
+	case mm < 0:
+		return fmt.Sprintf("−%.0f", -mm)
+	case mm > 0:
+		return fmt.Sprintf("+%.0f", mm)
+	}
+	return "0"
 }
 
 // setPoints prints the coordinates both ways, side by side.

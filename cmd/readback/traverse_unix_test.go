@@ -152,8 +152,8 @@ func corner(i int) telescope {
 }
 
 // A ring of four stations is booked live. One leg is measured a metre too long
-// from both its ends; at the last station the figure says so, and which leg,
-// and holds the tripod.
+// from both its ends; the network holds the tripod at its second end, and at the last
+// station the figure says so, and which leg, and holds the tripod.
 func TestTraverse_BadLegIsFoundBeforeTheLastLift(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "ring.book")
 	b := bookerAt(open(t, 100, 36, "book", file))
@@ -167,7 +167,11 @@ func TestTraverse_BadLegIsFoundBeforeTheLastLift(t *testing.T) {
 			o.longer["Alder"] = 1
 		}
 		b.answersAll(o)
-		if i < 3 {
+		switch {
+		case name == "Quarry": // Chapel is sighted from Weir and from here: it shows one station before the ring closes
+			b.presses(enter).sees("The tripod stays.", "The network does not agree", "the distances of the line Alder–Quarry")
+			b.presses("t").sees("Lift the tripod on Hold").presses("1").sees("Lift the tripod from Quarry?").presses("y").sees("Lifted on Hold").presses("n")
+		case i < 3:
 			b.nextCorner()
 		}
 	}

@@ -86,6 +86,7 @@ func written(a reduce.Angle) string {
 // compassRule reads the first two figures behind each name under "Compass rule".
 func compassRule(text string) map[string][2]float64 {
 	_, text, _ = strings.Cut(text, "Compass rule E, N")
+	text, _, _ = strings.Cut(text, "Everything together")
 	out := map[string][2]float64{}
 	for _, l := range strings.Split(text, "\n") {
 		f := strings.Fields(strings.ReplaceAll(l, "−", "-"))

@@ -1,0 +1,210 @@
+package network
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+	"example.org/readback/reduce/places"
+	"example.org/readback/reduce/traverse"
+)
+
+func known(names ...string) []booking.KnownStation {
+	var out []booking.KnownStation
+	for _, n := range names {
+		out = append(out, booking.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
+	}
+	return out
+}
+
+func (t *Together) place(name string) (places.Place, bool) {
+	for i, n := range t.Names {
+		if n == name && t.Adjusted != nil && t.Placed[i] && !t.Adjusted.Places[i].Lost {
+			return t.Adjusted.Places[i], true
+		}
+	}
+	return places.Place{}, false
+}
+
+// longer makes a keyed length longer.
+func longer(s sight, by float64) sight {
+	var l float64
+	if _, err := fmt.Sscan(s.length, &l); err != nil {
+		panic(err)
+	}
+	s.length = fmt.Sprintf("%.3f", l+by)
+	return s
+}
+
+// A slip of 0.2 m in one leg of a ring, measured from both ends alike, keeps the
+// linear limit of 1 in 5000 or not; the network names the line in every one of forty
+// rings with the noise of a 2″ instrument.
+func TestTogether_LegOfTwentyCentimetres(t *testing.T) {
+	rng := rand.New(rand.NewPCG(20260117, 7))
+	for range 40 {
+		c := newCrew(t)
+		c.noise = func() reduce.Angle { return reduce.FromSeconds(2 * rng.NormFloat64()) }
+		leg := rng.IntN(len(ringNames))
+		for i, at := range ringNames {
+			k := len(ringNames)
+			back, fore := brackenfold.see(at, ringNames[(i+k-1)%k]), brackenfold.see(at, ringNames[(i+1)%k])
+			if i == leg {
+				fore = longer(fore, 0.2)
+			}
+			if i == (leg+1)%k {
+				back = longer(back, 0.2)
+			}
+			c.occupy(at, i < k-1, back, fore)
+		}
+		r := Work(c.input())
+		line := ringNames[leg] + "–" + ringNames[(leg+1)%len(ringNames)]
+		other := ringNames[(leg+1)%len(ringNames)] + "–" + ringNames[leg]
+		if said := r.Together.verdict(); !r.Together.Failed || !strings.Contains(said, line) && !strings.Contains(said, other) {
+			t.Errorf("leg %s: %s", line, said)
+		}
+	}
+}
+
+// A ring without a slip agrees, and its places lie where they were drawn, within
+// their ellipses and a little.
+func TestTogether_SoundRingAgrees(t *testing.T) {
+	c := walkRing(t, ringNames, nil)
+	in := c.input()
+	in.Known = known("Weir", "Alder")
+	r := Work(in)
+	if r.Together.Failed || r.Together.Adjusted.Dof < 5 || len(r.Misses()) != 0 {
+		t.Fatal(Text(r))
+	}
+	for _, n := range ringNames {
+		if p, ok := r.Together.place(n); !ok || traverse.Distance(p.At, brackenfold[n]) > 0.003 {
+			t.Errorf("%s: %+v", n, p)
+		}
+	}
+	for _, want := range []string{"Everything together", "Datum: 2 known points.", "slip that shows", "Heights together"} {
+		if !strings.Contains(Text(r), want) {
+			t.Errorf("%q is not said:\n%s", want, Text(r))
+		}
+	}
+}
+
+// An instrument somewhere, sighting four known marks: its place follows without any
+// distance, and a fifth target is intersected from two such stations.
+func TestTogether_FreeStationAndIntersection(t *testing.T) {
+	sightOnly := func(from, to string) sight { s := brackenfold.see(from, to); s.length = ""; return s }
+	c := newCrew(t)
+	marks := []string{"Weir", "Alder", "Mast", "Chapel"}
+	for _, at := range []string{"Quarry", "Free"} {
+		brackenfold["Free"] = traverse.Point{E: 1090, N: 2160}
+		var sights []sight
+		for _, m := range append(marks[:len(marks):len(marks)], "Spire") {
+			sights = append(sights, sightOnly(at, m))
+		}
+		c.occupy(at, true, sights...)
+	}
+	defer delete(brackenfold, "Free")
+	in := c.input()
+	in.Known = known(marks...)
+	r := Work(in)
+	for n, near := range map[string]float64{"Quarry": 0.01, "Free": 0.01, "Spire": 0.05} { // Spire lies far off, seen under a small angle
+		if p, ok := r.Together.place(n); !ok || traverse.Distance(p.At, brackenfold[n]) > near {
+			t.Errorf("%s: %+v, drawn at %v", n, p, brackenfold[n])
+		}
+	}
+	if r.Together.Failed {
+		t.Error(Text(r))
+	}
+}
+
+// Near the circle through the marks the place is warned of, with its number (a fact of
+// geometry).
+func TestTogether_DangerCircle(t *testing.T) {
+	ground := plot{"A": {E: 0, N: 0}, "B": {E: 2000, N: 1450}, "C": {E: 3600, N: -1200}}
+	centre, radius := traverse.Point{E: 1850.5906, N: -448.2283}, 1904.0993 // P6 of the published examples, computed
+	sin, cos := math.Sincos(250 * math.Pi / 180)
+	ground["Free"] = centre.Add(traverse.Point{E: 1.01 * radius * sin, N: 1.01 * radius * cos})
+	c := newCrew(t)
+	var sights []sight
+	for _, m := range []string{"A", "B", "C"} {
+		s := ground.see("Free", m)
+		s.length = ""
+		sights = append(sights, s)
+	}
+	c.occupy("Free", true, sights...)
+	in := c.input()
+	for n, p := range ground {
+		if n != "Free" {
+			in.Known = append(in.Known, booking.KnownStation{Name: n, East: p.E, North: p.N})
+		}
+	}
+	r := Work(in)
+	if len(r.Together.Danger) != 1 || math.Abs(r.Together.Danger[0].Danger-0.01) > 0.002 || !strings.Contains(Text(r), "circle through the marks") {
+		t.Errorf("%+v\n%s", r.Together.Danger, Text(r))
+	}
+}
+
+// Two occupations of one station are weighted together: the later does not replace
+// the earlier, and with twice the rounds the ellipse shrinks.
+func TestTogether_TwoOccupations(t *testing.T) {
+	once, twice := newCrew(t), newCrew(t)
+	for _, c := range []*crew{once, twice} {
+		for i, at := range ringNames {
+			k := len(ringNames)
+			c.occupy(at, true, brackenfold.see(at, ringNames[(i+k-1)%k]), brackenfold.see(at, ringNames[(i+1)%k]))
+		}
+	}
+	for i, at := range ringNames {
+		k := len(ringNames)
+		twice.occupy(at, true, brackenfold.see(at, ringNames[(i+k-1)%k]), brackenfold.see(at, ringNames[(i+1)%k]))
+	}
+	size := func(c *crew) float64 {
+		in := c.input()
+		in.Known = known("Weir", "Alder")
+		in.Settings.KnownSD, in.Settings.Centring, in.Settings.AngleSD = 0, 0, 2*reduce.Arcsecond
+		p, ok := Work(in).Together.place("Mast")
+		if !ok {
+			t.Fatal("no place")
+		}
+		return p.Ellipse95().A
+	}
+	if a, b := size(once), size(twice); math.Abs(b/a-1/math.Sqrt2) > 1e-6 {
+		t.Errorf("one occupation %g, two %g: the ratio is %g, expected 1/√2", a, b, b/a)
+	}
+}
+
+// A known point entered 0.3 m off is named, not the observations around it.
+func TestTogether_WrongKnownPoint(t *testing.T) {
+	c := walkRing(t, ringNames, nil)
+	in := c.input()
+	in.Known = known("Weir", "Alder", "Mast", "Chapel")
+	in.Known[2].East += 0.3
+	r := Work(in)
+	if said := r.Together.verdict(); !strings.Contains(said, "One thing explains it: the coordinates of Mast.") {
+		t.Error(said)
+	}
+}
+
+// One more round brings the weakest place nearer, by the standard deviations alone.
+func TestTogether_NextRound(t *testing.T) {
+	c := newCrew(t)
+	for i, at := range ringNames {
+		k := len(ringNames)
+		c.occupy(at, i < k-1, brackenfold.see(at, ringNames[(i+k-1)%k]), brackenfold.see(at, ringNames[(i+1)%k]))
+	}
+	in := c.input()
+	in.Settings.Centring, in.Settings.AngleSD = 0, 20*reduce.Arcsecond
+	said := Work(in).Together.Next()
+	var now, then float64
+	_, rest, _ := strings.Cut(said, "within ")
+	_, err := fmt.Sscan(rest, &now)
+	_, rest, _ = strings.Cut(said, "bring it to ")
+	if _, err2 := fmt.Sscan(rest, &then); err != nil || err2 != nil || !(then < now) {
+		t.Error(said)
+	}
+	if !strings.HasPrefix(said, "Weakest place: ") || !strings.Contains(said, "One more round at Chapel would bring it to ") {
+		t.Error(said)
+	}
+}
