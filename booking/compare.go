@@ -13,7 +13,8 @@ type Comparison struct {
 	Complete []int // numbers of the used rounds that are complete
 	// WithoutRO holds the used rounds that lack the RO against the others.
 	WithoutRO []AngleSpread
-	Agrees    bool // every direction, and every angle of WithoutRO, agrees over the used rounds
+	Agrees    bool   // every direction, and every angle of WithoutRO, agrees over the used rounds
+	Limits    Limits // what the readings are held against
 	Limit     reduce.Angle
 	// Agreeing lists the largest groups of complete rounds, void and left-out
 	// ones not counted, that agree with each other; each has two rounds or more.
@@ -37,15 +38,12 @@ type RoundDirection struct {
 // Compare compares the rounds that are used. A direction seen in one round only
 // has no spread and agrees by itself; the verdict counts the rounds.
 func (s Setup) Compare() Comparison {
-	c := Comparison{Agrees: true, Limit: s.Spec.Limits.Rounds.Value}
-	for _, r := range s.Rounds {
-		if !r.Used() {
-			continue
-		}
-		w := s.WorkRound(r)
-		c.Rounds = append(c.Rounds, w)
+	c := Comparison{Agrees: true, Rounds: s.usedRounds()}
+	c.Limits = s.limitsOf(c.Rounds)
+	c.Limit = c.Limits.Rounds.Value
+	for _, w := range c.Rounds {
 		if w.Complete {
-			c.Complete = append(c.Complete, r.Number)
+			c.Complete = append(c.Complete, w.Number)
 		}
 	}
 	for _, t := range s.Spec.Targets {

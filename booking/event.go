@@ -169,6 +169,7 @@ type Lifted struct {
 	Verdict string   `json:"verdict"` // "lift" or "hold"
 	Reasons []string `json:"reasons,omitempty"`
 	Despite string   `json:"despite,omitempty"` // written reason for lifting on Hold
+	Rule    int      `json:"rule,omitempty"`    // by which the verdict was said, see Rule
 	By      string   `json:"by"`
 }
 

@@ -60,8 +60,8 @@ func (s Setup) standing(slot Slot) *Reading {
 	return nil
 }
 
-// WorkVerticals works every target that has a vertical reading or a distance.
-func (s Setup) WorkVerticals() []VerticalWork {
+// workVerticals works every target that has a vertical reading or a distance.
+func (s Setup) workVerticals() []VerticalWork {
 	var ws []VerticalWork
 	for _, t := range s.Spec.Sighted() {
 		w := VerticalWork{

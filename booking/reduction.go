@@ -17,7 +17,7 @@ type Reduction struct {
 	S0         float64           // seconds: standard deviation of one direction, both faces, one round
 	Dof        int               // 0: S0 has no meaning
 	Least      float64           // least redundancy number of a pair: the one a slip hides in best
-	TwoC       *Span             // of every pair of the setup, void and left-out rounds too
+	TwoC       *Span             // of every pair of the used rounds
 	Index      *Span             // of every vertical pair
 	Verticals  []VerticalWork
 	Heights    HeightOfInstrument
@@ -55,9 +55,9 @@ func (s *Span) With(a reduce.Angle) *Span {
 // Reduce works the setup.
 func (s Setup) Reduce() Reduction {
 	r := Reduction{Rounds: s.WorkRounds(), Comparison: s.Compare(), Heights: s.heights()}
-	r.TwoC = s.TwoCSpan(r.Rounds)
+	r.TwoC = TwoCSpan(r.Comparison.Rounds)
 	r.adjust(s.Spec)
-	r.Verticals = s.WorkVerticals()
+	r.Verticals = s.workVerticals()
 	for _, v := range r.Verticals {
 		for _, p := range v.Pairs {
 			r.Index = r.Index.With(p.Index)
@@ -66,9 +66,8 @@ func (s Setup) Reduce() Reduction {
 	return r
 }
 
-// TwoCSpan spans the 2c of every pair that stands. Readings of void rounds are
-// struck; those of left-out rounds stand.
-func (s Setup) TwoCSpan(rounds []RoundWork) *Span {
+// TwoCSpan spans the 2c of every pair of the rounds.
+func TwoCSpan(rounds []RoundWork) *Span {
 	var span *Span
 	for _, w := range rounds {
 		for _, p := range w.Pairs {

@@ -103,7 +103,7 @@ func (s Setup) Repeats() []Repeated {
 		}
 	}
 	add(Slot{Quantity: InstrumentHeight})
-	for _, v := range s.WorkVerticals() {
+	for _, v := range s.workVerticals() {
 		if len(v.Pairs) > 1 {
 			var left []Reading
 			altitude := map[uint64]int64{}

@@ -52,6 +52,7 @@ var wired = []struct {
 	{"08-round-taken-back", booking.RoundTakenBack{Round: 3, Reason: "it was round 2", By: "Tam Okoro"}},
 	{"09-remark-made", booking.RemarkMade{Seq: 9, Text: "wind", By: "Tam Okoro"}},
 	{"10-round-added", booking.RoundAdded{Reason: "rounds disagree", By: "Tam Okoro"}},
+	{"11-lifted-rule", booking.Lifted{Verdict: "lift", Rule: 1, By: "Tam Okoro"}},
 	{"11-lifted", booking.Lifted{Verdict: "hold", Reasons: []string{"Rounds 1 and 2 differ."}, Despite: "thunder", By: "Tam Okoro"}},
 	{"12-known-loaded", booking.KnownLoaded{File: "known.csv",
 		Stations: []booking.KnownStation{{Name: "Weir", East: 1000.25, North: 5000.5, Elev: new(96.125)}},
@@ -85,7 +86,7 @@ func wiredSpec() booking.Spec {
 		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Sigma: 2 * reduce.Arcsecond,
 			Circle: reduce.Zenith, DistanceSD: 2 * reduce.Millimetre, DistancePPM: 2.5},
 		Observer: "Ines Holm", Booker: "Tam Okoro", Weather: "overcast", Rounds: 2, CloseHalves: true,
-		ClosingRule: reduce.ClosingMean, Plan: booking.SpreadPlan, Limits: booking.DefaultLimits(lc), Verticals: true, Distances: true,
+		ClosingRule: reduce.ClosingMean, Plan: booking.SpreadPlan, Limits: pinnedLimits(lc), Verticals: true, Distances: true,
 		LengthUnit: reduce.Metres, Refraction: 0.13, KeyedAfterwards: &booking.KeyedAfterwards{By: "Ada Brandt", File: "weir.csv"},
 	}
 }
@@ -217,4 +218,11 @@ func readPin(t *testing.T, path, text string) (kind booking.Kind, version uint8,
 		body = append(body, part...)
 	}
 	return kind, version, body
+}
+
+// pinnedLimits are the defaults of the first edition, which the pins hold.
+func pinnedLimits(leastCount reduce.Angle) booking.Limits {
+	l := booking.DefaultLimits(leastCount)
+	l.Index.Value = l.TwoC.Value
+	return l
 }

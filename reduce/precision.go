@@ -128,3 +128,11 @@ func SampleSpread(values []float64) (mean float64, s Spread) {
 func chiQuantile(p float64, dof int) float64 {
 	return distuv.ChiSquared{K: float64(dof)}.Quantile(p)
 }
+
+// AssumedNoise returns the standard deviation of one reading on one face, in
+// seconds, taken for an instrument that states none: 0.4 of the least count, never
+// under 2″ (assumed, no source: how finely a circle reads says little of how
+// closely it is sighted).
+func AssumedNoise(leastCount Angle) float64 {
+	return math.Max(2, 0.4*leastCount.Seconds())
+}

@@ -195,7 +195,7 @@ func TestRounds_LeftOutAndTakenBack(t *testing.T) {
 	d := disagree(newDriver(t, &fakePort{}, Options{}))
 	d.book("2251020", "3003000", "700045", "2500050", "1203010", "451025", "00515")
 	d.keys("c").sees("Rounds 1 and 3 agree with each other.")
-	d.keys("2x1").sees("Round 2 is left out: it does not agree with the others.", "✓ agree The rounds agree within 10″.")
+	d.keys("2x1").sees("Round 2 is left out: it does not agree with the others.", "✓ agree The rounds agree within 15″.")
 	d.keys("2t1").sees("The rounds do not agree on Alder")
 	d.keys("a").sees("round 4")
 }
@@ -264,7 +264,7 @@ func TestGonAndDistances(t *testing.T) {
 	d.keys("<down><down><right><down><down><down><down><right><enter>o") // RO again: yes; distances: yes
 	d.sees("Set the circle between 0 gon and 1 gon.", "Plain decimal in gon")
 	d.book("0.105", "50.210", "0.110").sees("The half closes with")
-	d.book("200.110", "250.215", "200.115").key("p").sees("closes", "+5 mgon", "limit 10 mgon").key("p")
+	d.book("200.110", "250.215", "200.115").key("p").sees("closes", "+5 mgon", "limit 20 mgon").key("p")
 	d.book("100.105", "150.210", "100.110", "300.110", "350.215", "300.115")
 	d.book("98.5", "99.25", "300.755", "301.505").sees("slope distance to Spire")
 	d.book("120.5", "1.6", "88.25", "1.7").sees("The verdict is Lift.")

@@ -281,7 +281,7 @@ func (s *sheet) notes(k booking.Slot, rs ...*booking.Reading) []ink {
 
 // closing sets the misclosure of the halves under a round.
 func (s *sheet) closing(r booking.RoundWork) {
-	limit := s.v.setup.Spec.Limits.ROMisclosure.Value
+	limit := s.v.work.red.Comparison.Limits.ROMisclosure.Value
 	inks := []ink{{x: 0, w: s.name, text: "closes"}}
 	for i, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
 		if m == nil {

@@ -252,8 +252,8 @@ func saidOf(w *work, e booking.ReadingBooked) (text string, bad bool) {
 				extra = " Altitude " + v.Altitude.Format(w.setup.Spec.Instrument.Unit, w.setup.Spec.Instrument.Places()+1) + ", index error " + told(w.setup.Spec, v.Index) + "."
 			}
 		}
-		if s := w.red.Index; s != nil && s.Width() > w.setup.Spec.Limits.Index.Value && extra != "" {
-			extra += fmt.Sprintf(" The index error spreads %s, limit %s.", size(w.setup.Spec, s.Width()), size(w.setup.Spec, w.setup.Spec.Limits.Index.Value))
+		if s := w.red.Index; s != nil && s.Width() > w.red.Comparison.Limits.Index.Value && extra != "" {
+			extra += fmt.Sprintf(" The index error spreads %s, limit %s.", size(w.setup.Spec, s.Width()), size(w.setup.Spec, w.red.Comparison.Limits.Index.Value))
 			bad = true
 		}
 	}
@@ -263,7 +263,7 @@ func saidOf(w *work, e booking.ReadingBooked) (text string, bad bool) {
 // shown says what a horizontal reading made known: 2c of its pair, misclosure of
 // its half.
 func (w *work) shown(k booking.Slot) (text string, bad bool) {
-	limits := w.setup.Spec.Limits
+	limits := w.red.Comparison.Limits
 	for _, r := range w.red.Rounds {
 		if r.Number != k.Round {
 			continue

@@ -79,7 +79,7 @@ func entryLimit(l booking.Limits, leastCount reduce.Angle, sd float64) reduce.An
 
 // Expect returns what is expected of a slot.
 func Expect(s booking.Setup, slot booking.Slot, known Known) Expectation {
-	e := Expectation{slot: slot, setup: s, limits: s.Spec.Limits}
+	e := Expectation{slot: slot, setup: s, limits: s.LimitsNow()}
 	switch slot.Quantity {
 	case booking.Horizontal:
 		e.expectDirection(known)

@@ -60,7 +60,7 @@ func (e *Expectation) expectDirection(known Known) {
 	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(st.Names, e.slot.Target), e.slot.Face == booking.FR) {
 		e.bands = append(e.bands, band{
 			centre: x.Reading.Angle(), sd: reduce.FromSeconds(x.SD),
-			limit: entryLimit(e.limits, s.Spec.Instrument.LeastCount, x.SD),
+			limit: entryLimit(s.Spec.Limits, s.Spec.Instrument.LeastCount, x.SD),
 		})
 	}
 	if len(e.bands) > 0 {

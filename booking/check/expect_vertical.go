@@ -44,7 +44,7 @@ func (e *Expectation) expectVertical(known Known) {
 	e.basis = onPair
 	e.bands = []band{{
 		centre: (mirrored(circle, pair.Angle()) + reduce.FromSeconds(2*mean)).Normalize(),
-		sd:     reduce.FromSeconds(sd), limit: entryLimit(e.limits, s.Spec.Instrument.LeastCount, sd),
+		sd:     reduce.FromSeconds(sd), limit: entryLimit(s.Spec.Limits, s.Spec.Instrument.LeastCount, sd),
 	}}
 }
 

@@ -48,7 +48,7 @@ func Lift(s booking.Setup, despite string, misses ...string) (booking.Lifted, er
 	if !v.Lift && strings.TrimSpace(despite) == "" {
 		return booking.Lifted{}, booking.Refuse(booking.StationOnHold, "the station is on Hold: write why the tripod is lifted all the same")
 	}
-	e := booking.Lifted{Verdict: v.Word(), Reasons: append(v.Reasons(), misses...), By: s.Spec.Booker}
+	e := booking.Lifted{Verdict: v.Word(), Reasons: append(v.Reasons(), misses...), Rule: booking.Rule, By: s.Spec.Booker}
 	if !v.Lift {
 		e.Despite = strings.TrimSpace(despite)
 	}

@@ -21,9 +21,12 @@ func Suspects(s booking.Setup) []Suspect { return Culprits(s).Suspects }
 
 // Culprits searches the rounds that are used, and the vertical pairs, for the
 // reading at fault and says what to observe to settle the matter.
-func Culprits(s booking.Setup) culprit.Finding {
-	f := levelCulprits(s)
-	upright := uprightSuspects(s)
+func Culprits(s booking.Setup) culprit.Finding { return culpritsOf(s, s.Reduce()) }
+
+// culpritsOf is Culprits where the setup is reduced already.
+func culpritsOf(s booking.Setup, r booking.Reduction) culprit.Finding {
+	f := levelCulprits(s, r)
+	upright := uprightSuspects(s, r)
 	if len(upright) > 0 && f.Remedy.Text == "" {
 		f.Remedy = culprit.Remedy{
 			Target: upright[0].Target,
@@ -35,39 +38,38 @@ func Culprits(s booking.Setup) culprit.Finding {
 }
 
 // levelCulprits searches the horizontal readings.
-func levelCulprits(s booking.Setup) culprit.Finding {
+func levelCulprits(s booking.Setup, r booking.Reduction) culprit.Finding {
 	st := faceStation(&s)
 	if len(st.Readings) == 0 {
 		return culprit.Finding{}
 	}
 	st.HasAlt = make([]bool, len(st.Names))
 	st.Altitudes = make([]reduce.Angle, len(st.Names))
-	for _, v := range s.WorkVerticals() {
+	for _, v := range r.Verticals {
 		for i, n := range st.Names {
 			if n == v.Target && v.HasPair {
 				st.HasAlt[i], st.Altitudes[i] = true, v.Altitude
 			}
 		}
 	}
-	return culprit.Find(st, exceeds(s))
+	return culprit.Find(st, exceeds(r.Comparison))
 }
 
 // exceeds tells whether the rounds disagree, a half does not close or 2c spreads
 // too far.
-func exceeds(s booking.Setup) bool {
-	c := s.Compare()
+func exceeds(c booking.Comparison) bool {
 	if !c.Agrees {
 		return true
 	}
 	for _, w := range c.Rounds {
 		for _, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
-			if m != nil && m.Abs() > s.Spec.Limits.ROMisclosure.Value {
+			if m != nil && m.Abs() > c.Limits.ROMisclosure.Value {
 				return true
 			}
 		}
 	}
-	span := s.TwoCSpan(c.Rounds)
-	return span != nil && span.Width() > s.Spec.Limits.TwoC.Value
+	span := booking.TwoCSpan(c.Rounds)
+	return span != nil && span.Width() > c.Limits.TwoC.Value
 }
 
 // FaceReadings gives the standing horizontal readings of the used rounds, face by

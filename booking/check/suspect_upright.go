@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/completion"
@@ -18,10 +17,10 @@ import (
 // explains one of them and not the other. With two pairs either may be the one;
 // both are named. A pair booked under each other's face keeps its index error;
 // it is named for lying beyond the zenith.
-func uprightSuspects(s booking.Setup) []Suspect {
+func uprightSuspects(s booking.Setup, r booking.Reduction) []Suspect {
 	var pairs []booking.VerticalWork
 	var out []Suspect
-	for _, v := range s.WorkVerticals() {
+	for _, v := range r.Verticals {
 		switch {
 		case !v.HasPair:
 		case overhead(s, v, booking.FL) && overhead(s, v, booking.FR):
@@ -33,7 +32,7 @@ func uprightSuspects(s booking.Setup) []Suspect {
 			pairs = append(pairs, v)
 		}
 	}
-	return append(out, oddIndex(s, pairs)...)
+	return append(out, oddIndex(s, pairs, r.Comparison.Limits)...)
 }
 
 // overhead tells whether a reading lies beyond the zenith, where the other face
@@ -46,53 +45,59 @@ func overhead(s booking.Setup, v booking.VerticalWork, f booking.Face) bool {
 	return alt.Abs() > reduce.HalfTurn-steepest
 }
 
-// oddIndex names the pair whose index error stands apart.
-func oddIndex(s booking.Setup, pairs []booking.VerticalWork) []Suspect {
+// oddIndex names the pair whose index error stands apart from the mean of the
+// others: beyond the normal deviate, or Student's where σ is not stated, at its
+// share of the risk.
+func oddIndex(s booking.Setup, pairs []booking.VerticalWork, limits booking.Limits) []Suspect {
 	if len(pairs) < 2 {
 		return nil
 	}
-	middle, scatter := middleIndex(s, pairs)
 	var span *booking.Span
-	odd := pairs[0]
-	for _, v := range pairs {
-		off := (v.Index - middle).Wrap()
-		span = span.With(off)
-		if off.Abs() > (odd.Index - middle).Wrap().Abs() {
-			odd = v
+	odd, most := 0, -1.0
+	for i, v := range pairs {
+		span = span.With((v.Index - pairs[0].Index).Wrap())
+		if off := (v.Index - restIndex(pairs, i)).Wrap().Abs().Seconds(); off > most {
+			odd, most = i, off
 		}
 	}
-	exceeded := span.Width() > s.Spec.Limits.Index.Value
-	if len(pairs) == 2 && exceeded {
+	exceeded := span.Width() > limits.Index.Value
+	if len(pairs) == 2 {
+		if !exceeded {
+			return nil
+		}
 		a, b := upright(s, pairs[0], pairs[1].Index, pairs), upright(s, pairs[1], pairs[0].Index, pairs)
 		a.Alike, b.Alike = true, true
 		return []Suspect{a, b}
 	}
-	apart := (odd.Index - middle).Wrap().Abs().Seconds() / scatter
-	if exceeded || len(pairs) > 2 && apart > reduce.NormalLimit(uprightRisk/float64(len(pairs))) {
-		return []Suspect{upright(s, odd, middle, pairs)}
+	if exceeded || most > apart(s, len(pairs)) {
+		return []Suspect{upright(s, pairs[odd], restIndex(pairs, odd), pairs)}
 	}
 	return nil
 }
 
-// uprightRisk is the risk of naming one of the vertical pairs of a sound setup.
-const uprightRisk = 0.01
+// restIndex returns the middle index error of the pairs but one.
+func restIndex(pairs []booking.VerticalWork, but int) reduce.Angle {
+	var rest []reduce.Angle
+	for i, v := range pairs {
+		if i != but {
+			rest = append(rest, (v.Index - pairs[0].Index).Wrap())
+		}
+	}
+	return pairs[0].Index + mean(rest)
+}
 
-// middleIndex returns the median index error and the standard deviation of one
-// against it in seconds: that of the stated or taken noise, or that of the
-// scatter (1.48 × the median distance from the median) where it is larger.
-func middleIndex(s booking.Setup, pairs []booking.VerticalWork) (middle reduce.Angle, scatter float64) {
-	var list []reduce.Angle
-	for _, v := range pairs {
-		list = append(list, v.Index)
+// uprightRisk is the risk of naming one of the vertical pairs of a sound setup.
+const uprightRisk = 0.005
+
+// apart returns how far, in seconds, one of n index errors may lie from the mean
+// of the others.
+func apart(s booking.Setup, n int) float64 {
+	scale := s.Scale()
+	sd := scale.S * math.Sqrt(1+1/float64(n-1))
+	if scale.Dof > 0 {
+		return sd * reduce.StudentLimit(uprightRisk/float64(n), scale.Dof)
 	}
-	slices.Sort(list)
-	middle = list[len(list)/2]
-	for i, x := range list {
-		list[i] = (x - middle).Wrap().Abs()
-	}
-	slices.Sort(list)
-	noise := verticalNoise(&s) / math.Sqrt2 * math.Sqrt(1+math.Pi/2/float64(len(pairs)))
-	return middle, math.Max(noise, 1.48*list[len(list)/2].Seconds())
+	return sd * reduce.NormalLimit(uprightRisk/float64(n))
 }
 
 // upright describes a vertical pair whose index error should be near to expected:

@@ -5,12 +5,13 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
 )
 
 // A Check is one thing that must be met before the tripod is lifted.
 type Check struct {
-	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "repeats", "graduation", "tied"
+	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "repeats", "graduation", "tied", "suspect", "said"
 	Met   bool
 	Text  string // one sentence with figure and limit
 	Again string // what to observe again when it is not met
@@ -19,8 +20,9 @@ type Check struct {
 
 // A Verdict says whether the tripod may be lifted.
 type Verdict struct {
-	Lift   bool
-	Checks []Check
+	Lift     bool
+	Checks   []Check
+	Culprits culprit.Finding // what the search for the readings at fault found
 }
 
 // Word returns "lift" or "hold".
@@ -45,7 +47,14 @@ func (v Verdict) Reasons() []string {
 // Judge judges the setup as it stands: Lift when every check is met, Hold else.
 func Judge(s booking.Setup) Verdict { return JudgeReduction(s, s.Reduce()) }
 
-// JudgeReduction judges a reduction of this setup that was made already.
+// Anew judges a lifted setup as if the tripod still stood: by today's rule.
+func Anew(s booking.Setup) Verdict {
+	s.Lift = nil
+	return Judge(s)
+}
+
+// JudgeReduction judges a reduction of this setup that was made already. A setup
+// lifted by another rule than today's keeps the verdict that was said.
 func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	var v Verdict
 	v.add(checkRounds(s, r))
@@ -53,15 +62,51 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	v.add(checkAgreement(s, r)...)
 	v.add(checkWithoutRO(s, r)...)
 	v.add(checkClosing(s, r)...)
-	v.add(checkSpan(s, "2c", "2c", r.TwoC, s.Spec.Limits.TwoC,
+	v.add(checkSpan(s, "2c", "2c", r.TwoC, r.Comparison.Limits.TwoC,
 		"observe the pair with the odd 2c again"))
 	v.add(checkVerticals(s, r)...)
 	v.add(checkRepeats(s)...)
 	v.add(checkGraduation(s, r)...)
-	v.add(checkSpan(s, "index", "the index error", r.Index, s.Spec.Limits.Index,
+	v.add(checkSpan(s, "index", "the index error", r.Index, r.Comparison.Limits.Index,
 		"read the vertical pair with the odd index error again"))
+	v.Culprits = culpritsOf(s, r)
+	if !s.AsSaid() {
+		v.add(checkSuspects(v.Culprits)...)
+	}
 	v.Lift = len(v.Reasons()) == 0
+	if s.AsSaid() {
+		v.keep(s.Lift)
+	}
 	return v
+}
+
+// keep makes the verdict the one that was said when the tripod was lifted.
+func (v *Verdict) keep(l *booking.Lift) {
+	said := l.Verdict == "lift"
+	if said == v.Lift {
+		return
+	}
+	v.Lift = said
+	for i := range v.Checks {
+		v.Checks[i].Met = v.Checks[i].Met || said
+	}
+	for _, text := range l.Reasons {
+		v.add(Check{Name: "said", Text: text, From: "the verdict as it was said"})
+	}
+}
+
+// checkSuspects holds the tripod on every reading that is suspect, whatever the
+// limits say. Suspects that fit alike are one thing to settle.
+func checkSuspects(f culprit.Finding) []Check {
+	var cs []Check
+	for i, x := range f.Suspects {
+		c := Check{Name: "suspect", Text: x.Text, Again: strings.TrimSuffix(f.Remedy.Text, "."), From: "a risk of 3 in 100 for a sound station"}
+		if i > 0 {
+			c.Again = "" // one remedy for all
+		}
+		cs = append(cs, c)
+	}
+	return cs
 }
 
 func (v *Verdict) add(cs ...Check) {
@@ -138,7 +183,7 @@ func checkAgreement(s booking.Setup, r booking.Reduction) []Check {
 		if len(t.Directions) < 2 {
 			continue
 		}
-		c := Check{Name: "agreement", Met: t.Agrees, From: s.Spec.Limits.Rounds.From}
+		c := Check{Name: "agreement", Met: t.Agrees, From: r.Comparison.Limits.Rounds.From}
 		word := "agree"
 		if !t.Agrees {
 			word = "do not agree"
@@ -154,7 +199,7 @@ func checkAgreement(s booking.Setup, r booking.Reduction) []Check {
 // checkClosing holds the misclosure of each closed half against the limit.
 func checkClosing(s booking.Setup, r booking.Reduction) []Check {
 	var cs []Check
-	limit := s.Spec.Limits.ROMisclosure
+	limit := r.Comparison.Limits.ROMisclosure
 	for _, w := range r.Comparison.Rounds {
 		for i, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
 			if m == nil {
@@ -243,7 +288,7 @@ func count(n int, one, many string) string {
 func checkWithoutRO(s booking.Setup, r booking.Reduction) []Check {
 	var cs []Check
 	for _, a := range r.Comparison.WithoutRO {
-		c := Check{Name: "agreement", Met: a.Agrees, From: s.Spec.Limits.Rounds.From}
+		c := Check{Name: "agreement", Met: a.Agrees, From: r.Comparison.Limits.Rounds.From}
 		word := "agree"
 		if !a.Agrees {
 			word = "do not agree"

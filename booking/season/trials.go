@@ -69,7 +69,7 @@ func (x *trial) run(o *observer.Observer, rng *rand.Rand) {
 		q := st.Readings[i]
 		return q.Round == r.Round && st.Names[q.Target] == r.Target && q.Right == (r.Face == booking.FR)
 	}
-	if i, ok := culprit.LargestResidual(st); ok && is(i) {
+	if i, _, _, ok := culprit.LargestResidual(st); ok && is(i) {
 		x.largest++
 	}
 	if i, ok := culprit.Likeliest(st); ok && is(i) {

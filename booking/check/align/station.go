@@ -28,19 +28,12 @@ type Station struct {
 	HasAlt     []bool
 }
 
-// DefaultSigma returns the standard deviation of one reading on one face taken
-// for an instrument that states none: 0.4 of the least count, never under 2″
-// (assumed: how finely a circle reads says little of how closely it is sighted).
-func DefaultSigma(leastCount reduce.Angle) float64 {
-	return math.Max(2, 0.4*leastCount.Seconds())
-}
-
 // Noise returns the standard deviation of a reading in seconds, with the
 // rounding to the step the readings are given in.
 func (s Station) Noise() float64 {
 	v := s.Sigma
 	if v <= 0 {
-		v = DefaultSigma(s.LeastCount)
+		v = reduce.AssumedNoise(s.LeastCount)
 	}
 	step := s.Step().Seconds()
 	return math.Sqrt(float64(v*v) + step*step/12)

@@ -4,13 +4,12 @@ import (
 	"math"
 	"testing"
 
-	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
 )
 
 // Assumed, as the documents say: 0.4 of the least count, never under 2″; an
 // instrument that shows 1″ is no closer for that.
-func TestDefaultSigma(t *testing.T) {
+func TestAssumedNoise(t *testing.T) {
 	for _, c := range []struct {
 		leastCount reduce.Angle
 		want       float64
@@ -18,7 +17,7 @@ func TestDefaultSigma(t *testing.T) {
 		{reduce.Arcsecond / 10, 2}, {reduce.Arcsecond, 2}, {5 * reduce.Arcsecond, 2},
 		{6 * reduce.Arcsecond, 2.4}, {20 * reduce.Arcsecond, 8}, {reduce.Arcminute, 24},
 	} {
-		if got := align.DefaultSigma(c.leastCount); math.Abs(got-c.want) > 1e-9 {
+		if got := reduce.AssumedNoise(c.leastCount); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%v: %v, want %v", c.leastCount, got, c.want)
 		}
 	}

@@ -61,7 +61,7 @@ func (c *tally) spoil(rng *rand.Rand, s culprit.Station, size float64) {
 		size = -size
 	}
 	r.Value = r.Value.Add(reduce.FromSeconds(size))
-	if b, ok := culprit.LargestResidual(s); ok && same(s, b, k) {
+	if b, _, _, ok := culprit.LargestResidual(s); ok && same(s, b, k) {
 		c.largest++
 	}
 	if b, ok := culprit.Likeliest(s); ok && same(s, b, k) {
@@ -122,8 +122,9 @@ func TestFind_CleanStationsAreClean(t *testing.T) {
 }
 
 // Where the standard deviation is not stated, sound stations are named at the same
-// risk of two in a hundred, and a slip of three limits is found no less; readings
-// to 1″ and to 5″, two to four rounds. Seeded, with a margin for 250 stations.
+// risk of two and a half in a hundred, and a slip of three limits is found no less;
+// readings to 1″ and to 5″, two to four rounds. Seeded, with a margin of two
+// standard errors for 250 stations.
 func TestFind_SigmaNotStated(t *testing.T) {
 	const n = 250
 	for _, lc := range []reduce.Angle{reduce.Arcsecond, 5 * reduce.Arcsecond} {
@@ -139,7 +140,7 @@ func TestFind_SigmaNotStated(t *testing.T) {
 			got.spoil(rng, s, 30)
 		}
 		t.Logf("seed 4, readings to %v: named in %d sound stations of %d; 30″: %+v", lc, named, n, got)
-		if pc(named, n) > 3 || pc(got.first, n) < 98 {
+		if pc(named, n) > 4.5 || pc(got.first, n) < 98 {
 			t.Errorf("seed 4, readings to %v: named in %d sound stations of %d; 30″: %+v", lc, named, n, got)
 		}
 	}

@@ -22,6 +22,8 @@ type field struct {
 	dof   int
 	nu0   float64 // degrees of freedom that sigma is worth
 
+	freedom float64 // degrees of freedom that are left when altitudes have taken their part
+
 	table
 }
 
@@ -107,6 +109,7 @@ func (f *field) take(a *reduce.Faces) {
 		}
 	}
 	f.ss, f.dof = shrink*shrink*a.VV/f.sigma/f.sigma, a.Dof
+	f.freedom = float64(a.Dof)
 }
 
 // Standard deviations of what the model of one collimation leaves out, in
@@ -163,6 +166,7 @@ func sign(r Reading) float64 {
 func (f *field) absorb(z []float64, sd float64) {
 	qz := make([]float64, f.n)
 	den, zg := 1/(sd*sd), 0.0
+	prior := den
 	for k := range qz {
 		for l, w := range z {
 			qz[k] += f.q[k*f.n+l] * w
@@ -177,4 +181,5 @@ func (f *field) absorb(z []float64, sd float64) {
 		}
 	}
 	f.ss = math.Max(0, f.ss-zg*zg/den)
+	f.freedom -= (den - prior) / den
 }

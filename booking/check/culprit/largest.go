@@ -7,8 +7,10 @@ import (
 )
 
 // LargestResidual returns the reading with the largest residual of the plain
-// per-face model over its own standard deviation: what Find is measured against.
-func LargestResidual(s Station) (reading int, ok bool) {
+// per-face model over its own standard deviation, and that ratio: over the square
+// root of its redundancy in seconds where sigma is stated, over the scatter of the
+// readings themselves where it is not. It is what Find is measured against.
+func LargestResidual(s Station) (reading int, w float64, dof int, ok bool) {
 	rounds := map[int]int{}
 	rs := make([]reduce.FaceReading, len(s.Readings))
 	for k, r := range s.Readings {
@@ -19,7 +21,7 @@ func LargestResidual(s Station) (reading int, ok bool) {
 	}
 	f, err := reduce.AdjustFaces(rs, len(rounds), len(s.Names))
 	if err != nil || f.Dof < 1 {
-		return 0, false
+		return 0, 0, 0, false
 	}
 	best, top := -1, 0.0
 	for k, v := range f.Residuals {
@@ -30,5 +32,8 @@ func LargestResidual(s Station) (reading int, ok bool) {
 			best, top = k, w
 		}
 	}
-	return best, best >= 0
+	if s.Sigma <= 0 {
+		top /= f.S0
+	}
+	return best, top, f.Dof, best >= 0 && f.VV > 0
 }

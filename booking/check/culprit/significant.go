@@ -7,27 +7,18 @@ import (
 	"example.org/readback/reduce"
 )
 
-// Risks of naming a reading in a station where all are sound, for all readings
-// together: two in a hundred; five where a limit is exceeded already. Half of
-// that where the standard deviation is not stated was tried: it kept one sound
-// station in two hundred quiet and lost one slip of 15″ in a hundred. Beside a
-// pair that is wrong as a whole, and explains the misfit, three in a thousand.
+// Risks of naming anything in a station where all is sound: two in a hundred for
+// single readings, all of them together, and half of one for all other patterns (a
+// pair, the RO of a round, everything after a sight); the other half is left to
+// the vertical circle. Five in a hundred for the single readings where a limit is
+// exceeded already. Beside a pair that is wrong as a whole, and explains the
+// misfit, three in a thousand.
 const (
 	risk         = 0.02
+	riskPatterns = 0.005
 	riskExceeded = 0.05
 	riskBeside   = 0.003
 )
-
-// critical returns the least significant deviate: the two-sided normal limit at
-// the risk divided by the number of readings, widened to Student's where the
-// standard deviation is not stated.
-func (f *field) critical(risk float64) float64 {
-	z := reduce.NormalLimit(risk / float64(f.n))
-	if f.s.Sigma > 0 {
-		return z
-	}
-	return student(z, nuStated+float64(f.dof)-1)
-}
 
 func riskOf(exceeded bool) float64 {
 	if exceeded {
@@ -36,21 +27,59 @@ func riskOf(exceeded bool) float64 {
 	return risk
 }
 
-// student returns the quantile of Student's distribution with nu degrees of
-// freedom that belongs to the normal quantile z, by the first terms of its
-// expansion (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5;
-// from memory).
-func student(z, nu float64) float64 {
-	z3 := z * z * z
-	return z + (z3+z)/(4*nu) + (5*z3*z*z+16*z3+3*z)/(96*nu*nu)
+// critical returns the least significant deviate of an item in a hypothesis of so
+// many: the two-sided normal limit at its share of the risk; Student's where the
+// standard deviation is not stated, with the degrees of freedom that the
+// hypothesis leaves.
+func (f *field) critical(form form, risk float64, items int) float64 {
+	share := risk / float64(f.n)
+	if form != oneReading {
+		share = math.Min(risk, riskPatterns) / float64(max(len(f.list)-f.n, 1))
+	}
+	if f.s.Sigma > 0 {
+		return reduce.NormalLimit(share)
+	}
+	return reduce.StudentLimit(share, int(f.freedom)-items)
 }
 
-// deviate returns the error of item i over its standard deviation. h.sd grows
-// and shrinks with the scatter that h leaves; where the readings are smoother
-// than stated it is taken as stated, where they are rougher as they scatter.
+// deviate returns the error of item i over its standard deviation: the stated one,
+// else that of the scatter which h leaves, never less than what the rounding of
+// the readings makes.
 func (f *field) deviate(h *hypothesis, i int) float64 {
-	scale := math.Sqrt((f.nu0 + h.ss) / (f.nu0 + float64(f.dof)))
-	return math.Abs(h.delta[i]) / h.sd[i] * math.Min(1, scale)
+	raw := math.Abs(h.delta[i]) / h.sd[i] * math.Sqrt((f.nu0+h.ss)/(f.nu0+float64(f.dof)))
+	if f.s.Sigma > 0 {
+		return raw
+	}
+	return raw / f.scatter(h.ss, len(h.items))
+}
+
+// scatter returns the standard deviation that a misfit of ss over so many items
+// leaves, in units of sigma.
+func (f *field) scatter(ss float64, items int) float64 {
+	step := f.s.LeastCount.Seconds() / f.sigma
+	return math.Sqrt(math.Max(ss/math.Max(math.Floor(f.freedom)-float64(items), 1), float64(step*step)/12))
+}
+
+// standsOut tells whether any single item is significant by itself.
+func (f *field) standsOut(risk float64) bool {
+	one, other := f.critical(oneReading, risk, 1), f.critical(onePair, risk, 1)
+	for i, own := range f.own {
+		if own < leastRedundancy {
+			continue
+		}
+		limit := one
+		if f.list[i].form != oneReading {
+			limit = other
+		}
+		w := math.Abs(f.pull[i]) / math.Sqrt(own)
+		if f.s.Sigma <= 0 {
+			w /= f.scatter(math.Max(0, f.ss-w*w), 1)
+		}
+		if w >= limit {
+			return true
+		}
+	}
+	return false
 }
 
 // faceOpen tells whether the geometry leaves open on which face of a pair the

@@ -84,12 +84,11 @@ func search(s Station, risk float64) Finding {
 	if !ok {
 		return Finding{}
 	}
-	limit := f.critical(risk)
-	if f.largest() < limit {
+	if !f.standsOut(risk) {
 		return Finding{}
 	}
 	r := f.rank()
-	return r.finding(limit)
+	return r.finding(risk)
 }
 
 // Likeliest names the reading most likely at fault, supposing that one is: the
@@ -130,7 +129,7 @@ func (f *field) sameSight(k, l int) bool {
 
 // finding reports the leading hypothesis, each of its items as far as it can be
 // told, leaving out those that are not significant.
-func (r *ranking) finding(limit float64) Finding {
+func (r *ranking) finding(risk float64) Finding {
 	var out Finding
 	if len(r.hs) == 0 {
 		return out
@@ -138,7 +137,7 @@ func (r *ranking) finding(limit float64) Finding {
 	lead := r.hs[0]
 	pair := r.f.bothFaces(&lead)
 	for i, a := range lead.items {
-		if r.f.deviate(&lead, i) < limit {
+		if r.f.deviate(&lead, i) < r.f.critical(r.f.list[a].form, risk, len(lead.items)) {
 			continue
 		}
 		if slices.Contains(pair, i) {

@@ -68,17 +68,6 @@ func (f *field) between(a, b int) float64 {
 	return *m
 }
 
-// largest returns the largest deviate that any single item has.
-func (f *field) largest() float64 {
-	z := 0.0
-	for i, own := range f.own {
-		if own >= leastRedundancy {
-			z = math.Max(z, math.Abs(f.pull[i])/math.Sqrt(own))
-		}
-	}
-	return z
-}
-
 // best returns the n items with the largest deviates, all where there are fewer.
 func (f *field) best(n int) []int {
 	at := make([]int, len(f.list))

@@ -49,7 +49,7 @@ func paras(ss []string) []page.Block {
 // limitTable lists what was held against the readings, what was found, and where
 // the limit came from.
 func (w *writer) limitTable() page.Table {
-	l := w.setup.Spec.Limits
+	l := w.red.Comparison.Limits
 	t := page.Table{Caption: "Limits and where they come from", Class: "limits", Columns: []page.Column{
 		{Head: "Check", MM: 74, Part: page.Name, Folds: true}, {Head: "Limit", MM: 24, Right: true}, {Head: "Found", MM: 24, Right: true}, {Head: "From", Folds: true}}}
 	var spread, closing *booking.Span

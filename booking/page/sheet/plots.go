@@ -23,7 +23,7 @@ func (w *writer) twoCPlot() (p page.Plot, ok bool) {
 		return p, false
 	}
 	const left, width, top, height = 12.0, 166.0, 3.0, 22.0
-	limit := w.setup.Spec.Limits.TwoC.Value.Seconds()
+	limit := w.red.Comparison.Limits.TwoC.Value.Seconds()
 	middle := (w.red.TwoC.Min.Seconds() + w.red.TwoC.Max.Seconds()) / 2
 	half := max(w.red.TwoC.Width().Seconds()/2, limit/2) * 1.15
 	y := func(sec float64) float64 { return top + height/2*(1-(sec-middle)/half) }
@@ -53,7 +53,7 @@ func (w *writer) twoCPlot() (p page.Plot, ok bool) {
 		fmt.Fprintf(&b, `<text x="%.2f" y="%g">round %d</text>`, begin+1, top+height+4, r.Number)
 		fmt.Fprintf(&told, ", end of round %d;", r.Number)
 	}
-	return page.Plot{Caption: "2c by pair, in the order observed", Explain: fmt.Sprintf("in %s; the limit of the spread, %s, between the bars", w.smallUnit(), w.size(w.setup.Spec.Limits.TwoC.Value)),
+	return page.Plot{Caption: "2c by pair, in the order observed", Explain: fmt.Sprintf("in %s; the limit of the spread, %s, between the bars", w.smallUnit(), w.size(w.red.Comparison.Limits.TwoC.Value)),
 		Alt: "2c in " + w.smallUnit() + ":" + strings.TrimSuffix(told.String(), ";"), SVG: template.HTML(b.String()), Width: 180, Height: 30, Wide: true}, true
 }
 

@@ -115,7 +115,7 @@ func (w *writer) worst(name, text string) string {
 		return fmt.Sprintf("The rounds agree, most %s of %s (%s).", w.size(most.Spread), w.size(w.red.Comparison.Limit), most.Target)
 	}
 	var most reduce.Angle
-	limit := w.setup.Spec.Limits.ROMisclosure.Value
+	limit := w.red.Comparison.Limits.ROMisclosure.Value
 	for _, r := range w.red.Comparison.Rounds {
 		for _, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
 			if m != nil && m.Abs() <= limit && m.Abs() > most.Abs() {
