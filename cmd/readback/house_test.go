@@ -68,7 +68,7 @@ var rooms = map[string][]string{
 	"reduce/trend":                {"reduce"},
 	"booking":                     {"reduce"},
 	"booking/page":                {"reduce"},
-	"booking/page/sheet":          {"booking", "booking/check", "booking/check/culprit", "booking/network", "booking/instrument", "booking/page", "reduce"},
+	"booking/page/sheet":          {"booking", "booking/check", "booking/check/culprit", "booking/network", "booking/instrument", "booking/page", "reduce", "reduce/traverse"},
 	"booking/network":             {"booking", "booking/check", "booking/page", "reduce", "reduce/places", "reduce/traverse"},
 	"booking/instrument":          {"booking", "booking/check", "booking/page", "reduce", "reduce/trend"},
 	"booking/exchange":            {"booking", "booking/check", "reduce"},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"path/filepath"
 	"time"
@@ -17,6 +18,7 @@ type SheetCmd struct {
 	Setups []book.Ranges `arg:"" optional:"" help:"Numbers of the setups, such as 7 or 1-3,7; none prints all."`
 	Text   bool          `help:"Plain text for a terminal or a mail instead of HTML."`
 	Width  int           `help:"Columns of the plain text." default:"80" placeholder:"N"`
+	Cover  bool          `help:"Before the setups a cover: stations with verdict and time, figures with closure and plan, instrument, crew, signatures."`
 	Annex  bool          `help:"After each setup a page with limits and their sources, precision and drawings."`
 	Client string        `help:"For whom, as it is to stand on the sheets; without it there is room to write." placeholder:"NAME"`
 	Place  string        `help:"Where, likewise." placeholder:"NAME"`
@@ -27,7 +29,7 @@ type SheetCmd struct {
 // Help shows how it is called.
 func (SheetCmd) Help() string {
 	return `Examples:
-  readback sheet dam.readback -o dam.html
+  readback sheet dam.readback --cover -o dam.html
   readback sheet dam.readback 1-3,7 --text --utc`
 }
 
@@ -52,6 +54,11 @@ func (s *SheetCmd) Run(c *Context) error {
 		}
 		b.Sheets = append(b.Sheets, sh)
 	}
+	if s.Cover {
+		if b.Cover, err = cover(picked); err != nil {
+			return err
+		}
+	}
 	err = s.Write(c.Out, []string{s.Book}, func(w io.Writer) error {
 		if s.Text {
 			return b.Text(w, s.Width)
@@ -62,4 +69,17 @@ func (s *SheetCmd) Run(c *Context) error {
 		return err
 	}
 	return c.tie(picked)
+}
+
+// cover ties the cover to the book: by the last event of one book. An office book
+// has one for each of its books, which stand on their setups.
+func cover(picked book.Chosen) (*sheet.Cover, error) {
+	if len(picked.Chapters) != 1 {
+		return &sheet.Cover{}, nil
+	}
+	last, err := picked.Chapters[0].Last()
+	if err != nil {
+		return nil, err
+	}
+	return &sheet.Cover{LastSeq: last.Seq, Hash: fmt.Sprintf("%x", last.Hash)}, nil
 }

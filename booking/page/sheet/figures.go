@@ -83,6 +83,15 @@ func (w *writer) signed(a reduce.Angle, places int) string {
 	return s
 }
 
+// smallPlaces is the decimals of a difference of two readings: as many as these
+// have; of the milligon one.
+func (w *writer) smallPlaces() int {
+	if w.gon() {
+		return 0
+	}
+	return w.setup.Spec.Instrument.Places()
+}
+
 // unsigned is signed without the sign.
 func (w *writer) unsigned(a reduce.Angle, places int) string {
 	return strings.TrimLeft(w.signed(a.Abs(), places), "+")

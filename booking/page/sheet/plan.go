@@ -291,7 +291,11 @@ func (p *plan) rowMM(t page.Table, r page.Row) float64 {
 	for i, c := range r.Cells {
 		most = max(most, float64(len(c)))
 		if i < len(t.Columns) && t.Columns[i].Part == page.Name && len(c) > 0 {
-			most = max(most, lines(page.Width(c[0].Text)+page.Width(c[0].Small), int(t.Columns[i].MM*nameLetters/nameMM)))
+			mm := t.Columns[i].MM
+			if mm == 0 {
+				mm = 2 * nameMM
+			}
+			most = max(most, lines(page.Width(c[0].Text)+page.Width(c[0].Small), int(mm*nameLetters/nameMM)))
 		}
 	}
 	return most * p.density.Row()

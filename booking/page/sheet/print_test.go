@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/page"
 )
 
 // tool finds a program or skips, saying how to get it.
@@ -43,16 +44,16 @@ func browse(t *testing.T, dir string, args ...string) {
 	}
 }
 
-// printed prints the binder on paper of the given size and returns the PDF file.
+// printed prints the document on paper of the given size and returns the PDF file.
 // SHEET_KEEP=DIR keeps page and print for looking at them.
-func printed(t *testing.T, b Binder, name, paper string) string {
+func printed(t *testing.T, d page.Document, name, paper string) string {
 	t.Helper()
 	dir := t.TempDir()
 	if keep := os.Getenv("SHEET_KEEP"); keep != "" {
 		dir = keep
 	}
 	var doc bytes.Buffer
-	if err := b.HTML(&doc); err != nil {
+	if err := d.HTML(&doc); err != nil {
 		t.Fatal(err)
 	}
 	sized := strings.Replace(doc.String(), "</style>", "@page { size: "+paper+"; }\n</style>", 1)
@@ -92,11 +93,12 @@ func TestSheet_Prints(t *testing.T) {
 		setups = append(setups, crowdedSetup(t))
 	}
 	b := binder("brackenfold.book", setups...)
-	b.Annex = true
+	b.Cover, b.Annex = &Cover{LastSeq: 1484, Hash: b.Sheets[0].Hash}, true
 	doc := b.Document()
+	doc.Leaves = append(covered(t).cover(), doc.Leaves...)
 	for _, paper := range []string{"A4", "letter"} {
 		t.Run(paper, func(t *testing.T) {
-			pdf := printed(t, b, "all", paper)
+			pdf := printed(t, doc, "all", paper)
 			pages := pagesOf(t, pdf)
 			if len(pages) != len(doc.Leaves) {
 				t.Errorf("%d pages are printed, %d planned", len(pages), len(doc.Leaves))
@@ -146,7 +148,7 @@ func checkRows(t *testing.T, pages []string, s booking.Setup) {
 				continue
 			}
 			if !slices.ContainsFunc(lines, func(l string) bool {
-				return strings.Contains(l, w.reading(*p.FR)) && strings.Contains(l, w.signed(p.TwoC, 0)) && strings.Contains(l, w.direction(p.Mean))
+				return strings.Contains(l, w.reading(*p.FR)) && strings.Contains(l, w.signed(p.TwoC, w.smallPlaces())) && strings.Contains(l, w.direction(p.Mean))
 			}) {
 				t.Errorf("round %d, %s does not stand in one row", r.Number, p.Target)
 			}

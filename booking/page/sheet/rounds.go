@@ -69,7 +69,7 @@ func (w *writer) round(r booking.RoundWork) page.Group {
 		}
 		row := page.Row{Cells: []page.Cell{nil, {name}, left, right, nil, nil, nil}}
 		if p.HasPair {
-			row.Cells[4], row.Cells[5] = page.One(w.signed(p.TwoC, w.setup.Spec.Instrument.Places()), page.Base), page.One(w.direction(p.Mean), page.Base)
+			row.Cells[4], row.Cells[5] = page.One(w.signed(p.TwoC, w.smallPlaces()), page.Base), page.One(w.direction(p.Mean), page.Base)
 		}
 		if p.HasDirection && !p.Closing {
 			role := page.Strong
