@@ -2,7 +2,6 @@ package store
 
 import (
 	"example.org/readback/store/chain"
-	"example.org/readback/store/disk"
 	"example.org/readback/store/journal"
 )
 
@@ -15,6 +14,3 @@ type (
 	// A Source is one chain of events in a file.
 	Source = chain.Source
 )
-
-// JournalPath is where the journal of the book stands: beside it.
-func JournalPath(book string) string { return disk.JournalPath(book) }

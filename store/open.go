@@ -133,11 +133,27 @@ func (b *Book) walkSmall() {
 	for _, s := range b.sources {
 		n, err := chain.LastOf(s.Records())
 		if err == nil {
+			b.checkIndex(s, n)
 			continue
 		}
 		b.opening.Fault = err
 		b.remark("Event %d of %s is damaged in the book file. The other setups can be read and booking can go on; bring the book in order when the round is finished. %v.", n+1, s.Name(), err)
 	}
+}
+
+// checkIndex holds the index of a small book against its events and makes it anew
+// where the two do not agree.
+func (b *Book) checkIndex(s *chain.Source, events uint64) {
+	err := s.CheckIndex(events)
+	if err == nil || b.opt.ReadOnly || b.Office() || b.failed != nil {
+		return
+	}
+	if rerr := s.RebuildIndex(); rerr != nil {
+		b.opening.Fault = rerr
+		b.remark("The index by setup does not agree with the events (%v) and could not be made anew: %v.", err, rerr)
+		return
+	}
+	b.remark("The index by setup did not agree with the events (%v); it was made anew from them.", err)
 }
 
 // setLast makes r the newest acknowledged event.

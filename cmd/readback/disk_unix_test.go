@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/store"
+	"example.org/readback/store/disk"
 )
 
 // slowly opens a new book on a disk that takes so long for every writing.
@@ -123,7 +123,7 @@ func TestFile_ChangedUnderTheOpenBook(t *testing.T) {
 		},
 		"emptied":             func(file string) error { return os.Truncate(file, 0) },
 		"cut":                 func(file string) error { return os.Truncate(file, 8<<10) },
-		"its journal deleted": func(file string) error { return os.Remove(store.JournalPath(file)) },
+		"its journal deleted": func(file string) error { return os.Remove(disk.JournalPath(file)) },
 		"written over":        func(file string) error { return os.WriteFile(file, []byte("no book"), 0o600) },
 	} {
 		t.Run(what, func(t *testing.T) {

@@ -10,7 +10,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/store"
+	"example.org/readback/store/disk"
 )
 
 // bookedStation makes a book with one station in it, its judgements made by the
@@ -34,7 +34,7 @@ func bookedStation(t *testing.T) (book string) {
 func changed(t *testing.T, book, which string, at int) string {
 	t.Helper()
 	dir := t.TempDir()
-	for _, name := range []string{book, store.JournalPath(book)} {
+	for _, name := range []string{book, disk.JournalPath(book)} {
 		content, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
@@ -97,7 +97,7 @@ func TestAudit_OneByteChangedInTheBook(t *testing.T) {
 // The same in the journal.
 func TestAudit_OneByteChangedInTheJournal(t *testing.T) {
 	book := bookedStation(t)
-	journal := store.JournalPath(book)
+	journal := disk.JournalPath(book)
 	for _, at := range places(t, journal, `31 05 03`) {
 		code, out, errs := said("audit", changed(t, book, journal, at+1))
 		if code != exitNo || !strings.Contains(out, "event 4:") || !strings.Contains(errs, "not sound") {
@@ -120,7 +120,7 @@ func lines(t *testing.T, journal string) []string {
 func TestRestore_FromTheJournal(t *testing.T) {
 	book := bookedStation(t)
 	_, want, _ := said("export", book)
-	journal := store.JournalPath(book)
+	journal := disk.JournalPath(book)
 	n := len(lines(t, journal))
 	for _, c := range []struct {
 		name   string

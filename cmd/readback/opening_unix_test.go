@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/store"
+	"example.org/readback/store/disk"
 )
 
 // twoDays is a book and its journal as they stood after a first day of two
@@ -31,16 +31,16 @@ func bookTwoDays(t *testing.T) twoDays {
 		return content
 	}
 	bookerAt(open(t, 100, 30, "book", d.file)).firstSetup().books(round1[:2]...).quits()
-	d.book1, d.journal1 = read(d.file), read(store.JournalPath(d.file))
+	d.book1, d.journal1 = read(d.file), read(disk.JournalPath(d.file))
 	bookerAt(open(t, 100, 30, "book", d.file)).sees("Weir setup 1", "○ empty").books(round1[2:4]...).quits()
-	d.book2, d.journal2 = read(d.file), read(store.JournalPath(d.file))
+	d.book2, d.journal2 = read(d.file), read(disk.JournalPath(d.file))
 	return d
 }
 
 // lays puts a book and a journal at the place of the book.
 func (d twoDays) lays(t *testing.T, book, journal []byte) *booker {
 	t.Helper()
-	for name, content := range map[string][]byte{d.file: book, store.JournalPath(d.file): journal} {
+	for name, content := range map[string][]byte{d.file: book, disk.JournalPath(d.file): journal} {
 		if err := os.WriteFile(name, content, 0o600); err != nil {
 			t.Fatal(err)
 		}
@@ -105,7 +105,7 @@ func TestOpening_DamagedBookIsBuiltAnew(t *testing.T) {
 	if code := p.exit(); code == exitFine {
 		t.Error("a damaged book was opened")
 	}
-	advice := "readback restore " + store.JournalPath(d.file) + " " + d.file
+	advice := "readback restore " + disk.JournalPath(d.file) + " " + d.file
 	if said := squeezed(p.screen()); !strings.Contains(strings.ReplaceAll(said, " ", ""), strings.ReplaceAll(advice, " ", "")) {
 		t.Fatalf("%q is not said: %s", advice, said)
 	}

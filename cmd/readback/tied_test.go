@@ -11,6 +11,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/store"
+	"example.org/readback/store/disk"
 )
 
 // forged books an event as it is, past every check of the program: its hash and
@@ -34,7 +35,7 @@ func TestAudit_FoldsEveryEvent(t *testing.T) {
 	if code, out, errs := said("audit", day); code != exitFine {
 		t.Fatalf("exit %d: %s%s", code, out, errs)
 	}
-	sound, lines := bytesOf(t, day), bytesOf(t, store.JournalPath(day))
+	sound, lines := bytesOf(t, day), bytesOf(t, disk.JournalPath(day))
 	var reading []byte
 	for _, line := range bytes.Split(lines, []byte("\n")) {
 		var l struct {
@@ -67,7 +68,7 @@ func TestAudit_FoldsEveryEvent(t *testing.T) {
 			forged(t, f, booking.KindReadingBooked, 3, strings.Replace(string(reading), string(value), `"value":479266000000`, 1))
 		}, "another value than its text"},
 	} {
-		for p, b := range map[string][]byte{day: sound, store.JournalPath(day): lines} {
+		for p, b := range map[string][]byte{day: sound, disk.JournalPath(day): lines} {
 			if err := os.WriteFile(p, b, 0o600); err != nil {
 				t.Fatal(err)
 			}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"unicode"
 
@@ -105,20 +106,23 @@ type Error struct {
 func (e *Error) Error() string {
 	var b strings.Builder
 	if e.Path != "" {
-		b.WriteString(e.Path + ": ")
+		b.WriteString(oneLine(e.Path) + ": ")
 	}
 	b.WriteString(e.What.Error())
 	if e.Detail != "" {
-		b.WriteString(": " + e.Detail)
+		b.WriteString(": " + oneLine(e.Detail))
 	}
 	if e.Cause != nil {
 		b.WriteString(": " + e.Cause.Error())
 	}
 	if e.Do != "" {
-		b.WriteString(". " + e.Do)
+		b.WriteString(". " + oneLine(e.Do))
 	}
 	return Printable(b.String())
 }
+
+// oneLine writes line feeds out: a name may hold one, and a sentence is one line.
+func oneLine(s string) string { return strings.NewReplacer("\n", "\\n", "\r", "\\r").Replace(s) }
 
 // Printable writes control characters out: a file name is data, and must not
 // steer the terminal that shows the sentence.
@@ -162,9 +166,15 @@ func RestoreCommand(book string) string {
 	return "readback restore " + Quoted(disk.JournalPath(book)) + " " + Quoted(book)
 }
 
-// Quoted puts a path into quotes when a shell would take it apart.
-func Quoted(path string) string {
-	if strings.ContainsAny(path, " \t\"'\\$&;()<>|*?[]#~`!") {
+// Quoted puts a path into quotes when the shell of this system would take it
+// apart: cmd.exe knows double quotes only, and no path there may hold one.
+func Quoted(path string) string { return quotedFor(runtime.GOOS, path) }
+
+func quotedFor(system, path string) string {
+	switch {
+	case system == "windows" && strings.ContainsAny(path, " \t&()^=;!'+,`~[]{}%"):
+		return `"` + path + `"`
+	case system != "windows" && strings.ContainsAny(path, " \t\n\"'\\$&;()<>|*?[]#~`!"):
 		return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
 	}
 	return path
