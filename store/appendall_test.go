@@ -115,7 +115,7 @@ func appendAllChild(args []string) int {
 func TestAppendAll_Kill(t *testing.T) {
 	kills := 6
 	if *longFlag {
-		kills = 300
+		kills = longBlockKills
 	}
 	rng := newRand(t, 12)
 	path := newClosed(t, 0)

@@ -243,7 +243,7 @@ func TestCrash_Pictures(t *testing.T) {
 	var lawful, lying outcome
 	commits, each := 60, 3
 	if *longFlag {
-		commits, each = 600, 8
+		commits, each = longPictures, 8
 	}
 	for n := 1; n <= commits; n++ {
 		d := diffCommit(t, b, n)

@@ -252,7 +252,7 @@ func damageRestore(path, dir string) string {
 func TestDamage(t *testing.T) {
 	cases := 160 / share
 	if *longFlag {
-		cases = 4000
+		cases = longDamages
 	}
 	dir := t.TempDir()
 	b, err := Create(filepath.Join(dir, "sound.readback"), testOptions())
@@ -328,7 +328,7 @@ func counts(m map[string]int) string {
 func TestDamage_Journal(t *testing.T) {
 	cases := 120
 	if *longFlag {
-		cases = 3000
+		cases = longJournals
 	}
 	b := newBook(t, 60)
 	must(t, b.Close())

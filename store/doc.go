@@ -30,7 +30,10 @@
 //  7. A damaged file is an error that says what is wrong and what to do; it is
 //     no panic, no fault and no hang. Restore builds the book anew from the
 //     journal, from its copy, or from what is left in the damaged file.
-//  8. Nothing is written over. What stands in the way is kept under another name.
+//  8. Whoever reads a closed book (proof.Open) gets all of it, proven from event 1
+//     to the last and held against the number that was counted beside the events
+//     and against the journal, or an error. A short answer is an error.
+//  9. Nothing is written over. What stands in the way is kept under another name.
 //
 // # It assumes
 //

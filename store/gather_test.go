@@ -185,7 +185,7 @@ func TestDailyCopy(t *testing.T) {
 func TestGather_EightAtOnce(t *testing.T) {
 	times := 3
 	if *longFlag {
-		times = 100
+		times = longGathers
 	}
 	var books []string
 	for n := range 8 {
@@ -241,7 +241,7 @@ func gatherChild(args []string) int {
 func TestGather_Kill(t *testing.T) {
 	kills := 6
 	if *longFlag {
-		kills = 300
+		kills = longGatherKills
 	}
 	rng := newRand(t, 13)
 	dir := t.TempDir()

@@ -79,7 +79,7 @@ func TestInject(t *testing.T) {
 	}
 	most := 6/share + 1
 	if *longFlag {
-		most = 40
+		most = longPlaces
 	}
 	failures := 0
 	for _, call := range []string{"fdatasync", "fsync", "pwrite64"} {

@@ -39,7 +39,7 @@ func appendChild(args []string) int {
 func TestKill(t *testing.T) {
 	kills := 12
 	if *longFlag {
-		kills = 1000
+		kills = longKills
 	}
 	rng := newRand(t, 9)
 	path := newClosed(t, 0)
