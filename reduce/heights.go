@@ -21,13 +21,21 @@ func HeightDifference(slope float64, alt Angle, hi, ht, k float64) float64 {
 	return dh
 }
 
-// SlopeReduce returns the horizontal distance S·cos α at the height of the
-// instrument and the height of the target mark over the station mark
-// (HeightDifference), all in metres. k = 1 leaves curvature and refraction out.
-// [TRADE] [F15] [F27] [F30]
+// SlopeReduce returns the horizontal distance at the height of the instrument and
+// the height of the target mark over the station mark (HeightDifference), all in
+// metres:
+//
+//	HD = S·cos α − S²·cos α·sin α·(1 − k/2)/R  [TRADE] [F15] [F27] [F30]
+//
+// k = 1 leaves curvature and refraction out: HD = S·cos α.
 func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {
-	hd = slope * math.Cos(alt.Radians())
-	return hd, float64(slope*math.Sin(alt.Radians())) + hi - ht + CurvatureRefraction(hd, k, EarthRadius)
+	sin, cos := math.Sincos(alt.Radians())
+	hd = slope * cos
+	dh = float64(slope*sin) + hi - ht + CurvatureRefraction(hd, k, EarthRadius)
+	if k != 1 {
+		hd -= float64(hd * slope * sin * (1 - k/2) / EarthRadius)
+	}
+	return hd, dh
 }
 
 // CurvatureRefraction returns (1 − k)·HD²/2R, by how much a distant mark stands
@@ -44,7 +52,7 @@ type SlopeSDs struct {
 // SlopeSD returns the standard deviations in metres of the two results of
 // SlopeReduce, the inputs being independent:
 //
-//	σ²(HD) = (cos α·σ_S)² + (S sin α·σ_α)²
+//	σ²(HD) = (cos α·σ_S)² + (S sin α·σ_α)² + (S² cos α sin α/2R·σ_k)²
 //	σ²(Δh) = (sin α·σ_S)² + (S cos α·σ_α)² + σ²(hᵢ) + σ²(hₜ) + (HD²/2R·σ_k)²
 //
 // The change of the curvature with S and α is left out: it is under 0.2 % of σ_S
@@ -52,7 +60,7 @@ type SlopeSDs struct {
 func SlopeSD(slope float64, alt Angle, sd SlopeSDs) (hd, dh float64) {
 	sin, cos := math.Sincos(alt.Radians())
 	across := slope * sd.Altitude / HalfTurn.Seconds() * math.Pi
-	hd = math.Hypot(cos*sd.Slope, sin*across)
+	hd = norm(cos*sd.Slope, sin*across, slope*slope*cos*sin/(2*EarthRadius)*sd.K)
 	bend := slope * slope * cos * cos / (2 * EarthRadius) * sd.K
 	return hd, norm(sin*sd.Slope, cos*across, sd.HI, sd.HT, bend)
 }

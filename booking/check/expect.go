@@ -14,6 +14,10 @@ type Known struct {
 	// Direction returns the direction from the RO to a target and its standard
 	// deviation in seconds; nil when nothing is known.
 	Direction func(target string) (d reduce.Direction, sd float64, ok bool)
+	// Horizontal returns the horizontal distance to a target in metres, from an
+	// earlier occupation, the other end or coordinates, its standard deviation and
+	// where it comes from; nil when nothing is known.
+	Horizontal func(target string) (metres, sd float64, from string, ok bool)
 	// Collimation and Index are what the earlier setups of the instrument say of
 	// c and of the index error. Their zero value says nothing.
 	Collimation, Index Earlier
@@ -40,6 +44,7 @@ type Expectation struct {
 	twoC   []reduce.Angle // 2c of the pairs so far, this one left out
 	limits booking.Limits
 	known  bool // the direction of the target is known beforehand
+	told   Known
 }
 
 // basis is what an expectation is made of.
@@ -79,7 +84,7 @@ func entryLimit(l booking.Limits, leastCount reduce.Angle, sd float64) reduce.An
 
 // Expect returns what is expected of a slot.
 func Expect(s booking.Setup, slot booking.Slot, known Known) Expectation {
-	e := Expectation{slot: slot, setup: s, limits: s.LimitsNow()}
+	e := Expectation{slot: slot, setup: s, limits: s.LimitsNow(), told: known}
 	switch slot.Quantity {
 	case booking.Horizontal:
 		e.expectDirection(known)
@@ -135,7 +140,7 @@ func (e *Expectation) MarkedText() string {
 // of slip, where one clearly leads, stands in the sentence of the stop.
 func (e Expectation) Check(value int64) []booking.Finding {
 	if !e.slot.Quantity.Angular() {
-		return nil
+		return e.judgeLength(reduce.Length(value))
 	}
 	return e.judge(reduce.Angle(value))
 }

@@ -13,6 +13,7 @@ import (
 // standard deviation 0.0230. The page is in feet; the unit does not matter here.
 func TestReduce_StandardDeviationOfHorizontalDistance(t *testing.T) {
 	spec := testSpec()
+	spec.Refraction = 1 // the source works without curvature and refraction
 	spec.Instrument.LeastCount, spec.Instrument.Sigma = reduce.Arcsecond, reduce.FromSeconds(6.5)
 	spec.Instrument.DistanceSD = 18 * reduce.Millimetre
 	b := newBench(t, spec)

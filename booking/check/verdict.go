@@ -11,7 +11,7 @@ import (
 
 // A Check is one thing that must be met before the tripod is lifted.
 type Check struct {
-	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "repeats", "graduation", "tied", "suspect", "said"
+	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "repeats", "graduation", "tied", "instrument height", "suspect", "said"
 	Met   bool
 	Text  string // one sentence with figure and limit
 	Again string // what to observe again when it is not met
@@ -66,6 +66,7 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 		"observe the pair with the odd 2c again"))
 	v.add(checkVerticals(s, r)...)
 	v.add(checkRepeats(s)...)
+	v.add(checkInstrumentHeight(s, r))
 	v.add(checkGraduation(s, r)...)
 	v.add(checkSpan(s, "index", "the index error", r.Index, r.Comparison.Limits.Index,
 		"read the vertical pair with the odd index error again"))

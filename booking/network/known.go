@@ -1,6 +1,7 @@
 package network
 
 import (
+	"fmt"
 	"math"
 
 	"example.org/readback/booking"
@@ -59,7 +60,7 @@ func knownDirection(stations []booking.KnownStation, station, ro, target string)
 // the RO and the target, else from coordinates. It answers the entry check; a
 // direction from here is never shown.
 func Known(stations []booking.KnownStation, earlier []booking.Summary, station, ro string) check.Known {
-	return check.Known{Direction: func(target string) (reduce.Direction, float64, bool) {
+	return check.Known{Horizontal: knownDistances(stations, earlier, station), Direction: func(target string) (reduce.Direction, float64, bool) {
 		for i := len(earlier) - 1; i >= 0; i-- {
 			if earlier[i].Station != station {
 				continue
@@ -70,6 +71,47 @@ func Known(stations []booking.KnownStation, earlier []booking.Summary, station, 
 		}
 		return knownDirection(stations, station, ro, target)
 	}}
+}
+
+// lineSD is the standard deviation, metres, taken for a distance measured before.
+const lineSD = 0.01
+
+// knownDistances tells the horizontal distance from a station to a target: from
+// the latest earlier setup that measured the line, at either end, else from
+// coordinates.
+func knownDistances(stations []booking.KnownStation, earlier []booking.Summary, station string) func(string) (float64, float64, string, bool) {
+	return func(target string) (metres, sd float64, from string, ok bool) {
+		for i := len(earlier) - 1; i >= 0; i-- {
+			far := target
+			switch earlier[i].Station {
+			case station:
+			case target:
+				far = station
+			default:
+				continue
+			}
+			for _, l := range earlier[i].Sights {
+				if l.Target == far && l.Horizontal > 0 {
+					return l.Horizontal, lineSD, fmt.Sprintf("the one measured from %s in setup %d", earlier[i].Station, earlier[i].Setup), true
+				}
+			}
+		}
+		a, okA := placeOf(stations, station)
+		b, okB := placeOf(stations, target)
+		if !okA || !okB {
+			return 0, 0, "", false
+		}
+		return math.Hypot(a.East-b.East, a.North-b.North), placeSD * math.Sqrt2, "the known coordinates", true
+	}
+}
+
+func placeOf(stations []booking.KnownStation, name string) (booking.KnownStation, bool) {
+	for _, k := range stations {
+		if k.Name == name {
+			return k, true
+		}
+	}
+	return booking.KnownStation{}, false
 }
 
 // between returns the direction from ro to target in an earlier setup.

@@ -1,0 +1,126 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// The codes of the findings about lengths. They are stored: they never change
+// meaning.
+const (
+	codeRange    = "range"    // beyond what is plausible for a height or a distance
+	codeTwice    = "twice"    // against the same measured before
+	codeDistance = "distance" // against the distance known beforehand
+)
+
+// What is plausible, in metres (assumed: a tripod, a rod, a distance meter). What
+// lies beyond books when it was read again.
+const (
+	leastInstrument, mostInstrument = 0.2, 2.5
+	mostTarget                      = 6.0
+	leastSlope, mostSlope           = 0.5, 8000.0
+)
+
+// heightAgain is how far the instrument height may differ when it is measured
+// again (assumed).
+const heightAgain = 5 * reduce.Millimetre
+
+// judgeLength finds what is to be said of a height or a distance.
+func (e *Expectation) judgeLength(l reduce.Length) []booking.Finding {
+	stop := func(code, format string, args ...any) []booking.Finding {
+		return []booking.Finding{{Code: code, Severity: booking.Stop, Text: fmt.Sprintf(format, args...) + " Have it read again."}}
+	}
+	m := l.Metres()
+	switch e.slot.Quantity {
+	case booking.InstrumentHeight:
+		if m < leastInstrument || m > mostInstrument {
+			return stop(codeRange, "An instrument hardly stands that high or low: expected %s to %s.", e.length(leastInstrument), e.length(mostInstrument))
+		}
+		first, ok := e.setup.Counting(booking.Slot{Quantity: booking.InstrumentHeight})
+		if e.slot.Closing && ok && apartBy(l, first.Length()) > heightAgain {
+			return stop(codeTwice, "The instrument height differs by %s from the one before the first sight.", e.length(apartBy(l, first.Length()).Metres()))
+		}
+	case booking.TargetHeight:
+		if m < 0 || m > mostTarget {
+			return stop(codeRange, "A target hardly stands that high: expected at most %s.", e.length(mostTarget))
+		}
+	case booking.Slope:
+		if m < leastSlope || m > mostSlope {
+			return stop(codeRange, "A distance is hardly that short or long: expected %s to %s.", e.length(leastSlope), e.length(mostSlope))
+		}
+		return e.judgeSlope(m, stop)
+	}
+	return nil
+}
+
+// distanceDoubt is how far, in metres, a distance may lie from the one known
+// beforehand whatever its standard deviation (assumed: marks and centring).
+const distanceDoubt = 0.05
+
+// scaleDoubt is the share of a distance that projection and height above the sea
+// may take away (common practice: under 400 mm for a kilometre).
+const scaleDoubt = 4e-4
+
+// judgeSlope holds a slope distance against what is known of the line: reduced
+// where the vertical pair is booked, else only that it isn't shorter.
+func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, args ...any) []booking.Finding) []booking.Finding {
+	if e.told.Horizontal == nil {
+		return nil
+	}
+	known, sd, from, ok := e.told.Horizontal(e.slot.Target)
+	if !ok {
+		return nil
+	}
+	limit := math.Max(distanceDoubt, entryFactor*sd) + known*scaleDoubt
+	if alt, ok := e.altitudeOf(e.slot.Target); ok {
+		hd, _ := reduce.SlopeReduce(slope, alt, 0, 0, e.setup.Spec.Refraction)
+		if math.Abs(hd-known) > limit {
+			return stop(codeDistance, "The horizontal distance differs by %s from %s.", e.length(math.Abs(hd-known)), from)
+		}
+		return nil
+	}
+	if slope < known-limit {
+		return stop(codeDistance, "The slope distance is %s shorter than the horizontal distance of %s.", e.length(known-slope), from)
+	}
+	return nil
+}
+
+// altitudeOf returns the altitude of a target whose vertical pair is booked.
+func (e *Expectation) altitudeOf(target string) (reduce.Angle, bool) {
+	slot := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: target}
+	l, left := e.setup.Counting(slot)
+	r, right := e.setup.Counting(slot.Pair())
+	if !left || !right {
+		return 0, false
+	}
+	alt, _ := reduce.VerticalPair(l.Angle(), r.Angle(), e.setup.Spec.Instrument.Circle)
+	return alt, true
+}
+
+// length prints metres in the unit of the setup, to a length that tells.
+func (e *Expectation) length(metres float64) string {
+	u := e.setup.Spec.LengthUnit
+	return reduce.FromMetres(metres).Format(u, 3) + " " + u.String()
+}
+
+func apartBy(a, b reduce.Length) reduce.Length { return max(a-b, b-a) }
+
+// checkInstrumentHeight holds the tripod where the instrument height was measured
+// again and isn't the same: it sank, was changed, or one was misread.
+func checkInstrumentHeight(s booking.Setup, r booking.Reduction) Check {
+	h := r.Heights
+	if h.Before == nil || h.After == nil {
+		return Check{}
+	}
+	off := apartBy(h.After.Length(), h.Mean)
+	c := Check{Name: "instrument height", Met: off <= heightAgain, From: "assumed, no source"}
+	u := s.Spec.LengthUnit
+	c.Text = fmt.Sprintf("The instrument height measured again differs by %s %s, limit %s %s.", off.Format(u, 4), u, heightAgain.Format(u, 4), u)
+	if !c.Met {
+		c.Again = "measure the instrument height again, and look whether the tripod stands as it did"
+	}
+	return c
+}

@@ -1,0 +1,69 @@
+package check
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// Heights and lengths are held against what is plausible and what is known (ranges
+// assumed, no source): a wild one books only when it was read again.
+func TestRead_HeightsAndLengths(t *testing.T) {
+	spec := testSpec()
+	spec.Distances = true
+	b := newBench(t, spec)
+	known := Known{Horizontal: func(target string) (float64, float64, string, bool) {
+		return 123.4, 0.01, "the known coordinates", target == "Alder"
+	}}
+	for _, c := range []struct {
+		slot  booking.Slot
+		text  string
+		stops string // what the sentence holds; empty: it passes
+	}{
+		{booking.Slot{Quantity: booking.InstrumentHeight}, "1.547", ""},
+		{booking.Slot{Quantity: booking.InstrumentHeight}, "15.47", "hardly stands"},
+		{booking.Slot{Quantity: booking.TargetHeight, Target: "Alder"}, "1.6", ""},
+		{booking.Slot{Quantity: booking.TargetHeight, Target: "Alder"}, "16", "hardly stands"},
+		{booking.Slot{Quantity: booking.Slope, Target: "Quarry"}, "800.125", ""},
+		{booking.Slot{Quantity: booking.Slope, Target: "Quarry"}, "12345.678", "short or long"},
+		{booking.Slot{Quantity: booking.Slope, Target: "Alder"}, "124.000", ""},
+		{booking.Slot{Quantity: booking.Slope, Target: "Alder"}, "122.400", "shorter than"},
+	} {
+		e, err := Read(b.s, c.slot, c.text, false, known)
+		if c.stops == "" && err != nil {
+			t.Errorf("%s %s: %v %+v", c.slot, c.text, err, e.Findings)
+		}
+		if c.stops != "" && (!errors.Is(err, ErrMarked) || !strings.Contains(e.Findings[0].Text, c.stops)) {
+			t.Errorf("%s %s: %v %+v", c.slot, c.text, err, e.Findings)
+		}
+	}
+}
+
+// An instrument height 14 m off the second time holds the tripod.
+func TestVerdict_InstrumentHeightAgain(t *testing.T) {
+	b := newBench(t, testSpec())
+	b.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.InstrumentHeight}, Text: "1.547", Value: int64(reduce.FromMetres(1.547)), By: "Tam Okoro"})
+	again := booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}
+	if _, err := Read(b.s, again, "15.547", false, Known{}); !errors.Is(err, ErrMarked) {
+		t.Errorf("14 m: %v", err)
+	}
+	held := func() bool {
+		return slices.ContainsFunc(Judge(b.s).Checks, func(c Check) bool { return c.Name == "instrument height" && !c.Met })
+	}
+	if b.do(booking.ReadingBooked{Slot: again, Text: "1.549", Value: int64(reduce.FromMetres(1.549)), By: "Tam Okoro"}); held() {
+		t.Error("2 mm hold the tripod")
+	}
+	last, _ := b.s.Last()
+	strike, err := b.s.Strike(last.Seq, "misread")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.do(strike)
+	if b.do(booking.ReadingBooked{Slot: again, Text: "15.547", Value: int64(reduce.FromMetres(15.547)), By: "Tam Okoro", Confirmed: true}); !held() {
+		t.Error("14 m do not hold the tripod")
+	}
+}
