@@ -9,7 +9,7 @@ import (
 	"testing"
 )
 
-// keysTable is the table of keys of the README, made from the bindings.
+// keysTable is the table of keys in KEYS.md, made from the bindings.
 func keysTable(t testing.TB) string {
 	var b strings.Builder
 	b.WriteString("| screen | keys |\n| --- | --- |\n")
@@ -35,28 +35,28 @@ func keysTable(t testing.TB) string {
 	return b.String()
 }
 
-// The README's table of keys is the one that the bindings make; -update writes it
+// The table of keys in KEYS.md is the one that the bindings make; -update writes it
 // there.
 func TestReadme_KeysAreCurrent(t *testing.T) {
 	const begin, end = "<!-- keys: from the bindings -->\n", "<!-- keys: end -->"
-	readme, err := os.ReadFile("../README.md")
+	readme, err := os.ReadFile("KEYS.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	before, rest, ok := strings.Cut(string(readme), begin)
 	_, after, closed := strings.Cut(rest, end)
 	if !ok || !closed {
-		t.Fatalf("README.md has no place for the keys, between %q and %q", begin, end)
+		t.Fatalf("KEYS.md has no place for the keys, between %q and %q", begin, end)
 	}
 	current := before + begin + keysTable(t) + end + after
 	switch {
 	case current == string(readme):
 	case *update:
-		if err := os.WriteFile("../README.md", []byte(current), 0o644); err != nil {
+		if err := os.WriteFile("KEYS.md", []byte(current), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	default:
-		t.Error("the keys of README.md are not those of the screens: run with -update")
+		t.Error("the keys of KEYS.md are not those of the screens: run with -update")
 	}
 }
 
