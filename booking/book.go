@@ -2,6 +2,7 @@ package booking
 
 import (
 	"fmt"
+	"slices"
 	"time"
 )
 
@@ -39,9 +40,7 @@ func (b Book) Apply(e Entry) (Book, error) {
 		if v.Stations != nil {
 			b.Known = v.Stations
 		}
-		if v.Bearings != nil {
-			b.Bearings = v.Bearings
-		}
+		b.Bearings = addBearings(b.Bearings, v.Bearings)
 	case PlanLoaded:
 		b.Plan = v.Stations
 	case CopySet:
@@ -52,4 +51,17 @@ func (b Book) Apply(e Entry) (Book, error) {
 	}
 	b.LastSeq = e.Seq
 	return b, nil
+}
+
+// addBearings adds known bearings to those there are; one between the same two
+// stations, either way, takes the place of the earlier one.
+func addBearings(known, more []KnownBearing) []KnownBearing {
+	out := slices.Clone(known)
+	for _, m := range more {
+		out = slices.DeleteFunc(out, func(k KnownBearing) bool {
+			return k.From == m.From && k.To == m.To || k.From == m.To && k.To == m.From
+		})
+		out = append(out, m)
+	}
+	return out
 }

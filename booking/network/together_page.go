@@ -26,14 +26,14 @@ func (t *Together) set(p *page.Page) {
 	if t.Failed {
 		mark, role = "  ! ", page.Stop
 	}
-	p.Add(page.Para{Lead: mark, Text: t.verdict() + " (" + t.risks() + ")", Role: role})
+	p.Add(page.Para{Lead: mark, Text: t.Verdict() + " (" + t.risks() + ")", Role: role})
 	if t.Failed {
-		p.Say("    ", upper(t.again())+".")
+		p.Say("    ", upper(t.Again())+".")
 	}
 	if t.Adjusted == nil {
 		return
 	}
-	p.Say("  ", t.datum())
+	p.Say("  ", t.Datum())
 	t.setPlaces(p)
 	t.setComponents(p)
 	for _, s := range []string{t.unchecked(), t.Next()} {

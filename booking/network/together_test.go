@@ -63,7 +63,7 @@ func TestTogether_LegOfTwentyCentimetres(t *testing.T) {
 		r := Work(c.input())
 		line := ringNames[leg] + "–" + ringNames[(leg+1)%len(ringNames)]
 		other := ringNames[(leg+1)%len(ringNames)] + "–" + ringNames[leg]
-		if said := r.Together.verdict(); !r.Together.Failed || !strings.Contains(said, line) && !strings.Contains(said, other) {
+		if said := r.Together.Verdict(); !r.Together.Failed || !strings.Contains(said, line) && !strings.Contains(said, other) {
 			t.Errorf("leg %s: %s", line, said)
 		}
 	}
@@ -182,7 +182,7 @@ func TestTogether_WrongKnownPoint(t *testing.T) {
 	in.Known = known("Weir", "Alder", "Mast", "Chapel")
 	in.Known[2].East += 0.3
 	r := Work(in)
-	if said := r.Together.verdict(); !strings.Contains(said, "One thing explains it: the coordinates of Mast.") {
+	if said := r.Together.Verdict(); !strings.Contains(said, "One thing explains it: the coordinates of Mast.") {
 		t.Error(said)
 	}
 }

@@ -17,7 +17,7 @@ func (t *Together) check() (c check.Check, ok bool) {
 	if t == nil || !t.Failed || !t.concerned() {
 		return c, false
 	}
-	return check.Check{Name: "network", Text: t.verdict(), Again: t.again(), From: t.risks()}, true
+	return check.Check{Name: "network", Text: t.Verdict(), Again: t.Again(), From: t.risks()}, true
 }
 
 // concerned tells whether the setup that still stands may be what is wrong: an
@@ -54,8 +54,8 @@ func (t *Together) here(e places.Explanation) bool {
 	return false
 }
 
-// verdict says how the adjustment stands.
-func (t *Together) verdict() string {
+// Verdict says how the adjustment stands.
+func (t *Together) Verdict() string {
 	switch {
 	case t.Adjusted == nil:
 		return "The network does not settle: an observation or a name is grossly wrong. " + t.cause()
@@ -159,8 +159,8 @@ func (t *Together) setupOf(set int) int {
 	return 0
 }
 
-// again says what to measure again, from the tripod that stands where it can be.
-func (t *Together) again() string {
+// Again says what to measure again, from the tripod that stands where it can be.
+func (t *Together) Again() string {
 	if len(t.Search.Best) == 0 || !t.Search.Explains {
 		return "look at the names and at the known coordinates, then observe the stations again one by one"
 	}
@@ -196,8 +196,8 @@ func (t *Together) remedy(e places.Explanation) string {
 	return text
 }
 
-// datum says what the network stands on.
-func (t *Together) datum() string {
+// Datum says what the network stands on.
+func (t *Together) Datum() string {
 	a := t.Adjusted
 	switch {
 	case a.Free && a.Turned:

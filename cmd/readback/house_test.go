@@ -74,7 +74,7 @@ var rooms = map[string][]string{
 	"booking/exchange":            {"booking", "booking/check", "reduce"},
 	"booking/exchange/reductions": {"booking", "booking/check", "booking/instrument", "booking/page", "booking/exchange", "reduce"},
 	"booking/exchange/landxml":    {"booking", "booking/check", "booking/page", "booking/page/sheet", "booking/network", "booking/exchange", "reduce"},
-	"booking/exchange/reports":    {"booking", "booking/check", "booking/instrument", "booking/network", "reduce"},
+	"booking/exchange/reports":    {"booking", "booking/check", "booking/instrument", "booking/network", "reduce", "reduce/places"},
 	"booking/exchange/tables":     {"booking", "booking/check", "booking/instrument", "booking/network", "reduce"},
 	"booking/observer":            {"booking", "booking/check", "booking/check/slip", "booking/check/culprit", "booking/network", "reduce", "reduce/traverse"},
 	"store/disk":                  {},

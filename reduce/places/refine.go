@@ -3,15 +3,17 @@ package places
 import "slices"
 
 // gross is the s₀ from which on the equations are so far off that a guess is
-// tried by a new adjustment without it. most is how many are tried.
+// tried by a new adjustment without it. At most that many are tried, fewer of a large
+// network: guesses times observations stay under effort.
 const (
-	gross = 8.0
-	most  = 60
+	gross  = 8.0
+	most   = 60
+	effort = 12_000
 )
 
 // refine works the gain of the best guesses anew, by adjusting without them.
 func (a *Adjusted) refine(guesses []guess) []guess {
-	guesses = guesses[:min(most, len(guesses))]
+	guesses = guesses[:min(most, max(8, effort/max(1, len(a.w.obs))), len(guesses))]
 	lost := 0
 	for _, p := range a.Places {
 		if p.Lost {

@@ -133,7 +133,7 @@ func (w *work) iterate() (held []int, err error) {
 	w.orientSets()
 	first := w.envelope()
 	size := w.extent()
-	for range maxIterations {
+	for step := range maxIterations {
 		w.linearise()
 		w.assemble(first)
 		if held = w.m.Factor(undetermined); held != nil {
@@ -143,14 +143,14 @@ func (w *work) iterate() (held []int, err error) {
 		largest := 0.0
 		for p, ws := range w.ways {
 			for _, x := range ws {
-				step := w.rhs[x.col]
-				w.at[p].E += float64(step * x.by.E)
-				w.at[p].N += float64(step * x.by.N)
-				largest = max(largest, math.Abs(step))
+				move := w.rhs[x.col]
+				w.at[p].E += float64(move * x.by.E)
+				w.at[p].N += float64(move * x.by.N)
+				largest = max(largest, math.Abs(move))
 			}
 		}
 		w.orientSets()
-		if math.IsNaN(largest) || largest > 1e3*size {
+		if math.IsNaN(largest) || largest > 1e3*size || step >= 10 && largest > size/1000 {
 			return nil, ErrNoSolution
 		}
 		if largest <= 1e-9*size {

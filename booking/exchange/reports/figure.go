@@ -16,12 +16,13 @@ type Figures struct {
 // FiguresOfBook are the figures that the setups of one book make.
 type FiguresOfBook struct {
 	Book
-	Figures  []Figure `json:"figures"`
-	Points   []Point  `json:"points" what:"of figures that keep their limits"`
-	Lines    []Line   `json:"lines" what:"observed from both ends"`
-	Bearings []Check  `json:"bearings" what:"of reference objects, from known stations"`
-	Checks   []Check  `json:"checks" what:"on known stations and on stations occupied twice"`
-	Open     []string `json:"open" what:"a sentence for each thing that is still open"`
+	Figures  []Figure  `json:"figures"`
+	Points   []Point   `json:"points" what:"of figures that keep their limits"`
+	Lines    []Line    `json:"lines" what:"observed from both ends"`
+	Bearings []Check   `json:"bearings" what:"of reference objects, from known stations"`
+	Checks   []Check   `json:"checks" what:"on known stations and on stations occupied twice"`
+	Together *Together `json:"together,omitempty" what:"everything in one adjustment by least squares"`
+	Open     []string  `json:"open" what:"a sentence for each thing that is still open"`
 }
 
 // A Figure is a ring, a link or an open traverse.
@@ -79,7 +80,7 @@ type BothEnds struct {
 // FiguresOf returns the JSON of the figures of a book.
 func FiguresOf(b Book, r network.Report) FiguresOfBook {
 	out := FiguresOfBook{Book: b, Figures: []Figure{}, Points: []Point{}, Lines: []Line{}, Bearings: []Check{},
-		Checks: checksOf(r.Checks), Open: append([]string{}, r.Open...)}
+		Checks: checksOf(r.Checks), Together: togetherOf(r.Together), Open: append([]string{}, r.Open...)}
 	for _, f := range r.Figures {
 		out.Figures = append(out.Figures, figureOf(f, r))
 	}
