@@ -83,8 +83,8 @@ func (p Paper) Setup() (booking.Setup, error) {
 	return s, nil
 }
 
-// Events returns how many events Entries returns.
-func (p Paper) Events() int { return len(p.Entries(p.Number, 1, time.Time{})) }
+// Events returns how many events Checked returns: those of Entries, and the lift.
+func (p Paper) Events() int { return len(p.Entries(p.Number, 1, time.Time{})) + 1 }
 
 // Bookable tells whether the setup can be booked, before anything is.
 func (p Paper) Bookable() error {
@@ -97,20 +97,35 @@ func (p Paper) Bookable() error {
 
 // Checked returns the events of Entries with what the live checks say of each
 // reading stored beside it, and the setup after them. It refuses no reading for
-// what the checks say.
+// what the checks say. The setup ends lifted: its tripod is long gone. setup, first
+// and at are as for Entries.
 func (p Paper) Checked(setup int, first uint64, at time.Time, known check.Known) ([]booking.Entry, booking.Setup, error) {
 	entries := p.Entries(setup, first, at)
 	var s booking.Setup
+	fold := func(e booking.Entry) (err error) {
+		if s, err = s.Apply(e); err != nil {
+			err = p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
+		}
+		return err
+	}
 	for i, e := range entries {
 		if b, ok := e.Event.(booking.ReadingBooked); ok {
 			b.Findings = check.Expect(s, b.Slot, known).Check(b.Value)
 			entries[i].Event = b
-			e.Event = b
 		}
-		var err error
-		if s, err = s.Apply(e); err != nil {
-			return nil, s, p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
+		if err := fold(entries[i]); err != nil {
+			return nil, s, err
 		}
 	}
-	return entries, s, nil
+	from := ""
+	if k := p.Spec.KeyedAfterwards; k != nil {
+		from = " from " + k.File
+	}
+	lift, err := check.Lift(s, "Keyed afterwards"+from+": the tripod had been lifted before these checks were made.")
+	if err != nil {
+		return nil, s, p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
+	}
+	e := booking.Entry{Seq: first + uint64(len(entries)), At: at, Setup: setup, Event: lift}
+	err = fold(e)
+	return append(entries, e), s, err
 }

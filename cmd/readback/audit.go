@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/page"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/store/fault"
@@ -186,8 +187,8 @@ func (a *AuditCmd) printJudgements(w io.Writer) error {
 					fmt.Fprintln(w, "Strikes, amendments, confirmations, what is void or left out, lifts on Hold")
 				}
 				n++
-				fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", e.Seq, e.Setup, specs[e.Setup].Station,
-					e.At.Local().Format(time.DateTime), by, text)
+				fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", e.Seq, e.Setup, page.Visible(specs[e.Setup].Station),
+					e.At.Local().Format(time.DateTime), page.Visible(by), page.Visible(text))
 			}
 		}
 	}

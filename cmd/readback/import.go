@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/page"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/paper"
 )
@@ -49,7 +50,7 @@ func (m ImportCmd) Run(c *Context) error {
 	}
 	defer l.Close()
 	return l.Import(papers, time.Now(), func(s book.Imported) {
-		fmt.Fprintf(c.Out, "Setup %d: %s, %d readings, %s.\n", s.Setup, s.Station, s.Readings, s.Verdict)
+		fmt.Fprintf(c.Out, "Setup %d: %s, %d readings, %s.\n", s.Setup, page.Visible(s.Station), s.Readings, s.Verdict)
 	})
 }
 

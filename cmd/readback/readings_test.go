@@ -330,3 +330,26 @@ func TestImport_StoresWhatTheChecksSay(t *testing.T) {
 		t.Error("nobody confirmed anything")
 	}
 }
+
+// Characters that turn text round or take no place reach no terminal: a name that
+// holds them is printed without them by every command that prints names.
+func TestReduce_PrintsNothingThatTurnsText(t *testing.T) {
+	const head, odd = "setup,station,round,face,target,quantity,reading,unit,remark\n", "Al\u202eder\u200b"
+	var rows strings.Builder
+	for _, r := range []string{"FL,Spire,horizontal,0 12 25", "FL," + odd + ",horizontal,48 31 10", "FR," + odd + ",horizontal,228 31 20", "FR,Spire,horizontal,180 12 35"} {
+		rows.WriteString("1,We\u2066ir,1," + r + ",dms,\u202d\ufeffnear\n")
+	}
+	book := filepath.Join(t.TempDir(), "book")
+	outs := []string{call(t, head+rows.String(), "reduce", "-").must(t, exitFine).out,
+		call(t, head+rows.String(), "import", book, "-", "--booker", "T\u202eam").must(t, exitFine).out}
+	for _, args := range [][]string{{"figure", book}, {"health", book}, {"sheet", book, "--text"}, {"audit", book}} {
+		got := call(t, "", args...).must(t, exitFine)
+		outs = append(outs, got.out+got.err)
+	}
+	outs = append(outs, call(t, head+strings.Replace(rows.String(), "48 31 10", "48 61 10", 1), "reduce", "-").must(t, exitUsage).err)
+	for i, out := range outs {
+		if at := strings.IndexAny(out, "\u202e\u202d\u2066\u200b\ufeff"); at >= 0 {
+			t.Errorf("output %d: %+q", i, out[max(0, at-30):min(len(out), at+30)])
+		}
+	}
+}

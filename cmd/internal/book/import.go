@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"iter"
-	"path/filepath"
 	"time"
 
 	"example.org/readback/booking"
@@ -163,9 +162,6 @@ func (n *intake) planOne(i int, first uint64, before Chapter, b booking.Book, ea
 		return fail(err)
 	}
 	entries, s, err := p.Checked(n.done.setup+i, first, n.at, known)
-	if err == nil {
-		entries, s, err = endPaper(entries, s, n.papers.File)
-	}
 	if err != nil {
 		return fail(err)
 	}
@@ -182,18 +178,6 @@ func (n *intake) planOne(i int, first uint64, before Chapter, b booking.Book, ea
 		out.drafts = append(out.drafts, d)
 	}
 	return out, check.Summarize(s)
-}
-
-// endPaper ends a setup that was booked on paper: its tripod is long gone.
-func endPaper(entries []booking.Entry, s booking.Setup, file string) ([]booking.Entry, booking.Setup, error) {
-	lift, err := check.Lift(s, "Keyed afterwards from "+filepath.Base(file)+": the tripod had been lifted before these checks were made.")
-	if err != nil {
-		return nil, s, err
-	}
-	last := entries[len(entries)-1]
-	e := booking.Entry{Seq: last.Seq + 1, At: last.At, Setup: s.Number, Event: lift}
-	s, err = s.Apply(e)
-	return append(entries, e), s, err
 }
 
 // idOf is the identity of the k-th event that a setup of the file becomes. It is

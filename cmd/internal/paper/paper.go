@@ -177,7 +177,7 @@ func (p *Papers) Check() (Checked, error) {
 	c := Checked{Events: make([]int32, p.Len())}
 	h.Sum(c.Sum[:0])
 	err := p.Work(io.Discard, func(_ *bytes.Buffer, i int, q exchange.Paper) error {
-		c.Events[i] = int32(q.Events() + 1)
+		c.Events[i] = int32(q.Events())
 		return q.Bookable()
 	})
 	if err != nil {
