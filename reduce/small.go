@@ -22,3 +22,21 @@ func FormatSigned(seconds float64, u Unit, places int) string {
 	}
 	return FromSeconds(seconds).FormatSeconds(places)
 }
+
+// FormatBare is FormatSigned for a column whose head says the unit: +12.5, −3.86.
+// What prints as zero has no sign.
+func FormatBare(seconds float64, u Unit, places int) string {
+	s := strings.TrimSuffix(strings.TrimSuffix(FormatSigned(seconds, u, places), " mgon"), "″")
+	if strings.Trim(s, "+−0.") == "" {
+		return strings.TrimLeft(s, "+−")
+	}
+	return s
+}
+
+// SmallUnit names the small unit of the circle, for the head of a column.
+func SmallUnit(u Unit) string {
+	if u == GonUnit {
+		return "mgon"
+	}
+	return "″"
+}

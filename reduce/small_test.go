@@ -22,5 +22,11 @@ func TestFormatDeviation(t *testing.T) {
 		if got := FormatSigned(c.seconds, c.unit, c.places); got != c.signed {
 			t.Errorf("%v: %s, want %s", c, got, c.signed)
 		}
+		if got := FormatBare(c.seconds, c.unit, c.places); got+map[Unit]string{DMS: "", GonUnit: " "}[c.unit]+SmallUnit(c.unit) != c.signed {
+			t.Errorf("%v: %s, want %s without its unit", c, got, c.signed)
+		}
+	}
+	if got := FormatBare(-0.04, DMS, 1); got != "0.0" {
+		t.Errorf("zero is %s", got)
 	}
 }

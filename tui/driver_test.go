@@ -50,8 +50,6 @@ func (p *fakePort) Book() (booking.Book, error)        { return booking.FoldBook
 func (p *fakePort) Setup(n int) (booking.Setup, error) { return booking.Fold(p.of(n)) }
 func (p *fakePort) Status() Status                     { return p.status }
 func (p *fakePort) Known(booking.Setup) check.Known    { return p.known }
-func (p *fakePort) Figure() (string, error)            { return "Nothing closes yet.\n", nil }
-func (p *fakePort) Health() (string, error)            { return "T-5 4471: 2c steady.\n", nil }
 func (p *fakePort) Preferences() Preferences           { return p.prefs }
 func (p *fakePort) SetPreferences(q Preferences)       { p.prefs = q }
 func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {

@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/page"
 )
 
 // chunk is how many setups of the work list are read at a time.
@@ -34,8 +35,8 @@ const (
 
 type loadedText struct {
 	which       textKind
-	text        string
-	report      *network.Report // where the Port gives it
+	page        *page.Page
+	report      *network.Report
 	instruments []instrument.Instrument
 	err         error
 	loading     bool
@@ -256,31 +257,25 @@ func (a *App) loadText(which textKind) tea.Cmd {
 	return func() tea.Msg { return textLoaded{readText(port, which)} }
 }
 
-// readText works a text out, with what its picture is made of where the Port
-// gives that.
+// readText works a text out, with what its picture is made of.
 func readText(port Port, which textKind) loadedText {
 	t := loadedText{which: which}
-	reports, ok := port.(Reports)
-	switch {
-	case which == figureText && ok:
-		r, err := reports.FigureReport()
-		t.text, t.report, t.err = network.Text(r), &r, err
-	case which == figureText:
-		t.text, t.err = port.Figure()
-	case ok:
-		t.instruments, t.err = reports.Instruments()
-		t.text = instrument.Text(t.instruments)
-	default:
-		t.text, t.err = port.Health()
+	if which == figureText {
+		r, err := port.FigureReport()
+		p := network.Page(r)
+		t.page, t.report, t.err = &p, &r, err
+		return t
 	}
+	t.instruments, t.err = port.Instruments()
+	p := instrument.Page(t.instruments)
+	t.page = &p
 	return t
 }
 
 // loadReport asks how the figures stand with the setup at work: once at a time,
 // since in a long book the answer takes longer than the next reading.
 func (a *App) loadReport() tea.Cmd {
-	reports, ok := a.port.(Reports)
-	if !ok || !a.v.open {
+	if !a.v.open {
 		return nil
 	}
 	if a.working {
@@ -288,9 +283,9 @@ func (a *App) loadReport() tea.Cmd {
 		return nil
 	}
 	a.working = true
-	n := a.v.setup.Number
+	n, port := a.v.setup.Number, a.port
 	return func() tea.Msg {
-		r, err := reports.FigureReport()
+		r, err := port.FigureReport()
 		return reportLoaded{n, r, err}
 	}
 }

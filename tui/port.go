@@ -38,10 +38,11 @@ type Port interface {
 	// Known returns what is known of the setup's station beyond the setup itself:
 	// an earlier occupation, coordinates. May be long.
 	Known(s booking.Setup) check.Known
-	// Figure returns the state of the book's figures as text. May be long.
-	Figure() (string, error)
-	// Health returns the state of the book's instruments as text. May be long.
-	Health() (string, error)
+	// FigureReport returns the figures of the book, for their page and plan and for
+	// what the verdict says of them before the tripod is lifted. May be long.
+	FigureReport() (network.Report, error)
+	// Instruments returns the history of each instrument. May be long.
+	Instruments() ([]instrument.Instrument, error)
 
 	// Preferences returns what the booker chose earlier, SetPreferences remembers
 	// it beyond this run.
@@ -116,12 +117,4 @@ type Options struct {
 	Getenv func(string) string
 	Setup  int   // setup to begin with; 0: the latest one that is open, else the work list
 	Drill  Drill // nil: the observer is a person
-}
-
-// Reports is what a Port may give besides the texts: the figures and the
-// instruments themselves, for the pictures beside the text and for what the
-// verdict says of the figure before the tripod is lifted. Both may be long.
-type Reports interface {
-	FigureReport() (network.Report, error)
-	Instruments() ([]instrument.Instrument, error)
 }

@@ -107,9 +107,3 @@ func TestDistance_IsHeldAgainstItsOtherEndAtOnce(t *testing.T) {
 	d.sees("Ask for the height of the target at Weir.", "! Weir–Alder: distance 120.916 m, there and back 1000 mm apart, limit 11 mm.",
 		"Before this tripod is lifted, measure the distance to Weir again.")
 }
-
-func TestTexts_OfAPortThatGivesNoMore(t *testing.T) {
-	d := half(newDriver(t, &fakePort{}, Options{}))
-	d.app.port = struct{ Port }{d.port}
-	d.keys("wg").sees("Nothing closes yet.").key("p").sees("There is nothing to draw yet").key("h").sees("2c steady")
-}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 
+	"example.org/readback/booking/page"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
@@ -13,7 +14,7 @@ import (
 // figures, the health of the instruments.
 type textScreen struct {
 	leaf    leaf
-	of      string
+	of      *page.Page // the page that is set
 	w, h    int
 	picture bool // shown instead of the text where both have no room
 }
@@ -96,14 +97,12 @@ const (
 	textW   = 76
 )
 
-// drawText draws the text, broken under its own beginning.
+// drawText sets the page for the width and draws what of it is seen.
 func (s *textScreen) drawText(v *view, w, h int) block {
-	if s.of != v.text.text || s.w != w {
-		s.of, s.w = v.text.text, w
+	if s.of != v.text.page || s.w != w {
+		s.of, s.w = v.text.page, w
 		s.leaf = leaf{now: -1}
-		for _, l := range strings.Split(strings.TrimRight(v.text.text, "\n"), "\n") {
-			s.leaf.indented(w-v.edge()-v.margin(), l)
-		}
+		s.leaf.page(*v.text.page, w-v.edge()-v.margin())
 	}
 	s.h = h
 	s.leaf.scroll(0, h)
@@ -118,18 +117,21 @@ func (s *textScreen) drawPicture(v *view, w, h int) []string {
 	return drawPlan(v, v.text.report, w, h)
 }
 
-// indented appends a line of a text, broken under its own beginning where the
-// place is narrower than it.
-func (l *leaf) indented(w int, s string) {
-	x := 0
-	for x < len(s) && s[x] == ' ' && x < w/2 {
-		x++
-	}
-	for i, s := range look.Wrap(s[x:], w-x-2) {
-		if i > 0 {
-			l.text(look.Ink, x+2, s)
-			continue
+// pageRoles says how a screen paints what a page says.
+var pageRoles = map[page.Role]look.Role{page.Strong: look.Strong, page.Title: look.Quiet, page.Aside: look.Quiet, page.Stop: look.Strong, page.Warn: look.Warn}
+
+// page appends the lines of a page set for w cells.
+func (l *leaf) page(p page.Page, w int) {
+	for _, runs := range page.Screen(p, w) {
+		var inks []ink
+		x := 0
+		for _, r := range runs {
+			n := page.Width(r.Text)
+			if strings.TrimSpace(r.Text) != "" {
+				inks = append(inks, ink{x: x, w: n, text: r.Text, role: pageRoles[r.Role]})
+			}
+			x += n
 		}
-		l.text(look.Ink, x, s)
+		l.add(inks...)
 	}
 }

@@ -410,9 +410,9 @@ func (s *verdictScreen) packing(v *view, w int) {
 // roughly prints a standard deviation, given in seconds, in the unit of the setup.
 func roughly(spec booking.Spec, seconds float64) string {
 	if spec.Instrument.Unit == reduce.GonUnit {
-		return fmt.Sprintf("%.1f mgon", seconds/reduce.Milligon.Seconds())
+		return reduce.FormatDeviation(seconds, reduce.GonUnit, 0)
 	}
-	return fmt.Sprintf("%.1f″", seconds)
+	return reduce.FormatDeviation(seconds, reduce.DMS, 1)
 }
 
 // heights are the altitudes and what follows from the distances.

@@ -80,11 +80,8 @@ func (p Precision) slipSentence() string {
 
 // size prints a number of seconds in the small unit of the circle.
 func (p Precision) size(seconds float64) string {
-	switch {
-	case p.Unit == reduce.GonUnit:
-		return fmt.Sprintf("%.2f mgon", seconds/reduce.Milligon.Seconds())
-	case seconds >= 10:
-		return fmt.Sprintf("%.0f″", seconds)
+	if p.Unit != reduce.GonUnit && seconds >= 10 {
+		return reduce.FormatDeviation(seconds, p.Unit, 0)
 	}
-	return fmt.Sprintf("%.1f″", seconds)
+	return reduce.FormatDeviation(seconds, p.Unit, 1)
 }

@@ -379,20 +379,22 @@ func instrumentTable(i instrument.Instrument) page.Table {
 	if i.Serial != "" {
 		name += " no. " + i.Serial
 	}
-	bare := func(s string) string { return strings.TrimSuffix(strings.TrimSuffix(s, " mgon"), "″") }
-	t := page.Table{Caption: "Instrument " + name, Explain: fmt.Sprintf("in %s; an adjustment is due at %s (%s)", map[bool]string{true: "mgon", false: "″"}[u == reduce.GonUnit], reduce.FormatDeviation(i.Due.Seconds(), u, 0), i.DueFrom),
+	unsigned := func(seconds float64, places int) string {
+		return strings.TrimLeft(reduce.FormatBare(seconds, u, places), "+")
+	}
+	t := page.Table{Caption: "Instrument " + name, Explain: fmt.Sprintf("in %s; an adjustment is due at %s (%s)", reduce.SmallUnit(u), reduce.FormatDeviation(i.Due.Seconds(), u, 0), i.DueFrom),
 		Class: "instruments", Columns: []page.Column{{MM: groupMM, Part: page.Sign}, {Head: "State", MM: 40, Part: page.Name}, {Head: "Last setup", MM: 20, Right: true}, {Head: "Value", MM: 20, Right: true, Part: page.Result}, {Head: "sd", MM: 16, Right: true}, {Head: "The one before", MM: 26, Right: true}, {Head: "Limit", MM: 20, Right: true}, {}}}
 	var g page.Group
 	for _, s := range i.Series {
 		last := s.Last()
 		before, sd := "–", "–"
 		if n := len(s.Points); n > 1 {
-			before = bare(reduce.FormatSigned(s.Points[n-2].Seconds, u, places))
+			before = reduce.FormatBare(s.Points[n-2].Seconds, u, places)
 		}
 		if last.SD > 0 {
-			sd = bare(reduce.FormatDeviation(last.SD, u, places))
+			sd = unsigned(last.SD, places)
 		}
-		row := page.Row{Cells: page.Cells("", s.Name, fmt.Sprint(last.Setup), bare(reduce.FormatSigned(last.Seconds, u, places)), sd, before, bare(reduce.FormatDeviation(i.Due.Seconds(), u, 0)))}
+		row := page.Row{Cells: page.Cells("", s.Name, fmt.Sprint(last.Setup), reduce.FormatBare(last.Seconds, u, places), sd, before, unsigned(i.Due.Seconds(), 0))}
 		if s.Due {
 			row.Stop, row.Cells[0] = true, page.Cell{{Text: "✗", Words: "not met"}}
 		}

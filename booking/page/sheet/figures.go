@@ -76,11 +76,7 @@ func (w *writer) size(a reduce.Angle) string { return a.FormatSize(w.setup.Spec.
 // with the given number of decimals of the second; of the milligon one more. Zero
 // has no sign.
 func (w *writer) signed(a reduce.Angle, places int) string {
-	s := strings.TrimSuffix(strings.TrimSuffix(reduce.FormatSigned(a.Seconds(), w.unit(), places), " mgon"), "″")
-	if strings.Trim(s, "+−0.") == "" {
-		return strings.TrimLeft(s, "+−")
-	}
-	return s
+	return reduce.FormatBare(a.Seconds(), w.unit(), places)
 }
 
 // smallPlaces is the decimals of a difference of two readings: as many as these
@@ -99,7 +95,7 @@ func (w *writer) unsigned(a reduce.Angle, places int) string {
 
 // seconds writes a standard deviation, given in seconds, for a column.
 func (w *writer) seconds(seconds float64, places int) string {
-	return strings.TrimSuffix(strings.TrimSuffix(w.deviation(seconds, places), " mgon"), "″")
+	return strings.TrimLeft(reduce.FormatBare(seconds, w.unit(), places), "+")
 }
 
 // deviation writes a standard deviation, given in seconds, with its unit.
@@ -110,12 +106,7 @@ func (w *writer) deviation(seconds float64, places int) string {
 func (w *writer) unit() reduce.Unit { return w.setup.Spec.Instrument.Unit }
 
 // smallUnit names the unit of small angles.
-func (w *writer) smallUnit() string {
-	if w.gon() {
-		return "mgon"
-	}
-	return "″"
-}
+func (w *writer) smallUnit() string { return reduce.SmallUnit(w.unit()) }
 
 // length names the unit of length.
 func (w *writer) length() string { return w.setup.Spec.LengthUnit.String() }

@@ -68,7 +68,7 @@ func (c *coverPlan) open(r network.Report) {
 
 // angleTable is the angles of a figure with their corrections.
 func angleTable(f network.Figure) page.Table {
-	t := page.Table{Caption: "Angles", Explain: f.Title(), Class: "angles", Columns: []page.Column{{Head: "Setup", MM: 12, Right: true}, {Head: "Station", Part: page.Name, Folds: true}, {Head: "Angle", MM: 26, Right: true, Part: page.Result}, {Head: "Corr. " + unitOf(f), MM: 16, Right: true}}}
+	t := page.Table{Caption: "Angles", Explain: f.Title(), Class: "angles", Columns: []page.Column{{Head: "Setup", MM: 12, Right: true}, {Head: "Station", Part: page.Name, Folds: true}, {Head: "Angle", MM: 26, Right: true, Part: page.Result}, {Head: "Corr. " + reduce.SmallUnit(f.Unit), MM: 16, Right: true}}}
 	var rows [][]string
 	for i, s := range f.Stations {
 		row := []string{"", s, "–", ""}
@@ -78,29 +78,13 @@ func angleTable(f network.Figure) page.Table {
 		if a := f.Traverse.Angles[i]; a.Observed {
 			row[2] = reduce.DirectionAt(a.Value).Format(f.Unit, f.Places)
 			if c := f.Result.Carried; i < len(c.Corrections) && c.Angular != nil {
-				row[3] = bareSmall(c.Corrections[i], f.Unit)
+				row[3] = reduce.FormatBare(c.Corrections[i].Seconds(), f.Unit, 1)
 			}
 		}
 		rows = append(rows, row)
 	}
 	t.Groups = page.Rows(rows...)
 	return t
-}
-
-func unitOf(f network.Figure) string {
-	if f.Unit == reduce.GonUnit {
-		return "mgon"
-	}
-	return "″"
-}
-
-// bareSmall writes a small angle with its sign and without its unit.
-func bareSmall(a reduce.Angle, u reduce.Unit) string {
-	s := strings.TrimSuffix(strings.TrimSuffix(reduce.FormatSigned(a.Seconds(), u, 1), " mgon"), "″")
-	if strings.Trim(s, "+−0.") == "" {
-		return strings.TrimLeft(s, "+−")
-	}
-	return s
 }
 
 // closureTable is what the figure closes with, against its limits.

@@ -109,27 +109,6 @@ func FigureInput(c Chapter) (network.Input, error) {
 	return in, err
 }
 
-// Figure implements tui.Port.
-func (p *Port) Figure() (string, error) {
-	in, err := FigureInput(p.ledger().Chapter)
-	if err != nil {
-		return "", err
-	}
-	return network.Text(network.Work(in)), nil
-}
-
-// Health implements tui.Port.
-func (p *Port) Health() (string, error) {
-	samples, err := p.ledger().Samples()
-	if err != nil {
-		return "", err
-	}
-	if len(samples) == 0 {
-		return "", ErrNoSetups
-	}
-	return instrument.Text(instrument.Work(samples, instrument.DefaultSettings())), nil
-}
-
 // samples gathers what each setup says of its instrument.
 func (c Chapter) Samples() ([]instrument.Sample, error) {
 	var list []instrument.Sample

@@ -5,7 +5,7 @@ import (
 	"example.org/readback/booking/network"
 )
 
-// FigureReport implements tui.Reports: the figures themselves, for their plan on
+// FigureReport implements tui.Port: the figures themselves, for their plan on
 // the screen and for what the verdict says of them.
 func (p *Port) FigureReport() (network.Report, error) {
 	in, err := FigureInput(p.ledger().Chapter)
@@ -15,7 +15,7 @@ func (p *Port) FigureReport() (network.Report, error) {
 	return network.Work(in), nil
 }
 
-// Instruments implements tui.Reports: the history of each instrument, for the
+// Instruments implements tui.Port: the history of each instrument, for the
 // plots on the screen.
 func (p *Port) Instruments() ([]instrument.Instrument, error) {
 	samples, err := p.ledger().Samples()
