@@ -13,6 +13,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 // A procedure script is a station booked command by command. A command stands at
@@ -40,7 +41,7 @@ func TestProcedure_Scripts(t *testing.T) {
 			got := playScript(t, string(text))
 			switch {
 			case t.Failed() || got == string(text):
-			case *update:
+			case *testdata.Update:
 				err = os.WriteFile(path, []byte(got), 0o644)
 			default:
 				t.Errorf("%s answers\n%s", path, got)

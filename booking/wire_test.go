@@ -3,7 +3,6 @@ package booking_test
 import (
 	"encoding/hex"
 	"errors"
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -13,9 +12,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
-
-var update = flag.Bool("update", false, "write new pins and the answers of the scripts; look at each before committing it")
 
 // wireDir holds one annotated record of each event as it is written. A pin is
 // never rewritten: where it fails, old books would read differently, and another
@@ -106,7 +104,7 @@ func TestWire_EventsAreWrittenAsPinned(t *testing.T) {
 		}
 		path := filepath.Join(wireDir, w.name+".hex")
 		text, err := os.ReadFile(path)
-		if errors.Is(err, os.ErrNotExist) && *update {
+		if errors.Is(err, os.ErrNotExist) && *testdata.Update {
 			text = []byte(annotate(kind, version, body))
 			err = os.WriteFile(path, text, 0o644)
 		}

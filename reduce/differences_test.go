@@ -2,6 +2,7 @@ package reduce
 
 import (
 	"bytes"
+	"example.org/readback/testdata"
 	"flag"
 	"fmt"
 	"math"
@@ -12,8 +13,6 @@ import (
 	"strings"
 	"testing"
 )
-
-var update = flag.Bool("update", false, "write testdata/published/differences.md anew")
 
 // difference is the largest one found between our figures and printed ones.
 type difference struct {
@@ -83,7 +82,7 @@ func wholeRun() bool {
 func checkDifferences() int {
 	path := filepath.Join("..", "testdata", "published", "differences.md")
 	table := differenceTable()
-	if *update {
+	if *testdata.Update {
 		if err := os.WriteFile(path, table, 0o644); err != nil {
 			fmt.Println(err)
 			return 1

@@ -3,6 +3,7 @@ package store
 import (
 	"bufio"
 	"errors"
+	"example.org/readback/testdata"
 	"fmt"
 	"strings"
 	"syscall"
@@ -114,7 +115,7 @@ func appendAllChild(args []string) int {
 // Ensure that a kill leaves whole blocks only. The -long form kills it 300 times.
 func TestAppendAll_Kill(t *testing.T) {
 	kills := 6
-	if *longFlag {
+	if *testdata.Long {
 		kills = longBlockKills
 	}
 	rng := newRand(t, 12)

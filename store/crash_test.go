@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"errors"
+	"example.org/readback/testdata"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -241,8 +242,8 @@ func TestCrash_Pictures(t *testing.T) {
 	must(t, err)
 	defer b.Close()
 	var lawful, lying outcome
-	commits, each := 60, 3
-	if *longFlag {
+	commits, each := 25, 3
+	if *testdata.Long {
 		commits, each = longPictures, 8
 	}
 	for n := 1; n <= commits; n++ {

@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"errors"
+	"example.org/readback/testdata"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -250,8 +251,8 @@ func damageRestore(path, dir string) string {
 // or changes an event without a word, and that the journal brings all back.
 // The table of outcomes is printed with -v; -long runs 4,000 cases.
 func TestDamage(t *testing.T) {
-	cases := 160 / share
-	if *longFlag {
+	cases := 60 / share
+	if *testdata.Long {
 		cases = longDamages
 	}
 	dir := t.TempDir()
@@ -326,8 +327,8 @@ func counts(m map[string]int) string {
 // book holds what stands before it, and that the book itself still opens or
 // says why not.
 func TestDamage_Journal(t *testing.T) {
-	cases := 120
-	if *longFlag {
+	cases := 40
+	if *testdata.Long {
 		cases = longJournals
 	}
 	b := newBook(t, 60)

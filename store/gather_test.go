@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"example.org/readback/testdata"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -184,7 +185,7 @@ func TestDailyCopy(t *testing.T) {
 // form does it a hundred times, the short one three times.
 func TestGather_EightAtOnce(t *testing.T) {
 	times := 3
-	if *longFlag {
+	if *testdata.Long {
 		times = longGathers
 	}
 	var books []string
@@ -240,7 +241,7 @@ func gatherChild(args []string) int {
 // and leaves nothing for good. The -long form kills 300 times.
 func TestGather_Kill(t *testing.T) {
 	kills := 6
-	if *longFlag {
+	if *testdata.Long {
 		kills = longGatherKills
 	}
 	rng := newRand(t, 13)

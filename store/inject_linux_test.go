@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"example.org/readback/testdata"
 	"fmt"
 	"os"
 	"os/exec"
@@ -78,7 +79,7 @@ func TestInject(t *testing.T) {
 		t.Skip("no strace on this machine to let system calls fail; the journal's are failed by its file layer, the book's by a swapped file")
 	}
 	most := 6/share + 1
-	if *longFlag {
+	if *testdata.Long {
 		most = longPlaces
 	}
 	failures := 0

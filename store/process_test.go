@@ -3,6 +3,7 @@ package store
 import (
 	"bufio"
 	"errors"
+	"example.org/readback/testdata"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -38,7 +39,7 @@ func appendChild(args []string) int {
 // form kills it 1,000 times.
 func TestKill(t *testing.T) {
 	kills := 12
-	if *longFlag {
+	if *testdata.Long {
 		kills = longKills
 	}
 	rng := newRand(t, 9)

@@ -13,6 +13,7 @@ import (
 	"example.org/readback/store/pages"
 	"example.org/readback/store/proof"
 	"example.org/readback/store/repair"
+	"example.org/readback/testdata"
 )
 
 // answer is a hash over everything that a reading of the book gives.
@@ -117,7 +118,7 @@ func TestRead_EveryStructuralBit(t *testing.T) {
 		must(t, err)
 		defer f.Close()
 		step, first := 61, newRand(t, 3).IntN(61)
-		if *longFlag {
+		if *testdata.Long {
 			step, first = 1, 0
 		}
 		bits := structure(t, sound)

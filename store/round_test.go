@@ -15,6 +15,7 @@ import (
 	"example.org/readback/store/fault"
 	"example.org/readback/store/pages"
 	"example.org/readback/store/repair"
+	"example.org/readback/testdata"
 )
 
 func init() { children["round"] = roundChild }
@@ -107,7 +108,7 @@ func TestRead_BranchLeadsBack(t *testing.T) {
 			if r := repair.Verify(bad); !errors.Is(r.Unread, fault.ErrDamaged) {
 				t.Errorf("page %d leads to %d: the audit says %v", from, to, r.Err())
 			}
-			if asked == 4/share && !*longFlag {
+			if asked == 2 && !*testdata.Long {
 				return
 			}
 		}

@@ -6,10 +6,7 @@ import (
 	"testing"
 )
 
-var (
-	seedFlag = flag.Uint64("seed", 1, "seed of the random tests")
-	longFlag = flag.Bool("long", false, "run the long forms of the crash, damage and kill tests")
-)
+var seedFlag = flag.Uint64("seed", 1, "seed of the random tests")
 
 // newRand gives a source of chance that the printed seed repeats.
 func newRand(t testing.TB, n uint64) *rand.Rand {

@@ -1,15 +1,12 @@
 package tui
 
 import (
-	"flag"
+	"example.org/readback/testdata"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 )
-
-var update = flag.Bool("update", false, "write the golden frames anew; look at each before committing it")
 
 // a scene is a state of the screens worth a picture.
 type scene struct {
@@ -136,21 +133,5 @@ func golden(t *testing.T, name, got string) {
 		b.WriteString(strings.TrimRight(l, " ") + "\n")
 	}
 	got = b.String()
-	path := filepath.Join("testdata", "frames", name)
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatalf("%v: run with -update and look at it", err)
-	}
-	if string(want) != got {
-		t.Errorf("%s is no longer as it was looked at:\n%s\nwas\n%s", name, got, want)
-	}
+	testdata.Golden(t, filepath.Join("testdata", "frames", name), got)
 }

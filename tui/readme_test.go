@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"example.org/readback/testdata"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -51,7 +52,7 @@ func TestReadme_KeysAreCurrent(t *testing.T) {
 	current := before + begin + keysTable(t) + end + after
 	switch {
 	case current == string(readme):
-	case *update:
+	case *testdata.Update:
 		if err := os.WriteFile("KEYS.md", []byte(current), 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -79,7 +80,7 @@ func TestReadme_FramesAreCurrent(t *testing.T) {
 	})
 	switch {
 	case current == string(readme):
-	case *update:
+	case *testdata.Update:
 		if err := os.WriteFile("../README.md", []byte(current), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -2,14 +2,12 @@ package exchange
 
 import (
 	"errors"
-	"flag"
+	"example.org/readback/testdata"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 )
-
-var update = flag.Bool("update", false, "write what is said into testdata/readings/faults.txt")
 
 // Each case of faults.txt is a file (after ==), and what is said of it (after
 // ----). Go escapes stand for bytes that a text file cannot hold.
@@ -38,11 +36,11 @@ func TestFaults(t *testing.T) {
 			}
 		}
 		now.WriteString("== " + name + "\n" + file + "----\n" + got)
-		if got != want && !*update {
+		if got != want && !*testdata.Update {
 			t.Errorf("%s: said\n%swant\n%s", name, got, want)
 		}
 	}
-	if *update {
+	if *testdata.Update {
 		if err := os.WriteFile(path, []byte(now.String()), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -13,6 +13,7 @@ import (
 	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 // randomStations writes n made-up stations as a readings file: of every size, in dms
@@ -64,7 +65,7 @@ func arm64Program(t *testing.T) []string {
 // The same book gives the same bytes on another processor: arm64 fuses a product and
 // a sum, amd64 does not.
 func TestARM64_SameBytes(t *testing.T) {
-	if !*long {
+	if !*testdata.Long {
 		return // it takes a cross-build and an emulator; .ci/run asks for it
 	}
 	arm, own := arm64Program(t), []string{binary(t)}

@@ -4,6 +4,7 @@ package main
 
 import (
 	"bytes"
+	"example.org/readback/testdata"
 	"os"
 	"os/exec"
 	"os/user"
@@ -25,6 +26,9 @@ type postgres struct {
 // startPostgres starts a server or skips, saying what is missing. The server does
 // not run as root: a test run by root starts it as postgres or nobody.
 func startPostgres(t *testing.T) *postgres {
+	if !*testdata.Long {
+		t.Skip("a PostgreSQL server is started with -long only")
+	}
 	t.Helper()
 	programs := map[string]string{}
 	for _, n := range []string{"initdb", "postgres", "psql"} {

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	native "encoding/binary"
-	"flag"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -12,10 +11,8 @@ import (
 	"testing"
 
 	"example.org/readback/store"
+	"example.org/readback/testdata"
 )
-
-// long runs the long forms of the tests that turn bits and kill.
-var long = flag.Bool("long", false, "run the long forms of the tests of what leaves the book")
 
 // reading are the commands that read a book.
 var reading = [][]string{
@@ -81,7 +78,7 @@ func TestWhole_EveryStructuralBit(t *testing.T) {
 	}
 	bits := structural(sound)
 	step := 3001
-	if *long {
+	if *testdata.Long {
 		step = 7
 	}
 	same, refused := 0, 0

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.org/readback/reduce/traverse"
+	"example.org/readback/testdata"
 )
 
 // layout is a ring, a link or a net with a known truth, observed without error.
@@ -154,7 +155,7 @@ func rename(rng *rand.Rand, n *Network, k int) bool {
 // most one. Simulated; the seeds are not those the limits were chosen on.
 func TestSearch_NamesTheSlip(t *testing.T) {
 	nets := 20
-	if *long {
+	if *testdata.Long {
 		nets = 1000
 	}
 	for kind, word := range []string{"ring", "link", "net"} {
@@ -176,7 +177,7 @@ func TestSearch_NamesTheSlip(t *testing.T) {
 // deviation of a direction, on rings, links and nets with known points.
 func TestEllipses_HoldTheTruth(t *testing.T) {
 	nets, slack := 60, 0.035
-	if *long {
+	if *testdata.Long {
 		nets, slack = 667, 0.015
 	}
 	for _, sigma := range []float64{1, 2, 5, 8} {

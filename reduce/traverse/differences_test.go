@@ -1,6 +1,7 @@
 package traverse
 
 import (
+	"example.org/readback/testdata"
 	"flag"
 	"fmt"
 	"math"
@@ -9,8 +10,6 @@ import (
 	"strings"
 	"testing"
 )
-
-var update = flag.Bool("update", false, "write testdata/published/figure-differences.md anew")
 
 const differencesFile = "../../testdata/published/figure-differences.md"
 
@@ -65,7 +64,7 @@ func checkDifferences() int {
 	}
 	slices.Sort(lines)
 	table := "| quantity | fixture | compared | largest difference |\n|---|---|---|---|\n" + strings.Join(lines, "")
-	if *update {
+	if *testdata.Update {
 		if err := os.WriteFile(differencesFile, []byte(table), 0o644); err != nil {
 			fmt.Println(err)
 			return 1

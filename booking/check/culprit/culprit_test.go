@@ -1,6 +1,7 @@
 package culprit_test
 
 import (
+	"example.org/readback/testdata"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -126,7 +127,7 @@ func TestFind_CleanStationsAreClean(t *testing.T) {
 // readings to 1″ and to 5″, two to four rounds. Seeded, with a margin of two
 // standard errors for 250 stations.
 func TestFind_SigmaNotStated(t *testing.T) {
-	const n = 250
+	n := testdata.Times(100, 250)
 	for _, lc := range []reduce.Angle{reduce.Arcsecond, 5 * reduce.Arcsecond} {
 		rng := rand.New(rand.NewPCG(4, uint64(lc)))
 		named := 0

@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"errors"
+	"example.org/readback/testdata"
 	"fmt"
 	"os"
 	"os/exec"
@@ -89,14 +90,16 @@ func TestSheet_Prints(t *testing.T) {
 	for _, p := range all {
 		setups = append(setups, p.setup)
 	}
-	if !testing.Short() {
+	papers := []string{"A4"}
+	if *testdata.Long {
+		papers = append(papers, "letter")
 		setups = append(setups, crowdedSetup(t))
 	}
 	b := binder("brackenfold.book", setups...)
 	b.Cover, b.Annex = &Cover{LastSeq: 1484, Hash: b.Sheets[0].Hash}, true
 	doc := b.Document()
 	doc.Leaves = append(covered(t).cover(), doc.Leaves...)
-	for _, paper := range []string{"A4", "letter"} {
+	for _, paper := range papers {
 		t.Run(paper, func(t *testing.T) {
 			pdf := printed(t, doc, "all", paper)
 			pages := pagesOf(t, pdf)

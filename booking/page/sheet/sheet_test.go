@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
-	"flag"
 	"html"
 	"io"
 	"os"
@@ -16,9 +15,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
-
-var update = flag.Bool("update", false, "write the golden sheets anew")
 
 // goldens are the made-up setups whose sheets are kept.
 func TestSheet_Golden(t *testing.T) {
@@ -37,7 +35,7 @@ func TestSheet_Golden(t *testing.T) {
 func golden(t *testing.T, name string, got []byte) {
 	t.Helper()
 	path := filepath.Join("..", "..", "..", "testdata", "sheet", name)
-	if *update {
+	if *testdata.Update {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
 		}

@@ -1,0 +1,67 @@
+// Package testdata is what the tests of all rooms share: the flags, and the reader
+// of golden files. Nothing but tests may import it.
+package testdata
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+)
+
+// The flags of the tests. A package has them by importing this one:
+//
+//	go test ./store -long       the long forms of its random tests, the seed printed
+//	go test ./tui -update       golden files anew; look at each before committing it
+var (
+	Long   = flag.Bool("long", false, "run the long forms of the tests")
+	Update = flag.Bool("update", false, "write golden files anew; look at each before committing it")
+)
+
+// Times is how often something random is tried: few in an ordinary run, many
+// with -long.
+func Times(few, many int) int {
+	if *Long {
+		return many
+	}
+	return few
+}
+
+// A T is the part of *testing.T, *testing.B and *rapid.T that is used here.
+type T interface {
+	Helper()
+	Fatalf(format string, args ...any)
+	Errorf(format string, args ...any)
+}
+
+// Golden holds a text against the file that was looked at, and writes the file
+// where -update is given.
+func Golden(t T, path, got string) {
+	t.Helper()
+	if *Update {
+		err := os.MkdirAll(filepath.Dir(path), 0o755)
+		if err == nil {
+			err = os.WriteFile(path, []byte(got), 0o644)
+		}
+		if err != nil {
+			t.Fatalf("%v", err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v: write it with -update and look at it", err)
+	}
+	if string(want) != got {
+		t.Errorf("%s is no longer as it was looked at:\n%s\nwas\n%s", path, got, want)
+	}
+}
+
+// Read returns a fixture whole. Its path is that from the package under test.
+func Read(t T, path string) string {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	return string(text)
+}
