@@ -1,6 +1,7 @@
 package places
 
 import (
+	"example.org/readback/testdata"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -60,7 +61,7 @@ func BenchmarkAdjust(b *testing.B) {
 	// its inverse, turn by turn with the whole of ours (all steps and the judgement).
 	for _, size := range []int{200, 2000} {
 		b.Run(fmt.Sprintf("%d stations beside gonum", size), func(b *testing.B) {
-			if size > 200 && !*long {
+			if size > 200 && !*testdata.Long {
 				b.Skip("gonum takes a minute: -long")
 			}
 			net := lattice(size)
