@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"example.org/readback/testdata"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -136,7 +137,7 @@ func (f *field) judge(t *testing.T, what, dir string, a attacked, out string, er
 
 // attacksOn is how often each command is attacked: in short, or with -long.
 func attacksOn(short, whole int) int {
-	if *long {
+	if *testdata.Long {
 		return whole
 	}
 	return short
@@ -197,7 +198,7 @@ func TestAttack_Errors(t *testing.T) {
 	total := 0
 	for _, a := range underAttack {
 		for i, call := range attackedCalls {
-			if !*long && (i+len(a.name))%4 != 0 {
+			if !*testdata.Long && (i+len(a.name))%4 != 0 {
 				continue
 			}
 			for when := 1; when <= attacksOn(1, errorsEach); when++ {
