@@ -30,16 +30,14 @@ func newLedger(st *store.Book) *Ledger { return &Ledger{Chapter: Chapter{src: st
 // there is made and begun.
 func Open(path string, create bool, begin booking.BookOpened, o store.Options) (*Ledger, error) {
 	st, err := store.Open(path, o)
-	made := false
 	if create && errors.Is(err, fault.ErrNoBook) {
 		st, err = store.Create(path, o)
-		made = true
 	}
 	if err != nil {
 		return nil, err
 	}
 	l := newLedger(st)
-	if made || l.empty() {
+	if l.empty() { // another program may have begun it in between
 		begin.Program = program.Version()
 		if err := l.Append(time.Now(), begin); err != nil {
 			st.Close()
