@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
+	"example.org/readback/store/chain"
 )
 
 // recentSetups bounds how far back an earlier occupation of a station is looked
@@ -57,6 +58,9 @@ func (c Chapter) recent(s booking.Setup) ([]booking.Summary, error) {
 	if err != nil {
 		return nil, err
 	}
+	if digests, err = c.withLate(digests, s.Number-1); err != nil {
+		return nil, err
+	}
 	station, err := json.Marshal(s.Spec.Station)
 	if err != nil {
 		return nil, err
@@ -90,6 +94,20 @@ func (c Chapter) recent(s booking.Setup) ([]booking.Summary, error) {
 	}
 	slices.Reverse(list)
 	return list, nil
+}
+
+// withLate adds the summary of setup last where it is not kept yet: the setup was
+// left a moment ago without being lifted.
+func (c Chapter) withLate(digests []chain.Digest, last int) ([]chain.Digest, error) {
+	if last < 1 || len(digests) > 0 && int(digests[len(digests)-1].Group) >= last {
+		return digests, nil
+	}
+	s, err := c.Setup(last)
+	if err != nil {
+		return digests, nil // there is none, or it cannot be folded: whoever opens it hears of it
+	}
+	text, err := json.Marshal(check.Summarize(s))
+	return append(digests, chain.Digest{Group: uint32(last), Digest: text}), err
 }
 
 // FigureInput gathers what the figures of a book are made from.

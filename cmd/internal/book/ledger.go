@@ -21,7 +21,8 @@ var ErrNoSetup = errors.New("there is no setup")
 // A Ledger is an open field book, read and written as bookings.
 type Ledger struct {
 	Chapter
-	st *store.Book
+	st   *store.Book
+	late *booking.Setup // the setup being booked, whose summary is not kept yet; the writer's alone
 }
 
 func newLedger(st *store.Book) *Ledger { return &Ledger{Chapter: Chapter{src: st.Source}, st: st} }
@@ -71,30 +72,58 @@ func (l *Ledger) summariseMended() error {
 			ns = append(ns, n)
 		}
 	}
-	return l.Summarise(ns)
+	if err := l.Summarise(ns); err != nil {
+		return err
+	}
+	return l.findLate()
+}
+
+// findLate finds the setup that was being observed when the program ended without
+// keeping its summary: it is kept when that one is left.
+func (l *Ledger) findLate() error {
+	last, err := l.LastSetup()
+	if err != nil || last == 0 || l.st.Office() {
+		return err
+	}
+	if digest, err := l.src.Digest(uint32(last)); err != nil || digest != nil {
+		return err
+	}
+	if s, err := l.Setup(last); err == nil { // else whoever opens it hears of it
+		l.late = &s
+	}
+	return nil
 }
 
 // Summarise makes the summaries of setups anew from their events and keeps them.
 func (l *Ledger) Summarise(ns []int) error {
 	const batch = 500
 	for part := range slices.Chunk(ns, batch) {
-		var list []chain.Digest
+		var list []booking.Setup
 		for _, n := range part {
 			s, err := l.Setup(n)
 			if err != nil {
 				return err
 			}
-			text, err := json.Marshal(check.Summarize(s))
-			if err != nil {
-				return fmt.Errorf("summary of setup %d: %w", n, err)
-			}
-			list = append(list, chain.Digest{Group: uint32(n), Digest: text})
+			list = append(list, s)
 		}
-		if err := l.st.SetDigests(list); err != nil {
+		if err := l.keep(list); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// keep keeps the summaries of setups as they stand.
+func (l *Ledger) keep(setups []booking.Setup) error {
+	var list []chain.Digest
+	for _, s := range setups {
+		text, err := json.Marshal(check.Summarize(s))
+		if err != nil {
+			return fmt.Errorf("summary of setup %d: %w", s.Number, err)
+		}
+		list = append(list, chain.Digest{Group: uint32(s.Number), Digest: text})
+	}
+	return l.st.SetDigests(list)
 }
 
 // empty tells whether the program died between making the file and its first
@@ -128,7 +157,16 @@ func (l *Ledger) Append(at time.Time, e booking.Event) error {
 // append books one event durably and returns it with its place in the book;
 // after is its setup as it stands then.
 func (l *Ledger) append(id [16]byte, e booking.Entry, after *booking.Setup) (booking.Entry, error) {
-	d, err := draftOf(id, e, after)
+	if l.late != nil && after != nil && after.Number != l.late.Number {
+		if err := l.keepLate(); err != nil {
+			return booking.Entry{}, err
+		}
+	}
+	kept := after
+	if after != nil && !settled(after) {
+		kept = nil
+	}
+	d, err := draftOf(id, e, kept)
 	if err != nil {
 		return booking.Entry{}, err
 	}
@@ -136,8 +174,26 @@ func (l *Ledger) append(id [16]byte, e booking.Entry, after *booking.Setup) (boo
 	if err != nil {
 		return booking.Entry{}, err
 	}
+	if after != nil {
+		if l.late = after; kept != nil {
+			l.late = nil
+		}
+	}
 	e.Seq, e.At = r.Seq, r.At
 	return e, nil
+}
+
+// settled says whether the summary of a setup is kept with its event. While a
+// setup is being observed it is not: it takes a work-up of all its readings, which
+// at a large station costs more than the booking, and nobody reads it before the
+// setup is left.
+func settled(s *booking.Setup) bool { return s.Lift != nil || s.Void != nil || len(s.Readings) == 0 }
+
+// keepLate keeps the summary of the setup that was left without being settled.
+func (l *Ledger) keepLate() error {
+	s := *l.late
+	l.late = nil
+	return l.keep([]booking.Setup{s})
 }
 
 // Record books an event of a setup and returns the setup after it.
@@ -166,5 +222,10 @@ func (l *Ledger) Notes() []string { return l.st.Opening().Notes }
 // Path returns the file that is booked into.
 func (l *Ledger) Path() string { return l.st.Path() }
 
-// Close closes the book.
-func (l *Ledger) Close() error { return l.st.Close() }
+// Close keeps the summary of the setup that was being booked and closes the book.
+func (l *Ledger) Close() error {
+	if l.late != nil && l.st.Status().Failed == nil {
+		_ = l.keepLate() // without it, it is made anew at the next opening
+	}
+	return l.st.Close()
+}
