@@ -30,10 +30,10 @@ func TestGather_Command(t *testing.T) {
 		t.Errorf("exit %d, %s\n%s", code, errs, out)
 	}
 	code, out, errs = said("sheet", office, "--text")
-	if code != exitFine || !strings.Contains(out, "east.book") || !strings.Contains(out, "west.book") || !strings.Contains(out, "SETUP 1: Weir") || !strings.Contains(out, "SETUP 2: Weir") {
+	if code != exitFine || !strings.Contains(out, "east.book") || !strings.Contains(out, "west.book") || !strings.Contains(out, "Setup 1 Weir") || !strings.Contains(out, "Setup 2 Weir") {
 		t.Errorf("exit %d, %s\n%s", code, errs, out)
 	}
-	if code, out, _ := said("sheet", office, "2", "--text"); code != exitFine || strings.Contains(out, "SETUP 1: Weir") || !strings.Contains(out, "west.book") {
+	if code, out, _ := said("sheet", office, "2", "--text"); code != exitFine || strings.Contains(out, "Setup 1 Weir") || !strings.Contains(out, "west.book") {
 		t.Errorf("setup 2 of the office book is not that of its exports:\n%s", out)
 	}
 	if code, _, errs := said("gather", office, office); code == exitFine || errs == "" {

@@ -71,6 +71,14 @@ func Open(path string) (*Book, error) {
 	return b, nil
 }
 
+// span words a length of time for a sentence.
+func span(d time.Duration) string {
+	if d >= 48*time.Hour {
+		return fmt.Sprintf("%d days", d/(24*time.Hour))
+	}
+	return fmt.Sprintf("%d h %02d min", d/time.Hour, d%time.Hour/time.Minute)
+}
+
 // tellRescue names what was rescued of a field book after it had vanished, where
 // that holds more.
 func (b *Book) tellRescue() {
@@ -87,7 +95,11 @@ func (b *Book) tellRescue() {
 func (b *Book) tellClock() {
 	for _, s := range b.Sources {
 		if s.back > 0 {
-			b.note("In %s the clock went back %d times, once by %s; the order of events is their number.", s.name, s.back, s.farBack.Round(time.Second))
+			times := "once"
+			if s.back > 1 {
+				times = fmt.Sprintf("%d times", s.back)
+			}
+			b.note("In %s the clock went back %s, by up to %s; the order of events is their number.", s.name, times, span(s.farBack))
 		}
 	}
 }
