@@ -176,6 +176,9 @@ func ExampleText() {
 	//   Alder                  1000.000       2100.000             5.6 0.1   0°
 	//   The σ of directions is not stated and the rounds are too few to say it: it
 	//   is taken from the least count.
+	//   σ: one direction of one round as stated, or from the rounds; distances 3.0
+	//   mm + 2 ppm where none is stated; centring 2.0 mm; known points held; known
+	//   bearings 5″.
 	//
 	//   Observation                           v       w      r   slip that shows
 	//   Weir Quarry                        1.0″    0.28   0.31             47.2″

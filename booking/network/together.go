@@ -28,6 +28,7 @@ type Together struct {
 	known     []bool
 	knownSeen int
 	limits    places.Limits
+	settings  Settings
 }
 
 // An Observed is one observation in names.
@@ -62,7 +63,7 @@ const leastParts = 5
 
 // together adjusts everything booked. It is nil where no station was occupied.
 func (n *net) together() *Together {
-	t := &Together{setups: map[int]*setupPart{}, current: n.current().Setup, limits: n.in.Settings.Limits, Stated: true}
+	t := &Together{setups: map[int]*setupPart{}, current: n.current().Setup, limits: n.in.Settings.Limits, settings: n.in.Settings, Stated: true}
 	network := &places.Network{}
 	index := map[string]int{}
 	point := func(name string) int {

@@ -36,7 +36,7 @@ func (t *Together) set(p *page.Page) {
 	p.Say("  ", t.Datum())
 	t.setPlaces(p)
 	t.setComponents(p)
-	for _, s := range []string{t.unchecked(), t.Next()} {
+	for _, s := range []string{t.taken(), t.unchecked(), t.Next()} {
 		if s != "" {
 			p.Say("  ", s)
 		}

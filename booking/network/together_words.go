@@ -307,3 +307,18 @@ func negative(v float64, size string) string {
 	}
 	return size
 }
+
+// taken says with which standard deviations and where they are set.
+func (t *Together) taken() string {
+	s := t.settings
+	direction := "as stated, or from the rounds"
+	if s.AngleSD > 0 {
+		direction = small(s.AngleSD, t.unit) + ", set"
+	}
+	known := metres(s.KnownSD)
+	if s.KnownSD <= 0 || t.knownSeen == 1 {
+		known = "held"
+	}
+	return fmt.Sprintf("σ: one direction of one round %s; distances %s + %g ppm where none is stated; centring %s; known points %s; known bearings %s.",
+		direction, metres(s.LengthSD), s.LengthPPM, metres(s.Centring), known, small(s.BearingSD, t.unit))
+}

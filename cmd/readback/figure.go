@@ -16,6 +16,7 @@ type FigureCmd struct {
 	Known  string `help:"Known stations as CSV (name,E,N,H in metres) instead of those loaded into the book." placeholder:"FILE"`
 	JSON   bool   `help:"Print the figures as JSON." xor:"form"`
 	Points bool   `help:"Print the coordinates that figures give as CSV, in the form of known stations." xor:"form"`
+	FigureSettings
 	output.Flags
 }
 
@@ -48,6 +49,9 @@ func (f *FigureCmd) print(c *Context) error {
 		in, err := book.FigureInput(ch)
 		if err != nil {
 			return err
+		}
+		if in.Settings, err = f.over(in.Settings); err != nil {
+			return badInput(err)
 		}
 		if f.Known != "" {
 			in.Known = stations

@@ -1,0 +1,28 @@
+package main
+
+import (
+	"testing"
+
+	"example.org/readback/booking/network"
+	"example.org/readback/reduce"
+)
+
+// What is given stands in place of the default, what is not keeps it, and a number that
+// is none is refused with the option's name.
+func TestFigureSettings_OverTheDefaults(t *testing.T) {
+	ratio, centring, direction := 10000.0, 0.0, 1.5
+	s, err := FigureSettings{LeastRatio: &ratio, Centring: &centring, AngleSD: &direction}.over(network.DefaultSettings())
+	want := network.DefaultSettings()
+	want.LeastRatio, want.LeastRatioFrom, want.Centring, want.AngleSD = 10000, "set by the crew", 0, 1500*reduce.Arcsecond/1000
+	if err != nil || s != want {
+		t.Errorf("%+v, %v", s, err)
+	}
+	bad := -1.0
+	if _, err := (FigureSettings{KnownSD: &bad}).over(s); err == nil || err.Error() != "--known-sd -1: expected a number from 0 to 10" {
+		t.Error(err)
+	}
+	none := 0.0
+	if _, err := (FigureSettings{Risk: &none}).over(s); err == nil {
+		t.Error("a risk of nothing is taken")
+	}
+}
