@@ -11,7 +11,7 @@ func Summarize(s booking.Setup) booking.Summary {
 	m := booking.Summary{
 		Setup: s.Number, Station: s.Spec.Station, RO: s.Spec.RO, Targets: s.Spec.Targets,
 		Instrument: s.Spec.Instrument, Observer: s.Spec.Observer, Booker: s.Spec.Booker,
-		Opened: s.Opened, State: state(s, r), Readings: len(s.Readings),
+		Opened: s.Opened, State: StateOf(s, r), Readings: len(s.Readings),
 		S0: r.S0, Dof: r.Dof, TwoC: r.TwoC, Index: r.Index, Figure: s.Spec.Limits.Figure,
 		Paper: s.Spec.KeyedAfterwards != nil, Refraction: s.Spec.Refraction,
 	}
@@ -29,8 +29,8 @@ func Summarize(s booking.Setup) booking.Summary {
 	return m
 }
 
-// state names where the setup stands for the work list.
-func state(s booking.Setup, r booking.Reduction) string {
+// StateOf names where the setup stands for the work list.
+func StateOf(s booking.Setup, r booking.Reduction) string {
 	switch {
 	case s.Void != nil:
 		return booking.StateStruck

@@ -30,8 +30,10 @@ type Sample struct {
 
 // SampleOf works the sample of a setup. Left-out rounds count too: they are the
 // same instrument.
-func SampleOf(s booking.Setup) Sample {
-	r := s.Reduce()
+func SampleOf(s booking.Setup) Sample { return SampleFrom(s, s.Reduce()) }
+
+// SampleFrom is SampleOf where the reduction of the setup is at hand.
+func SampleFrom(s booking.Setup, r booking.Reduction) Sample {
 	out := Sample{Setup: s.Number, Station: s.Spec.Station, At: s.Opened, Instrument: s.Spec.Instrument}
 	if from, _, ok := s.Observed(); ok {
 		out.At = from

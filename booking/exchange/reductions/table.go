@@ -124,7 +124,7 @@ func (p *writer) directions(s booking.Setup, r booking.Reduction) {
 	if r.Dof > 0 {
 		p.line("  ", "One direction, both faces, one round: s₀ = %s from %d degrees of freedom. sd is that of the angle from %s.", p.deviation(r.S0), r.Dof, p.spec.RO)
 	}
-	for _, t := range append(check.PrecisionOf(s, r).Sentences(), instrument.SampleOf(s).Sentences()...) {
+	for _, t := range append(check.PrecisionOf(s, r).Sentences(), instrument.SampleFrom(s, r).Sentences()...) {
 		p.line("  ", "%s", t)
 	}
 }

@@ -103,9 +103,9 @@ func (w *Writer) setup(b Book, s booking.Setup, r booking.Reduction, v check.Ver
 	if s.Void != nil {
 		struck = s.Void.Reason
 	}
-	x.time(lifted, s.Lift != nil).text(check.Summarize(s).State, v.Word(), despite, struck).whole(int64(len(s.Readings)))
+	x.time(lifted, s.Lift != nil).text(check.StateOf(s, r), v.Word(), despite, struck).whole(int64(len(s.Readings)))
 	x.some(r.Dof > 0, r.S0, 6).whole(int64(r.Dof))
-	m := instrument.SampleOf(s)
+	m := instrument.SampleFrom(s, r)
 	for _, e := range []instrument.Value{m.Collimation, m.Tilt, m.Index} {
 		x.some(e.N > 0, e.Seconds, 6)
 	}
