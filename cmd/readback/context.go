@@ -41,7 +41,9 @@ func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error,
 		return picked, done, err
 	}
 	c.say(picked.Notes)
-	return picked, done, nil
+	p := c.progress("setups", picked.Size())
+	picked.Watch(p.At)
+	return picked, func() error { p.End(); return done() }, nil
 }
 
 // tie says at the end of a reading what it was made from.

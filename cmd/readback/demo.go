@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"os"
 	"path/filepath"
 
 	"example.org/readback/booking/observer"
@@ -30,11 +28,11 @@ func (d *DemoCmd) Run(c *Context) error {
 	if err := term.Need(c.In, c.screen); err != nil {
 		return err
 	}
-	dir, err := os.MkdirTemp("", "readback-demo-")
+	dir, remove, err := drill.ThrowAway()
 	if err != nil {
-		return fmt.Errorf("no place for the throw-away book: %w", err)
+		return err
 	}
-	defer os.RemoveAll(dir)
+	defer remove()
 	file := filepath.Join(dir, "demonstration.readback")
 	o := observer.Options{Seed: demoSeed, SlipEvery: 4, Rounds: 2, Kinds: kindsNamed([]string{"digit", "exchange", "degree", "ten-minutes", "minute", "misheard"})}
 	session, err := drill.Begin(file, o, true)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"time"
 
@@ -53,11 +52,11 @@ func (d *DrillCmd) Run(c *Context) error {
 	}
 	file := d.Book
 	if file == "" {
-		dir, err := os.MkdirTemp("", "readback-drill-")
+		dir, remove, err := drill.ThrowAway()
 		if err != nil {
-			return fmt.Errorf("no place for the book of the drill: %w", err)
+			return err
 		}
-		defer os.RemoveAll(dir)
+		defer remove()
 		file = filepath.Join(dir, "drill.readback")
 	}
 	session, err := drill.Begin(file, observer.Options{Seed: d.Seed, Targets: min(d.Targets, mostDrilled), SlipEvery: d.Slips, Kinds: kindsNamed(d.Kinds),

@@ -49,31 +49,30 @@ func (x ExportCmd) Run(c *Context) error {
 		return err
 	}
 	defer done()
-	p := c.progress(map[bool]string{true: "events", false: "readings"}[x.As == "jsonl"], 0)
-	defer p.End()
-	if err := x.Write(c.Out, x.Book, func(w io.Writer) error { return x.write(w, picked, p) }); err != nil {
+	if err := x.Write(c.Out, x.Book, func(w io.Writer) error { return x.write(w, picked, c) }); err != nil {
 		return err
 	}
-	p.End()
 	return c.tie(picked)
 }
 
-func (x ExportCmd) write(w io.Writer, b book.Chosen, p *output.Progress) error {
+func (x ExportCmd) write(w io.Writer, b book.Chosen, c *Context) error {
 	switch x.As {
 	case "directions":
-		return exportDirections(w, b.Folded(), p)
+		return exportDirections(w, b.Folded())
 	case "json":
-		return exportJSON(w, b.Folded(), p)
+		return exportJSON(w, b.Folded())
 	case "jsonl":
+		p := c.progress("events", b.Events())
+		defer p.End()
 		return exportEvents(w, b.Chapters, p)
 	case "landxml":
 		return exportLandXML(w, b)
 	}
-	return exportCSV(w, b.Folded(), p)
+	return exportCSV(w, b.Folded())
 }
 
 // exportCSV writes every reading. Nothing is kept of a setup once it is written.
-func exportCSV(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *output.Progress) error {
+func exportCSV(w io.Writer, setups iter.Seq2[book.Outgoing, error]) error {
 	out := exchange.NewWriter(w)
 	for s, err := range setups {
 		if err != nil {
@@ -86,7 +85,6 @@ func exportCSV(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *output.Pr
 		if err := write(s.Setup); err != nil {
 			return err
 		}
-		p.At(out.Written())
 	}
 	return out.Flush()
 }
@@ -99,12 +97,11 @@ func hasReference(s booking.Setup) bool {
 	})
 }
 
-func exportDirections(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *output.Progress) error {
+func exportDirections(w io.Writer, setups iter.Seq2[book.Outgoing, error]) error {
 	out, err := reductions.NewDirectionsWriter(w)
 	if err != nil {
 		return err
 	}
-	n := 0
 	for s, err := range setups {
 		if err != nil {
 			return err
@@ -112,15 +109,12 @@ func exportDirections(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *ou
 		if err := out.Setup(s.Setup, s.Name, s.Drill); err != nil {
 			return err
 		}
-		n += len(s.Readings)
-		p.At(n)
 	}
 	return out.Flush()
 }
 
-func exportJSON(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *output.Progress) error {
+func exportJSON(w io.Writer, setups iter.Seq2[book.Outgoing, error]) error {
 	out := reductions.NewWriter(w)
-	n := 0
 	for s, err := range setups {
 		if err != nil {
 			return err
@@ -130,8 +124,6 @@ func exportJSON(w io.Writer, setups iter.Seq2[book.Outgoing, error], p *output.P
 		if err := out.Setup(j); err != nil {
 			return err
 		}
-		n += len(s.Readings)
-		p.At(n)
 	}
 	return out.Close()
 }

@@ -16,7 +16,6 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/observer"
 	"example.org/readback/cmd/internal/book"
-	"example.org/readback/cmd/internal/output"
 	"example.org/readback/store"
 	"example.org/readback/store/journal"
 	"example.org/readback/store/repair"
@@ -107,7 +106,7 @@ func BenchmarkExport(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			if err := exportCSV(io.Discard, all.Folded(), output.StartProgress(io.Discard, "", 0)); err != nil {
+			if err := exportCSV(io.Discard, all.Folded()); err != nil {
 				b.Fatal(err)
 			}
 			done()
@@ -120,7 +119,7 @@ func BenchmarkExport(b *testing.B) {
 				b.Fatal(err)
 			}
 			h := &heapWriter{}
-			if err := exportCSV(h, all.Folded(), output.StartProgress(io.Discard, "", 0)); err != nil {
+			if err := exportCSV(h, all.Folded()); err != nil {
 				b.Fatal(err)
 			}
 			b.ReportMetric(float64(h.peak)/1e6, "peak-MB")

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -10,6 +11,7 @@ import (
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/cmd/internal/program"
+	"example.org/readback/cmd/internal/term"
 )
 
 // A SheetCmd prints setups as field-book pages.
@@ -35,6 +37,9 @@ func (SheetCmd) Help() string {
 
 // Run prints the sheet.
 func (s *SheetCmd) Run(c *Context) error {
+	if !s.Text && s.ToStdout() && term.IsTerminal(c.screen) {
+		return badInput(errors.New("HTML is not poured on a terminal: name a file with -o, or take --text"))
+	}
 	picked, done, err := c.choose(s.Book, book.Numbers(s.Setups))
 	if err != nil {
 		return err

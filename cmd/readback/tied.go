@@ -12,7 +12,6 @@ import (
 	"strings"
 
 	"example.org/readback/cmd/internal/book"
-	"example.org/readback/cmd/internal/output"
 	"example.org/readback/store"
 	"example.org/readback/store/repair"
 )
@@ -95,7 +94,7 @@ func checkFile(w io.Writer, path string, picked book.Chosen) error {
 	for _, as := range []string{"csv", "directions", "json", "jsonl"} {
 		m := &matcher{want: content}
 		out := bufio.NewWriter(m)
-		if err := (ExportCmd{As: as}).write(out, picked, output.StartProgress(io.Discard, "", 0)); err != nil {
+		if err := (ExportCmd{As: as}).write(out, picked, &Context{errs: io.Discard}); err != nil {
 			return err
 		}
 		if err := out.Flush(); err != nil {

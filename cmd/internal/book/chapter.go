@@ -16,6 +16,7 @@ import (
 // office book one for each book gathered into it.
 type Chapter struct {
 	src    events
+	walk   *walk
 	Before int // setups of the chapters before it: by so much its numbers are moved in an office book
 }
 
@@ -62,6 +63,7 @@ func (c Chapter) Setup(n int) (booking.Setup, error) {
 	if err != nil {
 		return booking.Setup{}, err
 	}
+	c.walk.one()
 	if len(entries) == 0 {
 		return booking.Setup{}, fmt.Errorf("%w %d in this book", ErrNoSetup, n)
 	}
@@ -139,10 +141,10 @@ func openChosen(path string) (Chosen, func() error, error) {
 	if err != nil {
 		return Chosen{}, nil, err
 	}
-	c := Chosen{Path: path, Notes: st.Notes, proven: st}
+	c := Chosen{Path: path, Notes: st.Notes, proven: st, walk: &walk{}}
 	before := 0
 	for _, s := range st.Sources {
-		c.Chapters = append(c.Chapters, Chapter{src: s, Before: before})
+		c.Chapters = append(c.Chapters, Chapter{src: s, Before: before, walk: c.walk})
 		last, err := s.LastGroup()
 		if err != nil {
 			st.Close()

@@ -21,6 +21,43 @@ type Chosen struct {
 	Notes    []string // what opening the book found, whole sentences
 	numbers  []int    // nil: every setup
 	proven   *proof.Book
+	walk     *walk
+}
+
+// A walk counts the setups that are read, for who watches it.
+type walk struct {
+	n  int
+	at func(n int)
+}
+
+func (w *walk) one() {
+	if w != nil && w.at != nil {
+		w.n++
+		w.at(w.n)
+	}
+}
+
+// Watch calls at with the number of setups read so far, whenever one more is.
+func (c Chosen) Watch(at func(n int)) { c.walk.at = at }
+
+// Size is how many setups the whole book has.
+func (c Chosen) Size() (n int) {
+	for _, ch := range c.Chapters {
+		if last, err := ch.src.LastGroup(); err == nil {
+			n += int(last)
+		}
+	}
+	return n
+}
+
+// Events is how many events the whole book has.
+func (c Chosen) Events() (n int) {
+	for _, ch := range c.Chapters {
+		if last, err := ch.Last(); err == nil {
+			n += int(last.Seq)
+		}
+	}
+	return n
 }
 
 // Ties says what an output was made from, so that it can be tied to the book: for
@@ -112,6 +149,7 @@ func (c Chapter) sheet(n int) (sheet.Sheet, error) {
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
+	c.walk.one()
 	entries, err := entriesOf(records)
 	if err != nil {
 		return sheet.Sheet{}, err

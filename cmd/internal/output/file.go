@@ -117,7 +117,13 @@ func newPart(path string) (*os.File, error) {
 	begin, end := partOf(path)
 	var id [6]byte
 	rand.Read(id[:]) // never fails
-	f, err := os.OpenFile(filepath.Join(filepath.Dir(path), begin+hex.EncodeToString(id[:])+end), os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+	return Hold(filepath.Join(filepath.Dir(path), begin+hex.EncodeToString(id[:])+end))
+}
+
+// Hold makes a file and holds it until it is closed or the program dies: Release
+// removes it only then.
+func Hold(path string) (*os.File, error) {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
 	if err == nil {
 		lock(f)
 	}
@@ -137,7 +143,7 @@ func clearLeft(path string) {
 		if !ok || !also || len(name) != 12 || !e.Type().IsRegular() {
 			continue
 		}
-		removeUnlocked(filepath.Join(filepath.Dir(path), e.Name()))
+		Release(filepath.Join(filepath.Dir(path), e.Name()))
 	}
 }
 

@@ -11,14 +11,13 @@ import (
 // lock marks a part file as one whose writer lives.
 func lock(f *os.File) { _ = unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB) }
 
-// removeUnlocked removes a part file unless its writer lives.
-func removeUnlocked(path string) {
+// Release removes a file that was held, unless its holder lives, and tells whether
+// it did.
+func Release(path string) bool {
 	f, err := os.OpenFile(path, os.O_RDONLY|unix.O_NOFOLLOW|unix.O_NONBLOCK, 0)
 	if err != nil {
-		return
+		return false
 	}
 	defer f.Close()
-	if unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB) == nil {
-		os.Remove(path)
-	}
+	return unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB) == nil && os.Remove(path) == nil
 }

@@ -22,11 +22,14 @@ var ErrNone = errors.New("booking needs a terminal to show its screen on: for a 
 // Need returns ErrNone where the screens cannot be shown. It is asked before a
 // book is opened, so that none is made for nothing.
 func Need(in, out *os.File) error {
-	if out == nil || in == nil || !term.IsTerminal(int(in.Fd())) || !term.IsTerminal(int(out.Fd())) {
+	if !IsTerminal(in) || !IsTerminal(out) {
 		return ErrNone
 	}
 	return nil
 }
+
+// IsTerminal tells whether a file is a terminal; nil is none.
+func IsTerminal(f *os.File) bool { return f != nil && term.IsTerminal(int(f.Fd())) }
 
 // exitNo is the exit code of a program that failed.
 const exitNo = 1

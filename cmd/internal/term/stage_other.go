@@ -4,12 +4,14 @@ package term
 
 import (
 	"os"
+	"syscall"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// endSignals end the program in order.
-var endSignals = []os.Signal{os.Interrupt}
+// endSignals end the program in order: Ctrl-C, and a console window that is closed,
+// which Windows tells as a request to end and gives some seconds for.
+var endSignals = []os.Signal{os.Interrupt, syscall.SIGTERM}
 
 // A stage is the terminal while the screens are on it. Here, where key presses,
 // touches and sizes come from the console and not as bytes, bubbletea reads and

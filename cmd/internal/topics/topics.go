@@ -14,7 +14,7 @@ import (
 var texts embed.FS
 
 // order is that of a day: from the first reading to what the office asks.
-var order = []string{"keying", "checks", "limits", "figures", "readings", "json", "landxml", "database", "journal", "recovery", "words", "sources"}
+var order = []string{"keying", "checks", "limits", "figures", "sheet", "readings", "json", "landxml", "database", "journal", "recovery", "words", "sources"}
 
 // Names lists the topics.
 func Names() []string { return slices.Clone(order) }
