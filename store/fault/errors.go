@@ -79,6 +79,8 @@ var (
 	// ErrSenseless: an event matches its hash and the chain, and yet means nothing
 	// or contradicts itself.
 	ErrSenseless = errors.New("an event that cannot have happened")
+	// ErrRead: the disk reported an error while what is restored was read.
+	ErrRead = errors.New("the disk reported an error while reading")
 	// ErrTorn: the last line of a journal breaks off; only what was being
 	// written when the power went is lost.
 	ErrTorn = errors.New("the last line of the journal breaks off")

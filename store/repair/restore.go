@@ -75,7 +75,7 @@ func Restore(from, bookPath string) (RestoreReport, error) {
 	err = chain.Build(tmp, begin, func(db *bolt.DB) error {
 		n, err := chain.FillChain(db, src.id, src.records())
 		rep.Events = n
-		if err == nil && n < src.last {
+		if err == nil && n != src.last {
 			err = fmt.Errorf("%d of %d events could be read the second time", n, src.last)
 		}
 		return err
@@ -94,20 +94,24 @@ func Restore(from, bookPath string) (RestoreReport, error) {
 // survey walks the source once to learn how far it reaches, and brings in the
 // files beside it where it does not hold all that was written.
 func (rep *RestoreReport) survey(src *remains) error {
-	rep.walk(src)
+	if err := rep.walk(src); err != nil {
+		return err
+	}
 	for _, path := range rep.beside() {
 		if err := src.add(path); err == nil {
 			rep.Also = append(rep.Also, path)
 		}
 	}
 	if err := src.scan(); err != nil {
-		return fault.OpenError(rep.From, err)
+		return rep.unread(err)
 	}
 	rep.Written = max(src.last, src.scraps.written(src.id))
 	if rep.Fault != nil || rep.Torn != nil || rep.Written > src.last || !src.journal {
 		last, why, torn := src.last, rep.Fault, rep.Torn
 		src.merged = true
-		rep.walk(src)
+		if err := rep.walk(src); err != nil {
+			return err
+		}
 		if src.last == last { // nothing was won: the first answer says more
 			rep.Fault, rep.Torn = why, torn
 		} else {
@@ -123,12 +127,15 @@ func (rep *RestoreReport) survey(src *remains) error {
 }
 
 // walk goes through the events once and notes how far they reach and why they end.
-func (rep *RestoreReport) walk(src *remains) {
+// An error of the disk is no damage of what stands on it.
+func (rep *RestoreReport) walk(src *remains) error {
 	rep.Fault, rep.Torn, src.last = nil, nil, 0
 	for r, err := range src.records() {
 		switch {
 		case errors.Is(err, fault.ErrTorn):
 			rep.Torn = err
+		case err != nil && !errors.As(err, new(*fault.Error)):
+			return rep.unread(err)
 		case err != nil:
 			rep.Fault = err
 		default:
@@ -138,6 +145,12 @@ func (rep *RestoreReport) walk(src *remains) {
 			src.last = r.Seq
 		}
 	}
+	return nil
+}
+
+// unread words that the disk could not be read.
+func (rep *RestoreReport) unread(err error) error {
+	return &fault.Error{Path: rep.From, What: fault.ErrRead, Cause: err, Do: "Nothing was changed. Try once more; then copy the files to another disk and restore from there"}
 }
 
 // beside lists the files that belong to what is restored.
