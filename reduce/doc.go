@@ -64,6 +64,7 @@
 //	[TRADE] common practice of theodolite crews; definitions without one source
 //	[ISO]   ISO 17123-3:2001, Field procedures for testing geodetic and surveying
 //	        instruments, part 3: theodolites (from memory)
+//	[QR]    distribution of the studentised range (from memory), held by printed values
 //	[IAG]   resolution 3 of the International Association of Geodesy, 1999, group
 //	        refractivity in the visible and near infrared (formula from memory)
 //	[SCALE] J. Mahun, Open Access Surveying Library, reduction example, ch. L

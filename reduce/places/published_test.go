@@ -340,3 +340,56 @@ func TestHelmert_Ghilani(t *testing.T) {
 		within(t, "N", p.N, c[3], 0.001)
 	}
 }
+
+// P10: Italian exercise sheet, exercise 2, gon: circle readings at two stations. Printed
+// P 130.84, 94.88; gradient BP 10.813 %.
+func TestIntersect_CircleReadings(t *testing.T) {
+	a, b := traverse.Point{E: -11.50, N: 33.20}, traverse.Point{E: 73.10, N: -23.30}
+	ab := math.Atan2(b.E-a.E, b.N-a.N)
+	p, err := Intersect(a, ab+gon(35.6585-99.1774), b, ab+math.Pi+gon(42.3775-350.9320))
+	if err != nil {
+		t.Fatal(err)
+	}
+	within(t, "E", p.E, 130.84, 0.005)
+	within(t, "N", p.N, 94.88, 0.005)
+	rise := func(distance, zenith, target float64) float64 {
+		return distance/math.Tan(gon(zenith)) + 1.55 - target
+	}
+	hp := 125.45 + rise(traverse.Distance(a, p), 97.3200, 1.75)
+	hb := 125.45 + rise(traverse.Distance(a, b), 104.7400, 1.85)
+	within(t, "gradient %", 100*(hp-hb)/traverse.Distance(b, p), 10.813, 0.0005)
+}
+
+// P19: centre seen the other way round (B.C. Punmia, Surveying vol. 2; inputs read,
+// answers computed): corrections 298.67″ and 296.78″, ABC 60°15′31.4″.
+func TestToCentre_FromTheTriangle(t *testing.T) {
+	a, c := dms(59, 18, 26), dms(60, 26, 12)
+	b := math.Pi - a - c
+	ab, bc := 4248.5*math.Sin(c)/math.Sin(b), 4248.5*math.Sin(a)/math.Sin(b)
+	within(t, "AB", ab, 4256.13, 0.006)
+	within(t, "BC", bc, 4207.71, 0.006)
+	one, two := ToCentre(12.2, dms(30, 20, 30), ab), ToCentre(12.2, dms(29, 45, 6), bc)
+	within(t, "towards A, ″", one/second, 298.67, 0.006)
+	within(t, "towards C, ″", two/second, 296.78, 0.006)
+	withinAngle(t, "ABC", dms(30, 20, 30)+dms(29, 45, 6)+one+two, dms(60, 15, 31.4), 0.06)
+}
+
+// P23: E.M. Mikhail, F. Ackermann, Observations and Least Squares, 1976, ex. 7.1: the
+// three angles of a triangle, 40°19′02″, 70°30′01″, 69°11′00″: v −1″ each, s₀² = 3 for
+// 1″. The places are free in everything, scale and turn too.
+func TestAdjust_TriangleOfAngles(t *testing.T) {
+	n := &Network{Points: []Point{{}, {}, {}}}
+	n.Points[1].At, n.Points[2].At = traverse.Point{E: 1000}, traverse.Point{E: 700, N: 850}
+	for i, v := range []float64{dms(40, 19, 2), dms(70, 30, 1), dms(69, 11, 0)} {
+		// interior angles, clockwise from the next corner but one to the next
+		n.Observations = append(n.Observations, Observation{Kind: Angle, From: i, Back: (i + 2) % 3, To: (i + 1) % 3, Value: v, SD: second})
+	}
+	a := mustAdjust(t, n)
+	for _, r := range a.Residuals {
+		within(t, "v″", r.V/second, -1, 0.0001)
+	}
+	within(t, "s₀²", a.S0*a.S0, 3, 0.0005)
+	if !a.Free || a.Turned || a.Dof != 1 {
+		t.Errorf("free %v, turned %v, dof %d", a.Free, a.Turned, a.Dof)
+	}
+}

@@ -1,0 +1,71 @@
+package reduce
+
+import (
+	"math"
+	"testing"
+)
+
+// P25: station adjustment of two rounds after Hausbrandt and Weigel, gon (Polish course
+// work, zanotowane.pl 1091/717): directions, [vv] 82.40, m₀ 4.5 cc, mK 3.2 cc.
+func TestStation_TwoRoundsInGon(t *testing.T) {
+	var sights []Sight
+	for i, round := range [][]string{{"0.0000", "0.2977", "115.9872", "191.1496", "192.3077"}, {"0.0000", "0.2991", "115.9882", "191.1502", "192.3076"}} {
+		for j, s := range round {
+			a, err := ParseGon(s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sights = append(sights, Sight{i, j, DirectionAt(a)})
+		}
+	}
+	st := adjust(t, sights, 2, 5)
+	for j, want := range []float64{0, 0.29840, 115.98770, 191.14990, 192.30765} {
+		near(t, "direction, gon", st.Directions[j].Angle().Gons(), want, 0.000005)
+	}
+	cc := Gon.Seconds() / 10000
+	vv := 0.0
+	for _, v := range st.Residuals {
+		vv += v * v / cc / cc
+	}
+	near(t, "[vv], cc²", vv, 82.40, 0.005)
+	near(t, "m₀, cc", st.S0/cc, 4.539, 0.0005)
+	near(t, "mK, cc", st.MeanSD(1)/cc, 3.209, 0.0005)
+}
+
+// P41: largest residual over its own standard deviation, σ from the same adjustment
+// (J. Appl. Math. 2021, 1478843, table 1; two unknowns; α 0.10, 0.05, 0.01). n = 4 at
+// 0.01 is a misprint there: 0.4142 for 1.4142.
+func TestTauLimit_PublishedTable(t *testing.T) {
+	for n, want := range map[int][3]float64{
+		4: {1.4131, 1.4139, 1.4142}, 5: {1.6974, 1.7147, 1.7286}, 6: {1.8838, 1.9270, 1.9751}, 7: {2.0142, 2.0799, 2.1667}, 8: {2.1125, 2.1961, 2.3178},
+		9: {2.1911, 2.2883, 2.4398}, 10: {2.2562, 2.3643, 2.5407}, 12: {2.3602, 2.4840, 2.6988}, 14: {2.4414, 2.5760, 2.8186}, 16: {2.5079, 2.6502, 2.9136},
+	} {
+		for i, alpha := range []float64{0.10, 0.05, 0.01} {
+			near(t, "tau limit", TauLimit(alpha, n, n-2), want[i], 0.0001)
+		}
+	}
+	if d := TauLimit(0.01, 4, 2) - 0.4142; math.Abs(d) < 0.1 {
+		t.Error("the misprint agrees")
+	}
+}
+
+// P39: rounds for a wanted precision (rule read at rpls.com; table computed): a direction
+// has σ/√m, an angle σ·√(2/m), as the cofactors of complete rounds say.
+func TestRoundsForAWantedPrecision(t *testing.T) {
+	for _, c := range [][4]float64{{5, 2, 7, 13}, {5, 3, 3, 6}, {3, 1, 9, 18}, {2, 1, 4, 8}, {1, 0.5, 4, 8}} {
+		least := func(sd func(st *Station) float64) float64 {
+			for m := 1; ; m++ {
+				var sights []Sight
+				for i := range m {
+					sights = append(sights, Sight{Round: i}, Sight{Round: i, Target: 1})
+				}
+				st := adjust(t, sights, m, 2)
+				if c[0]*sd(st) <= c[1]+1e-9 {
+					return float64(m)
+				}
+			}
+		}
+		near(t, "rounds for a direction", least(func(st *Station) float64 { return math.Sqrt(st.AngleCofactor(0, 1) / 2) }), c[2], 0)
+		near(t, "rounds for an angle", least(func(st *Station) float64 { return math.Sqrt(st.AngleCofactor(0, 1)) }), c[3], 0)
+	}
+}
