@@ -38,9 +38,12 @@ type RoundDirection struct {
 // Compare compares the rounds that are used. A direction seen in one round only
 // has no spread and agrees by itself; the verdict counts the rounds.
 func (s Setup) Compare() Comparison {
-	c := Comparison{Agrees: true, Rounds: s.usedRounds()}
-	c.Limits = s.limitsOf(c.Rounds)
-	c.Limit = c.Limits.Rounds.Value
+	used := s.usedRounds()
+	return s.compare(used, s.limitsOf(used))
+}
+
+func (s Setup) compare(used []RoundWork, limits Limits) Comparison {
+	c := Comparison{Agrees: true, Rounds: used, Limits: limits, Limit: limits.Rounds.Value}
 	for _, w := range c.Rounds {
 		if w.Complete {
 			c.Complete = append(c.Complete, w.Number)

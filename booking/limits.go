@@ -176,37 +176,62 @@ func (s Setup) AsSaid() bool { return s.Lift != nil && s.Lift.Rule != Rule }
 // and its mean taken, √2 is √1.5.
 func (s Setup) LimitsNow() Limits { return s.limitsOf(s.usedRounds()) }
 
-func (s Setup) limitsOf(used []RoundWork) Limits {
+// Exceeds tells whether a difference is beyond a limit of today, and which that is.
+// What practice allows needs no further work.
+func (s Setup) Exceeds(a reduce.Angle, pick func(Limits) Limit) (Limit, bool) {
+	if l := pick(s.practice()); a.Abs() <= l.Value {
+		return l, false
+	}
+	l := pick(s.LimitsNow())
+	return l, a.Abs() > l.Value
+}
+
+// practice returns the limits as stated, or as practice has them: those of LimitsNow
+// are never smaller.
+func (s Setup) practice() Limits {
 	l := s.Spec.Limits
 	if s.AsSaid() {
 		return l
 	}
 	today := DefaultLimits(s.Spec.Instrument.LeastCount)
+	for _, x := range []struct{ limit, practice *Limit }{
+		{&l.Rounds, &today.Rounds}, {&l.ROMisclosure, &today.ROMisclosure}, {&l.TwoC, &today.TwoC}, {&l.Index, &today.Index},
+	} {
+		if x.limit.From == CommonPractice {
+			x.limit.Value = x.practice.Value
+		}
+	}
+	return l
+}
+
+func (s Setup) limitsOf(used []RoundWork) Limits {
+	l := s.practice()
+	if s.AsSaid() {
+		return l
+	}
 	scale := s.scaleOf(used)
 	n := s.counts(used)
 	lc := s.Spec.Instrument.LeastCount
 	most := Scale{S: worst(lc)}
 	for _, x := range []struct {
-		limit    *Limit
-		practice reduce.Angle
-		likely   func(Scale) float64
-		step     reduce.Angle
+		limit  *Limit
+		likely func(Scale) float64
+		step   reduce.Angle
 	}{
-		{&l.Rounds, today.Rounds.Value, func(c Scale) float64 { return n.rounds(c, s.Spec) }, max(lc/4, 1)},
-		{&l.ROMisclosure, today.ROMisclosure.Value, n.closing, lc},
-		{&l.TwoC, today.TwoC.Value, func(c Scale) float64 { return reduce.RangeLimit(checkRisk, n.pairs, c.Dof) * 2 * c.S }, lc},
-		{&l.Index, today.Index.Value, func(c Scale) float64 { return reduce.RangeLimit(checkRisk, n.verticals, c.Dof) * c.S }, max(lc/2, 1)},
+		{&l.Rounds, func(c Scale) float64 { return n.rounds(c, s.Spec) }, max(lc/4, 1)},
+		{&l.ROMisclosure, n.closing, lc},
+		{&l.TwoC, func(c Scale) float64 { return reduce.RangeLimit(checkRisk, n.pairs, c.Dof) * 2 * c.S }, lc},
+		{&l.Index, func(c Scale) float64 { return reduce.RangeLimit(checkRisk, n.verticals, c.Dof) * c.S }, max(lc/2, 1)},
 	} {
 		if x.limit.From != CommonPractice {
 			continue
 		}
-		x.limit.Value = x.practice
 		seconds := x.likely(scale)
 		if scale.Dof > 0 {
 			seconds = math.Min(seconds, x.likely(most))
 		}
 		likely := reduce.FromSeconds(seconds)
-		if likely = (likely + x.step - 1) / x.step * x.step; likely > x.practice {
+		if likely = (likely + x.step - 1) / x.step * x.step; likely > x.limit.Value {
 			*x.limit = Limit{Value: likely, From: s.likelyFrom(scale)}
 		}
 	}

@@ -178,7 +178,11 @@ func (s Setup) wantsRound() (want, extra bool) {
 	case begun >= max(MostRounds, s.Spec.Rounds):
 		return false, false
 	}
-	c := s.Compare()
+	used := s.usedRounds()
+	c := s.compare(used, s.practice())
+	if !c.Agrees {
+		c = s.compare(used, s.limitsOf(used))
+	}
 	return !c.Agrees || len(c.Complete) < LeastRounds, true
 }
 

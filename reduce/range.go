@@ -27,11 +27,39 @@ func RangeLimit(alpha float64, n, dof int) float64 {
 	// Each of the n(n−1)/2 differences at its share of the risk: never too small.
 	high := RangeLimit(alpha/(float64(n)*float64(n-1)/2), 2, dof)
 	low := RangeLimit(alpha, 2, dof)
-	cdf := rangeKnown
-	if dof > 0 {
-		cdf = tabulated(n, 2*high)
+	if dof <= 0 {
+		return rangeRoot(alpha, n, high)
 	}
+	cdf := tabulated(n, 2*high)
 	return root(func(q float64) float64 { return 1 - rangeOver(cdf, q, n, dof) - alpha }, low, high)
+}
+
+// rangeRoot is RangeLimit for a known standard deviation, by Newton's steps from
+// above on the logarithm of the risk, which is nearly straight.
+func rangeRoot(alpha float64, n int, q float64) float64 {
+	for range 12 {
+		beyond := 1 - rangeKnown(q, n)
+		if !(beyond > 0) {
+			q *= 0.95
+			continue
+		}
+		step := beyond * math.Log(beyond/alpha) / rangeDensity(q, n)
+		if q += step; math.Abs(step) < 1e-7*q {
+			break
+		}
+	}
+	return q
+}
+
+// rangeDensity is the derivative of rangeKnown:
+// n (n−1) ∫ φ(z) φ(z−q) (Φ(z) − Φ(z−q))^(n−2) dz. [QR]
+func rangeDensity(q float64, n int) float64 {
+	const h = 0.2
+	sum := 0.0
+	for z := -6.0; z <= 6+q; z += h {
+		sum += math.Exp(-(z*z+(z-q)*(z-q))/2) * math.Pow(normalCDF(z)-normalCDF(z-q), float64(n-2))
+	}
+	return float64(n) * float64(n-1) * sum * h / (2 * math.Pi)
 }
 
 // root finds where f, positive at low and not at high, passes zero, by false

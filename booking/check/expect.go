@@ -34,17 +34,16 @@ type Earlier struct {
 // leaves this package as a figure: it only judges. It is worked out once for a
 // pointing and asked at every key.
 type Expectation struct {
-	slot   booking.Slot
-	setup  booking.Setup
-	basis  basis
-	bands  []band            // where the reading is expected; none: nothing is
-	keys   []completion.Band // the same for the check at the keystroke
-	fit    *forecast.Forecast
-	index  []reduce.Angle // index errors of the vertical pairs so far, this one left out
-	twoC   []reduce.Angle // 2c of the pairs so far, this one left out
-	limits booking.Limits
-	known  bool // the direction of the target is known beforehand
-	told   Known
+	slot  booking.Slot
+	setup booking.Setup
+	basis basis
+	bands []band            // where the reading is expected; none: nothing is
+	keys  []completion.Band // the same for the check at the keystroke
+	fit   *forecast.Forecast
+	index []reduce.Angle // index errors of the vertical pairs so far, this one left out
+	twoC  []reduce.Angle // 2c of the pairs so far, this one left out
+	known bool           // the direction of the target is known beforehand
+	told  Known
 }
 
 // basis is what an expectation is made of.
@@ -84,7 +83,7 @@ func entryLimit(l booking.Limits, leastCount reduce.Angle, sd float64) reduce.An
 
 // Expect returns what is expected of a slot.
 func Expect(s booking.Setup, slot booking.Slot, known Known) Expectation {
-	e := Expectation{slot: slot, setup: s, limits: s.LimitsNow(), told: known}
+	e := Expectation{slot: slot, setup: s, told: known}
 	switch slot.Quantity {
 	case booking.Horizontal:
 		e.expectDirection(known)

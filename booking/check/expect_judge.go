@@ -104,7 +104,7 @@ func (e *Expectation) twoCDifference(a reduce.Angle) booking.Finding {
 		return f
 	}
 	f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(twoC), e.signed(change))
-	if limit := e.limits.TwoC; change.Abs() > limit.Value {
+	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.TwoC }); over {
 		f.Severity = booking.Warn
 		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.size(limit.Value))
 	}
@@ -125,7 +125,7 @@ func (e *Expectation) indexDifference(a reduce.Angle) booking.Finding {
 	}
 	change := (index - mean(e.index)).Wrap()
 	f.Text = fmt.Sprintf("The index error is %s: %s against the mean of the pairs before.", e.signed(index), e.signed(change))
-	if limit := e.limits.Index; change.Abs() > limit.Value {
+	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.Index }); over {
 		f.Severity = booking.Warn
 		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.size(limit.Value))
 	}
@@ -147,7 +147,7 @@ func (e *Expectation) closingDifference(a reduce.Angle) booking.Finding {
 	f := booking.Finding{Code: codeClosing, Severity: booking.Note}
 	m := e.misclosure(a)
 	f.Text = fmt.Sprintf("The half closes on the RO with %s.", e.signed(m))
-	if limit := e.limits.ROMisclosure; m.Abs() > limit.Value {
+	if limit, over := e.setup.Exceeds(m, func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over {
 		f.Severity = booking.Warn
 		f.Text += fmt.Sprintf(" The limit is %s.", e.size(limit.Value))
 	}
