@@ -108,6 +108,7 @@ func (s *Setup) fold(e Entry) string {
 		s.Void = &SetupVoid{SetupStruck: v, At: e.At}
 	case RoundAdded:
 		s.Added = append(s.Added, v)
+		s.asked = max(s.asked, s.NextSetting()-1, s.Spec.Rounds) + 1
 	case Lifted:
 		s.Lift = &Lift{Lifted: v, At: e.At}
 	default:

@@ -173,7 +173,7 @@ func (s Setup) wantsRound() (want, extra bool) {
 	switch {
 	case begun < max(s.Spec.Rounds, LeastRounds):
 		return true, false
-	case begun < s.Spec.Rounds+len(s.Added):
+	case begun < s.asked:
 		return true, true
 	case begun >= max(MostRounds, s.Spec.Rounds):
 		return false, false

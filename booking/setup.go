@@ -18,6 +18,7 @@ type Setup struct {
 	Skips    []Skip
 	Rounds   []Round // Rounds[i].Number == i+1
 	Added    []RoundAdded
+	asked    int // rounds asked for in all, those called of themselves counted
 	Remarks  []Remark
 	Amended  []Amendment
 	Void     *SetupVoid // nil: the setup stands

@@ -15,6 +15,7 @@ const (
 	codeTwoC      = "two-c"     // against the other face and the 2c so far
 	codeClosing   = "closing"   // the RO against its first sight in the half
 	codeDirection = "direction" // against earlier rounds or directions known beforehand
+	codeMoved     = "moved"     // everything from an earlier sight of the round on has turned together
 	codeIndex     = "index"     // against the other face and the index error so far
 )
 
@@ -28,6 +29,9 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 	f := e.difference(a, off)
 	if off.Abs() > b.limit {
 		f.Severity = booking.Stop
+		if moved, ok := e.moved(a); ok {
+			return []booking.Finding{{Code: codeMoved, Severity: booking.Stop, Text: moved}}
+		}
 		f.Text += e.limitText(b) + " " + e.Slip(a).Text
 	}
 	if f.Text == "" {

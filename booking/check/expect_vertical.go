@@ -76,8 +76,8 @@ func mirrored(c reduce.Circle, v reduce.Angle) reduce.Angle {
 	return (reduce.Turn - v).Normalize()
 }
 
-// indexErrors lists the index errors of the vertical pairs, that of one target
-// left out.
+// indexErrors lists the index errors of the vertical pairs, that of one target and
+// those that did not fit when they were booked left out.
 func indexErrors(s *booking.Setup, but string) []reduce.Angle {
 	var list []reduce.Angle
 	for i := range s.Readings {
@@ -85,7 +85,7 @@ func indexErrors(s *booking.Setup, but string) []reduce.Angle {
 		if l.Slot.Quantity != booking.Vertical || l.Slot.Face != booking.FL || l.Struck != nil || l.Slot.Target == but {
 			continue
 		}
-		if r, ok := s.At(l.Slot.Pair()); ok {
+		if r, ok := s.At(l.Slot.Pair()); ok && !doubted(l) && !doubted(&r) {
 			_, index := reduce.VerticalPair(l.Angle(), r.Angle(), s.Spec.Instrument.Circle)
 			list = append(list, index)
 		}

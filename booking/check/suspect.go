@@ -33,6 +33,15 @@ func culpritsOf(s booking.Setup, r booking.Reduction) culprit.Finding {
 			Text:   fmt.Sprintf("Read the vertical circle on %s again, on both faces.", upright[0].Target),
 		}
 	}
+	last := 0
+	for _, x := range f.Suspects {
+		last = max(last, x.Group)
+	}
+	for i := range upright {
+		if upright[i].Group = last + 1; !upright[i].Alike {
+			last++
+		}
+	}
 	f.Suspects = append(f.Suspects, upright...)
 	return f
 }

@@ -26,6 +26,7 @@ type DrillCmd struct {
 	Distances bool          `help:"Distances and target heights too."`
 	Pause     time.Duration `help:"How long the observer takes for a pointing." default:"0s"`
 	Season    int           `help:"Instead, let so many stations be booked by machine and print how the checks did." placeholder:"N"`
+	Verdicts  int           `help:"Instead, try the verdict on so many sound stations of every instrument and programme, and on spoiled ones, from two seeds." placeholder:"N"`
 	Screen    ScreenOpts    `embed:""`
 }
 
@@ -41,6 +42,14 @@ func (DrillCmd) Help() string {
 func (d *DrillCmd) Run(c *Context) error {
 	if d.Season > 0 {
 		table, err := season.Run(d.Season, d.Seed)
+		if err != nil {
+			return err
+		}
+		fmt.Fprint(c.Out, table)
+		return nil
+	}
+	if d.Verdicts > 0 {
+		table, err := season.Verdicts(d.Verdicts, []uint64{d.Seed, d.Seed + 1}, season.Cells())
 		if err != nil {
 			return err
 		}

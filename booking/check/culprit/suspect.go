@@ -30,6 +30,8 @@ type Suspect struct {
 	Weight  float64 // 0 to 1: how much of what explains the misfit names it
 	Upright bool    // a vertical circle reading; it belongs to no round
 	Alike   bool    // one of several that fit alike: not all of them are wrong
+	Group   int     // suspects of one group exclude each other: one of them explains what stands out; 1, 2, …
+	Size    float64 // seconds: about how far the readings are out, with its sign; 0: not told
 	Text    string  // one sentence; it holds no reading
 }
 
@@ -136,6 +138,7 @@ func (r *ranking) finding(risk float64) Finding {
 	}
 	lead := r.hs[0]
 	pair := r.f.bothFaces(&lead)
+	group := 0
 	for i, a := range lead.items {
 		if r.f.deviate(&lead, i) < r.f.critical(r.f.list[a].form, risk, len(lead.items)) {
 			continue
@@ -143,10 +146,13 @@ func (r *ranking) finding(risk float64) Finding {
 		if slices.Contains(pair, i) {
 			q := r.f.s.Readings[r.f.list[a].at]
 			s := Suspect{Round: q.Round, Target: r.f.s.Name(q.Target), Closing: q.Closing, Kind: slip.DirectionDiffers, Weight: r.weight[0]}
+			s.Group = group + 1
 			out.Suspects = join(out.Suspects, s)
 			continue
 		}
+		group++
 		for _, s := range r.suspects(&lead, i, r.f.list[a]) {
+			s.Group = group
 			out.Suspects = join(out.Suspects, s)
 		}
 	}
@@ -247,7 +253,7 @@ func (r *ranking) settle(s Suspect, lead *hypothesis, i int, a item) Suspect {
 // named describes an item.
 func (r *ranking) named(h *hypothesis, i int, a item) Suspect {
 	q := r.f.s.Readings[a.at]
-	s := Suspect{Round: q.Round, Target: r.f.s.Name(q.Target), Closing: q.Closing}
+	s := Suspect{Round: q.Round, Target: r.f.s.Name(q.Target), Closing: q.Closing, Size: h.delta[i] * r.f.sigma}
 	switch a.form {
 	case oneReading:
 		s.Face = faceOf(q)

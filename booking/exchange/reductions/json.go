@@ -92,7 +92,7 @@ type Vertical struct {
 
 // A Suspect is a reading that explains a misfit, as far as it can be told: what
 // cannot be told is left out. Kind and Part are of the closed lists of package
-// slip.
+// slip. Suspects of one Group exclude each other.
 type Suspect struct {
 	Round   int    `json:"round,omitempty"`
 	Face    string `json:"face,omitempty"`
@@ -100,6 +100,7 @@ type Suspect struct {
 	Closing bool   `json:"closing,omitempty"`
 	Kind    string `json:"kind,omitempty"`
 	Part    string `json:"part,omitempty"`
+	Group   int    `json:"group,omitempty"`
 	Text    string `json:"text"`
 }
 
@@ -133,9 +134,9 @@ func Of(s booking.Setup, named bool) Setup {
 	for _, w := range r.Verticals {
 		j.Verticals = append(j.Verticals, verticalOf(w, f))
 	}
-	for _, k := range check.Suspects(s) {
+	for _, k := range v.Culprits.Suspects {
 		j.Suspects = append(j.Suspects, Suspect{Round: k.Round, Face: string(k.Face), Target: k.Target, Closing: k.Closing,
-			Kind: string(k.Kind), Part: string(k.Part), Text: k.Text})
+			Kind: string(k.Kind), Part: string(k.Part), Group: k.Group, Text: k.Text})
 	}
 	return j
 }
