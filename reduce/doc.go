@@ -92,6 +92,9 @@
 //	[M9]    constants of curvature and refraction (from memory, verified)
 //	[M12]   W. Baarda's normal test and A.J. Pope's tau test, redundancy numbers,
 //	        detectable errors (from memory)
+//	[QR]    E.S. Pearson and H.O. Hartley, Biometrika Tables for Statisticians I, table
+//	        29 (from memory), and the worked examples that testdata/studentised-range.txt
+//	        names
 //	[S1]    surveying handbook of the 19th century in German, digitised by TIB
 //	        Hannover, PPN 871272423, p. 242: station adjustment of angles
 //	[S2]    the same, p. 235

@@ -7,7 +7,6 @@ import "example.org/readback/tui/look"
 type form struct {
 	Fields []formField
 	Chosen int
-	top    int
 }
 
 // a formField is a text to be written, or an answer to be chosen from a few.

@@ -197,7 +197,7 @@ func TestHouse_PureBelow(t *testing.T) {
 
 // Every file that a guide names with its folder stands there.
 func TestHouse_GuidesNameFilesThatStand(t *testing.T) {
-	named := regexp.MustCompile("(?:[a-z_]+/)+[a-zA-Z_]+\\.(?:go|md|txt|html|sql)")
+	named := regexp.MustCompile(`(?:[a-z_]+/)+[a-zA-Z_]+\.(?:go|md|txt|html|sql)`)
 	found := 0
 	for _, guide := range []string{"DEVELOPERS.md", "booking/README.md", "reduce/README.md", "store/README.md", "tui/README.md", "cmd/README.md"} {
 		text, err := os.ReadFile("../../" + guide)

@@ -135,8 +135,7 @@ func (w *work) parts() []int {
 	for p := range root {
 		root[p] = p
 	}
-	var find func(int) int
-	find = func(p int) int {
+	find := func(p int) int {
 		for root[p] != p {
 			root[p] = root[root[p]]
 			p = root[p]

@@ -172,15 +172,13 @@ func (b *Book) joinJournal() (compared bool, err error) {
 		return false, &fault.Error{Path: b.Path, What: fault.ErrDiffer, Cause: err, Do: openAdvice(b.Path),
 			Detail: fmt.Sprintf("the journal is ahead (event %d, the book ends at %d), and it cannot be read whole", head.Seq, s.last.Seq)}
 	}
-	at := s.id
+	at := whole.id
 	if s.last.Seq > 0 {
 		r, err := whole.Record(s.last.Seq)
 		if err != nil {
 			return false, err
 		}
 		at = r.Hash
-	} else {
-		at = whole.id
 	}
 	if whole.id != s.id || s.last.Seq > 0 && at != s.last.Hash {
 		return false, differ(b.Path, s.last.Seq, s.last.Hash, at)

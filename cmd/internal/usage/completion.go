@@ -49,11 +49,7 @@ func words(f *kong.Flag) []string {
 }
 
 func commandsOf(app *kong.Application) []*kong.Node {
-	var list []*kong.Node
-	for _, c := range app.Leaves(true) {
-		list = append(list, c)
-	}
-	return list
+	return append([]*kong.Node(nil), app.Leaves(true)...)
 }
 
 func bash(b *strings.Builder, app *kong.Application) {
