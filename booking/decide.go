@@ -3,7 +3,6 @@ package booking
 import (
 	"slices"
 	"strings"
-	"time"
 
 	"example.org/readback/reduce"
 )
@@ -160,15 +159,6 @@ func Open(spec Spec) (SetupOpened, error) {
 		return SetupOpened{}, &SpecError{faults}
 	}
 	return SetupOpened{Spec: spec}, nil
-}
-
-// ReadTime returns when the reading was made: the time it was keyed, or the time
-// given beside it when it was keyed afterwards.
-func (r Reading) ReadTime() time.Time {
-	if t, err := time.Parse(time.RFC3339, r.ReadAt); err == nil {
-		return t
-	}
-	return r.At
 }
 
 func blank(s string) bool { return strings.TrimSpace(s) == "" }

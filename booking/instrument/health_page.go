@@ -49,7 +49,11 @@ func (i Instrument) set(p *page.Page) {
 	collimation.Head, tilt.Head, index.Head = "Collim.", "Tilt", "Index"
 	var rows [][]string
 	for _, m := range i.Samples {
-		rows = append(rows, []string{fmt.Sprint(m.Setup), m.At.UTC().Format("02 Jan 15:04"), m.Station,
+		at := m.At.UTC().Format("02 Jan 15:04")
+		if m.Keyed {
+			at = "keyed " + m.At.UTC().Format("02 Jan")
+		}
+		rows = append(rows, []string{fmt.Sprint(m.Setup), at, m.Station,
 			i.cell(m.Collimation), i.cell(m.Tilt), i.cell(m.Index), strip(m, i.Due.Seconds())})
 	}
 	p.Say("", name)

@@ -165,3 +165,13 @@ func TestDue_ByLeastCount(t *testing.T) {
 		t.Error(d)
 	}
 }
+
+// A setup keyed from paper that has no times on it tells when it was keyed, and
+// says so.
+func TestText_TimeOfKeyingIsSaidToBeThat(t *testing.T) {
+	s := setup(t, 1, morning, 3, 0, 2, level)
+	s.Spec.KeyedAfterwards = &booking.KeyedAfterwards{By: "Runa Vey", File: "day.csv"}
+	if text := Text(Work([]Sample{SampleOf(s)}, DefaultSettings())); !strings.Contains(text, "1  keyed 04 May  Weir") {
+		t.Error(text)
+	}
+}

@@ -21,6 +21,7 @@ type Sample struct {
 	Setup       int
 	Station     string
 	At          time.Time // when the first reading was observed; where that is not known, when the setup was keyed
+	Keyed       bool      // At is when the setup was keyed
 	Instrument  booking.Instrument
 	Collimation Value // on a level line: half of 2c
 	Tilt        Value // of the trunnion axis; N is 0 where the altitudes cannot separate it
@@ -34,9 +35,9 @@ func SampleOf(s booking.Setup) Sample { return SampleFrom(s, s.Reduce()) }
 
 // SampleFrom is SampleOf where the reduction of the setup is at hand.
 func SampleFrom(s booking.Setup, r booking.Reduction) Sample {
-	out := Sample{Setup: s.Number, Station: s.Spec.Station, At: s.Opened, Instrument: s.Spec.Instrument}
+	out := Sample{Setup: s.Number, Station: s.Spec.Station, At: s.Opened, Keyed: true, Instrument: s.Spec.Instrument}
 	if from, _, ok := s.Observed(); ok {
-		out.At = from
+		out.At, out.Keyed = from, false
 	}
 	pairs, altitudes := pairsOf(r)
 	axes := reduce.FindAxes(pairs)

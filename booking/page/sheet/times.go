@@ -49,16 +49,10 @@ func (w *writer) day() (t time.Time, ok bool) {
 	return w.setup.Opened, false
 }
 
-// readTime is when a reading was made; ok is false for one that was keyed
-// afterwards without a time beside it.
-func (w *writer) readTime(r booking.Reading) (t time.Time, ok bool) {
-	return r.ReadTime(), !w.later() || r.ReadAt != ""
-}
-
 // span returns the first and the last time of the readings that pass.
 func (w *writer) span(pass func(booking.Reading) bool) (from, to time.Time, ok bool) {
 	for _, r := range w.setup.Readings {
-		t, known := w.readTime(r)
+		t, known := w.setup.ObservedAt(r)
 		if !known || !pass(r) {
 			continue
 		}

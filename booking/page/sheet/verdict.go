@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/readback/booking"
@@ -29,6 +30,11 @@ func (w *writer) points() page.Points {
 		if text != "" {
 			p.Items = append(p.Items, page.Point{Lead: lead, Text: sentence(text)})
 		}
+	}
+	if w.setup.Void != nil { // nothing is judged, and nothing was read
+		p.Word = page.Word{Text: "STRUCK", Framed: true}
+		w.addEnd(add)
+		return p
 	}
 	from := w.commonSource()
 	var met []string
@@ -74,10 +80,17 @@ func (w *writer) points() page.Points {
 // the tripod could still have been kept.
 func (w *writer) addSuspects(add func(lead, text string)) {
 	found := check.Culprits(w.setup)
-	for _, s := range found.Suspects {
-		add("What does not fit", s.Text)
+	said := func(text string) bool { // a check that is not met may have said it
+		return slices.ContainsFunc(w.verdict.Checks, func(c check.Check) bool {
+			return !c.Met && text != "" && (strings.HasPrefix(c.Text, strings.TrimRight(text, ".?")) || strings.TrimRight(c.Again, ".") == strings.TrimRight(text, "."))
+		})
 	}
-	if len(found.Suspects) > 0 && found.Remedy.Text != "" && !w.later() {
+	for _, s := range found.Suspects {
+		if !said(s.Text) {
+			add("What does not fit", s.Text)
+		}
+	}
+	if len(found.Suspects) > 0 && !said(found.Remedy.Text) && !w.later() {
 		add("What settles it", found.Remedy.Text)
 	}
 }
@@ -162,6 +175,8 @@ func (w *writer) addEnd(add func(lead, text string)) {
 	add("Remarks", strings.Join(said, " "))
 	l := w.setup.Lift
 	switch {
+	case w.setup.Void != nil:
+		add("Struck whole", w.said(w.setup.Void.At, w.setup.Void.By)+": "+w.setup.Void.Reason)
 	case l == nil && w.later():
 		add("Not closed", "the setup as far as it was keyed.")
 	case l == nil:
