@@ -199,7 +199,7 @@ func TestSheet_FitsAPhone(t *testing.T) {
 	probe := `<script>onload=()=>{const d=document.querySelector("iframe").contentDocument,out=[...d.querySelectorAll("td.result,td.n,th.name,p,h1")].filter(e=>e.getBoundingClientRect().right>391&&!e.closest(".wide"));` +
 		`document.title="width "+d.documentElement.scrollWidth+" out "+out.length+" "+(out[0]?out[0].className+out[0].textContent:"")+" results "+[...d.querySelectorAll("td.result")].filter(e=>e.getBoundingClientRect().width>40).length}</script>`
 	in := filepath.Join(dir, "phone.html")
-	frame := fmt.Sprintf(`<!DOCTYPE html><html><head><title>x</title></head><body>%s<iframe width="390" height="800" style="border:0" srcdoc="%s"></iframe></body></html>`, probe, html.EscapeString(doc))
+	frame := fmt.Sprintf(`<!DOCTYPE html><html><head><meta charset="utf-8"><title>x</title></head><body>%s<iframe width="390" height="800" style="border:0" srcdoc="%s"></iframe></body></html>`, probe, html.EscapeString(doc))
 	if err := os.WriteFile(in, []byte(frame), 0o600); err != nil {
 		t.Fatal(err)
 	}

@@ -45,6 +45,10 @@ func (w *writer) points() page.Points {
 			text = strings.TrimSuffix(text, ".") + " (" + c.From + ")."
 		}
 		if c.Met {
+			if c.Name == "rounds" { // what the least is belongs to those who have fewer
+				text, _, _ = strings.Cut(text, ";")
+				text = sentence(text)
+			}
 			if c.Name != "agreement" && c.Name != "misclosure" {
 				met = append(met, text)
 			} else if said[c.Name] = said[c.Name] + 1; said[c.Name] == 1 {
