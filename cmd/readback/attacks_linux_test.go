@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"example.org/readback/testdata"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -12,6 +11,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"example.org/readback/testdata"
 
 	"example.org/readback/store/disk"
 	"example.org/readback/store/proof"

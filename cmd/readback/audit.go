@@ -4,11 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 	"time"
 
-	"example.org/readback/booking"
-	"example.org/readback/booking/page"
+	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/store/fault"
@@ -22,6 +20,7 @@ type AuditCmd struct {
 	Copy   string   `help:"Directory of the second journal, to be checked too." placeholder:"DIR" type:"path"`
 	Expect []string `help:"Hash of an event that was noted or sent, or its first 12 digits or more: an event must have it. May be given more than once." placeholder:"HASH"`
 	File   []string `help:"A file that was handed over, to be held against the book. May be given more than once." placeholder:"FILE" type:"path"`
+	JSON   bool     `help:"Print the audit as JSON."`
 	output.Flags
 }
 
@@ -32,13 +31,18 @@ var errUnsound = errors.New("the book is not sound")
 func (AuditCmd) Help() string {
 	return `Examples:
   readback audit dam.readback
-  readback audit dam.readback --copy /media/card -o audit.txt`
+  readback audit dam.readback --copy /media/card -o audit.txt
+  readback audit dam.readback --expect cf4d79b3e90f --file dam.csv
+  readback audit dam.readback --json`
 }
 
 // Run prints the audit. Exit 0: sound; 1: not; 2: no such book.
 func (a *AuditCmd) Run(c *Context) error {
 	if err := a.Check(a.Book); err != nil {
 		return err
+	}
+	if a.JSON && len(a.Expect)+len(a.File) > 0 {
+		return badInput(errors.New("--expect and --file answer in words: leave --json away"))
 	}
 	t := &ties{want: map[string][]string{}, found: map[string]uint64{}}
 	for _, hash := range a.Expect {
@@ -55,6 +59,9 @@ func (a *AuditCmd) Run(c *Context) error {
 	}
 	var ties error
 	err := c.hand(a.Flags, append([]string{a.Book}, a.File...), func(c *Context) error {
+		if a.JSON {
+			return a.printJSON(c, r)
+		}
 		printAudit(c.Out, r)
 		if r.Unread != nil {
 			return nil
@@ -163,114 +170,63 @@ func (a *AuditCmd) printJudgements(w io.Writer) error {
 	if err := picked.MarkDrills(w); err != nil {
 		return err
 	}
-	n := 0
-	for _, ch := range picked.Chapters {
-		specs := map[int]booking.Spec{}
-		for r, err := range ch.Records() {
-			if err != nil {
-				return err
-			}
-			e, err := book.EntryOf(r)
-			if err != nil {
-				return err
-			}
-			if v, ok := e.Event.(booking.SetupOpened); ok {
-				specs[e.Setup] = v.Spec
-			}
-			text, by := judgement(e, func(seq uint64) booking.ReadingBooked { return struck(ch, seq) })
-			if v, ok := e.Event.(booking.SetupAmended); ok {
-				text, by = amended(v, specs[e.Setup]), v.By
-				specs[e.Setup] = v.Spec
-			}
-			if text != "" {
-				if n == 0 {
-					fmt.Fprintln(w, "Strikes, amendments, confirmations, what is void or left out, lifts on Hold")
-				}
-				n++
-				fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", e.Seq, e.Setup, page.Visible(specs[e.Setup].Station),
-					e.At.Local().Format(time.DateTime), page.Visible(by), page.Visible(text))
-			}
-		}
-	}
-	if n == 0 {
+	list, err := picked.Judgements()
+	if err == nil && len(list) == 0 {
 		fmt.Fprintln(w, "Nothing was struck, amended, confirmed against a mark, voided, left out or lifted on Hold.")
 	}
-	return nil
+	for i, j := range list {
+		if i == 0 {
+			fmt.Fprintln(w, "Strikes, amendments, confirmations, what is void or left out, lifts on Hold")
+		}
+		fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", j.Event, j.Setup, j.Station, j.At.Local().Format(time.DateTime), j.By, j.Text)
+	}
+	return err
 }
 
-// struck returns the reading that a strike names.
-func struck(c book.Chapter, seq uint64) booking.ReadingBooked {
-	var v booking.ReadingBooked
-	if e, err := c.Event(seq); err == nil {
-		v, _ = e.Event.(booking.ReadingBooked)
+// printJSON prints the audit as JSON.
+func (a *AuditCmd) printJSON(c *Context, r repair.Report) error {
+	document := reports.Audit{Path: r.Path, Sound: r.Err() == nil && r.Unseen() == nil, Chains: []reports.AuditChain{}, Notes: append([]string{}, r.Notes...), Judgements: []reports.Judgement{}}
+	document.Unread, document.Differ = words(r.Unread), words(r.Differ)
+	for i := range r.Chains {
+		document.Chains = append(document.Chains, auditChain(inUse(&r), &r.Chains[i]))
 	}
-	return v
+	if r.Journal != nil {
+		document.Chains = append(document.Chains, auditChain("journal", r.Journal))
+	}
+	if r.Copy != nil {
+		document.Chains = append(document.Chains, auditChain("copy", r.Copy))
+	}
+	if r.Unread == nil {
+		picked, done, err := book.Choose(a.Book, nil)
+		if err != nil {
+			return err
+		}
+		defer done()
+		list, err := picked.Judgements()
+		if err != nil {
+			return err
+		}
+		document.Judgements = append(document.Judgements, list...)
+	}
+	return c.json(document)
 }
 
-// judgement words an event in which somebody decided something; empty for any
-// other.
-func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (text, by string) {
-	switch v := e.Event.(type) {
-	case booking.ReadingBooked:
-		if v.AfterLift {
-			return fmt.Sprintf("read again after the lift: %s at %s", v.Text, v.Slot), v.By
-		}
-		if v.Confirmed {
-			return fmt.Sprintf("booked %s at %s although it was marked (%s); confirmed as read again", v.Text, v.Slot, findingTexts(v.Findings)), v.By
-		}
-	case booking.ReadingStruck:
-		r := struck(v.Seq)
-		return fmt.Sprintf("struck event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
-	case booking.ReadingLeftOut:
-		r := struck(v.Seq)
-		return fmt.Sprintf("left out event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
-	case booking.ReadingTakenBack:
-		r := struck(v.Seq)
-		return fmt.Sprintf("took back event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
-	case booking.SetupStruck:
-		return "setup struck whole: " + v.Reason, v.By
-	case booking.RoundVoided:
-		return fmt.Sprintf("round %d void from %s on: %s", v.Round, v.From, v.Reason), v.By
-	case booking.RoundLeftOut:
-		return fmt.Sprintf("round %d left out: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
-	case booking.RoundTakenBack:
-		return fmt.Sprintf("round %d taken back: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
-	case booking.PointingSkipped:
-		return fmt.Sprintf("passed over %s: %s", v.Slot, v.Reason), v.By
-	case booking.Lifted:
-		if v.Despite != "" {
-			return "lifted on Hold: " + v.Despite, v.By
-		}
+func auditChain(what string, c *repair.ChainReport) reports.AuditChain {
+	out := reports.AuditChain{What: what, Path: c.Path, Name: c.Name, Book: fmt.Sprintf("%x", c.ID), Events: c.Events, Fault: words(c.Fault),
+		FaultEvent: c.FaultEvent, Torn: c.Torn, ClockBack: c.ClockBack, Index: words(c.Index), Unseen: words(c.Unseen)}
+	if c.Events > 0 {
+		out.LastHash = fmt.Sprintf("%x", c.Hash)
 	}
-	return "", ""
+	for _, err := range c.Senseless {
+		out.Senseless = append(out.Senseless, err.Error())
+	}
+	return out
 }
 
-func late(afterLift bool) string {
-	if afterLift {
-		return " (after the lift)"
+// words is the sentence of an error; none gives none.
+func words(err error) string {
+	if err == nil {
+		return ""
 	}
-	return ""
-}
-
-// amended words what an amendment changed, was being what was agreed before.
-func amended(v booking.SetupAmended, was booking.Spec) string {
-	text := "amended: " + strings.Join(booking.Amendment{SetupAmended: v, Was: was}.Changes(), "; ")
-	if v.Reason != "" {
-		text += ": " + v.Reason
-	}
-	return text + late(v.AfterLift)
-}
-
-func findingTexts(fs []booking.Finding) string {
-	text := ""
-	for _, f := range fs {
-		if f.Severity == booking.Note {
-			continue
-		}
-		if text != "" {
-			text += " "
-		}
-		text += f.Text
-	}
-	return text
+	return err.Error()
 }

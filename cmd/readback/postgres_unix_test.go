@@ -4,7 +4,6 @@ package main
 
 import (
 	"bytes"
-	"example.org/readback/testdata"
 	"os"
 	"os/exec"
 	"os/user"
@@ -14,6 +13,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"example.org/readback/testdata"
 )
 
 // A postgres is a database server of its own, on a socket in a directory of its

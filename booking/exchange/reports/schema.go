@@ -14,6 +14,7 @@ func Schemas() map[string]string {
 		"figure":    SchemaOf("The figures of books", Figures{}),
 		"health":    SchemaOf("The history of instruments", Health{}),
 		"fieldtest": SchemaOf("A field test", FieldTest{}),
+		"audit":     SchemaOf("An audit of a book", Audit{}),
 		"season":    SchemaOf("A season at a glance", Season{}),
 	}
 }

@@ -1,0 +1,118 @@
+package book
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/exchange/reports"
+	"example.org/readback/booking/page"
+)
+
+// Judgements lists in what events of the chosen book somebody decided something:
+// strikes, amendments, confirmations, what is void or left out, lifts on Hold.
+func (c Chosen) Judgements() ([]reports.Judgement, error) {
+	var list []reports.Judgement
+	for _, ch := range c.Chapters {
+		specs := map[int]booking.Spec{}
+		for r, err := range ch.Records() {
+			if err != nil {
+				return list, err
+			}
+			e, err := EntryOf(r)
+			if err != nil {
+				return list, err
+			}
+			if v, ok := e.Event.(booking.SetupOpened); ok {
+				specs[e.Setup] = v.Spec
+			}
+			text, by := judgement(e, func(seq uint64) booking.ReadingBooked { return struck(ch, seq) })
+			if v, ok := e.Event.(booking.SetupAmended); ok {
+				text, by = amended(v, specs[e.Setup]), v.By
+				specs[e.Setup] = v.Spec
+			}
+			if text != "" {
+				list = append(list, reports.Judgement{Event: e.Seq, Setup: ch.Before + e.Setup, Station: page.Visible(specs[e.Setup].Station),
+					At: e.At, By: page.Visible(by), Text: page.Visible(text)})
+			}
+		}
+	}
+	return list, nil
+}
+
+// struck returns the reading that a strike names.
+func struck(c Chapter, seq uint64) booking.ReadingBooked {
+	var v booking.ReadingBooked
+	if e, err := c.Event(seq); err == nil {
+		v, _ = e.Event.(booking.ReadingBooked)
+	}
+	return v
+}
+
+// judgement words an event in which somebody decided something; empty for any
+// other.
+func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (text, by string) {
+	switch v := e.Event.(type) {
+	case booking.ReadingBooked:
+		if v.AfterLift {
+			return fmt.Sprintf("read again after the lift: %s at %s", v.Text, v.Slot), v.By
+		}
+		if v.Confirmed {
+			return fmt.Sprintf("booked %s at %s although it was marked (%s); confirmed as read again", v.Text, v.Slot, findingTexts(v.Findings)), v.By
+		}
+	case booking.ReadingStruck:
+		r := struck(v.Seq)
+		return fmt.Sprintf("struck event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
+	case booking.ReadingLeftOut:
+		r := struck(v.Seq)
+		return fmt.Sprintf("left out event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
+	case booking.ReadingTakenBack:
+		r := struck(v.Seq)
+		return fmt.Sprintf("took back event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
+	case booking.SetupStruck:
+		return "setup struck whole: " + v.Reason, v.By
+	case booking.RoundVoided:
+		return fmt.Sprintf("round %d void from %s on: %s", v.Round, v.From, v.Reason), v.By
+	case booking.RoundLeftOut:
+		return fmt.Sprintf("round %d left out: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
+	case booking.RoundTakenBack:
+		return fmt.Sprintf("round %d taken back: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
+	case booking.PointingSkipped:
+		return fmt.Sprintf("passed over %s: %s", v.Slot, v.Reason), v.By
+	case booking.Lifted:
+		if v.Despite != "" {
+			return "lifted on Hold: " + v.Despite, v.By
+		}
+	}
+	return "", ""
+}
+
+func late(afterLift bool) string {
+	if afterLift {
+		return " (after the lift)"
+	}
+	return ""
+}
+
+// amended words what an amendment changed, was being what was agreed before.
+func amended(v booking.SetupAmended, was booking.Spec) string {
+	text := "amended: " + strings.Join(booking.Amendment{SetupAmended: v, Was: was}.Changes(), "; ")
+	if v.Reason != "" {
+		text += ": " + v.Reason
+	}
+	return text + late(v.AfterLift)
+}
+
+func findingTexts(fs []booking.Finding) string {
+	text := ""
+	for _, f := range fs {
+		if f.Severity == booking.Note {
+			continue
+		}
+		if text != "" {
+			text += " "
+		}
+		text += f.Text
+	}
+	return text
+}
