@@ -25,8 +25,9 @@ func Table(w io.Writer, s booking.Setup, named bool) error {
 	}
 	p.directions(s, r)
 	p.verticals(r)
-	p.verdict(check.JudgeReduction(s, r))
-	p.suspects(s)
+	v := check.JudgeReduction(s, r)
+	p.verdict(v)
+	p.suspects(v)
 	p.limits()
 	return page.Text(w, p.page, 0)
 }
@@ -183,8 +184,8 @@ func (p *writer) verdict(v check.Verdict) {
 }
 
 // suspects names the readings that explain a misfit and what settles it.
-func (p *writer) suspects(s booking.Setup) {
-	found := check.Culprits(s)
+func (p *writer) suspects(v check.Verdict) {
+	found := v.Culprits
 	if len(found.Suspects) == 0 {
 		return
 	}
