@@ -31,7 +31,8 @@ func RangeLimit(alpha float64, n, dof int) float64 {
 		return rangeRoot(alpha, n, high)
 	}
 	cdf := tabulated(n, 2*high)
-	return root(func(q float64) float64 { return 1 - rangeOver(cdf, q, n, dof) - alpha }, low, high)
+	nodes := scatters(dof)
+	return root(func(q float64) float64 { return 1 - rangeOver(cdf, q, n, nodes) - alpha }, low, high)
 }
 
 // rangeRoot is RangeLimit for a known standard deviation, by Newton's steps from
@@ -57,7 +58,7 @@ func rangeDensity(q float64, n int) float64 {
 	const h = 0.2
 	sum := 0.0
 	for z := -6.0; z <= 6+q; z += h {
-		sum += math.Exp(-(z*z+(z-q)*(z-q))/2) * math.Pow(normalCDF(z)-normalCDF(z-q), float64(n-2))
+		sum += math.Exp(-(z*z+(z-q)*(z-q))/2) * power(normalCDF(z)-normalCDF(z-q), n-2)
 	}
 	return float64(n) * float64(n-1) * sum * h / (2 * math.Pi)
 }
@@ -104,27 +105,40 @@ func RangeProbability(q float64, n, dof int) float64 {
 	if !(q > 0) || n < 2 {
 		return 0
 	}
-	return rangeOver(rangeKnown, q, n, dof)
+	return rangeOver(rangeKnown, q, n, scatters(dof))
 }
 
-// rangeOver is RangeProbability with the one of a known standard deviation given.
-func rangeOver(known func(q float64, n int) float64, q float64, n, dof int) float64 {
-	if dof <= 0 {
+// rangeOver is RangeProbability with the one of a known standard deviation given,
+// over the nodes of scatters; nil: it is known.
+func rangeOver(known func(q float64, n int) float64, q float64, n int, nodes [][2]float64) float64 {
+	if nodes == nil {
 		return known(q, n)
 	}
-	// The trapezium rule on ln s: its integrand dies away on both sides.
+	sum := 0.0
+	for _, x := range nodes {
+		sum += float64(x[1] * known(q*x[0], n))
+	}
+	return math.Min(1, sum)
+}
+
+// scatters returns nodes of s = √(χ²/dof) with their weights: the trapezium rule on
+// ln s, whose integrand dies away on both sides. nil where dof ≤ 0.
+func scatters(dof int) [][2]float64 {
+	if dof <= 0 {
+		return nil
+	}
 	nu := float64(dof)
 	chi := distuv.ChiSquared{K: nu}
 	low, high := math.Log(chi.Quantile(1e-13)/nu)/2, math.Log(chi.Quantile(1-1e-13)/nu)/2
 	const steps = 60
 	h := (high - low) / steps
-	sum := 0.0
-	for i := range steps + 1 {
-		s := math.Exp(low + h*float64(i))
+	nodes := make([][2]float64, steps+1)
+	for i := range nodes {
+		s := math.Exp(low + float64(h*float64(i)))
 		x := nu * s * s
-		sum += chi.Prob(x) * 2 * x * known(q*s, n)
+		nodes[i] = [2]float64{s, chi.Prob(x) * 2 * x * h}
 	}
-	return math.Min(1, sum*h)
+	return nodes
 }
 
 // rangeKnown is RangeProbability for a known standard deviation, by the trapezium
@@ -134,7 +148,7 @@ func rangeKnown(q float64, n int) float64 {
 	sum := 0.0
 	for z := -6.0; z <= 6+q; z += h {
 		inside := normalCDF(z) - normalCDF(z-q)
-		sum += math.Exp(-z*z/2) * math.Pow(inside, float64(n-1))
+		sum += math.Exp(-z*z/2) * power(inside, n-1)
 	}
 	return math.Min(1, float64(n)*sum*h/math.Sqrt(2*math.Pi))
 }
@@ -152,7 +166,7 @@ func tabulated(n int, high float64) func(q float64, n int) float64 {
 	for z := -60; z <= 60; z += 2 {
 		density := math.Exp(-float64(z*z) * step * step / 2)
 		for i := 1; i < last; i++ {
-			at[i] += density * math.Pow(phi[z+60+last]-phi[z+60+last-i], float64(n-1))
+			at[i] += density * power(phi[z+60+last]-phi[z+60+last-i], n-1)
 		}
 	}
 	for i := range at {
@@ -163,13 +177,30 @@ func tabulated(n int, high float64) func(q float64, n int) float64 {
 		if i+2 >= last {
 			return at[last-1]
 		}
-		if i == 0 {
-			return rangeKnown(q, n)
+		a, b, c, d := 0.0, at[i], at[i+1], at[i+2]
+		switch {
+		case i > 0:
+			a = at[i-1]
+		case n%2 == 0: // near nothing it grows as q^(n−1), which is odd for even n
+			a = -c
+		default:
+			a = c
 		}
-		a, b, c, d := at[i-1], at[i], at[i+1], at[i+2]
 		t := q/step - float64(i)
 		return b + t/2*(c-a+t*(2*a-5*b+4*c-d+t*(3*(b-c)+d-a)))
 	}
+}
+
+// power returns x to the k, k whole and not negative.
+func power(x float64, k int) float64 {
+	p := 1.0
+	for ; k > 0; k >>= 1 {
+		if k&1 == 1 {
+			p *= x
+		}
+		x *= x
+	}
+	return p
 }
 
 func normalCDF(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
