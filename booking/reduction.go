@@ -55,7 +55,7 @@ func (s *Span) With(a reduce.Angle) *Span {
 // Reduce works the setup.
 func (s Setup) Reduce() Reduction {
 	r := Reduction{Rounds: s.WorkRounds(), Comparison: s.Compare(), Heights: s.heights()}
-	r.TwoC = TwoCSpan(r.Comparison.Rounds)
+	r.TwoC = twoCSpan(r.Comparison.Rounds)
 	r.adjust(s.Spec)
 	r.Verticals = s.workVerticals()
 	for _, v := range r.Verticals {
@@ -66,8 +66,8 @@ func (s Setup) Reduce() Reduction {
 	return r
 }
 
-// TwoCSpan spans the 2c of every pair of the rounds.
-func TwoCSpan(rounds []RoundWork) *Span {
+// twoCSpan spans the 2c of every pair of the rounds.
+func twoCSpan(rounds []RoundWork) *Span {
 	var span *Span
 	for _, w := range rounds {
 		for _, p := range w.Pairs {

@@ -61,12 +61,13 @@ func levelCulprits(s booking.Setup, r booking.Reduction) culprit.Finding {
 			}
 		}
 	}
-	return culprit.Find(st, exceeds(r.Comparison))
+	return culprit.Find(st, exceeds(s, r))
 }
 
 // exceeds tells whether the rounds disagree, a half does not close or 2c spreads
 // too far.
-func exceeds(c booking.Comparison) bool {
+func exceeds(s booking.Setup, r booking.Reduction) bool {
+	c := r.Comparison
 	if !c.Agrees {
 		return true
 	}
@@ -77,7 +78,7 @@ func exceeds(c booking.Comparison) bool {
 			}
 		}
 	}
-	span := booking.TwoCSpan(c.Rounds)
+	span := workTwoC(s, r).span
 	return span != nil && span.Width() > c.Limits.TwoC.Value
 }
 

@@ -62,8 +62,7 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	v.add(checkAgreement(s, r)...)
 	v.add(checkWithoutRO(s, r)...)
 	v.add(checkClosing(s, r)...)
-	v.add(checkSpan(s, "2c", "2c", r.TwoC, r.Comparison.Limits.TwoC,
-		"observe the pair with the odd 2c again"))
+	v.add(checkTwoC(s, r))
 	v.add(checkVerticals(s, r)...)
 	v.add(checkRepeats(s)...)
 	v.add(checkInstrumentHeight(s, r))

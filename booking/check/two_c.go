@@ -1,0 +1,103 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A twoCWork is 2c of the used rounds as it is judged.
+type twoCWork struct {
+	span    *booking.Span
+	modeled bool   // its change with the altitude is taken off
+	odd     string // the pair that lies furthest off the mean: "Mast in round 2"
+}
+
+// Of the change of 2c with the altitude: from which altitude on it is taken off, and
+// the standard deviation taken for the tilt of the trunnion axis beforehand, in
+// seconds (assumed; the search for suspects takes the same).
+const (
+	steepFrom = 5 * reduce.Degree
+	tiltSD    = 15.0
+)
+
+// workTwoC spans 2c over the used rounds. Where the altitudes of all targets are
+// booked and one is steep, it is judged after its model,
+//
+//	2c(h) = 2·(c₀/cos h + i·tan h)  [TRADE]
+//
+// with c₀ and the tilt i fitted, i no further than the altitudes carry it: a sound
+// instrument whose axis is tilted does not hold the tripod for a steep sight.
+func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
+	altitude := map[string]float64{}
+	for _, v := range r.Verticals {
+		if v.HasPair {
+			altitude[v.Target] = v.Altitude.Radians()
+		}
+	}
+	var w twoCWork
+	var y, a, b []float64 // 2c in seconds against the first, 2/cos h, 2·tan h
+	var where []string
+	var first *reduce.Angle
+	known := true
+	for _, x := range r.Comparison.Rounds {
+		for _, p := range x.Pairs {
+			if !p.HasPair {
+				continue
+			}
+			if first == nil {
+				first = &p.TwoC
+			}
+			h, ok := altitude[p.Target]
+			known = known && ok && math.Cos(h) > 0.05
+			w.modeled = w.modeled || math.Abs(h) > steepFrom.Radians()
+			y = append(y, (p.TwoC - *first).Wrap().Seconds())
+			a, b = append(a, 2/math.Cos(h)-2), append(b, 2*math.Tan(h))
+			where = append(where, fmt.Sprintf("%s in round %d", p.Target, x.Number))
+		}
+	}
+	if len(y) == 0 {
+		return w
+	}
+	if w.modeled = w.modeled && known && len(y) > 2; w.modeled {
+		takeAltitude(y, a, b, first.Seconds()/2, 2*s.Scale().S)
+	}
+	mean, _ := reduce.SampleSpread(y)
+	most := -1.0
+	for k, v := range y {
+		w.span = w.span.With(reduce.FromSeconds(v))
+		if off := math.Abs(v - mean); off > most {
+			most, w.odd = off, where[k]
+		}
+	}
+	return w
+}
+
+// takeAltitude takes the change with the altitude off 2c: the enlargement of the
+// collimation c (seconds), as it is, and the tilt, fitted with its standard
+// deviation beforehand; sd is that of one 2c.
+func takeAltitude(y, a, b []float64, c, sd float64) {
+	n := float64(len(y))
+	var sumY, sumB, sumBB, sumBY float64
+	for k := range y {
+		y[k] -= c * a[k]
+		sumY, sumB = sumY+y[k], sumB+b[k]
+		sumBB, sumBY = sumBB+float64(b[k]*b[k]), sumBY+float64(b[k]*y[k])
+	}
+	tilt := (sumBY - sumB*sumY/n) / (sumBB - sumB*sumB/n + sd*sd/(tiltSD*tiltSD))
+	for k := range y {
+		y[k] -= tilt * b[k]
+	}
+}
+
+// checkTwoC holds the spread of 2c against its limit, and names the odd pair.
+func checkTwoC(s booking.Setup, r booking.Reduction) Check {
+	w := workTwoC(s, r)
+	of := "2c"
+	if w.modeled {
+		of = "2c, its change with the altitude taken off,"
+	}
+	return checkSpan(s, "2c", of, w.span, r.Comparison.Limits.TwoC, "observe "+w.odd+" again, on both faces")
+}
