@@ -59,6 +59,8 @@ var scenes = []scene{
 	{"setup-touch", func(d *driver) { whole(d).keys("kltyn") }},
 	{"keys-touch", func(d *driver) { half(d).keys("k?") }},
 	{"strike", func(d *driver) { half(d).key("s") }},
+	{"amend", func(d *driver) { half(d).keys("m<enter><back>h<pgdown>") }},
+	{"strike-whole", func(d *driver) { firstSetup(d).keys("s") }},
 	{"strike-reason", func(d *driver) { half(d).keys("s2<enter>") }},
 	{"hidden", func(d *driver) { half(d).key("h") }},
 	{"void", func(d *driver) { half(d).key("v") }},

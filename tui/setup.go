@@ -428,6 +428,9 @@ func (s *setupScreen) readBack(v *view, w int) leaf {
 	}
 	lw := min(labelW(w), 20)
 	for _, r := range s.readBackRows() {
+		if s.amends && r[0] == s.form.Fields[fHeight].Label {
+			continue // a height is a reading: it is struck and keyed again
+		}
 		for i, t := range look.Wrap(r[1], room-lw) {
 			k := l.add(ink{x: 0, w: lw - 1, text: r[0], role: look.Quiet}, ink{x: lw, w: -1, text: t})
 			if i > 0 {
