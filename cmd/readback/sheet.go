@@ -37,14 +37,14 @@ func (SheetCmd) Help() string {
 
 // Run prints the sheet.
 func (s *SheetCmd) Run(c *Context) error {
-	if !s.Text && s.ToStdout() && term.IsTerminal(c.screen) {
-		return badInput(errors.New("HTML is not poured on a terminal: name a file with -o, or take --text"))
-	}
 	picked, done, err := c.choose(s.Book, book.Numbers(s.Setups))
 	if err != nil {
 		return err
 	}
 	defer done()
+	if !s.Text && s.ToStdout() && term.IsTerminal(c.screen) {
+		return badInput(errors.New("HTML is not poured on a terminal: name a file with -o, or take --text"))
+	}
 	b := sheet.Binder{Name: filepath.Base(s.Book), Program: program.Version(), Printed: time.Now(), Zone: time.Local,
 		Annex: s.Annex, Client: s.Client, Place: s.Place}
 	if s.UTC {
