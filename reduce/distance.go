@@ -70,10 +70,10 @@ func (r DistanceRule) Correct(displayed float64, altitude Angle) DistanceWork {
 	if radius == 0 {
 		radius = EarthRadius
 	}
-	w := DistanceWork{Displayed: displayed, Prism: r.Prism, Atmosphere: displayed * r.PPM * 1e-6}
+	w := DistanceWork{Displayed: displayed, Prism: r.Prism, Atmosphere: float64(displayed * r.PPM * 1e-6)}
 	w.Slope = displayed + w.Atmosphere + w.Prism
 	sin, cos := math.Sincos(altitude.Radians())
-	w.Horizontal = float64(w.Slope*cos) - float64(w.Slope*w.Slope*cos*sin*(1-r.Refraction/2)/radius)
+	w.Horizontal = float64(w.Slope*cos) - float64(w.Slope*w.Slope*cos*sin*(1-float64(r.Refraction/2))/radius)
 	w.Bow = w.Horizontal - w.Slope
 	w.Grid = w.Horizontal
 	if r.SeaLevel {
@@ -81,7 +81,7 @@ func (r DistanceRule) Correct(displayed float64, altitude Angle) DistanceWork {
 		w.Grid += w.SeaLevel
 	}
 	if r.Scale != 0 {
-		w.Scale = w.Grid * (r.Scale - 1)
+		w.Scale = float64(w.Grid * (r.Scale - 1))
 		w.Grid += w.Scale
 	}
 	return w
@@ -89,4 +89,4 @@ func (r DistanceRule) Correct(displayed float64, altitude Angle) DistanceWork {
 
 // LineScale returns the scale of the projection along a line from that at both ends
 // and in the middle, (a + 4m + b)/6. [SCALE]
-func LineScale(a, middle, b float64) float64 { return (a + 4*middle + b) / 6 }
+func LineScale(a, middle, b float64) float64 { return (a + float64(4*middle) + b) / 6 }

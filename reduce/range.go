@@ -58,7 +58,7 @@ func rangeDensity(q float64, n int) float64 {
 	const h = 0.2
 	sum := 0.0
 	for z := -6.0; z <= 6+q; z += h {
-		sum += math.Exp(-(z*z+(z-q)*(z-q))/2) * power(normalCDF(z)-normalCDF(z-q), n-2)
+		sum += float64(math.Exp(-(float64(z*z)+float64((z-q)*(z-q)))/2) * power(normalCDF(z)-normalCDF(z-q), n-2))
 	}
 	return float64(n) * float64(n-1) * sum * h / (2 * math.Pi)
 }
@@ -74,7 +74,7 @@ func root(f func(float64) float64, low, high float64) float64 {
 		return low
 	}
 	for side := 0; high-low > 1e-6*high; {
-		x := (low*b - high*a) / (b - a)
+		x := (float64(low*b) - float64(high*a)) / (b - a)
 		y := f(x)
 		if math.Abs(y) < 1e-12 {
 			return x
@@ -148,7 +148,7 @@ func rangeKnown(q float64, n int) float64 {
 	sum := 0.0
 	for z := -6.0; z <= 6+q; z += h {
 		inside := normalCDF(z) - normalCDF(z-q)
-		sum += math.Exp(-z*z/2) * power(inside, n-1)
+		sum += float64(math.Exp(-z*z/2) * power(inside, n-1))
 	}
 	return math.Min(1, float64(n)*sum*h/math.Sqrt(2*math.Pi))
 }
@@ -166,7 +166,7 @@ func tabulated(n int, high float64) func(q float64, n int) float64 {
 	for z := -60; z <= 60; z += 2 {
 		density := math.Exp(-float64(z*z) * step * step / 2)
 		for i := 1; i < last; i++ {
-			at[i] += density * power(phi[z+60+last]-phi[z+60+last-i], n-1)
+			at[i] += float64(density * power(phi[z+60+last]-phi[z+60+last-i], n-1))
 		}
 	}
 	for i := range at {
@@ -187,7 +187,9 @@ func tabulated(n int, high float64) func(q float64, n int) float64 {
 			a = c
 		}
 		t := q/step - float64(i)
-		return b + t/2*(c-a+t*(2*a-5*b+4*c-d+t*(3*(b-c)+d-a)))
+		cubic := float64(3*(b-c)) + d - a
+		square := float64(2*a) - float64(5*b) + float64(4*c) - d + float64(t*cubic)
+		return b + float64(t/2*(c-a+float64(t*square)))
 	}
 }
 

@@ -40,7 +40,7 @@ func (a *Adjusted) refine(guesses []guess) []guess {
 		if still > lost {
 			continue
 		}
-		g.Gain = max(0, whole-float64(b.S0*b.S0)*float64(b.Dof))
+		g.Gain = max(0, whole-float64(b.S0*b.S0*float64(b.Dof)))
 		out = append(out, g)
 	}
 	return out

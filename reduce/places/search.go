@@ -114,13 +114,13 @@ func (a *Adjusted) rank(s *Search, guesses []guess) {
 // score is the gain less what the amounts cost, in millionths, so that rounding
 // decides nothing.
 func (g guess) score() float64 {
-	return math.Round((g.Gain - costOfAmount*float64(g.Freedom)) * 1e6)
+	return math.Round((g.Gain - float64(costOfAmount*float64(g.Freedom))) * 1e6)
 }
 
 // conclude says whether the rest agrees.
 func (a *Adjusted) conclude(s *Search, best guess) {
 	dof := a.Dof - best.Freedom
-	rest := max(0, float64(a.S0*a.S0)*float64(a.Dof)-best.Gain)
+	rest := max(0, float64(a.S0*a.S0*float64(a.Dof))-best.Gain)
 	if dof < 1 {
 		s.Explains = rest < 1e-6
 		return

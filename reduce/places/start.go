@@ -331,7 +331,7 @@ func (s *starter) arcs() bool {
 		least := math.Inf(1)
 		var best traverse.Point
 		for _, side := range [2]float64{1, -1} {
-			at := s.point(a).Add(traverse.Point{E: (along*d.E + side*across*d.N) / length, N: (along*d.N - side*across*d.E) / length})
+			at := s.point(a).Add(traverse.Point{E: (float64(along*d.E) + float64(side*across*d.N)) / length, N: (float64(along*d.N) - float64(side*across*d.E)) / length})
 			miss := 0.0
 			for _, q := range from[2:] {
 				miss += math.Abs(traverse.Distance(at, s.point(q)) - s.length[[2]int{p, q}])

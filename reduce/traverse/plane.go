@@ -17,8 +17,11 @@ type Point struct {
 	N float64 // north
 }
 
-// Add returns p + q.
-func (p Point) Add(q Point) Point { return Point{p.E + q.E, p.N + q.N} }
+// Add returns p + q. The conversions keep a product that a caller hands over from
+// being fused into the sum.
+func (p Point) Add(q Point) Point {
+	return Point{float64(p.E) + float64(q.E), float64(p.N) + float64(q.N)}
+}
 
 // Sub returns p − q.
 func (p Point) Sub(q Point) Point { return Point{p.E - q.E, p.N - q.N} }
