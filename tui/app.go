@@ -60,7 +60,7 @@ func New(port Port, opts Options) tea.Model {
 		p.Theme = opts.Theme
 	}
 	p.ASCII = p.ASCII || opts.ASCII
-	a.v.drill = opts.Drill != nil
+	a.v.drill, a.v.speaks = opts.Drill != nil, opts.Say != nil
 	a.v.loading = true
 	a.usePreferences(p)
 	a.v.status = port.Status()
@@ -111,10 +111,15 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 	case escDue:
 		return a.result(a.guard.Due())
 	case tea.KeyMsg:
-		if m.Type == tea.KeyCtrlC {
+		switch m.Type {
+		case tea.KeyCtrlC:
 			return tea.Quit
+		case tea.KeyCtrlZ:
+			return tea.Suspend
 		}
 		return a.result(a.guard.Key(m, a.field()))
+	case CannotStop:
+		a.notice = say{text: "Ctrl-Z does nothing here: there is no shell to come back from. Q leaves."}
 	case tea.MouseMsg:
 		return a.touch(m)
 	case tea.ResumeMsg:

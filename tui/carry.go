@@ -141,7 +141,7 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 	switch {
 	case errors.Is(err, check.ErrMarked):
 		a.desk.ask(e.Findings)
-		return nil
+		return a.ring()
 	case errors.Is(err, reduce.ErrPrecision) && slot.Quantity.Angular() && len(a.v.setup.Readings) == 0:
 		a.notice = say{text: sentence(err) + " If it is another instrument, M amends the setup.", bad: true}
 		return nil
@@ -160,6 +160,10 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 	} else {
 		a.v.last, a.v.lastBad = saidOf(&a.v.work, e)
 		a.v.lastRead = true
+		a.readAloud(e)
+		if !a.v.asks && !a.v.mayLift() {
+			return a.ring()
+		}
 	}
 	return nil
 }

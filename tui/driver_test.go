@@ -115,11 +115,12 @@ func (p *fakePort) Reopen() (Reopened, error) {
 // driver runs the screens without a program: every message and every command on
 // the test's own goroutine, in order.
 type driver struct {
-	t    failer
-	app  *App
-	port *fakePort
-	at   time.Time
-	quit bool
+	t     failer
+	app   *App
+	port  *fakePort
+	at    time.Time
+	quit  bool
+	rings int
 	// blind leaves the drawing out, for long ways to a state.
 	blind bool
 	// slow keeps commands waiting until answerOne picks them, in any order.
@@ -172,6 +173,8 @@ func (d *driver) runNow(cmd tea.Cmd) {
 		}
 	case tea.QuitMsg:
 		d.quit = true
+	case Ring:
+		d.rings++
 	default:
 		d.send(m)
 	}

@@ -48,7 +48,7 @@ var keys = struct {
 	Lift, Height, Gradient                                                    key.Binding
 	New, Find, Figure, Health, Continue                                       key.Binding
 	ForNow, Blocked                                                           key.Binding
-	Theme, ASCII, Touch, Copy                                                 key.Binding
+	Theme, ASCII, Touch, Copy, Aloud, Bell                                    key.Binding
 	Amend, Again, OutOfMeans                                                  key.Binding
 	Close, Leave, Reopen, Open, Pick, Write, ReadAgain, Picture, Around, Next key.Binding
 }{
@@ -78,6 +78,7 @@ var keys = struct {
 	Continue: bind("continue or look", "enter"),
 	ForNow:   bind("hidden for now", "h"), Blocked: bind("blocked", "x"),
 	Theme: bind("theme", "t"), ASCII: bind("plain signs", "a"), Touch: bind("touch", "m"), Copy: bind("copy to", "c"),
+	Aloud: bind("read aloud", "r"), Bell: bind("bell", "e"),
 	Leave:  bind("back without it", "esc"),
 	Close:  bind("back", "esc", "enter", "?", "b"),
 	Reopen: bind("open the book again", "o"), Open: bind("open the setup", "o"), Next: bind("next", "enter"),

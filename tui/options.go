@@ -26,6 +26,10 @@ func (s *optionsScreen) press(v *view, p press) []ask {
 		q.Keypad = !q.Keypad
 	case p.is(keys.Touch):
 		q.Mouse = !q.Mouse
+	case p.is(keys.Aloud) && v.speaks:
+		q.Aloud = !q.Aloud
+	case p.is(keys.Bell):
+		q.Bell = !q.Bell
 	case p.is(keys.Copy):
 		return asks(write{copyWriting()})
 	case p.is(keys.Home), p.is(keys.Options), p.is(keys.Enter):
@@ -38,8 +42,12 @@ func (s *optionsScreen) press(v *view, p press) []ask {
 	return asks(prefer{q})
 }
 
-func (s *optionsScreen) keys(*view) []key.Binding {
-	return []key.Binding{keys.Home, keys.Theme, keys.ASCII, keys.Keypad, keys.Touch, keys.Copy, keys.Work}
+func (s *optionsScreen) keys(v *view) []key.Binding {
+	ks := []key.Binding{keys.Home, keys.Theme, keys.ASCII, keys.Keypad, keys.Touch, keys.Bell, keys.Copy, keys.Work}
+	if v.speaks {
+		ks = append(ks, keys.Aloud)
+	}
+	return ks
 }
 
 func (s *optionsScreen) draw(v *view, w, h int) block {
@@ -53,10 +61,12 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 		{keys.ASCII, "Plain signs", yes(v.prefs.ASCII), "for terminals that draw ° ′ ″ or lines badly"},
 		{keys.Keypad, "Keypad on the screen", yes(v.prefs.Keypad), "and larger cells everywhere"},
 		{keys.Touch, "Touch and mouse", yes(v.prefs.Mouse), ""},
+		{keys.Aloud, "Read back aloud", yes(v.prefs.Aloud && v.speaks), aloudText(v)},
+		{keys.Bell, "Bell", yes(v.prefs.Bell), "at a marked entry and at Hold"},
 		{keys.Copy, "Second journal", copyText(v), ""},
 	} {
 		n := 1
-		if h >= 16 {
+		if h >= 20 {
 			n = 2
 		}
 		b.touch(0, len(b.lines), w, n, pressOf(r.b))
@@ -69,7 +79,7 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 			b.add("")
 		}
 	}
-	if h >= 16 {
+	if h >= 20 {
 		b.add(v.section("This book", "", w))
 	}
 	for _, s := range []string{
@@ -101,6 +111,13 @@ func copyText(v *view) string {
 		return "none; a memory card is a good place"
 	}
 	return v.status.CopyDir
+}
+
+func aloudText(v *view) string {
+	if v.speaks {
+		return "each figure as it was booked, digit by digit"
+	}
+	return "no speech command was found on this system"
 }
 
 func copyWriting() writing {

@@ -75,6 +75,8 @@ type Preferences struct {
 	Keypad bool   // the keypad is shown
 	ASCII  bool   // no signs beyond ASCII
 	Mouse  bool   // touches and the mouse are listened to
+	Aloud  bool   // what is booked is read back aloud
+	Bell   bool   // a bell at a marked entry and at Hold
 }
 
 // Saved says that the event with this number, and every one before it, is on
@@ -117,4 +119,14 @@ type Options struct {
 	Getenv func(string) string
 	Setup  int   // setup to begin with; 0: the latest one that is open, else the work list
 	Drill  Drill // nil: the observer is a person
+	// Say speaks a text in a process of its own and returns at once, cutting off
+	// what is being said; nil: the system has no speech command.
+	Say func(text string)
 }
+
+// Ring asks the terminal for a bell.
+type Ring struct{}
+
+// CannotStop says that Ctrl-Z was pressed where no shell could go on with the
+// program.
+type CannotStop struct{}

@@ -24,6 +24,7 @@ type view struct {
 	lastRead  bool   // it was a reading
 	called    string // what the observer of a drill calls
 	drill     bool
+	speaks    bool // the system has a speech command
 	text      loadedText
 	failure   *failure
 	standing  []check.Check // how the figures stand with this setup

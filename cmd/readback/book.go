@@ -2,9 +2,12 @@ package main
 
 import (
 	"fmt"
+	"os/exec"
+	"runtime"
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/cmd/internal/aloud"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/drill"
 	"example.org/readback/cmd/internal/settings"
@@ -97,5 +100,9 @@ func (s session) run(c *Context) error {
 
 // screenOptions are the options common to every command that shows the screens.
 func screenOptions(c *Context, theme string, ascii bool) tui.Options {
-	return tui.Options{Now: time.Now, Theme: theme, ASCII: ascii, Getenv: c.Getenv}
+	o := tui.Options{Now: time.Now, Theme: theme, ASCII: ascii, Getenv: c.Getenv}
+	if speech := aloud.Find(runtime.GOOS, exec.LookPath); speech != nil {
+		o.Say = aloud.New(speech).Say
+	}
+	return o
 }

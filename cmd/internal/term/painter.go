@@ -53,6 +53,13 @@ func (p *painter) Mouse(on bool) {
 	p.write([]byte(mouseOff))
 }
 
+// Bell rings the terminal's bell.
+func (p *painter) Bell() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.write([]byte("\a"))
+}
+
 // Close gives the screen back as it was.
 func (p *painter) Close() error {
 	p.mu.Lock()

@@ -14,6 +14,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"golang.org/x/term"
+
+	"example.org/readback/tui"
 )
 
 // ErrNone is returned where the screens cannot be shown.
@@ -128,6 +130,8 @@ type guarded struct {
 	size  func()            // called before a change of the window is painted
 	mouse func(on bool)     // nil: bubbletea switches it
 	again func()            // called when the program goes on after it was stopped
+	stop  func() bool       // stops the program until the shell lets it go on; false: there is none
+	ring  func()            // nil: no bell
 }
 
 // goOnMsg says that the program was stopped from outside and goes on now.
@@ -206,6 +210,16 @@ func (g *guarded) guard(cmd tea.Cmd) tea.Cmd {
 func (g *guarded) switched(msg tea.Msg) tea.Msg {
 	if g.mouse == nil {
 		return msg
+	}
+	switch msg.(type) {
+	case tui.Ring:
+		g.ring()
+		return nil
+	case tea.SuspendMsg:
+		if !g.stop() {
+			return tui.CannotStop{}
+		}
+		return goOnMsg{} // taken again, also where the system dropped the signal
 	}
 	switch msg {
 	case tea.EnableMouseCellMotion():

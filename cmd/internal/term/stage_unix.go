@@ -7,8 +7,10 @@ import (
 	"os/signal"
 	"sync/atomic"
 	"syscall"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"golang.org/x/sys/unix"
 	"golang.org/x/term"
 )
 
@@ -39,7 +41,7 @@ func newStage(s *Screen, model tea.Model) (*stage, error) {
 		return nil, err
 	}
 	st.touch(s.Mouse)
-	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint, mouse: st.touch, again: st.takeAgain}
+	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint, mouse: st.touch, again: st.takeAgain, stop: st.stop, ring: st.paint.Bell}
 	st.program = tea.NewProgram(g, tea.WithInput(s.In), tea.WithoutRenderer(), tea.WithoutSignalHandler())
 	signal.Notify(st.winch, syscall.SIGWINCH, syscall.SIGCONT)
 	go st.watchSize(s.Out)
@@ -58,6 +60,23 @@ func (st *stage) takeAgain() {
 	_, _ = term.MakeRaw(int(st.in.Fd()))
 	_ = st.paint.Open()
 	st.paint.Mouse(st.mouse.Load())
+}
+
+// stop gives the terminal to the shell and stops the program until the shell
+// lets it go on, as Ctrl-Z does of old. Where no shell could (the program leads
+// its session, or its parent is in another) it stays: the system would drop the
+// signal, or nobody would ever wake it.
+func (st *stage) stop() bool {
+	own, err := unix.Getsid(0)
+	parent, perr := unix.Getsid(os.Getppid())
+	if err != nil || perr != nil || own == os.Getpid() || own != parent {
+		return false
+	}
+	st.paint.Close()
+	_ = term.Restore(int(st.in.Fd()), st.before)
+	err = syscall.Kill(0, syscall.SIGTSTP)
+	time.Sleep(50 * time.Millisecond) // stopped here, until the shell says go on
+	return err == nil
 }
 
 // watchSize tells the screens the size of the window at the start and whenever
