@@ -192,6 +192,5 @@ func (b *booker) standsBooked(readings ...string) *booker {
 	for _, r := range readings {
 		b.sees(figureOf(b.t, r))
 	}
-	b.presses("b")
-	return b
+	return b.presses("b").sees("Enter book")
 }

@@ -95,7 +95,7 @@ func (l *learner) answers(asked string) {
 // strikes strikes a reading, found by its words in the list.
 func (b *booker) strikes(row string) *booker {
 	b.t.Helper()
-	b.presses("s").sees("Strike a reading", "B booking", row)
+	b.presses("s").sees("Strike a reading", row)
 	number := regexp.MustCompile(`(\d+) +[0-9.,°′″]+ +` + row).FindStringSubmatch(b.screen())
 	if number == nil {
 		b.t.Fatalf("%q is not in the list:\n%s", row, b.screen())

@@ -20,7 +20,7 @@ func TestKnown_WrongTargetIsMarkedAtTheFirstSight(t *testing.T) {
 	b := bookerAt(open(t, 100, 30, "book", book)).sees("New setup")
 	b.writes("Weir", "Spire", "Alder, Quarry", "1.475", "Ines Holm", "Tam Okoro", "T-5", "4471").presses(pageDown, "o")
 	b.sees("Weir setup 1").books("00510")
-	b.key("2250515").sees("marked", "This looks like another target: what is sighted?").key(enter)
-	b.sees("Has the observer read it again?", "from what is known of this station").presses("n").sees("○ empty").books("900520", "2250515")
+	b.key("2250515").sees("marked", "This looks like").key(enter)
+	b.sees("Has the observer read it again?", "from what is known").presses("n").sees("○ empty").books("900520", "2250515")
 	b.leaves()
 }

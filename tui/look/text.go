@@ -6,6 +6,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"example.org/readback/booking/page"
 )
 
 // ambiguous tells whether the environment has characters of ambiguous width
@@ -121,9 +123,5 @@ func Wrap(s string, w int) []string {
 	if Width(s) <= w {
 		return []string{s}
 	}
-	lines := strings.Split(ansi.Wrap(s, w, ""), "\n")
-	for i := range lines {
-		lines[i] = strings.TrimRight(lines[i], " ")
-	}
-	return lines
+	return page.Wrap(s, w)
 }
