@@ -84,7 +84,7 @@ var rooms = map[string][]string{
 	"store/chain":                 {"store/disk", "store/fault", "store/journal", "store/pages"},
 	"store/proof":                 {"store/disk", "store/fault", "store/journal", "store/chain"},
 	"store/repair":                {"store/disk", "store/fault", "store/journal", "store/pages", "store/chain", "store/proof"},
-	"tui/look":                    {},
+	"tui/look":                    {"booking/page"},
 	"tui/input":                   {},
 	"booking/check":               {"booking", "reduce"},
 	"booking/check/align":         {"reduce", "reduce/normal"},
