@@ -85,9 +85,9 @@ func TestAmend_TheRingCloses(t *testing.T) {
 		}
 	}
 	b.presses(enter).sees("The tripod stays.", "Quarry–Chapel: distance", "there and back 1000 mm apart")
-	b.presses("b").sees("Everything that was called is booked.").presses("w").sees("Work list").presses(down).presses(enter).sees("Quarry", "looking back")
+	b.presses("b").sees("Everything that was called is booked.").presses("w").sees("Work list", "✓ saved").presses(down).presses(enter).sees("Quarry", "looking back")
 	b.presses("s").sees("Strike a reading").presses("2").sees("› 2").presses("x").sees("out of the means").presses("2").sees("Quarry", "looking back")
-	b.presses("w").sees("Work list").presses(down).presses(enter).sees("Alder to Weir")
+	b.presses("w").sees("Work list", "✓ saved").presses(down).presses(enter).sees("Alder to Weir")
 	b.presses("m").sees("Amend the setup on Alder").goesTo("Targets").key(erase).key("ry").sees("▌Quarry").presses(pageDown)
 	b.sees("Quary is now Quarry.").presses("o").sees("written beside the change").presses("1").sees("Alder to Weir")
 	b.presses("b").sees("Everything that was called is booked.").presses("l").sees("Checks met").misses("The tripod stays.")
