@@ -21,7 +21,7 @@ var reading = [][]string{
 }
 
 // madeAt is the time of making in an output, which differs from run to run.
-var madeAt = regexp.MustCompile(`Sheet made [^<]* by|\d{4}-\d\d-\d\d \d\d:\d\d (?:UTC )?by|(?i)<(?:Landxml|application) [^>]*>|(?:date|time|timeStamp)="[^"]*"`)
+var madeAt = regexp.MustCompile(`made 2[^<]{0,40}? by|Sheet made [^<]* by|\d{4}-\d\d-\d\d \d\d:\d\d (?:UTC )?by|(?i)<(?:Landxml|application) [^>]*>|(?:date|time|timeStamp)="[^"]*"`)
 
 // read runs a reading command on book and gives what it printed, without times
 // of printing.
