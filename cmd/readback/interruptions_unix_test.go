@@ -65,5 +65,5 @@ func TestStation_InGon(t *testing.T) {
 	for _, r := range []string{"0.105", "50.205", "120.350", "0.110", "200.115", "320.360", "250.215", "200.110"} {
 		b.calls(r).until(r+" booked and saved", func(screen string) bool { return noted(screen, r) && strings.Contains(screen, "✓ saved") })
 	}
-	b.sees("The half closes with", "limit 10 mgon.", "Set the circle between 100 gon and 101 gon.")
+	b.sees("The half closes with", "limit 20 mgon.", "Set the circle between 100 gon and 101 gon.")
 }

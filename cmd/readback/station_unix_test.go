@@ -50,8 +50,8 @@ func TestStation_ByKeysOnly(t *testing.T) {
 	for i, r := range round1 {
 		b.books(turned(t, r, 180, []int{0, 5, -5, 0, 5, 5, 0, -5}[i]))
 	}
-	b.sees("Set the circle between 270° and 271°.")
-	b.presses("c").sees("leave round 2 out").presses("x")
+	b.sees("Read the vertical circle on Spire.")
+	b.presses("l").sees("Hold", "Mast, round 2").presses("c").sees("leave round 2 out").presses("x")
 	b.sees("Leave round 2 out of the means").presses("1")
 	b.sees("Round 2 is left out.", "The rounds agree within").presses("b")
 
