@@ -307,7 +307,7 @@ func (s *bookingScreen) strip(v *view, w int) string {
 	if k.Face == booking.FR {
 		fl, fr = fr, fl
 	}
-	limit := v.setup.Spec.Limits.TwoC.Value
+	limit := v.red.Comparison.Limits.TwoC.Value
 	p := plot.Strip{Limit: limit.Seconds()}
 	for _, r := range v.red.Rounds {
 		for _, x := range r.Pairs {

@@ -34,7 +34,7 @@ func drawPictures(v *view, w, h int) []string {
 	}
 	lines = append(lines, panel(v, "Around "+v.setup.Spec.Station, horizonOf(v).Draw(v.theme, w-4, h-2), w)...)
 	if p := pairs.Draw(v.theme, w-4, 6); p != nil && len(lines) < h+8 && len(pairs.Rounds) > 0 {
-		lines = append(lines, panel(v, "2c by pair, limit "+size(v.setup.Spec, v.setup.Spec.Limits.TwoC.Value), p, w)...)
+		lines = append(lines, panel(v, "2c by pair, limit "+size(v.setup.Spec, v.red.Comparison.Limits.TwoC.Value), p, w)...)
 	}
 	return lines
 }

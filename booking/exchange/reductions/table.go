@@ -28,7 +28,7 @@ func Table(w io.Writer, s booking.Setup, named bool) error {
 	v := check.JudgeReduction(s, r)
 	p.verdict(v)
 	p.suspects(v)
-	p.limits()
+	p.limits(r.Comparison.Limits)
 	return page.Text(w, p.page, 0)
 }
 
@@ -198,8 +198,7 @@ func (p *writer) suspects(v check.Verdict) {
 	}
 }
 
-func (p *writer) limits() {
-	l := p.spec.Limits
+func (p *writer) limits(l booking.Limits) {
 	p.part("Limits")
 	rows := [][]string{{"check", "limit", "from"}}
 	for _, k := range []struct {
