@@ -11,21 +11,13 @@ const EarthRadius = 6_371_000.0
 // m = k/2, the angle of refraction over the central angle. [TRADE] [M9]
 const Refraction = 0.13
 
-// HeightDifference returns the height of the target mark over the station mark
-// in metres, from a slope distance S, an altitude, the heights of instrument and
-// target (all metres) and the coefficient of refraction k:
-//
-//	Δh = S sin α + hᵢ − hₜ + (1 − k) · HD² / 2R,  HD = S cos α  [TRADE]
-func HeightDifference(slope float64, alt Angle, hi, ht, k float64) float64 {
-	_, dh := SlopeReduce(slope, alt, hi, ht, k)
-	return dh
-}
-
 // SlopeReduce returns the horizontal distance at the height of the instrument and
-// the height of the target mark over the station mark (HeightDifference), all in
-// metres:
+// the height of the target mark over the station mark, from a slope distance S, an
+// altitude, the heights of instrument and target and the coefficient of refraction
+// k, all lengths in metres:
 //
 //	HD = S·cos α − S²·cos α·sin α·(1 − k/2)/R  [TRADE] [F15] [F27] [F30]
+//	Δh = S sin α + hᵢ − hₜ + (1 − k) · (S cos α)² / 2R  [TRADE]
 //
 // k = 1 leaves curvature and refraction out: HD = S·cos α.
 func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {

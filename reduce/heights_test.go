@@ -8,6 +8,12 @@ import (
 // zenithAlt is the altitude of a printed zenith angle.
 func zenithAlt(t *testing.T, s string) Angle { return QuarterTurn - at(t, s) }
 
+// heightDifference is the second result of SlopeReduce.
+func heightDifference(slope float64, alt Angle, hi, ht, k float64) float64 {
+	_, dh := SlopeReduce(slope, alt, hi, ht, k)
+	return dh
+}
+
 // F27 works in feet without curvature and refraction: k = 1.
 func TestSlopeReduce_F27(t *testing.T) {
 	f := published(t, "F27")
@@ -17,11 +23,11 @@ func TestSlopeReduce_F27(t *testing.T) {
 		f.meets(t, "rise", dh, l[4])
 	}
 	for _, l := range f.all("elevation") {
-		dh := HeightDifference(num(t, l[3]), zenithAlt(t, l[2]), num(t, l[4]), num(t, l[5]), 1)
+		dh := heightDifference(num(t, l[3]), zenithAlt(t, l[2]), num(t, l[4]), num(t, l[5]), 1)
 		f.meets(t, "height", num(t, l[1])+dh, l[6])
 	}
 	for _, l := range f.all("backsight") {
-		dh := HeightDifference(num(t, l[3]), zenithAlt(t, l[2]), num(t, l[4]), num(t, l[5]), 1)
+		dh := heightDifference(num(t, l[3]), zenithAlt(t, l[2]), num(t, l[4]), num(t, l[5]), 1)
 		f.meets(t, "height", num(t, l[1])-dh, l[6])
 	}
 }
@@ -30,8 +36,8 @@ func TestSlopeReduce_F15Misprint(t *testing.T) {
 	f := published(t, "F15")
 	alt, h := at(t, f.one(t, "altitude")[0]), f.one(t, "heights")
 	s := num(t, f.one(t, "slope")[0])
-	rise := HeightDifference(s, alt, 0, 0, 1)
-	dh := HeightDifference(s, alt, num(t, h[0]), num(t, h[1]), 1)
+	rise := heightDifference(s, alt, 0, 0, 1)
+	dh := heightDifference(s, alt, num(t, h[0]), num(t, h[1]), 1)
 	f.meets(t, "rise", rise, f.one(t, "rise")[0])
 	f.meets(t, "height difference", dh, f.one(t, "dh")[0])
 	for i, x := range []float64{rise, dh} {
@@ -141,11 +147,11 @@ func TestReciprocal_F33(t *testing.T) {
 		t.Errorf("k = %.3f", k)
 	}
 	single := f.one(t, "single") // 0.0675 K² is k = 0.14
-	f.meets(t, "height difference", HeightDifference(s, up, 0, 0, 0.14), single[0])
-	f.meets(t, "height difference", -HeightDifference(s, down, 0, 0, 0.14), single[1])
+	f.meets(t, "height difference", heightDifference(s, up, 0, 0, 0.14), single[0])
+	f.meets(t, "height difference", -heightDifference(s, down, 0, 0, 0.14), single[1])
 	// With the k of the pair both single sights say the same.
-	near(t, "there", HeightDifference(s, up, 0, 0, k), dh, 0.002)
-	near(t, "back", -HeightDifference(s, down, 0, 0, k), dh, 0.002)
+	near(t, "there", heightDifference(s, up, 0, 0, k), dh, 0.002)
+	near(t, "back", -heightDifference(s, down, 0, 0, k), dh, 0.002)
 }
 
 func TestReciprocal_F13(t *testing.T) {

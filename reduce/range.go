@@ -96,20 +96,12 @@ func root(f func(float64) float64, low, high float64) float64 {
 	return high
 }
 
-// RangeProbability returns how likely the range of n normal values over their
-// standard deviation is at most q; dof as for RangeLimit.
+// rangeOver returns how likely the range of n normal values over their standard
+// deviation is at most q: known is the answer for a known standard deviation, nodes
+// are those of scatters, nil where it is known.
 //
 //	known:   n ∫ φ(z) (Φ(z) − Φ(z−q))^(n−1) dz
 //	else:    the same at q·s, over the distribution of s = √(χ²/dof)   [QR]
-func RangeProbability(q float64, n, dof int) float64 {
-	if !(q > 0) || n < 2 {
-		return 0
-	}
-	return rangeOver(rangeKnown, q, n, scatters(dof))
-}
-
-// rangeOver is RangeProbability with the one of a known standard deviation given,
-// over the nodes of scatters; nil: it is known.
 func rangeOver(known func(q float64, n int) float64, q float64, n int, nodes [][2]float64) float64 {
 	if nodes == nil {
 		return known(q, n)
@@ -141,7 +133,7 @@ func scatters(dof int) [][2]float64 {
 	return nodes
 }
 
-// rangeKnown is RangeProbability for a known standard deviation, by the trapezium
+// rangeKnown is rangeOver for a known standard deviation, by the trapezium
 // rule, which is as good as exact for such an integrand.
 func rangeKnown(q float64, n int) float64 {
 	const h = 0.2

@@ -34,7 +34,7 @@ func TestRangeLimit_Published(t *testing.T) {
 		if got := RangeLimit(alpha, k, dof); math.Abs(got-want) > unit/2*1.0001 {
 			t.Errorf("q(1−%g; %d, %d): %.5f, printed %g", alpha, k, dof, got, want)
 		}
-		if p := RangeProbability(RangeLimit(alpha, k, dof), k, dof); math.Abs(1-alpha-p) > 1e-6 {
+		if p := rangeOver(rangeKnown, RangeLimit(alpha, k, dof), k, scatters(dof)); math.Abs(1-alpha-p) > 1e-6 {
 			t.Errorf("q(1−%g; %d, %d) is reached with probability %g", alpha, k, dof, p)
 		}
 	}
@@ -75,7 +75,7 @@ func TestRangeLimit_Drawn(t *testing.T) {
 }
 
 func TestRangeLimit_Borders(t *testing.T) {
-	if RangeLimit(0, 3, 4) != math.Inf(1) || RangeLimit(1, 3, 4) != math.Inf(1) || RangeLimit(0.01, 1, 4) != 0 || RangeProbability(-1, 3, 0) != 0 {
+	if RangeLimit(0, 3, 4) != math.Inf(1) || RangeLimit(1, 3, 4) != math.Inf(1) || RangeLimit(0.01, 1, 4) != 0 {
 		t.Error("borders")
 	}
 	last := 0.0

@@ -53,11 +53,11 @@ func TestOpen_SetupsMayTakeTurns(t *testing.T) {
 	for setup := 1; setup <= 3; setup++ {
 		together.WriteString(strings.Join(rows(setup), ""))
 	}
-	a, err := Read(strings.NewReader(turns.String()), "turns.csv")
+	a, err := readAll(strings.NewReader(turns.String()), "turns.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := Read(strings.NewReader(together.String()), "together.csv")
+	b, err := readAll(strings.NewReader(together.String()), "together.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,7 +77,7 @@ func TestOpen_SetupsMayTakeTurns(t *testing.T) {
 		}
 	}
 	wrong := strings.Replace(turns.String(), "228 31 02", "228 61 02", 1)
-	if _, err = Read(strings.NewReader(wrong), "turns.csv"); err == nil || !strings.Contains(err.Error(), "line 16, column 7 (reading)") {
+	if _, err = readAll(strings.NewReader(wrong), "turns.csv"); err == nil || !strings.Contains(err.Error(), "line 16, column 7 (reading)") {
 		t.Errorf("a fault in a row whose neighbours are of other setups: %v", err)
 	}
 }

@@ -48,7 +48,7 @@ func TestFaults(t *testing.T) {
 }
 
 func said(text string) string {
-	f, err := Read(strings.NewReader(text), "weir.csv")
+	f, err := readAll(strings.NewReader(text), "weir.csv")
 	if err == nil {
 		_, err = f.Papers(Options{})
 	}

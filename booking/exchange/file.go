@@ -91,23 +91,6 @@ func Open(src io.ReaderAt, size int64, name string) (*File, error) {
 	}
 }
 
-// Read reads a readings file from memory; see Open. What is wrong with its rows
-// is told at once.
-func Read(r io.Reader, name string) (*File, error) {
-	var text strings.Builder
-	if _, err := io.Copy(&text, r); err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	f, err := Open(strings.NewReader(text.String()), int64(text.Len()), name)
-	if err == nil {
-		err = f.faults()
-	}
-	if err != nil {
-		return nil, err
-	}
-	return f, nil
-}
-
 func (f *File) readHeader(w *walk) error {
 	header, err := w.next()
 	if errors.Is(err, io.EOF) {

@@ -32,7 +32,7 @@ func FuzzReadings(f *testing.F) {
 	f.Add([]byte(head + "1,Weir,1,FR,Spire,horizontal,0d12m25.5s,dms,\n1,Weir,1,FR,Spire,horizontal,\"0 12 25\",dms,'=\n"))
 	f.Add([]byte(head + "1,Weir,,,,instrument height,1.5,ft,\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		file, err := Read(bytes.NewReader(text), "fuzz.csv")
+		file, err := readAll(bytes.NewReader(text), "fuzz.csv")
 		if err != nil {
 			if !errors.Is(err, ErrFile) {
 				t.Fatalf("not a fault of the file: %v", err)
@@ -40,7 +40,7 @@ func FuzzReadings(f *testing.F) {
 			return
 		}
 		rows := allRows(t, file)
-		back, err := Read(strings.NewReader(rowsWritten(t, rows)), "again.csv")
+		back, err := readAll(strings.NewReader(rowsWritten(t, rows)), "again.csv")
 		if err != nil {
 			t.Fatalf("what was written does not read: %v", err)
 		}
@@ -61,7 +61,7 @@ func FuzzReadings(f *testing.F) {
 			}
 			check.Judge(s)
 			again := written(t, s)
-			if f, err := Read(strings.NewReader(again), "export.csv"); err != nil || len(allRows(t, f)) != len(s.Readings) {
+			if f, err := readAll(strings.NewReader(again), "export.csv"); err != nil || len(allRows(t, f)) != len(s.Readings) {
 				t.Fatalf("the export does not read: %v\n%s", err, again)
 			}
 		}

@@ -22,7 +22,7 @@ func TestPapers_HeightsOnly(t *testing.T) {
 1,Weir,,FL,Knoll,vertical,87 15 20,dms
 1,Weir,,FR,Knoll,vertical,272 44 50,dms
 `
-	f, err := Read(strings.NewReader(file), "heights.csv")
+	f, err := readAll(strings.NewReader(file), "heights.csv")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,7 @@ func paperOf(t *testing.T, rows ...string) Paper {
 		cells := strings.SplitN(r, " ", 4)
 		b.WriteString("1,Weir," + strings.Join(cells[:3], ",") + ",horizontal," + cells[3] + ",dms\n")
 	}
-	f, err := Read(strings.NewReader(b.String()), "a test")
+	f, err := readAll(strings.NewReader(b.String()), "a test")
 	if err != nil {
 		t.Fatal(err)
 	}

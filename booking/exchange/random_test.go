@@ -18,7 +18,7 @@ func TestRandomRows(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		made++
 		text := randomFile(t)
-		f, err := Read(strings.NewReader(text), "random.csv")
+		f, err := readAll(strings.NewReader(text), "random.csv")
 		if err != nil {
 			t.Fatalf("%v\n%s", err, text)
 		}
@@ -35,7 +35,7 @@ func TestRandomRows(t *testing.T) {
 			t.Fatalf("cannot be booked: %v\n%s", err, text)
 		}
 		once := writtenBy(t, s)
-		f, err = Read(strings.NewReader(once), "once.csv")
+		f, err = readAll(strings.NewReader(once), "once.csv")
 		if err != nil {
 			t.Fatalf("%v\n%s", err, once)
 		}

@@ -33,7 +33,7 @@ func written(t testing.TB, setups ...booking.Setup) string {
 // papers reads a readings file into setups.
 func papers(t testing.TB, text string) []Paper {
 	t.Helper()
-	f, err := Read(strings.NewReader(text), "test.csv")
+	f, err := readAll(strings.NewReader(text), "test.csv")
 	if err != nil {
 		t.Fatal(err)
 	}

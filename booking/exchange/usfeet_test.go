@@ -23,7 +23,7 @@ func TestText_USSurveyFeet(t *testing.T) {
 	if !strings.Contains(text, ",slope,150.001524,m,") {
 		t.Error(text)
 	}
-	f, err := Read(strings.NewReader(text), "usft.csv")
+	f, err := readAll(strings.NewReader(text), "usft.csv")
 	if err != nil || (allRows(t, f)[0].Value-int64(l)) > 500 || allRows(t, f)[0].Value-int64(l) < -500 {
 		t.Errorf("%v: %+v, booked %d nm", err, f, l)
 	}

@@ -15,7 +15,6 @@ import (
 type Writer struct {
 	csv   *csv.Writer
 	cells [numColumns]string
-	rows  int
 	err   error
 }
 
@@ -70,12 +69,8 @@ func (w *Writer) Row(r Row) error {
 	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), round, r.Face.String(), Shield(r.Target),
 		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark)}
 	w.err = w.csv.Write(w.cells[:])
-	w.rows++
 	return w.err
 }
-
-// Written returns the number of rows written so far, the header not counted.
-func (w *Writer) Written() int { return w.rows }
 
 // Flush writes out what is buffered and returns the first error of all.
 func (w *Writer) Flush() error {

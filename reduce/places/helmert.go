@@ -73,9 +73,3 @@ func (h *Helmert) Apply(p traverse.Point) traverse.Point {
 		N: float64(h.A*p.N) - float64(h.B*p.E) + h.Shift.N,
 	}
 }
-
-// Scale returns the scale of the transformation.
-func (h *Helmert) Scale() float64 { return math.Hypot(h.A, h.B) }
-
-// Turn returns by how much it turns, clockwise, radians.
-func (h *Helmert) Turn() float64 { return math.Atan2(h.B, h.A) }

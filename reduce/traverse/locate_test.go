@@ -17,7 +17,7 @@ func TestLocate_TenDegreesAtOneStation(t *testing.T) {
 	for k := range fivePoints {
 		tr := ringOf(fivePoints)
 		tr.Angles[k].Value += 10 * reduce.Degree
-		s, err := Locate(tr, DefaultSettings(5*reduce.Arcsecond))
+		s, err := Locate(tr, handbookSettings(5*reduce.Arcsecond))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -65,7 +65,7 @@ func TestLocate_OneLeg(t *testing.T) {
 		for _, slip := range []float64{10, -1, 0.5} {
 			tr := ringOf(fivePoints)
 			tr.Legs[k].Length += slip
-			s, err := Locate(tr, DefaultSettings(5*reduce.Arcsecond))
+			s, err := Locate(tr, handbookSettings(5*reduce.Arcsecond))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -81,7 +81,7 @@ func TestLocate_OneLeg(t *testing.T) {
 func TestLocate_ParallelLegs(t *testing.T) {
 	tr := ringOf([]Point{{0, 0}, {300, 0}, {300, 200}, {0, 200}})
 	tr.Legs[1].Length += 1
-	s, err := Locate(tr, DefaultSettings(5*reduce.Arcsecond))
+	s, err := Locate(tr, handbookSettings(5*reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -94,7 +94,7 @@ func TestLocate_TwoWrong(t *testing.T) {
 	tr := ringOf(fivePoints)
 	tr.Angles[1].Value += reduce.Degree
 	tr.Legs[3].Length += 20
-	s, err := Locate(tr, DefaultSettings(5*reduce.Arcsecond))
+	s, err := Locate(tr, handbookSettings(5*reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -109,7 +109,7 @@ func TestLocate_WithoutLengths(t *testing.T) {
 	for i := range tr.Legs {
 		tr.Legs[i].Length = 0
 	}
-	if s, err := Locate(tr, DefaultSettings(5*reduce.Arcsecond)); err != nil || s.Verdict != NeedsLengths {
+	if s, err := Locate(tr, handbookSettings(5*reduce.Arcsecond)); err != nil || s.Verdict != NeedsLengths {
 		t.Errorf("%v %v", s, err)
 	}
 }
@@ -121,7 +121,7 @@ func TestLocate_CoordinatesOnly(t *testing.T) {
 		tr := linkOf(pts, 0, 0)
 		tr.End.HasBearing = false
 		tr.Angles[k].Value += deg(0, 20, 0)
-		s, err := Locate(tr, DefaultSettings(5*reduce.Arcsecond))
+		s, err := Locate(tr, handbookSettings(5*reduce.Arcsecond))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -139,7 +139,7 @@ func TestLocate_LinkThatCloses(t *testing.T) {
 	for k := range pts {
 		tr := linkOf(pts, deg(200, 0, 0), deg(10, 0, 0))
 		tr.Angles[k].Value += deg(0, 20, 0)
-		s, err := Locate(tr, DefaultSettings(5*reduce.Arcsecond))
+		s, err := Locate(tr, handbookSettings(5*reduce.Arcsecond))
 		if err != nil || s.Verdict != OneAngle || s.Candidates[0].Index != k {
 			t.Errorf("angle %d: %v %+v", k, err, s)
 		}
@@ -148,7 +148,7 @@ func TestLocate_LinkThatCloses(t *testing.T) {
 		}
 		tr = linkOf(pts, deg(200, 0, 0), deg(10, 0, 0))
 		tr.Legs[k].Length -= 2
-		s, err = Locate(tr, DefaultSettings(5*reduce.Arcsecond))
+		s, err = Locate(tr, handbookSettings(5*reduce.Arcsecond))
 		if err != nil || s.Verdict != OneLeg || s.Candidates[0].Index != k {
 			t.Errorf("leg %d: %v %+v", k, err, s)
 		}
@@ -165,7 +165,7 @@ func TestSolve_AnyReadings(t *testing.T) {
 				tr.Legs[i].Length = rapid.Float64Range(0, 1e6).Draw(t, "leg")
 			}
 		}
-		r, err := Solve(tr, DefaultSettings(reduce.Arcsecond))
+		r, err := Solve(tr, handbookSettings(reduce.Arcsecond))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -174,7 +174,7 @@ func TestSolve_AnyReadings(t *testing.T) {
 				t.Fatalf("%+v", r.Carried)
 			}
 		}
-		if _, err := Locate(tr, DefaultSettings(reduce.Arcsecond)); err != nil {
+		if _, err := Locate(tr, handbookSettings(reduce.Arcsecond)); err != nil {
 			t.Fatal(err)
 		}
 	})
@@ -183,7 +183,7 @@ func TestSolve_AnyReadings(t *testing.T) {
 // One slip among ordinary noise: the right one always fits, and where exactly
 // one fits it is the right one.
 func TestLocate_AmongNoise(t *testing.T) {
-	s := DefaultSettings(5 * reduce.Arcsecond)
+	s := handbookSettings(5 * reduce.Arcsecond)
 	rapid.Check(t, func(t *rapid.T) {
 		tr, _ := truthRing(t)
 		for i := range tr.Angles {

@@ -7,6 +7,24 @@ import (
 	"example.org/readback/reduce"
 )
 
+// a hand says on which side of who walks the traverse an angle was measured.
+type hand uint8
+
+// The two hands.
+const (
+	onLeft  hand = 1 // clockwise from the station before to the station after
+	onRight hand = 2 // clockwise from the station after to the station before
+)
+
+// clockwise returns the angle as this package wants it, clockwise from the
+// station before to the station after, in [0°, 360°).
+func clockwise(a reduce.Angle, h hand) reduce.Angle {
+	if h == onRight {
+		a = -a
+	}
+	return a.Normalize()
+}
+
 func purdue(t *testing.T) (Traverse, []map[string]string) {
 	rows := fixture(t, "traverse-purdue.csv")
 	var names []string
@@ -24,7 +42,7 @@ func purdue(t *testing.T) (Traverse, []map[string]string) {
 // and the misclosure as the page has it from its rounded figures.
 func TestPurdue_RoundedAsThePage(t *testing.T) {
 	tr, rows := purdue(t)
-	s := DefaultSettings(reduce.Arcsecond)
+	s := handbookSettings(reduce.Arcsecond)
 	s.LengthStep = 0.01
 	c, err := Carry(tr, s)
 	if err != nil {
@@ -57,7 +75,7 @@ func TestPurdue_RoundedAsThePage(t *testing.T) {
 // from: misclosure 0.883, 1 in 2792.
 func TestPurdue_Unrounded(t *testing.T) {
 	tr, _ := purdue(t)
-	r, err := Solve(tr, DefaultSettings(reduce.Arcsecond))
+	r, err := Solve(tr, handbookSettings(reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +137,7 @@ func leftHand(t *testing.T) (Traverse, []map[string]string) {
 	for i, r := range rows {
 		at := rows[(i+len(rows)-1)%len(rows)] // the angle at the start of the line
 		tr.Stations = append(tr.Stations, at["station"])
-		tr.Angles = append(tr.Angles, StationAngle{Value: Clockwise(dms(t, at["observed"]), LeftHand), Observed: true})
+		tr.Angles = append(tr.Angles, StationAngle{Value: clockwise(dms(t, at["observed"]), onLeft), Observed: true})
 		tr.Legs = append(tr.Legs, Leg{Length: num(t, r["distance"])})
 	}
 	return tr, rows
@@ -128,7 +146,7 @@ func leftHand(t *testing.T) (Traverse, []map[string]string) {
 // Chinese textbook exercise 9: every column of the printed table.
 func TestLeftHandRing_WholeTable(t *testing.T) {
 	tr, rows := leftHand(t)
-	s := DefaultSettings(6 * reduce.Arcsecond)
+	s := handbookSettings(6 * reduce.Arcsecond)
 	s.AngleStep, s.LengthStep = reduce.Arcsecond, 0.01
 	c, err := Carry(tr, s)
 	if err != nil {
@@ -163,7 +181,7 @@ func TestLeftHandRing_AzimuthsFromAdjustedAngles(t *testing.T) {
 	for i := range rows {
 		tr.Angles[i].Value = dms(t, rows[(i+len(rows)-1)%len(rows)]["adjusted"])
 	}
-	c, err := Carry(tr, DefaultSettings(6*reduce.Arcsecond))
+	c, err := Carry(tr, handbookSettings(6*reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -183,10 +201,10 @@ func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
 	tr := Traverse{Ring: true, Start: Known{Bearing: reduce.DirectionAt(dms(t, rows[0]["azimuth"])), HasBearing: true}}
 	for _, r := range rows {
 		tr.Stations = append(tr.Stations, r["station"])
-		tr.Angles = append(tr.Angles, StationAngle{Value: Clockwise(dms(t, r["observed"]), RightHand), Observed: true})
+		tr.Angles = append(tr.Angles, StationAngle{Value: clockwise(dms(t, r["observed"]), onRight), Observed: true})
 		tr.Legs = append(tr.Legs, Leg{})
 	}
-	c, err := Carry(tr, DefaultSettings(6*reduce.Arcsecond))
+	c, err := Carry(tr, handbookSettings(6*reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -195,7 +213,7 @@ func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
 		t.Errorf("%+v %v", *c.Angular, c.Control)
 	}
 	for i, r := range rows {
-		got := Clockwise(tr.Angles[i].Value+c.Corrections[i], RightHand)
+		got := clockwise(tr.Angles[i].Value+c.Corrections[i], onRight)
 		if got != dms(t, r["corrected"]) {
 			t.Errorf("%s: corrected %v, printed %s", r["station"], got, r["corrected"])
 		}
@@ -223,7 +241,7 @@ func TestLink_CompassRule(t *testing.T) {
 			tr.Angles[i] = StationAngle{Value: a.Normalize(), Observed: true}
 		}
 	}
-	c, err := Carry(tr, DefaultSettings(reduce.Arcsecond))
+	c, err := Carry(tr, handbookSettings(reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -258,7 +276,7 @@ func TestLink_ProgressiveCorrection(t *testing.T) {
 		tr.Angles[i] = StationAngle{Value: reduce.HalfTurn, Observed: true}
 	}
 	tr.Angles[0].Value = 0
-	c, err := Carry(tr, DefaultSettings(reduce.Arcsecond))
+	c, err := Carry(tr, handbookSettings(reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}

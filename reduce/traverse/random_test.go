@@ -67,7 +67,7 @@ func linkOf(pts []Point, startMark, endMark reduce.Angle) Traverse {
 func TestRing_TruthRecovered(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tr, pts := truthRing(t)
-		r, err := Solve(tr, DefaultSettings(reduce.Arcsecond))
+		r, err := Solve(tr, handbookSettings(reduce.Arcsecond))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -79,7 +79,7 @@ func TestRing_TruthRecovered(t *testing.T) {
 				t.Fatalf("station %d: %v, compass %v, least squares %v", i, p, r.Carried.Points[i], r.Adjusted.Points[i])
 			}
 		}
-		if s, err := Locate(tr, DefaultSettings(reduce.Arcsecond)); err != nil || s.Verdict != NoGrossError {
+		if s, err := Locate(tr, handbookSettings(reduce.Arcsecond)); err != nil || s.Verdict != NoGrossError {
 			t.Fatalf("%v %v", s, err)
 		}
 	})
@@ -99,7 +99,7 @@ func disturb(t *rapid.T, tr Traverse) Traverse {
 // A turn, a shift, a change of the unit of length and another first station
 // leave the misclosures as they are.
 func TestRing_MisclosureStays(t *testing.T) {
-	s := DefaultSettings(reduce.Arcsecond)
+	s := handbookSettings(reduce.Arcsecond)
 	rapid.Check(t, func(t *rapid.T) {
 		tr, _ := truthRing(t)
 		tr = disturb(t, tr)
@@ -150,7 +150,7 @@ func TestCarry_CorrectionsSumExactly(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tr, _ := truthRing(t)
 		tr = disturb(t, tr)
-		s := DefaultSettings(reduce.Arcsecond)
+		s := handbookSettings(reduce.Arcsecond)
 		s.AngleStep = rapid.SampledFrom([]reduce.Angle{0, reduce.Arcsecond, 5 * reduce.Arcsecond}).Draw(t, "step")
 		s.LengthStep = rapid.SampledFrom([]float64{0, 0.001, 0.01}).Draw(t, "length step")
 		c, err := Carry(tr, s)
@@ -174,7 +174,7 @@ func TestCarry_CorrectionsSumExactly(t *testing.T) {
 // The dense design matrix solved by gonum's QR, from numeric derivatives at the
 // adjusted places: no step may be left, and the cofactors must agree.
 func TestAdjust_AgainstDenseQR(t *testing.T) {
-	s := DefaultSettings(2 * reduce.Arcsecond)
+	s := handbookSettings(2 * reduce.Arcsecond)
 	rapid.Check(t, func(t *rapid.T) {
 		_, pts := truthRing(t)
 		a, b := reduce.FromDegrees(rapid.Float64Range(0, 360).Draw(t, "a")), reduce.FromDegrees(rapid.Float64Range(0, 360).Draw(t, "b"))
@@ -262,7 +262,7 @@ func TestAdjust_StatedRates(t *testing.T) {
 	const seed, runs = 20261125, 2000
 	rng := rand.New(rand.NewPCG(seed, 1))
 	pts := []Point{{0, 0}, {180, 40}, {260, 230}, {120, 330}, {-60, 190}}
-	s := DefaultSettings(3 * reduce.Arcsecond)
+	s := handbookSettings(3 * reduce.Arcsecond)
 	truth, inside, sum := s.fill(ringOf(pts)), 0, 0.0
 	for range runs {
 		tr := s.fill(truth)
@@ -330,7 +330,7 @@ func TestWalk_ShowsTheGap(t *testing.T) {
 func TestOpen_NothingChecksIt(t *testing.T) {
 	tr := linkOf([]Point{{0, 0}, {100, 10}, {210, -30}}, 0, 0)
 	tr.End = Known{}
-	r, err := Solve(tr, DefaultSettings(reduce.Arcsecond))
+	r, err := Solve(tr, handbookSettings(reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -340,7 +340,7 @@ func TestOpen_NothingChecksIt(t *testing.T) {
 	if got := r.Carried.Control.String(); got != "Open: nothing checks this traverse." {
 		t.Error(got)
 	}
-	if s, err := Locate(tr, DefaultSettings(reduce.Arcsecond)); err != nil || s.Verdict != NoCheck {
+	if s, err := Locate(tr, handbookSettings(reduce.Arcsecond)); err != nil || s.Verdict != NoCheck {
 		t.Errorf("%v %v", s, err)
 	}
 	if Distance(r.Carried.Points[2], Point{210, -30}) > 1e-6 {

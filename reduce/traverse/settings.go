@@ -24,20 +24,6 @@ type Settings struct {
 	LengthStep float64
 }
 
-// DefaultSettings returns the limits of common practice for an instrument of the
-// given least count: 2 × least count × √n for the angles; 1 in 5000 for the
-// lengths [WAC]; least count for the standard deviation of an angle, 3 mm +
-// 2 ppm for that of a leg in metres (common practice, no source).
-func DefaultSettings(leastCount reduce.Angle) Settings {
-	return Settings{
-		AnglePerRoot: 2 * leastCount,
-		LeastRatio:   5000,
-		AngleSD:      leastCount.Seconds(),
-		LengthSD:     0.003,
-		LengthPPM:    2,
-	}
-}
-
 // Limit returns k·√n, the limit of the misclosure of n angles: 10″·√n and
 // 30″·√n in [WAC], 2 × least count × √n in common practice.
 func Limit(k reduce.Angle, n int) reduce.Angle {

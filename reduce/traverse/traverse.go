@@ -7,24 +7,6 @@ import (
 	"example.org/readback/reduce"
 )
 
-// A Hand says on which side of who walks the traverse an angle was measured.
-type Hand uint8
-
-// The two hands.
-const (
-	LeftHand  Hand = 1 // clockwise from the station before to the station after
-	RightHand Hand = 2 // clockwise from the station after to the station before
-)
-
-// Clockwise returns the angle as this package wants it, clockwise from the
-// station before to the station after, in [0°, 360°).
-func Clockwise(a reduce.Angle, h Hand) reduce.Angle {
-	if h == RightHand {
-		a = -a
-	}
-	return a.Normalize()
-}
-
 // A StationAngle is the angle observed at one station of a traverse.
 type StationAngle struct {
 	Value    reduce.Angle // clockwise from the station before to the station after

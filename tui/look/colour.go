@@ -1,7 +1,6 @@
 package look
 
 import (
-	"math"
 	"strconv"
 
 	"github.com/charmbracelet/lipgloss"
@@ -47,29 +46,6 @@ func cube(level int) uint8 {
 		return 0
 	}
 	return uint8(55 + 40*level)
-}
-
-// Luminance is the relative luminance of WCAG 2.1, 0 for black to 1 for white.
-func (c RGB) Luminance() float64 {
-	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
-}
-
-func linear(v uint8) float64 {
-	s := float64(v) / 255
-	if s <= 0.03928 {
-		return s / 12.92
-	}
-	return math.Pow((s+0.055)/1.055, 2.4)
-}
-
-// Contrast is the contrast ratio of WCAG 2.1, 1 to 21, of two colours in either
-// order.
-func Contrast(a, b RGB) float64 {
-	la, lb := a.Luminance(), b.Luminance()
-	if la < lb {
-		la, lb = lb, la
-	}
-	return (la + 0.05) / (lb + 0.05)
 }
 
 // lipgloss returns the colour by its number.

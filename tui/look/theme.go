@@ -67,15 +67,6 @@ func (r Role) String() string {
 	return "role " + strconv.Itoa(int(r))
 }
 
-// Roles returns every role, for tables and tests.
-func Roles() []Role {
-	rs := make([]Role, numRoles)
-	for i := range rs {
-		rs[i] = Role(i)
-	}
-	return rs
-}
-
 // A Paint is how a role looks: two colours and attributes.
 type Paint struct {
 	Front, Back  Colour

@@ -27,14 +27,8 @@ type Set struct {
 	in   [6]Interval
 }
 
-// Intervals returns the number of intervals and the i-th of them.
+// Intervals returns the number of intervals.
 func (s *Set) Intervals() int { return s.n }
-
-// At returns the i-th interval, 0 ≤ i < Intervals().
-func (s *Set) At(i int) Interval { return s.in[i] }
-
-// Empty tells that no digits whatever make a reading of what is keyed.
-func (s *Set) Empty() bool { return s.n == 0 }
 
 // Meets tells whether the entry can still become a reading inside the band.
 func (s *Set) Meets(b Band) bool {

@@ -15,7 +15,7 @@ func TestPlumbSight(t *testing.T) {
 	if v := j.Verticals[0]; v.Gradient != nil || v.AltitudeDeg == nil || *v.AltitudeDeg != 90 {
 		t.Errorf("%+v", v)
 	}
-	f, err := exchange.Read(strings.NewReader(text), "a test")
+	f, err := exchange.Open(strings.NewReader(text), int64(len(text)), "a test")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -21,7 +21,11 @@ func open(t *testing.T, name string, o exchange.Options) []booking.Setup {
 		t.Fatal(err)
 	}
 	defer in.Close()
-	f, err := exchange.Read(in, name)
+	info, err := in.Stat()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := exchange.Open(in, info.Size(), name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -222,7 +226,8 @@ func TestTradeFacts_Verticals(t *testing.T) {
 		{"95 41 35", "264 18 25", "−5°41′35.0″", -9.969},
 		{"45 00 00", "315 00 00", "45°00′00.0″", 100},
 	} {
-		f, err := exchange.Read(strings.NewReader(head+"1,Weir,,FL,Mast,vertical,"+tt.fl+",dms\n1,Weir,,FR,Mast,vertical,"+tt.fr+",dms\n"), "facts.csv")
+		text := head + "1,Weir,,FL,Mast,vertical," + tt.fl + ",dms\n1,Weir,,FR,Mast,vertical," + tt.fr + ",dms\n"
+		f, err := exchange.Open(strings.NewReader(text), int64(len(text)), "facts.csv")
 		if err != nil {
 			t.Fatal(err)
 		}

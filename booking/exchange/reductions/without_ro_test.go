@@ -32,7 +32,7 @@ func withoutSpire(mast string) string {
 
 func worked(t *testing.T, text string) Setup {
 	t.Helper()
-	f, err := exchange.Read(strings.NewReader(text), "a test")
+	f, err := exchange.Open(strings.NewReader(text), int64(len(text)), "a test")
 	if err != nil {
 		t.Fatal(err)
 	}

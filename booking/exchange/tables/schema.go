@@ -60,9 +60,6 @@ const (
 	numTables
 )
 
-// Tables returns all tables.
-func Tables() []Table { return tables[:] }
-
 var tables = [numTables]Table{
 	books: {"books", []Column{
 		{"book", Text, "identity: the hash of the first event"},

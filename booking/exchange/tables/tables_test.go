@@ -51,7 +51,7 @@ func TestFiles_RowsFitTheirTables(t *testing.T) {
 	if err != nil || !strings.Contains(string(text), `"last_hash": "cd34"`) {
 		t.Fatalf("%v\n%s", err, text)
 	}
-	for i, table := range Tables() {
+	for i, table := range tables {
 		rows, err := csv.NewReader(&files[table.Name+".csv"].Buffer).ReadAll()
 		if err != nil || len(rows[0]) != len(table.Columns) {
 			t.Errorf("%s: %v, %d cells for %d columns", table.Name, err, len(rows[0]), len(table.Columns))
