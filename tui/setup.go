@@ -221,7 +221,7 @@ func (s *setupScreen) next() {
 		last = numFields
 	} else if s.again {
 		last = fTargets
-		if f := s.form.Fields; f[fDistances].At == 1 && f[fHeight].Value() == "" {
+		if f := s.form.Fields; chosen(&f[fDistances], yesNo) && f[fHeight].Value() == "" {
 			last = fHeight
 		}
 	}
@@ -266,7 +266,7 @@ func (s *setupScreen) changes(spec booking.Spec) []string {
 
 // refresh keeps the limits that nobody changed at what the least count gives.
 func (s *setupScreen) refresh() {
-	s.form.Fields[fPlan].Choices = planWords(s.leastUnit())
+	s.form.Fields[fPlan].Choices = words(plans(s.leastUnit()))
 	now, unit := booking.DefaultLimits(s.leastCount()), s.leastUnit()
 	if now == s.limits && unit == s.unit {
 		return
@@ -464,18 +464,18 @@ func (s *setupScreen) readBackRows() [][2]string {
 		sigma = "σ " + t + unit
 	}
 	closing := "RO does not close the halves"
-	if f[fClose].At == 1 {
+	if chosen(&f[fClose], yesNo) {
 		closing = "RO closes each half, " + value(fRule)
 	}
 	distances := "none"
-	if f[fDistances].At == 1 {
+	if chosen(&f[fDistances], yesNo) {
 		distances = "to every target, in " + value(fLength)
 		if t := f[fNoDistance].Value(); t != "" {
 			distances = "to every target but " + t + ", in " + value(fLength)
 		}
 	}
 	verticals := value(fVerticals) + ", from the " + value(fCircle)
-	if t := f[fNoVertical].Value(); t != "" && f[fVerticals].At == 1 {
+	if t := f[fNoVertical].Value(); t != "" && chosen(&f[fVerticals], yesNo) {
 		verticals += ", not to " + t
 	}
 	limits := fmt.Sprintf("rounds %s%s, RO %s%s, 2c %s%s, index %s%s, figure %s%s times √n", value(fLimitRounds), unit, value(fLimitRO), unit, value(fLimitTwoC), unit, value(fLimitIndex), unit, value(fLimitFigure), unit)

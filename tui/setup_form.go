@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -49,14 +50,39 @@ const limitOffset = fLimitRounds - fRounds
 // isName tells whether a field takes names that may be known.
 func isName(f int) bool { return f == fStation || f == fRO || f == fTargets }
 
+// a choice is an answer that can be chosen, and what it stands for.
+type choice[T comparable] struct {
+	words string
+	is    T
+}
+
 // The answers of the fields that are chosen from.
 var (
-	yesNo       = []string{"no", "yes"}
-	ruleWords   = []string{"its mean counts once", "its error is spread over the round"}
-	unitWords   = []string{"degrees, minutes, seconds", "gon"}
-	circleWords = []string{"zenith", "horizon"}
-	lengthWords = []string{"metres", "feet", "US survey feet"}
+	yesNo = []choice[bool]{{"no", false}, {"yes", true}}
+	rules = []choice[reduce.ClosingRule]{
+		{"its mean counts once", reduce.ClosingMean}, {"its error is spread over the round", reduce.ClosingSpread}}
+	units   = []choice[reduce.Unit]{{"degrees, minutes, seconds", reduce.DMS}, {"gon", reduce.GonUnit}}
+	circles = []choice[reduce.Circle]{{"zenith", reduce.Zenith}, {"horizon", reduce.Horizon}}
+	lengths = []choice[reduce.LengthUnit]{{"metres", reduce.Metres}, {"feet", reduce.Feet}, {"US survey feet", reduce.USFeet}}
 )
+
+// answers makes a field that is chosen from cs, with the answer that stands for
+// is, or the first where none does.
+func answers[T comparable](label string, cs []choice[T], is T) formField {
+	at := slices.IndexFunc(cs, func(c choice[T]) bool { return c.is == is })
+	return formField{Label: label, Choices: words(cs), At: max(at, 0)}
+}
+
+func words[T comparable](cs []choice[T]) []string {
+	ws := make([]string, len(cs))
+	for i, c := range cs {
+		ws[i] = c.words
+	}
+	return ws
+}
+
+// chosen is what the answer of a field stands for, which is chosen from cs.
+func chosen[T comparable](f *formField, cs []choice[T]) T { return cs[f.At].is }
 
 // newForm makes the form, filled with what is proposed or agreed.
 func newForm(last booking.Spec) form {
@@ -68,47 +94,45 @@ func newForm(last booking.Spec) form {
 		}
 		f.Fields[i].Text.Set(value)
 	}
-	pick := func(i int, label string, choices []string, at int) {
-		f.Fields[i] = formField{Label: label, Choices: choices, At: at}
-	}
 	text(fStation, "Station", last.Station)
 	text(fRO, "Reference object", last.RO)
 	text(fTargets, "Targets", strings.Join(last.Targets, ", "))
 	text(fHeight, "Instrument height", "")
 	text(fRounds, "Rounds planned", itoa(last.Rounds))
-	pick(fClose, "RO again closes each half", yesNo, index(last.CloseHalves))
-	pick(fRule, "Closing RO", ruleWords, max(int(last.ClosingRule)-1, 0))
-	pick(fPlan, "Circle settings", planWords(smallUnit(last.Instrument.Unit)), max(int(last.Plan)-1, 0))
-	pick(fVerticals, "Vertical circle", yesNo, index(last.Verticals))
-	pick(fDistances, "Distances", yesNo, index(last.Distances))
+	f.Fields[fClose] = answers("RO again closes each half", yesNo, last.CloseHalves)
+	f.Fields[fRule] = answers("Closing RO", rules, last.ClosingRule)
+	f.Fields[fPlan] = answers("Circle settings", plans(smallUnit(last.Instrument.Unit)), last.Plan)
+	f.Fields[fVerticals] = answers("Vertical circle", yesNo, last.Verticals)
+	f.Fields[fDistances] = answers("Distances", yesNo, last.Distances)
 	text(fNoVertical, "No vertical circle to", strings.Join(last.NoVertical, ", "))
 	text(fNoDistance, "No distance to", strings.Join(last.NoDistance, ", "))
 	text(fObserver, "Observer", last.Observer)
 	text(fBooker, "Booker", last.Booker)
 	text(fInstrument, "Instrument", last.Instrument.Name)
 	text(fSerial, "Serial number", last.Instrument.Serial)
-	pick(fUnit, "Circle unit", unitWords, max(int(last.Instrument.Unit)-1, 0))
+	f.Fields[fUnit] = answers("Circle unit", units, last.Instrument.Unit)
 	text(fLeastCount, "Least count", leastCountText(last.Instrument))
 	text(fSigma, "Stated σ", smallText(last.Instrument.Sigma, smallUnit(last.Instrument.Unit)))
-	pick(fCircle, "Vertical circle from the", circleWords, max(int(last.Instrument.Circle)-1, 0))
+	f.Fields[fCircle] = answers("Vertical circle from the", circles, last.Instrument.Circle)
 	text(fDistanceSD, "Stated σ of a distance", millimetresText(last.Instrument.DistanceSD))
 	text(fDistancePPM, "and per kilometre", ppmText(last.Instrument.DistancePPM))
 	labels := []string{"Limit: rounds agree", "Limit: RO misclosure", "Limit: spread of 2c", "Limit: spread of index", "Limit: figure, × √n"}
 	for i, l := range limitList(last.Limits) {
 		text(fLimitRounds+i, labels[i], smallText(l.Value, smallUnit(last.Instrument.Unit)))
 	}
-	pick(fLength, "Unit of length", lengthWords, max(int(last.LengthUnit)-1, 0))
+	f.Fields[fLength] = answers("Unit of length", lengths, last.LengthUnit)
 	text(fRefraction, "Refraction k", strconv.FormatFloat(last.Refraction, 'g', -1, 64))
 	text(fWeather, "Weather", last.Weather)
 	return f
 }
 
-// planWords are the circle plans in the unit of the circle.
-func planWords(small reduce.Angle) []string {
+// plans are the circle plans, said in the unit of the circle.
+func plans(small reduce.Angle) []choice[booking.CirclePlan] {
+	quarter, spread := "0°, 90°, 180°, 270°", "180° over the rounds, and minutes"
 	if small == reduce.Milligon {
-		return []string{"0, 100, 200, 300 gon", "200 gon over the rounds, and small steps", "not set"}
+		quarter, spread = "0, 100, 200, 300 gon", "200 gon over the rounds, and small steps"
 	}
-	return []string{"0°, 90°, 180°, 270°", "180° over the rounds, and minutes", "not set"}
+	return []choice[booking.CirclePlan]{{quarter, booking.QuarterPlan}, {spread, booking.SpreadPlan}, {"not set", booking.FreePlan}}
 }
 
 // firstSpec is what the form of the first setup of a book begins with.
@@ -119,13 +143,6 @@ func firstSpec() booking.Spec {
 		Instrument: booking.Instrument{LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
 		Limits:     booking.DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
 	}
-}
-
-func index(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 func limitList(l booking.Limits) []booking.Limit {

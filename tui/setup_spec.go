@@ -19,7 +19,7 @@ func (s *setupScreen) leastCount() reduce.Angle {
 
 // leastUnit is what the small angles of the form are in.
 func (s *setupScreen) leastUnit() reduce.Angle {
-	return smallUnit(reduce.Unit(s.form.Fields[fUnit].At + 1))
+	return smallUnit(chosen(&s.form.Fields[fUnit], units))
 }
 
 // spec reads the form. bad is the first field whose answer does not do, with its
@@ -40,16 +40,16 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 	spec = booking.Spec{
 		Station: value(fStation), RO: value(fRO),
 		Targets: splitNames(f[fTargets].Value()), Observer: value(fObserver), Booker: value(fBooker),
-		Weather: value(fWeather), CloseHalves: f[fClose].At == 1, ClosingRule: reduce.ClosingRule(f[fRule].At + 1),
-		Plan: booking.CirclePlan(f[fPlan].At + 1), Verticals: f[fVerticals].At == 1, Distances: f[fDistances].At == 1,
-		LengthUnit: reduce.LengthUnit(f[fLength].At + 1),
+		Weather: value(fWeather), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
+		Plan: chosen(&f[fPlan], plans(s.leastUnit())), Verticals: chosen(&f[fVerticals], yesNo), Distances: chosen(&f[fDistances], yesNo),
+		LengthUnit: chosen(&f[fLength], lengths),
 		NoVertical: splitNames(f[fNoVertical].Value()), NoDistance: splitNames(f[fNoDistance].Value()),
 	}
 	if s.amends {
 		spec.HeightsOnly, spec.KeyedAfterwards = s.was.HeightsOnly, s.was.KeyedAfterwards
 	}
 	spec.Instrument = booking.Instrument{Name: value(fInstrument), Serial: value(fSerial),
-		Unit: reduce.Unit(f[fUnit].At + 1), Circle: reduce.Circle(f[fCircle].At + 1)}
+		Unit: chosen(&f[fUnit], units), Circle: chosen(&f[fCircle], circles)}
 	s.numbers(&spec, wrong)
 	for _, x := range spec.Validate() {
 		if i, ok := fieldOf[x.Field]; ok && f[i].Problem == "" {
