@@ -2,7 +2,6 @@ package booking
 
 import (
 	"slices"
-	"strings"
 )
 
 // A PlannedStation is one setup as the office planned it. The plan proposes and
@@ -37,7 +36,7 @@ type PlanLine struct {
 }
 
 // Done tells whether the planned station was occupied and the tripod lifted.
-func (l PlanLine) Done() bool { return strings.HasPrefix(l.State, "lifted") }
+func (l PlanLine) Done() bool { return l.State == StateLifted || l.State == StateLiftedOnHold }
 
 // Follow sets the plan beside the setups of the book: the first setup on a
 // station stands for its first line, the second for its second. Setups that were

@@ -21,7 +21,7 @@ type Summary struct {
 	Lifted     *time.Time   `json:"lifted,omitempty"`
 	From       *time.Time   `json:"from,omitempty"` // when the first reading was observed; nil: not known
 	To         *time.Time   `json:"to,omitempty"`   // and the last
-	State      string       `json:"state"`          // "open", "hold", "lift", "lifted", "lifted on hold", StateStruck
+	State      string       `json:"state"`          // StateOpen and the others
 	Readings   int          `json:"readings"`
 	Sights     []SightLine  `json:"sights,omitempty"`
 	S0         float64      `json:"s0,omitempty"` // seconds
@@ -35,9 +35,16 @@ type Summary struct {
 	Refraction float64      `json:"refraction"`      // the coefficient its rises were worked with
 }
 
-// StateStruck is the state of a setup that was struck whole: it is in no figure,
-// no work list and no sheet.
-const StateStruck = "struck"
+// Where a setup stands. One that was struck whole is in no figure, no work list
+// and no sheet.
+const (
+	StateOpen         = "open" // something is still to be observed
+	StateHold         = "hold"
+	StateLift         = "lift"
+	StateLifted       = "lifted"
+	StateLiftedOnHold = "lifted on hold"
+	StateStruck       = "struck"
+)
 
 // A SightLine is what one setup says of the line to one of its targets, the RO
 // included.

@@ -197,14 +197,11 @@ func said(e booking.Event) string {
 	return ""
 }
 
-// readingWords begin what eventWords says of a reading.
-const readingWords = "the reading of "
-
 // eventWords names an event of the queue for the screen of a failed write.
 func eventWords(e booking.Entry) string {
 	switch v := e.Event.(type) {
 	case booking.ReadingBooked:
-		return readingWords + slotWords(v.Slot) + ", keyed " + v.Text
+		return "the reading of " + slotWords(v.Slot) + ", keyed " + v.Text
 	case booking.SetupOpened:
 		return "the opening of the setup on " + v.Spec.Station
 	case booking.ReadingStruck:

@@ -154,15 +154,15 @@ func (s *workScreen) keys(v *view) []key.Binding {
 // stateWords names the state of a setup with a mark.
 func stateWords(state string) (mark, words string) {
 	switch state {
-	case "open":
+	case booking.StateOpen:
 		return "▸", "open"
-	case "hold":
+	case booking.StateHold:
 		return "✗", "Hold"
-	case "lift":
+	case booking.StateLift:
 		return "✓", "Lift"
-	case "lifted":
+	case booking.StateLifted:
 		return "✓", "lifted"
-	case "lifted on hold":
+	case booking.StateLiftedOnHold:
 		return "!", "lifted on Hold"
 	}
 	return "", state

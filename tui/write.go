@@ -2,7 +2,6 @@ package tui
 
 import (
 	"fmt"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -15,6 +14,7 @@ type queued struct {
 	seq   uint64
 	setup int
 	what  string // in words, for the screen of a failed write
+	read  bool   // it is a reading: the observer can call it again
 }
 
 // a failure is a write that reported an error, from then until the booker goes
@@ -23,6 +23,7 @@ type failure struct {
 	err    error
 	seq    uint64
 	what   string
+	read   bool // what is that of a reading
 	queue  []queued
 	busy   bool // the file is being opened again
 	done   bool // it was opened again and found answers
@@ -54,7 +55,7 @@ func (a *App) appendBook(e booking.Event) {
 }
 
 func (a *App) enqueue(e booking.Entry) {
-	a.queue = append(a.queue, queued{seq: e.Seq, setup: e.Setup, what: eventWords(e)})
+	a.queue = append(a.queue, queued{seq: e.Seq, setup: e.Setup, what: eventWords(e), read: isReading(e.Event)})
 	a.syncSaving()
 	if a.opts.Drill != nil {
 		a.opts.Drill.Booked(e)
@@ -62,6 +63,12 @@ func (a *App) enqueue(e booking.Entry) {
 			a.v.score = a.opts.Drill.Score()
 		}
 	}
+}
+
+// isReading tells whether an event books a reading.
+func isReading(e booking.Event) bool {
+	_, ok := e.(booking.ReadingBooked)
+	return ok
 }
 
 func (a *App) syncSaving() {
@@ -95,7 +102,7 @@ func (a *App) saveFailed(m SaveFailed) {
 	f := &failure{err: m.Err, seq: m.Seq, queue: append([]queued(nil), a.queue...), what: fmt.Sprintf("event %d", m.Seq)}
 	for _, q := range a.queue {
 		if q.seq == m.Seq {
-			f.what = q.what
+			f.what, f.read = q.what, q.read
 		}
 	}
 	if a.home != nil {
@@ -170,7 +177,7 @@ func (f *failure) verdict() (string, bool) {
 	switch {
 	case f.holds(f.seq):
 		return "Booked after all: " + f.what + ".", false
-	case strings.HasPrefix(f.what, readingWords):
+	case f.read:
 		return "Not booked: " + f.what + ". Have it read again.", true
 	}
 	return "Not in the book: " + f.what + ". Do it again.", true

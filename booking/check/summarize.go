@@ -35,11 +35,11 @@ func StateOf(s booking.Setup, r booking.Reduction) string {
 	case s.Void != nil:
 		return booking.StateStruck
 	case s.Lift != nil && s.Lift.Despite != "":
-		return "lifted on hold"
+		return booking.StateLiftedOnHold
 	case s.Lift != nil:
-		return "lifted"
+		return booking.StateLifted
 	case len(s.Readings) == 0 || s.Expect().Phase != booking.AtVerdict:
-		return "open"
+		return booking.StateOpen
 	}
 	return JudgeReduction(s, r).Word()
 }

@@ -1,7 +1,6 @@
 package reports
 
 import (
-	"slices"
 	"time"
 
 	"example.org/readback/booking"
@@ -92,7 +91,7 @@ func (s *Season) MarkBehind() {
 func (s SeasonOfBook) OnHold() int {
 	n := 0
 	for _, m := range s.Setups {
-		if slices.Contains([]string{"hold", "lifted on hold"}, m.State) {
+		if m.State == booking.StateHold || m.State == booking.StateLiftedOnHold {
 			n++
 		}
 	}
