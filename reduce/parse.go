@@ -18,7 +18,8 @@ var (
 type ParseError struct {
 	Input  string // the whole text
 	Offset int    // byte offset in Input of the first thing that is wrong
-	What   string // one sentence: what is wrong and what was expected
+	What   string // one sentence: what is wrong
+	Form   bool   // What says what was expected, too
 	Err    error  // ErrSyntax, ErrIncomplete, ErrRange or ErrPrecision
 }
 
@@ -32,6 +33,11 @@ func (e *ParseError) Unwrap() error { return e.Err }
 
 func bad(input string, off int, kind error, format string, args ...any) error {
 	return &ParseError{Input: input, Offset: off, Err: kind, What: fmt.Sprintf(format, args...)}
+}
+
+// badForm is bad for a sentence that says what was expected.
+func badForm(input string, off int, kind error, format string, args ...any) error {
+	return &ParseError{Input: input, Offset: off, Err: kind, Form: true, What: fmt.Sprintf(format, args...)}
 }
 
 // ParseKeyed reads an entry as a booker keys it. Spaces before and after do not
@@ -96,7 +102,7 @@ func groups(s string) (gs []group, seps []string, err error) {
 			if !isPoint(s[i]) && s[i] != ' ' {
 				return nil, nil, bad(s, i, ErrSyntax, "only digits, spaces and full stops stand in a reading")
 			}
-			return nil, nil, bad(s, i, ErrSyntax, "a digit is expected before the full stop")
+			return nil, nil, badForm(s, i, ErrSyntax, "a digit is expected before the full stop")
 		}
 		gs = append(gs, group{s[i:j], i})
 		for i = j; i < end && s[i] == ' '; i++ {
@@ -148,7 +154,7 @@ func parseKeyedDMS(s string, decimals bool) (Angle, error) {
 	case len(gs) == 0:
 		return 0, bad(s, 0, ErrIncomplete, "no digits yet")
 	case len(seps) == len(gs):
-		return 0, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
+		return 0, badForm(s, len(s), ErrIncomplete, "digits are expected after the full stop")
 	case !decimals && last == "." && (len(gs) == 4 || len(gs) == 2 && len(gs[0].digits) >= 5):
 		return 0, bad(s, gs[len(gs)-1].at, ErrPrecision, "the instrument reads whole seconds")
 	case len(gs) == 1, len(gs) == 2 && last == "." && len(gs[0].digits) >= 5:
@@ -236,9 +242,9 @@ func plainDecimal(s, expected string) ([]group, error) {
 	case len(gs) == 0:
 		return nil, bad(s, 0, ErrIncomplete, "no digits yet")
 	case strings.HasPrefix(first(seps), " "), len(gs) > 2, strayComma(s, seps, true) >= 0, len(gs) == 2 && len(seps) == 2:
-		return nil, bad(s, gs[0].at+len(gs[0].digits), ErrSyntax, "expected %s", expected)
+		return nil, badForm(s, gs[0].at+len(gs[0].digits), ErrSyntax, "expected %s", expected)
 	case len(seps) == len(gs):
-		return nil, bad(s, len(s), ErrIncomplete, "digits are expected after the full stop")
+		return nil, badForm(s, len(s), ErrIncomplete, "digits are expected after the full stop")
 	}
 	return gs, nil
 }

@@ -33,7 +33,7 @@ func ParseDMS(s string) (Angle, error) {
 			for j = i + 1; j < len(s) && isDigit(s[j]); j++ {
 			}
 			if j == i+1 {
-				return 0, bad(s, j, incompleteAt(s, j), "digits are expected after the full stop")
+				return 0, badForm(s, j, incompleteAt(s, j), "digits are expected after the full stop")
 			}
 			p, i = append(p, group{s[i+1 : j], i + 1}), j
 		}
@@ -44,13 +44,13 @@ func ParseDMS(s string) (Angle, error) {
 		i = end
 	}
 	if i < len(s) {
-		return 0, bad(s, i, ErrSyntax, "more than three groups: expected degrees, minutes and seconds")
+		return 0, badForm(s, i, ErrSyntax, "more than three groups: expected degrees, minutes and seconds")
 	}
 	return partsDMS(s, p)
 }
 
 func notThree(s string, i int) error {
-	return bad(s, i, incompleteAt(s, i), "expected degrees, minutes and seconds as three groups, such as 123 45 06")
+	return badForm(s, i, incompleteAt(s, i), "expected degrees, minutes and seconds as three groups, such as 123 45 06")
 }
 
 // incompleteAt is ErrIncomplete at the end of the text, ErrSyntax within it.

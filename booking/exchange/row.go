@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -195,7 +194,7 @@ func readingFault(err error, unit string) string {
 		return err.Error()
 	}
 	at := utf8.RuneCountInString(p.Input[:min(p.Offset, len(p.Input))]) + 1
-	if strings.Contains(p.What, "expected") {
+	if p.Form {
 		return fmt.Sprintf("%s is not a reading in %s: %s (character %d)", quoted(p.Input), unit, p.What, at)
 	}
 	form := map[string]string{"dms": "123 45 06", "gon": "123.4567", "m": "12.345", "ft": "40.50"}[unit]
