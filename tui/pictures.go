@@ -201,7 +201,7 @@ func traverseOf(f network.Figure, current string) (t plot.Traverse, ok bool) {
 		return t, false
 	}
 	c := f.Result.Carried
-	t.Closed, t.Current = f.Kind == network.Ring, -1
+	t.Closed, t.Current, t.Unit = f.Kind == network.Ring, -1, f.Unit
 	for i, p := range c.Points {
 		if i >= len(f.Stations) {
 			break
@@ -241,9 +241,13 @@ func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
 			if len(s.Points) < 2 || len(out)+rows > h {
 				continue
 			}
-			p := plot.Series{Unit: "″", Limit: i.Due.Seconds()}
+			unit, seconds := "″", 1.0
+			if i.Unit == reduce.GonUnit {
+				unit, seconds = " mgon", reduce.Milligon.Seconds()
+			}
+			p := plot.Series{Unit: unit, Limit: i.Due.Seconds() / seconds}
 			for _, x := range s.Points {
-				p.Values = append(p.Values, x.Seconds)
+				p.Values = append(p.Values, x.Seconds/seconds)
 			}
 			out = append(out, v.theme.In(look.Strong, look.Cut(fmt.Sprintf("%s %s, %s from setup to setup", i.Name, i.Serial, s.Name), w)))
 			out = append(out, p.Draw(v.theme, w, rows-2)...)

@@ -3,9 +3,13 @@ package tui
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"example.org/readback/booking"
+	"example.org/readback/booking/instrument"
 	"example.org/readback/reduce"
 )
 
@@ -106,4 +110,17 @@ func TestDistance_IsHeldAgainstItsOtherEndAtOnce(t *testing.T) {
 	d.observe(120, 10, 0, 0, 130, 110, [2]float64{1, 0}, "121.416")
 	d.sees("Ask for the height of the target at Weir.", "! Weir–Alder: distance 120.916 m, there and back 1000 mm apart, limit 11 mm.",
 		"Before this tripod is lifted, measure the distance to Weir again.")
+}
+
+// The errors of an instrument in gon are drawn in milligon, also its band: 30″
+// are 9.26 mgon, and 1″ is 1/3.24 mgon by definition.
+func TestHistory_InTheUnitOfTheCircle(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{})
+	points := []instrument.Point{{Seconds: 3.24}, {Seconds: 3.24 * 40}}
+	for unit, want := range map[reduce.Unit]string{reduce.GonUnit: " 40 mgon", reduce.DMS: "130″"} {
+		is := []instrument.Instrument{{Name: "T-5", Serial: "4471", Unit: unit, Due: 30 * reduce.Arcsecond, Series: []instrument.Series{{Name: "collimation", Points: points}}}}
+		if got := ansi.Strip(strings.Join(drawHistory(&d.app.v, is, 60, 20), "\n")); !strings.Contains(got, want) || strings.Contains(got, "″") == (unit == reduce.GonUnit) {
+			t.Errorf("%q is not in\n%s", want, got)
+		}
+	}
 }

@@ -43,9 +43,24 @@ func newCanvas(t *look.Theme, w, h int) *canvas {
 // size returns the greatest u and v.
 func (c *canvas) size() (u, v float64) { return float64(c.w), 2 * float64(c.h) }
 
+// whole is the cell a length lies in. What is no number, or beyond any window,
+// lies outside of every window: the language leaves open what it converts to.
+func whole(f float64) int {
+	if math.IsNaN(f) {
+		return -1 << 20
+	}
+	return int(math.Floor(min(max(f, -1<<20), 1<<20)))
+}
+
+// drawable tells whether a limit can be a band: above the tolerance of a
+// comparison and below what any instrument errs by, whatever the unit.
+func drawable(limit float64) bool { return limit > 1e-9 && limit < huge }
+
+const huge = 1e12
+
 // point sets the point at u, v; outside nothing happens.
 func (c *canvas) point(role look.Role, u, v float64) {
-	c.set(role, int(math.Floor(u*float64(c.sx))), int(math.Floor(v/2*float64(c.sy))))
+	c.set(role, whole(u*float64(c.sx)), whole(v/2*float64(c.sy)))
 }
 
 // braille gives the bit of a point by its place in a cell, column then row.
@@ -66,7 +81,7 @@ func (c *canvas) segment(role look.Role, u0, v0, u1, v1 float64, step int, heavy
 	x0, y0 := u0*float64(c.sx), v0/2*float64(c.sy)
 	x1, y1 := u1*float64(c.sx), v1/2*float64(c.sy)
 	dx, dy := math.Abs(x1-x0), math.Abs(y1-y0)
-	n := int(math.Ceil(max(dx, dy)))
+	n := whole(math.Ceil(max(dx, dy)))
 	if n > 1<<14 || n < 0 { // beyond any window, or no number
 		return
 	}
@@ -75,7 +90,7 @@ func (c *canvas) segment(role look.Role, u0, v0, u1, v1 float64, step int, heavy
 		if n > 0 {
 			f = float64(i) / float64(n)
 		}
-		x, y := int(math.Floor(x0+f*(x1-x0))), int(math.Floor(y0+f*(y1-y0)))
+		x, y := whole(x0+f*(x1-x0)), whole(y0+f*(y1-y0))
 		c.set(role, x, y)
 		switch {
 		case !heavy:
@@ -89,7 +104,7 @@ func (c *canvas) segment(role look.Role, u0, v0, u1, v1 float64, step int, heavy
 
 // circle draws a circle, every step-th point.
 func (c *canvas) circle(role look.Role, u, v, r float64, step int) {
-	n := int(2*math.Pi*r*float64(c.sx)) + 1
+	n := whole(2*math.Pi*r*float64(c.sx)) + 1
 	if n < 1 || n > 1<<14 {
 		return
 	}

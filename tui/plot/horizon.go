@@ -60,8 +60,9 @@ func (h Horizon) Draw(t *look.Theme, w, rows int) []string {
 		for _, r := range h.Rays {
 			if r.Current == current {
 				x, y := h.place(r, u, v, radius)
-				sign, role := r.mark()
-				c.word(x, y, role, sign)
+				if sign, role := r.mark(); current || c.free(x, y, 1) {
+					c.word(x, y, role, sign)
+				}
 			}
 		}
 	}
@@ -79,5 +80,5 @@ func (h Horizon) Draw(t *look.Theme, w, rows int) []string {
 
 func (h Horizon) place(r Ray, u, v, radius float64) (x, y int) {
 	s, k := math.Sincos((r.Direction - h.Up).Radians())
-	return int(math.Floor(u + radius*s)), int(math.Floor((v - radius*k) / 2))
+	return whole(u + radius*s), whole((v - radius*k) / 2)
 }

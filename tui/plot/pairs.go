@@ -28,15 +28,20 @@ func (p Pairs) all() (v []float64) {
 // under it. A value outside has its mark on the edge, as what is out.
 func (p Pairs) Draw(t *look.Theme, w, h int) []string {
 	v := p.all()
-	if len(v) == 0 || p.Limit <= 0 || h < 4 {
+	if len(v) == 0 || !drawable(p.Limit) || h < 4 {
 		return nil
 	}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, x := range v {
-		lo, hi = min(lo, x), max(hi, x)
+		if math.Abs(x) < huge {
+			lo, hi = min(lo, x), max(hi, x)
+		}
 	}
 	mid := (lo + hi) / 2
-	if hi-lo > p.Limit { // the band stands where most of the values fit
+	switch {
+	case lo > hi: // none that has a place
+		mid = 0
+	case hi-lo > p.Limit: // the band stands where most of the values fit
 		s := Strip{Limit: p.Limit}
 		for _, x := range v {
 			s.Marks = append(s.Marks, Mark{Value: x})
@@ -63,7 +68,7 @@ func (p Pairs) Draw(t *look.Theme, w, h int) []string {
 		step, size = 3, 2
 	}
 	if first := len(v) - (pw-2)/step; first > 0 {
-		return Pairs{Rounds: p.last(len(v) - first), Names: p.Names[len(p.Names)-len(p.last(len(v)-first)):], Limit: p.Limit, Label: p.Label}.Draw(t, w, h+1)
+		return Pairs{Rounds: p.last(len(v) - first), Names: p.Names[max(len(p.Names)-len(p.last(len(v)-first)), 0):], Limit: p.Limit, Label: p.Label}.Draw(t, w, h+1)
 	}
 	return append(p.rows(t, v, mid, labels, lw, pw, h, step, size), p.under(t, lw+1, w, step))
 }
@@ -119,8 +124,11 @@ func (p Pairs) rows(t *look.Theme, v []float64, mid float64, labels [3]string, l
 
 // sign is the mark of a value in row y of h, empty where it is not in that row.
 func (p Pairs) sign(off float64, y, h int) (string, look.Role) {
-	level := int(math.Floor((0.5 - off/p.Limit) * float64(2*h)))
+	level := whole((0.5 - off/p.Limit) * float64(2*h))
 	role := look.BandPoint
+	if math.IsNaN(off) {
+		return "", role
+	}
 	if math.Abs(off) > p.Limit/2+1e-9 {
 		role = look.Out
 		if off > 0 && y == 0 {
@@ -146,7 +154,7 @@ func (p Pairs) under(t *look.Theme, x, w, step int) string {
 	row, n := t.Row(), 0
 	for i, r := range p.Rounds {
 		at := x + 1 + n*step
-		if i < len(p.Names) && len(r) > 0 && at > row.Width() && at+look.Width(p.Names[i]) <= w {
+		if i < len(p.Names) && len(r) > 0 && at > row.Width() && at+look.Width(look.Clean(p.Names[i])) <= w {
 			row.To(at).Put(look.Quiet, p.Names[i])
 		}
 		n += len(r)

@@ -3,7 +3,9 @@ package plot
 import (
 	"math"
 	"strconv"
+	"strings"
 
+	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
 
@@ -21,7 +23,8 @@ type Traverse struct {
 	// Misclosure of the last carried point against where it should be, in
 	// metres; it is drawn enlarged from the last place (of a ring the first).
 	DE, DN  float64
-	Current int // index of the place occupied now, −1 for none
+	Unit    reduce.Unit // of the circle; the azimuth of the misclosure is told in it
+	Current int         // index of the place occupied now, −1 for none
 }
 
 // Draw draws the plan, north up, as large as w × h cells allow.
@@ -61,8 +64,11 @@ func (t Traverse) fit(c *canvas) func(e, n float64) (u, v float64) {
 	e0, e1, n0, n1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	longest := 0
 	for _, p := range t.Places {
-		e0, e1, n0, n1 = min(e0, p.E), max(e1, p.E), min(n0, p.N), max(n1, p.N)
 		longest = max(longest, look.Width(p.Name))
+		if !(math.Abs(p.E) < huge && math.Abs(p.N) < huge) {
+			continue // no place on any plan: the others have theirs
+		}
+		e0, e1, n0, n1 = min(e0, p.E), max(e1, p.E), min(n0, p.N), max(n1, p.N)
 	}
 	mx, my := float64(min(longest, c.w/4)+2), 4.0
 	k := min((w-2*mx)/max(e1-e0, 1e-9), (h-2*my)/max(n1-n0, 1e-9))
@@ -89,8 +95,21 @@ func (t Traverse) misclosure(c *canvas, to func(e, n float64) (u, v float64)) st
 	u, v := to(at.E, at.N)
 	du, dv := t.DE/size*4, -t.DN/size*4
 	c.segment(look.Out, u, v, u+du, v+dv, 1, true)
-	azimuth := math.Mod(math.Atan2(t.DE, t.DN)*180/math.Pi+360, 360)
-	return "misclosure " + strconv.FormatFloat(size, 'f', 3, 64) + " m at " + strconv.FormatFloat(azimuth, 'f', 0, 64) + "°, drawn enlarged"
+	circle, mark := 360.0, "°"
+	if t.Unit == reduce.GonUnit {
+		circle, mark = 400, " gon"
+	}
+	azimuth := math.Mod(math.Round(math.Atan2(t.DE, t.DN)/(2*math.Pi)*circle)+circle, circle)
+	note := "misclosure " + strconv.FormatFloat(size, 'f', 3, 64) + " m"
+	for _, more := range []string{" at " + strconv.FormatFloat(azimuth, 'f', 0, 64) + mark, ", enlarged"} {
+		if look.Width(note+more) <= c.w { // never a figure that is cut
+			note += more
+		}
+	}
+	if long := strings.Replace(note, ", enlarged", ", drawn enlarged", 1); look.Width(long) <= c.w {
+		return long
+	}
+	return note
 }
 
 func (t Traverse) labels(c *canvas, to func(e, n float64) (u, v float64)) {
@@ -103,7 +122,7 @@ func (t Traverse) labels(c *canvas, to func(e, n float64) (u, v float64)) {
 	}
 	for i, p := range t.Places {
 		u, v := to(p.E, p.N)
-		at[i] = [2]int{int(math.Floor(u)), int(math.Floor(v / 2))}
+		at[i] = [2]int{whole(u), whole(v / 2)}
 		mark, role := sign(i)
 		c.word(at[i][0], at[i][1], role, mark)
 	}

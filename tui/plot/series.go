@@ -16,6 +16,9 @@ type Series struct {
 	Limit  float64   // the band either way; 0 for none
 }
 
+// banded tells whether there is a band to draw.
+func (s Series) banded() bool { return drawable(s.Limit) && math.Abs(s.Mean) < huge }
+
 // Draw draws the values from left to right in w × h cells with the band, the
 // greatest and the least value of the scale at the left.
 func (s Series) Draw(t *look.Theme, w, h int) []string {
@@ -32,9 +35,9 @@ func (s Series) Draw(t *look.Theme, w, h int) []string {
 		if n := len(s.Values); n > 1 {
 			u = 0.5 + (cw-1)*float64(i)/float64(n-1)
 		}
-		return u, (hi-v)/(hi-lo)*(ch-0.5) + 0.2
+		return u, min(max((hi-v)/(hi-lo)*(ch-0.5)+0.2, 0), ch-0.1) // off the scale: on its edge
 	}
-	if s.Limit > 0 {
+	if s.banded() {
 		for _, l := range []float64{s.Mean - s.Limit, s.Mean + s.Limit} {
 			_, v := at(0, l)
 			c.segment(look.Line, 0, v, cw-0.5, v, 3, false)
@@ -74,9 +77,9 @@ func (s Series) join(c *canvas, at func(int, float64) (float64, float64)) {
 // beyond marks the values outside the band.
 func (s Series) beyond(c *canvas, at func(int, float64) (float64, float64)) {
 	for i, v := range s.Values {
-		if s.Limit > 0 && math.Abs(v-s.Mean) > s.Limit {
+		if s.banded() && math.Abs(v-s.Mean) > s.Limit {
 			u, y := at(i, v)
-			c.word(int(u), int(y/2), look.Out, "!")
+			c.word(whole(u), whole(y/2), look.Out, "!")
 		}
 	}
 }
@@ -84,11 +87,11 @@ func (s Series) beyond(c *canvas, at func(int, float64) (float64, float64)) {
 // span is the scale: the values and the band with a little room.
 func (s Series) span() (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	if s.Limit > 0 {
+	if s.banded() {
 		lo, hi = s.Mean-s.Limit*1.2, s.Mean+s.Limit*1.2
 	}
 	for _, v := range s.Values {
-		if !math.IsNaN(v) && !math.IsInf(v, 0) {
+		if math.Abs(v) < huge {
 			lo, hi = min(lo, v), max(hi, v)
 		}
 	}

@@ -30,9 +30,14 @@ func (s Strip) middle() float64 {
 	if s.Fixed || len(s.Marks) == 0 {
 		return s.Middle
 	}
-	v := make([]float64, len(s.Marks))
-	for i, m := range s.Marks {
-		v[i] = m.Value
+	var v []float64
+	for _, m := range s.Marks {
+		if math.Abs(m.Value) < huge {
+			v = append(v, m.Value)
+		}
+	}
+	if len(v) == 0 {
+		return 0
 	}
 	sort.Float64s(v)
 	lo, hi, most := 0, len(v)-1, 0
@@ -59,7 +64,7 @@ func (s Strip) column(v float64, w int) float64 {
 // Draw draws the strip in one row of w cells: dots, the limit, the ground within
 // it, the middle, the limit, dots.
 func (s Strip) Draw(t *look.Theme, w int) string {
-	if s.Limit <= 0 || w < 9 {
+	if !drawable(s.Limit) || w < 9 {
 		return t.Row().To(w).String()
 	}
 	signs, roles := make([]string, w), make([]look.Role, w)
@@ -91,9 +96,12 @@ func (s Strip) Draw(t *look.Theme, w int) string {
 
 // mark puts one value; beyond the ends it stands beside an arrow.
 func (s Strip) mark(m Mark, off float64, lo, hi int, signs []string, roles []look.Role, used map[int]bool) {
+	if math.IsNaN(off) {
+		return
+	}
 	w := len(signs)
 	out := math.Abs(off) > s.Limit/2+1e-9
-	x := int(math.Round(s.column(off, w)))
+	x := whole(math.Round(s.column(off, w)))
 	switch {
 	case out && off < 0:
 		x = min(x, lo-1)
@@ -112,7 +120,7 @@ func (s Strip) mark(m Mark, off float64, lo, hi int, signs []string, roles []loo
 	case x > w-2:
 		signs[w-1], roles[w-1], x = "▸", role, w-2
 	}
-	if used[x] && !m.Now {
+	if used[x] && !m.Now || look.Width(sign) != 1 {
 		sign = "●"
 	}
 	used[x] = true
@@ -125,7 +133,7 @@ func (s Strip) Scale(t *look.Theme, w int, label func(v float64) string) string 
 	row := t.Row()
 	for _, v := range []float64{-s.Limit / 2, 0, s.Limit / 2} {
 		text := label(v)
-		x := int(math.Round(s.column(v, w))) - look.Width(text)/2
+		x := whole(math.Round(s.column(v, w))) - look.Width(text)/2
 		if x >= row.Width()+1 || row.Width() == 0 {
 			row.To(max(x, 0)).Put(look.Quiet, text)
 		}
