@@ -37,4 +37,18 @@ func TestBell_AtAMarkedEntryAndAtHold(t *testing.T) {
 	if d.rings != 1 {
 		t.Fatalf("%d bells at readings that fit", d.rings)
 	}
+	d.book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005")
+	if d.rings != 1 {
+		t.Fatalf("%d bells before the last reading", d.rings)
+	}
+	if d.book("2672530"); d.rings != 1 {
+		t.Fatalf("%d bells at Lift", d.rings)
+	}
+	d = firstSetup(newDriver(t, &fakePort{prefs: Preferences{Bell: true}}, Options{})).book(roundOne...).book(roundTwo[:4]...)
+	d.confirmed("1600150", "303105", "3151130", "2700615").book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005")
+	before := d.rings
+	if d.book("2672530"); d.rings != before+1 {
+		t.Fatalf("%d bells at Hold\n%s", d.rings-before, d.plain())
+	}
+	d.key("l").sees("Hold")
 }
