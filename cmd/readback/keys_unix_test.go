@@ -103,18 +103,25 @@ func TestKeys_ResizeStormKeepsTheEntry(t *testing.T) {
 	b.key("20").sees("✓ ready").key(enter).booked("451020")
 }
 
-// A storm of touches on nothing, far longer than what is read at once, leaves no
-// digit in the entry: wherever a read ends, the reports are whole or dropped.
+// A storm of touches, on nothing and on the bar that opens the work list, far
+// longer than what is read at once, leaves no digit in the entry and books nothing:
+// wherever a read ends, the reports are whole or dropped.
 func TestKeys_StormOfTouches(t *testing.T) {
-	b := halfBooked(t, 100, 30, "00510")
-	for length := range 12 {
-		b.key(strings.Repeat(" ", length) + strings.Repeat(erase, length) + strings.Repeat("\x1b[<0;13;8M\x1b[<0;13;8m", 60))
-		b.key(strings.Repeat("\x1b[<35;70;12M", 100)) // and of movements
+	for row, place := range map[int]string{8: "nothing", 1: "the bar"} {
+		t.Run("on "+place, func(t *testing.T) {
+			t.Parallel()
+			b := halfBooked(t, 100, 30, "00510")
+			report := fmt.Sprintf("\x1b[<0;13;%dM\x1b[<0;13;%dm", row, row)
+			for length := range 12 {
+				b.key(strings.Repeat(" ", length) + strings.Repeat(erase, length) + strings.Repeat(report, 60))
+				b.key(strings.Repeat("\x1b[<35;70;12M", 100)) // and of movements
+			}
+			// Keys are dropped for a moment behind a broken report: press until one is not.
+			for try := 0; try < 50 && !strings.Contains(squeezed(b.screen()), "Every key of this screen"); try++ {
+				b.key("?")
+				time.Sleep(100 * time.Millisecond)
+			}
+			b.presses("b").sees("○ empty", "FL ●◆○○").books("451020").standsBooked("00510", "451020")
+		})
 	}
-	// Keys are dropped for a moment behind a broken report: press until one is not.
-	for try := 0; try < 50 && !strings.Contains(squeezed(b.screen()), "B booking"); try++ {
-		b.key("?")
-		time.Sleep(100 * time.Millisecond)
-	}
-	b.presses("b").sees("○ empty", "FL ●◆○○").books("451020")
 }
