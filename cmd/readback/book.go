@@ -53,7 +53,9 @@ func (b *BookCmd) Run(c *Context) error {
 		}
 		note = "This is your own book, " + file + "."
 	}
-	s := session{file: file, note: note, options: screenOptions(c, b.Screen.Theme, b.Screen.ASCII)}
+	options, silence := screenOptions(c, b.Screen.Theme, b.Screen.ASCII)
+	defer silence()
+	s := session{file: file, note: note, options: options}
 	s.store.Copy, s.store.Stale, s.store.SlowWrite = b.Copy, b.Stale, b.SlowWrite
 	return s.run(c)
 }
@@ -98,11 +100,15 @@ func (s session) run(c *Context) error {
 	return nil
 }
 
-// screenOptions are the options common to every command that shows the screens.
-func screenOptions(c *Context, theme string, ascii bool) tui.Options {
-	o := tui.Options{Now: time.Now, Theme: theme, ASCII: ascii, Getenv: c.Getenv}
-	if speech := aloud.Find(runtime.GOOS, exec.LookPath); speech != nil {
-		o.Say = aloud.New(speech).Say
+// screenOptions are the options common to every command that shows the screens, and
+// what ends a figure that is still being read aloud when they close.
+func screenOptions(c *Context, theme string, ascii bool) (o tui.Options, silence func()) {
+	o = tui.Options{Now: time.Now, Theme: theme, ASCII: ascii, Getenv: c.Getenv}
+	speech := aloud.Find(runtime.GOOS, exec.LookPath)
+	if speech == nil {
+		return o, func() {}
 	}
-	return o
+	voice := aloud.New(speech)
+	o.Say = voice.Say
+	return o, voice.Close
 }

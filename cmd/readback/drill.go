@@ -95,7 +95,9 @@ func kindsNamed(names []string) []slip.Kind {
 
 // sessionOf runs the screens on the book of a drill.
 func sessionOf(c *Context, file string, opts ScreenOpts, d *observer.Session, pause time.Duration) session {
-	s := session{file: file, options: screenOptions(c, opts.Theme, opts.ASCII)}
+	options, silence := screenOptions(c, opts.Theme, opts.ASCII)
+	defer silence()
+	s := session{file: file, options: options}
 	s.store.Reserve = -1
 	s.voice = drill.NewVoice(d, pause, s.options.Now)
 	s.options.Drill = s.voice
