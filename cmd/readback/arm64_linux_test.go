@@ -105,7 +105,7 @@ func printed(t *testing.T, program, args []string) string {
 		t.Fatalf("%q: %v %s", args, err, errs.String())
 	}
 	var kept []string
-	for line := range strings.Lines(string(out)) {
+	for line := range strings.Lines(madeAt.ReplaceAllString(string(out), "")) {
 		if !strings.Contains(line, "Sheet made") && !strings.Contains(line, "made_at") {
 			kept = append(kept, line)
 		}

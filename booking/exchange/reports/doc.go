@@ -10,6 +10,7 @@ package reports
 
 import (
 	"math"
+	"strconv"
 	"time"
 
 	"example.org/readback/booking/check"
@@ -41,12 +42,16 @@ func checksOf(list []check.Check) []Check {
 	return out
 }
 
-// rounded keeps six decimals; what is no number does not exist.
+// rounded keeps six decimals and ten figures, which every processor gives alike;
+// what is no number does not exist.
 func rounded(v float64) *float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return nil
 	}
 	v = math.Round(v*1e6) / 1e6
+	if n, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 10, 64), 64); err == nil {
+		v = n
+	}
 	if v == 0 {
 		v = 0 // a minus zero loses its sign
 	}
