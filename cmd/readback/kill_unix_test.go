@@ -73,6 +73,9 @@ func TestKill_LosesNothingShown(t *testing.T) {
 		shown = len(got)
 		readings += shown - before
 	}
+	if readings == 0 {
+		t.Errorf("%d kills, and no reading was booked before any of them: nothing was tried", n)
+	}
 	t.Logf("%d kills, %d readings booked, %d of them saved and not yet shown, 0 lost", n, readings, more)
 }
 
@@ -88,10 +91,10 @@ func bookUntilKilled(t *testing.T, file string, saved int, rnd *rand.Rand) int {
 	go func() {
 		<-moment.C
 		p.cmd.Process.Kill()
-		p.cmd.Wait()
+		p.exit() // waits once, whoever asks
 		close(dead)
 	}()
-	if !p.shows(dead, func(screen string) bool { return strings.Contains(screen, "Digits fill from the right") }) {
+	if !p.shows(dead, func(screen string) bool { return strings.Contains(screen, "Key the reading as it is called") }) {
 		return saved
 	}
 	for {
