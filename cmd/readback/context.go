@@ -8,6 +8,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 
 	"github.com/alecthomas/kong"
@@ -60,6 +61,21 @@ func (c *Context) open(path string) (*book.Ledger, error) {
 		c.say(l.Notes())
 	}
 	return l, err
+}
+
+// load books an event of the book itself, made from a file that was checked, and
+// says what was loaded.
+func (c *Context) load(path string, e booking.Event, what string) error {
+	l, err := c.open(path)
+	if err != nil {
+		return err
+	}
+	defer l.Close()
+	if err := l.Append(time.Now(), e); err != nil {
+		return err
+	}
+	fmt.Fprintf(c.Out, "Loaded into %s: %s.\n", path, what)
+	return nil
 }
 
 // json prints a document.

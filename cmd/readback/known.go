@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
@@ -49,16 +48,7 @@ func (k *KnownCmd) Run(c *Context) error {
 		}
 		e.Bearings = append(e.Bearings, kb)
 	}
-	l, err := c.open(k.Book)
-	if err != nil {
-		return err
-	}
-	defer l.Close()
-	if err := l.Append(time.Now(), e); err != nil {
-		return err
-	}
-	fmt.Fprintf(c.Out, "Loaded into %s: known stations %d, known bearings %d.\n", k.Book, len(e.Stations), len(e.Bearings))
-	return nil
+	return c.load(k.Book, e, fmt.Sprintf("known stations %d, known bearings %d", len(e.Stations), len(e.Bearings)))
 }
 
 // list prints what is known in the book: the stations as CSV, then the bearings.

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
@@ -37,16 +36,7 @@ func (p *PlanCmd) Run(c *Context) error {
 	if e.Stations, err = exchange.ReadPlan(text, p.File); err != nil {
 		return badInput(err)
 	}
-	l, err := c.open(p.Book)
-	if err != nil {
-		return err
-	}
-	defer l.Close()
-	if err := l.Append(time.Now(), e); err != nil {
-		return err
-	}
-	fmt.Fprintf(c.Out, "Loaded into %s: a plan of %d setups.\n", p.Book, len(e.Stations))
-	return nil
+	return c.load(p.Book, e, fmt.Sprintf("a plan of %d setups", len(e.Stations)))
 }
 
 // list prints the plan with what is done, what is next and what is open.
