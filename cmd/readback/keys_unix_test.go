@@ -116,12 +116,12 @@ func TestKeys_StormOfTouches(t *testing.T) {
 				b.key(strings.Repeat(" ", length) + strings.Repeat(erase, length) + strings.Repeat(report, 60))
 				b.key(strings.Repeat("\x1b[<35;70;12M", 100)) // and of movements
 			}
-			// Keys are dropped for a moment behind a broken report: press until one is not.
-			for try := 0; try < 50 && !strings.Contains(squeezed(b.screen()), "Every key of this screen"); try++ {
-				b.key("?")
-				time.Sleep(100 * time.Millisecond)
-			}
-			b.presses("b").sees("○ empty", "FL ●◆○○").books("451020").standsBooked("00510", "451020")
+			// Keys are dropped for a moment behind a broken report, and a report that was
+			// dropped leaves the bar's touches odd: ask for the keys until they come,
+			// then leave whatever screen stands.
+			b.insists("?", "Every key of this screen")
+			b.insists("b", "○ empty")
+			b.sees("FL ●◆○○").books("451020").standsBooked("00510", "451020")
 		})
 	}
 }

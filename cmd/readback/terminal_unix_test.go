@@ -207,7 +207,7 @@ func (p *terminal) key(s string) *terminal {
 	return p
 }
 
-const patience = 10 * time.Second
+const patience = 30 * time.Second
 
 // settled is how long nothing must arrive until a picture counts as whole: a
 // frame comes in pieces.
@@ -248,6 +248,24 @@ func (p *terminal) sees(texts ...string) *terminal {
 		}
 		return true
 	})
+}
+
+// insists presses a key until the text stands on the screen, and lets a slow machine
+// draw between two presses.
+func (p *terminal) insists(key, text string) *terminal {
+	p.t.Helper()
+	there := func() bool { return strings.Contains(squeezed(p.screen()), text) }
+	for range 30 {
+		p.key(key)
+		for range 100 {
+			if there() {
+				return p.sees(text)
+			}
+			time.Sleep(10 * time.Millisecond)
+		}
+	}
+	p.t.Fatalf("%q was pressed 30 times, and the screen does not show %q:\n%s", key, text, p.screen())
+	return p
 }
 
 // squeezed is the text with one blank for every gap.
