@@ -220,8 +220,8 @@ func (s Setup) limitsOf(used []RoundWork) Limits {
 	}{
 		{&l.Rounds, func(c Scale) float64 { return n.rounds(c, s.Spec) }, max(lc/4, 1)},
 		{&l.ROMisclosure, n.closing, lc},
-		{&l.TwoC, func(c Scale) float64 { return reduce.RangeLimit(checkRisk, n.pairs, c.Dof) * 2 * c.S }, lc},
-		{&l.Index, func(c Scale) float64 { return reduce.RangeLimit(checkRisk, n.verticals, c.Dof) * c.S }, max(lc/2, 1)},
+		{&l.TwoC, func(c Scale) float64 { return rangeLimit(checkRisk, n.pairs, c.Dof) * 2 * c.S }, lc},
+		{&l.Index, func(c Scale) float64 { return rangeLimit(checkRisk, n.verticals, c.Dof) * c.S }, max(lc/2, 1)},
 	} {
 		if x.limit.From != CommonPractice {
 			continue
@@ -281,7 +281,7 @@ func (n counts) rounds(c Scale, spec Spec) float64 {
 	if spec.CloseHalves && spec.ClosingRule == reduce.ClosingMean {
 		apart = math.Sqrt(1.5)
 	}
-	return reduce.RangeLimit(checkRisk/float64(max(n.targets, 1)), n.used, c.Dof) * apart * c.S
+	return rangeLimit(checkRisk/float64(max(n.targets, 1)), n.used, c.Dof) * apart * c.S
 }
 
 // closing returns what the misclosure of a half stays inside.
