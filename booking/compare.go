@@ -14,6 +14,7 @@ type Comparison struct {
 	// WithoutRO holds the used rounds that lack the RO against the others.
 	WithoutRO []AngleSpread
 	Agrees    bool   // every direction, and every angle of WithoutRO, agrees over the used rounds
+	Scale     Scale  // how closely the directions are sighted
 	Limits    Limits // what the readings are held against
 	Limit     reduce.Angle
 	// Agreeing lists the largest groups of complete rounds, void and left-out
@@ -37,9 +38,13 @@ type RoundDirection struct {
 
 // Compare compares the rounds that are used. A direction seen in one round only
 // has no spread and agrees by itself; the verdict counts the rounds.
-func (s Setup) Compare() Comparison {
-	used := s.usedRounds()
-	return s.compare(used, s.limitsOf(used))
+func (s Setup) Compare() Comparison { return s.comparison(s.usedRounds()) }
+
+func (s Setup) comparison(used []RoundWork) Comparison {
+	scale := s.scaleOf(used)
+	c := s.compare(used, s.limitsOf(used, scale))
+	c.Scale = scale
+	return c
 }
 
 func (s Setup) compare(used []RoundWork, limits Limits) Comparison {

@@ -71,15 +71,13 @@ type Scale struct {
 // against what the readings show. It is a guess, so the limits count it as one.
 const assumedWeight = 3
 
-// Scale returns the scale of the setup: what is stated of the instrument,
+// scaleOf returns the scale of the setup: what is stated of the instrument,
 //
 //	s² = σ² + least count²/24,
 //
 // else what is assumed for its least count (reduce.AssumedNoise), drawn to what 2c of the pairs shows, those left out that
 // Pope's test finds apart. The differences of the faces say nothing of the means,
 // so the limits of the rounds are truly held against something else.
-func (s Setup) Scale() Scale { return s.scaleOf(s.usedRounds()) }
-
 func (s Setup) scaleOf(used []RoundWork) Scale {
 	i := s.Spec.Instrument
 	if i.Sigma > 0 {
@@ -141,14 +139,17 @@ func withoutStrays(values []float64) []float64 {
 }
 
 // usedRounds works the rounds that are neither void nor left out.
-func (s Setup) usedRounds() []RoundWork {
-	var used []RoundWork
-	for _, r := range s.Rounds {
-		if r.Used() {
-			used = append(used, s.WorkRound(r))
+func (s Setup) usedRounds() []RoundWork { return used(s.WorkRounds()) }
+
+// used keeps the rounds that are neither void nor left out.
+func used(rounds []RoundWork) []RoundWork {
+	var kept []RoundWork
+	for _, w := range rounds {
+		if w.Used() {
+			kept = append(kept, w)
 		}
 	}
-	return used
+	return kept
 }
 
 // Rule is the number of the rule by which a verdict is said today. A setup that was
@@ -174,7 +175,10 @@ func (s Setup) AsSaid() bool { return s.Lift != nil && s.Lift.Rule != Rule }
 //
 // each rounded up to what readings of the least count can make. With the RO closed
 // and its mean taken, √2 is √1.5.
-func (s Setup) LimitsNow() Limits { return s.limitsOf(s.usedRounds()) }
+func (s Setup) LimitsNow() Limits {
+	used := s.usedRounds()
+	return s.limitsOf(used, s.scaleOf(used))
+}
 
 // Exceeds tells whether a difference is beyond a limit of today, and which that is.
 // What practice allows needs no further work.
@@ -204,12 +208,11 @@ func (s Setup) practice() Limits {
 	return l
 }
 
-func (s Setup) limitsOf(used []RoundWork) Limits {
+func (s Setup) limitsOf(used []RoundWork, scale Scale) Limits {
 	l := s.practice()
 	if s.AsSaid() {
 		return l
 	}
-	scale := s.scaleOf(used)
 	n := s.counts(used)
 	lc := s.Spec.Instrument.LeastCount
 	most := Scale{S: worst(lc)}

@@ -181,7 +181,7 @@ func (s Setup) wantsRound() (want, extra bool) {
 	used := s.usedRounds()
 	c := s.compare(used, s.practice())
 	if !c.Agrees {
-		c = s.compare(used, s.limitsOf(used))
+		c = s.comparison(used)
 	}
 	return !c.Agrees || len(c.Complete) < LeastRounds, true
 }

@@ -54,12 +54,7 @@ func (s Setup) WorkRound(r Round) RoundWork {
 
 func (s Setup) workPair(slot Slot) PairWork {
 	p := PairWork{Target: slot.Target, Closing: slot.Closing}
-	if r, ok := s.Counting(slot); ok {
-		p.FL = &r
-	}
-	if r, ok := s.Counting(slot.Pair()); ok {
-		p.FR = &r
-	}
+	p.FL, p.FR = s.counting(slot), s.counting(slot.Pair())
 	if p.FL != nil && p.FR != nil {
 		p.HasPair = true
 		p.TwoC = reduce.TwoC(p.FL.Direction(), p.FR.Direction())
@@ -101,10 +96,10 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 // not booked.
 func (s Setup) misclosure(round int, face Face) *reduce.Angle {
 	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: s.Spec.RO}
-	opening, ok := s.Counting(slot)
+	opening := s.counting(slot)
 	slot.Closing = true
-	closing, closed := s.Counting(slot)
-	if !ok || !closed {
+	closing := s.counting(slot)
+	if opening == nil || closing == nil {
 		return nil
 	}
 	m := closing.Direction().Sub(opening.Direction())

@@ -135,12 +135,28 @@ func (s Setup) Counting(slot Slot) (Reading, bool) {
 
 // At returns the standing reading of a slot.
 func (s Setup) At(slot Slot) (Reading, bool) {
-	for i := len(s.Readings) - 1; i >= 0; i-- {
-		if r := s.Readings[i]; r.Slot == slot && r.Stands() {
-			return r, true
-		}
+	if r := s.at(slot); r != nil {
+		return *r, true
 	}
 	return Reading{}, false
+}
+
+// at is At without a copy: a setup is worked at every reading.
+func (s *Setup) at(slot Slot) *Reading {
+	for i := len(s.Readings) - 1; i >= 0; i-- {
+		if r := &s.Readings[i]; r.Slot == slot && r.Struck == nil {
+			return r
+		}
+	}
+	return nil
+}
+
+// counting is Counting without a copy, nil where there is none.
+func (s *Setup) counting(slot Slot) *Reading {
+	if r := s.at(slot); r != nil && r.LeftOut == nil {
+		return r
+	}
+	return nil
 }
 
 // Last returns the reading booked last that still stands.

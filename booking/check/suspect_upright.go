@@ -32,7 +32,7 @@ func uprightSuspects(s booking.Setup, r booking.Reduction) []Suspect {
 			pairs = append(pairs, v)
 		}
 	}
-	return append(out, oddIndex(s, pairs, r.Comparison.Limits)...)
+	return append(out, oddIndex(s, pairs, r.Comparison)...)
 }
 
 // overhead tells whether a reading lies beyond the zenith, where the other face
@@ -48,7 +48,7 @@ func overhead(s booking.Setup, v booking.VerticalWork, f booking.Face) bool {
 // oddIndex names the pair whose index error stands apart from the mean of the
 // others: beyond the normal deviate, or Student's where σ is not stated, at its
 // share of the risk.
-func oddIndex(s booking.Setup, pairs []booking.VerticalWork, limits booking.Limits) []Suspect {
+func oddIndex(s booking.Setup, pairs []booking.VerticalWork, c booking.Comparison) []Suspect {
 	if len(pairs) < 2 {
 		return nil
 	}
@@ -60,7 +60,7 @@ func oddIndex(s booking.Setup, pairs []booking.VerticalWork, limits booking.Limi
 			odd, most = i, off
 		}
 	}
-	exceeded := span.Width() > limits.Index.Value
+	exceeded := span.Width() > c.Limits.Index.Value
 	if len(pairs) == 2 {
 		if !exceeded {
 			return nil
@@ -69,7 +69,7 @@ func oddIndex(s booking.Setup, pairs []booking.VerticalWork, limits booking.Limi
 		a.Alike, b.Alike = true, true
 		return []Suspect{a, b}
 	}
-	if exceeded || most > apart(s, len(pairs)) {
+	if exceeded || most > apart(c.Scale, len(pairs)) {
 		return []Suspect{upright(s, pairs[odd], restIndex(pairs, odd), pairs)}
 	}
 	return nil
@@ -91,8 +91,7 @@ const uprightRisk = 0.005
 
 // apart returns how far, in seconds, one of n index errors may lie from the mean
 // of the others.
-func apart(s booking.Setup, n int) float64 {
-	scale := s.Scale()
+func apart(scale booking.Scale, n int) float64 {
 	sd := scale.S * math.Sqrt(1+1/float64(n-1))
 	if scale.Dof > 0 {
 		return sd * reduce.StudentLimit(uprightRisk/float64(n), scale.Dof)

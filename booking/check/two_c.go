@@ -62,7 +62,7 @@ func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
 		return w
 	}
 	if w.modeled = w.modeled && known && len(y) > 2; w.modeled {
-		takeAltitude(y, a, b, first.Seconds()/2, 2*s.Scale().S)
+		takeAltitude(y, a, b, first.Seconds()/2, 2*r.Comparison.Scale.S)
 	}
 	mean, _ := reduce.SampleSpread(y)
 	most := -1.0

@@ -20,6 +20,7 @@ type ranking struct {
 // with a third.
 func (f *field) rank() ranking {
 	r := ranking{f: f}
+	f.keepShares()
 	singles := f.singles()
 	doubles := f.doubles()
 	triples := f.grow(doubles[:min(6, len(doubles))])

@@ -29,11 +29,18 @@ func (f *field) tabulate() {
 		}
 		f.own[i] = f.product(a, a)
 	}
-	if n <= tabled {
-		f.share = make([]float64, n*n)
-		for i := range f.share {
-			f.share[i] = math.NaN()
-		}
+}
+
+// keepShares makes room for hᵀQh′ of every two items, where they are not too many:
+// a search asks for each again and again.
+func (f *field) keepShares() {
+	n := len(f.list)
+	if n > tabled {
+		return
+	}
+	f.share = make([]float64, n*n)
+	for i := range f.share {
+		f.share[i] = math.NaN()
 	}
 }
 
