@@ -55,7 +55,7 @@ func (s *Setup) apply(e Entry) error {
 		return impossible("its number does not follow")
 	case s.Void != nil:
 		return impossible("the setup was struck before it")
-	case s.Lift != nil && e.Event.Kind() != KindRemarkMade && !afterLift(e.Event):
+	case s.Lift != nil && !besideReadings(e.Event) && !afterLift(e.Event):
 		return impossible("the tripod was lifted before it")
 	case s.Lift == nil && afterLift(e.Event):
 		return impossible("it is marked as after the lift, and the tripod stands")
@@ -112,6 +112,9 @@ func (s *Setup) fold(e Entry) string {
 	case Lifted:
 		s.Lift = &Lift{Lifted: v, At: e.At}
 	default:
+		if s.foldDay(e) {
+			return ""
+		}
 		return "it does not belong to a setup"
 	}
 	return ""

@@ -15,7 +15,9 @@ type Book struct {
 	Known    []KnownStation
 	Bearings []KnownBearing
 	Plan     []PlannedStation
-	Copy     string // directory of the second journal, empty: none
+	Checks   []InstrumentCheck // of instruments before work
+	Notes    []HandOver        // to the next crew
+	Copy     string            // directory of the second journal, empty: none
 	LastSeq  uint64
 }
 
@@ -45,6 +47,10 @@ func (b Book) Apply(e Entry) (Book, error) {
 		b.Plan = v.Stations
 	case CopySet:
 		b.Copy = v.Dir
+	case InstrumentChecked:
+		b.Checks = append(slices.Clip(b.Checks), InstrumentCheck{v, e.At, e.Seq})
+	case HandedOver:
+		b.Notes = append(slices.Clip(b.Notes), HandOver{v, e.At})
 	case RemarkMade:
 	default:
 		return b, fmt.Errorf("event %d (kind %d): %w: it does not belong to the book", e.Seq, e.Event.Kind(), ErrImpossible)

@@ -70,6 +70,16 @@ func Decode(kind Kind, version uint8, body []byte) (Event, error) {
 		return decode[ReadingTakenBack](kind, body)
 	case KindPlanLoaded:
 		return decode[PlanLoaded](kind, body)
+	case KindInstrumentChecked:
+		return decode[InstrumentChecked](kind, body)
+	case KindWeatherNoted:
+		return decode[WeatherNoted](kind, body)
+	case KindHandedOver:
+		return decode[HandedOver](kind, body)
+	case KindFileNamed:
+		return decode[FileNamed](kind, body)
+	case KindPackedUp:
+		return decode[PackedUp](kind, body)
 	}
 	return nil, fmt.Errorf("event of kind %d: %w", kind, ErrNewerEvent)
 }

@@ -30,6 +30,12 @@ const (
 	KindReadingLeftOut  Kind = 16
 	KindReadingTaken    Kind = 17
 	KindPlanLoaded      Kind = 18
+	// 19 is the description of the book.
+	KindInstrumentChecked Kind = 20
+	KindWeatherNoted      Kind = 21
+	KindHandedOver        Kind = 22
+	KindFileNamed         Kind = 23
+	KindPackedUp          Kind = 24
 )
 
 // An Event is a fact. Its concrete types are listed in the codec.

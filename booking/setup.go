@@ -21,6 +21,9 @@ type Setup struct {
 	asked    int // rounds asked for in all, those called of themselves counted
 	Remarks  []Remark
 	Amended  []Amendment
+	Airs     []WeatherNote // the weather, as it was noted
+	Files    []NamedFile
+	Packed   []PackList
 	Void     *SetupVoid // nil: the setup stands
 	Lift     *Lift      // nil until the tripod is lifted
 	repeated bool       // something was measured again
@@ -197,5 +200,6 @@ func (s Setup) clone() Setup {
 	s.Added = slices.Clone(s.Added)
 	s.Remarks = slices.Clone(s.Remarks)
 	s.Amended = slices.Clone(s.Amended)
+	s.Airs, s.Files, s.Packed = slices.Clone(s.Airs), slices.Clone(s.Files), slices.Clone(s.Packed)
 	return s
 }

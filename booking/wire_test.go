@@ -73,6 +73,14 @@ var wired = []struct {
 	{"18-plan-loaded", booking.PlanLoaded{File: "monday.csv", By: "Ada Brandt", Stations: []booking.PlannedStation{{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Gannet"}, Rounds: 2, Verticals: true, Distances: true,
 		NoVertical: []string{"Alder"}, NoDistance: []string{"Spire"}, Day: "2026-05-04"}}}},
+	{"20-instrument-checked", booking.InstrumentChecked{Instrument: wiredSpec().Instrument, Bubble: "in order", Plummet: "1 mm off, adjusted", Heights: "in order",
+		HorizontalFL: &booking.Keyed{Text: "12 00 10", Value: 12*reduce.Degree + 10*reduce.Arcsecond}, HorizontalFR: &booking.Keyed{Text: "192 00 05", Value: 192*reduce.Degree + 5*reduce.Arcsecond},
+		VerticalFL: &booking.Keyed{Text: "88 10 00", Value: 88*reduce.Degree + 10*reduce.Arcminute}, VerticalFR: &booking.Keyed{Text: "271 50 10", Value: 271*reduce.Degree + 50*reduce.Arcminute + 10*reduce.Arcsecond},
+		By: "Ines Holm"}},
+	{"21-weather-noted", booking.WeatherNoted{Text: "haze", Celsius: new(18.5), Hectopascal: new(1006.0), By: "Tam Okoro"}},
+	{"22-handed-over", booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"}},
+	{"23-file-named", booking.FileNamed{Name: "weir.jpg", Bytes: 20480, SHA256: "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855", Text: "the mark from the north", By: "Tam Okoro"}},
+	{"24-packed-up", booking.PackedUp{Done: []string{"A rod stands beside the mark"}, Left: []string{"Rods come down"}, Text: "the gate is locked", By: "Tam Okoro"}},
 	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
 }
 

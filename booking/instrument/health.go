@@ -37,7 +37,8 @@ type Instrument struct {
 	Samples      []Sample    // in order of time
 	Due          reduce.Angle
 	DueFrom      string
-	Series       []Series // collimation, tilt, index error; those that have a value
+	Checks       []booking.InstrumentCheck // before work, in order of time
+	Series       []Series                  // collimation, tilt, index error; those that have a value
 }
 
 // A Series is one error over time.
@@ -75,6 +76,44 @@ func Work(samples []Sample, s Settings) []Instrument {
 	for i := range out {
 		slices.SortStableFunc(out[i].Samples, func(a, b Sample) int { return a.At.Compare(b.At) })
 		out[i].work(s)
+	}
+	return out
+}
+
+// WithChecks puts the checks made before work beside the history of the
+// instruments; one that was checked and not used yet stands at the end.
+func WithChecks(list []Instrument, checks []booking.InstrumentCheck, s Settings) []Instrument {
+	for _, c := range checks {
+		n := c.Instrument
+		i := slices.IndexFunc(list, func(x Instrument) bool { return key(x.Name, x.Serial) == key(n.Name, n.Serial) })
+		if i < 0 {
+			i = len(list)
+			list = append(list, Instrument{Name: n.Name, Serial: n.Serial, Unit: n.Unit, Due: s.Due(n), DueFrom: s.From})
+		}
+		list[i].Checks = append(list[i].Checks, c)
+	}
+	for _, i := range list {
+		slices.SortStableFunc(i.Checks, func(a, b booking.InstrumentCheck) int { return a.At.Compare(b.At) })
+	}
+	return list
+}
+
+// checkedDue says of the last check what of it calls for an adjustment.
+func (i Instrument) checkedDue() (out []string) {
+	if len(i.Checks) == 0 {
+		return nil
+	}
+	c := i.Checks[len(i.Checks)-1]
+	twoC, _ := c.TwoC()
+	index, _ := c.Index()
+	for _, e := range []struct {
+		name string
+		is   reduce.Angle
+	}{{"collimation", twoC.Half()}, {"index error", index}} {
+		if e.is.Abs() > i.Due {
+			out = append(out, fmt.Sprintf("The %s was %s at the check before work on %s, limit %s (%s): an adjustment is due.",
+				e.name, signed(e.is.Seconds(), i.Unit), c.At.UTC().Format("2 January 15:04"), plain(i.Due, i.Unit), i.DueFrom))
+		}
 	}
 	return out
 }
@@ -123,7 +162,7 @@ func (s *Series) fit(set Settings, due reduce.Angle) {
 
 // Sentences says what is due and what drifts; one sentence where neither.
 func (i Instrument) Sentences() []string {
-	var out []string
+	out := i.checkedDue()
 	for _, s := range i.Series {
 		if s.Due {
 			out = append(out, fmt.Sprintf("The %s was %s in setup %d, limit %s (%s): an adjustment is due.",

@@ -57,6 +57,13 @@ func (i Instrument) set(p *page.Page) {
 			i.cell(m.Collimation), i.cell(m.Tilt), i.cell(m.Index), strip(m, i.Due.Seconds())})
 	}
 	p.Say("", name)
+	for _, c := range i.Checks {
+		p.Say("  ", fmt.Sprintf("Checked before work, %s: %s (%s).", c.At.UTC().Format("02 Jan 15:04"), c.Words(), c.By))
+	}
+	if len(i.Samples) == 0 {
+		p.Say("  ", append([]string{"No setup was booked with it yet."}, i.Sentences()...)...)
+		return
+	}
 	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Setup", Cols: 5, Right: true}, {Head: "Time, UTC", Cols: 12}, {Head: "Station", Cols: 10},
 		collimation, tilt, index, {Head: plotHead(i), Cols: stripWidth}}})
 	p.Add(page.Para{Lead: "  ", Text: "c collimation, t tilt, i index error, * more than one; the ends are the limit.", Whole: true})

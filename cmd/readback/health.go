@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"example.org/readback/booking"
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/cmd/internal/output"
@@ -41,14 +42,21 @@ func (h *HealthCmd) print(c *Context) error {
 		return err
 	}
 	var samples []instrument.Sample
+	var checks []booking.InstrumentCheck
 	for _, ch := range picked.Chapters {
 		list, err := ch.Samples()
 		if err != nil {
 			return err
 		}
 		samples = append(samples, list...)
+		b, err := ch.Book()
+		if err != nil {
+			return err
+		}
+		checks = append(checks, b.Checks...)
 	}
-	list := instrument.Work(samples, instrument.DefaultSettings())
+	set := instrument.DefaultSettings()
+	list := instrument.WithChecks(instrument.Work(samples, set), checks, set)
 	if h.JSON {
 		made, err := picked.Made()
 		if err == nil {

@@ -46,6 +46,7 @@ type Setup struct {
 	Verdict     string      `json:"verdict"`
 	Reasons     []string    `json:"reasons"`
 	Suspects    []Suspect   `json:"suspects"`
+	Noted       []Noted     `json:"noted,omitempty"`
 }
 
 // A Round is one round begun. Used is false where it is void or was left out.
@@ -111,6 +112,7 @@ func Of(s booking.Setup, named bool) Setup {
 	v, f := check.JudgeReduction(s, r), formOf(s)
 	j := Setup{Setup: s.Number, Station: s.Spec.Station, Verdict: v.Word(), Reasons: nonNil(v.Reasons()),
 		Rounds: []Round{}, Directions: []Direction{}, Verticals: []Vertical{}, Suspects: []Suspect{}}
+	j.Noted = notedOf(s)
 	if named {
 		j.Reference = s.Spec.RO
 	}

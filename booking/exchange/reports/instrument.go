@@ -3,6 +3,7 @@ package reports
 import (
 	"time"
 
+	"example.org/readback/booking"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/reduce"
 )
@@ -15,12 +16,34 @@ type Health struct {
 
 // An Instrument is one instrument with its errors over time.
 type Instrument struct {
-	Name      string   `json:"instrument"`
-	Serial    string   `json:"serial"`
-	Due       *float64 `json:"adjustment_due_sec,omitempty" what:"beyond this an adjustment is due"`
-	DueFrom   string   `json:"adjustment_due_from"`
-	Series    []Series `json:"series"`
-	Sentences []string `json:"sentences"`
+	Name      string    `json:"instrument"`
+	Serial    string    `json:"serial"`
+	Due       *float64  `json:"adjustment_due_sec,omitempty" what:"beyond this an adjustment is due"`
+	DueFrom   string    `json:"adjustment_due_from"`
+	Series    []Series  `json:"series"`
+	Checks    []Checked `json:"checks,omitempty" what:"before work"`
+	Sentences []string  `json:"sentences"`
+}
+
+// A Checked is one check of an instrument before work.
+type Checked struct {
+	At      *time.Time `json:"at,omitempty"`
+	By      string     `json:"by"`
+	Bubble  string     `json:"bubble,omitempty"`
+	Plummet string     `json:"plummet,omitempty"`
+	Heights string     `json:"heights,omitempty"`
+	TwoC    *float64   `json:"two_c_sec,omitempty"`
+	Index   *float64   `json:"index_sec,omitempty"`
+}
+
+// checkedOf writes the checks of an instrument.
+func checkedOf(list []booking.InstrumentCheck) (out []Checked) {
+	for _, c := range list {
+		twoC, hasTwoC := c.TwoC()
+		index, hasIndex := c.Index()
+		out = append(out, Checked{utc(c.At), c.By, c.Bubble, c.Plummet, c.Heights, some(hasTwoC, twoC.Seconds()), some(hasIndex, index.Seconds())})
+	}
+	return out
 }
 
 // A Series is one error over time.
@@ -54,7 +77,7 @@ type Trend struct {
 func HealthOf(books []Book, list []instrument.Instrument) Health {
 	out := Health{Books: append([]Book{}, books...), Instruments: []Instrument{}}
 	for _, i := range list {
-		j := Instrument{Name: i.Name, Serial: i.Serial, Due: rounded(i.Due.Seconds()), DueFrom: i.DueFrom, Series: []Series{}, Sentences: append([]string{}, i.Sentences()...)}
+		j := Instrument{Name: i.Name, Serial: i.Serial, Due: rounded(i.Due.Seconds()), DueFrom: i.DueFrom, Series: []Series{}, Checks: checkedOf(i.Checks), Sentences: append([]string{}, i.Sentences()...)}
 		station := map[int]string{}
 		for _, m := range i.Samples {
 			station[m.Setup] = m.Station

@@ -228,9 +228,31 @@ func (b Binder) coverFacts(ws []*writer) page.Facts {
 	}
 	c := coverPlan{ws: ws}
 	observers, bookers := c.names()
-	return page.Facts{{Label: "Job", Value: b.Title()}, {Label: "Client", Value: b.Client}, {Label: "Place", Value: b.Place}, {Label: "Setups", Value: fmt.Sprint(len(ws))},
+	fs := page.Facts{{Label: "Job", Value: b.Title()}, {Label: "Client", Value: b.Client}, {Label: "Place", Value: b.Place}, {Label: "Setups", Value: fmt.Sprint(len(ws))},
 		{Label: "Instrument", Value: page.Cut(strings.Join(instruments, "; "), 110)}, {Label: "Observer", Value: page.Cut(strings.Join(observers, ", "), 60)},
 		{Label: "Booker", Value: page.Cut(strings.Join(bookers, ", "), 60)}, {Label: "Weather", Value: page.Cut(strings.Join(weather, "; "), 90)}}
+	return append(fs, dayFacts(ws)...)
+}
+
+// dayFacts are the checks before work and the notes to the next crew, where the
+// book has any.
+func dayFacts(ws []*writer) (fs page.Facts) {
+	var checks, notes []string
+	for _, w := range ws {
+		for _, c := range w.sheet.Book.Checks {
+			checks = once(checks, c.At.In(w.zone).Format("2 Jan 15:04")+" "+strings.TrimSpace(c.Instrument.Name+" "+c.Instrument.Serial)+": "+c.Words())
+		}
+		for _, n := range w.sheet.Book.Notes {
+			notes = once(notes, n.At.In(w.zone).Format("2 Jan 15:04")+", "+n.By+": "+n.Text)
+		}
+	}
+	if len(checks) > 0 {
+		fs = append(fs, page.Fact{Label: "Checked before work", Value: strings.Join(checks, "; ")})
+	}
+	if len(notes) > 0 {
+		fs = append(fs, page.Fact{Label: "To the next crew", Value: strings.Join(notes, "; ")})
+	}
+	return fs
 }
 
 // names are the observers and the bookers, each once.

@@ -177,6 +177,7 @@ func (w *writer) addEnd(add func(lead, text string)) {
 		}
 	}
 	add("Remarks", strings.Join(said, " "))
+	w.addDay(add)
 	l := w.setup.Lift
 	switch {
 	case w.setup.Void != nil:
@@ -194,6 +195,22 @@ func (w *writer) addEnd(add func(lead, text string)) {
 	}
 	if l != nil && l.Verdict != "" && l.Verdict != w.verdict.Word() {
 		add("Worked anew", fmt.Sprintf("this version of the program says %s; the word in the title is what was said then", strings.ToUpper(w.verdict.Word())))
+	}
+}
+
+// addDay says what was written down around the observing.
+func (w *writer) addDay(add func(lead, text string)) {
+	var weather, files []string
+	for _, a := range w.setup.Airs {
+		weather = append(weather, sentence(w.said(a.At, a.By)+": "+a.Words()))
+	}
+	for _, f := range w.setup.Files {
+		files = append(files, sentence(w.said(f.At, f.By)+": "+f.Words()))
+	}
+	add("Weather", strings.Join(weather, " "))
+	add("Files", strings.Join(files, " "))
+	for _, p := range w.setup.Packed {
+		add("Packed up", w.said(p.At, p.By)+": "+p.Words())
 	}
 }
 

@@ -79,6 +79,16 @@ func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (
 		return fmt.Sprintf("round %d taken back: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
 	case booking.PointingSkipped:
 		return fmt.Sprintf("passed over %s: %s", v.Slot, v.Reason), v.By
+	case booking.InstrumentChecked:
+		return fmt.Sprintf("checked %s before work: %s", strings.TrimSpace(v.Instrument.Name+" "+v.Instrument.Serial), v.Words()), v.By
+	case booking.WeatherNoted:
+		return "weather: " + v.Words(), v.By
+	case booking.HandedOver:
+		return "note to the next crew: " + v.Text, v.By
+	case booking.FileNamed:
+		return "named the file " + v.Words(), v.By
+	case booking.PackedUp:
+		return "packed up: " + v.Words(), v.By
 	case booking.Lifted:
 		if v.Despite != "" {
 			return "lifted on Hold: " + v.Despite, v.By

@@ -22,8 +22,13 @@ func (p *Port) Instruments() ([]instrument.Instrument, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(samples) == 0 {
+	book, err := p.ledger().Book()
+	if err != nil {
+		return nil, err
+	}
+	if len(samples)+len(book.Checks) == 0 {
 		return nil, ErrNoSetups
 	}
-	return instrument.Work(samples, instrument.DefaultSettings()), nil
+	set := instrument.DefaultSettings()
+	return instrument.WithChecks(instrument.Work(samples, set), book.Checks, set), nil
 }

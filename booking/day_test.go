@@ -1,0 +1,91 @@
+package booking_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// 2c = FL − FR − 180° and e = (FL + FR − 360°)/2 (as in testdata/published/F5.txt and
+// F27.txt; worked by hand).
+func TestCheckInstrument_OnePairOnBothFaces(t *testing.T) {
+	i := wiredSpec().Instrument
+	c, err := booking.CheckInstrument(i, [3]string{booking.InOrder, "", " 1 mm off, adjusted "}, [4]string{"12 00 20", "192 00 05", "88 10 00", "271 50 10"}, "Ines Holm")
+	if err != nil {
+		t.Fatal(err)
+	}
+	twoC, ok := c.TwoC()
+	index, both := c.Index()
+	if !ok || !both || twoC != 15*reduce.Arcsecond || index != 5*reduce.Arcsecond {
+		t.Errorf("2c %v, index error %v", twoC, index)
+	}
+	if w := c.Words(); w != "bubble in order, heights 1 mm off, adjusted, 2c +15″, index error +5″" {
+		t.Error(w)
+	}
+	for name, texts := range map[string][4]string{
+		"one face":       {"12 00 20", "", "", ""},
+		"no pair":        {"12 00 20", "12 00 20", "", ""},
+		"horizon circle": {"", "", "1 50 00", "178 10 00"},
+		"no reading":     {"twelve", "", "", ""},
+		"nothing":        {},
+	} {
+		if _, err := booking.CheckInstrument(i, [3]string{}, texts, "Ines Holm"); err == nil {
+			t.Errorf("%s: taken", name)
+		}
+	}
+}
+
+// What is written down around the observing follows a lift without a mark, changes
+// no reading and no verdict, and stands in no setup that was struck.
+func TestDay_BesideTheReadings(t *testing.T) {
+	p := &procedure{t: t, at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}
+	for _, c := range []string{"open targets=Alder", "key 0 05 10 / 45 10 20 / 225 10 25 / 180 05 15 / 90 05 10 / 135 10 25 / 315 10 30 / 270 05 15", "lift"} {
+		word, rest, _ := strings.Cut(c, " ")
+		if err := p.do(word, rest); err != nil {
+			t.Fatal(c, err)
+		}
+	}
+	before := p.s.Reduce()
+	air, err := p.s.Weather("haze", new(18.5), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.store(air)
+	sum := strings.Repeat("ab", 32)
+	file, err := p.s.NameFile("weir.jpg", 2048, sum, "the mark from the north")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.store(file)
+	if _, err := p.s.NameFile("weir.jpg", 2048, sum, ""); !errors.Is(err, booking.ErrRefused) {
+		t.Errorf("the same file twice: %v", err)
+	}
+	pack, err := p.s.Pack([]bool{true, true}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.store(pack)
+	if n := len(p.s.PackUp()); len(pack.Done) != 2 || len(pack.Left) != n-2 || !strings.Contains(pack.Done[0], "beside the mark on Weir") {
+		t.Errorf("%+v", pack)
+	}
+	after := p.s.Reduce()
+	if after.Directions[0] != before.Directions[0] || len(p.s.Airs) != 1 || len(p.s.Files) != 1 || len(p.s.Packed) != 1 {
+		t.Errorf("%+v", p.s)
+	}
+	for _, bad := range []func() error{
+		func() error { _, err := p.s.Weather("", nil, nil); return err },
+		func() error { _, err := p.s.Weather("", new(185.0), nil); return err },
+		func() error { _, err := p.s.Weather("", nil, new(30.0)); return err },
+		func() error { _, err := p.s.NameFile("x.jpg", 1, "12", ""); return err },
+		func() error { _, err := p.s.Pack(nil, " "); return err },
+		func() error { _, err := booking.HandOverNote(" ", "Tam Okoro"); return err },
+	} {
+		if err := bad(); !errors.Is(err, booking.ErrRefused) {
+			t.Errorf("taken: %v", err)
+		}
+	}
+}
