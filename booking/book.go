@@ -11,7 +11,9 @@ type Book struct {
 	Opened   time.Time
 	Program  string
 	Drill    bool
-	Title    string
+	Job      string // what it is for, for whom, and where; empty: not said
+	Client   string
+	Place    string
 	Known    []KnownStation
 	Bearings []KnownBearing
 	Plan     []PlannedStation
@@ -37,7 +39,7 @@ func FoldBook(entries []Entry) (Book, error) {
 func (b Book) Apply(e Entry) (Book, error) {
 	switch v := e.Event.(type) {
 	case BookOpened:
-		b.Opened, b.Program, b.Drill, b.Title = e.At, v.Program, v.Drill, v.Title
+		b.Opened, b.Program, b.Drill, b.Job = e.At, v.Program, v.Drill, v.Title
 	case KnownLoaded:
 		if v.Stations != nil {
 			b.Known = v.Stations
@@ -45,6 +47,8 @@ func (b Book) Apply(e Entry) (Book, error) {
 		b.Bearings = addBearings(b.Bearings, v.Bearings)
 	case PlanLoaded:
 		b.Plan = v.Stations
+	case BookDescribed:
+		b = b.describe(v)
 	case CopySet:
 		b.Copy = v.Dir
 	case InstrumentChecked:

@@ -80,6 +80,8 @@ func Decode(kind Kind, version uint8, body []byte) (Event, error) {
 		return decode[FileNamed](kind, body)
 	case KindPackedUp:
 		return decode[PackedUp](kind, body)
+	case KindBookDescribed:
+		return decode[BookDescribed](kind, body)
 	}
 	return nil, fmt.Errorf("event of kind %d: %w", kind, ErrNewerEvent)
 }

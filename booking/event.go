@@ -12,25 +12,25 @@ type Kind uint16
 
 // The kinds of events.
 const (
-	KindBookOpened      Kind = 1
-	KindSetupOpened     Kind = 2
-	KindReadingBooked   Kind = 3
-	KindReadingStruck   Kind = 4
-	KindPointingSkipped Kind = 5
-	KindRoundVoided     Kind = 6
-	KindRoundLeftOut    Kind = 7
-	KindRoundTakenBack  Kind = 8
-	KindRemarkMade      Kind = 9
-	KindRoundAdded      Kind = 10
-	KindLifted          Kind = 11
-	KindKnownLoaded     Kind = 12
-	KindCopySet         Kind = 13
-	KindSetupAmended    Kind = 14
-	KindSetupStruck     Kind = 15
-	KindReadingLeftOut  Kind = 16
-	KindReadingTaken    Kind = 17
-	KindPlanLoaded      Kind = 18
-	// 19 is the description of the book.
+	KindBookOpened        Kind = 1
+	KindSetupOpened       Kind = 2
+	KindReadingBooked     Kind = 3
+	KindReadingStruck     Kind = 4
+	KindPointingSkipped   Kind = 5
+	KindRoundVoided       Kind = 6
+	KindRoundLeftOut      Kind = 7
+	KindRoundTakenBack    Kind = 8
+	KindRemarkMade        Kind = 9
+	KindRoundAdded        Kind = 10
+	KindLifted            Kind = 11
+	KindKnownLoaded       Kind = 12
+	KindCopySet           Kind = 13
+	KindSetupAmended      Kind = 14
+	KindSetupStruck       Kind = 15
+	KindReadingLeftOut    Kind = 16
+	KindReadingTaken      Kind = 17
+	KindPlanLoaded        Kind = 18
+	KindBookDescribed     Kind = 19
 	KindInstrumentChecked Kind = 20
 	KindWeatherNoted      Kind = 21
 	KindHandedOver        Kind = 22

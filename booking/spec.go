@@ -88,6 +88,17 @@ const MaxRefraction = 5
 // DefaultRefraction is the refraction coefficient k used unless another is set.
 const DefaultRefraction = 0.13
 
+// FirstSpec is what the form of the first setup of a book begins with, where nothing else is
+// said.
+func FirstSpec() Spec {
+	lc := 5 * reduce.Arcsecond
+	return Spec{
+		Rounds: 2, ClosingRule: reduce.ClosingMean, Plan: QuarterPlan, Verticals: true,
+		Instrument: Instrument{LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
+		Limits:     DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: DefaultRefraction,
+	}
+}
+
 // Names returns the RO and the targets, clockwise: what a round sights.
 func (s Spec) Names() []string {
 	return append([]string{s.RO}, s.Targets...)

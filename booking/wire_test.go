@@ -81,6 +81,7 @@ var wired = []struct {
 	{"22-handed-over", booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"}},
 	{"23-file-named", booking.FileNamed{Name: "weir.jpg", Bytes: 20480, SHA256: "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855", Text: "the mark from the north", By: "Tam Okoro"}},
 	{"24-packed-up", booking.PackedUp{Done: []string{"A rod stands beside the mark"}, Left: []string{"Rods come down"}, Text: "the gate is locked", By: "Tam Okoro"}},
+	{"19-book-described", booking.BookDescribed{Job: "Brackenfold dam, epoch 7", Client: "Brackenfold Water Board", Place: "Brackenfold", By: "Ada Brandt"}},
 	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
 }
 

@@ -113,7 +113,7 @@ func renames(was, is booking.Spec) []booking.Rename {
 func (v *view) proposal() booking.Proposal {
 	last, plan := v.lastSpec, v.book.Plan
 	if v.lastSetup == 0 || last.Instrument.Unit == 0 {
-		last = firstSpec()
+		last = v.first
 	}
 	if v.wanted != nil {
 		return booking.Propose([]booking.PlannedStation{*v.wanted}, nil, last, "")

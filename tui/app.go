@@ -53,6 +53,9 @@ type turned struct {
 func New(port Port, opts Options) tea.Model {
 	a := &App{port: port, opts: opts, screens: newScreens()}
 	a.desk, a.paper, a.list = &bookingScreen{}, &writingScreen{}, &workScreen{}
+	if a.v.first = booking.FirstSpec(); opts.First != nil {
+		a.v.first = *opts.First
+	}
 	a.screens[onBooking], a.screens[onWriting], a.screens[onWork] = a.desk, a.paper, a.list
 	a.guard = input.New(opts.Now, nil)
 	p := port.Preferences()

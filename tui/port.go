@@ -117,8 +117,9 @@ type Options struct {
 	// Getenv reads the environment, to see what the terminal can show; nil means
 	// a terminal of 256 colours.
 	Getenv func(string) string
-	Setup  int   // setup to begin with; 0: the latest one that is open, else the work list
-	Drill  Drill // nil: the observer is a person
+	First  *booking.Spec // the form of the first setup of a book begins with it; nil: booking.FirstSpec
+	Setup  int           // setup to begin with; 0: the latest one that is open, else the work list
+	Drill  Drill         // nil: the observer is a person
 	// Say speaks a text in a process of its own and returns at once, cutting off
 	// what is being said; nil: the system has no speech command.
 	Say func(text string)

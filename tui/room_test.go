@@ -95,7 +95,7 @@ func folded(t *rapid.T, d *driver) {
 
 // manySpec is a full station: ten targets.
 func manySpec() booking.Spec {
-	spec := firstSpec()
+	spec := booking.FirstSpec()
 	spec.Station, spec.RO = "Weir", "Spire"
 	spec.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Sluice", "Kiln", "Ridge", "Ford", "Barn"}
 	spec.Observer, spec.Booker = "Ines Holm", "Tam Okoro"

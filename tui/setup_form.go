@@ -135,16 +135,6 @@ func plans(small reduce.Angle) []choice[booking.CirclePlan] {
 	return []choice[booking.CirclePlan]{{quarter, booking.QuarterPlan}, {spread, booking.SpreadPlan}, {"not set", booking.FreePlan}}
 }
 
-// firstSpec is what the form of the first setup of a book begins with.
-func firstSpec() booking.Spec {
-	lc := 5 * reduce.Arcsecond
-	return booking.Spec{
-		Rounds: 2, ClosingRule: reduce.ClosingMean, Plan: booking.QuarterPlan, Verticals: true,
-		Instrument: booking.Instrument{LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
-		Limits:     booking.DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
-	}
-}
-
 func limitList(l booking.Limits) []booking.Limit {
 	return []booking.Limit{l.Rounds, l.ROMisclosure, l.TwoC, l.Index, l.Figure}
 }

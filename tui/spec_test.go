@@ -37,7 +37,7 @@ func TestForm_TakesWhatASpecMayBe(t *testing.T) {
 		{fDistanceSD, "1000", true}, {fDistanceSD, "1001", false}, {fDistancePPM, "1000", true}, {fDistancePPM, "1001", false}, {fDistancePPM, "NaN", false},
 		{fLimitRounds, "0", false}, {fLimitRO, "3600", true}, {fLimitTwoC, "3601", false}, {fLimitIndex, "0", false}, {fLimitFigure, "0", false},
 	} {
-		s := &setupScreen{form: newForm(firstSpec())}
+		s := &setupScreen{form: newForm(booking.FirstSpec())}
 		for i, text := range map[int]string{fStation: "Weir", fRO: "Spire", fTargets: "Alder, Mast", fObserver: "Ines Holm", fBooker: "Tam Okoro", fInstrument: "T-5"} {
 			s.form.Fields[i].Text.Set(text)
 		}

@@ -31,6 +31,7 @@ type view struct {
 	misses    []string      // what the figures hold against lifting its tripod
 	score     string        // of a drill, since the last lift
 	loading   bool
+	first     booking.Spec            // the form of the first setup of a book begins with it
 	lastSpec  booking.Spec            // of the newest setup: it fills the form of the next
 	lastSetup int                     // its number, 0: there is none
 	priorSpec booking.Spec            // of the setup before it

@@ -219,8 +219,8 @@ func (s *workScreen) draw(v *view, w, h int) block {
 		s.list.columns = s.list.columns[:6]
 	}
 	title := "Work list"
-	if v.book.Title != "" {
-		title += ": " + v.book.Title
+	if v.book.Job != "" {
+		title += ": " + v.book.Job
 	}
 	b := titled(v, title, v.planNote(), w)
 	room := w - v.edge() - v.margin()

@@ -77,15 +77,15 @@ func (o Options) Validate() error {
 	for _, u := range []reduce.Unit{reduce.DMS, reduce.GonUnit} {
 		var spec booking.Spec
 		spec.Instrument.Unit = u
-		if err := o.apply(&spec); err != nil {
+		if err := o.Apply(&spec); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// apply fills in instrument, limits and rules of a spec whose unit is known.
-func (o Options) apply(spec *booking.Spec) error {
+// Apply fills in instrument, limits and rules of a spec whose unit is known.
+func (o Options) Apply(spec *booking.Spec) error {
 	u := spec.Instrument.Unit
 	lc, err := cmp.Or(o.LeastCount, DefaultLeastCount).angle(u)
 	switch {

@@ -73,7 +73,7 @@ func (p *Paper) work(o Options) error {
 	if err := p.placeRows(); err != nil {
 		return err
 	}
-	if err := o.apply(&p.Spec); err != nil {
+	if err := o.Apply(&p.Spec); err != nil {
 		return err
 	}
 	if o.Circle == 0 {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os/exec"
 	"runtime"
@@ -10,6 +11,7 @@ import (
 	"example.org/readback/cmd/internal/aloud"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/drill"
+	"example.org/readback/cmd/internal/paper"
 	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/cmd/internal/term"
 	"example.org/readback/store"
@@ -18,8 +20,9 @@ import (
 
 // A BookCmd opens a book and shows the booking screens.
 type BookCmd struct {
-	File   string     `arg:"" optional:"" help:"The book; it is made when it is not there. Without it your own default book is opened."`
-	Copy   string     `help:"Directory (a memory card) that keeps a second journal of every reading." placeholder:"DIR" type:"path"`
+	File string `arg:"" optional:"" help:"The book; it is made when it is not there. Without it your own default book is opened."`
+	Copy string `help:"Directory (a memory card) that keeps a second journal of every reading." placeholder:"DIR" type:"path"`
+	About
 	Stale  bool       `help:"Book on in a file although more of the book was rescued into another one."`
 	Screen ScreenOpts `embed:""`
 
@@ -55,7 +58,12 @@ func (b *BookCmd) Run(c *Context) error {
 	}
 	options, silence := screenOptions(c, b.Screen.Theme, b.Screen.ASCII)
 	defer silence()
-	s := session{file: file, note: note, options: options}
+	first, err := paper.First(c.defaults.Of)
+	if err != nil {
+		return badInput(err)
+	}
+	options.First = &first
+	s := session{file: file, note: note, options: options, about: b.About}
 	s.store.Copy, s.store.Stale, s.store.SlowWrite = b.Copy, b.Stale, b.SlowWrite
 	return s.run(c)
 }
@@ -69,6 +77,7 @@ type session struct {
 	note    string       // a sentence for the booker at the start
 	voice   *drill.Voice // plays the observer of a drill; nil: a person does
 	quiet   bool         // do not say what was booked
+	about   About        // what is said of the book
 }
 
 // run opens the book, shows the screens and closes it: needTerminal was asked
@@ -77,6 +86,9 @@ func (s session) run(c *Context) error {
 	l, err := book.Open(s.file, true, s.begin, s.store)
 	if err != nil {
 		return err
+	}
+	if err := s.describe(c, l); err != nil {
+		return errors.Join(err, l.Close())
 	}
 	p := book.NewPort(l, settings.LoadPreferences(c.Getenv))
 	p.Say(s.note)
@@ -98,6 +110,16 @@ func (s session) run(c *Context) error {
 		return &exitError{code: code}
 	}
 	return nil
+}
+
+// describe books what is said of the book. A book that cannot be written is opened
+// to be read all the same, unless something was to be said of it.
+func (s session) describe(c *Context, l *book.Ledger) error {
+	if s.voice != nil || s.about == (About{}) && l.ReadOnly() {
+		return nil
+	}
+	_, err := c.describe(l, s.about, "")
+	return err
 }
 
 // screenOptions are the options common to every command that shows the screens, and

@@ -93,6 +93,7 @@ func newParser(cli *CLI, c *Context, exit func(code int)) (*kong.Kong, error) {
 	if err != nil {
 		return nil, err
 	}
+	c.defaults = defaults
 	return kong.New(cli,
 		kong.Name("readback"),
 		kong.Description("A live observation booker for theodolite crews."),
@@ -102,7 +103,7 @@ func newParser(cli *CLI, c *Context, exit func(code int)) (*kong.Kong, error) {
 		kong.UsageOnError(),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Resolvers(kong.ResolverFunc(func(_ *kong.Context, _ *kong.Path, f *kong.Flag) (any, error) {
-			if v, ok := defaults.Of(f.Name); ok {
+			if v, ok := defaults.OfCall(f.Name); ok {
 				return v, nil
 			}
 			return nil, nil

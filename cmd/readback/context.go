@@ -18,6 +18,7 @@ import (
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/filekind"
 	"example.org/readback/cmd/internal/output"
+	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/store"
 	"example.org/readback/store/fault"
 )
@@ -31,7 +32,9 @@ type Context struct {
 	screen *os.File  // Out where it is a file: the terminal of the screens; run sets it
 	errs   io.Writer // Err as it is, for a line that is written over
 	args   []string
-	app    *kong.Application
+
+	defaults settings.Defaults // what the options take that are not given
+	app      *kong.Application
 }
 
 // choose opens a book for reading and says what opening it found, whatever the

@@ -79,7 +79,7 @@ func exportCSV(w io.Writer, setups iter.Seq2[book.Outgoing, error]) error {
 			return err
 		}
 		write := out.Setup
-		if s.Drill {
+		if s.Book.Drill {
 			write = out.Drill
 		}
 		if err := write(s.Setup); err != nil {
@@ -106,7 +106,7 @@ func exportDirections(w io.Writer, setups iter.Seq2[book.Outgoing, error]) error
 		if err != nil {
 			return err
 		}
-		if err := out.Setup(s.Setup, s.Name, s.Drill); err != nil {
+		if err := out.Setup(s.Setup, s.Name, s.Book.Drill); err != nil {
 			return err
 		}
 	}
@@ -120,7 +120,8 @@ func exportJSON(w io.Writer, setups iter.Seq2[book.Outgoing, error]) error {
 			return err
 		}
 		j := reductions.Of(s.Setup, hasReference(s.Setup))
-		j.Drill, j.Book, j.BookName = s.Drill, s.ID, s.Name
+		j.Drill, j.Book, j.BookName = s.Book.Drill, s.ID, s.Name
+		j.Job, j.Client, j.Place = s.Book.Job, s.Book.Client, s.Book.Place
 		if err := out.Setup(j); err != nil {
 			return err
 		}

@@ -21,6 +21,7 @@ type ImportCmd struct {
 	Instrument string `help:"Name of the instrument." placeholder:"NAME"`
 	Serial     string `help:"Serial number of the instrument." placeholder:"NUMBER"`
 	paper.Options
+	About
 }
 
 // Help shows how it is called.
@@ -49,9 +50,13 @@ func (m ImportCmd) Run(c *Context) error {
 		return err
 	}
 	defer l.Close()
-	return l.Import(papers, time.Now(), func(s book.Imported) {
+	err = l.Import(papers, time.Now(), func(s book.Imported) {
 		fmt.Fprintf(c.Out, "Setup %d: %s, %d readings, %s.\n", s.Setup, page.Visible(s.Station), s.Readings, s.Verdict)
 	})
+	if err == nil {
+		_, err = c.describe(l, m.About, m.Booker)
+	}
+	return err
 }
 
 // sign writes who keyed a setup in, and from what, into it.

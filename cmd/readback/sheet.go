@@ -22,9 +22,8 @@ type SheetCmd struct {
 	Width  int           `help:"Columns of the plain text." default:"80" placeholder:"N"`
 	Cover  bool          `help:"Before the setups a cover: stations with verdict and time, figures with closure and plan, instrument, crew, signatures."`
 	Annex  bool          `help:"After each setup a page with limits and their sources, precision and drawings."`
-	Client string        `help:"For whom, as it is to stand on the sheets; without it there is room to write." placeholder:"NAME"`
-	Place  string        `help:"Where, likewise." placeholder:"NAME"`
 	UTC    bool          `help:"Print times in UTC instead of this machine's own zone." name:"utc"`
+	About
 	output.Flags
 }
 
@@ -46,7 +45,7 @@ func (s *SheetCmd) Run(c *Context) error {
 		return badInput(errors.New("HTML is not poured on a terminal: name a file with -o, or take --text"))
 	}
 	b := sheet.Binder{Name: filepath.Base(s.Book), Program: program.Version(), Printed: time.Now(), Zone: time.Local,
-		Annex: s.Annex, Client: s.Client, Place: s.Place}
+		Annex: s.Annex}
 	if s.UTC {
 		b.Zone = time.UTC
 	}
@@ -57,6 +56,8 @@ func (s *SheetCmd) Run(c *Context) error {
 		if sh.Setup.Void != nil && len(s.Setups) == 0 {
 			continue // struck whole: it is printed when its number is asked for
 		}
+		a := s.About.or(About{sh.Book.Job, sh.Book.Client, sh.Book.Place}).or(c.aboutDefaults())
+		sh.Book.Job, sh.Book.Client, sh.Book.Place = a.Job, a.Client, a.Place
 		b.Sheets = append(b.Sheets, sh)
 	}
 	if s.Cover {

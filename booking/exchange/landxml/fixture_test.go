@@ -100,7 +100,7 @@ func mast(t *testing.T) booking.Setup {
 func document(setups ...booking.Setup) Document {
 	var list []sheet.Sheet
 	for _, s := range setups {
-		list = append(list, sheet.Sheet{Book: booking.Book{Title: "Brackenfold dam"}, Name: "brackenfold.book", Setup: s, Hash: "3f786850"})
+		list = append(list, sheet.Sheet{Book: booking.Book{Job: "Brackenfold dam"}, Name: "brackenfold.book", Setup: s, Hash: "3f786850"})
 	}
 	return Document{Title: "Brackenfold dam", Program: "test", Made: made, Sheets: walk(list)}
 }

@@ -12,8 +12,9 @@ import (
 
 // A survey is what the head of a file needs to know of all its setups.
 type survey struct {
-	gon   bool // every circle is divided in gon: angles in grads
-	drill bool // a setup belongs to a drill
+	gon   bool     // every circle is divided in gon: angles in grads
+	drill bool     // a setup belongs to a drill
+	about []string // clients and places, as the books say
 	names map[string]bool
 	parts []part
 }
@@ -49,6 +50,11 @@ func look(sheets iter.Seq2[sheet.Sheet, error]) (survey, error) {
 		spec := s.Setup.Spec
 		v.gon = v.gon && spec.Instrument.Unit == reduce.GonUnit
 		v.drill = v.drill || s.Book.Drill
+		for _, a := range [][2]string{{"client ", s.Book.Client}, {"place ", s.Book.Place}} {
+			if t := a[0] + a[1]; a[1] != "" && !slices.Contains(v.about, t) {
+				v.about = append(v.about, t)
+			}
+		}
 		for _, n := range append(spec.Sighted(), spec.Station) {
 			v.names[n] = true
 		}

@@ -82,6 +82,7 @@ func setupFeature(sh sheet.Sheet, v check.Verdict) feature {
 	s := sh.Setup
 	p := []property{
 		{"book", clean(sh.Name)},
+		{"identity of the book", clean(sh.ID)},
 		{"setup", strconv.Itoa(s.Number)},
 		{"reference object", clean(s.Spec.RO)},
 		{"observer", clean(s.Spec.Observer)},

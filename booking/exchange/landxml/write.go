@@ -110,9 +110,9 @@ func (f *file) document() {
 	}
 	f.put(units{Metric: metric{Area: "squareMeter", Linear: "meter", Volume: "cubicMeter", Temperature: "celsius",
 		Pressure: "HPA", Angular: angular, Direction: angular}})
-	p := project{Name: clean(f.doc.Title)}
+	p := project{Name: clean(f.doc.Title), Desc: clean(strings.Join(f.survey.about, "; "))}
 	if f.survey.drill {
-		p.Desc = drillNote
+		p.Desc = strings.TrimSpace(drillNote + " " + p.Desc)
 	}
 	f.put(p)
 	f.put(application{Name: "readback", Version: clean(f.doc.Program), TimeStamp: timeText(made)})

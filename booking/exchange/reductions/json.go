@@ -32,6 +32,9 @@ type Setup struct {
 	Drill       bool        `json:"drill,omitempty"` // of a drill: never observed
 	Book        string      `json:"book,omitempty"`  // identity of the book: the hash of its first event
 	BookName    string      `json:"book_name,omitempty"`
+	Job         string      `json:"job,omitempty"` // what the book says it is for
+	Client      string      `json:"client,omitempty"`
+	Place       string      `json:"place,omitempty"`
 	Observer    string      `json:"observer,omitempty"`
 	Booker      string      `json:"booker,omitempty"`
 	From        *time.Time  `json:"observed_from,omitempty"` // left out: not known

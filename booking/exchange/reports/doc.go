@@ -20,6 +20,9 @@ import (
 type Book struct {
 	Book      string `json:"book" what:"identity: the hash of the first event"`
 	Name      string `json:"name" what:"what its file is called"`
+	Job       string `json:"job,omitempty"`
+	Client    string `json:"client,omitempty"`
+	Place     string `json:"place,omitempty"`
 	Drill     bool   `json:"drill,omitempty" what:"nothing in it was observed"`
 	LastEvent uint64 `json:"last_event"`
 	LastHash  string `json:"last_hash" what:"all before it hangs on it"`

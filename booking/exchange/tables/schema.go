@@ -64,7 +64,7 @@ var tables = [numTables]Table{
 	books: {"books", []Column{
 		{"book", Text, "identity: the hash of the first event"},
 		{"name", Text, "what its file is called"},
-		{"title", Text, ""},
+		{"job", Text, "what it is for, as the book says"}, {"client", Text, ""}, {"place", Text, ""},
 		{"drill", Flag, "a drill: nothing in it was observed"},
 		{"opened", Time, ""},
 		{"last_event", Whole, "number of the last event"},

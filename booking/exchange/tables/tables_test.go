@@ -28,7 +28,7 @@ func TestFiles_RowsFitTheirTables(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := Book{ID: "ab12", Name: "dam", LastEvent: 200, LastHash: "cd34", State: booking.Book{Title: "a \"b\",\n\\. c"}}
+	b := Book{ID: "ab12", Name: "dam", LastEvent: 200, LastHash: "cd34", State: booking.Book{Job: "a \"b\",\n\\. c"}}
 	readings := 0
 	for n := 1; n <= 2; n++ {
 		s, err := observer.New(observer.Options{Seed: uint64(n), Targets: 5, CloseHalves: true, Distances: true}).Book()
@@ -65,7 +65,7 @@ func TestFiles_RowsFitTheirTables(t *testing.T) {
 			}
 			seen[key] = true
 		}
-		if i == books && rows[1][2] != b.State.Title {
+		if i == books && rows[1][2] != b.State.Job {
 			t.Errorf("title %q", rows[1][2])
 		}
 		if want := map[int]int{books: 1, setups: 2}[i]; want > 0 && len(rows)-1 != want || len(rows)-1 != readings && table.Name == "readings" {

@@ -184,7 +184,7 @@ func (w *Writer) heights(b Book, s booking.Setup, r booking.Reduction) {
 // Book ends a book, after its setups: what belongs to it as a whole, and the
 // figures that its setups make.
 func (w *Writer) Book(b Book, r network.Report) error {
-	w.begin(b).text(b.Name, b.State.Title).flag(b.State.Drill).time(b.State.Opened, true).whole(int64(b.LastEvent)).text(b.LastHash).time(b.LastKeyed, true).text(w.program)
+	w.begin(b).text(b.Name, b.State.Job, b.State.Client, b.State.Place).flag(b.State.Drill).time(b.State.Opened, true).whole(int64(b.LastEvent)).text(b.LastHash).time(b.LastKeyed, true).text(w.program)
 	w.put(books)
 	for i, f := range r.Figures {
 		w.figure(b, i+1, f)

@@ -222,13 +222,14 @@ func (w *writer) standing() string {
 }
 
 func (b Binder) coverFacts(ws []*writer) page.Facts {
-	var instruments, weather []string
+	var instruments, weather, clients, places []string
 	for _, w := range ws {
 		instruments, weather = once(instruments, w.instrument()), once(weather, w.setup.Spec.Weather)
+		clients, places = once(clients, w.sheet.Book.Client), once(places, w.sheet.Book.Place)
 	}
 	c := coverPlan{ws: ws}
 	observers, bookers := c.names()
-	fs := page.Facts{{Label: "Job", Value: b.Title()}, {Label: "Client", Value: b.Client}, {Label: "Place", Value: b.Place}, {Label: "Setups", Value: fmt.Sprint(len(ws))},
+	fs := page.Facts{{Label: "Job", Value: b.Title()}, {Label: "Client", Value: page.Cut(strings.Join(clients, "; "), 50)}, {Label: "Place", Value: page.Cut(strings.Join(places, "; "), 50)}, {Label: "Setups", Value: fmt.Sprint(len(ws))},
 		{Label: "Instrument", Value: page.Cut(strings.Join(instruments, "; "), 110)}, {Label: "Observer", Value: page.Cut(strings.Join(observers, ", "), 60)},
 		{Label: "Booker", Value: page.Cut(strings.Join(bookers, ", "), 60)}, {Label: "Weather", Value: page.Cut(strings.Join(weather, "; "), 90)}}
 	return append(fs, dayFacts(ws)...)

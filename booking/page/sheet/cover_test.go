@@ -73,7 +73,9 @@ func covered(t *testing.T) Binder {
 	t.Helper()
 	b := binder("brackenfold.book", ringSetups(t)...)
 	b.Cover = &Cover{LastSeq: 1484, Hash: b.Sheets[0].Hash}
-	b.Client, b.Place = "Brackenfold Water Board", "east bank"
+	for i := range b.Sheets {
+		b.Sheets[i].Book.Client, b.Sheets[i].Book.Place = "Brackenfold Water Board", "east bank"
+	}
 	return b
 }
 

@@ -26,10 +26,8 @@ type Binder struct {
 	Program string         // version of the program that prints
 	Printed time.Time      // when the sheet was made
 	Zone    *time.Location // zone the times are printed in; nil: UTC
-	Client  string         // for whom, and where: printed where they are given
-	Place   string
-	Annex   bool   // every setup is followed by its annex
-	Cover   *Cover // what stands before the setups; nil: nothing
+	Annex   bool           // every setup is followed by its annex
+	Cover   *Cover         // what stands before the setups; nil: nothing
 	Sheets  []Sheet
 }
 
@@ -44,8 +42,8 @@ type Sheet struct {
 
 // Title names the binder: the title of its first book, else the file's name.
 func (b Binder) Title() string {
-	if len(b.Sheets) > 0 && b.Sheets[0].Book.Title != "" {
-		return b.Sheets[0].Book.Title
+	if len(b.Sheets) > 0 && b.Sheets[0].Book.Job != "" {
+		return b.Sheets[0].Book.Job
 	}
 	return b.Name
 }

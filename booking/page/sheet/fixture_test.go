@@ -236,7 +236,7 @@ func binder(name string, setups ...booking.Setup) Binder {
 	b := Binder{
 		Name: name, Program: "test", Printed: time.Date(2026, 5, 4, 17, 30, 0, 0, time.UTC),
 	}
-	book := booking.Book{Title: "Brackenfold dam", Program: "test"}
+	book := booking.Book{Job: "Brackenfold dam", Program: "test"}
 	for _, s := range setups {
 		b.Sheets = append(b.Sheets, Sheet{Book: book, Name: name, Setup: s, Hash: "3f786850e387550fdab836ed7e6dc881de23001b3f786850e387550fdab836ed"})
 	}

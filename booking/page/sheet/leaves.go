@@ -91,7 +91,7 @@ func (w *writer) foot() page.Foot {
 // facts are who, where, when and with what.
 func (w *writer) facts(notes *[]page.Note) page.Facts {
 	s := w.setup.Spec
-	job := w.sheet.Book.Title
+	job := w.sheet.Book.Job
 	if job == "" {
 		job = w.sheet.Name
 	}
@@ -99,7 +99,7 @@ func (w *writer) facts(notes *[]page.Note) page.Facts {
 	if s.Booker != "" {
 		crew += ", " + s.Booker
 	}
-	fs := page.Facts{{Label: "Job", Value: job}, {Label: "Client", Value: w.binder.Client}, {Label: "Place", Value: w.binder.Place}, {Label: "Observed", Value: w.observed()},
+	fs := page.Facts{{Label: "Job", Value: job}, {Label: "Client", Value: w.sheet.Book.Client}, {Label: "Place", Value: w.sheet.Book.Place}, {Label: "Observed", Value: w.observed()},
 		{Label: "Instrument", Value: w.instrument()}, {Label: "Observer, booker", Value: crew}}
 	if s.Distances || w.has(booking.InstrumentHeight) {
 		fs = append(fs, page.Fact{Label: "Instrument height", Figures: w.heights(notes)})

@@ -173,8 +173,8 @@ func (c Chapter) Name(all Chosen) string {
 // Title is the title of the book, or of the first one, else the file's name.
 func (c Chosen) Title() string {
 	if len(c.Chapters) > 0 {
-		if b, err := c.Chapters[0].Book(); err == nil && b.Title != "" {
-			return b.Title
+		if b, err := c.Chapters[0].Book(); err == nil && b.Job != "" {
+			return b.Job
 		}
 	}
 	return filepath.Base(c.Path)
@@ -218,11 +218,11 @@ func (c Chosen) Points() (map[string]landxml.Point, error) {
 	return points, nil
 }
 
-// An Outgoing setup knows its book, and whether it was only a drill: every output
+// An Outgoing setup knows its book, and whether that was only a drill: every output
 // says so.
 type Outgoing struct {
 	booking.Setup
-	Drill    bool
+	Book     booking.Book
 	Name, ID string // of the book
 }
 
@@ -230,7 +230,7 @@ type Outgoing struct {
 func (c Chosen) Folded() iter.Seq2[Outgoing, error] {
 	return func(yield func(Outgoing, error) bool) {
 		for s, err := range c.Sheets() {
-			if !yield(Outgoing{s.Setup, s.Book.Drill, s.Name, s.ID}, err) || err != nil {
+			if !yield(Outgoing{s.Setup, s.Book, s.Name, s.ID}, err) || err != nil {
 				return
 			}
 		}

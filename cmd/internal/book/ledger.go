@@ -219,6 +219,9 @@ func (l *Ledger) LastSetup() (int, error) {
 // Notes are what opening the book found, whole sentences.
 func (l *Ledger) Notes() []string { return l.st.Opening().Notes }
 
+// ReadOnly tells whether nothing can be booked.
+func (l *Ledger) ReadOnly() bool { return l.st.Status().ReadOnly || l.st.Office() }
+
 // Path returns the file that is booked into.
 func (l *Ledger) Path() string { return l.st.Path() }
 

@@ -28,6 +28,6 @@ func (c Chapter) Made(all Chosen) (reports.Book, error) {
 	}
 	b.LastEvent, b.LastHash = last.Seq, fmt.Sprintf("%x", last.Hash)
 	state, err := c.Book()
-	b.Drill = state.Drill
+	b.Job, b.Client, b.Place, b.Drill = state.Job, state.Client, state.Place, state.Drill
 	return b, err
 }

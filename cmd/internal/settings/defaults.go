@@ -15,10 +15,14 @@ import (
 // Names are the options that may stand in the defaults file or, as READBACK_NAME, in
 // the environment: who observes with what, under which limits, and how it is shown.
 var Names = []string{
-	"instrument", "serial", "observer", "booker", "by", "least-count", "sigma", "distance-sd", "distance-ppm",
+	"instrument", "serial", "observer", "booker", "by", "unit", "least-count", "sigma", "distance-sd", "distance-ppm",
 	"circle", "closing-rule", "refraction", "limit-rounds", "limit-misclosure", "limit-2c", "limit-index", "limit-figure",
-	"utc", "theme", "ascii", "copy",
+	"utc", "theme", "ascii", "copy", "job", "client", "place",
 }
+
+// ofBook are those that a book says itself: the defaults hold for a book that does
+// not.
+var ofBook = []string{"job", "client", "place"}
 
 // Defaults are options that hold where the command line does not give them.
 type Defaults struct {
@@ -98,4 +102,12 @@ func (d Defaults) Of(option string) (value string, ok bool) {
 	}
 	v, ok := d.file[option]
 	return v, ok
+}
+
+// OfCall returns the default of an option that the call of a command leaves out.
+func (d Defaults) OfCall(option string) (value string, ok bool) {
+	if slices.Contains(ofBook, option) {
+		return "", false
+	}
+	return d.Of(option)
 }

@@ -1,0 +1,39 @@
+package paper
+
+import (
+	"cmp"
+	"fmt"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// First is what the form of the first setup of a book begins with: the usual spec
+// with the defaults of this account in it, crew, instrument and limits. of returns
+// the default of an option.
+func First(of func(option string) (value string, ok bool)) (booking.Spec, error) {
+	get := func(option string) string { v, _ := of(option); return v }
+	s := booking.FirstSpec()
+	s.Observer = get("observer")
+	s.Booker = cmp.Or(get("booker"), get("by"))
+	s.Instrument.Name, s.Instrument.Serial = get("instrument"), get("serial")
+	switch unit := get("unit"); unit {
+	case "", "dms":
+	case "gon":
+		s.Instrument.Unit = reduce.GonUnit
+	default:
+		return s, fmt.Errorf("the default unit: %q: expected dms or gon", unit)
+	}
+	o := Options{LeastCount: get("least-count"), Sigma: get("sigma"), DistanceSD: get("distance-sd"), DistancePPM: get("distance-ppm"),
+		Circle: get("circle"), ClosingRule: get("closing-rule"), Refraction: cmp.Or(get("refraction"), "0.13"),
+		LimitRounds: get("limit-rounds"), LimitMisclosure: get("limit-misclosure"), LimitTwoC: get("limit-2c"), LimitIndex: get("limit-index"), LimitFigure: get("limit-figure")}
+	options, err := o.options()
+	if err == nil {
+		options.LimitsFrom = "the defaults of this account"
+		err = options.Apply(&s)
+	}
+	if err != nil {
+		return s, fmt.Errorf("the defaults: %w", err)
+	}
+	return s, nil
+}
