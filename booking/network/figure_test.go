@@ -510,6 +510,45 @@ func BenchmarkWork_LongBook(b *testing.B) {
 	}
 }
 
+// A season of separate setups: of stations of their own that see marks of their own,
+// and of stations that all see the same six, known and unknown. Both grow with the
+// number of setups.
+func BenchmarkWork_Season(b *testing.B) {
+	for _, same := range []bool{false, true} {
+		for _, setups := range []int{1_250, 12_500} {
+			in := seasonOf(setups, same)
+			b.Run(fmt.Sprintf("%d setups, the same marks %v", setups, same), func(b *testing.B) {
+				for b.Loop() {
+					if r := Work(in); r.Together == nil {
+						b.Fatal("nothing adjusted")
+					}
+				}
+			})
+		}
+	}
+}
+
+// seasonOf makes setups of six sights each, one distance.
+func seasonOf(setups int, same bool) Input {
+	in := Input{Settings: DefaultSettings()}
+	for k := range setups {
+		m := booking.Summary{Setup: k + 1, Station: fmt.Sprint("S", k), Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Sigma: 2 * reduce.Arcsecond, Unit: reduce.DMS}}
+		for t := range 6 {
+			name := fmt.Sprintf("T%d-%d", k, t)
+			if same {
+				name = fmt.Sprintf("T%d", t)
+			}
+			l := booking.SightLine{Target: name, Direction: reduce.DirectionAt(reduce.Angle(t) * 55 * reduce.Degree), Rounds: 2}
+			if t == 0 {
+				l.Horizontal = 100
+			}
+			m.Sights = append(m.Sights, l)
+		}
+		in.Setups = append(in.Setups, m)
+	}
+	return in
+}
+
 func TestWork_NothingAtAll(t *testing.T) {
 	if text := Text(Work(Input{Settings: DefaultSettings()})); text != "No ring and no link yet.\n" {
 		t.Error(text)

@@ -78,7 +78,7 @@ func (n *net) fromKnown(f Figure, h *Heights) {
 
 // elevation returns the known height of a name.
 func (n *net) elevation(name string) (float64, bool) {
-	k, ok := knownStation(n.in.Known, name)
+	k, ok := n.known[name]
 	if !ok || k.Elev == nil {
 		return 0, false
 	}

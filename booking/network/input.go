@@ -12,7 +12,6 @@ type Input struct {
 	Known    []booking.KnownStation // stations with coordinates, may be empty
 	Bearings []KnownBearing         // bearings known without coordinates, may be empty
 	Settings Settings
-	Apart    bool // the figures alone: nothing is adjusted together
 }
 
 // A KnownBearing is a bearing that is known beforehand.

@@ -16,7 +16,12 @@ type net struct {
 	at       map[string][]booking.Summary // setups of each station that have sights
 	order    map[string]int               // of each station its place in stations
 	near     map[string][]string          // of each station the stations it and they sight mutually
+	known    map[string]booking.KnownStation
+	scatter  map[which]reduce.Spread // of the rounds of each instrument, all its setups
 }
+
+// which names an instrument.
+type which struct{ name, serial string }
 
 func newNet(in Input) *net {
 	n := &net{in: in, at: map[string][]booking.Summary{}}
@@ -29,8 +34,28 @@ func newNet(in Input) *net {
 		}
 		n.at[m.Station] = append(n.at[m.Station], m)
 	}
+	n.known = map[string]booking.KnownStation{}
+	for _, k := range in.Known {
+		if _, twice := n.known[k.Name]; !twice {
+			n.known[k.Name] = k
+		}
+	}
 	n.link()
+	n.pool()
 	return n
+}
+
+// pool joins the scatter of the rounds of every setup, by instrument.
+func (n *net) pool() {
+	all := map[which][]reduce.Spread{}
+	for _, m := range n.in.Setups {
+		k := which{m.Instrument.Name, m.Instrument.Serial}
+		all[k] = append(all[k], reduce.Spread{S: m.S0, Dof: m.Dof})
+	}
+	n.scatter = map[which]reduce.Spread{}
+	for k, spreads := range all {
+		n.scatter[k] = reduce.Pool(spreads...)
+	}
 }
 
 // link fills order and near, each list of near in order of occupation.
@@ -192,7 +217,7 @@ func (n *net) rise(from, to string) (float64, bool) {
 
 // point returns the known place of a name.
 func (n *net) point(name string) (traverse.Point, bool) {
-	k, ok := knownStation(n.in.Known, name)
+	k, ok := n.known[name]
 	return knownPoint(k), ok
 }
 
@@ -207,8 +232,19 @@ func (n *net) bearing(from, to string) (reduce.Direction, bool) {
 			return b.Bearing.Opposite(), true
 		}
 	}
-	b, _, ok := knownBearing(n.in.Known, from, to)
+	b, _, ok := n.coordinates(from, to)
 	return b, ok
+}
+
+// coordinates returns the bearing and the length between two names of known places.
+func (n *net) coordinates(from, to string) (bearing reduce.Direction, length float64, ok bool) {
+	a, okA := n.point(from)
+	b, okB := n.point(to)
+	if !okA || !okB {
+		return bearing, 0, false
+	}
+	bearing, err := traverse.Bearing(a, b)
+	return bearing, traverse.Distance(a, b), err == nil
 }
 
 // A mark is a target whose bearing from a station is known.
@@ -240,7 +276,7 @@ func (n *net) mark(at, next, except string) (mark, bool) {
 
 // reach returns how far a mark is, +Inf for one whose bearing is given outright.
 func (n *net) reach(at, to string) float64 {
-	if _, length, ok := knownBearing(n.in.Known, at, to); ok && !n.given(at, to) {
+	if _, length, ok := n.coordinates(at, to); ok && !n.given(at, to) {
 		return length
 	}
 	return math.Inf(1)

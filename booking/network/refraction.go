@@ -19,7 +19,7 @@ func (n *net) refraction(from, to string, sum, distance float64) (k, sd float64)
 	sigma := max(altitudeSD(there.Instrument), altitudeSD(back.Instrument))
 	_, sd = reduce.ReciprocalSD(distance, reduce.End{}, reduce.End{}, reduce.EarthRadius, sigma, n.in.Settings.Centring)
 	k = (there.Refraction + back.Refraction) / 2
-	return k + reduce.EarthRadius*sum/(distance*distance), sd
+	return k + float64(reduce.EarthRadius*sum/float64(distance*distance)), sd
 }
 
 // altitudeSD is the standard deviation of an altitude in seconds: the stated one,

@@ -53,9 +53,7 @@ func Work(in Input) Report {
 	}
 	r.addOpen(n)
 	slices.SortStableFunc(r.Figures, func(a, b Figure) int { return r.here(b) - r.here(a) })
-	if !in.Apart {
-		r.Together = n.together()
-	}
+	r.Together = n.together()
 	r.Lines = n.lines()
 	r.Bearings = n.orientations()
 	for _, c := range append(n.knownChecks(), n.twice(r.Figures)...) {

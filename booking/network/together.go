@@ -176,14 +176,8 @@ func (n *net) directionSD(m booking.Summary) (sd float64, known bool) {
 	if s := m.Instrument.Sigma; s > 0 {
 		return s.Seconds(), true
 	}
-	var all []reduce.Spread
-	for _, o := range n.in.Setups {
-		if o.Instrument.Name == m.Instrument.Name && o.Instrument.Serial == m.Instrument.Serial {
-			all = append(all, reduce.Spread{S: o.S0, Dof: o.Dof})
-		}
-	}
 	least := m.Instrument.LeastCount.Seconds() / 2
-	pooled := reduce.Pool(all...)
+	pooled := n.scatter[which{m.Instrument.Name, m.Instrument.Serial}]
 	if pooled.Dof >= 10 {
 		return max(pooled.S, least), true
 	}
@@ -290,40 +284,45 @@ func (n *net) dangers(t *Together, network *places.Network) {
 	if t.Adjusted == nil {
 		return
 	}
+	sights := make([][]places.Observation, len(t.setups)) // of each set, to known marks
+	measured := make([]bool, len(t.Names))                // a distance ends there
+	for _, o := range network.Observations {
+		switch {
+		case o.Kind == places.Direction && t.known[o.To]:
+			sights[o.Set] = append(sights[o.Set], o)
+		case o.Kind == places.Distance:
+			measured[o.From], measured[o.To] = true, true
+		}
+	}
 	for _, m := range n.in.Setups {
 		part := t.setups[m.Setup]
 		if part == nil {
 			continue
 		}
-		var marks []traverse.Point
-		var seen []float64
-		only := true
-		for _, o := range network.Observations {
-			switch {
-			case o.Kind == places.Direction && o.Set == part.set:
-				only = only && !t.known[o.From]
-				if t.known[o.To] {
-					marks, seen = append(marks, network.Points[o.To].At), append(seen, o.Value)
-				}
-			case o.Kind == places.Distance && (t.Names[o.From] == part.summary.Station || t.Names[o.To] == part.summary.Station):
-				only = false
-			}
-		}
-		if !only || len(marks) < 3 {
+		marks := sights[part.set]
+		if len(marks) < 3 || t.known[marks[0].From] || measured[marks[0].From] {
 			continue
 		}
-		best := 0.0
-		for a := range marks {
-			for b := range marks[:a] {
-				for c := range marks[:b] {
-					if f, err := places.Resect([3]traverse.Point{marks[a], marks[b], marks[c]}, [3]float64{seen[a], seen[b], seen[c]}); err == nil {
-						best = max(best, f.Danger)
-					}
+		if best := bestDanger(network, marks); best < places.NearDanger {
+			t.Danger = append(t.Danger, Warning{m.Station, best})
+		}
+	}
+}
+
+// bestDanger is the largest of all threes of marks: how far the instrument lies off
+// the circle through them.
+func bestDanger(network *places.Network, marks []places.Observation) float64 {
+	best := 0.0
+	for a := range marks {
+		for b := range marks[:a] {
+			for c := range marks[:b] {
+				at := func(i int) traverse.Point { return network.Points[marks[i].To].At }
+				f, err := places.Resect([3]traverse.Point{at(a), at(b), at(c)}, [3]float64{marks[a].Value, marks[b].Value, marks[c].Value})
+				if err == nil {
+					best = max(best, f.Danger)
 				}
 			}
 		}
-		if best < places.NearDanger {
-			t.Danger = append(t.Danger, Warning{part.summary.Station, best})
-		}
 	}
+	return best
 }

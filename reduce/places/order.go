@@ -7,17 +7,17 @@ import "slices"
 func (w *work) order() []int {
 	near := w.neighbours()
 	done := make([]bool, len(near))
-	var out []int
-	for {
-		start := -1
-		for p := range near {
-			if !done[p] && w.moves(p) && (start < 0 || len(near[p]) < len(near[start])) {
-				start = p
-			}
+	var starts, out []int
+	for p := range near {
+		if w.moves(p) {
+			starts = append(starts, p)
 		}
-		if start < 0 {
-			slices.Reverse(out)
-			return out
+	}
+	fewestFirst := func(a, b int) int { return len(near[a]) - len(near[b]) }
+	slices.SortStableFunc(starts, fewestFirst)
+	for _, start := range starts {
+		if done[start] {
+			continue
 		}
 		start = w.edge(near, start, done)
 		done[start] = true
@@ -30,10 +30,12 @@ func (w *work) order() []int {
 					next = append(next, q)
 				}
 			}
-			slices.SortStableFunc(next, func(a, b int) int { return len(near[a]) - len(near[b]) })
+			slices.SortStableFunc(next, fewestFirst)
 			out = append(out, next...)
 		}
 	}
+	slices.Reverse(out)
+	return out
 }
 
 // edge walks twice to the far end of what hangs together with p.

@@ -54,6 +54,5 @@ func (c Chapter) tables(all Chosen, w *tables.Writer, at func(int)) (tables.Book
 	if err != nil {
 		return b, err
 	}
-	in.Apart = true // a season is too long to be adjusted as one
 	return b, w.Book(b, network.Work(in))
 }
