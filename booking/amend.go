@@ -11,30 +11,30 @@ import (
 
 // Amend puts right what was agreed when the setup was opened: freely before the
 // first reading, with a reason after it. spec is what is meant, renamed says
-// which names in it stand for names of before. It returns a *SpecError for a
+// which names in it stand for names of before. It returns a *specError for a
 // spec that no setup may have, and a Refused for one that the readings that
 // stand, or the lift, deny.
 func (s Setup) Amend(spec Spec, renamed []Rename, reason string) (SetupAmended, error) {
 	spec.KeyedAfterwards = s.Spec.KeyedAfterwards
 	reason = strings.TrimSpace(reason)
 	if s.Void != nil {
-		return SetupAmended{}, Refuse(SetupIsVoid, "the setup was struck")
+		return SetupAmended{}, Refuse(setupIsVoid, "the setup was struck")
 	}
 	if faults := spec.Validate(); len(faults) > 0 {
-		return SetupAmended{}, &SpecError{Faults: faults}
+		return SetupAmended{}, &specError{Faults: faults}
 	}
 	was := s.Spec.Rename(renamed)
 	switch {
 	case len(renamed) == 0 && reflect.DeepEqual(s.Spec, spec):
-		return SetupAmended{}, Refuse(NothingToAmend, "the setup is so already")
+		return SetupAmended{}, Refuse(nothingToAmend, "the setup is so already")
 	case len(s.Readings) > 0 && reason == "":
-		return SetupAmended{}, Refuse(ReasonMissing, "readings are booked: write the reason beside the change")
+		return SetupAmended{}, Refuse(reasonMissing, "readings are booked: write the reason beside the change")
 	}
 	if why := s.liftDenies(was, spec); why != "" {
 		return SetupAmended{}, Refuse(TripodLifted, "%s", why)
 	}
 	if why := s.readingsDeny(was, spec); why != "" {
-		return SetupAmended{}, Refuse(ReadingsDeny, "%s", why)
+		return SetupAmended{}, Refuse(readingsDeny, "%s", why)
 	}
 	return SetupAmended{Spec: spec, Renamed: renamed, Reason: reason, By: spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -179,11 +179,11 @@ func (s Setup) StrikeWhole(reason string) (SetupStruck, error) {
 	}
 	switch {
 	case s.Void != nil:
-		return SetupStruck{}, Refuse(SetupIsVoid, "the setup was struck already")
+		return SetupStruck{}, Refuse(setupIsVoid, "the setup was struck already")
 	case s.Lift != nil:
 		return SetupStruck{}, Refuse(TripodLifted, "the tripod was lifted")
 	case standing > 0:
-		return SetupStruck{}, Refuse(ReadingsDeny, "readings stand in it (%d): a setup is struck whole only while none does", standing)
+		return SetupStruck{}, Refuse(readingsDeny, "readings stand in it (%d): a setup is struck whole only while none does", standing)
 	}
 	if blank(reason) {
 		reason = "opened by mistake"

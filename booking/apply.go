@@ -6,12 +6,12 @@ import (
 	"slices"
 )
 
-// ErrImpossible is returned by Apply for an event that the events before it do
+// errImpossible is returned by Apply for an event that the events before it do
 // not allow: a damaged book, or a bug. It says the event's number.
-var ErrImpossible = errors.New("the book holds an event that cannot have happened")
+var errImpossible = errors.New("the book holds an event that cannot have happened")
 
-// ErrNotOfSetup is wrapped beside ErrImpossible for an event of another setup.
-var ErrNotOfSetup = errors.New("event of another setup")
+// errNotOfSetup is wrapped beside errImpossible for an event of another setup.
+var errNotOfSetup = errors.New("event of another setup")
 
 // Fold applies the events of one setup in order.
 func Fold(entries []Entry) (Setup, error) {
@@ -26,7 +26,7 @@ func Fold(entries []Entry) (Setup, error) {
 
 // Apply returns the setup after the event. It is the only way a setup changes,
 // live and on replay. It judges nothing: it refuses only what is impossible,
-// with ErrImpossible.
+// with errImpossible.
 func (s Setup) Apply(e Entry) (Setup, error) {
 	n := s.clone()
 	if err := n.apply(e); err != nil {
@@ -37,7 +37,7 @@ func (s Setup) Apply(e Entry) (Setup, error) {
 
 func (s *Setup) apply(e Entry) error {
 	impossible := func(why string) error {
-		return fmt.Errorf("event %d (kind %d): %w: %s", e.Seq, e.Event.Kind(), ErrImpossible, why)
+		return fmt.Errorf("event %d (kind %d): %w: %s", e.Seq, e.Event.kind(), errImpossible, why)
 	}
 	if open, ok := e.Event.(SetupOpened); ok {
 		if s.Number != 0 {
@@ -50,7 +50,7 @@ func (s *Setup) apply(e Entry) error {
 	case s.Number == 0:
 		return impossible("the setup was never opened")
 	case e.Setup != s.Number:
-		return fmt.Errorf("event %d: %w: %w", e.Seq, ErrImpossible, ErrNotOfSetup)
+		return fmt.Errorf("event %d: %w: %w", e.Seq, errImpossible, errNotOfSetup)
 	case e.Seq <= s.LastSeq && e.Seq != 0:
 		return impossible("its number does not follow")
 	case s.Void != nil:

@@ -57,7 +57,7 @@ func (b Book) Apply(e Entry) (Book, error) {
 		b.Notes = append(slices.Clip(b.Notes), HandOver{v, e.At})
 	case RemarkMade:
 	default:
-		return b, fmt.Errorf("event %d (kind %d): %w: it does not belong to the book", e.Seq, e.Event.Kind(), ErrImpossible)
+		return b, fmt.Errorf("event %d (kind %d): %w: it does not belong to the book", e.Seq, e.Event.kind(), errImpossible)
 	}
 	b.LastSeq = e.Seq
 	return b, nil

@@ -7,83 +7,83 @@ import (
 	"fmt"
 )
 
-// ErrNewerEvent is returned for an event of a kind or version this program does
+// errNewerEvent is returned for an event of a kind or version this program does
 // not know: a newer program wrote it. The book must not be appended to.
-var ErrNewerEvent = errors.New("written by a newer version of Readback: open the book with that version")
+var errNewerEvent = errors.New("written by a newer version of Readback: open the book with that version")
 
-// EventVersion is the version written for every kind.
-const EventVersion uint8 = 1
+// eventVersion is the version written for every kind.
+const eventVersion uint8 = 1
 
 // Encode returns the wire form of an event: its kind, the version of its body
 // and the body as compact JSON.
 func Encode(e Event) (Kind, uint8, []byte, error) {
 	body, err := json.Marshal(e)
 	if err != nil {
-		return 0, 0, nil, fmt.Errorf("encode event of kind %d: %w", e.Kind(), err)
+		return 0, 0, nil, fmt.Errorf("encode event of kind %d: %w", e.kind(), err)
 	}
-	return e.Kind(), EventVersion, body, nil
+	return e.kind(), eventVersion, body, nil
 }
 
 // Decode is the inverse of Encode. An unknown field is refused as an unknown
 // version is: a booking sheet may not omit what it does not understand.
 func Decode(kind Kind, version uint8, body []byte) (Event, error) {
-	if version != EventVersion {
-		return nil, fmt.Errorf("event of kind %d, version %d: %w", kind, version, ErrNewerEvent)
+	if version != eventVersion {
+		return nil, fmt.Errorf("event of kind %d, version %d: %w", kind, version, errNewerEvent)
 	}
 	switch kind {
-	case KindBookOpened:
+	case kindBookOpened:
 		return decode[BookOpened](kind, body)
-	case KindSetupOpened:
+	case kindSetupOpened:
 		return decode[SetupOpened](kind, body)
-	case KindReadingBooked:
+	case kindReadingBooked:
 		if e, ok := scanReading(body); ok {
 			return e, nil
 		}
 		return decode[ReadingBooked](kind, body)
-	case KindReadingStruck:
+	case kindReadingStruck:
 		return decode[ReadingStruck](kind, body)
-	case KindPointingSkipped:
+	case kindPointingSkipped:
 		return decode[PointingSkipped](kind, body)
-	case KindRoundVoided:
+	case kindRoundVoided:
 		return decode[RoundVoided](kind, body)
-	case KindRoundLeftOut:
+	case kindRoundLeftOut:
 		return decode[RoundLeftOut](kind, body)
-	case KindRoundTakenBack:
+	case kindRoundTakenBack:
 		return decode[RoundTakenBack](kind, body)
-	case KindRemarkMade:
+	case kindRemarkMade:
 		return decode[RemarkMade](kind, body)
-	case KindRoundAdded:
+	case kindRoundAdded:
 		return decode[RoundAdded](kind, body)
-	case KindLifted:
+	case kindLifted:
 		return decode[Lifted](kind, body)
-	case KindKnownLoaded:
+	case kindKnownLoaded:
 		return decode[KnownLoaded](kind, body)
-	case KindCopySet:
+	case kindCopySet:
 		return decode[CopySet](kind, body)
-	case KindSetupAmended:
+	case kindSetupAmended:
 		return decode[SetupAmended](kind, body)
-	case KindSetupStruck:
+	case kindSetupStruck:
 		return decode[SetupStruck](kind, body)
-	case KindReadingLeftOut:
+	case kindReadingLeftOut:
 		return decode[ReadingLeftOut](kind, body)
-	case KindReadingTaken:
+	case kindReadingTaken:
 		return decode[ReadingTakenBack](kind, body)
-	case KindPlanLoaded:
+	case kindPlanLoaded:
 		return decode[PlanLoaded](kind, body)
-	case KindInstrumentChecked:
+	case kindInstrumentChecked:
 		return decode[InstrumentChecked](kind, body)
-	case KindWeatherNoted:
+	case kindWeatherNoted:
 		return decode[WeatherNoted](kind, body)
-	case KindHandedOver:
+	case kindHandedOver:
 		return decode[HandedOver](kind, body)
-	case KindFileNamed:
+	case kindFileNamed:
 		return decode[FileNamed](kind, body)
-	case KindPackedUp:
+	case kindPackedUp:
 		return decode[PackedUp](kind, body)
-	case KindBookDescribed:
+	case kindBookDescribed:
 		return decode[BookDescribed](kind, body)
 	}
-	return nil, fmt.Errorf("event of kind %d: %w", kind, ErrNewerEvent)
+	return nil, fmt.Errorf("event of kind %d: %w", kind, errNewerEvent)
 }
 
 func decode[E Event](kind Kind, body []byte) (Event, error) {

@@ -65,12 +65,12 @@ type PackedUp struct {
 	By   string   `json:"by"`
 }
 
-// Kind methods: see Kind.
-func (InstrumentChecked) Kind() Kind { return KindInstrumentChecked }
-func (WeatherNoted) Kind() Kind      { return KindWeatherNoted }
-func (HandedOver) Kind() Kind        { return KindHandedOver }
-func (FileNamed) Kind() Kind         { return KindFileNamed }
-func (PackedUp) Kind() Kind          { return KindPackedUp }
+// kind methods: see Kind.
+func (InstrumentChecked) kind() Kind { return kindInstrumentChecked }
+func (WeatherNoted) kind() Kind      { return kindWeatherNoted }
+func (HandedOver) kind() Kind        { return kindHandedOver }
+func (FileNamed) kind() Kind         { return kindFileNamed }
+func (PackedUp) kind() Kind          { return kindPackedUp }
 
 // What stands in the book of them, each with its time.
 type (
@@ -121,17 +121,17 @@ func CheckInstrument(i Instrument, words [3]string, texts [4]string, by string) 
 	}
 	switch {
 	case blank(i.Name):
-		return c, Refuse(NoSuchPlace, "name the instrument that was checked")
+		return c, Refuse(noSuchPlace, "name the instrument that was checked")
 	case found == "":
-		return c, Refuse(NoSuchReading, "nothing of the instrument was looked at yet")
+		return c, Refuse(noSuchReading, "nothing of the instrument was looked at yet")
 	case (c.HorizontalFL == nil) != (c.HorizontalFR == nil), (c.VerticalFL == nil) != (c.VerticalFR == nil):
-		return c, Refuse(NoSuchReading, "a pair has a reading on both faces: key the other one, or neither")
+		return c, Refuse(noSuchReading, "a pair has a reading on both faces: key the other one, or neither")
 	}
 	if e, ok := c.TwoC(); ok && e.Abs() > 2*reduce.Degree {
-		return c, Refuse(ReadingsDeny, "the two horizontal readings are no pair: the faces lie half a circle apart on one mark")
+		return c, Refuse(readingsDeny, "the two horizontal readings are no pair: the faces lie half a circle apart on one mark")
 	}
 	if e, ok := c.Index(); ok && e.Abs() > reduce.Degree {
-		return c, Refuse(ReadingsDeny, "the two vertical readings are no pair on a circle from the %s", i.Circle)
+		return c, Refuse(readingsDeny, "the two vertical readings are no pair on a circle from the %s", i.Circle)
 	}
 	return c, nil
 }
@@ -181,13 +181,13 @@ func (s Setup) Weather(text string, celsius, hectopascal *float64) (WeatherNoted
 	w := WeatherNoted{Text: strings.TrimSpace(text), Celsius: celsius, Hectopascal: hectopascal, By: s.Spec.Booker}
 	switch {
 	case s.Void != nil:
-		return w, Refuse(SetupIsVoid, "the setup was struck")
+		return w, Refuse(setupIsVoid, "the setup was struck")
 	case w.Text == "" && celsius == nil && hectopascal == nil:
-		return w, Refuse(ReasonMissing, "the weather is empty")
+		return w, Refuse(reasonMissing, "the weather is empty")
 	case celsius != nil && !(*celsius >= coldest && *celsius <= hottest):
-		return w, Refuse(NoSuchReading, "%g °C: expected %g to %g", *celsius, coldest, hottest)
+		return w, Refuse(noSuchReading, "%g °C: expected %g to %g", *celsius, coldest, hottest)
 	case hectopascal != nil && !(*hectopascal >= lowest && *hectopascal <= highest):
-		return w, Refuse(NoSuchReading, "%g hPa: expected %g to %g, the pressure where the instrument stands", *hectopascal, lowest, highest)
+		return w, Refuse(noSuchReading, "%g hPa: expected %g to %g, the pressure where the instrument stands", *hectopascal, lowest, highest)
 	}
 	return w, nil
 }
@@ -212,15 +212,15 @@ func (s Setup) NameFile(name string, bytes int64, sha256, text string) (FileName
 	sum, err := hex.DecodeString(sha256)
 	switch {
 	case s.Void != nil:
-		return FileNamed{}, Refuse(SetupIsVoid, "the setup was struck")
+		return FileNamed{}, Refuse(setupIsVoid, "the setup was struck")
 	case blank(name):
-		return FileNamed{}, Refuse(ReasonMissing, "give the name of the file")
+		return FileNamed{}, Refuse(reasonMissing, "give the name of the file")
 	case bytes < 0 || err != nil || len(sum) != 32:
-		return FileNamed{}, Refuse(NoSuchPlace, "the hash of %s is none", name)
+		return FileNamed{}, Refuse(noSuchPlace, "the hash of %s is none", name)
 	}
 	for _, f := range s.Files {
 		if f.Name == name && f.SHA256 == sha256 {
-			return FileNamed{}, Refuse(PlaceTaken, "%s is named in this setup already", name)
+			return FileNamed{}, Refuse(placeTaken, "%s is named in this setup already", name)
 		}
 	}
 	return FileNamed{Name: name, Bytes: bytes, SHA256: sha256, Text: strings.TrimSpace(text), By: s.Spec.Booker}, nil
@@ -266,9 +266,9 @@ func (s Setup) Pack(done []bool, text string) (PackedUp, error) {
 	}
 	switch {
 	case s.Void != nil:
-		return p, Refuse(SetupIsVoid, "the setup was struck")
+		return p, Refuse(setupIsVoid, "the setup was struck")
 	case len(p.Done) == 0 && p.Text == "":
-		return p, Refuse(ReasonMissing, "nothing on the list is done yet")
+		return p, Refuse(reasonMissing, "nothing on the list is done yet")
 	}
 	return p, nil
 }
@@ -288,7 +288,7 @@ func (p PackedUp) Words() string {
 // HandOverNote writes a note to the next crew.
 func HandOverNote(text, by string) (HandedOver, error) {
 	if blank(text) {
-		return HandedOver{}, Refuse(ReasonMissing, "the note is empty")
+		return HandedOver{}, Refuse(reasonMissing, "the note is empty")
 	}
 	return HandedOver{Text: strings.TrimSpace(text), By: by}, nil
 }

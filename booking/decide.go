@@ -23,17 +23,17 @@ func (s Setup) Parse(slot Slot, text string) (int64, error) {
 func (s Setup) Bookable(slot Slot) error {
 	switch {
 	case s.Void != nil:
-		return Refuse(SetupIsVoid, "the setup was struck")
+		return Refuse(setupIsVoid, "the setup was struck")
 	case s.Lift != nil && !s.struckAt(slot):
 		return Refuse(TripodLifted, "the tripod was lifted: only what was struck can be read again")
 	case !s.hasSlot(slot):
-		return Refuse(NoSuchPlace, "%s is not a pointing of this setup", slot)
+		return Refuse(noSuchPlace, "%s is not a pointing of this setup", slot)
 	}
 	if r, ok := s.Round(slot.Round); ok && r.Void != nil {
-		return Refuse(RoundIsVoid, "round %d is void", slot.Round)
+		return Refuse(roundIsVoid, "round %d is void", slot.Round)
 	}
 	if _, ok := s.At(slot); ok {
-		return Refuse(PlaceTaken, "%s is booked: strike it first", slot)
+		return Refuse(placeTaken, "%s is booked: strike it first", slot)
 	}
 	return nil
 }
@@ -48,11 +48,11 @@ func (s Setup) Strike(seq uint64, reason string) (ReadingStruck, error) {
 	r, ok := s.Reading(seq)
 	switch {
 	case !ok:
-		return ReadingStruck{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
+		return ReadingStruck{}, Refuse(noSuchReading, "there is no reading %d in this setup", seq)
 	case !r.Stands():
-		return ReadingStruck{}, Refuse(StruckAlready, "the reading is struck already")
+		return ReadingStruck{}, Refuse(struckAlready, "the reading is struck already")
 	case blank(reason):
-		return ReadingStruck{}, Refuse(ReasonMissing, "write the reason beside the strike")
+		return ReadingStruck{}, Refuse(reasonMissing, "write the reason beside the strike")
 	}
 	return ReadingStruck{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -75,13 +75,13 @@ func (s Setup) VoidRound(from Slot, reason string) (RoundVoided, error) {
 	case s.Lift != nil:
 		return RoundVoided{}, Refuse(TripodLifted, "the tripod was lifted")
 	case from.Quantity != Horizontal:
-		return RoundVoided{}, Refuse(NoSuchRound, "only a round of directions can be void")
+		return RoundVoided{}, Refuse(noSuchRound, "only a round of directions can be void")
 	case !begun || !s.AnyIn(from.Round):
-		return RoundVoided{}, Refuse(NoSuchRound, "round %d has no reading that stands", from.Round)
+		return RoundVoided{}, Refuse(noSuchRound, "round %d has no reading that stands", from.Round)
 	case r.Void != nil:
-		return RoundVoided{}, Refuse(RoundIsVoid, "round %d is void already", from.Round)
+		return RoundVoided{}, Refuse(roundIsVoid, "round %d is void already", from.Round)
 	case blank(reason):
-		return RoundVoided{}, Refuse(ReasonMissing, "write the reason beside the void round")
+		return RoundVoided{}, Refuse(reasonMissing, "write the reason beside the void round")
 	}
 	return RoundVoided{Round: from.Round, From: from, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
 }
@@ -91,11 +91,11 @@ func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
 	r, begun := s.Round(round)
 	switch {
 	case !begun || r.Void != nil || !s.AnyIn(round):
-		return RoundLeftOut{}, Refuse(NoSuchRound, "there is no round %d to leave out", round)
+		return RoundLeftOut{}, Refuse(noSuchRound, "there is no round %d to leave out", round)
 	case r.LeftOut != nil:
-		return RoundLeftOut{}, Refuse(LeftOutAlready, "round %d is left out already", round)
+		return RoundLeftOut{}, Refuse(leftOutAlready, "round %d is left out already", round)
 	case blank(reason):
-		return RoundLeftOut{}, Refuse(ReasonMissing, "write the reason beside the round: nobody averages away a disagreement")
+		return RoundLeftOut{}, Refuse(reasonMissing, "write the reason beside the round: nobody averages away a disagreement")
 	}
 	return RoundLeftOut{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -104,7 +104,7 @@ func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
 func (s Setup) TakeBack(round int, reason string) (RoundTakenBack, error) {
 	r, begun := s.Round(round)
 	if !begun || r.LeftOut == nil {
-		return RoundTakenBack{}, Refuse(NotLeftOut, "round %d is not left out", round)
+		return RoundTakenBack{}, Refuse(notLeftOut, "round %d is not left out", round)
 	}
 	return RoundTakenBack{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -115,13 +115,13 @@ func (s Setup) LeaveOutReading(seq uint64, reason string) (ReadingLeftOut, error
 	r, ok := s.Reading(seq)
 	switch {
 	case !ok:
-		return ReadingLeftOut{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
+		return ReadingLeftOut{}, Refuse(noSuchReading, "there is no reading %d in this setup", seq)
 	case !r.Stands():
-		return ReadingLeftOut{}, Refuse(StruckAlready, "the reading is struck")
+		return ReadingLeftOut{}, Refuse(struckAlready, "the reading is struck")
 	case r.LeftOut != nil:
-		return ReadingLeftOut{}, Refuse(LeftOutAlready, "the reading is left out already")
+		return ReadingLeftOut{}, Refuse(leftOutAlready, "the reading is left out already")
 	case blank(reason):
-		return ReadingLeftOut{}, Refuse(ReasonMissing, "write the reason beside the reading: nobody averages away a disagreement")
+		return ReadingLeftOut{}, Refuse(reasonMissing, "write the reason beside the reading: nobody averages away a disagreement")
 	}
 	return ReadingLeftOut{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -129,7 +129,7 @@ func (s Setup) LeaveOutReading(seq uint64, reason string) (ReadingLeftOut, error
 // TakeBackReading takes a reading that was left out into the means again.
 func (s Setup) TakeBackReading(seq uint64, reason string) (ReadingTakenBack, error) {
 	if r, ok := s.Reading(seq); !ok || r.LeftOut == nil {
-		return ReadingTakenBack{}, Refuse(NotLeftOut, "reading %d is not left out", seq)
+		return ReadingTakenBack{}, Refuse(notLeftOut, "reading %d is not left out", seq)
 	}
 	return ReadingTakenBack{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -145,18 +145,18 @@ func (s Setup) AddRound(reason string) (RoundAdded, error) {
 // Remark writes a remark beside the reading seq, or on the setup where seq is 0.
 func (s Setup) Remark(seq uint64, text string) (RemarkMade, error) {
 	if blank(text) {
-		return RemarkMade{}, Refuse(ReasonMissing, "the remark is empty")
+		return RemarkMade{}, Refuse(reasonMissing, "the remark is empty")
 	}
 	if _, ok := s.Reading(seq); seq != 0 && !ok {
-		return RemarkMade{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
+		return RemarkMade{}, Refuse(noSuchReading, "there is no reading %d in this setup", seq)
 	}
 	return RemarkMade{Seq: seq, Text: strings.TrimSpace(text), By: s.Spec.Booker}, nil
 }
 
-// Open opens a setup, or returns a *SpecError.
+// Open opens a setup, or returns a *specError.
 func Open(spec Spec) (SetupOpened, error) {
 	if faults := spec.Validate(); len(faults) > 0 {
-		return SetupOpened{}, &SpecError{faults}
+		return SetupOpened{}, &specError{faults}
 	}
 	return SetupOpened{Spec: spec}, nil
 }

@@ -12,34 +12,34 @@ type Kind uint16
 
 // The kinds of events.
 const (
-	KindBookOpened        Kind = 1
-	KindSetupOpened       Kind = 2
-	KindReadingBooked     Kind = 3
-	KindReadingStruck     Kind = 4
-	KindPointingSkipped   Kind = 5
-	KindRoundVoided       Kind = 6
-	KindRoundLeftOut      Kind = 7
-	KindRoundTakenBack    Kind = 8
-	KindRemarkMade        Kind = 9
-	KindRoundAdded        Kind = 10
-	KindLifted            Kind = 11
-	KindKnownLoaded       Kind = 12
-	KindCopySet           Kind = 13
-	KindSetupAmended      Kind = 14
-	KindSetupStruck       Kind = 15
-	KindReadingLeftOut    Kind = 16
-	KindReadingTaken      Kind = 17
-	KindPlanLoaded        Kind = 18
-	KindBookDescribed     Kind = 19
-	KindInstrumentChecked Kind = 20
-	KindWeatherNoted      Kind = 21
-	KindHandedOver        Kind = 22
-	KindFileNamed         Kind = 23
-	KindPackedUp          Kind = 24
+	kindBookOpened        Kind = 1
+	kindSetupOpened       Kind = 2
+	kindReadingBooked     Kind = 3
+	kindReadingStruck     Kind = 4
+	kindPointingSkipped   Kind = 5
+	kindRoundVoided       Kind = 6
+	kindRoundLeftOut      Kind = 7
+	kindRoundTakenBack    Kind = 8
+	kindRemarkMade        Kind = 9
+	kindRoundAdded        Kind = 10
+	kindLifted            Kind = 11
+	kindKnownLoaded       Kind = 12
+	kindCopySet           Kind = 13
+	kindSetupAmended      Kind = 14
+	kindSetupStruck       Kind = 15
+	kindReadingLeftOut    Kind = 16
+	kindReadingTaken      Kind = 17
+	kindPlanLoaded        Kind = 18
+	kindBookDescribed     Kind = 19
+	kindInstrumentChecked Kind = 20
+	kindWeatherNoted      Kind = 21
+	kindHandedOver        Kind = 22
+	kindFileNamed         Kind = 23
+	kindPackedUp          Kind = 24
 )
 
 // An Event is a fact. Its concrete types are listed in the codec.
-type Event interface{ Kind() Kind }
+type Event interface{ kind() Kind }
 
 // An Entry is an event with its place in the book.
 type Entry struct {
@@ -210,24 +210,24 @@ type CopySet struct {
 	By  string `json:"by"`
 }
 
-// Kind methods: see Kind.
-func (BookOpened) Kind() Kind       { return KindBookOpened }
-func (SetupOpened) Kind() Kind      { return KindSetupOpened }
-func (ReadingBooked) Kind() Kind    { return KindReadingBooked }
-func (ReadingStruck) Kind() Kind    { return KindReadingStruck }
-func (PointingSkipped) Kind() Kind  { return KindPointingSkipped }
-func (RoundVoided) Kind() Kind      { return KindRoundVoided }
-func (RoundLeftOut) Kind() Kind     { return KindRoundLeftOut }
-func (RoundTakenBack) Kind() Kind   { return KindRoundTakenBack }
-func (RemarkMade) Kind() Kind       { return KindRemarkMade }
-func (RoundAdded) Kind() Kind       { return KindRoundAdded }
-func (Lifted) Kind() Kind           { return KindLifted }
-func (KnownLoaded) Kind() Kind      { return KindKnownLoaded }
-func (CopySet) Kind() Kind          { return KindCopySet }
-func (SetupAmended) Kind() Kind     { return KindSetupAmended }
-func (SetupStruck) Kind() Kind      { return KindSetupStruck }
-func (ReadingLeftOut) Kind() Kind   { return KindReadingLeftOut }
-func (ReadingTakenBack) Kind() Kind { return KindReadingTaken }
+// What each is, by its number.
+func (BookOpened) kind() Kind       { return kindBookOpened }
+func (SetupOpened) kind() Kind      { return kindSetupOpened }
+func (ReadingBooked) kind() Kind    { return kindReadingBooked }
+func (ReadingStruck) kind() Kind    { return kindReadingStruck }
+func (PointingSkipped) kind() Kind  { return kindPointingSkipped }
+func (RoundVoided) kind() Kind      { return kindRoundVoided }
+func (RoundLeftOut) kind() Kind     { return kindRoundLeftOut }
+func (RoundTakenBack) kind() Kind   { return kindRoundTakenBack }
+func (RemarkMade) kind() Kind       { return kindRemarkMade }
+func (RoundAdded) kind() Kind       { return kindRoundAdded }
+func (Lifted) kind() Kind           { return kindLifted }
+func (KnownLoaded) kind() Kind      { return kindKnownLoaded }
+func (CopySet) kind() Kind          { return kindCopySet }
+func (SetupAmended) kind() Kind     { return kindSetupAmended }
+func (SetupStruck) kind() Kind      { return kindSetupStruck }
+func (ReadingLeftOut) kind() Kind   { return kindReadingLeftOut }
+func (ReadingTakenBack) kind() Kind { return kindReadingTaken }
 
 // A Severity is how much a finding matters.
 type Severity uint8

@@ -9,8 +9,8 @@ type BookDescribed struct {
 	By     string `json:"by,omitempty"`
 }
 
-// Kind returns KindBookDescribed.
-func (BookDescribed) Kind() Kind { return KindBookDescribed }
+// kind returns kindBookDescribed.
+func (BookDescribed) kind() Kind { return kindBookDescribed }
 
 // describe returns the book after what is said of it.
 func (b Book) describe(d BookDescribed) Book {

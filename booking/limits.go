@@ -139,7 +139,7 @@ func withoutStrays(values []float64) []float64 {
 }
 
 // usedRounds works the rounds that are neither void nor left out.
-func (s Setup) usedRounds() []RoundWork { return used(s.WorkRounds()) }
+func (s Setup) usedRounds() []RoundWork { return used(s.workRounds()) }
 
 // used keeps the rounds that are neither void nor left out.
 func used(rounds []RoundWork) []RoundWork {

@@ -25,8 +25,8 @@ type PlanLoaded struct {
 	By       string           `json:"by,omitempty"`
 }
 
-// Kind returns KindPlanLoaded.
-func (PlanLoaded) Kind() Kind { return KindPlanLoaded }
+// kind returns kindPlanLoaded.
+func (PlanLoaded) kind() Kind { return kindPlanLoaded }
 
 // A PlanLine is a planned station and the setup that was made of it.
 type PlanLine struct {

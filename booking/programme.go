@@ -157,9 +157,9 @@ func (s Setup) latestRound() *Round {
 	return nil
 }
 
-// MostRounds is the number of rounds called without being asked for: after them
+// mostRounds is the number of rounds called without being asked for: after them
 // the crew compares which rounds agree, or asks for another.
-const MostRounds = 4
+const mostRounds = 4
 
 // wantsRound tells whether another round is called, all begun ones being
 // complete as far as they go; extra says that it goes beyond the plan.
@@ -175,7 +175,7 @@ func (s Setup) wantsRound() (want, extra bool) {
 		return true, false
 	case begun < s.asked:
 		return true, true
-	case begun >= max(MostRounds, s.Spec.Rounds):
+	case begun >= max(mostRounds, s.Spec.Rounds):
 		return false, false
 	}
 	used := s.usedRounds()

@@ -54,7 +54,7 @@ func (s *Span) With(a reduce.Angle) *Span {
 
 // Reduce works the setup.
 func (s Setup) Reduce() Reduction {
-	r := Reduction{Rounds: s.WorkRounds(), Heights: s.heights()}
+	r := Reduction{Rounds: s.workRounds(), Heights: s.heights()}
 	r.Comparison = s.comparison(used(r.Rounds))
 	r.TwoC = twoCSpan(r.Comparison.Rounds)
 	r.adjust(s.Spec)

@@ -12,19 +12,19 @@ type Reason string
 // The reasons.
 const (
 	TripodLifted   Reason = "lifted"          // nothing is booked after the lift
-	NoSuchPlace    Reason = "no such place"   // the slot is not of this setup
-	PlaceTaken     Reason = "booked"          // a reading stands there
-	NoSuchReading  Reason = "no such reading" // not of this setup
-	StruckAlready  Reason = "struck"
-	NoSuchRound    Reason = "no such round" // not begun, or nothing in it stands
-	RoundIsVoid    Reason = "void"
-	LeftOutAlready Reason = "left out"
-	NotLeftOut     Reason = "not left out"
-	ReasonMissing  Reason = "reason missing" // the booker must write one
+	noSuchPlace    Reason = "no such place"   // the slot is not of this setup
+	placeTaken     Reason = "booked"          // a reading stands there
+	noSuchReading  Reason = "no such reading" // not of this setup
+	struckAlready  Reason = "struck"
+	noSuchRound    Reason = "no such round" // not begun, or nothing in it stands
+	roundIsVoid    Reason = "void"
+	leftOutAlready Reason = "left out"
+	notLeftOut     Reason = "not left out"
+	reasonMissing  Reason = "reason missing" // the booker must write one
 	StationOnHold  Reason = "on hold"        // lifting needs a written reason
-	SetupIsVoid    Reason = "setup struck"   // the setup was struck whole
-	ReadingsDeny   Reason = "readings deny"  // readings that stand say otherwise
-	NothingToAmend Reason = "nothing to amend"
+	setupIsVoid    Reason = "setup struck"   // the setup was struck whole
+	readingsDeny   Reason = "readings deny"  // readings that stand say otherwise
+	nothingToAmend Reason = "nothing to amend"
 )
 
 // A Refused is the answer to something that cannot be done now.

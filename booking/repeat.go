@@ -23,10 +23,10 @@ type Repeated struct {
 func (s Setup) Again(slot Slot) (Slot, error) {
 	slot.Repeat = 0
 	if slot.Quantity == Horizontal || slot.Closing {
-		return Slot{}, Refuse(NoSuchPlace, "a round is observed again as a whole: ask for another round")
+		return Slot{}, Refuse(noSuchPlace, "a round is observed again as a whole: ask for another round")
 	}
 	if !s.hasSlot(slot) {
-		return Slot{}, Refuse(NoSuchPlace, "%s is not a pointing of this setup", slot)
+		return Slot{}, Refuse(noSuchPlace, "%s is not a pointing of this setup", slot)
 	}
 	for ; slot.Repeat <= MaxRepeats; slot.Repeat++ {
 		_, booked := s.At(slot)
@@ -34,12 +34,12 @@ func (s Setup) Again(slot Slot) (Slot, error) {
 		switch {
 		case booked || slot.Face != NoFace && pair:
 		case slot.Repeat == 0:
-			return Slot{}, Refuse(NoSuchPlace, "%s was not measured yet", slot)
+			return Slot{}, Refuse(noSuchPlace, "%s was not measured yet", slot)
 		default:
 			return slot, nil
 		}
 	}
-	return Slot{}, Refuse(PlaceTaken, "it was measured %d times over: that is enough", MaxRepeats)
+	return Slot{}, Refuse(placeTaken, "it was measured %d times over: that is enough", MaxRepeats)
 }
 
 // expectRepeat returns the other face of a vertical pair that is being repeated.

@@ -106,8 +106,8 @@ func (s Setup) misclosure(round int, face Face) *reduce.Angle {
 	return &m
 }
 
-// WorkRounds works every round begun, void ones too.
-func (s Setup) WorkRounds() []RoundWork {
+// workRounds works every round begun, void ones too.
+func (s Setup) workRounds() []RoundWork {
 	var ws []RoundWork
 	for _, r := range s.Rounds {
 		ws = append(ws, s.WorkRound(r))

@@ -43,17 +43,17 @@ type FieldFault struct {
 	Text  string // what is wrong and what is expected; no full stop
 }
 
-// A SpecError holds every fault of a Spec that cannot be opened.
-type SpecError struct{ Faults []FieldFault }
+// A specError holds every fault of a Spec that cannot be opened.
+type specError struct{ Faults []FieldFault }
 
-// ErrSpec is what every SpecError is.
-var ErrSpec = errors.New("the setup cannot be opened")
+// errSpec is what every specError is.
+var errSpec = errors.New("the setup cannot be opened")
 
 // Error says the first fault; the form shows them all.
-func (e *SpecError) Error() string { return ErrSpec.Error() + ": " + e.Faults[0].Text }
+func (e *specError) Error() string { return errSpec.Error() + ": " + e.Faults[0].Text }
 
-// Is tells that it is ErrSpec.
-func (e *SpecError) Is(target error) bool { return target == ErrSpec }
+// Is tells that it is errSpec.
+func (e *specError) Is(target error) bool { return target == errSpec }
 
 // Validate returns what is missing from a Spec or contradicts itself, field by
 // field in the order of the form; none when it can be opened. The rules stand

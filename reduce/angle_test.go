@@ -63,7 +63,7 @@ func TestMean_AcrossNorth(t *testing.T) {
 		t.Errorf("%v, %v", got, err)
 	}
 	for _, ds := range [][]Angle{nil, {0, HalfTurn}, {0, dms(120, 0, 0), dms(240, 0, 0)}} {
-		if _, err := Mean(directionsAt(ds...)); !errors.Is(err, ErrNoMean) {
+		if _, err := Mean(directionsAt(ds...)); !errors.Is(err, errNoMean) {
 			t.Errorf("%v: %v", ds, err)
 		}
 	}

@@ -64,8 +64,8 @@ func FindAxes(pairs []Pair) Axes {
 	return x
 }
 
-// At returns the collimation in seconds that the axes give at an altitude.
-func (x Axes) At(altitude Angle) float64 {
+// at returns the collimation in seconds that the axes give at an altitude.
+func (x Axes) at(altitude Angle) float64 {
 	h := altitude.Radians()
 	return x.C0/math.Cos(h) + float64(x.Tilt*math.Tan(h))
 }
@@ -77,7 +77,7 @@ func axesSpread(pairs []Pair, x Axes, dof int) Spread {
 	vv := 0.0
 	for _, p := range pairs {
 		if p.Altitude.Abs() <= QuarterTurn-Degree {
-			v := x.At(p.Altitude) - p.C.Seconds()
+			v := x.at(p.Altitude) - p.C.Seconds()
 			vv += float64(v * v)
 		}
 	}

@@ -23,7 +23,7 @@ func TestFindAxes_Recovers(t *testing.T) {
 	if !x.Separated || x.S.Dof != 2 || x.Used != 4 {
 		t.Errorf("%+v", x)
 	}
-	near(t, "at 25°", x.At(25*Degree), pairsAt(12, -7, 25)[0].C.Seconds(), 1e-5)
+	near(t, "at 25°", x.at(25*Degree), pairsAt(12, -7, 25)[0].C.Seconds(), 1e-5)
 }
 
 func TestFindAxes_NotSeparable(t *testing.T) {

@@ -161,14 +161,14 @@ func BenchmarkFaces(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		slip := Slip{indices(10), make([]float64, 10)}
+		slip := slip{indices(10), make([]float64, 10)}
 		for i := range slip.Weights {
 			slip.Weights[i] = 1
 		}
 		b.ReportAllocs()
 		for b.Loop() {
 			for range 100 {
-				f.Explain(slip)
+				f.explain(slip)
 			}
 		}
 	})

@@ -11,9 +11,9 @@ import (
 // directions cannot be added; their difference is an Angle.
 type Direction struct{ a Angle }
 
-// ErrNoMean is returned by Mean for directions that have none: an empty list, or
+// errNoMean is returned by Mean for directions that have none: an empty list, or
 // directions that lie half a turn or more apart.
-var ErrNoMean = errors.New("directions have no mean: none given, or half a turn apart")
+var errNoMean = errors.New("directions have no mean: none given, or half a turn apart")
 
 // DirectionAt returns the direction that lies the angle a clockwise of zero, whole
 // circles left out.
@@ -37,9 +37,6 @@ func (d Direction) Opposite() Direction { return d.Add(HalfTurn) }
 
 // Radians returns d in radians, in [0, 2π).
 func (d Direction) Radians() float64 { return d.a.Radians() }
-
-// Degrees returns d in decimal degrees, in [0, 360).
-func (d Direction) Degrees() float64 { return d.a.Degrees() }
 
 // String prints d in degrees, exactly.
 func (d Direction) String() string { return d.a.String() }
@@ -66,11 +63,11 @@ func (d *Direction) UnmarshalJSON(b []byte) error {
 // Mean returns the arithmetic mean of directions on the circle. It works on the
 // differences from the first direction, so 359°59′58″ and 0°00′02″ mean
 // 0°00′00″. The mean is rounded half away from zero to one micro-arcsecond,
-// whatever the order. It returns ErrNoMean for an empty list and for directions
+// whatever the order. It returns errNoMean for an empty list and for directions
 // of which one lies half a turn or more from another.
 func Mean(ds []Direction) (Direction, error) {
 	if len(ds) == 0 {
-		return Direction{}, ErrNoMean
+		return Direction{}, errNoMean
 	}
 	var sum, lo, hi Angle
 	for _, d := range ds {
@@ -79,7 +76,7 @@ func Mean(ds []Direction) (Direction, error) {
 		lo, hi = min(lo, off), max(hi, off)
 	}
 	if hi-lo >= HalfTurn {
-		return Direction{}, ErrNoMean
+		return Direction{}, errNoMean
 	}
 	return meanAbout(ds[0], sum, int64(len(ds))), nil
 }

@@ -12,7 +12,7 @@
 // (AdjustFaces); altitude and index error from either vertical circle
 // (VerticalPair); collimation and tilt of the trunnion axis (FindAxes); heights
 // and distances (SlopeReduce, Reciprocal); tests of residuals and spreads
-// (NormalDeviate, Tau, DetectableError, Spread); the field test of a theodolite
+// (normalDeviate, Tau, DetectableError, Spread); the field test of a theodolite
 // (FieldTestHorizontal, FieldTestVertical). Package traverse beside it works
 // rings and traverses of stations.
 //

@@ -4,11 +4,11 @@ package reduce
 // wrap(FL − FR − 180°), exactly. Positive: face left reads high. [TRADE]
 func TwoC(fl, fr Direction) Angle { return (fl.a - fr.a - HalfTurn).Wrap() }
 
-// Collimation returns half of TwoC, rounded half away from zero to one
+// collimation returns half of TwoC, rounded half away from zero to one
 // micro-arcsecond. [TRADE]
-func Collimation(fl, fr Direction) Angle { return TwoC(fl, fr).Half() }
+func collimation(fl, fr Direction) Angle { return TwoC(fl, fr).Half() }
 
 // PairMean returns the mean direction of a pair of readings on the face-left
 // frame, m = FL − c, in [0°, 360°). It is free of the collimation and right
 // across north: 359°59′58″ and 180°00′02″ mean 0°00′00″. [TRADE] [F16] [F17] [F25]
-func PairMean(fl, fr Direction) Direction { return fl.Add(-Collimation(fl, fr)) }
+func PairMean(fl, fr Direction) Direction { return fl.Add(-collimation(fl, fr)) }

@@ -6,9 +6,9 @@ import (
 	"math"
 )
 
-// ErrFieldTest is wrapped by the errors about observations that are no field
+// errFieldTest is wrapped by the errors about observations that are no field
 // test: too few series, sets or targets, or a pointing missing.
-var ErrFieldTest = errors.New("not a complete field test")
+var errFieldTest = errors.New("not a complete field test")
 
 // A Series is one series of the field test of ISO 17123-3: Values[j][k] is set j
 // on target k, both faces. For horizontal directions a value is the mean of the
@@ -21,11 +21,11 @@ type Series struct {
 // sets on 5 targets, the short form 1 series of 3 sets on 4 targets; vertically
 // the full test has 4 series of 3 sets on 4 targets. [ISO]
 const (
-	FullSeries        = 4
+	fullSeries        = 4
 	FieldSets         = 3
-	FullTargets       = 5
-	ShortTargets      = 4
-	VerticalTargets   = 4
+	fullTargets       = 5
+	shortTargets      = 4
+	verticalTargets   = 4
 	fieldAlpha        = 0.05
 	smallestFieldTest = 2 // sets and targets
 )
@@ -66,7 +66,7 @@ func FieldTestHorizontal(series []Series) (*FieldTest, error) {
 		}
 		ft.add(r, (n-1)*(t-1))
 	}
-	return ft.close(series, FullTargets, ShortTargets)
+	return ft.close(series, fullTargets, shortTargets)
 }
 
 // reducedToFirst returns (first value of the set − value) in seconds beside the
@@ -122,7 +122,7 @@ func FieldTestVertical(series []VerticalSeries, c Circle) (*VerticalTest, error)
 			return nil, err
 		}
 		if a, b, err := (Series{s.Right}).size(i); err != nil || a != n || b != t {
-			return nil, fmt.Errorf("%w: series %d has not both faces of every pointing", ErrFieldTest, i+1)
+			return nil, fmt.Errorf("%w: series %d has not both faces of every pointing", errFieldTest, i+1)
 		}
 		r := make([][]float64, n)
 		for j := range r {
@@ -140,7 +140,7 @@ func FieldTestVertical(series []VerticalSeries, c Circle) (*VerticalTest, error)
 		}
 		vt.add(r, (n-1)*t)
 	}
-	if _, err := vt.close(sizes, VerticalTargets, VerticalTargets); err != nil {
+	if _, err := vt.close(sizes, verticalTargets, verticalTargets); err != nil {
 		return nil, err
 	}
 	vt.Index /= float64(count)
@@ -154,12 +154,12 @@ func FieldTestVertical(series []VerticalSeries, c Circle) (*VerticalTest, error)
 func (s Series) size(i int) (n, t int, err error) {
 	n = len(s.Values)
 	if n < smallestFieldTest || len(s.Values[0]) < smallestFieldTest {
-		return 0, 0, fmt.Errorf("%w: series %d needs two sets on two targets at least", ErrFieldTest, i+1)
+		return 0, 0, fmt.Errorf("%w: series %d needs two sets on two targets at least", errFieldTest, i+1)
 	}
 	t = len(s.Values[0])
 	for j, row := range s.Values {
 		if len(row) != t {
-			return 0, 0, fmt.Errorf("%w: series %d, set %d has %d targets, the first set has %d", ErrFieldTest, i+1, j+1, len(row), t)
+			return 0, 0, fmt.Errorf("%w: series %d, set %d has %d targets, the first set has %d", errFieldTest, i+1, j+1, len(row), t)
 		}
 	}
 	return n, t, nil
@@ -179,7 +179,7 @@ func (ft *FieldTest) add(r [][]float64, dof int) {
 // close pools the series and says which form of the standard they fill.
 func (ft *FieldTest) close(series []Series, full, short int) (*FieldTest, error) {
 	if len(series) == 0 {
-		return nil, fmt.Errorf("%w: no series", ErrFieldTest)
+		return nil, fmt.Errorf("%w: no series", errFieldTest)
 	}
 	ft.S = Pool(ft.Series...)
 	every := func(targets int) bool {
@@ -190,7 +190,7 @@ func (ft *FieldTest) close(series []Series, full, short int) (*FieldTest, error)
 		}
 		return true
 	}
-	ft.Full = len(series) == FullSeries && every(full)
+	ft.Full = len(series) == fullSeries && every(full)
 	ft.AsStandard = ft.Full || len(series) == 1 && every(short)
 	return ft, nil
 }

@@ -133,7 +133,7 @@ func TestFieldTest_Refuses(t *testing.T) {
 		"one face":  second(FieldTestVertical([]VerticalSeries{{good, nil}}, Zenith)),
 		"no series": second(FieldTestVertical(nil, Zenith)),
 	} {
-		if !errors.Is(err, ErrFieldTest) {
+		if !errors.Is(err, errFieldTest) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

@@ -23,17 +23,17 @@ const Refraction = 0.13
 func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {
 	sin, cos := math.Sincos(alt.Radians())
 	hd = slope * cos
-	dh = float64(slope*sin) + hi - ht + CurvatureRefraction(hd, k, EarthRadius)
+	dh = float64(slope*sin) + hi - ht + curvatureRefraction(hd, k, EarthRadius)
 	if k != 1 {
 		hd -= float64(hd * slope * sin * (1 - k/2) / EarthRadius)
 	}
 	return hd, dh
 }
 
-// CurvatureRefraction returns (1 − k)·HD²/2R, by how much a distant mark stands
+// curvatureRefraction returns (1 − k)·HD²/2R, by how much a distant mark stands
 // higher than a level line of sight says. Distance, radius and result are in one
 // unit. [TRADE] [F14] [M9]
-func CurvatureRefraction(hd, k, radius float64) float64 { return (1 - k) * hd * hd / (2 * radius) }
+func curvatureRefraction(hd, k, radius float64) float64 { return (1 - k) * hd * hd / (2 * radius) }
 
 // SlopeSDs are the standard deviations of what SlopeReduce works from: metres,
 // the altitude in seconds, and the coefficient k.

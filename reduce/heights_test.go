@@ -45,8 +45,8 @@ func TestSlopeReduce_F15Misprint(t *testing.T) {
 			t.Errorf("the misprint %s agrees", m)
 		}
 	}
-	f.meets(t, "curvature and refraction", CurvatureRefraction(1000, 0.14, 20906000), f.one(t, "perkft")[0])
-	f.meets(t, "curvature and refraction", CurvatureRefraction(1000, 0.14, EarthRadius), f.one(t, "perkm")[0])
+	f.meets(t, "curvature and refraction", curvatureRefraction(1000, 0.14, 20906000), f.one(t, "perkft")[0])
+	f.meets(t, "curvature and refraction", curvatureRefraction(1000, 0.14, EarthRadius), f.one(t, "perkm")[0])
 }
 
 func TestCurvatureRefraction_F14(t *testing.T) {
@@ -54,7 +54,7 @@ func TestCurvatureRefraction_F14(t *testing.T) {
 	radius, k := num(t, f.one(t, "radius")[0]), num(t, f.one(t, "k")[0])
 	for _, l := range f.all("row") {
 		d := num(t, l[0])
-		c, both := CurvatureRefraction(d, 0, radius), CurvatureRefraction(d, k, radius)
+		c, both := curvatureRefraction(d, 0, radius), curvatureRefraction(d, k, radius)
 		f.meets(t, "curvature", c, l[1])
 		// The page carries nine decimals and is right to the seventh.
 		near(t, "refraction "+l[0], c-both, num(t, l[2]), 1e-7)
@@ -65,10 +65,10 @@ func TestCurvatureRefraction_F14(t *testing.T) {
 func TestCurvatureRefraction_M9(t *testing.T) {
 	f := published(t, "M9")
 	for _, l := range f.all("metric") {
-		f.meets(t, "curvature and refraction", CurvatureRefraction(1000, num(t, l[1]), EarthRadius), l[2])
+		f.meets(t, "curvature and refraction", curvatureRefraction(1000, num(t, l[1]), EarthRadius), l[2])
 	}
 	for _, l := range f.all("feet") {
-		f.meets(t, "curvature and refraction", CurvatureRefraction(1000, num(t, l[1]), EarthRadius/InternationalFoot), l[2])
+		f.meets(t, "curvature and refraction", curvatureRefraction(1000, num(t, l[1]), EarthRadius/InternationalFoot), l[2])
 	}
 }
 

@@ -116,7 +116,7 @@ func ParseLength(s string, u LengthUnit) (Length, error) {
 		return 0, err
 	}
 	if number(gs[0].digits) >= 1_000_000 {
-		return 0, bad(s, gs[0].at, ErrRange, "longer than a line of sight can be")
+		return 0, bad(s, gs[0].at, errRange, "longer than a line of sight can be")
 	}
 	n := number(gs[0].digits) * millionths
 	if len(gs) == 2 {

@@ -24,8 +24,8 @@ func TestParseLength(t *testing.T) {
 		at   int
 		kind error
 	}{
-		{"", 0, ErrIncomplete}, {"12.", 3, ErrIncomplete}, {".5", 0, ErrSyntax}, {"-1", 0, ErrSyntax}, {"1 2", 1, ErrSyntax}, {"1.2.3", 1, ErrSyntax},
-		{"1e3", 1, ErrSyntax}, {"1000000", 0, ErrRange}, {"1.1234567", 8, ErrPrecision}, {"12,5,1", 2, ErrSyntax}, {"1,234.5", 1, ErrSyntax},
+		{"", 0, ErrIncomplete}, {"12.", 3, ErrIncomplete}, {".5", 0, errSyntax}, {"-1", 0, errSyntax}, {"1 2", 1, errSyntax}, {"1.2.3", 1, errSyntax},
+		{"1e3", 1, errSyntax}, {"1000000", 0, errRange}, {"1.1234567", 8, ErrPrecision}, {"12,5,1", 2, errSyntax}, {"1,234.5", 1, errSyntax},
 	} {
 		checkParseError(t, c.in, c.at, c.kind, second(ParseLength(c.in, Metres)))
 	}

@@ -188,7 +188,7 @@ func TestStation_AgainstDenseQR(t *testing.T) {
 				t.Fatalf("%s: direction %d: %g″, dense QR %g″", name("direction"), j, got, o.x[rounds+j-1])
 			}
 			for k := 1; k < s.targets; k++ {
-				relative(t, name("cofactor"), st.Cofactor(j, k), o.q.At(rounds+j-1, rounds+k-1))
+				relative(t, name("cofactor"), st.cofactor(j, k), o.q.At(rounds+j-1, rounds+k-1))
 			}
 		}
 		for i := range rounds {

@@ -9,18 +9,18 @@ import (
 // leastRedundancy is the redundancy below which a residual says nothing.
 const leastRedundancy = 1e-9
 
-// NormalDeviate returns w = |v| / (σ·√r), the residual v over its own standard
+// normalDeviate returns w = |v| / (σ·√r), the residual v over its own standard
 // deviation, with the stated standard deviation sigma of one observation (same
 // unit as v) and the redundancy number r of this one. ok is false where r or
 // sigma is 0: nothing checks the reading. [M12]
-func NormalDeviate(v, r, sigma float64) (w float64, ok bool) {
+func normalDeviate(v, r, sigma float64) (w float64, ok bool) {
 	if r < leastRedundancy || !(sigma > 0) {
 		return 0, false
 	}
 	return math.Abs(v) / (sigma * math.Sqrt(r)), true
 }
 
-// NormalLimit returns the two-sided limit of NormalDeviate at the risk alpha of
+// NormalLimit returns the two-sided limit of normalDeviate at the risk alpha of
 // flagging a sound reading: 3.29 at 0.001, 1.96 at 0.05. It returns +Inf where
 // alpha is not between 0 and 1. [M12]
 func NormalLimit(alpha float64) float64 {
@@ -32,7 +32,7 @@ func NormalLimit(alpha float64) float64 {
 
 // Tau returns Pope's statistic |v| / (s0·√r), with the standard deviation s0
 // estimated from the same readings. ok is false where r or s0 is 0. [M12] [S1] [S2]
-func Tau(v, r, s0 float64) (tau float64, ok bool) { return NormalDeviate(v, r, s0) }
+func Tau(v, r, s0 float64) (tau float64, ok bool) { return normalDeviate(v, r, s0) }
 
 // TauLimit returns Pope's critical value for the largest of n residuals with dof
 // degrees of freedom at the risk alpha for all of them together:
@@ -48,10 +48,10 @@ func TauLimit(alpha float64, n, dof int) float64 {
 	return t * math.Sqrt(nu) / math.Sqrt(nu-1+float64(t*t))
 }
 
-// NonCentrality returns δ, the size of a slip in standard deviations of its own
+// nonCentrality returns δ, the size of a slip in standard deviations of its own
 // residual that the two-sided normal test at the risk alpha finds with the given
 // power: 4.13 at 0.001 and 0.80. [M12]
-func NonCentrality(alpha, power float64) float64 {
+func nonCentrality(alpha, power float64) float64 {
 	if !(power > 0 && power < 1) {
 		return math.Inf(1)
 	}
@@ -65,7 +65,7 @@ func DetectableError(r, sigma, alpha, power float64) float64 {
 	if r < leastRedundancy {
 		return math.Inf(1)
 	}
-	return sigma * NonCentrality(alpha, power) / math.Sqrt(r)
+	return sigma * nonCentrality(alpha, power) / math.Sqrt(r)
 }
 
 // DetectableAfterRounds returns what DetectableError comes to on a station of t

@@ -12,7 +12,7 @@ func TestOutlier_LimitsM12(t *testing.T) {
 		f.meets(t, "normal limit", NormalLimit(num(t, l[0])), l[1])
 	}
 	for _, l := range f.all("delta") {
-		f.meets(t, "non-centrality", NonCentrality(num(t, l[0]), num(t, l[1])), l[2])
+		f.meets(t, "non-centrality", nonCentrality(num(t, l[0]), num(t, l[1])), l[2])
 	}
 	for _, l := range f.all("tau") {
 		n, dof := int(num(t, l[1])), int(num(t, l[2]))
@@ -38,7 +38,7 @@ func TestOutlier_S14(t *testing.T) {
 				t.Fatal("no redundancy")
 			}
 			f.meets(t, "tau statistic", tau, want)
-			w, _ := NormalDeviate(st.Residuals[2*i], st.Redundancy(2*i), 2/math.Sqrt2)
+			w, _ := normalDeviate(st.Residuals[2*i], st.Redundancy(2*i), 2/math.Sqrt2)
 			largest, largestTau = max(largest, w), max(largestTau, tau)
 			if name == "S1" {
 				f.meets(t, "normal deviate", w, strings.Fields(f.one(t, "w")[0])[i])
@@ -74,13 +74,13 @@ func TestDetectableAfterRounds(t *testing.T) {
 
 func TestOutlier_NothingToTest(t *testing.T) {
 	inf := math.Inf(1)
-	if _, ok := NormalDeviate(3, 0, 1); ok {
+	if _, ok := normalDeviate(3, 0, 1); ok {
 		t.Error("a reading nothing checks was tested")
 	}
 	if _, ok := Tau(3, 0.5, 0); ok {
 		t.Error("tested against no scatter")
 	}
-	for _, x := range []float64{NormalLimit(0), NormalLimit(1), NormalLimit(math.NaN()), TauLimit(0.05, 8, 1), TauLimit(0.05, 0, 4), NonCentrality(.05, 1),
+	for _, x := range []float64{NormalLimit(0), NormalLimit(1), NormalLimit(math.NaN()), TauLimit(0.05, 8, 1), TauLimit(0.05, 0, 4), nonCentrality(.05, 1),
 		DetectableError(0, 5, .001, .8), DetectableAfterRounds(0, 0, 5, .001, .8)} {
 		if x != inf {
 			t.Errorf("got %g, want +Inf", x)

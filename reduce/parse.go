@@ -8,9 +8,9 @@ import (
 
 // The ways a text is not an angle. ParseError.Err is one of them.
 var (
-	ErrSyntax     = errors.New("not a reading in this notation")
+	errSyntax     = errors.New("not a reading in this notation")
 	ErrIncomplete = errors.New("too short for a reading")
-	ErrRange      = errors.New("out of range")
+	errRange      = errors.New("out of range")
 	ErrPrecision  = errors.New("finer than the instrument's least count")
 )
 
@@ -20,7 +20,7 @@ type ParseError struct {
 	Offset int    // byte offset in Input of the first thing that is wrong
 	What   string // one sentence: what is wrong
 	Form   bool   // What says what was expected, too
-	Err    error  // ErrSyntax, ErrIncomplete, ErrRange or ErrPrecision
+	Err    error  // errSyntax, ErrIncomplete, errRange or ErrPrecision
 }
 
 // Error quotes the input and says what is wrong at which character.
@@ -51,7 +51,7 @@ func badForm(input string, off int, kind error, format string, args ...any) erro
 // one and 234 thousandths, 1,234.5 is refused.
 //
 // The result is in [0, full circle). ErrIncomplete is returned for what more
-// digits could make complete; ErrRange for minutes or seconds of 60 and more and
+// digits could make complete; errRange for minutes or seconds of 60 and more and
 // for a full circle and more; ErrPrecision for what is no multiple of leastCount,
 // and for decimals of a second where it has none (a leastCount of 0 asks for
 // nothing). What is ill-formed is refused, never guessed
@@ -100,9 +100,9 @@ func groups(s string) (gs []group, seps []string, err error) {
 		}
 		if j == i {
 			if !isPoint(s[i]) && s[i] != ' ' {
-				return nil, nil, bad(s, i, ErrSyntax, "only digits, spaces and full stops stand in a reading")
+				return nil, nil, bad(s, i, errSyntax, "only digits, spaces and full stops stand in a reading")
 			}
-			return nil, nil, badForm(s, i, ErrSyntax, "a digit is expected before the full stop")
+			return nil, nil, badForm(s, i, errSyntax, "a digit is expected before the full stop")
 		}
 		gs = append(gs, group{s[i:j], i})
 		for i = j; i < end && s[i] == ' '; i++ {
@@ -111,7 +111,7 @@ func groups(s string) (gs []group, seps []string, err error) {
 			i++
 		}
 		if i == j && i < end {
-			return nil, nil, bad(s, i, ErrSyntax, "only digits, spaces and full stops stand in a reading")
+			return nil, nil, bad(s, i, errSyntax, "only digits, spaces and full stops stand in a reading")
 		}
 		if j < end {
 			seps = append(seps, s[j:i])
@@ -148,7 +148,7 @@ func parseKeyedDMS(s string, decimals bool) (Angle, error) {
 		last = strings.Replace(seps[len(gs)-2], ",", ".", 1)
 	}
 	if i := strayComma(s, seps, len(gs) == 4 || len(gs) == 2 && len(gs[0].digits) >= 5 || len(seps) == len(gs)); i >= 0 {
-		return 0, bad(s, i, ErrSyntax, "a comma stands only before decimals of a second")
+		return 0, bad(s, i, errSyntax, "a comma stands only before decimals of a second")
 	}
 	switch {
 	case len(gs) == 0:
@@ -164,7 +164,7 @@ func parseKeyedDMS(s string, decimals bool) (Angle, error) {
 	case len(gs) == 3, len(gs) == 4 && last == ".":
 		return partsDMS(s, gs)
 	}
-	return 0, bad(s, gs[3].at, ErrSyntax, "more than degrees, minutes and seconds")
+	return 0, bad(s, gs[3].at, errSyntax, "more than degrees, minutes and seconds")
 }
 
 // runDMS splits one run of digits from the right.
@@ -175,7 +175,7 @@ func runDMS(s string, gs []group) (Angle, error) {
 	case n < 5 && len(gs) == 1:
 		return 0, bad(s, at+n, ErrIncomplete, "too short: minutes and seconds take two digits each, the degrees at least one")
 	case n > 7:
-		return 0, bad(s, at+7, ErrRange, "too long: three digits of degrees, two of minutes, two of seconds")
+		return 0, bad(s, at+7, errRange, "too long: three digits of degrees, two of minutes, two of seconds")
 	}
 	parts := []group{{run[:n-4], at}, {run[n-4 : n-2], at + n - 4}, {run[n-2:], at + n - 2}}
 	return partsDMS(s, append(parts, gs[1:]...))
@@ -186,11 +186,11 @@ func partsDMS(s string, p []group) (Angle, error) {
 	deg, min, sec := number(p[0].digits), number(p[1].digits), number(p[2].digits)
 	switch {
 	case len(p[0].digits) > 3 || deg >= 360:
-		return 0, bad(s, p[0].at, ErrRange, "%s degrees is a full circle or more", p[0].digits)
+		return 0, bad(s, p[0].at, errRange, "%s degrees is a full circle or more", p[0].digits)
 	case len(p[1].digits) > 2 || min >= 60:
-		return 0, bad(s, p[1].at, ErrRange, "%s minutes: minutes go to 59", p[1].digits)
+		return 0, bad(s, p[1].at, errRange, "%s minutes: minutes go to 59", p[1].digits)
 	case len(p[2].digits) > 2 || sec >= 60:
-		return 0, bad(s, p[2].at, ErrRange, "%s seconds: seconds go to 59", p[2].digits)
+		return 0, bad(s, p[2].at, errRange, "%s seconds: seconds go to 59", p[2].digits)
 	}
 	a := Angle(deg)*Degree + Angle(min)*Arcminute + Angle(sec)*Arcsecond
 	if len(p) < 4 {
@@ -242,7 +242,7 @@ func plainDecimal(s, expected string) ([]group, error) {
 	case len(gs) == 0:
 		return nil, bad(s, 0, ErrIncomplete, "no digits yet")
 	case strings.HasPrefix(first(seps), " "), len(gs) > 2, strayComma(s, seps, true) >= 0, len(gs) == 2 && len(seps) == 2:
-		return nil, badForm(s, gs[0].at+len(gs[0].digits), ErrSyntax, "expected %s", expected)
+		return nil, badForm(s, gs[0].at+len(gs[0].digits), errSyntax, "expected %s", expected)
 	case len(seps) == len(gs):
 		return nil, badForm(s, len(s), ErrIncomplete, "digits are expected after the full stop")
 	}
@@ -257,7 +257,7 @@ func ParseGon(s string) (Angle, error) {
 		return 0, err
 	}
 	if len(gs[0].digits) > 3 || number(gs[0].digits) >= 400 {
-		return 0, bad(s, gs[0].at, ErrRange, "%s gon is a full circle or more", gs[0].digits)
+		return 0, bad(s, gs[0].at, errRange, "%s gon is a full circle or more", gs[0].digits)
 	}
 	a := Angle(number(gs[0].digits)) * Gon
 	if len(gs) == 2 {

@@ -44,7 +44,7 @@ func ParseDMS(s string) (Angle, error) {
 		i = end
 	}
 	if i < len(s) {
-		return 0, badForm(s, i, ErrSyntax, "more than three groups: expected degrees, minutes and seconds")
+		return 0, badForm(s, i, errSyntax, "more than three groups: expected degrees, minutes and seconds")
 	}
 	return partsDMS(s, p)
 }
@@ -53,12 +53,12 @@ func notThree(s string, i int) error {
 	return badForm(s, i, incompleteAt(s, i), "expected degrees, minutes and seconds as three groups, such as 123 45 06")
 }
 
-// incompleteAt is ErrIncomplete at the end of the text, ErrSyntax within it.
+// incompleteAt is ErrIncomplete at the end of the text, errSyntax within it.
 func incompleteAt(s string, i int) error {
 	if i >= len(s) {
 		return ErrIncomplete
 	}
-	return ErrSyntax
+	return errSyntax
 }
 
 func skipSpaces(s string, i int) int {

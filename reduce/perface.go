@@ -36,15 +36,15 @@ type Faces struct {
 
 // AdjustFaces adjusts single readings by least squares. Any of them may be
 // missing. It returns a *DisconnectedError that names the targets that no chain
-// of rounds ties to the RO, or an error wrapping ErrSight.
+// of rounds ties to the RO, or an error wrapping errSight.
 func AdjustFaces(rs []FaceReading, rounds, targets int) (*Faces, error) {
 	if rounds < 1 || targets < 1 {
-		return nil, fmt.Errorf("%w: %d rounds on %d targets", ErrSight, rounds, targets)
+		return nil, fmt.Errorf("%w: %d rounds on %d targets", errSight, rounds, targets)
 	}
 	s := newSolver(rounds, targets, targets)
 	for _, x := range rs {
 		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
-			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", ErrSight, x.Round, x.Target, rounds, targets)
+			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", errSight, x.Round, x.Target, rounds, targets)
 		}
 		r := ray{round: x.Round, target: x.Target, sign: 1, value: x.Value}
 		if x.Right {
@@ -107,21 +107,21 @@ func (f *Faces) ResidualCofactor(k, l int) float64 {
 	return q - product(f.whiten[k*m:k*m+m], f.whiten[l*m:l*m+m])
 }
 
-// A Slip supposes that readings are wrong together: reading i by Weights[i] times
+// A slip supposes that readings are wrong together: reading i by Weights[i] times
 // one unknown error. One wrong reading is {[]int{k}, []float64{1}}; a round
 // knocked half-way is its readings from there on, each with weight 1.
-type Slip struct {
+type slip struct {
 	Readings []int
 	Weights  []float64
 }
 
-// Explain adjusts the setup again with the error of a supposed slip as one more
+// explain adjusts the setup again with the error of a supposed slip as one more
 // unknown. size is that error in seconds (as booked − as it should be), vv the
 // sum of squares that remains, redundancy its own cofactor hᵀQh: small where the
 // readings can hardly tell the slip. ok is false where they cannot tell it at
 // all. It costs the square of the readings concerned, no new adjustment:
 // size = −hᵀv / hᵀQh, vv = VV − (hᵀv)²/hᵀQh. [M12]
-func (f *Faces) Explain(slip Slip) (size, vv, redundancy float64, ok bool) {
+func (f *Faces) explain(slip slip) (size, vv, redundancy float64, ok bool) {
 	hv, norm := 0.0, 0.0
 	for i, k := range slip.Readings {
 		w := slip.Weights[i]

@@ -93,24 +93,24 @@ func TestFaces_Explain(t *testing.T) {
 	f := faces(t, rs, 2, 4)
 	best, bestVV := -1, math.Inf(1)
 	for k := range rs {
-		if _, vv, _, ok := f.Explain(Slip{[]int{k}, []float64{1}}); ok && vv < bestVV {
+		if _, vv, _, ok := f.explain(slip{[]int{k}, []float64{1}}); ok && vv < bestVV {
 			best, bestVV = k, vv
 		}
 	}
-	size, vv, r, ok := f.Explain(Slip{[]int{11}, []float64{1}})
+	size, vv, r, ok := f.explain(slip{[]int{11}, []float64{1}})
 	if best != 11 || !ok || math.Abs(size-600) > 12 {
 		t.Errorf("best %d; reading 11: %.1f″, ok %v", best, size, ok)
 	}
 	near(t, "what remains", vv, clean, 1e-6)
 	near(t, "redundancy", r, f.Redundancy[11], 1e-15)
 	// A turn of a whole round is what its orientation takes up: nobody can tell it.
-	round := Slip{}
+	round := slip{}
 	for k, x := range rs {
 		if x.Round == 1 {
 			round.Readings, round.Weights = append(round.Readings, k), append(round.Weights, 1)
 		}
 	}
-	if _, _, _, ok := f.Explain(round); ok {
+	if _, _, _, ok := f.explain(round); ok {
 		t.Error("a turned round was told from its orientation")
 	}
 }
@@ -124,9 +124,9 @@ func TestFaces_OneRound(t *testing.T) {
 		}
 		return 0
 	}), 1, 3)
-	_, left, _, _ := f.Explain(Slip{[]int{4}, []float64{1}})
-	_, right, _, _ := f.Explain(Slip{[]int{5}, []float64{1}})
-	_, other, _, _ := f.Explain(Slip{[]int{2}, []float64{1}})
+	_, left, _, _ := f.explain(slip{[]int{4}, []float64{1}})
+	_, right, _, _ := f.explain(slip{[]int{5}, []float64{1}})
+	_, other, _, _ := f.explain(slip{[]int{2}, []float64{1}})
 	near(t, "the other face", left, right, 1e-9)
 	if other < left+1 {
 		t.Errorf("target 1 explains as well: %g, %g", other, left)
@@ -161,7 +161,7 @@ func TestFaces_Closing(t *testing.T) {
 }
 
 func TestFaces_Refuses(t *testing.T) {
-	if _, err := AdjustFaces([]FaceReading{{Target: 3}}, 1, 3); !errors.Is(err, ErrSight) {
+	if _, err := AdjustFaces([]FaceReading{{Target: 3}}, 1, 3); !errors.Is(err, errSight) {
 		t.Error(err)
 	}
 	var d *DisconnectedError
@@ -178,7 +178,7 @@ func TestFaces_PairUnderTheOtherFace(t *testing.T) {
 		rs := faceGrid(3, 4, 4*Arcsecond, e)
 		rs[k].Value, rs[k+1].Value = rs[k+1].Value, rs[k].Value
 		f := faces(t, rs, 3, 4)
-		size, vv, _, ok := f.Explain(Slip{[]int{k, k + 1}, []float64{1, 1}})
+		size, vv, _, ok := f.explain(slip{[]int{k, k + 1}, []float64{1, 1}})
 		if d := (FromSeconds(size) - HalfTurn).Wrap().Abs(); !ok || d > 30*Arcsecond {
 			t.Errorf("pair %d: %v, %v off half a circle", k, FromSeconds(size), d)
 		}

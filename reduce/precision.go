@@ -13,15 +13,15 @@ type Spread struct {
 	Dof int
 }
 
-// SumSquares returns S²·Dof, the sum of squares the spread was found from.
-func (s Spread) SumSquares() float64 { return s.S * s.S * float64(s.Dof) }
+// sumSquares returns S²·Dof, the sum of squares the spread was found from.
+func (s Spread) sumSquares() float64 { return s.S * s.S * float64(s.Dof) }
 
 // Pool joins the spreads of several stations or series: the sums of squares and
 // the degrees of freedom are added, the spreads are not averaged. [S4]
 func Pool(spreads ...Spread) Spread {
 	vv, dof := 0.0, 0
 	for _, s := range spreads {
-		vv += s.SumSquares()
+		vv += s.sumSquares()
 		dof += s.Dof
 	}
 	if dof <= 0 {
@@ -61,7 +61,7 @@ func (s Spread) AgainstStated(sigma, alpha float64) Test {
 	if s.Dof < 1 || !(sigma > 0) || !(alpha > 0 && alpha < 1) {
 		return Test{}
 	}
-	return judge(s.SumSquares()/(sigma*sigma), 0, chiQuantile(1-alpha, s.Dof))
+	return judge(s.sumSquares()/(sigma*sigma), 0, chiQuantile(1-alpha, s.Dof))
 }
 
 // Between holds the spread against the stated standard deviation sigma on both

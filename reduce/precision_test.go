@@ -17,7 +17,7 @@ func TestPool_S4(t *testing.T) {
 		}
 		p := Pool(spreads...)
 		uu, div, _ := strings.Cut(l[2], "/")
-		f.meets(t, "pooled sum of squares", p.SumSquares(), uu)
+		f.meets(t, "pooled sum of squares", p.sumSquares(), uu)
 		f.meets(t, "pooled degrees of freedom", float64(p.Dof), div)
 		f.meets(t, "pooled variance", p.S*p.S, l[3])
 	}
@@ -34,7 +34,7 @@ func TestSampleSpread_F45(t *testing.T) {
 	}
 	mean, s := SampleSpread(x)
 	f.meets(t, "mean of repeated readings", mean, f.one(t, "mean")[0])
-	f.meets(t, "sum of squares", s.SumSquares(), f.one(t, "vv")[0])
+	f.meets(t, "sum of squares", s.sumSquares(), f.one(t, "vv")[0])
 	f.meets(t, "s of one reading", s.S, f.one(t, "s")[0])
 	sm := s.S / math.Sqrt(float64(len(x)))
 	f.meets(t, "s of the mean", sm, f.one(t, "smean")[0])
@@ -78,8 +78,8 @@ func TestAgainstStated_S15(t *testing.T) {
 func TestConfidence(t *testing.T) {
 	s := Spread{S: 5, Dof: 32}
 	low, high := s.Confidence(0.95)
-	near(t, "upper end", s.SumSquares()/(low*low), chiQuantile(0.975, 32), 1e-9)
-	near(t, "lower end", s.SumSquares()/(high*high), chiQuantile(0.025, 32), 1e-9)
+	near(t, "upper end", s.sumSquares()/(low*low), chiQuantile(0.975, 32), 1e-9)
+	near(t, "lower end", s.sumSquares()/(high*high), chiQuantile(0.025, 32), 1e-9)
 	if !(low < 5 && 5 < high) {
 		t.Errorf("%g to %g", low, high)
 	}

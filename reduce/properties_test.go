@@ -83,8 +83,8 @@ func TestStation_OrderOfTargetsAndRoundsChangesNothing(t *testing.T) {
 		for j := range targets {
 			same(t, "direction", a.Directions[j].Angle(), b.Directions[p[j]].Angle(), len(sights) == rounds*targets)
 			for k := range targets {
-				if math.Abs(a.Cofactor(j, k)-b.Cofactor(p[j], p[k])) > 1e-9 {
-					t.Fatalf("cofactor %d, %d: %g and %g", j, k, a.Cofactor(j, k), b.Cofactor(p[j], p[k]))
+				if math.Abs(a.cofactor(j, k)-b.cofactor(p[j], p[k])) > 1e-9 {
+					t.Fatalf("cofactor %d, %d: %g and %g", j, k, a.cofactor(j, k), b.cofactor(p[j], p[k]))
 				}
 			}
 		}
@@ -117,7 +117,7 @@ func TestStation_AnyTargetMayBeTheRO(t *testing.T) {
 				if d := (a.Directions[k].Sub(a.Directions[j]) - b.Directions[p[k]].Sub(b.Directions[p[j]])).Wrap().Abs(); d > 3 {
 					t.Fatalf("angle %d → %d differs by %d", j, k, d)
 				}
-				if math.Abs(a.AngleCofactor(j, k)-b.AngleCofactor(p[j], p[k])) > 1e-9 {
+				if math.Abs(a.angleCofactor(j, k)-b.angleCofactor(p[j], p[k])) > 1e-9 {
 					t.Fatalf("cofactor of angle %d → %d", j, k)
 				}
 			}
@@ -244,11 +244,11 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 			t.Fatal(err)
 		}
 		e := math.Abs((st.Directions[3].Angle() - truth[3]).Wrap().Seconds())
-		sd := math.Sqrt(st.AngleCofactor(0, 3))
+		sd := math.Sqrt(st.angleCofactor(0, 3))
 		count(&known, e <= NormalLimit(0.05)*sigma*sd)
 		count(&estimated, e <= StudentLimit(0.05, st.Dof)*st.SD(0, 3))
 		count(&chi, !Spread{st.S0, st.Dof}.AgainstStated(sigma, 0.05).Passed)
-		w, _ := NormalDeviate(st.Residuals[7], st.Redundancy(7), sigma)
+		w, _ := normalDeviate(st.Residuals[7], st.Redundancy(7), sigma)
 		count(&normal, w > NormalLimit(0.01))
 		largest := 0.0
 		for k, v := range st.Residuals {
@@ -261,7 +261,7 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 		if st, err = AdjustStation(sights, rounds, targets); err != nil {
 			t.Fatal(err)
 		}
-		w, _ = NormalDeviate(st.Residuals[7], st.Redundancy(7), sigma)
+		w, _ = normalDeviate(st.Residuals[7], st.Redundancy(7), sigma)
 		count(&found, w > NormalLimit(0.01))
 	}
 	rate(t, "truth within 1.96 σ", known, setups, 0.95)

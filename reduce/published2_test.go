@@ -65,7 +65,7 @@ func TestRoundsForAWantedPrecision(t *testing.T) {
 				}
 			}
 		}
-		near(t, "rounds for a direction", least(func(st *Station) float64 { return math.Sqrt(st.AngleCofactor(0, 1) / 2) }), c[2], 0)
-		near(t, "rounds for an angle", least(func(st *Station) float64 { return math.Sqrt(st.AngleCofactor(0, 1)) }), c[3], 0)
+		near(t, "rounds for a direction", least(func(st *Station) float64 { return math.Sqrt(st.angleCofactor(0, 1) / 2) }), c[2], 0)
+		near(t, "rounds for an angle", least(func(st *Station) float64 { return math.Sqrt(st.angleCofactor(0, 1)) }), c[3], 0)
 	}
 }

@@ -115,7 +115,7 @@ func TestPurity(t *testing.T) {
 			if g, ok := d.(*ast.GenDecl); ok && g.Tok == token.VAR {
 				for _, s := range g.Specs {
 					for _, id := range s.(*ast.ValueSpec).Names {
-						if !strings.HasPrefix(id.Name, "Err") {
+						if !strings.HasPrefix(strings.ToLower(id.Name), "err") {
 							t.Errorf("%s: package variable %s", name, id.Name)
 						}
 					}

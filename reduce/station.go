@@ -8,9 +8,9 @@ import (
 	"example.org/readback/reduce/normal"
 )
 
-// ErrSight is wrapped by the errors about sights that no adjustment can take: a
+// errSight is wrapped by the errors about sights that no adjustment can take: a
 // number out of range, one pointing given twice.
-var ErrSight = errors.New("sights do not make a station")
+var errSight = errors.New("sights do not make a station")
 
 // A Sight is the mean of both faces on one target in one round. Rounds and
 // targets are numbered from 0; target 0 is the reference object, whose opening
@@ -40,15 +40,15 @@ type Station struct {
 // micro-arcsecond; for others the orientations are eliminated and the directions
 // solved. Residuals are taken about the full circle. It returns a
 // *DisconnectedError that names the targets that no chain of rounds ties to the
-// RO, or an error wrapping ErrSight. [F16] [F24] [S1] [S2] [S13]
+// RO, or an error wrapping errSight. [F16] [F24] [S1] [S2] [S13]
 func AdjustStation(sights []Sight, rounds, targets int) (*Station, error) {
 	if rounds < 1 || targets < 1 {
-		return nil, fmt.Errorf("%w: %d rounds on %d targets", ErrSight, rounds, targets)
+		return nil, fmt.Errorf("%w: %d rounds on %d targets", errSight, rounds, targets)
 	}
 	s := newSolver(rounds, targets, targets-1)
 	for _, x := range sights {
 		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
-			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", ErrSight, x.Round, x.Target, rounds, targets)
+			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", errSight, x.Round, x.Target, rounds, targets)
 		}
 		s.rays = append(s.rays, ray{round: x.Round, target: x.Target, value: x.Mean})
 	}
@@ -108,12 +108,12 @@ func (s *solver) oncePerRound() error {
 		ro := n
 		for j, a := range s.sum[i*m : i*m+m] {
 			if a > 1 {
-				return fmt.Errorf("%w: target %d is given %g times in round %d; give its mean", ErrSight, j+1, a, i)
+				return fmt.Errorf("%w: target %d is given %g times in round %d; give its mean", errSight, j+1, a, i)
 			}
 			ro -= a
 		}
 		if ro > 1 {
-			return fmt.Errorf("%w: the reference object is given %g times in round %d; give its mean", ErrSight, ro, i)
+			return fmt.Errorf("%w: the reference object is given %g times in round %d; give its mean", errSight, ro, i)
 		}
 	}
 	return nil
@@ -134,11 +134,11 @@ func (s *solver) completeRounds() (n int, complete bool) {
 	return n, true
 }
 
-// Cofactor returns the cofactor of directions j and k, in units of S0². The
+// cofactor returns the cofactor of directions j and k, in units of S0². The
 // reference object's direction is 0 by definition and so are its cofactors; with
 // n complete rounds Cofactor(j, j) is 2/n and Cofactor(j, k) is 1/n. A number
 // that is no target gives 0.
-func (st *Station) Cofactor(j, k int) float64 {
+func (st *Station) cofactor(j, k int) float64 {
 	m := len(st.Directions) - 1
 	if j < 1 || k < 1 || j > m || k > m {
 		return 0
@@ -146,15 +146,15 @@ func (st *Station) Cofactor(j, k int) float64 {
 	return st.cofactors.At(j-1, k-1)
 }
 
-// AngleCofactor returns the cofactor of the angle from target j to target k, in
+// angleCofactor returns the cofactor of the angle from target j to target k, in
 // units of S0²: q_jj + q_kk − 2 q_jk; 2/n with n complete rounds. [TRADE]
-func (st *Station) AngleCofactor(j, k int) float64 {
-	return max(0, st.Cofactor(j, j)+st.Cofactor(k, k)-float64(2*st.Cofactor(j, k)))
+func (st *Station) angleCofactor(j, k int) float64 {
+	return max(0, st.cofactor(j, j)+st.cofactor(k, k)-float64(2*st.cofactor(j, k)))
 }
 
 // SD returns the standard deviation in seconds of the angle from target j to
-// target k, S0·√AngleCofactor; SD(0, k) is that of direction k. 0 where Dof is 0.
-func (st *Station) SD(j, k int) float64 { return st.S0 * math.Sqrt(st.AngleCofactor(j, k)) }
+// target k, S0·√angleCofactor; SD(0, k) is that of direction k. 0 where Dof is 0.
+func (st *Station) SD(j, k int) float64 { return st.S0 * math.Sqrt(st.angleCofactor(j, k)) }
 
 // MeanSD returns S0/√n in seconds, n being the rounds target j was seen in: the
 // published standard deviation of a mean direction, which is not that of the

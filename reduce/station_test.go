@@ -206,10 +206,10 @@ func TestStation_CompleteCofactors(t *testing.T) {
 	const n, k = 3, 5
 	st := adjust(t, grid(n, k, nil), n, k)
 	for a := 1; a < k; a++ {
-		near(t, "direction", st.Cofactor(a, a), 2.0/n, 1e-12)
+		near(t, "direction", st.cofactor(a, a), 2.0/n, 1e-12)
 		for b := 1; b < a; b++ {
-			near(t, "covariance", st.Cofactor(a, b), 1.0/n, 1e-12)
-			near(t, "angle", st.AngleCofactor(a, b), 2.0/n, 1e-12)
+			near(t, "covariance", st.cofactor(a, b), 1.0/n, 1e-12)
+			near(t, "angle", st.angleCofactor(a, b), 2.0/n, 1e-12)
 		}
 	}
 	for i := range n * k {
@@ -254,7 +254,7 @@ func TestStation_RoundWithoutRO(t *testing.T) {
 		t.Errorf("dof %d", st.Dof)
 	}
 	// RO against the middle of the three: 1 + 1/3; a target against it, seen twice: (2/3)/2.
-	near(t, "direction 1", st.Cofactor(1, 1), 1+1.0/3+1.0/3, 1e-12)
+	near(t, "direction 1", st.cofactor(1, 1), 1+1.0/3+1.0/3, 1e-12)
 }
 
 func TestStation_Refuses(t *testing.T) {
@@ -265,11 +265,11 @@ func TestStation_Refuses(t *testing.T) {
 		"round":    {{}, {Round: 1, Target: 1}},
 		"negative": {{Target: -1}},
 	} {
-		if _, err := AdjustStation(s, 1, 2); !errors.Is(err, ErrSight) {
+		if _, err := AdjustStation(s, 1, 2); !errors.Is(err, errSight) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, err := AdjustStation(nil, 0, 0); !errors.Is(err, ErrSight) {
+	if _, err := AdjustStation(nil, 0, 0); !errors.Is(err, errSight) {
 		t.Errorf("nothing: %v", err)
 	}
 }

@@ -10,9 +10,9 @@ import (
 // A half is the rows of one face of one round, in the order of the file.
 type half struct {
 	face   booking.Face
-	rows   []*Row
+	rows   []*row
 	at     []int // where each row stands among the rows of the setup
-	sights [][]*Row
+	sights [][]*row
 }
 
 // placeClosing finds the closing sights of the RO in a round.
@@ -46,12 +46,12 @@ func (p *Paper) split(h *half, other half) {
 	}
 }
 
-func last(rows []*Row) *Row { return rows[len(rows)-1] }
+func last(rows []*row) *row { return rows[len(rows)-1] }
 
 // half gathers the rows of a half and the sights of the RO in it.
 func (p *Paper) half(round int, face booking.Face) half {
 	h := half{face: face}
-	var ro []*Row
+	var ro []*row
 	for i, r := range p.rows {
 		if r.Quantity != booking.Horizontal || r.Round != round || r.Face != face {
 			continue
@@ -64,7 +64,7 @@ func (p *Paper) half(round int, face booking.Face) half {
 	if !slices.ContainsFunc(ro, p.stands) {
 		h.sights = h.runs(ro)
 		if len(h.sights) > 2 {
-			h.sights = [][]*Row{h.sights[0], slices.Concat(h.sights[1:]...)}
+			h.sights = [][]*row{h.sights[0], slices.Concat(h.sights[1:]...)}
 		}
 		return h
 	}
@@ -77,9 +77,9 @@ func (p *Paper) half(round int, face booking.Face) half {
 
 // sights groups readings of one thing: struck ones with the standing one that
 // was written beside them; struck ones with none after them come last.
-func (p *Paper) sights(rows []*Row) [][]*Row {
-	var groups [][]*Row
-	var group []*Row
+func (p *Paper) sights(rows []*row) [][]*row {
+	var groups [][]*row
+	var group []*row
 	for _, r := range rows {
 		group = append(group, r)
 		if p.stands(r) {
@@ -93,20 +93,20 @@ func (p *Paper) sights(rows []*Row) [][]*Row {
 }
 
 // runs groups the rows of the RO that stand next to each other in the half.
-func (h half) runs(ro []*Row) [][]*Row {
-	var groups [][]*Row
+func (h half) runs(ro []*row) [][]*row {
+	var groups [][]*row
 	for i, r := range ro {
 		if i > 0 && h.adjacent(ro[i-1], r) {
 			groups[len(groups)-1] = append(groups[len(groups)-1], r)
 		} else {
-			groups = append(groups, []*Row{r})
+			groups = append(groups, []*row{r})
 		}
 	}
 	return groups
 }
 
 // adjacent tells whether no row of the half lies between a and b.
-func (h half) adjacent(a, b *Row) bool {
+func (h half) adjacent(a, b *row) bool {
 	return slices.Index(h.rows, b) == slices.Index(h.rows, a)+1
 }
 

@@ -45,16 +45,16 @@ func (l layout) nameOf(cell int) string {
 }
 
 // readHeader finds the columns of a file.
-func readHeader(file string, cells []string) (layout, Faults) {
+func readHeader(file string, cells []string) (layout, faults) {
 	var lay layout
-	var faults Faults
+	var faults faults
 	for i := range lay {
 		lay[i] = -1
 	}
 	for i, cell := range cells {
 		name := strings.TrimSpace(cell)
 		c := slices.Index(columns[:], name)
-		fault := &Fault{File: file, Line: 1, Column: i + 1}
+		fault := &fault{File: file, Line: 1, Column: i + 1}
 		switch {
 		case c < 0 && len(cells) == 1 && strings.ContainsAny(name, ";\t"):
 			fault.What = "the cells of the header are not separated by commas: expected a comma between two cells, as RFC 4180 has it"
@@ -76,7 +76,7 @@ func readHeader(file string, cells []string) (layout, Faults) {
 		}
 	}
 	if len(missing) > 0 && len(faults) == 0 {
-		faults = append(faults, &Fault{File: file, Line: 1, Column: len(cells) + 1,
+		faults = append(faults, &fault{File: file, Line: 1, Column: len(cells) + 1,
 			What: fmt.Sprintf("the header lacks %s: expected %s", strings.Join(missing, ", "), strings.Join(columns[:needed], ", "))})
 	}
 	return lay, faults

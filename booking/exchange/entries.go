@@ -7,10 +7,10 @@ import (
 	"example.org/readback/booking/check"
 )
 
-// Entries returns the events of the setup in the order they happened, numbered
+// entries returns the events of the setup in the order they happened, numbered
 // from first, all at one time: the setup opened, every reading with its strike,
 // and the rounds that are void or were left out.
-func (p Paper) Entries(setup int, first uint64, at time.Time) []booking.Entry {
+func (p Paper) entries(setup int, first uint64, at time.Time) []booking.Entry {
 	var entries []booking.Entry
 	add := func(e booking.Event) uint64 {
 		seq := first + uint64(len(entries))
@@ -29,7 +29,7 @@ func (p Paper) Entries(setup int, first uint64, at time.Time) []booking.Entry {
 		if !p.stands(r) {
 			add(booking.ReadingStruck{Seq: seq, Reason: r.Struck, By: by})
 		} else if leftOutAlone(r) {
-			add(booking.ReadingLeftOut{Seq: seq, Reason: r.Struck[len(LeftOutReading):], By: by})
+			add(booking.ReadingLeftOut{Seq: seq, Reason: r.Struck[len(leftOutReading):], By: by})
 		}
 		left[r.Round]--
 		if left[r.Round] > 0 || r.Round == 0 {
@@ -39,7 +39,7 @@ func (p Paper) Entries(setup int, first uint64, at time.Time) []booking.Entry {
 			add(booking.RoundVoided{Round: r.Round, From: slot, Reason: why, By: by})
 		}
 		if why, ok := p.out[r.Round]; ok {
-			add(booking.RoundLeftOut{Round: r.Round, Reason: why[len(LeftOut):], By: by})
+			add(booking.RoundLeftOut{Round: r.Round, Reason: why[len(leftOut):], By: by})
 		}
 	}
 	return entries
@@ -47,10 +47,10 @@ func (p Paper) Entries(setup int, first uint64, at time.Time) []booking.Entry {
 
 // ordered returns the rows in the order of the file, except that a struck
 // reading written below the one that replaced it comes before it.
-func (p Paper) ordered() []*Row {
-	late := map[booking.Slot][]*Row{}
+func (p Paper) ordered() []*row {
+	late := map[booking.Slot][]*row{}
 	standing := map[booking.Slot]bool{}
-	var isLate = map[*Row]bool{}
+	var isLate = map[*row]bool{}
 	for _, r := range p.rows {
 		slot := p.slots[r]
 		switch {
@@ -61,7 +61,7 @@ func (p Paper) ordered() []*Row {
 			isLate[r] = true
 		}
 	}
-	var rows []*Row
+	var rows []*row
 	for _, r := range p.rows {
 		if isLate[r] {
 			continue
@@ -76,7 +76,7 @@ func (p Paper) ordered() []*Row {
 
 // Setup returns the setup as booking folds it, under its number in the file.
 func (p Paper) Setup() (booking.Setup, error) {
-	s, err := booking.Fold(p.Entries(p.Number, 1, time.Time{}))
+	s, err := booking.Fold(p.entries(p.Number, 1, time.Time{}))
 	if err != nil {
 		return s, p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
 	}
@@ -84,7 +84,7 @@ func (p Paper) Setup() (booking.Setup, error) {
 }
 
 // Events returns how many events Checked returns: those of Entries, and the lift.
-func (p Paper) Events() int { return len(p.Entries(p.Number, 1, time.Time{})) + 1 }
+func (p Paper) Events() int { return len(p.entries(p.Number, 1, time.Time{})) + 1 }
 
 // Bookable tells whether the setup can be booked, before anything is.
 func (p Paper) Bookable() error {
@@ -100,7 +100,7 @@ func (p Paper) Bookable() error {
 // what the checks say. The setup ends lifted: its tripod is long gone. setup, first
 // and at are as for Entries.
 func (p Paper) Checked(setup int, first uint64, at time.Time, known check.Known) ([]booking.Entry, booking.Setup, error) {
-	entries := p.Entries(setup, first, at)
+	entries := p.entries(setup, first, at)
 	var s booking.Setup
 	fold := func(e booking.Entry) (err error) {
 		if s, err = s.Apply(e); err != nil {

@@ -9,8 +9,8 @@ import (
 // ErrFile is wrapped by every error about the contents of a readings file.
 var ErrFile = errors.New("the readings file does not read")
 
-// A Fault is one thing that is wrong in a readings file, and where.
-type Fault struct {
+// A fault is one thing that is wrong in a readings file, and where.
+type fault struct {
 	File   string
 	Line   int    // as an editor counts: the header is line 1
 	Column int    // of the cell in its row, from 1; 0 when it is no single cell
@@ -19,7 +19,7 @@ type Fault struct {
 }
 
 // Error says file, line, column and what was expected.
-func (f *Fault) Error() string {
+func (f *fault) Error() string {
 	at := fmt.Sprintf("%s: line %d", f.File, f.Line)
 	switch {
 	case f.Column > 0 && f.Name != "":
@@ -31,16 +31,16 @@ func (f *Fault) Error() string {
 }
 
 // Unwrap returns ErrFile.
-func (f *Fault) Unwrap() error { return ErrFile }
+func (f *fault) Unwrap() error { return ErrFile }
 
-// Faults are the first faults of a file, in its order.
-type Faults []*Fault
+// faults are the first faults of a file, in its order.
+type faults []*fault
 
 // mostFaults is how many faults are gathered before reading stops.
 const mostFaults = 20
 
 // Error lists one fault a line.
-func (fs Faults) Error() string {
+func (fs faults) Error() string {
 	lines := make([]string, len(fs))
 	for i, f := range fs {
 		lines[i] = f.Error()
@@ -49,7 +49,7 @@ func (fs Faults) Error() string {
 }
 
 // Unwrap returns ErrFile.
-func (fs Faults) Unwrap() error { return ErrFile }
+func (fs faults) Unwrap() error { return ErrFile }
 
 // quoted shows the text of a cell in a message, not more than a line of it.
 func quoted(cell string) string {

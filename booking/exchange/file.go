@@ -55,7 +55,7 @@ func Open(src io.ReaderAt, size int64, name string) (*File, error) {
 	last, runs := -1, 0
 	for {
 		cells, err := w.next()
-		var fault *Fault
+		var fault *fault
 		switch {
 		case errors.Is(err, io.EOF):
 			return f.found()
@@ -94,11 +94,11 @@ func Open(src io.ReaderAt, size int64, name string) (*File, error) {
 func (f *File) readHeader(w *walk) error {
 	header, err := w.next()
 	if errors.Is(err, io.EOF) {
-		return Faults{{File: f.Name, Line: 1, Column: 1, What: "the file is empty: expected a header with " + strings.Join(columns[:needed], ", ")}}
+		return faults{{File: f.Name, Line: 1, Column: 1, What: "the file is empty: expected a header with " + strings.Join(columns[:needed], ", ")}}
 	}
-	var fault *Fault
+	var fault *fault
 	if errors.As(err, &fault) {
-		return Faults{fault}
+		return faults{fault}
 	}
 	if err != nil {
 		return err
@@ -115,7 +115,7 @@ func (f *File) readHeader(w *walk) error {
 // found ends Open: the setups are put in the order of their numbers.
 func (f *File) found() (*File, error) {
 	if len(f.setups) == 0 {
-		return nil, Faults{{File: f.Name, Line: 1, Column: 1, Name: f.lay.nameOf(1), What: "there is no row below the header: expected readings"}}
+		return nil, faults{{File: f.Name, Line: 1, Column: 1, Name: f.lay.nameOf(1), What: "there is no row below the header: expected readings"}}
 	}
 	slices.SortFunc(f.setups, func(a, b stretches) int { return cmp.Compare(a.number, b.number) })
 	return f, nil
@@ -123,7 +123,7 @@ func (f *File) found() (*File, error) {
 
 // refuse is the fault of the row read last.
 func (f *File) refuse(w *walk, col int, format string, args ...any) error {
-	return Faults{{File: f.Name, Line: w.lineOf(0), Column: f.lay[col] + 1, Name: columns[col], What: fmt.Sprintf(format, args...)}}
+	return faults{{File: f.Name, Line: w.lineOf(0), Column: f.lay[col] + 1, Name: columns[col], What: fmt.Sprintf(format, args...)}}
 }
 
 // setupNumber reads the number of a setup as it is mostly written; ok is false
@@ -144,7 +144,7 @@ func setupNumber(cell string) (n int, ok bool) {
 
 // each goes through all rows of the file, whole or not, and hands them on with
 // what is wrong with them. It ends with what the CSV breaks.
-func (f *File) each(use func(Row, Faults) (goOn bool)) error {
+func (f *File) each(use func(row, faults) (goOn bool)) error {
 	at, err := afterMark(f.src, f.Name)
 	if err != nil {
 		return err
@@ -155,12 +155,12 @@ func (f *File) each(use func(Row, Faults) (goOn bool)) error {
 	}
 	for {
 		cells, err := w.next()
-		var fault *Fault
+		var fault *fault
 		switch {
 		case errors.Is(err, io.EOF):
 			return nil
 		case errors.As(err, &fault):
-			if !use(Row{}, Faults{fault}) || !w.goesOn {
+			if !use(row{}, faults{fault}) || !w.goesOn {
 				return nil
 			}
 		case err != nil:
@@ -178,8 +178,8 @@ func (f *File) each(use func(Row, Faults) (goOn bool)) error {
 // faults returns the first things that are wrong with the rows, in the order of
 // the file, or nil.
 func (f *File) faults() error {
-	var all Faults
-	err := f.each(func(_ Row, faults Faults) bool {
+	var all faults
+	err := f.each(func(_ row, faults faults) bool {
 		all = append(all, faults...)
 		return len(all) < mostFaults
 	})
@@ -193,9 +193,9 @@ func (f *File) faults() error {
 func (f *File) Len() int { return len(f.setups) }
 
 // rowsOf reads the rows of the i-th setup.
-func (f *File) rowsOf(i int) ([]Row, error) {
+func (f *File) rowsOf(i int) ([]row, error) {
 	s := f.setups[i]
-	rows := make([]Row, 0, s.rows)
+	rows := make([]row, 0, s.rows)
 	for _, x := range s.runs {
 		w := newWalk(f.src, x.from, x.to, f.Name, int(min(max(x.to-x.from+1, 4096), 1<<16)))
 		w.lay, w.width = f.lay, f.width

@@ -44,7 +44,7 @@ func FuzzReadings(f *testing.F) {
 		if err != nil {
 			t.Fatalf("what was written does not read: %v", err)
 		}
-		if !slices.EqualFunc(rows, allRows(t, back), func(a, b Row) bool { a.Line, b.Line = 0, 0; return a == b }) {
+		if !slices.EqualFunc(rows, allRows(t, back), func(a, b row) bool { a.Line, b.Line = 0, 0; return a == b }) {
 			t.Fatalf("read %+v\nback %+v", rows, allRows(t, back))
 		}
 		ps, err := file.Papers(Options{})
@@ -69,12 +69,12 @@ func FuzzReadings(f *testing.F) {
 }
 
 // allRows are the rows of a file in their order.
-func allRows(t *testing.T, f *File) (rows []Row) {
+func allRows(t *testing.T, f *File) (rows []row) {
 	t.Helper()
 	if f == nil {
 		return nil
 	}
-	err := f.each(func(r Row, faults Faults) bool {
+	err := f.each(func(r row, faults faults) bool {
 		rows = append(rows, r)
 		return len(faults) == 0
 	})
@@ -84,12 +84,12 @@ func allRows(t *testing.T, f *File) (rows []Row) {
 	return rows
 }
 
-func rowsWritten(t *testing.T, rows []Row) string {
+func rowsWritten(t *testing.T, rows []row) string {
 	t.Helper()
 	var b strings.Builder
 	w := NewWriter(&b)
 	for _, r := range rows {
-		if err := w.Row(r); err != nil {
+		if err := w.row(r); err != nil {
 			t.Fatal(err)
 		}
 	}

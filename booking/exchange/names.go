@@ -61,7 +61,7 @@ func (p *Paper) nameTargets() {
 // sighted on face left in the first round: behind the one sighted before it, and
 // behind those after that one which this half does not have and which another
 // half puts before it by the circle.
-func (p *Paper) clockwise(names []string, at int, r *Row) int {
+func (p *Paper) clockwise(names []string, at int, r *row) int {
 	if slices.Contains(names, r.Target) {
 		return at
 	}
@@ -77,8 +77,8 @@ func (p *Paper) clockwise(names []string, at int, r *Row) int {
 }
 
 // sighted tells whether the half of r has a sight of the target.
-func (p *Paper) sighted(r *Row, target string) bool {
-	return slices.ContainsFunc(p.rows, func(q *Row) bool {
+func (p *Paper) sighted(r *row, target string) bool {
+	return slices.ContainsFunc(p.rows, func(q *row) bool {
 		return q.Quantity == booking.Horizontal && q.Round == r.Round && q.Face == r.Face && q.Target == target
 	})
 }

@@ -65,9 +65,9 @@ type Options struct {
 	LimitsFrom   string // where limits given here came from; empty: booking.SetByCrew
 }
 
-// DefaultLeastCount is the least count taken where none is given: 5 seconds, or
+// defaultLeastCount is the least count taken where none is given: 5 seconds, or
 // 5 milligon.
-const DefaultLeastCount Decimal = "5"
+const defaultLeastCount Decimal = "5"
 
 // ErrOption is wrapped by every error about an option.
 var ErrOption = errors.New("an option does not read")
@@ -87,7 +87,7 @@ func (o Options) Validate() error {
 // Apply fills in instrument, limits and rules of a spec whose unit is known.
 func (o Options) Apply(spec *booking.Spec) error {
 	u := spec.Instrument.Unit
-	lc, err := cmp.Or(o.LeastCount, DefaultLeastCount).angle(u)
+	lc, err := cmp.Or(o.LeastCount, defaultLeastCount).angle(u)
 	switch {
 	case err != nil:
 		return fmt.Errorf("%w: least count: %w", ErrOption, err)

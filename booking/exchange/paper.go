@@ -18,19 +18,19 @@ type Paper struct {
 	Named  bool // a horizontal row names the reference object; else Spec.RO is only the first target, or empty
 
 	file   *File
-	rows   []*Row
-	slots  map[*Row]booking.Slot
+	rows   []*row
+	slots  map[*row]booking.Slot
 	void   map[int]string // rounds whose rows are all struck, and why
 	out    map[int]string // rounds that were left out, and why
 	closed bool
 }
 
-// LeftOut begins the reason of a row whose round was left out of the means.
-const LeftOut = "round left out: "
+// leftOut begins the reason of a row whose round was left out of the means.
+const leftOut = "round left out: "
 
-// LeftOutReading begins the reason of a row that stands in the book and was left
+// leftOutReading begins the reason of a row that stands in the book and was left
 // out of the means alone.
-const LeftOutReading = "reading left out: "
+const leftOutReading = "reading left out: "
 
 // Papers returns all setups of the file; see Paper.
 func (f *File) Papers(o Options) ([]Paper, error) {
@@ -53,7 +53,7 @@ func (f *File) Paper(i int, o Options) (Paper, error) {
 	if err != nil {
 		return Paper{}, err
 	}
-	p := Paper{Number: f.setups[i].number, file: f, slots: map[*Row]booking.Slot{}, void: map[int]string{}, out: map[int]string{}}
+	p := Paper{Number: f.setups[i].number, file: f, slots: map[*row]booking.Slot{}, void: map[int]string{}, out: map[int]string{}}
 	for i := range rows {
 		p.rows = append(p.rows, &rows[i])
 	}
@@ -92,8 +92,8 @@ func (p *Paper) work(o Options) error {
 }
 
 // fault is one thing that is wrong with a row of this setup.
-func (p *Paper) fault(r *Row, col int, format string, args ...any) error {
-	return &Fault{File: p.file.Name, Line: r.Line, Column: p.file.lay[col] + 1, Name: columns[col], What: fmt.Sprintf(format, args...)}
+func (p *Paper) fault(r *row, col int, format string, args ...any) error {
+	return &fault{File: p.file.Name, Line: r.Line, Column: p.file.lay[col] + 1, Name: columns[col], What: fmt.Sprintf(format, args...)}
 }
 
 func (p *Paper) checkStation() error {
@@ -110,7 +110,7 @@ func (p *Paper) checkStation() error {
 // of each in a setup.
 func (p *Paper) findUnits() error {
 	p.Spec.Instrument.Unit, p.Spec.LengthUnit = reduce.DMS, reduce.Metres
-	var circle, length *Row
+	var circle, length *row
 	for _, r := range p.rows {
 		first := &length
 		if r.Quantity.Angular() {
@@ -150,7 +150,7 @@ func (p *Paper) checkTargets() error {
 
 // checkRounds wants the rounds numbered without a gap.
 func (p *Paper) checkRounds() error {
-	first := map[int]*Row{}
+	first := map[int]*row{}
 	most := 0
 	for _, r := range p.rows {
 		if r.Round > 0 && first[r.Round] == nil {
@@ -173,7 +173,7 @@ func (p *Paper) checkRounds() error {
 // judgeRounds finds the rounds that are void and those that were left out.
 func (p *Paper) judgeRounds() {
 	for n := 1; ; n++ {
-		var rows []*Row
+		var rows []*row
 		for _, r := range p.rows {
 			if r.Quantity == booking.Horizontal && r.Round == n {
 				rows = append(rows, r)
@@ -182,13 +182,13 @@ func (p *Paper) judgeRounds() {
 		if len(rows) == 0 {
 			return
 		}
-		if slices.ContainsFunc(rows, func(r *Row) bool { return r.Struck == "" || leftOutAlone(r) }) {
+		if slices.ContainsFunc(rows, func(r *row) bool { return r.Struck == "" || leftOutAlone(r) }) {
 			continue
 		}
 		p.void[n] = rows[len(rows)-1].Struck
 		var why []string
 		for _, r := range rows {
-			if strings.HasPrefix(r.Struck, LeftOut) && !slices.Contains(why, r.Struck) {
+			if strings.HasPrefix(r.Struck, leftOut) && !slices.Contains(why, r.Struck) {
 				why = append(why, r.Struck)
 			}
 		}
@@ -199,11 +199,11 @@ func (p *Paper) judgeRounds() {
 	}
 }
 
-func leftOutAlone(r *Row) bool { return strings.HasPrefix(r.Struck, LeftOutReading) }
+func leftOutAlone(r *row) bool { return strings.HasPrefix(r.Struck, leftOutReading) }
 
 // stands tells whether the reading of a row is not struck in the book: one of a
 // left-out round stands, and its round is not used.
-func (p *Paper) stands(r *Row) bool {
+func (p *Paper) stands(r *row) bool {
 	return r.Struck == "" || leftOutAlone(r) || r.Quantity == booking.Horizontal && p.out[r.Round] == r.Struck
 }
 

@@ -21,7 +21,7 @@ func (p *Paper) placeRows() error {
 	if err := p.placeHeights(); err != nil {
 		return err
 	}
-	standing := map[booking.Slot]*Row{}
+	standing := map[booking.Slot]*row{}
 	for _, r := range p.rows {
 		if !p.stands(r) {
 			continue
@@ -36,13 +36,13 @@ func (p *Paper) placeRows() error {
 }
 
 func (p *Paper) hasRound(n int) bool {
-	return slices.ContainsFunc(p.rows, func(r *Row) bool { return r.Round == n })
+	return slices.ContainsFunc(p.rows, func(r *row) bool { return r.Round == n })
 }
 
 // placeHeights marks the instrument height measured again: the second that
 // stands, with the struck ones before it.
 func (p *Paper) placeHeights() error {
-	var rows []*Row
+	var rows []*row
 	for _, r := range p.rows {
 		if r.Quantity == booking.InstrumentHeight && r.Repeat == 0 {
 			rows = append(rows, r)
@@ -67,7 +67,7 @@ func (p *Paper) placeHeights() error {
 // graduated: zenith unless every pair says horizon.
 func (p *Paper) recognizeCircle() reduce.Circle {
 	const tolerance = 10 * reduce.Degree
-	left := map[booking.Slot]*Row{}
+	left := map[booking.Slot]*row{}
 	horizon := 0
 	for _, r := range p.rows {
 		if r.Quantity != booking.Vertical || !p.stands(r) {

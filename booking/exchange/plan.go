@@ -30,7 +30,7 @@ func ReadPlan(text []byte, name string) ([]booking.PlannedStation, error) {
 	text = bytes.TrimPrefix(text, []byte("\uFEFF"))
 	p := &planReader{file: name, csv: csv.NewReader(bytes.NewReader(text))}
 	if !utf8.Valid(text) {
-		return nil, Faults{{File: name, Line: 1, What: "the file is not UTF-8: expected a file saved as UTF-8"}}
+		return nil, faults{{File: name, Line: 1, What: "the file is not UTF-8: expected a file saved as UTF-8"}}
 	}
 	if !p.header() {
 		return nil, p.faults
@@ -52,7 +52,7 @@ func ReadPlan(text []byte, name string) ([]booking.PlannedStation, error) {
 		return nil, p.faults
 	}
 	if len(plan) == 0 {
-		return nil, Faults{{File: name, Line: 2, What: "there is no row below the header: expected stations"}}
+		return nil, faults{{File: name, Line: 2, What: "there is no row below the header: expected stations"}}
 	}
 	return plan, nil
 }
@@ -63,11 +63,11 @@ type planReader struct {
 	csv    *csv.Reader
 	at     map[string]int // where each column stands
 	cells  []string
-	faults Faults
+	faults faults
 }
 
 func (p *planReader) fault(column, format string, args ...any) {
-	f := &Fault{File: p.file, Line: 1, Name: column, What: fmt.Sprintf(format, args...)}
+	f := &fault{File: p.file, Line: 1, Name: column, What: fmt.Sprintf(format, args...)}
 	if i, ok := p.at[column]; ok && p.cells != nil {
 		f.Line, _ = p.csv.FieldPos(i)
 		f.Column = i + 1
@@ -77,7 +77,7 @@ func (p *planReader) fault(column, format string, args ...any) {
 
 // unread words an error of the CSV itself.
 func (p *planReader) unread(err error) {
-	f := &Fault{File: p.file, Line: 1, What: err.Error()}
+	f := &fault{File: p.file, Line: 1, What: err.Error()}
 	var e *csv.ParseError
 	if errors.As(err, &e) {
 		f.Line, f.Column = e.Line, 0
@@ -89,7 +89,7 @@ func (p *planReader) unread(err error) {
 func (p *planReader) header() bool {
 	head, err := p.csv.Read()
 	if err != nil {
-		p.faults = Faults{{File: p.file, Line: 1, What: "the file has no header: expected " + strings.Join(planColumns, ",")}}
+		p.faults = faults{{File: p.file, Line: 1, What: "the file has no header: expected " + strings.Join(planColumns, ",")}}
 		return false
 	}
 	p.at = map[string]int{}

@@ -69,9 +69,9 @@ func randomFile(t *rapid.T) string {
 		minute++
 		fmt.Fprintf(&b, "1,Weir,%s,%s,%s,%s,%d %02d 00,dms,%s\n", round, face, target, quantity, 10*int(target[0]-'A'), minute%60, struck)
 	}
-	struck := rapid.SampledFrom([]string{"", "", "", "", "misread", LeftOut + "rain", LeftOutReading + "haze"})
+	struck := rapid.SampledFrom([]string{"", "", "", "", "misread", leftOut + "rain", leftOutReading + "haze"})
 	order := rapid.SampledFrom([]string{"ABC", "ABCA", "ABCA", "ACBA", "CBA", "ABA", "BCA", "AB", "ABCAA", "AABCA"})
-	void := rapid.SampledFrom([]string{"", "", "", "knocked", LeftOut + "wind"})
+	void := rapid.SampledFrom([]string{"", "", "", "knocked", leftOut + "wind"})
 	for round := 1; round <= rapid.IntRange(1, 2).Draw(t, "rounds"); round++ {
 		all := void.Draw(t, "void")
 		for _, face := range rapid.SampledFrom([][]string{{"FL", "FR"}, {"FR", "FL"}, {"FL"}}).Draw(t, "faces") {

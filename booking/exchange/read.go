@@ -77,7 +77,7 @@ func afterMark(src io.ReaderAt, name string) (int64, error) {
 	case bytes.HasPrefix(head[:n], []byte("\xef\xbb\xbf")):
 		return 3, nil
 	case bytes.HasPrefix(head[:n], []byte("\xff\xfe")), bytes.HasPrefix(head[:n], []byte("\xfe\xff")):
-		return 0, Faults{{File: name, Line: 1, Column: 1, What: "the file is in UTF-16: expected CSV in UTF-8"}}
+		return 0, faults{{File: name, Line: 1, Column: 1, What: "the file is in UTF-16: expected CSV in UTF-8"}}
 	}
 	return 0, nil
 }
@@ -111,7 +111,7 @@ func (w *walk) lineOf(cell int) int {
 // tooLong is the fault of a row beyond the bound.
 func (w *walk) tooLong() error {
 	w.goesOn = false
-	return &Fault{File: w.name, Line: lineAt(w.src.at, w.start), Column: 1, Name: w.lay.nameOf(1),
+	return &fault{File: w.name, Line: lineAt(w.src.at, w.start), Column: 1, Name: w.lay.nameOf(1),
 		What: "the row that begins here is longer than 1 MiB: expected one reading a row; look for a quotation mark that is not closed"}
 }
 
@@ -136,7 +136,7 @@ func (w *walk) notCSV(err error, cells []string) error {
 	if !errors.As(err, &p) {
 		return fmt.Errorf("%s: %w", w.name, err)
 	}
-	f := &Fault{File: w.name, Line: p.Line}
+	f := &fault{File: w.name, Line: p.Line}
 	w.goesOn = errors.Is(err, csv.ErrFieldCount)
 	switch {
 	case w.goesOn:

@@ -301,7 +301,7 @@ func TestDecimalCommas(t *testing.T) {
 	const head = "setup,station,round,face,target,quantity,reading,unit\n"
 	comma := head + "1,Weir,1,FL,Spire,horizontal,\"12,3456\",gon\n1,Weir,1,FR,Spire,horizontal,\"212,3458\",gon\n1,Weir,,,Spire,slope,\"120,502\",m\n"
 	var got []string
-	for _, r := range Rows(setups(t, comma)[0]) {
+	for _, r := range rows(setups(t, comma)[0]) {
 		got = append(got, r.Text)
 	}
 	if want := "12.3456 212.3458 120.502"; strings.Join(got, " ") != want {

@@ -11,8 +11,8 @@ import (
 	"example.org/readback/reduce"
 )
 
-// A Row is one row of a readings file: one reading.
-type Row struct {
+// A row is one row of a readings file: one reading.
+type row struct {
 	Line     int // of its first character in the file; 0 when it comes from a book
 	Setup    int // 1, 2, …
 	Station  string
@@ -41,13 +41,13 @@ type rowReader struct {
 	lay    layout
 	cells  []string
 	lines  func(cell int) int
-	faults Faults
+	faults faults
 }
 
 // fault notes what is wrong with a column of this row.
 func (r *rowReader) fault(col int, format string, args ...any) {
 	cell := max(r.lay[col], 0)
-	r.faults = append(r.faults, &Fault{File: r.file, Line: r.lines(cell), Column: r.lay[col] + 1, Name: columns[col],
+	r.faults = append(r.faults, &fault{File: r.file, Line: r.lines(cell), Column: r.lay[col] + 1, Name: columns[col],
 		What: fmt.Sprintf(format, args...)})
 }
 
@@ -64,8 +64,8 @@ func (r *rowReader) text(col int) string {
 }
 
 // row reads the row; r.faults holds what is wrong with it.
-func (r *rowReader) row() Row {
-	row := Row{Line: r.lines(0)}
+func (r *rowReader) row() row {
+	row := row{Line: r.lines(0)}
 	row.Setup = r.number(colSetup, mostSetups)
 	row.Station = r.name(colStation, true)
 	row.Target = r.name(colTarget, false)
@@ -121,7 +121,7 @@ func (r *rowReader) name(col int, must bool) string {
 }
 
 // place holds round, face and target against what the quantity has.
-func (r *rowReader) place(row *Row) {
+func (r *rowReader) place(row *row) {
 	q := row.Quantity
 	switch {
 	case q == booking.Horizontal:
@@ -150,7 +150,7 @@ func (r *rowReader) place(row *Row) {
 }
 
 // reading reads the reading in its unit.
-func (r *rowReader) reading(row *Row) {
+func (r *rowReader) reading(row *row) {
 	row.Text, row.Unit = r.text(colReading), r.text(colUnit)
 	angular := row.Unit == "dms" || row.Unit == "gon"
 	switch {

@@ -43,10 +43,10 @@ func writtenDecimals(text string, dms bool) int {
 	return len(groups[len(groups)-1])
 }
 
-// Text returns a reading as a readings file has it: 123 45 06.5 in dms, a plain
+// text returns a reading as a readings file has it: 123 45 06.5 in dms, a plain
 // decimal else, with its own decimals. Lengths read in US survey feet, which a
 // readings file does not know, are metres to the micrometre.
-func Text(r booking.Reading, spec booking.Spec) string {
+func text(r booking.Reading, spec booking.Spec) string {
 	places := Decimals(r, spec)
 	switch {
 	case !r.Slot.Quantity.Angular() && spec.LengthUnit == reduce.USFeet:

@@ -30,8 +30,8 @@ func NewWriter(w io.Writer) *Writer {
 
 // Setup writes every reading of a setup.
 func (w *Writer) Setup(s booking.Setup) error {
-	for _, r := range Rows(s) {
-		if err := w.Row(r); err != nil {
+	for _, r := range rows(s) {
+		if err := w.row(r); err != nil {
 			return err
 		}
 	}
@@ -44,19 +44,19 @@ const DrillMark = "DRILL: never observed."
 // Drill writes every reading of a setup that was a drill, the first row with
 // DrillMark in its remark.
 func (w *Writer) Drill(s booking.Setup) error {
-	for i, r := range Rows(s) {
+	for i, r := range rows(s) {
 		if i == 0 {
 			r.Remark = strings.TrimSpace(DrillMark + "\n" + r.Remark)
 		}
-		if err := w.Row(r); err != nil {
+		if err := w.row(r); err != nil {
 			return err
 		}
 	}
 	return w.err
 }
 
-// Row writes one row.
-func (w *Writer) Row(r Row) error {
+// row writes one row.
+func (w *Writer) row(r row) error {
 	if w.err != nil {
 		return w.err
 	}
@@ -81,7 +81,7 @@ func (w *Writer) Flush() error {
 	return w.err
 }
 
-// Rows returns the readings of a setup as rows, in the order they were booked,
+// rows returns the readings of a setup as rows, in the order they were booked,
 // so that reading them back gives the setup's own reductions. Three things
 // differ from the book:
 //
@@ -92,24 +92,24 @@ func (w *Writer) Flush() error {
 //     of the programme, even where one was hidden at first;
 //   - the first sight of the RO comes first where another target was sighted
 //     before it, because the first horizontal row names the RO.
-func Rows(s booking.Setup) []Row {
+func rows(s booking.Setup) []row {
 	readings := inOrder(s)
 	remarks := remarksOf(s)
-	rows := make([]Row, 0, len(readings))
+	rows := make([]row, 0, len(readings))
 	for _, r := range readings {
-		row := Row{
+		row := row{
 			Setup: s.Number, Station: s.Spec.Station, Round: r.Slot.Round, Face: r.Slot.Face, Target: r.Slot.Target,
-			Repeat: r.Slot.Repeat, Quantity: r.Slot.Quantity, Text: Text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
+			Repeat: r.Slot.Repeat, Quantity: r.Slot.Quantity, Text: text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
 			Remark: remarks[r.Seq],
 		}
 		if r.Slot.Quantity.Angular() {
 			row.Unit = s.Spec.Instrument.Unit.String()
 		}
 		if round, ok := s.Round(r.Slot.Round); ok && round.LeftOut != nil {
-			row.Struck = oneReason(LeftOut + round.LeftOut.Reason)
+			row.Struck = oneReason(leftOut + round.LeftOut.Reason)
 		}
 		if r.LeftOut != nil {
-			row.Struck = oneReason(LeftOutReading + r.LeftOut.Reason)
+			row.Struck = oneReason(leftOutReading + r.LeftOut.Reason)
 		}
 		if r.Struck != nil {
 			row.Struck = oneReason(r.Struck.Reason)

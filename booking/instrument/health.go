@@ -24,9 +24,9 @@ func DefaultSettings() Settings {
 	return Settings{Least: 30 * reduce.Arcsecond, PerLeastCount: 6, From: "common practice, no source", Risk: 0.05}
 }
 
-// Due returns the size beyond which an error of the instrument calls for an
+// due returns the size beyond which an error of the instrument calls for an
 // adjustment.
-func (s Settings) Due(i booking.Instrument) reduce.Angle {
+func (s Settings) due(i booking.Instrument) reduce.Angle {
 	return max(s.Least, reduce.Angle(s.PerLeastCount)*i.LeastCount)
 }
 
@@ -71,7 +71,7 @@ func Work(samples []Sample, s Settings) []Instrument {
 			out = append(out, Instrument{Name: m.Instrument.Name, Serial: m.Instrument.Serial})
 		}
 		out[i].Samples = append(out[i].Samples, m)
-		out[i].Due, out[i].DueFrom, out[i].Unit = s.Due(m.Instrument), s.From, m.Instrument.Unit
+		out[i].Due, out[i].DueFrom, out[i].Unit = s.due(m.Instrument), s.From, m.Instrument.Unit
 	}
 	for i := range out {
 		slices.SortStableFunc(out[i].Samples, func(a, b Sample) int { return a.At.Compare(b.At) })
@@ -88,7 +88,7 @@ func WithChecks(list []Instrument, checks []booking.InstrumentCheck, s Settings)
 		i := slices.IndexFunc(list, func(x Instrument) bool { return key(x.Name, x.Serial) == key(n.Name, n.Serial) })
 		if i < 0 {
 			i = len(list)
-			list = append(list, Instrument{Name: n.Name, Serial: n.Serial, Unit: n.Unit, Due: s.Due(n), DueFrom: s.From})
+			list = append(list, Instrument{Name: n.Name, Serial: n.Serial, Unit: n.Unit, Due: s.due(n), DueFrom: s.From})
 		}
 		list[i].Checks = append(list[i].Checks, c)
 	}

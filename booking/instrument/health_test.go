@@ -161,7 +161,7 @@ func TestWork_ByInstrument(t *testing.T) {
 }
 
 func TestDue_ByLeastCount(t *testing.T) {
-	if d := DefaultSettings().Due(booking.Instrument{LeastCount: 20 * reduce.Arcsecond}); d != 120*reduce.Arcsecond {
+	if d := DefaultSettings().due(booking.Instrument{LeastCount: 20 * reduce.Arcsecond}); d != 120*reduce.Arcsecond {
 		t.Error(d)
 	}
 }

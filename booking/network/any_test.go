@@ -60,7 +60,7 @@ func anyInput(t *rapid.T) Input {
 func TestWork_AnyBook(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := Work(anyInput(t))
-		text := Text(r) + strings.Join(r.Standing(), "\n")
+		text := Text(r) + strings.Join(r.standing(), "\n")
 		if strings.Contains(text, "NaN") || strings.Contains(text, "Inf") || strings.Contains(text, "%!") {
 			t.Fatalf("no number:\n%s", text)
 		}

@@ -55,15 +55,15 @@ type Settings struct {
 	LengthStep float64 // metres
 }
 
-// NoSource is printed beside a default that no published source stands behind.
-const NoSource = "common practice, no source"
+// noSource is printed beside a default that no published source stands behind.
+const noSource = "common practice, no source"
 
 // DefaultSettings returns the limits used unless others are set.
 func DefaultSettings() Settings {
 	return Settings{
 		LeastRatio: 5000, LeastRatioFrom: "WAC 332-130-090",
 		LengthSD: 0.003, LengthPPM: 2, Centring: 0.002,
-		DistanceConstant: 0.010, DistancePPM: 10, DistanceFrom: NoSource,
+		DistanceConstant: 0.010, DistancePPM: 10, DistanceFrom: noSource,
 		KnownSD: 0.010, BearingSD: 5 * reduce.Arcsecond, AltitudeSD: 5 * reduce.Arcsecond, HeightSD: 0.002, Limits: places.DefaultLimits(),
 		HeightPerRootKm: 0.040, HeightLeast: 0.010, RingPerRootKm: 0.020, HeightFrom: "GB 50026-2007, fourth order, from memory",
 	}

@@ -14,14 +14,14 @@ import (
 	"example.org/readback/booking"
 )
 
-// A KnownError says what is wrong with a list of known stations and where.
-type KnownError struct {
+// A knownError says what is wrong with a list of known stations and where.
+type knownError struct {
 	Line, Column int    // from 1; the column counts bytes
 	What         string // one sentence: what is wrong and what was expected
 }
 
 // Error names the line and the column and says what is wrong there.
-func (e *KnownError) Error() string {
+func (e *knownError) Error() string {
 	return fmt.Sprintf("known stations, line %d, column %d: %s", e.Line, e.Column, e.What)
 }
 
@@ -32,11 +32,11 @@ type knownReader struct {
 	seen   map[string]int // line of each name
 }
 
-// ParseKnown reads a list of known stations. The error is a *KnownError.
+// ParseKnown reads a list of known stations. The error is a *knownError.
 func ParseKnown(data []byte) ([]booking.KnownStation, error) {
 	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
 	if !utf8.Valid(data) {
-		return nil, &KnownError{1, 1, "the file is not UTF-8: expected a file saved as UTF-8"}
+		return nil, &knownError{1, 1, "the file is not UTF-8: expected a file saved as UTF-8"}
 	}
 	r := &knownReader{csv: csv.NewReader(bytes.NewReader(data)), seen: map[string]int{}}
 	if err := r.header(); err != nil {
@@ -46,7 +46,7 @@ func ParseKnown(data []byte) ([]booking.KnownStation, error) {
 	for {
 		record, err := r.csv.Read()
 		if errors.Is(err, io.EOF) && len(out) == 0 {
-			return nil, &KnownError{1, 1, "there is no row below the header: expected stations"}
+			return nil, &knownError{1, 1, "there is no row below the header: expected stations"}
 		}
 		if errors.Is(err, io.EOF) {
 			return out, nil
@@ -66,24 +66,24 @@ func ParseKnown(data []byte) ([]booking.KnownStation, error) {
 func knownCSVError(err error) error {
 	var p *csv.ParseError
 	if !errors.As(err, &p) {
-		return &KnownError{1, 1, err.Error()}
+		return &knownError{1, 1, err.Error()}
 	}
 	if errors.Is(p.Err, csv.ErrFieldCount) {
-		return &KnownError{p.Line, p.Column, "the line has not as many cells as the header: expected one for each column"}
+		return &knownError{p.Line, p.Column, "the line has not as many cells as the header: expected one for each column"}
 	}
-	return &KnownError{p.Line, p.Column, "a quotation mark stands where it does not belong: expected it doubled within a cell in quotation marks, and one at its end"}
+	return &knownError{p.Line, p.Column, "a quotation mark stands where it does not belong: expected it doubled within a cell in quotation marks, and one at its end"}
 }
 
 func (r *knownReader) fail(field int, format string, args ...any) error {
 	line, column := r.csv.FieldPos(field)
-	return &KnownError{line, column, fmt.Sprintf(format, args...)}
+	return &knownError{line, column, fmt.Sprintf(format, args...)}
 }
 
 // header reads the names of the columns.
 func (r *knownReader) header() error {
 	names, err := r.csv.Read()
 	if errors.Is(err, io.EOF) {
-		return &KnownError{1, 1, "the file is empty: expected a header name,E,N,H"}
+		return &knownError{1, 1, "the file is empty: expected a header name,E,N,H"}
 	}
 	if err != nil {
 		return knownCSVError(err)

@@ -49,7 +49,7 @@ func TestParseKnown_ErrorsSayWhere(t *testing.T) {
 		{"name,E,N\nA,1,\xff\n", 1, 1, "UTF-8"},
 	} {
 		_, err := ParseKnown([]byte(c.in))
-		var r *KnownError
+		var r *knownError
 		if !errors.As(err, &r) {
 			t.Errorf("%q: %v", c.in, err)
 			continue
@@ -64,7 +64,7 @@ func FuzzParseKnown(f *testing.F) {
 	f.Add([]byte(knownList))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		ks, err := ParseKnown(data)
-		var r *KnownError
+		var r *knownError
 		if err != nil && !errors.As(err, &r) {
 			t.Fatalf("%T %v", err, err)
 		}

@@ -10,7 +10,7 @@ import (
 const (
 	Cause     = "cause" // what best explains a misclosure
 	StillOpen = "open"  // what is still open
-	Title     = "title" // a figure and how it stands
+	title     = "title" // a figure and how it stands
 )
 
 // State says how the figures stand while the crew is at its last setup: each
@@ -28,7 +28,7 @@ func (r Report) State() []check.Check {
 		case f.Kind != Open && r.here(f) == 1:
 			out = append(out, r.closing(f)...)
 		case f.Kind != Open && !here:
-			out = append(out, check.Check{Name: Title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."})
+			out = append(out, check.Check{Name: title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."})
 		}
 	}
 	out = append(out, r.Reciprocals("")...)
@@ -53,7 +53,7 @@ func (r Report) State() []check.Check {
 
 // closing is how a figure stands that the tripod is part of.
 func (r Report) closing(f Figure) []check.Check {
-	out := []check.Check{{Name: Title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."}}
+	out := []check.Check{{Name: title, Met: f.Met(), Text: f.Title() + ": " + f.State() + "."}}
 	if why := f.Cause(); why != "" {
 		out = append(out, check.Check{Name: Cause, Met: true, Text: why})
 	}
@@ -68,7 +68,7 @@ func (r Report) Misses() []string {
 		return nil
 	}
 	for _, c := range r.State() {
-		if !c.Met && c.Name != Title {
+		if !c.Met && c.Name != title {
 			out = append(out, c.Text)
 		}
 	}
@@ -99,8 +99,8 @@ func (r Report) Reciprocals(target string) []check.Check {
 	return out
 }
 
-// Standing is State in sentences.
-func (r Report) Standing() []string {
+// standing is State in sentences.
+func (r Report) standing() []string {
 	var out []string
 	for _, c := range r.State() {
 		out = append(out, c.Text)

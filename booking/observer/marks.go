@@ -28,11 +28,11 @@ func (o *Observer) ground(first booking.Spec) map[string]mark {
 	return marks
 }
 
-// At returns the same observer with the same instrument on another station of
+// at returns the same observer with the same instrument on another station of
 // the ground of the first: what is sighted there fits what was sighted from the
 // first, so that figures close. A name that the first station does not know
 // stands at a place that follows from the seed and the name.
-func (o *Observer) At(s booking.Setup) *Observer {
+func (o *Observer) at(s booking.Setup) *Observer {
 	marks := o.ground(o.Spec)
 	find := func(name string) mark {
 		if m, ok := marks[name]; ok {

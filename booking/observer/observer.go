@@ -54,7 +54,7 @@ func (o *Observer) Call(s booking.Setup, slot booking.Slot, again int) Call {
 	if !begun {
 		round.Setting = s.NextSetting()
 	}
-	value, ok := o.Reading(slot, round.Setting, again)
+	value, ok := o.reading(slot, round.Setting, again)
 	if !ok {
 		return Call{}
 	}
@@ -98,11 +98,11 @@ func first(s booking.Setup, slot booking.Slot) bool {
 	return true
 }
 
-// Reading returns what the instrument shows at a slot, faults included:
+// reading returns what the instrument shows at a slot, faults included:
 // micro-arcseconds or nanometres. setting is the circle setting of its round (1,
 // 2, …); again tells sights of one pointing apart. ok is false where the station
 // has no such pointing.
-func (o *Observer) Reading(slot booking.Slot, setting, again int) (value int64, ok bool) {
+func (o *Observer) reading(slot booking.Slot, setting, again int) (value int64, ok bool) {
 	if slot.Quantity == booking.InstrumentHeight {
 		return int64(o.Height), true
 	}

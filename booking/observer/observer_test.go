@@ -37,8 +37,8 @@ func TestFaults_TouchWhatTheyName(t *testing.T) {
 		for n := 1; n <= 3; n++ {
 			slots := clean.Spec.RoundSlots(n)
 			for i, slot := range slots {
-				a, _ := clean.Reading(slot, n, 0)
-				b, _ := spoilt.Reading(slot, n, 0)
+				a, _ := clean.reading(slot, n, 0)
+				b, _ := spoilt.reading(slot, n, 0)
 				if got, want := reduce.Angle(b-a).Wrap(), c.off(slot, i%(len(slots)/2), i); got != want {
 					t.Errorf("%s: %s is off by %v, expected %v", c.name, slot, got, want)
 				}
@@ -48,15 +48,15 @@ func TestFaults_TouchWhatTheyName(t *testing.T) {
 	o.Faults = []Fault{{Round: 1, Target: mast, Sighted: alder}, {Round: 2, Face: booking.FL, Target: alder, Exchanged: true}}
 	spoilt := New(o)
 	for _, face := range []booking.Face{booking.FL, booking.FR} {
-		wrong, _ := spoilt.Reading(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: face, Target: mast}, 1, 0)
-		right, _ := clean.Reading(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: face, Target: alder}, 1, 0)
+		wrong, _ := spoilt.reading(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: face, Target: mast}, 1, 0)
+		right, _ := clean.reading(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: face, Target: alder}, 1, 0)
 		if d := reduce.Angle(wrong - right).Wrap().Abs(); d > 20*reduce.Arcsecond { // both have their noise
 			t.Errorf("wrong target on %s: %v from the one sighted", face, d)
 		}
 	}
 	slot := booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: booking.FL, Target: alder}
-	a, _ := clean.Reading(slot, 2, 0)
-	b, _ := spoilt.Reading(slot, 2, 0)
+	a, _ := clean.reading(slot, 2, 0)
+	b, _ := spoilt.reading(slot, 2, 0)
 	if kind, _ := slip.Pattern(reduce.Angle(a), reduce.Angle(b), reduce.DMS, 5*reduce.Arcsecond); kind != slip.DigitsExchanged {
 		t.Errorf("%v for %v is %q", reduce.Angle(b), reduce.Angle(a), kind)
 	}
@@ -80,8 +80,8 @@ func TestNoise_IsWhatWasOrdered(t *testing.T) {
 		exact := *o
 		exact.Sigma = 0
 		for _, slot := range o.Spec.RoundSlots(1) {
-			a, _ := o.Reading(slot, 1, 0)
-			b, _ := exact.Reading(slot, 1, 0)
+			a, _ := o.reading(slot, 1, 0)
+			b, _ := exact.reading(slot, 1, 0)
 			d := reduce.Angle(a - b).Wrap().Seconds()
 			n, sum = n+1, sum+d*d
 		}

@@ -52,7 +52,7 @@ func (d *Session) observer(s booking.Setup) *Observer {
 		return d.Observer
 	}
 	if d.observers[s.Number] == nil {
-		d.observers[s.Number] = d.Observer.At(s)
+		d.observers[s.Number] = d.Observer.at(s)
 	}
 	return d.observers[s.Number]
 }

@@ -67,10 +67,10 @@ func (o *Observer) make(kind slip.Kind, right Call, at sight, r *rand.Rand) (tex
 	case slip.WrongTarget:
 		other := slot
 		other.Target, other.Closing = o.Lines[r.IntN(len(o.Lines))].Target, false
-		a, _ := o.Reading(other, at.setting, 0)
+		a, _ := o.reading(other, at.setting, 0)
 		return write(reduce.Angle(a)), other.Target != slot.Target
 	case slip.FaceNotChanged:
-		a, _ := o.Reading(slot.Pair(), at.setting, 0)
+		a, _ := o.reading(slot.Pair(), at.setting, 0)
 		return write(reduce.Angle(a)), slot.Face == booking.FR
 	case slip.CircleNotSet:
 		if !at.first || slot.Round < 2 {

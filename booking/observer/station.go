@@ -148,7 +148,7 @@ func (o *Observer) Book() (booking.Setup, error) {
 	add(booking.SetupOpened{Spec: o.Spec})
 	read := func(slots []booking.Slot, setting int) {
 		for _, slot := range slots {
-			v, _ := o.Reading(slot, setting, 0)
+			v, _ := o.reading(slot, setting, 0)
 			call := o.say(slot, v)
 			add(booking.ReadingBooked{Slot: slot, Text: call.Text, Value: call.Value, By: o.Spec.Booker})
 		}

@@ -69,16 +69,16 @@ func (c Cell) observer(rng *rand.Rand, faults ...observer.Fault) *observer.Obser
 	return observer.New(o)
 }
 
-// Sound is what became of sound stations.
-type Sound struct {
+// sound is what became of sound stations.
+type sound struct {
 	N, Held, Named int
 	By             map[string]int // held, by the name of the check
 }
 
 // TrySound judges n sound stations of the cell.
-func (c Cell) TrySound(n int, seed uint64) (Sound, error) {
+func (c Cell) TrySound(n int, seed uint64) (sound, error) {
 	rng := rand.New(rand.NewPCG(seed, 77))
-	out := Sound{N: n, By: map[string]int{}}
+	out := sound{N: n, By: map[string]int{}}
 	for range n {
 		s, err := c.observer(rng).Book()
 		if err != nil {
@@ -98,45 +98,45 @@ func (c Cell) TrySound(n int, seed uint64) (Sound, error) {
 	return out, nil
 }
 
-// A Spoiler makes one thing go wrong in a station: it returns the faults, and tells
+// A spoiler makes one thing go wrong in a station: it returns the faults, and tells
 // whether a suspect is what went wrong.
-type Spoiler struct {
+type spoiler struct {
 	Name string
 	make func(c Cell, rng *rand.Rand) (faults []observer.Fault, at func(s booking.Setup, x culprit.Suspect) bool)
 }
 
 // Spoilers are the slips of the table.
-func Spoilers() []Spoiler {
-	var list []Spoiler
+func Spoilers() []spoiler {
+	var list []spoiler
 	for _, size := range []float64{10, 15, 20, 30, 60} {
-		list = append(list, Spoiler{fmt.Sprintf("one reading %g″ off", size), oneOff(size)})
+		list = append(list, spoiler{fmt.Sprintf("one reading %g″ off", size), oneOff(size)})
 	}
 	return append(list,
-		Spoiler{"digits exchanged", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
+		spoiler{"digits exchanged", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
 			f := c.place(rng)
 			f.Exchanged = true
 			return []observer.Fault{f}, at(f)
 		}},
-		Spoiler{"wrong target, one face", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
+		spoiler{"wrong target, one face", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
 			f := c.place(rng)
 			f.Sighted = c.other(rng, f.Target)
 			return []observer.Fault{f}, at(f)
 		}},
-		Spoiler{"wrong target, both faces", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
+		spoiler{"wrong target, both faces", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
 			f := c.place(rng)
 			f.Face, f.Sighted = booking.NoFace, c.other(rng, f.Target)
 			return []observer.Fault{f}, at(f)
 		}},
-		Spoiler{"a pair 14 σ off", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
+		spoiler{"a pair 14 σ off", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
 			f := c.place(rng)
 			f.Face, f.By = booking.NoFace, c.size(rng, 14*math.Sqrt2*c.Sigma)
 			return []observer.Fault{f}, at(f)
 		}},
-		Spoiler{"a half shifted 14 σ", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
+		spoiler{"a half shifted 14 σ", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
 			f := observer.Fault{Round: 1 + rng.IntN(c.Rounds), Face: face(rng), By: c.size(rng, 14*math.Sqrt2*c.Sigma)}
 			return []observer.Fault{f}, inRound(f.Round)
 		}},
-		Spoiler{"a kick of 14 σ", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
+		spoiler{"a kick of 14 σ", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
 			f := observer.Fault{Round: 1 + rng.IntN(c.Rounds), Face: face(rng), From: 2 + rng.IntN(c.Targets-1), By: c.size(rng, 14*math.Sqrt2*c.Sigma)}
 			faults := []observer.Fault{f}
 			if f.Face == booking.FL { // what turned on face left stays turned on face right
@@ -144,14 +144,14 @@ func Spoilers() []Spoiler {
 			}
 			return faults, inRound(f.Round)
 		}},
-		Spoiler{"a drift of 2 σ a sight", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
+		spoiler{"a drift of 2 σ a sight", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
 			return []observer.Fault{{Each: c.size(rng, 2*math.Sqrt2*c.Sigma)}}, func(booking.Setup, culprit.Suspect) bool { return true }
 		}},
-		Spoiler{"the RO alone 30″ off", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
+		spoiler{"the RO alone 30″ off", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
 			f := observer.Fault{Round: 1 + rng.IntN(c.Rounds), Face: face(rng), Target: c.names(rng)[0], By: c.size(rng, 30)}
 			return []observer.Fault{f}, at(f)
 		}},
-		Spoiler{"two readings 30″ off", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
+		spoiler{"two readings 30″ off", func(c Cell, rng *rand.Rand) ([]observer.Fault, func(booking.Setup, culprit.Suspect) bool) {
 			f, g := c.place(rng), c.place(rng)
 			f.By, g.By = c.size(rng, 30), c.size(rng, 30)
 			return []observer.Fault{f, g}, func(s booking.Setup, x culprit.Suspect) bool { return at(f)(s, x) || at(g)(s, x) }
@@ -212,19 +212,19 @@ func inRound(round int) func(booking.Setup, culprit.Suspect) bool {
 	return func(s booking.Setup, x culprit.Suspect) bool { return x.Round == 0 || x.Round == round }
 }
 
-// Spoiled is what became of spoiled stations, beside the plain rule: the largest
+// spoiled is what became of spoiled stations, beside the plain rule: the largest
 // normalised residual of the per-face model, Pope's where σ is not stated, at two
 // in a hundred a station.
-type Spoiled struct {
+type spoiled struct {
 	N, Held, Named, WrongAlone int
 	PlainHeld, PlainNamed      int
 	LiftedAlone                int // lifted here, held by the plain rule
 }
 
 // TrySpoiled judges n stations of the cell in which one thing went wrong.
-func (c Cell) TrySpoiled(x Spoiler, n int, seed uint64) (Spoiled, error) {
+func (c Cell) TrySpoiled(x spoiler, n int, seed uint64) (spoiled, error) {
 	rng := rand.New(rand.NewPCG(seed, 78))
-	out := Spoiled{N: n}
+	out := spoiled{N: n}
 	for range n {
 		faults, isIt := x.make(c, rng)
 		s, err := c.observer(rng, faults...).Book()

@@ -22,7 +22,7 @@ func Run(n int, seed uint64) (Table, error) {
 	stated := rough
 	stated.Stated = 5
 	for i, part := range []struct {
-		site  Site
+		site  ground
 		slips int
 		into  *tally
 	}{
@@ -43,7 +43,7 @@ func Run(n int, seed uint64) (Table, error) {
 }
 
 // station books one station and counts how it ended.
-func station(rng *rand.Rand, site Site, slips int, t *tally) error {
+func station(rng *rand.Rand, site ground, slips int, t *tally) error {
 	c, err := newCrew(site.draw(rng, slips), t)
 	if err != nil {
 		return err
@@ -84,7 +84,7 @@ func station(rng *rand.Rand, site Site, slips int, t *tally) error {
 }
 
 // A Site is what a season's stations are like.
-type Site struct {
+type ground struct {
 	Sigma      float64      // seconds: noise of one reading on one face
 	Stated     float64      // seconds: the same as the crew states it
 	LeastCount reduce.Angle // of the instrument
@@ -96,12 +96,12 @@ type Site struct {
 
 // fiveSecond is an instrument that reads to 5″ with a standard deviation of 2″
 // for one reading.
-func fiveSecond() Site {
-	return Site{Sigma: 2, Stated: 2, LeastCount: 5 * reduce.Arcsecond, Targets: [2]int{3, 10}, Rounds: [2]int{2, 4}, Verticals: true}
+func fiveSecond() ground {
+	return ground{Sigma: 2, Stated: 2, LeastCount: 5 * reduce.Arcsecond, Targets: [2]int{3, 10}, Rounds: [2]int{2, 4}, Verticals: true}
 }
 
 // draw returns an observer on a station of the site.
-func (x Site) draw(rng *rand.Rand, slipEvery int) *observer.Observer {
+func (x ground) draw(rng *rand.Rand, slipEvery int) *observer.Observer {
 	return observer.New(observer.Options{
 		Seed: rng.Uint64(), Targets: x.Targets[0] + rng.IntN(x.Targets[1]-x.Targets[0]+1), Rounds: x.Rounds[0] + rng.IntN(x.Rounds[1]-x.Rounds[0]+1),
 		LeastCount: x.LeastCount, Limits: x.Limits, Sigma: reduce.FromSeconds(x.Sigma), Stated: reduce.FromSeconds(x.Stated),

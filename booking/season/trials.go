@@ -26,10 +26,10 @@ type trial struct {
 
 // trials puts one reading of each of n stations off and asks for the culprit.
 func (t *Table) trials(n int, seed uint64) {
-	site := Site{Sigma: 2, Stated: 2, LeastCount: reduce.Arcsecond, Limits: 5 * reduce.Arcsecond, Targets: [2]int{3, 7}, Rounds: [2]int{2, 2}}
+	site := ground{Sigma: 2, Stated: 2, LeastCount: reduce.Arcsecond, Limits: 5 * reduce.Arcsecond, Targets: [2]int{3, 7}, Rounds: [2]int{2, 2}}
 	coarse := site
 	coarse.LeastCount = 5 * reduce.Arcsecond
-	for i, s := range []Site{site, coarse} {
+	for i, s := range []ground{site, coarse} {
 		for _, x := range []trial{{factor: 1}, {factor: 1, digits: true}, {factor: 1.5}, {factor: 3}, {factor: 0}} {
 			rng := rand.New(rand.NewPCG(seed, 100+uint64(10*i)))
 			for range n {

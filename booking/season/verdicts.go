@@ -14,7 +14,7 @@ func Verdicts(n int, seeds []uint64, cells []Cell) (string, error) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Sound stations, %d of each cell, seeds %v, per cent (aims: held 4, named 3)\n", n*len(seeds), seeds)
 	for _, c := range cells {
-		var all Sound
+		var all sound
 		for _, seed := range seeds {
 			s, err := c.TrySound(n, seed)
 			if err != nil {
@@ -36,14 +36,14 @@ func Verdicts(n int, seeds []uint64, cells []Cell) (string, error) {
 	return b.String(), nil
 }
 
-func spoiledLine(b *strings.Builder, x Spoiler, stated bool, n int, seeds []uint64, cells []Cell) error {
-	var all Spoiled
+func spoiledLine(b *strings.Builder, x spoiler, stated bool, n int, seeds []uint64, cells []Cell) error {
+	var all spoiled
 	below, where := 0.0, ""
 	for _, c := range cells {
 		if c.Stated != stated {
 			continue
 		}
-		var of Spoiled
+		var of spoiled
 		for _, seed := range seeds {
 			r, err := c.TrySpoiled(x, n, seed)
 			if err != nil {
@@ -68,8 +68,8 @@ func spoiledLine(b *strings.Builder, x Spoiler, stated bool, n int, seeds []uint
 	return nil
 }
 
-func (s Spoiled) plus(o Spoiled) Spoiled {
-	return Spoiled{s.N + o.N, s.Held + o.Held, s.Named + o.Named, s.WrongAlone + o.WrongAlone, s.PlainHeld + o.PlainHeld, s.PlainNamed + o.PlainNamed, s.LiftedAlone + o.LiftedAlone}
+func (s spoiled) plus(o spoiled) spoiled {
+	return spoiled{s.N + o.N, s.Held + o.Held, s.Named + o.Named, s.WrongAlone + o.WrongAlone, s.PlainHeld + o.PlainHeld, s.PlainNamed + o.PlainNamed, s.LiftedAlone + o.LiftedAlone}
 }
 
 func share(a, of int) float64 { return 100 * float64(a) / float64(max(of, 1)) }

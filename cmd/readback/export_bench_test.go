@@ -140,7 +140,7 @@ func bareWalk(b *testing.B, file string, w io.Writer) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if booking.Kind(r.Kind) != booking.KindReadingBooked {
+		if booking.Kind(r.Kind) != readingBooked {
 			continue
 		}
 		var e booking.ReadingBooked

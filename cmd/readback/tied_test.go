@@ -14,6 +14,13 @@ import (
 	"example.org/readback/store/disk"
 )
 
+// The kinds that are forged here, as the wire has them (testdata/wire).
+const (
+	setupOpened   booking.Kind = 2
+	readingBooked booking.Kind = 3
+	copySet       booking.Kind = 13
+)
+
 // forged books an event as it is, past every check of the program: its hash and
 // its link are sound.
 func forged(t *testing.T, file string, kind booking.Kind, group uint32, body string) {
@@ -42,7 +49,7 @@ func TestAudit_FoldsEveryEvent(t *testing.T) {
 			Kind booking.Kind    `json:"kind"`
 			Body json.RawMessage `json:"body"`
 		}
-		if json.Unmarshal(line, &l) == nil && l.Kind == booking.KindReadingBooked {
+		if json.Unmarshal(line, &l) == nil && l.Kind == readingBooked {
 			reading = l.Body
 			break
 		}
@@ -59,13 +66,13 @@ func TestAudit_FoldsEveryEvent(t *testing.T) {
 		forge func(file string)
 		says  string
 	}{
-		"a reading of no setup": {func(f string) { forged(t, f, booking.KindReadingBooked, 77, string(reading)) }, "never opened"},
-		"after the lift":        {func(f string) { forged(t, f, booking.KindReadingBooked, 1, string(reading)) }, "event 54"},
-		"no body of its kind":   {func(f string) { forged(t, f, booking.KindReadingBooked, 1, `[1]`) }, "event 54"},
+		"a reading of no setup": {func(f string) { forged(t, f, readingBooked, 77, string(reading)) }, "never opened"},
+		"after the lift":        {func(f string) { forged(t, f, readingBooked, 1, string(reading)) }, "event 54"},
+		"no body of its kind":   {func(f string) { forged(t, f, readingBooked, 1, `[1]`) }, "event 54"},
 		"another value": {func(f string) {
-			forged(t, f, booking.KindSetupOpened, 3, string(opened[1]))
+			forged(t, f, setupOpened, 3, string(opened[1]))
 			value := regexp.MustCompile(`"value":\d+`).Find(reading)
-			forged(t, f, booking.KindReadingBooked, 3, strings.Replace(string(reading), string(value), `"value":479266000000`, 1))
+			forged(t, f, readingBooked, 3, strings.Replace(string(reading), string(value), `"value":479266000000`, 1))
 		}, "another value than its text"},
 	} {
 		for p, b := range map[string][]byte{day: sound, disk.JournalPath(day): lines} {
@@ -100,7 +107,7 @@ func TestAudit_Expect(t *testing.T) {
 			t.Errorf("%s: exit %d: %s%s", h, code, out, errs)
 		}
 	}
-	forged(t, day, booking.KindCopySet, 0, `{"dir":""}`)
+	forged(t, day, copySet, 0, `{"dir":""}`)
 	if code, out, _ := said("audit", day, "--expect", hash); code != exitFine || !strings.Contains(out, "is that of event 53") {
 		t.Errorf("the book went on: exit %d: %s", code, out)
 	}

@@ -27,12 +27,6 @@ func Envelope(first []int) *Matrix {
 	return m
 }
 
-// Order returns the number of unknowns.
-func (m *Matrix) Order() int { return m.n }
-
-// Size returns how many numbers the matrix keeps.
-func (m *Matrix) Size() int { return len(m.a) }
-
 // row returns the first column kept of row i, and its numbers from there to the
 // diagonal.
 func (m *Matrix) row(i int) (first int, a []float64) {

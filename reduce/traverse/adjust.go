@@ -2,9 +2,9 @@ package traverse
 
 import "errors"
 
-// ErrUndetermined is returned by Adjust where the observations do not fix every
+// errUndetermined is returned by Adjust where the observations do not fix every
 // point.
-var ErrUndetermined = errors.New("the observations do not fix every point: an angle or a length is missing")
+var errUndetermined = errors.New("the observations do not fix every point: an angle or a length is missing")
 
 // undetermined is the part of its diagonal that the pivot of an unknown must keep.
 const undetermined = 1e-12
@@ -25,20 +25,20 @@ type Adjusted struct {
 // to five are usual.
 const maxIterations = 25
 
-// Adjust adjusts the angles and the lengths of the traverse together, each
+// adjust adjusts the angles and the lengths of the traverse together, each
 // with its standard deviation. The known points and bearings stay as they are
-// [LSQ]. Errors: *InputError, and ErrUndetermined where a length is missing or
+// [LSQ]. Errors: *inputError, and errUndetermined where a length is missing or
 // the iteration does not settle.
-func Adjust(t Traverse, s Settings) (*Adjusted, error) {
+func adjust(t Traverse, s Settings) (*Adjusted, error) {
 	if err := t.check(); err != nil {
 		return nil, err
 	}
 	if !t.measured() {
-		return nil, ErrUndetermined
+		return nil, errUndetermined
 	}
 	t = s.fill(t)
 	s.AngleStep, s.LengthStep = 0, 0
-	start, err := Carry(t, s)
+	start, err := carry(t, s)
 	if err != nil {
 		return nil, err
 	}
@@ -52,5 +52,5 @@ func Adjust(t Traverse, s Settings) (*Adjusted, error) {
 			return n.result(it)
 		}
 	}
-	return nil, ErrUndetermined
+	return nil, errUndetermined
 }

@@ -35,7 +35,7 @@ type Side uint8
 
 // The sides.
 const (
-	Link     Side = 0 // between two known bearings
+	link     Side = 0 // between two known bearings
 	Interior Side = 1 // sum (n − 2)·180°
 	Exterior Side = 2 // sum (n + 2)·180°
 	Crossing Side = 3 // the ring crosses itself: sum another multiple of 180°
@@ -89,10 +89,10 @@ type Carried struct {
 	Points      []Point            // adjusted, one per station; nil where a length is missing
 }
 
-// Carry works the traverse from its start: sum of the angles, bearings,
+// carry works the traverse from its start: sum of the angles, bearings,
 // coordinates and the compass rule. Misclosures beyond their limits are spread
-// all the same; who asks must look at Within. The error is an *InputError.
-func Carry(t Traverse, s Settings) (*Carried, error) {
+// all the same; who asks must look at Within. The error is an *inputError.
+func carry(t Traverse, s Settings) (*Carried, error) {
 	if err := t.check(); err != nil {
 		return nil, err
 	}
@@ -215,7 +215,7 @@ func (t Traverse) leftOver(out []reduce.Angle, left, step reduce.Angle) {
 func (t Traverse) lengths(c *Carried, s Settings) {
 	deltas, legs := make([]Point, len(t.Legs)), make([]float64, len(t.Legs))
 	for i, l := range t.Legs {
-		legs[i], deltas[i] = l.Length, Polar(c.Bearings[i], l.Length)
+		legs[i], deltas[i] = l.Length, polar(c.Bearings[i], l.Length)
 		if s.LengthStep > 0 {
 			deltas[i] = roundPoint(deltas[i], s.LengthStep)
 		}
@@ -223,8 +223,8 @@ func (t Traverse) lengths(c *Carried, s Settings) {
 	corr := make([]Point, len(t.Legs))
 	if t.closesPosition() {
 		c.Control |= PositionOnly
-		c.Linear = Closing(deltas, legs, t.goal().Sub(t.origin()), s.LeastRatio)
-		corr = CompassRule(c.Linear.Closing, legs, s.LengthStep)
+		c.Linear = closing(deltas, legs, t.goal().Sub(t.origin()), s.LeastRatio)
+		corr = compassRule(c.Linear.Closing, legs, s.LengthStep)
 	}
 	p := t.origin()
 	c.Points = append(c.Points, p)

@@ -1,8 +1,8 @@
 package traverse
 
-// Closing returns the linear misclosure of carried deltas against what their
+// closing returns the linear misclosure of carried deltas against what their
 // sum should be: √(ΣΔE² + ΣΔN²) and 1 in ΣL/e [PURDUE].
-func Closing(deltas []Point, legs []float64, should Point, leastRatio float64) *Linear {
+func closing(deltas []Point, legs []float64, should Point, leastRatio float64) *Linear {
 	l := &Linear{LeastRatio: leastRatio}
 	for i, d := range deltas {
 		l.Closing = l.Closing.Add(d)
@@ -16,11 +16,11 @@ func Closing(deltas []Point, legs []float64, should Point, leastRatio float64) *
 	return l
 }
 
-// CompassRule returns the corrections of the deltas that take a closing vector
+// compassRule returns the corrections of the deltas that take a closing vector
 // away in proportion to the lengths of the legs (Bowditch) [PURDUE]. With a step
 // greater than 0 each correction is rounded to it, and what is left over goes
 // to the last leg.
-func CompassRule(closing Point, legs []float64, step float64) []Point {
+func compassRule(closing Point, legs []float64, step float64) []Point {
 	var sum float64
 	for _, l := range legs {
 		sum += l

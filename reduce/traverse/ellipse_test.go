@@ -45,7 +45,7 @@ func TestReciprocal_MeansAndLimits(t *testing.T) {
 }
 
 func TestBearing_SamePoint(t *testing.T) {
-	if _, err := Bearing(Point{1, 2}, Point{1, 2}); !errors.Is(err, ErrSamePoint) {
+	if _, err := Bearing(Point{1, 2}, Point{1, 2}); !errors.Is(err, errSamePoint) {
 		t.Error(err)
 	}
 	if b, _ := Bearing(Point{}, Point{E: -1}); b.Angle() != deg(270, 0, 0) {

@@ -13,8 +13,8 @@ type Verdict uint8
 
 // The verdicts.
 const (
-	NoGrossError Verdict = 0 // every misclosure there is keeps its limit
-	NoCheck      Verdict = 1 // open: there is nothing to search by
+	noGrossError Verdict = 0 // every misclosure there is keeps its limit
+	noCheck      Verdict = 1 // open: there is nothing to search by
 	NeedsLengths Verdict = 2 // the angles do not close, and without lengths no station can be told from another
 	OneAngle     Verdict = 3 // one station's angle explains it, and only one
 	OneLeg       Verdict = 4 // one leg explains it, and only one
@@ -67,7 +67,7 @@ func (s Search) Best() []Candidate {
 // observations. Where the bearings do not close to anything, both kinds are tried.
 func Locate(t Traverse, s Settings) (*Search, error) {
 	s.AngleStep, s.LengthStep = 0, 0
-	c, err := Carry(t, s)
+	c, err := carry(t, s)
 	if err != nil {
 		return nil, err
 	}
@@ -76,7 +76,7 @@ func Locate(t Traverse, s Settings) (*Search, error) {
 	angular := c.Angular != nil && !c.Angular.Within()
 	switch {
 	case c.Control == Unchecked:
-		out.Verdict = NoCheck
+		out.Verdict = noCheck
 		return out, nil
 	case angular && c.Linear == nil:
 		out.Verdict = NeedsLengths
@@ -152,7 +152,7 @@ func (t Traverse) legCandidates(c *Carried) []Candidate {
 		u := d.scale(1 / d.Length())
 		n := u.lever()
 		across := c.Linear.Closing.dot(n)
-		out = append(out, Candidate{Leg: true, Index: k, Name: t.LegName(k),
+		out = append(out, Candidate{Leg: true, Index: k, Name: t.legName(k),
 			Long: c.Linear.Closing.dot(u), Left: math.Abs(across), Fit: spread.fitAlong(across, n)})
 	}
 	return out
@@ -183,7 +183,7 @@ func (t Traverse) turnCandidates(c *Carried) []Candidate {
 func (t Traverse) walk(bearings []reduce.Direction) (deltas, points []Point) {
 	points = append(points, t.origin())
 	for i, l := range t.Legs {
-		d := Polar(bearings[i], l.Length)
+		d := polar(bearings[i], l.Length)
 		deltas = append(deltas, d)
 		points = append(points, points[i].Add(d))
 	}

@@ -33,7 +33,7 @@ func newNet(t Traverse, start *Carried) *net {
 		case i == last && !t.Ring && t.closesPosition():
 			n.points[i] = t.End.Point
 		case i == 1 && n.firstFixed():
-			ray := Polar(start.Bearings[0], 1)
+			ray := polar(start.Bearings[0], 1)
 			n.points[1] = n.points[0].Add(ray.scale(t.Legs[0].Length))
 			n.move(1, ray)
 		default:
@@ -70,7 +70,7 @@ func (n *net) improve() (float64, error) {
 	n.matrix, n.right = normal.New(n.n), make([]float64, n.n)
 	n.each(n.add)
 	if held := n.matrix.Factor(undetermined); held != nil {
-		return 0, ErrUndetermined
+		return 0, errUndetermined
 	}
 	n.matrix.Solve(n.right)
 	var largest float64
@@ -81,7 +81,7 @@ func (n *net) improve() (float64, error) {
 		}
 	}
 	if math.IsNaN(largest) {
-		return 0, ErrUndetermined
+		return 0, errUndetermined
 	}
 	return largest, nil
 }

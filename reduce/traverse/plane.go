@@ -7,9 +7,9 @@ import (
 	"example.org/readback/reduce"
 )
 
-// ErrSamePoint is returned where a bearing is asked between two points that are
+// errSamePoint is returned where a bearing is asked between two points that are
 // one and the same.
-var ErrSamePoint = errors.New("the two points are the same: there is no bearing between them")
+var errSamePoint = errors.New("the two points are the same: there is no bearing between them")
 
 // A Point is a place in the plane, or a difference of two places.
 type Point struct {
@@ -38,19 +38,19 @@ func (p Point) dot(q Point) float64 { return float64(p.E*q.E) + float64(p.N*q.N)
 // lever returns how the vector moves for each radian that its bearing grows.
 func (p Point) lever() Point { return Point{p.N, -p.E} }
 
-// Polar returns the vector of the given bearing and length: ΔE = L·sin β,
+// polar returns the vector of the given bearing and length: ΔE = L·sin β,
 // ΔN = L·cos β [CS].
-func Polar(bearing reduce.Direction, length float64) Point {
+func polar(bearing reduce.Direction, length float64) Point {
 	sin, cos := math.Sincos(bearing.Angle().Wrap().Radians())
 	return Point{E: length * sin, N: length * cos}
 }
 
 // Bearing returns the bearing from one point to another, and
-// ErrSamePoint where there is none.
+// errSamePoint where there is none.
 func Bearing(from, to Point) (reduce.Direction, error) {
 	d := to.Sub(from)
 	if d.E == 0 && d.N == 0 {
-		return reduce.Direction{}, ErrSamePoint
+		return reduce.Direction{}, errSamePoint
 	}
 	return reduce.DirectionAt(reduce.FromRadians(math.Atan2(d.E, d.N))), nil
 }

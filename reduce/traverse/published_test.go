@@ -44,7 +44,7 @@ func TestPurdue_RoundedAsThePage(t *testing.T) {
 	tr, rows := purdue(t)
 	s := handbookSettings(reduce.Arcsecond)
 	s.LengthStep = 0.01
-	c, err := Carry(tr, s)
+	c, err := carry(tr, s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,13 +92,13 @@ func TestNPTEL_CompassRule(t *testing.T) {
 	var deltas []Point
 	var legs []float64
 	for _, r := range rows {
-		p := Polar(reduce.DirectionAt(dms(t, r["azimuth"])), num(t, r["length"]))
+		p := polar(reduce.DirectionAt(dms(t, r["azimuth"])), num(t, r["length"]))
 		if r["side"] == "BC" {
 			// The printed azimuth does not give the printed figures; 94 03 does.
 			if math.Abs(p.N-num(t, r["lat"])) < 1 {
 				t.Error("the misprinted azimuth of BC agrees with its latitude")
 			}
-			p = Polar(reduce.DirectionAt(deg(94, 3, 0)), num(t, r["length"]))
+			p = polar(reduce.DirectionAt(deg(94, 3, 0)), num(t, r["length"]))
 		}
 		agrees(t, "traverse-nptel", "departure", r["side"], p.E, r["dep"])
 		if r["side"] == "DA" {
@@ -110,11 +110,11 @@ func TestNPTEL_CompassRule(t *testing.T) {
 		deltas = append(deltas, Point{E: num(t, r["dep"]), N: num(t, r["lat"])})
 		legs = append(legs, num(t, r["length"]))
 	}
-	l := Closing(deltas, legs, Point{}, 5000)
+	l := closing(deltas, legs, Point{}, 5000)
 	agrees(t, "traverse-nptel", "closing departure", "", l.Closing.E, "-0.983")
 	agrees(t, "traverse-nptel", "closing latitude", "", l.Closing.N, "-0.606")
 	agrees(t, "traverse-nptel", "perimeter", "", l.Length, "976.793")
-	for i, corr := range CompassRule(l.Closing, legs, 0) {
+	for i, corr := range compassRule(l.Closing, legs, 0) {
 		side, lat, adjLat := rows[i]["side"], rows[i]["corr_lat"], rows[i]["adj_lat"]
 		if side == "CD" {
 			// 0.1504 is printed 0.151 so that the column sums to 0.606.
@@ -148,7 +148,7 @@ func TestLeftHandRing_WholeTable(t *testing.T) {
 	tr, rows := leftHand(t)
 	s := handbookSettings(6 * reduce.Arcsecond)
 	s.AngleStep, s.LengthStep = reduce.Arcsecond, 0.01
-	c, err := Carry(tr, s)
+	c, err := carry(tr, s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -181,7 +181,7 @@ func TestLeftHandRing_AzimuthsFromAdjustedAngles(t *testing.T) {
 	for i := range rows {
 		tr.Angles[i].Value = dms(t, rows[(i+len(rows)-1)%len(rows)]["adjusted"])
 	}
-	c, err := Carry(tr, handbookSettings(6*reduce.Arcsecond))
+	c, err := carry(tr, handbookSettings(6*reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -204,7 +204,7 @@ func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
 		tr.Angles = append(tr.Angles, StationAngle{Value: clockwise(dms(t, r["observed"]), onRight), Observed: true})
 		tr.Legs = append(tr.Legs, Leg{})
 	}
-	c, err := Carry(tr, handbookSettings(6*reduce.Arcsecond))
+	c, err := carry(tr, handbookSettings(6*reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -222,7 +222,7 @@ func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
 		}
 	}
 	// Table 25, coordinates: only the sums are printed.
-	l := Closing([]Point{{0.46, 0.35}}, []float64{1216.38}, Point{}, 2000)
+	l := closing([]Point{{0.46, 0.35}}, []float64{1216.38}, Point{}, 2000)
 	agrees(t, "traverse-right-hand", "misclosure", "", l.Misclosure, "0.578")
 	agrees(t, "traverse-right-hand", "ratio, hundreds", "", l.Ratio/100, "21")
 }
@@ -241,7 +241,7 @@ func TestLink_CompassRule(t *testing.T) {
 			tr.Angles[i] = StationAngle{Value: a.Normalize(), Observed: true}
 		}
 	}
-	c, err := Carry(tr, handbookSettings(reduce.Arcsecond))
+	c, err := carry(tr, handbookSettings(reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -276,7 +276,7 @@ func TestLink_ProgressiveCorrection(t *testing.T) {
 		tr.Angles[i] = StationAngle{Value: reduce.HalfTurn, Observed: true}
 	}
 	tr.Angles[0].Value = 0
-	c, err := Carry(tr, handbookSettings(reduce.Arcsecond))
+	c, err := carry(tr, handbookSettings(reduce.Arcsecond))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -24,7 +24,7 @@ func truthRing(t *rapid.T) (Traverse, []Point) {
 			at = 1 - at
 		}
 		r := rapid.Float64Range(150, 400).Draw(t, "radius")
-		pts = append(pts, Polar(reduce.DirectionAt(reduce.FromDegrees(360*(1-at))), r).Add(Point{5000, 3000}))
+		pts = append(pts, polar(reduce.DirectionAt(reduce.FromDegrees(360*(1-at))), r).Add(Point{5000, 3000}))
 	}
 	return ringOf(pts), pts
 }
@@ -79,7 +79,7 @@ func TestRing_TruthRecovered(t *testing.T) {
 				t.Fatalf("station %d: %v, compass %v, least squares %v", i, p, r.Carried.Points[i], r.Adjusted.Points[i])
 			}
 		}
-		if s, err := Locate(tr, handbookSettings(reduce.Arcsecond)); err != nil || s.Verdict != NoGrossError {
+		if s, err := Locate(tr, handbookSettings(reduce.Arcsecond)); err != nil || s.Verdict != noGrossError {
 			t.Fatalf("%v %v", s, err)
 		}
 	})
@@ -103,14 +103,14 @@ func TestRing_MisclosureStays(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tr, _ := truthRing(t)
 		tr = disturb(t, tr)
-		was, err := Carry(tr, s)
+		was, err := carry(tr, s)
 		if err != nil {
 			t.Fatal(err)
 		}
 		turned, n := tr, len(tr.Stations)
 		turned.Start.Bearing = turned.Start.Bearing.Add(reduce.FromDegrees(rapid.Float64Range(0, 360).Draw(t, "turn")))
 		turned.Start.Point = Point{-200, 77}
-		is, _ := Carry(turned, s)
+		is, _ := carry(turned, s)
 		if is.Angular.Misclosure != was.Angular.Misclosure || math.Abs(is.Linear.Misclosure-was.Linear.Misclosure) > 1e-6 {
 			t.Fatalf("turned: %v %v", *is.Linear, *was.Linear)
 		}
@@ -120,7 +120,7 @@ func TestRing_MisclosureStays(t *testing.T) {
 		for _, l := range tr.Legs {
 			scaled.Legs = append(scaled.Legs, Leg{Length: l.Length * k})
 		}
-		is, _ = Carry(scaled, s)
+		is, _ = carry(scaled, s)
 		if math.Abs(is.Linear.Misclosure-k*was.Linear.Misclosure) > 1e-6 {
 			t.Fatalf("scaled: %v %v", *is.Linear, *was.Linear)
 		}
@@ -135,7 +135,7 @@ func TestRing_MisclosureStays(t *testing.T) {
 			other.Stations = append(other.Stations, tr.Stations[j])
 			other.Angles, other.Legs = append(other.Angles, tr.Angles[j]), append(other.Legs, tr.Legs[j])
 		}
-		is, _ = Carry(other, s)
+		is, _ = carry(other, s)
 		if is.Angular.Misclosure != was.Angular.Misclosure || is.Angular.Side != was.Angular.Side {
 			t.Fatalf("from %d: %+v", first, *is.Angular)
 		}
@@ -153,7 +153,7 @@ func TestCarry_CorrectionsSumExactly(t *testing.T) {
 		s := handbookSettings(reduce.Arcsecond)
 		s.AngleStep = rapid.SampledFrom([]reduce.Angle{0, reduce.Arcsecond, 5 * reduce.Arcsecond}).Draw(t, "step")
 		s.LengthStep = rapid.SampledFrom([]float64{0, 0.001, 0.01}).Draw(t, "length step")
-		c, err := Carry(tr, s)
+		c, err := carry(tr, s)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -179,7 +179,7 @@ func TestAdjust_AgainstDenseQR(t *testing.T) {
 		_, pts := truthRing(t)
 		a, b := reduce.FromDegrees(rapid.Float64Range(0, 360).Draw(t, "a")), reduce.FromDegrees(rapid.Float64Range(0, 360).Draw(t, "b"))
 		tr := s.fill(disturb(t, linkOf(pts, a, b)))
-		got, err := Adjust(tr, s)
+		got, err := adjust(tr, s)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -270,7 +270,7 @@ func TestAdjust_StatedRates(t *testing.T) {
 			tr.Angles[i].Value += reduce.FromSeconds(rng.NormFloat64() * tr.Angles[i].SD)
 			tr.Legs[i].Length += rng.NormFloat64() * tr.Legs[i].SD
 		}
-		a, err := Adjust(tr, s)
+		a, err := adjust(tr, s)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -304,9 +304,9 @@ func TestTraverse_WhatCannotBeWorked(t *testing.T) {
 		for _, f := range []func() error{
 			func() error { _, err := Solve(tr, Settings{}); return err },
 			func() error { _, err := Locate(tr, Settings{}); return err },
-			func() error { _, err := Adjust(tr, Settings{}); return err },
+			func() error { _, err := adjust(tr, Settings{}); return err },
 		} {
-			var in *InputError
+			var in *inputError
 			if err := f(); !errors.As(err, &in) {
 				t.Errorf("%s: %v", name, err)
 			}
@@ -340,7 +340,7 @@ func TestOpen_NothingChecksIt(t *testing.T) {
 	if got := r.Carried.Control.String(); got != "Open: nothing checks this traverse." {
 		t.Error(got)
 	}
-	if s, err := Locate(tr, handbookSettings(reduce.Arcsecond)); err != nil || s.Verdict != NoCheck {
+	if s, err := Locate(tr, handbookSettings(reduce.Arcsecond)); err != nil || s.Verdict != noCheck {
 		t.Errorf("%v %v", s, err)
 	}
 	if Distance(r.Carried.Points[2], Point{210, -30}) > 1e-6 {

@@ -12,7 +12,7 @@ type Result struct {
 // Solve works the traverse both ways: Carry and Adjust. Nothing is compared
 // that least squares cannot reach; see Result.
 func Solve(t Traverse, s Settings) (*Result, error) {
-	c, err := Carry(t, s)
+	c, err := carry(t, s)
 	if err != nil {
 		return nil, err
 	}
@@ -20,7 +20,7 @@ func Solve(t Traverse, s Settings) (*Result, error) {
 	if !t.measured() {
 		return r, nil
 	}
-	if r.Adjusted, err = Adjust(t, s); errors.Is(err, ErrUndetermined) {
+	if r.Adjusted, err = adjust(t, s); errors.Is(err, errUndetermined) {
 		return r, nil
 	} else if err != nil {
 		return nil, err

@@ -54,14 +54,14 @@ type Traverse struct {
 	End      Known
 }
 
-// An InputError says what about a traverse cannot be worked.
-type InputError struct {
+// An inputError says what about a traverse cannot be worked.
+type inputError struct {
 	Where string // the station, or the leg as "from-to"; empty for the whole
 	What  string // one sentence: what is wrong and what to do
 }
 
 // Error names the place and what is wrong there.
-func (e *InputError) Error() string {
+func (e *inputError) Error() string {
 	if e.Where == "" {
 		return e.What
 	}
@@ -69,10 +69,10 @@ func (e *InputError) Error() string {
 }
 
 func wrongAt(where, format string, args ...any) error {
-	return &InputError{Where: where, What: fmt.Sprintf(format, args...)}
+	return &inputError{Where: where, What: fmt.Sprintf(format, args...)}
 }
 
-// check returns an *InputError for what cannot be worked.
+// check returns an *inputError for what cannot be worked.
 func (t Traverse) check() error {
 	n, least, legs := len(t.Stations), 2, len(t.Stations)-1
 	if t.Ring {
@@ -96,7 +96,7 @@ func (t Traverse) check() error {
 	}
 	for i, l := range t.Legs {
 		if bad(l.Length) || bad(l.SD) {
-			return wrongAt(t.LegName(i), "the leg has the length %g and the standard deviation %g; both must be positive", l.Length, l.SD)
+			return wrongAt(t.legName(i), "the leg has the length %g and the standard deviation %g; both must be positive", l.Length, l.SD)
 		}
 	}
 	if badPoint(t.Start.Point) || badPoint(t.End.Point) {
@@ -109,8 +109,8 @@ func bad(x float64) bool { return x < 0 || math.IsNaN(x) || math.IsInf(x, 0) }
 
 func badPoint(p Point) bool { return bad(math.Abs(p.E)) || bad(math.Abs(p.N)) }
 
-// LegName returns "from-to" for the leg i.
-func (t Traverse) LegName(i int) string {
+// legName returns "from-to" for the leg i.
+func (t Traverse) legName(i int) string {
 	return t.Stations[i] + "-" + t.Stations[(i+1)%len(t.Stations)]
 }
 

@@ -14,9 +14,9 @@ import (
 	"example.org/readback/reduce"
 )
 
-// ErrTooFew is returned for series that no line can be tested on: fewer than
+// errTooFew is returned for series that no line can be tested on: fewer than
 // three points, or all at one time.
-var ErrTooFew = errors.New("a trend needs three points at different times")
+var errTooFew = errors.New("a trend needs three points at different times")
 
 // A Line is y = Mean + Slope·(x − MeanX), fitted by least squares.
 type Line struct {
@@ -38,7 +38,7 @@ type Line struct {
 func Fit(x, y []float64, alpha float64) (Line, error) {
 	n := min(len(x), len(y))
 	if n < 3 {
-		return Line{}, ErrTooFew
+		return Line{}, errTooFew
 	}
 	l := Line{N: n, Dof: n - 2}
 	for i := range n {
@@ -51,13 +51,13 @@ func Fit(x, y []float64, alpha float64) (Line, error) {
 		xy += float64((x[i] - l.MeanX) * (y[i] - l.Mean))
 	}
 	if xx == 0 {
-		return Line{}, ErrTooFew
+		return Line{}, errTooFew
 	}
 	l.Slope = xy / xx
 	l.Intercept = l.Mean - float64(l.Slope*l.MeanX)
 	var vv float64
 	for i := range n {
-		v := l.At(x[i]) - y[i]
+		v := l.at(x[i]) - y[i]
 		vv += float64(v * v)
 	}
 	l.S = math.Sqrt(vv / float64(l.Dof))
@@ -77,5 +77,5 @@ func (l *Line) test(alpha float64) {
 	l.Drifts = l.T > l.Limit
 }
 
-// At returns the line's y at x.
-func (l Line) At(x float64) float64 { return l.Mean + float64(l.Slope*(x-l.MeanX)) }
+// at returns the line's y at x.
+func (l Line) at(x float64) float64 { return l.Mean + float64(l.Slope*(x-l.MeanX)) }

@@ -83,7 +83,7 @@ func TestFit_UnitsStay(t *testing.T) {
 
 func TestFit_TooFew(t *testing.T) {
 	for _, x := range [][]float64{nil, {1, 2}, {3, 3, 3}} {
-		if _, err := Fit(x, []float64{1, 2, 3}, 0.05); !errors.Is(err, ErrTooFew) {
+		if _, err := Fit(x, []float64{1, 2, 3}, 0.05); !errors.Is(err, errTooFew) {
 			t.Errorf("%v: %v", x, err)
 		}
 	}

@@ -6,10 +6,10 @@ import (
 	"github.com/charmbracelet/lipgloss"
 )
 
-// A Colour is a number of the 256-colour table of terminals: 0-15 are the
+// A colour is a number of the 256-colour table of terminals: 0-15 are the
 // terminal's own sixteen, 16-231 the colour cube, 232-255 the greys. Only the
 // numbers from 16 up mean the same colour everywhere.
-type Colour uint8
+type colour uint8
 
 // An RGB is a colour on a screen, 8 bits a channel, sRGB.
 type RGB struct{ R, G, B uint8 }
@@ -28,7 +28,7 @@ var (
 )
 
 // RGB returns the colour, the first sixteen taken from table.
-func (c Colour) RGB(table *[16]RGB) RGB {
+func (c colour) RGB(table *[16]RGB) RGB {
 	switch {
 	case c < 16:
 		return table[c]
@@ -49,4 +49,4 @@ func cube(level int) uint8 {
 }
 
 // lipgloss returns the colour by its number.
-func (c Colour) lipgloss() lipgloss.Color { return lipgloss.Color(strconv.Itoa(int(c))) }
+func (c colour) lipgloss() lipgloss.Color { return lipgloss.Color(strconv.Itoa(int(c))) }

@@ -66,7 +66,7 @@ func TestContrast_PublishedValues(t *testing.T) {
 // The 256-colour table: the corners of the cube and the ends of the greys, as
 // xterm documents them (from memory).
 func TestColour_Table(t *testing.T) {
-	for c, want := range map[Colour]int{16: 0x000000, 17: 0x00005f, 21: 0x0000ff, 88: 0x870000, 157: 0xafffaf, 196: 0xff0000, 231: 0xffffff, 232: 0x080808, 255: 0xeeeeee} {
+	for c, want := range map[colour]int{16: 0x000000, 17: 0x00005f, 21: 0x0000ff, 88: 0x870000, 157: 0xafffaf, 196: 0xff0000, 231: 0xffffff, 232: 0x080808, 255: 0xeeeeee} {
 		if got := c.RGB(&XTerm); got != hex(want) {
 			t.Errorf("colour %d is %v, expected %06x", c, got, want)
 		}

@@ -69,7 +69,7 @@ func (r Role) String() string {
 
 // A Paint is how a role looks: two colours and attributes.
 type Paint struct {
-	Front, Back  Colour
+	Front, Back  colour
 	Bold, Stroke bool
 }
 

@@ -12,18 +12,18 @@ type Height int
 // The heights, the tallest last. Huge takes 65 columns for 359°59′59″, Tall 42,
 // Narrow 30.
 const (
-	Line Height = iota
-	Narrow
+	line Height = iota
+	narrow
 	Tall
 	Huge
 )
 
-// Rows is how many rows a height takes, without the row of marks under it.
-func (h Height) Rows() int {
+// rows is how many rows a height takes, without the row of marks under it.
+func (h Height) rows() int {
 	switch h {
 	case Huge:
 		return 5
-	case Line:
+	case line:
 		return 1
 	}
 	return 3
@@ -38,7 +38,7 @@ func (h Height) cut() cut {
 	switch h {
 	case Huge:
 		return cut{6, 2}
-	case Narrow:
+	case narrow:
 		return cut{3, 1}
 	}
 	return cut{4, 1}
@@ -57,12 +57,12 @@ func (h Height) sign(r rune) []string {
 		}
 	}
 	behind := "  "
-	if h == Narrow {
+	if h == narrow {
 		behind = ""
 	}
 	switch r {
 	case '°', '′':
-		if h == Narrow {
+		if h == narrow {
 			return []string{string(r) + " "}
 		}
 		return []string{" " + string(r) + behind}
@@ -77,10 +77,10 @@ func (h Height) sign(r rune) []string {
 // what cannot be; an open place is a thin line, so no digit moves sideways while
 // others come.
 func Figures(t *look.Theme, h Height, text string, out int) []string {
-	if h == Line {
+	if h == line {
 		return lineOf(t, text, out)
 	}
-	rows := make([]*look.Row, h.Rows()+1)
+	rows := make([]*look.Row, h.rows()+1)
 	for i := range rows {
 		rows[i] = t.Row()
 	}
@@ -103,11 +103,11 @@ func Figures(t *look.Theme, h Height, text string, out int) []string {
 			put(rows, look.Ink, sign, h)
 		case r == '.' || r == ',':
 			pad(rows, 1)
-			rows[h.Rows()-1].Put(look.Strong, "▄")
+			rows[h.rows()-1].Put(look.Strong, "▄")
 			level(rows)
 			pad(rows, 1)
 		default:
-			rows[h.Rows()-1].Put(look.Strong, string(r))
+			rows[h.rows()-1].Put(look.Strong, string(r))
 			level(rows)
 		}
 		digit = place
@@ -138,7 +138,7 @@ func lineOf(t *look.Theme, text string, out int) []string {
 
 // drawDigit draws one figure or an open place.
 func drawDigit(t *look.Theme, rows []*look.Row, h Height, r rune, bad bool) {
-	w, n := h.cut().digit, h.Rows()
+	w, n := h.cut().digit, h.rows()
 	role := look.Strong
 	if bad {
 		role = look.Out
@@ -185,9 +185,9 @@ func level(rows []*look.Row) {
 	}
 }
 
-// Width is how many columns an entry takes at the height.
-func (h Height) Width(text string) int {
-	if h == Line {
+// width is how many columns an entry takes at the height.
+func (h Height) width(text string) int {
+	if h == line {
 		return look.Width(text)
 	}
 	c, w, digit := h.cut(), 0, false
@@ -213,12 +213,12 @@ func (h Height) Width(text string) int {
 
 // TallestFor returns the greatest height that fits into w columns and rows rows.
 func TallestFor(text string, w, rows int) Height {
-	for h := Huge; h > Line; h-- {
-		if h.Rows() <= rows && h.Width(text) <= w {
+	for h := Huge; h > line; h-- {
+		if h.rows() <= rows && h.width(text) <= w {
 			return h
 		}
 	}
-	return Line
+	return line
 }
 
 // digitRows are the rows of a figure; in ASCII it is made of seven segments.
@@ -227,10 +227,10 @@ func digitRows(t *look.Theme, h Height, r rune) []string {
 	if t.Signs == look.ASCII {
 		rows := strings.Split(segments[i], "|n")
 		w := h.cut().digit
-		out := make([]string, h.Rows())
+		out := make([]string, h.rows())
 		for y := range out {
 			s := ""
-			if k := y - (h.Rows() - 3); k >= 0 {
+			if k := y - (h.rows() - 3); k >= 0 {
 				s = rows[k]
 			}
 			out[y] = look.PadLeft(s, w)
@@ -240,7 +240,7 @@ func digitRows(t *look.Theme, h Height, r rune) []string {
 	switch h {
 	case Huge:
 		return hugeDigits[i][:]
-	case Narrow:
+	case narrow:
 		return narrowDigits[i][:]
 	}
 	return tallDigits[i][:]

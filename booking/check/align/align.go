@@ -95,12 +95,12 @@ func (a *Alignment) orientation(half []Reading, reference bool) (reduce.Directio
 	ds := a.scratch[:0]
 	for _, r := range half {
 		if a.Seen[r.Target] {
-			ds = append(ds, reduce.DirectionAt(OnLeft(r).Sub(a.Dir[r.Target])))
+			ds = append(ds, reduce.DirectionAt(onLeft(r).Sub(a.Dir[r.Target])))
 		}
 	}
 	if len(ds) == 0 {
 		if len(half) > 0 && !reference {
-			return OnLeft(half[0]), 0
+			return onLeft(half[0]), 0
 		}
 		return reduce.Direction{}, 0
 	}
@@ -112,7 +112,7 @@ func (a *Alignment) learn(half []Reading, orient reduce.Direction) {
 	for _, r := range half {
 		if !a.Seen[r.Target] {
 			a.Seen[r.Target] = true
-			a.Dir[r.Target] = reduce.DirectionAt(OnLeft(r).Sub(orient))
+			a.Dir[r.Target] = reduce.DirectionAt(onLeft(r).Sub(orient))
 		}
 	}
 }
@@ -124,7 +124,7 @@ func (a *Alignment) directions(halves [][]Reading, at []reduce.Direction) {
 		for h, half := range halves {
 			for _, r := range half {
 				if r.Target == t {
-					ds = append(ds, reduce.DirectionAt(OnLeft(r).Sub(at[h])))
+					ds = append(ds, reduce.DirectionAt(onLeft(r).Sub(at[h])))
 				}
 			}
 		}
@@ -155,8 +155,8 @@ func majority(ds []reduce.Direction) (reduce.Direction, int) {
 	return best, votes
 }
 
-// OnLeft returns the reading turned to face left.
-func OnLeft(r Reading) reduce.Direction {
+// onLeft returns the reading turned to face left.
+func onLeft(r Reading) reduce.Direction {
 	if r.Right {
 		return r.Value.Opposite()
 	}

@@ -9,13 +9,8 @@ type Band struct {
 	Centre, Half reduce.Angle
 }
 
-// Holds tells whether the reading a lies in the band.
-func (b Band) Holds(a reduce.Angle) bool {
-	return b.Half >= reduce.HalfTurn || (a-b.Centre).Wrap().Abs() <= b.Half
-}
-
-// An Interval is a closed stretch of readings, 0 ≤ Lo ≤ Hi < 360°.
-type Interval struct {
+// An interval is a closed stretch of readings, 0 ≤ Lo ≤ Hi < 360°.
+type interval struct {
 	Lo, Hi reduce.Angle
 }
 
@@ -24,7 +19,7 @@ type Interval struct {
 type Set struct {
 	step reduce.Angle
 	n    int
-	in   [6]Interval
+	in   [6]interval
 }
 
 // Intervals returns the number of intervals.
@@ -67,7 +62,7 @@ func (s *Set) add(lo, end reduce.Angle) {
 	if end <= 0 || lo > hi || s.n == len(s.in) {
 		return
 	}
-	s.in[s.n] = Interval{lo, hi}
+	s.in[s.n] = interval{lo, hi}
 	s.n++
 }
 

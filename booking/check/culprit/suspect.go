@@ -46,9 +46,9 @@ type Finding struct {
 // grows out of hand (40 rounds on 20 targets).
 const most = 1600
 
-// Sure is the weight from which a suspect is named alone; together, those that
+// sure is the weight from which a suspect is named alone; together, those that
 // fit alike have it.
-const Sure = 0.9
+const sure = 0.9
 
 // exact is the weight from which a single reading is named rather than its target
 // alone.
@@ -215,12 +215,12 @@ func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
 		q := r.f.s.Readings[b.at]
 		return b.form != movedFrom && q.Round == at.Round && q.Target == at.Target
 	})
-	if open.Weight >= Sure {
+	if open.Weight >= sure {
 		return []Suspect{r.settle(open, lead, i, a)}
 	}
 	open.Round = 0
 	open.Weight = r.holding(func(b item) bool { return b.form != movedFrom && r.f.s.Readings[b.at].Target == at.Target })
-	if open.Weight >= Sure {
+	if open.Weight >= sure {
 		return []Suspect{r.settle(open, lead, i, a)}
 	}
 	return r.alike(s, len(lead.items))
@@ -273,7 +273,7 @@ func (r *ranking) named(h *hypothesis, i int, a item) Suspect {
 func (r *ranking) moved(s Suspect, a item) []Suspect {
 	round := r.f.s.Readings[a.at].Round
 	s.Weight = r.holding(func(b item) bool { return b.form == movedFrom && r.f.s.Readings[b.at].Round == round })
-	if s.Weight < Sure {
+	if s.Weight < sure {
 		return r.alike(s, 1)
 	}
 	s.Face, s.Target, s.Closing = AnyFace, "", false
@@ -287,7 +287,7 @@ func (r *ranking) alike(lead Suspect, size int) []Suspect {
 	list, sum := []Suspect{lead}, lead.Weight
 	for n, h := range r.hs {
 		for j, a := range h.items {
-			if sum >= Sure || len(list) == 3 || len(h.items) > size {
+			if sum >= sure || len(list) == 3 || len(h.items) > size {
 				return list
 			}
 			s := r.named(&r.hs[n], j, r.f.list[a])

@@ -55,32 +55,32 @@ const (
 	// 0.5–1.5 %, jump exchange 0.5–1.5 %, jump twin under 1 %, phonetic
 	// 0.5–1.5 %. The figures taken lie at the low ends, because a fifth of the
 	// whole is set aside for what has nothing to do with digits.
-	Published = "Verhoeff 1969"
+	published = "Verhoeff 1969"
 	// Assumed: no published rate known.
-	Assumed = "assumed"
+	assumed = "assumed"
 )
 
 // Rates returns the share of every kind the search weighs; together they make 1.
 func Rates() []Rate {
 	return []Rate{
-		{DigitMisread, shareDigit + shareLookAlike, Published},
-		{NeighbouringKey, shareKey, Published + "; its part of the single digits " + Assumed},
-		{DigitsExchanged, shareExchange + shareJump, Published},
-		{DigitDropped, shareDropped, Published + "; split of left out and added " + Assumed},
-		{DigitDoubled, shareDoubled, Published + "; split of left out and added " + Assumed},
-		{DigitAdded, shareAdded, Published + "; split of left out and added " + Assumed},
-		{TwinMisread, shareTwin + shareJumpTwin, Published},
-		{Misheard, shareMisheard, Published},
-		{WrongTarget, shareTarget, Assumed},
-		{FaceNotChanged, shareFace, Assumed},
-		{CircleNotSet, shareCircle, Assumed},
-		{Anticlockwise, shareAnti, Assumed},
-		{WholeDegree, shareDegree, Assumed},
-		{TenMinutes, shareTen, Assumed},
-		{OneMinute, shareMinute, Assumed},
-		{PartsExchanged, shareParts, Assumed},
-		{PercentDisplay, sharePercent, Assumed},
-		{Unknown, shareUnknown, Assumed},
+		{DigitMisread, shareDigit + shareLookAlike, published},
+		{NeighbouringKey, shareKey, published + "; its part of the single digits " + assumed},
+		{DigitsExchanged, shareExchange + shareJump, published},
+		{DigitDropped, shareDropped, published + "; split of left out and added " + assumed},
+		{DigitDoubled, shareDoubled, published + "; split of left out and added " + assumed},
+		{DigitAdded, shareAdded, published + "; split of left out and added " + assumed},
+		{TwinMisread, shareTwin + shareJumpTwin, published},
+		{Misheard, shareMisheard, published},
+		{WrongTarget, shareTarget, assumed},
+		{FaceNotChanged, shareFace, assumed},
+		{CircleNotSet, shareCircle, assumed},
+		{Anticlockwise, shareAnti, assumed},
+		{WholeDegree, shareDegree, assumed},
+		{TenMinutes, shareTen, assumed},
+		{OneMinute, shareMinute, assumed},
+		{PartsExchanged, shareParts, assumed},
+		{PercentDisplay, sharePercent, assumed},
+		{Unknown, shareUnknown, assumed},
 	}
 }
 

@@ -54,8 +54,8 @@ type Result struct {
 	Density  float64 // Evidence per second of arc
 }
 
-// Lead is the share of the whole from which an explanation is named.
-const Lead = 0.75
+// lead is the share of the whole from which an explanation is named.
+const lead = 0.75
 
 // Search weighs the ways that lead from the expectation to the keyed reading.
 func Search(c Case) Result {
@@ -235,12 +235,12 @@ func (s *search) result() Result {
 		parts[sums[i].Part] += sums[i].Share
 	}
 	r.Ways = sums
-	if top := sums[0]; top.Share >= Lead && len(s.c.Expected) > 0 {
+	if top := sums[0]; top.Share >= lead && len(s.c.Expected) > 0 {
 		r.Kind, r.Part = top.Kind, top.Part
 	}
 	if r.Kind == Unknown {
 		for p, share := range parts {
-			if p != NoPart && share >= Lead {
+			if p != NoPart && share >= lead {
 				r.Part = p
 			}
 		}

@@ -2,8 +2,8 @@ package slip
 
 import "example.org/readback/reduce"
 
-// ReadAgain is the advice when nothing known explains a reading.
-const ReadAgain = "It fits nothing known: read again."
+// readAgain is the advice when nothing known explains a reading.
+const readAgain = "It fits nothing known: read again."
 
 // Sentence returns what to call out for a slip of this kind in this part of a
 // reading of the unit u. It holds no figure.
@@ -61,7 +61,7 @@ func digitSentence(k Kind, p Part, where, of string) string {
 	if p != NoPart {
 		return "Something is wrong with " + where + ": read again."
 	}
-	return ReadAgain
+	return readAgain
 }
 
 // words returns the name of a part with its article, and as it stands behind

@@ -28,7 +28,7 @@ func faultIn(doc string) error {
 			return err
 		}
 		if e, ok := tok.(xml.StartElement); ok {
-			if e.Name.Space != Namespace {
+			if e.Name.Space != namespace {
 				return fmt.Errorf("<%s> is outside the namespace", e.Name.Local)
 			}
 			if err := c.element(e); err != nil {

@@ -15,8 +15,8 @@ import (
 	"example.org/readback/reduce"
 )
 
-// Namespace is the namespace of LandXML 1.2.
-const Namespace = "http://www.landxml.org/schema/LandXML-1.2"
+// namespace is the namespace of LandXML 1.2.
+const namespace = "http://www.landxml.org/schema/LandXML-1.2"
 
 // A Point is a position in metres; Elev is nil where there is no height. Local:
 // it is not tied to known stations; LocalElev: nor is its height.
@@ -102,7 +102,7 @@ const drillNote = "A drill: the readings are made up and were never observed."
 
 func (f *file) document() {
 	made := f.doc.Made.UTC()
-	root := f.open("LandXML", "xmlns", Namespace, "version", "1.2", "language", "English", "readOnly", "false",
+	root := f.open("LandXML", "xmlns", namespace, "version", "1.2", "language", "English", "readOnly", "false",
 		"date", made.Format(time.DateOnly), "time", made.Format("15:04:05Z"))
 	angular := "decimal dd.mm.ss"
 	if f.survey.gon {

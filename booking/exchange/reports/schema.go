@@ -11,11 +11,11 @@ import (
 // Schemas returns the JSON schemas of the documents, by name.
 func Schemas() map[string]string {
 	return map[string]string{
-		"figure":    SchemaOf("The figures of books", Figures{}),
-		"health":    SchemaOf("The history of instruments", Health{}),
-		"fieldtest": SchemaOf("A field test", FieldTest{}),
-		"audit":     SchemaOf("An audit of a book", Audit{}),
-		"season":    SchemaOf("A season at a glance", Season{}),
+		"figure":    schemaOf("The figures of books", Figures{}),
+		"health":    schemaOf("The history of instruments", Health{}),
+		"fieldtest": schemaOf("A field test", FieldTest{}),
+		"audit":     schemaOf("An audit of a book", Audit{}),
+		"season":    schemaOf("A season at a glance", Season{}),
 	}
 }
 
@@ -32,10 +32,10 @@ type node struct {
 	Items       *node            `json:"items,omitempty"`
 }
 
-// SchemaOf makes the JSON schema (draft 2020-12) of a document from its
+// schemaOf makes the JSON schema (draft 2020-12) of a document from its
 // declaration: the names of its json tags, the words of its what tags. A field that
 // may be left out is not required.
-func SchemaOf(title string, document any) string {
+func schemaOf(title string, document any) string {
 	n := nodeOf(reflect.TypeOf(document))
 	n.Schema, n.Title = "https://json-schema.org/draft/2020-12/schema", title
 	text, _ := json.MarshalIndent(n, "", " ") // a node always marshals

@@ -67,30 +67,30 @@ func (f *Files) Abandon() error { return f.closeAll() }
 type Manifest struct {
 	Format  string          `json:"format"`
 	Program string          `json:"program"`
-	Books   []ManifestBook  `json:"books"`
-	Tables  []ManifestTable `json:"tables"`
-	Load    Load            `json:"load"`
+	Books   []manifestBook  `json:"books"`
+	Tables  []manifestTable `json:"tables"`
+	Load    load            `json:"load"`
 }
 
-// A ManifestBook ties the files to the chain of events they were made from.
-type ManifestBook struct {
+// A manifestBook ties the files to the chain of events they were made from.
+type manifestBook struct {
 	Book      string `json:"book"`
 	Name      string `json:"name"`
 	LastEvent uint64 `json:"last_event"`
 	LastHash  string `json:"last_hash"`
 }
 
-// A ManifestTable is one file with its rows, the header not counted, and its hash.
-type ManifestTable struct {
+// A manifestTable is one file with its rows, the header not counted, and its hash.
+type manifestTable struct {
 	Table  string `json:"table"`
 	File   string `json:"file"`
 	Rows   int64  `json:"rows"`
 	SHA256 string `json:"sha256"`
 }
 
-// Load are the lines that load the files, run in their folder: one statement
+// load are the lines that load the files, run in their folder: one statement
 // each, for psql, and for DuckDB which also writes Parquet.
-type Load struct {
+type load struct {
 	PostgreSQL []string `json:"postgresql"`
 	DuckDB     []string `json:"duckdb"`
 }
@@ -100,13 +100,13 @@ func (f *Files) Close(program string, list []Book) ([]byte, error) {
 	if err := f.closeAll(); err != nil {
 		return nil, err
 	}
-	m := Manifest{Format: "readback tables 1", Program: program, Books: []ManifestBook{}}
+	m := Manifest{Format: "readback tables 1", Program: program, Books: []manifestBook{}}
 	for _, b := range list {
-		m.Books = append(m.Books, ManifestBook{b.ID, b.Name, b.LastEvent, b.LastHash})
+		m.Books = append(m.Books, manifestBook{b.ID, b.Name, b.LastEvent, b.LastHash})
 	}
 	for i, t := range tables {
 		x := f.files[i]
-		m.Tables = append(m.Tables, ManifestTable{t.Name, t.Name + ".csv", x.rows, hex.EncodeToString(x.hash.Sum(nil))})
+		m.Tables = append(m.Tables, manifestTable{t.Name, t.Name + ".csv", x.rows, hex.EncodeToString(x.hash.Sum(nil))})
 		m.Load.PostgreSQL = append(m.Load.PostgreSQL, t.plainCreate(), fmt.Sprintf("\\copy %s from '%s.csv' with (format csv, header)", t.Name, t.Name))
 		m.Load.DuckDB = append(m.Load.DuckDB, fmt.Sprintf("create table %s as select * from read_csv('%s.csv', header = true, columns = {%s});", t.Name, t.Name, t.duckColumns()),
 			fmt.Sprintf("copy %s to '%s.parquet' (format parquet);", t.Name, t.Name))
@@ -116,7 +116,7 @@ func (f *Files) Close(program string, list []Book) ([]byte, error) {
 }
 
 // plainCreate is create on one line.
-func (t Table) plainCreate() string {
+func (t table) plainCreate() string {
 	var cs []string
 	for _, c := range t.Columns {
 		cs = append(cs, c.Name+" "+c.Kind.sqlType())
@@ -124,7 +124,7 @@ func (t Table) plainCreate() string {
 	return fmt.Sprintf("create table %s (%s, primary key (%s));", t.Name, strings.Join(cs, ", "), t.names(t.Key))
 }
 
-func (t Table) duckColumns() string {
+func (t table) duckColumns() string {
 	var cs []string
 	for _, c := range t.Columns {
 		cs = append(cs, fmt.Sprintf("'%s': '%s'", c.Name, c.Kind.sqlType()))

@@ -19,29 +19,29 @@ import (
 	"strings"
 )
 
-// A Kind is the type of a column.
-type Kind uint8
+// A kind is the type of a column.
+type kind uint8
 
 // The kinds of columns.
 const (
-	Text Kind = iota
-	Whole
-	Number
-	Flag
-	Time
+	textKind kind = iota
+	wholeKind
+	numberKind
+	flagKind
+	timeKind
 )
 
-// A Column is one column of a table.
-type Column struct {
+// A column is one column of a table.
+type column struct {
 	Name string
-	Kind Kind
+	Kind kind
 	What string // in words
 }
 
-// A Table is one table: its columns, the first of which are its key.
-type Table struct {
+// A table is one table: its columns, the first of which are its key.
+type table struct {
 	Name    string
-	Columns []Column
+	Columns []column
 	Key     int // how many columns make the key
 }
 
@@ -60,74 +60,74 @@ const (
 	numTables
 )
 
-var tables = [numTables]Table{
-	books: {"books", []Column{
-		{"book", Text, "identity: the hash of the first event"},
-		{"name", Text, "what its file is called"},
-		{"job", Text, "what it is for, as the book says"}, {"client", Text, ""}, {"place", Text, ""},
-		{"drill", Flag, "a drill: nothing in it was observed"},
-		{"opened", Time, ""},
-		{"last_event", Whole, "number of the last event"},
-		{"last_hash", Text, "and its hash: all before it hangs on it"},
-		{"last_keyed", Time, "when it was keyed"},
-		{"program", Text, "which made these tables"},
+var tables = [numTables]table{
+	books: {"books", []column{
+		{"book", textKind, "identity: the hash of the first event"},
+		{"name", textKind, "what its file is called"},
+		{"job", textKind, "what it is for, as the book says"}, {"client", textKind, ""}, {"place", textKind, ""},
+		{"drill", flagKind, "a drill: nothing in it was observed"},
+		{"opened", timeKind, ""},
+		{"last_event", wholeKind, "number of the last event"},
+		{"last_hash", textKind, "and its hash: all before it hangs on it"},
+		{"last_keyed", timeKind, "when it was keyed"},
+		{"program", textKind, "which made these tables"},
 	}, 1},
-	setups: {"setups", []Column{
-		{"book", Text, ""}, {"setup", Whole, "number in the book"},
-		{"station", Text, ""}, {"reference", Text, "the reference object"},
-		{"observer", Text, ""}, {"booker", Text, ""}, {"instrument", Text, ""}, {"serial", Text, ""}, {"weather", Text, ""},
-		{"unit", Text, "of the circle"}, {"least_count_sec", Number, ""}, {"rounds_planned", Whole, ""},
-		{"observed_from", Time, "empty: not known"}, {"observed_to", Time, ""},
-		{"keyed", Time, "when the setup was opened in the book"}, {"keyed_afterwards", Flag, "from paper"},
-		{"lifted", Time, "when that was keyed"}, {"state", Text, "open, hold, lift, lifted, lifted on hold, struck"},
-		{"verdict", Text, "lift, hold"}, {"despite", Text, "why it was lifted on Hold"}, {"struck", Text, "why it was struck as a whole"},
-		{"readings", Whole, "struck ones too"}, {"sd_direction_sec", Number, "one direction, both faces, one round"}, {"dof", Whole, ""},
-		{"collimation_sec", Number, ""}, {"tilt_sec", Number, ""}, {"index_sec", Number, ""},
-		{"last_event", Whole, ""}, {"last_hash", Text, ""}, {"program", Text, ""},
+	setups: {"setups", []column{
+		{"book", textKind, ""}, {"setup", wholeKind, "number in the book"},
+		{"station", textKind, ""}, {"reference", textKind, "the reference object"},
+		{"observer", textKind, ""}, {"booker", textKind, ""}, {"instrument", textKind, ""}, {"serial", textKind, ""}, {"weather", textKind, ""},
+		{"unit", textKind, "of the circle"}, {"least_count_sec", numberKind, ""}, {"rounds_planned", wholeKind, ""},
+		{"observed_from", timeKind, "empty: not known"}, {"observed_to", timeKind, ""},
+		{"keyed", timeKind, "when the setup was opened in the book"}, {"keyed_afterwards", flagKind, "from paper"},
+		{"lifted", timeKind, "when that was keyed"}, {"state", textKind, "open, hold, lift, lifted, lifted on hold, struck"},
+		{"verdict", textKind, "lift, hold"}, {"despite", textKind, "why it was lifted on Hold"}, {"struck", textKind, "why it was struck as a whole"},
+		{"readings", wholeKind, "struck ones too"}, {"sd_direction_sec", numberKind, "one direction, both faces, one round"}, {"dof", wholeKind, ""},
+		{"collimation_sec", numberKind, ""}, {"tilt_sec", numberKind, ""}, {"index_sec", numberKind, ""},
+		{"last_event", wholeKind, ""}, {"last_hash", textKind, ""}, {"program", textKind, ""},
 	}, 2},
-	readings: {"readings", []Column{
-		{"book", Text, ""}, {"event", Whole, "number of the event"}, {"setup", Whole, ""},
-		{"round", Whole, ""}, {"face", Text, "FL, FR"}, {"target", Text, ""}, {"closing", Flag, "the second sight of the reference object in its half"},
-		{"quantity", Text, "horizontal, vertical, slope, target height, instrument height"},
-		{"reading", Text, "as keyed"}, {"unit", Text, "dms, gon, m, ft"},
-		{"degrees", Number, "a circle reading"}, {"metres", Number, "a length"}, {"exact", Whole, "micro-arcseconds or nanometres"},
-		{"observed", Time, "empty: not known"}, {"keyed", Time, ""}, {"keyed_by", Text, ""},
-		{"counts", Flag, "stands, and its round is used"}, {"confirmed", Flag, "marked, and read again"},
-		{"struck", Text, "why"}, {"struck_at", Time, ""}, {"struck_by", Text, ""}, {"left_out", Text, "why"},
+	readings: {"readings", []column{
+		{"book", textKind, ""}, {"event", wholeKind, "number of the event"}, {"setup", wholeKind, ""},
+		{"round", wholeKind, ""}, {"face", textKind, "FL, FR"}, {"target", textKind, ""}, {"closing", flagKind, "the second sight of the reference object in its half"},
+		{"quantity", textKind, "horizontal, vertical, slope, target height, instrument height"},
+		{"reading", textKind, "as keyed"}, {"unit", textKind, "dms, gon, m, ft"},
+		{"degrees", numberKind, "a circle reading"}, {"metres", numberKind, "a length"}, {"exact", wholeKind, "micro-arcseconds or nanometres"},
+		{"observed", timeKind, "empty: not known"}, {"keyed", timeKind, ""}, {"keyed_by", textKind, ""},
+		{"counts", flagKind, "stands, and its round is used"}, {"confirmed", flagKind, "marked, and read again"},
+		{"struck", textKind, "why"}, {"struck_at", timeKind, ""}, {"struck_by", textKind, ""}, {"left_out", textKind, "why"},
 	}, 2},
-	directions: {"directions", []Column{
-		{"book", Text, ""}, {"setup", Whole, ""}, {"target", Text, ""},
-		{"direction_deg", Number, "from the reference object, clockwise"}, {"sd_sec", Number, "of the angle from it"},
-		{"spread_sec", Number, "over the rounds"}, {"rounds", Whole, ""}, {"agrees", Flag, ""},
+	directions: {"directions", []column{
+		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"target", textKind, ""},
+		{"direction_deg", numberKind, "from the reference object, clockwise"}, {"sd_sec", numberKind, "of the angle from it"},
+		{"spread_sec", numberKind, "over the rounds"}, {"rounds", wholeKind, ""}, {"agrees", flagKind, ""},
 	}, 3},
-	verticals: {"verticals", []Column{
-		{"book", Text, ""}, {"setup", Whole, ""}, {"target", Text, ""},
-		{"altitude_deg", Number, "mean of both faces"}, {"index_sec", Number, "every reading is so much too large"}, {"gradient_percent", Number, ""},
+	verticals: {"verticals", []column{
+		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"target", textKind, ""},
+		{"altitude_deg", numberKind, "mean of both faces"}, {"index_sec", numberKind, "every reading is so much too large"}, {"gradient_percent", numberKind, ""},
 	}, 3},
-	distances: {"distances", []Column{
-		{"book", Text, ""}, {"setup", Whole, ""}, {"target", Text, ""},
-		{"slope_m", Number, ""}, {"target_height_m", Number, ""},
-		{"horizontal_m", Number, ""}, {"horizontal_sd_m", Number, ""}, {"height_difference_m", Number, ""}, {"height_difference_sd_m", Number, ""},
+	distances: {"distances", []column{
+		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"target", textKind, ""},
+		{"slope_m", numberKind, ""}, {"target_height_m", numberKind, ""},
+		{"horizontal_m", numberKind, ""}, {"horizontal_sd_m", numberKind, ""}, {"height_difference_m", numberKind, ""}, {"height_difference_sd_m", numberKind, ""},
 	}, 3},
-	checks: {"checks", []Column{
-		{"book", Text, ""}, {"setup", Whole, ""}, {"number", Whole, ""},
-		{"name", Text, ""}, {"met", Flag, ""}, {"sentence", Text, ""}, {"again", Text, "what to observe again"}, {"limit_from", Text, ""},
+	checks: {"checks", []column{
+		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"number", wholeKind, ""},
+		{"name", textKind, ""}, {"met", flagKind, ""}, {"sentence", textKind, ""}, {"again", textKind, "what to observe again"}, {"limit_from", textKind, ""},
 	}, 3},
-	figures: {"figures", []Column{
-		{"book", Text, ""}, {"figure", Whole, ""}, {"kind", Text, ""}, {"stations", Text, "in walking order"}, {"setups", Text, ""},
-		{"observed_to", Time, "the last of its setups; empty: not known"},
-		{"met", Flag, "every misclosure keeps its limit"}, {"angles", Whole, ""}, {"misclosure_sec", Number, ""}, {"limit_sec", Number, ""},
-		{"linear_misclosure_m", Number, ""}, {"length_m", Number, ""}, {"least_ratio", Number, "1 in so many is the limit"},
-		{"height_misclosure_m", Number, ""}, {"height_limit_m", Number, ""},
+	figures: {"figures", []column{
+		{"book", textKind, ""}, {"figure", wholeKind, ""}, {"kind", textKind, ""}, {"stations", textKind, "in walking order"}, {"setups", textKind, ""},
+		{"observed_to", timeKind, "the last of its setups; empty: not known"},
+		{"met", flagKind, "every misclosure keeps its limit"}, {"angles", wholeKind, ""}, {"misclosure_sec", numberKind, ""}, {"limit_sec", numberKind, ""},
+		{"linear_misclosure_m", numberKind, ""}, {"length_m", numberKind, ""}, {"least_ratio", numberKind, "1 in so many is the limit"},
+		{"height_misclosure_m", numberKind, ""}, {"height_limit_m", numberKind, ""},
 	}, 2},
-	points: {"points", []Column{
-		{"book", Text, ""}, {"point", Text, ""}, {"known", Flag, "given beforehand"}, {"east_m", Number, ""}, {"north_m", Number, ""}, {"height_m", Number, ""},
-		{"local", Flag, "not tied to known coordinates"}, {"semi_major_m", Number, "of the standard ellipse"}, {"semi_minor_m", Number, ""}, {"ellipse_bearing_deg", Number, ""},
-		{"source", Text, ""},
+	points: {"points", []column{
+		{"book", textKind, ""}, {"point", textKind, ""}, {"known", flagKind, "given beforehand"}, {"east_m", numberKind, ""}, {"north_m", numberKind, ""}, {"height_m", numberKind, ""},
+		{"local", flagKind, "not tied to known coordinates"}, {"semi_major_m", numberKind, "of the standard ellipse"}, {"semi_minor_m", numberKind, ""}, {"ellipse_bearing_deg", numberKind, ""},
+		{"source", textKind, ""},
 	}, 3},
-	instruments: {"instruments", []Column{
-		{"book", Text, ""}, {"instrument", Text, ""}, {"serial", Text, ""}, {"unit", Text, ""}, {"least_count_sec", Number, ""},
-		{"stated_sigma_sec", Number, ""}, {"circle", Text, "zenith, horizon"}, {"setups", Whole, ""},
+	instruments: {"instruments", []column{
+		{"book", textKind, ""}, {"instrument", textKind, ""}, {"serial", textKind, ""}, {"unit", textKind, ""}, {"least_count_sec", numberKind, ""},
+		{"stated_sigma_sec", numberKind, ""}, {"circle", textKind, "zenith, horizon"}, {"setups", wholeKind, ""},
 	}, 3},
 }
 
@@ -138,12 +138,12 @@ var perSetup = []int{setups, readings, directions, verticals, distances, checks}
 var perBook = []int{books, figures, points, instruments}
 
 // sqlType is what PostgreSQL and DuckDB both call the type of a column.
-func (k Kind) sqlType() string {
+func (k kind) sqlType() string {
 	return [...]string{"text", "bigint", "double precision", "boolean", "timestamptz"}[k]
 }
 
 // create is the statement that makes a table where there is none.
-func (t Table) create() string {
+func (t table) create() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "create table if not exists %s (\n", t.Name)
 	for i, c := range t.Columns {
@@ -162,7 +162,7 @@ func (t Table) create() string {
 }
 
 // names lists the first n columns.
-func (t Table) names(n int) string {
+func (t table) names(n int) string {
 	var names []string
 	for _, c := range t.Columns[:n] {
 		names = append(names, c.Name)

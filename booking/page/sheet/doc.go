@@ -56,11 +56,11 @@ func (b Binder) zone() *time.Location {
 	return b.Zone
 }
 
-// LeastWidth is the narrowest text sheet, in columns.
-const LeastWidth = 60
+// leastWidth is the narrowest text sheet, in columns.
+const leastWidth = 60
 
-// Document sets every leaf of the binder.
-func (b Binder) Document() page.Document {
+// document sets every leaf of the binder.
+func (b Binder) document() page.Document {
 	d := page.Document{Title: b.Title()}
 	if b.Cover != nil {
 		d.Leaves = append(d.Leaves, b.cover()...)
@@ -76,10 +76,10 @@ func (b Binder) Document() page.Document {
 }
 
 // HTML writes the binder as one HTML file; see page.Document.
-func (b Binder) HTML(w io.Writer) error { return b.Document().HTML(w) }
+func (b Binder) HTML(w io.Writer) error { return b.document().HTML(w) }
 
 // Text writes the binder as plain text of the given width for a terminal or a
 // mail. Figures are never broken, so a table with many rounds may be wider.
 func (b Binder) Text(w io.Writer, width int) error {
-	return b.Document().Text(w, max(width, LeastWidth))
+	return b.document().Text(w, max(width, leastWidth))
 }

@@ -97,7 +97,7 @@ func TestSheet_Prints(t *testing.T) {
 	}
 	b := binder("brackenfold.book", setups...)
 	b.Cover, b.Annex = &Cover{LastSeq: 1484, Hash: b.Sheets[0].Hash}, true
-	doc := b.Document()
+	doc := b.document()
 	doc.Leaves = append(covered(t).cover(), doc.Leaves...)
 	for _, paper := range papers {
 		t.Run(paper, func(t *testing.T) {

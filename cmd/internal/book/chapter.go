@@ -48,8 +48,8 @@ func (c Chapter) Book() (booking.Book, error) {
 	return booking.FoldBook(entries)
 }
 
-// Entries returns the events of setup n in order.
-func (c Chapter) Entries(n int) ([]booking.Entry, error) {
+// entries returns the events of setup n in order.
+func (c Chapter) entries(n int) ([]booking.Entry, error) {
 	records, err := c.src.Group(uint32(n))
 	if err != nil {
 		return nil, err
@@ -59,7 +59,7 @@ func (c Chapter) Entries(n int) ([]booking.Entry, error) {
 
 // Setup returns the state of setup n.
 func (c Chapter) Setup(n int) (booking.Setup, error) {
-	entries, err := c.Entries(n)
+	entries, err := c.entries(n)
 	if err != nil {
 		return booking.Setup{}, err
 	}
@@ -85,8 +85,8 @@ func (c Chapter) Numbers() ([]int, error) {
 	return ns, nil
 }
 
-// Setups walks the setups in order, one in memory at a time.
-func (c Chapter) Setups() iter.Seq2[booking.Setup, error] {
+// setups walks the setups in order, one in memory at a time.
+func (c Chapter) setups() iter.Seq2[booking.Setup, error] {
 	return func(yield func(booking.Setup, error) bool) {
 		ns, err := c.Numbers()
 		if err != nil {
@@ -102,9 +102,9 @@ func (c Chapter) Setups() iter.Seq2[booking.Setup, error] {
 	}
 }
 
-// Summary returns the summary of setup n: the one kept beside the events, or,
+// summary returns the summary of setup n: the one kept beside the events, or,
 // where there is none, one made anew from them.
-func (c Chapter) Summary(n int) (booking.Summary, error) {
+func (c Chapter) summary(n int) (booking.Summary, error) {
 	var m booking.Summary
 	digest, err := c.src.Digest(uint32(n))
 	if err != nil {
@@ -125,7 +125,7 @@ func (c Chapter) Summaries() ([]booking.Summary, error) {
 	}
 	list := make([]booking.Summary, 0, len(ns))
 	for _, n := range ns {
-		m, err := c.Summary(n)
+		m, err := c.summary(n)
 		if err != nil {
 			return nil, err
 		}
@@ -164,11 +164,11 @@ func (c Chapter) Last() (store.Record, error) {
 	return r, err
 }
 
-// Event returns the event with a number.
-func (c Chapter) Event(seq uint64) (booking.Entry, error) {
+// event returns the event with a number.
+func (c Chapter) event(seq uint64) (booking.Entry, error) {
 	r, err := c.src.Record(seq)
 	if err != nil {
 		return booking.Entry{}, err
 	}
-	return EntryOf(r)
+	return entryOf(r)
 }

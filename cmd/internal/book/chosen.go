@@ -192,7 +192,7 @@ func (c Chosen) Setups() ([]booking.Setup, error) {
 	return list, nil
 }
 
-// points are the coordinates of the known stations and, where figures give them
+// Points are the coordinates of the known stations and, where figures give them
 // in the same system, of the observed ones.
 func (c Chosen) Points() (map[string]landxml.Point, error) {
 	points := map[string]landxml.Point{}

@@ -31,7 +31,7 @@ func Fold(group func(n uint32) ([]store.Record, error)) func(r *store.Record) er
 // event folds one event. The text of a reading must give the value that is kept
 // with it.
 func (f *folder) event(r *store.Record) error {
-	e, err := EntryOf(*r)
+	e, err := entryOf(*r)
 	if err != nil {
 		return err
 	}

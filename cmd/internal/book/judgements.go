@@ -19,7 +19,7 @@ func (c Chosen) Judgements() ([]reports.Judgement, error) {
 			if err != nil {
 				return list, err
 			}
-			e, err := EntryOf(r)
+			e, err := entryOf(r)
 			if err != nil {
 				return list, err
 			}
@@ -43,7 +43,7 @@ func (c Chosen) Judgements() ([]reports.Judgement, error) {
 // struck returns the reading that a strike names.
 func struck(c Chapter, seq uint64) booking.ReadingBooked {
 	var v booking.ReadingBooked
-	if e, err := c.Event(seq); err == nil {
+	if e, err := c.event(seq); err == nil {
 		v, _ = e.Event.(booking.ReadingBooked)
 	}
 	return v

@@ -127,10 +127,10 @@ func FigureInput(c Chapter) (network.Input, error) {
 	return in, err
 }
 
-// samples gathers what each setup says of its instrument.
+// Samples gathers what each setup says of its instrument.
 func (c Chapter) Samples() ([]instrument.Sample, error) {
 	var list []instrument.Sample
-	for s, err := range c.Setups() {
+	for s, err := range c.setups() {
 		if err != nil {
 			return nil, err
 		}

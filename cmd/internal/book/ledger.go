@@ -222,8 +222,8 @@ func (l *Ledger) Notes() []string { return l.st.Opening().Notes }
 // ReadOnly tells whether nothing can be booked.
 func (l *Ledger) ReadOnly() bool { return l.st.Status().ReadOnly || l.st.Office() }
 
-// Path returns the file that is booked into.
-func (l *Ledger) Path() string { return l.st.Path() }
+// path returns the file that is booked into.
+func (l *Ledger) path() string { return l.st.Path() }
 
 // Close keeps the summary of the setup that was being booked and closes the book.
 func (l *Ledger) Close() error {

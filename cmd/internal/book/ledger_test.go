@@ -47,7 +47,7 @@ func TestLedger_SummaryIsKeptWhenASetupIsLeft(t *testing.T) {
 	if kept(1) {
 		t.Error("a summary is made with every reading")
 	}
-	if m, err := l.Summary(1); err != nil || m.Readings != check.Summarize(first).Readings {
+	if m, err := l.summary(1); err != nil || m.Readings != check.Summarize(first).Readings {
 		t.Errorf("the summary of the setup being observed: %+v, %v", m, err)
 	}
 	booked(2)

@@ -192,7 +192,7 @@ func (p *Port) Summaries(offset, count int) ([]booking.Summary, int, error) {
 	total := int(last)
 	var list []booking.Summary
 	for n := total - offset; n >= 1 && len(list) < count; n-- {
-		m, err := l.Summary(n)
+		m, err := l.summary(n)
 		if err != nil {
 			return nil, total, err
 		}
@@ -256,4 +256,4 @@ func Events(n int) string {
 }
 
 // Path returns the file that is booked into: a rescue goes on in another one.
-func (p *Port) Path() string { return p.ledger().Path() }
+func (p *Port) Path() string { return p.ledger().path() }

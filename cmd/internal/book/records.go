@@ -32,8 +32,8 @@ func newID() (id [16]byte) {
 	return id
 }
 
-// EntryOf reads a stored record as an event with its place in the book.
-func EntryOf(r store.Record) (booking.Entry, error) {
+// entryOf reads a stored record as an event with its place in the book.
+func entryOf(r store.Record) (booking.Entry, error) {
 	e, err := booking.Decode(booking.Kind(r.Kind), r.Version, r.Body)
 	if err != nil {
 		return booking.Entry{}, fmt.Errorf("event %d: %w", r.Seq, err)
@@ -44,7 +44,7 @@ func EntryOf(r store.Record) (booking.Entry, error) {
 func entriesOf(records []store.Record) ([]booking.Entry, error) {
 	entries := make([]booking.Entry, 0, len(records))
 	for _, r := range records {
-		e, err := EntryOf(r)
+		e, err := entryOf(r)
 		if err != nil {
 			return nil, err
 		}

@@ -17,8 +17,8 @@ type Kind int
 
 // The kinds that are told apart.
 const (
-	Other    Kind = iota
-	Empty         // no byte in it
+	other    Kind = iota
+	empty         // no byte in it
 	Book          // a field book or an office book
 	Journal       // events as JSON lines: a journal, its copy, or an export of events
 	Reserve       // zeros held in reserve for a full disk
@@ -39,20 +39,20 @@ const headSize = 1<<16 + 64
 func Of(path string) (Kind, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return Other, err
+		return other, err
 	}
 	if !info.Mode().IsRegular() {
-		return Other, nil
+		return other, nil
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return Other, err
+		return other, err
 	}
 	defer f.Close()
 	head := make([]byte, headSize)
 	n, err := io.ReadFull(f, head)
 	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) && !errors.Is(err, io.EOF) {
-		return Other, fmt.Errorf("look at %s: %w", path, err)
+		return other, fmt.Errorf("look at %s: %w", path, err)
 	}
 	return beginning(head[:n]), nil
 }
@@ -65,7 +65,7 @@ const bookMagic = 0xED0CDAED
 func beginning(head []byte) Kind {
 	switch {
 	case len(head) == 0:
-		return Empty
+		return empty
 	case isBook(head):
 		return Book
 	case isJournal(head):
@@ -75,7 +75,7 @@ func beginning(head []byte) Kind {
 	case isReadings(head):
 		return Readings
 	}
-	return Other
+	return other
 }
 
 // isBook looks for a head where one stands for each size of page: one of the two

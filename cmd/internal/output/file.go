@@ -23,11 +23,11 @@ type Flags struct {
 	Replace bool   `help:"Write over a file that stands there already. Never over a book, a journal or an input."`
 }
 
-// Create begins the output: the file, or stdout where none is named. inputs are the
+// create begins the output: the file, or stdout where none is named. inputs are the
 // files that the command reads.
-func (f Flags) Create(stdout io.Writer, inputs ...string) (*File, error) {
+func (f Flags) create(stdout io.Writer, inputs ...string) (*file, error) {
 	if f.ToStdout() {
-		return &File{Writer: stdout}, nil
+		return &file{Writer: stdout}, nil
 	}
 	return create(f.Out, f.Replace, inputs)
 }
@@ -44,11 +44,11 @@ func (f Flags) Check(inputs ...string) error {
 // Write lets write make the output, and gives the file its name when write has come
 // to its end without an error.
 func (f Flags) Write(stdout io.Writer, inputs []string, write func(io.Writer) error) error {
-	out, err := f.Create(stdout, inputs...)
+	out, err := f.create(stdout, inputs...)
 	if err != nil {
 		return err
 	}
-	defer out.Abandon()
+	defer out.abandon()
 	buf := bufio.NewWriterSize(out, 1<<16)
 	if err := write(buf); err != nil {
 		return err
@@ -56,15 +56,15 @@ func (f Flags) Write(stdout io.Writer, inputs []string, write func(io.Writer) er
 	if err := buf.Flush(); err != nil {
 		return fmt.Errorf("cannot write the output: %w", cause(err))
 	}
-	return out.Commit()
+	return out.commit()
 }
 
 // ToStdout tells whether no file is named.
 func (f Flags) ToStdout() bool { return f.Out == "" || f.Out == "-" }
 
-// A File is written beside its name and gets the name when it is whole, so that an
+// A file is written beside its name and gets the name when it is whole, so that an
 // interrupted command leaves no half file. A pipe or a device is written to.
-type File struct {
+type file struct {
 	io.Writer
 	tmp     *os.File // nil: stdout, or written out
 	direct  bool     // a pipe or a device: there is no second name
@@ -74,12 +74,12 @@ type File struct {
 	give    func() // gives the signals back
 }
 
-func create(name string, replace bool, inputs []string) (*File, error) {
+func create(name string, replace bool, inputs []string) (*file, error) {
 	s, err := look(name, replace, inputs)
 	if err != nil {
 		return nil, err
 	}
-	f := &File{name: name, path: s.path, replace: replace}
+	f := &file{name: name, path: s.path, replace: replace}
 	if s.direct {
 		f.direct = true
 		if f.tmp, err = os.OpenFile(s.path, os.O_WRONLY, 0); err != nil {
@@ -147,8 +147,8 @@ func clearLeft(path string) {
 	}
 }
 
-// Commit makes the file durable and gives it its name.
-func (f *File) Commit() error {
+// commit makes the file durable and gives it its name.
+func (f *file) commit() error {
 	if f.tmp == nil {
 		return nil
 	}
@@ -172,7 +172,7 @@ func (f *File) Commit() error {
 
 // finish makes the part file durable and gives it its name. Windows renames no file
 // that is open; elsewhere it stays locked until it has its name.
-func (f *File) finish(tmp *os.File) error {
+func (f *file) finish(tmp *os.File) error {
 	defer os.Remove(tmp.Name())
 	defer tmp.Close()
 	err := tmp.Sync()
@@ -187,7 +187,7 @@ func (f *File) finish(tmp *os.File) error {
 
 // giveName gives the whole part file the name that was asked for. A file that came
 // there meanwhile is not written over.
-func (f *File) giveName(part string) error {
+func (f *file) giveName(part string) error {
 	if f.replace {
 		return os.Rename(part, f.path)
 	}
@@ -204,8 +204,8 @@ func (f *File) giveName(part string) error {
 	return os.Rename(part, f.path)
 }
 
-// Abandon removes what was written; after Commit it does nothing.
-func (f *File) Abandon() {
+// abandon removes what was written; after commit it does nothing.
+func (f *file) abandon() {
 	if f.tmp == nil {
 		return
 	}

@@ -65,8 +65,8 @@ func (p *Progress) End() {
 	p.w = nil
 }
 
-// ErrInterrupted is the end of a job that was stopped by a signal.
-var ErrInterrupted = errors.New("interrupted: nothing was written")
+// errInterrupted is the end of a job that was stopped by a signal.
+var errInterrupted = errors.New("interrupted: nothing was written")
 
 // A stoppable writer fails once a signal asked to stop, so that a half written
 // file is taken away by the one who made it.
@@ -77,7 +77,7 @@ type stoppable struct {
 
 func (s stoppable) Write(b []byte) (int, error) {
 	if s.ctx.Err() != nil {
-		return 0, ErrInterrupted
+		return 0, errInterrupted
 	}
 	return s.Writer.Write(b)
 }

@@ -40,7 +40,7 @@ func TestStoppable(t *testing.T) {
 		t.Fatal(err)
 	}
 	stop()
-	if _, err := w.Write([]byte("half")); !errors.Is(err, ErrInterrupted) || b.String() != "whole" {
+	if _, err := w.Write([]byte("half")); !errors.Is(err, errInterrupted) || b.String() != "whole" {
 		t.Errorf("%v, wrote %q", err, b.String())
 	}
 }

@@ -12,9 +12,9 @@ import (
 	"strings"
 )
 
-// Names are the options that may stand in the defaults file or, as READBACK_NAME, in
+// names are the options that may stand in the defaults file or, as READBACK_NAME, in
 // the environment: who observes with what, under which limits, and how it is shown.
-var Names = []string{
+var names = []string{
 	"instrument", "serial", "observer", "booker", "by", "unit", "least-count", "sigma", "distance-sd", "distance-ppm",
 	"circle", "closing-rule", "refraction", "limit-rounds", "limit-misclosure", "limit-2c", "limit-index", "limit-figure",
 	"utc", "theme", "ascii", "copy", "job", "client", "place",
@@ -30,9 +30,9 @@ type Defaults struct {
 	file   map[string]string
 }
 
-// DefaultsFile is where the defaults file stands: readback/defaults in the directory
+// defaultsFile is where the defaults file stands: readback/defaults in the directory
 // for settings of the account.
-func DefaultsFile(getenv func(string) string) string {
+func defaultsFile(getenv func(string) string) string {
 	dir := getenv("XDG_CONFIG_HOME")
 	if dir == "" && runtime.GOOS == "windows" {
 		dir = getenv("APPDATA")
@@ -49,7 +49,7 @@ func DefaultsFile(getenv func(string) string) string {
 // LoadDefaults reads the defaults file; one that is not there holds nothing.
 func LoadDefaults(getenv func(string) string) (Defaults, error) {
 	d := Defaults{getenv: getenv, file: map[string]string{}}
-	name := DefaultsFile(getenv)
+	name := defaultsFile(getenv)
 	if name == "" {
 		return d, nil
 	}
@@ -85,8 +85,8 @@ func (d Defaults) line(text string) error {
 	switch {
 	case !ok:
 		return fmt.Errorf("expected a line such as booker = Tam Okoro, got %q", text)
-	case !slices.Contains(Names, name):
-		return fmt.Errorf("%q is no default: expected one of %s", name, strings.Join(Names, ", "))
+	case !slices.Contains(names, name):
+		return fmt.Errorf("%q is no default: expected one of %s", name, strings.Join(names, ", "))
 	}
 	d.file[name] = strings.TrimSpace(value)
 	return nil
@@ -94,7 +94,7 @@ func (d Defaults) line(text string) error {
 
 // Of returns the default of an option; the environment goes before the file.
 func (d Defaults) Of(option string) (value string, ok bool) {
-	if !slices.Contains(Names, option) {
+	if !slices.Contains(names, option) {
 		return "", false
 	}
 	if v := d.getenv("READBACK_" + strings.ToUpper(strings.ReplaceAll(option, "-", "_"))); v != "" {

@@ -8,8 +8,8 @@ import (
 	"github.com/alecthomas/kong"
 )
 
-// Shells are those that completions are written for.
-var Shells = []string{"bash", "zsh", "fish"}
+// shells are those that completions are written for.
+var shells = []string{"bash", "zsh", "fish"}
 
 // Completion writes the completions of a shell, made from the commands as they are.
 func Completion(w io.Writer, app *kong.Application, shell string) error {
@@ -22,7 +22,7 @@ func Completion(w io.Writer, app *kong.Application, shell string) error {
 	case "fish":
 		fish(&b, app)
 	default:
-		return fmt.Errorf("there are completions for %s, not for %s", strings.Join(Shells, ", "), shell)
+		return fmt.Errorf("there are completions for %s, not for %s", strings.Join(shells, ", "), shell)
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
