@@ -18,6 +18,7 @@ type App struct {
 	guard   *input.Guard
 	seen    block // the view with its places to touch
 	more    bool  // every key of the screen is shown
+	moreTop int   // from this line on
 	w, h    int
 	screens [numScreens]screen
 	desk    *bookingScreen // these three are told more than a screen is
@@ -220,10 +221,14 @@ func (a *App) press(p press) tea.Cmd {
 func (a *App) pressMore(p press) bool {
 	switch {
 	case !a.more && p.is(keys.Keys) && a.moreKeys():
-		a.more = true
+		a.more, a.moreTop = true, 0
 		return false
 	case !a.more:
 		return true
+	}
+	if by, ok := p.rows(a.h / 2); ok && !a.keyCells() {
+		a.moreTop += by
+		return false
 	}
 	a.more = false
 	for _, k := range a.screen().keys(&a.v) {

@@ -77,9 +77,9 @@ type (
 	prefer struct{ p Preferences }
 	// copyTo names the directory of the second journal.
 	copyTo struct{ dir string }
-	// turnGradient shows gradients instead of altitudes where there is room for
-	// one of them, and back.
-	turnGradient struct{}
+	// turnColumn shows means instead of reduced directions and gradients instead
+	// of altitudes where there is room for one of them, and back.
+	turnColumn struct{}
 	// reopen opens the file again after a failed write.
 	reopen struct{}
 	// leave ends the program.

@@ -107,11 +107,19 @@ func (v *view) margin() int {
 // gutter is the column of the marks.
 func (v *view) gutter() int { return v.edge() - 2 }
 
-// section is the head of a part: a title, a line to the right margin, a quiet
-// note at its end.
-func (v *view) section(title, note string, w int) string {
+// section is the head of a part: a title, broken where it is longer than a line, a
+// line to the right margin, a quiet note at its end.
+func (v *view) section(title, note string, w int) []string {
 	t, end := v.theme, w-v.margin()
-	row := t.Row().To(v.edge()).Put(look.Strong, look.Cut(title, end-v.edge()-2)).To(v.edge())
+	var lines []string
+	words := look.Wrap(title, end-v.edge()-2)
+	for _, s := range words[:max(len(words)-1, 0)] {
+		lines = append(lines, t.Line(v.edge(), look.Strong, s))
+	}
+	row := t.Row().To(v.edge())
+	if len(words) > 0 {
+		row.Put(look.Strong, words[len(words)-1])
+	}
 	row.To(row.Width() + 1)
 	n := 0
 	if note != "" {
@@ -124,7 +132,7 @@ func (v *view) section(title, note string, w int) string {
 	if note != "" {
 		row.To(row.Width()+1).Put(look.Quiet, note)
 	}
-	return row.String()
+	return append(lines, row.String())
 }
 
 // flagAt is where the sentence behind a flag of a set begins; set is the length
@@ -137,14 +145,24 @@ func (v *view) flag(role look.Role, mark, word string, set int, text look.Role, 
 	t, at := v.theme, v.flagAt(set)
 	head := t.Row().To(v.gutter()).Put(role, mark).To(v.edge()).Put(role, word).Ground(role, at-1)
 	lines := []string{t.Row().Add(head, at-1).To(at).String()}
-	for i, s := range look.Wrap(sentence, w-at-v.margin()) {
-		if i == 0 {
+	hang := v.hangAt(set, w)
+	for i, s := range look.Wrap(sentence, w-hang-v.margin()) {
+		if i == 0 && hang == at {
 			lines[0] += t.In(text, s)
 			continue
 		}
-		lines = append(lines, t.Line(at, text, s))
+		lines = append(lines, t.Line(hang, text, s))
 	}
 	return lines
+}
+
+// hangAt is where the sentence of a flag hangs: behind it, or under it where a long
+// flag leaves little room.
+func (v *view) hangAt(set, w int) int {
+	if at := v.flagAt(set); w-at-v.margin() >= 2*set {
+		return at
+	}
+	return v.edge()
 }
 
 // band is a sentence over the full width on a strong ground: the question, and a

@@ -164,8 +164,8 @@ func (s *bookingScreen) command(v *view, p press) []ask {
 		s.off--
 	case p.is(keys.Down):
 		s.off++
-	case p.is(keys.Gradient):
-		return asks(turnGradient{})
+	case p.is(keys.Column):
+		return asks(turnColumn{})
 	case p.is(keys.ReadAgain) && v.drill:
 		return asks(readAgain{})
 	case p.is(keys.Home) && v.chosen:
@@ -202,8 +202,8 @@ func (s *bookingScreen) keys(v *view) []key.Binding {
 		ks = append(ks, keys.Void)
 	}
 	ks = append(ks, keys.Work, keys.Options, keys.Keypad)
-	if turnsGradient(v) && v.prompt.Phase >= booking.InVerticals {
-		ks = append(ks, withHelp(keys.Gradient, "gradient"))
+	if turnsColumn(v) {
+		ks = append(ks, keys.Column)
 	}
 	if v.open {
 		ks = append(ks, keys.Amend)

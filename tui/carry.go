@@ -45,8 +45,8 @@ func (a *App) carryOne(x ask) tea.Cmd {
 		return a.reopenFile()
 	case leave:
 		a.modal = leaveQuestion(&a.v)
-	case turnGradient:
-		a.v.gradient = !a.v.gradient
+	case turnColumn:
+		a.v.turned = !a.v.turned
 		a.v.version++
 	case choose:
 		a.chosen = x.slot

@@ -93,7 +93,8 @@ func (s *compareScreen) draw(v *view, w, h int) block {
 	c := v.red.Comparison
 	b := block{lines: []string{""}}
 	if len(v.setup.Rounds) == 0 {
-		b.add(v.section("Rounds against each other", "", w), "", v.theme.Line(v.edge(), look.Ink, "No round is begun."))
+		b.add(v.section("Rounds against each other", "", w)...)
+		b.add("", v.theme.Line(v.edge(), look.Ink, "No round is begun."))
 		return b
 	}
 	role, mark, word := look.Good, "✓", "agree"
@@ -108,11 +109,11 @@ func (s *compareScreen) draw(v *view, w, h int) block {
 	top := s.leaf.top
 	s.leaf = leaf{now: -1, top: top}
 	if compared(c) {
-		s.leaf.draw(v.section("Each round against the others", "1 2 3 = round", w))
+		s.leaf.draw(v.section("Each round against the others", "1 2 3 = round", w)...)
 		roundStrips(v, &s.leaf, w, false)
 		s.leaf.blank()
 	}
-	s.leaf.draw(v.section("Directions", "", w))
+	s.leaf.draw(v.section("Directions", "", w)...)
 	s.leaf.comparison(v, w-v.edge()-v.margin(), s.round)
 	s.state(v)
 	s.leaf.explain(v, w)

@@ -77,7 +77,8 @@ func (s *failedScreen) draw(v *view, w, h int) block {
 // found says what is in the file and what is not, from what was read there.
 func (s *failedScreen) found(v *view, b *block, put func(look.Role, string), w int) {
 	f := v.failure
-	b.add(v.section("The book is open again", "", w), "")
+	b.add(v.section("The book is open again", "", w)...)
+	b.add("")
 	flag := func(in bool, text string) {
 		if in {
 			b.add(v.flag(look.Good, "✓", "in", compareWords, look.Ink, text, w)...)

@@ -75,18 +75,20 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 			if i > 0 {
 				l.blank()
 			}
-			l.draw(v.section(t, "", w))
+			l.draw(v.section(t, "", w)...)
 		}
 		t := v.theme
 		r := t.Row()
+		label, role := look.Wrap(x.Label, lw-1), look.Quiet
 		switch {
 		case i == f.Chosen:
-			r.To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Left(look.Strong, x.Label, lw-1)
+			r.To(v.gutter()).Put(look.Accent, "▸")
+			role = look.Strong
 		case x.Problem != "":
-			r.To(v.gutter()).Put(look.Out, "✗").To(v.edge()).Left(look.Ink, x.Label, lw-1)
-		default:
-			r.To(v.edge()).Left(look.Quiet, x.Label, lw-1)
+			r.To(v.gutter()).Put(look.Out, "✗")
+			role = look.Ink
 		}
+		r.To(v.edge()).Left(role, label[0], lw-1)
 		switch {
 		case i == f.Chosen && x.Choices != nil:
 			r.Put(look.Accent, "‹ ").Put(look.Strong, look.Cut(x.Value(), room-4)).Put(look.Accent, " ›")
@@ -97,6 +99,9 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 		}
 		l.draw(r.String())
 		l.lines[len(l.lines)-1].on = onField(i)
+		for _, s := range label[1:] {
+			l.text(role, 0, s).on = onField(i)
+		}
 		if i != f.Chosen && x.Problem == "" {
 			continue
 		}

@@ -45,7 +45,7 @@ var keys = struct {
 
 	Yes, No                                                                   key.Binding
 	LeaveOut, TakeBack, Another                                               key.Binding
-	Lift, Height, Gradient                                                    key.Binding
+	Lift, Height, Column                                                      key.Binding
 	New, Find, Figure, Health, Continue                                       key.Binding
 	ForNow, Blocked                                                           key.Binding
 	Theme, ASCII, Touch, Copy, Aloud, Bell                                    key.Binding
@@ -73,7 +73,7 @@ var keys = struct {
 
 	Yes: bind("yes", "y"), No: bind("no", "n"),
 	LeaveOut: bind("leave round out", "x"), TakeBack: bind("take round back", "t"), Another: bind("another round", "a"),
-	Lift: bind("lift the tripod", "t"), Height: bind("instrument height", "i"), Gradient: bind("altitude or gradient", "e"),
+	Lift: bind("lift the tripod", "t"), Height: bind("instrument height", "i"), Column: bind("the other figure", "e"),
 	New: bind("next station", "n"), Find: bind("find", "f"), Figure: bind("figure", "g"), Health: bind("health", "h"),
 	Continue: bind("continue or look", "enter"),
 	ForNow:   bind("hidden for now", "h"), Blocked: bind("blocked", "x"),

@@ -1,33 +1,42 @@
 package tui
 
 import (
+	"slices"
+	"strings"
+
 	"github.com/charmbracelet/bubbles/table"
 	"github.com/charmbracelet/lipgloss"
 
 	"example.org/readback/tui/look"
 )
 
-// a column of a list: its head, its width (0 shares what is left), and whether
-// its words stand flush right.
+// a column of a list: its head, whether its words stand flush right, how many
+// cells it takes at most (0: what its words need), and when it is left out where
+// there is no room: the highest first, 0 never.
 type column struct {
 	title string
-	width int
 	right bool
+	most  int
+	drop  int
 }
 
-// a row of a list: its mark in the gutter, its words in columns.
+// a row of a list: its mark in the gutter, its words in columns, and shorter words
+// for the column that has them.
 type row struct {
 	mark  string
 	cells []string
+	brief string
 }
 
 // a list shows rows one under the other with one of them chosen: the pointings
 // of a half, the setups of a book. It scrolls so that the chosen row is seen.
 type list struct {
 	columns []column
+	brief   int // the column whose words have a shorter form, −1 for none
 	rows    []row
 	chosen  int
 	top     int
+	widest  []int // of the words of each column, last of the shorter ones; nil: to be measured
 }
 
 // move moves the choice by n rows and stops at the ends.
@@ -63,46 +72,108 @@ func (l *list) view(v *view, w, h int) block {
 	return b
 }
 
-// table gives the columns and the rows to be seen their widths: plain cells, for
-// the table cuts without knowing sequences.
+// table gives the columns that have room and the rows to be seen their widths:
+// plain cells, for the table cuts without knowing sequences.
 func (l *list) table(v *view, w int, shown []row) ([]table.Column, []table.Row) {
-	cols := []table.Column{{Width: v.edge()}}
-	free := w - v.edge() - v.margin()
-	for _, c := range l.columns {
-		if c.width > 0 {
-			free -= c.width + 2
-		}
+	room := w - v.edge() - v.margin()
+	kept, widths, brief := l.fit(room)
+	gap := 2
+	if sum(widths)+3*(len(kept)-1) <= room {
+		gap = 3
 	}
-	for _, c := range l.columns {
-		width := c.width
-		if width == 0 {
-			width = max(free-2, 1)
-		}
-		title := look.Pad(c.title, width)
+	pad := func(c column, s string, width int) string {
 		if c.right {
-			title = look.PadLeft(c.title, width)
+			return look.PadLeft(s, width)
 		}
-		cols = append(cols, table.Column{Title: title, Width: width + 2})
+		return look.Pad(s, width)
 	}
-	cols[len(cols)-1].Width += v.margin()
+	cols := []table.Column{{Width: v.edge()}}
+	for i, k := range kept {
+		cols = append(cols, table.Column{Title: pad(l.columns[k], l.columns[k].title, widths[i]), Width: widths[i] + gap})
+	}
 	rows := make([]table.Row, len(shown))
-	for i, r := range shown {
+	for y, r := range shown {
 		mark := r.mark
-		if mark == "" && l.top+i == l.chosen {
+		if mark == "" && l.top+y == l.chosen {
 			mark = "›"
 		}
-		rows[i] = table.Row{look.Pad("", v.gutter()) + mark}
-		for k, c := range r.cells[:min(len(r.cells), len(l.columns))] {
-			width := cols[k+1].Width - 2
-			if l.columns[k].right {
-				c = look.PadLeft(c, width)
-			} else {
-				c = look.Pad(c, width)
+		rows[y] = table.Row{look.Pad("", v.gutter()) + mark}
+		for i, k := range kept {
+			text := r.cells[k]
+			if brief && k == l.brief {
+				text = r.brief
 			}
-			rows[i] = append(rows[i], c+"  ")
+			rows[y] = append(rows[y], pad(l.columns[k], text, widths[i])+strings.Repeat(" ", gap))
 		}
 	}
+	cols[len(cols)-1].Width += max(room-sum(widths)-gap*(len(kept)-1)-gap, 0) + v.margin()
 	return cols, rows
+}
+
+// fit chooses what the room allows: first the shorter words, then one column less
+// after the other, last the names are cut.
+func (l *list) fit(room int) (kept, widths []int, brief bool) {
+	l.measure()
+	for i := range l.columns {
+		kept, widths = append(kept, i), append(widths, l.widest[i])
+	}
+	over := func() int { return sum(widths) + 2*(len(widths)-1) - room }
+	for over() > 0 {
+		at := -1
+		for i, k := range kept {
+			if d := l.columns[k].drop; d > 0 && (at < 0 || d > l.columns[kept[at]].drop) {
+				at = i
+			}
+		}
+		short := slices.Index(kept, l.brief)
+		switch {
+		case short >= 0 && !brief:
+			brief, widths[short] = true, l.widest[len(l.columns)]
+		case at >= 0:
+			kept, widths = slices.Delete(kept, at, at+1), slices.Delete(widths, at, at+1)
+		default:
+			for i, k := range kept {
+				if !l.columns[k].right && (at < 0 || widths[i] > widths[at]) {
+					at = i
+				}
+			}
+			widths[at] = max(widths[at]-over(), 1)
+			return kept, widths, brief
+		}
+	}
+	return kept, widths, brief
+}
+
+// measure finds how wide the words of each column are, once for the rows.
+func (l *list) measure() {
+	if l.widest != nil {
+		return
+	}
+	l.widest = make([]int, len(l.columns)+1)
+	for i, c := range l.columns {
+		l.widest[i] = look.Width(c.title)
+	}
+	if l.brief >= 0 {
+		l.widest[len(l.columns)] = l.widest[l.brief]
+	}
+	for _, r := range l.rows {
+		for i, s := range r.cells[:len(l.columns)] {
+			l.widest[i] = max(l.widest[i], look.Width(s))
+		}
+		l.widest[len(l.columns)] = max(l.widest[len(l.columns)], look.Width(r.brief))
+	}
+	for i, c := range l.columns {
+		if c.most > 0 {
+			l.widest[i] = min(l.widest[i], c.most)
+		}
+	}
+}
+
+func sum(ns []int) (n int) {
+	for _, x := range ns {
+		n += x
+	}
+	return n
 }
 
 // cellH is how many rows an entry of a list takes where it is touched: two rows of

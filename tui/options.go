@@ -53,6 +53,10 @@ func (s *optionsScreen) keys(v *view) []key.Binding {
 func (s *optionsScreen) draw(v *view, w, h int) block {
 	t, room := v.theme, w-v.edge()-v.margin()
 	b := titled(v, "Options", "", w)
+	each := 1
+	if h >= 20 {
+		each = 2
+	}
 	for _, r := range []struct {
 		b                 key.Binding
 		name, value, note string
@@ -63,24 +67,22 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 		{keys.Touch, "Touch and mouse", yes(v.prefs.Mouse), ""},
 		{keys.Aloud, "Read back aloud", yes(v.prefs.Aloud && v.speaks), aloudText(v)},
 		{keys.Bell, "Bell", yes(v.prefs.Bell), "at a marked entry and at Hold"},
-		{keys.Copy, "Second journal", copyText(v), ""},
+		{keys.Copy, "Second journal", copyText(v), "on a memory card, say"},
 	} {
-		n := 1
-		if h >= 20 {
-			n = 2
-		}
-		b.touch(0, len(b.lines), w, n, pressOf(r.b))
+		b.touch(0, len(b.lines), w, each, pressOf(r.b))
 		row := t.Row().To(v.edge()).Left(look.Accent, r.b.Help().Key, 3).Left(look.Ink, r.name, 23).Put(look.Strong, look.Cut(r.value, max(room-26, 8)))
-		if x := max(row.Width()+2, v.edge()+32); x+look.Width(r.note) <= w-v.margin() {
+		next := t.Row()
+		switch x := max(row.Width()+2, v.edge()+32); {
+		case x+look.Width(r.note) <= w-v.margin():
 			row.To(x).Put(look.Quiet, r.note)
+		case each == 2 && 3+look.Width(r.note) <= room: // under it where it has no room beside
+			next.To(v.edge()+3).Put(look.Quiet, r.note)
 		}
-		b.add(row.String())
-		if n == 2 {
-			b.add("")
-		}
+		b.add(row.String(), next.String())
+		b.level(len(b.lines) - 2 + each)
 	}
 	if h >= 20 {
-		b.add(v.section("This book", "", w))
+		b.add(v.section("This book", "", w)...)
 	}
 	for _, s := range []string{
 		"Book: " + v.status.Path,
@@ -108,7 +110,7 @@ func yes(b bool) string {
 
 func copyText(v *view) string {
 	if v.status.CopyDir == "" {
-		return "none; a memory card is a good place"
+		return "none"
 	}
 	return v.status.CopyDir
 }

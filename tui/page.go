@@ -57,7 +57,7 @@ func (s *sheet) compared() {
 }
 
 // title begins a part.
-func (s *sheet) title(text, note string) { s.leaf.draw(s.v.section(text, note, s.all)) }
+func (s *sheet) title(text, note string) { s.leaf.draw(s.v.section(text, note, s.all)...) }
 
 // measure lays the columns.
 func (s *sheet) measure() {
@@ -86,12 +86,25 @@ func (s *sheet) measure() {
 	s.note = x + w + 2
 }
 
-// turnsGradient tells whether the page is too narrow to show altitude and
-// gradient both.
-func turnsGradient(v *view) bool {
+// turnsColumn tells whether the page is too narrow for all of its columns: then the
+// last is the reduced direction and the altitude, or turned to the mean and the
+// gradient, so that no figure is out of reach.
+func turnsColumn(v *view) bool {
 	s := &sheet{v: v, w: v.w - v.edge() - v.margin()}
 	s.measure()
-	return !s.mean && v.setup.Spec.Verticals
+	return !s.mean
+}
+
+// turned tells whether the last column shows the other of its two figures.
+func (s *sheet) turned() bool { return !s.mean && s.v.turned }
+
+// last is what stands in the last column of a narrow page: itself, or the other
+// where it is turned.
+func (s *sheet) last(itself, other string) string {
+	if s.turned() {
+		return other
+	}
+	return itself
 }
 
 // col returns the place of a column: 0 FL, 1 FR, 2 2c, 3 mean, 4 reduced.
@@ -151,7 +164,7 @@ func (s *sheet) round(r booking.RoundWork) {
 	}
 	at := len(s.leaf.lines)
 	s.title(head, note)
-	s.titles("FL", "FR", smallHead(s.v.setup.Spec, "2c"), "mean", "reduced")
+	s.titles("FL", "FR", smallHead(s.v.setup.Spec, "2c"), "mean", s.last("reduced", "mean"))
 	for _, p := range r.Pairs {
 		s.pair(r, p, at)
 	}
@@ -179,7 +192,10 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 			inks = append(inks, s.put(3, look.Ink, fine(s.v.setup.Spec, p.Mean)))
 		}
 	}
-	if p.HasDirection && !p.Closing {
+	switch {
+	case p.HasPair && s.turned():
+		inks = append(inks, s.put(4, look.Ink, fine(s.v.setup.Spec, p.Mean)))
+	case p.HasDirection && !p.Closing && !s.turned():
 		inks = append(inks, s.put(4, look.Strong, fine(s.v.setup.Spec, p.Direction)))
 	}
 	s.called(s.leaf.add(append(inks, s.notes(k, p.FL, p.FR)...)...))

@@ -19,7 +19,11 @@ func (s *sheet) verticals() {
 	}
 	at := len(s.leaf.lines)
 	s.title("Vertical circle", "from the "+spec.Instrument.Circle.String())
-	s.titles("FL", "FR", smallHead(spec, "index"), "altitude", "gradient")
+	if s.mean {
+		s.titles("FL", "FR", smallHead(spec, "index"), "altitude", "gradient")
+	} else {
+		s.titles("FL", "FR", smallHead(spec, "index"), "", s.last("altitude", "gradient"))
+	}
 	for _, name := range spec.Sighted() {
 		k := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
 		s.struck(k, name)
@@ -37,10 +41,8 @@ func (s *sheet) verticals() {
 			alt := w.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1)
 			if s.mean {
 				inks = append(inks, s.put(3, look.Strong, alt), s.put(4, look.Ink, gradientText(w)))
-			} else if s.v.gradient {
-				inks = append(inks, s.put(4, look.Ink, gradientText(w)))
 			} else {
-				inks = append(inks, s.put(4, look.Strong, alt))
+				inks = append(inks, s.put(4, look.Strong, s.last(alt, gradientText(w))))
 			}
 		}
 		s.called(s.leaf.add(append(inks, s.notes(k, w.FL, w.FR)...)...))
@@ -84,7 +86,11 @@ func (s *sheet) distances() {
 	}
 	if calls || distances {
 		s.title("Distances", "")
-		s.titles("slope", "target", "", "level", "rise")
+		if s.mean {
+			s.titles("slope", "target", "", "level", "rise")
+		} else {
+			s.titles("slope", "target", "rise", "", "level")
+		}
 		for _, name := range spec.Sighted() {
 			s.distance(name, at)
 		}
@@ -133,8 +139,11 @@ func (s *sheet) distance(name string, at int) {
 		}
 		inks = append(inks, s.put(col, look.Strong, fmt.Sprintf("%.3f m", w.Horizontal)))
 	}
-	if w.HasRise && s.mean {
+	switch {
+	case w.HasRise && s.mean:
 		inks = append(inks, s.put(4, look.Strong, decimalSigned("%+.3f m", w.Rise)))
+	case w.HasRise:
+		inks = append(inks, s.put(2, look.Strong, decimalSigned("%+.3f", w.Rise)))
 	}
 	s.called(s.leaf.add(append(inks, s.notes(k, w.Slope, w.TargetHeight)...)...))
 }

@@ -34,8 +34,8 @@ func (s *pageScreen) press(v *view, p press) []ask {
 		s.scroll(s.h - 1)
 	case p.is(keys.Around):
 		s.around = !s.around
-	case p.is(keys.Gradient):
-		return asks(turnGradient{})
+	case p.is(keys.Column):
+		return asks(turnColumn{})
 	case p.is(keys.Amend) && v.setup.Void == nil:
 		return asks(goTo{onAmend})
 	case p.is(keys.Strike) && v.setup.Void == nil:
@@ -62,8 +62,8 @@ func (s *pageScreen) scroll(n int) {
 
 func (s *pageScreen) keys(v *view) []key.Binding {
 	ks := []key.Binding{keys.Home, keys.PageDown, keys.Around, keys.Compare, keys.Verdict, keys.Work, keys.PageUp, keys.Up, keys.Down}
-	if turnsGradient(v) {
-		ks = append(ks, keys.Gradient)
+	if turnsColumn(v) {
+		ks = append(ks, keys.Column)
 	}
 	if !v.readOnly {
 		ks = append(ks, keys.Remark)

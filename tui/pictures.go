@@ -16,7 +16,7 @@ import (
 func panel(v *view, title string, lines []string, w int) []string {
 	t := v.theme
 	title = look.Cut(title, w-4)
-	out := []string{t.Row().Put(look.Line, "┌ ").Put(look.Quiet, title).Put(look.Line, " ").Fill(look.Line, "─", w-4-look.Width(title)).Put(look.Line, "┐").String()}
+	out := []string{t.Row().Put(look.Line, "┌ ").Put(look.Strong, title).Put(look.Line, " ").Fill(look.Line, "─", w-4-look.Width(title)).Put(look.Line, "┐").String()}
 	for _, l := range lines {
 		out = append(out, t.Row().Put(look.Line, "│ ").Add(look.FitLine(l, w-4), w-4).Put(look.Line, " │").String())
 	}
@@ -42,7 +42,7 @@ func drawPictures(v *view, w, h int) []string {
 // twoCByPair is 2c of each pair booked, in the order of pointing.
 func twoCByPair(v *view) plot.Pairs {
 	spec := v.setup.Spec
-	p := plot.Pairs{Limit: spec.Limits.TwoC.Value.Seconds(), Label: func(x float64) string { return toldSeconds(spec, x) }}
+	p := plot.Pairs{Limit: v.red.Comparison.Limits.TwoC.Value.Seconds(), Unit: scaleUnit(spec), Label: func(x float64) string { return toldSeconds(spec, x) }}
 	for _, r := range v.red.Rounds {
 		var values []float64
 		for _, x := range r.Pairs {
@@ -60,7 +60,7 @@ func twoCByPair(v *view) plot.Pairs {
 // indexByPair is the index error of each vertical pair, in the order of the list.
 func indexByPair(v *view) plot.Pairs {
 	spec := v.setup.Spec
-	p := plot.Pairs{Limit: spec.Limits.Index.Value.Seconds(), Names: []string{""}, Label: func(x float64) string { return toldSeconds(spec, x) }}
+	p := plot.Pairs{Limit: v.red.Comparison.Limits.Index.Value.Seconds(), Unit: scaleUnit(spec), Names: []string{""}, Label: func(x float64) string { return toldSeconds(spec, x) }}
 	var values []float64
 	for _, x := range v.red.Verticals {
 		if x.HasPair {
@@ -73,10 +73,22 @@ func indexByPair(v *view) plot.Pairs {
 	return p
 }
 
-// toldSeconds prints seconds in the unit of the setup, for a scale.
+// scaleUnit is the unit that the labels of a scale leave out.
+func scaleUnit(spec booking.Spec) string {
+	if spec.Instrument.Unit == reduce.GonUnit {
+		return "mgon"
+	}
+	return ""
+}
+
+// toldSeconds prints seconds in the unit of the setup, for a scale: with ″, or a
+// bare number of milligon.
 func toldSeconds(spec booking.Spec, seconds float64) string {
 	if spec.Instrument.Unit == reduce.GonUnit {
-		return decimalSigned("%+.1f", seconds/reduce.Milligon.Seconds())
+		if mgon := math.Round(10*seconds/reduce.Milligon.Seconds()) / 10; mgon != 0 {
+			return decimalSigned("%+.4g", mgon)
+		}
+		return "0"
 	}
 	if math.Abs(seconds) < 0.05 {
 		return "0″"
@@ -135,19 +147,22 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 		at += look.Width(fine(spec, widest())) + 2
 	}
 	note := max(look.Width(size(spec, 999*reduce.Arcsecond)), 7)
-	room := w - v.edge() - v.margin() - at - note - 12
+	word := 8
+	room := w - v.edge() - v.margin() - at - note - word - 4
 	if room < 15 {
-		room = 0
+		if room = 0; w-v.edge()-v.margin() < at+note+2+word {
+			word = 1 // the mark alone
+		}
 	}
 	last := plot.Strip{Limit: c.Limit.Seconds()}
 	for _, t := range c.Targets {
 		row := v.theme.Row()
-		mark, word, role := "", "✓ agrees", look.Ink
+		mark, says, role := "", "✓ agrees", look.Ink
 		if !t.Agrees {
-			mark, word, role = "✗", "✗ apart", look.Out
+			mark, says, role = "✗", "✗ apart", look.Out
 		}
-		if len(t.Directions) < 2 {
-			word = ""
+		if word == 1 {
+			says = string([]rune(says)[:1])
 		}
 		if mark != "" {
 			row.To(v.gutter()).Put(look.Out, mark)
@@ -160,7 +175,7 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 			row.Add(stripOf(c.Limit, t).Draw(v.theme, room), room)
 		}
 		if len(t.Directions) > 1 {
-			row.Right(look.Ink, size(spec, t.Spread), note).To(row.Width()+2).Put(role, word)
+			row.Right(look.Ink, size(spec, t.Spread), note).To(row.Width()+2).Put(role, says)
 		}
 		l.draw(row.String())
 		if v.h >= 40 {
@@ -168,7 +183,7 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 		}
 	}
 	if room > 0 && len(c.Targets) > 0 {
-		l.draw(v.theme.Row().To(v.edge()+at).Add(last.Scale(v.theme, room, func(x float64) string { return toldSeconds(spec, x) }), room).
+		l.draw(v.theme.Row().To(v.edge()+at).Add(last.Scale(v.theme, room, func(x float64) string { return toldSeconds(spec, x) }, scaleUnit(spec)), room).
 			Right(look.Quiet, "spread", note).To(v.edge()+at+room+note+2).Put(look.Quiet, "of "+size(spec, c.Limit)).String())
 	}
 }
@@ -225,10 +240,20 @@ func drawPlan(v *view, r *network.Report, w, h int) []string {
 	}
 	for _, f := range r.Figures {
 		if t, ok := traverseOf(f, r.Current.Station); ok && h > 3 {
-			return append([]string{v.theme.In(look.Strong, look.Cut(f.Title()+", "+f.State(), w))}, t.Draw(v.theme, w, h-1)...)
+			lines := inLines(v, look.Strong, f.Title()+", "+f.State(), w)
+			return append(lines, t.Draw(v.theme, w, h-len(lines))...)
 		}
 	}
 	return nil
+}
+
+// inLines paints words, broken where they are longer than a line.
+func inLines(v *view, role look.Role, words string, w int) []string {
+	lines := look.Wrap(words, w)
+	for i, s := range lines {
+		lines[i] = v.theme.In(role, s)
+	}
+	return lines
 }
 
 // drawHistory draws the errors of the instruments from setup to setup, one under
@@ -249,7 +274,7 @@ func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
 			for _, x := range s.Points {
 				p.Values = append(p.Values, x.Seconds/seconds)
 			}
-			out = append(out, v.theme.In(look.Strong, look.Cut(fmt.Sprintf("%s %s, %s from setup to setup", i.Name, i.Serial, s.Name), w)))
+			out = append(out, inLines(v, look.Strong, fmt.Sprintf("%s %s, %s from setup to setup", i.Name, i.Serial, s.Name), w)...)
 			out = append(out, p.Draw(v.theme, w, rows-2)...)
 			out = append(out, "")
 		}

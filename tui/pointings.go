@@ -19,7 +19,7 @@ type pointingsScreen struct {
 }
 
 func (s *pointingsScreen) enter(v *view) {
-	s.list = list{columns: []column{{"no.", 3, true}, {"reading", 14, true}, {"pointing", 0, false}}}
+	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}}, brief: 2}
 	s.slots, s.number = s.slots[:0], 0
 	round := v.slot.Round
 	if round == 0 {
@@ -63,7 +63,7 @@ func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
 			s.list.chosen = len(s.slots)
 		}
 		s.slots = append(s.slots, k)
-		s.list.rows = append(s.list.rows, row{mark, []string{itoa(len(s.slots)), state, capital(slotWords(k))}})
+		s.list.rows = append(s.list.rows, row{mark, []string{itoa(len(s.slots)), state, capital(slotWords(k))}, capital(slotBrief(k))})
 	}
 }
 
@@ -127,9 +127,13 @@ func (s *pointingsScreen) draw(v *view, w, h int) block {
 // titled begins a screen: air, a title with a note at its end, air where there is
 // room for it.
 func titled(v *view, title, note string, w int) block {
-	b := block{lines: []string{v.section(title, note, w)}}
-	if v.h >= compH {
-		b.lines = []string{"", b.lines[0], ""}
+	var b block
+	if v.h < compH {
+		b.add(v.section(title, note, w)...)
+		return b
 	}
+	b.add("")
+	b.add(v.section(title, note, w)...)
+	b.add("")
 	return b
 }

@@ -413,7 +413,7 @@ func (s *setupScreen) readBack(v *view, w int) leaf {
 	if s.amends {
 		title = "Read the changes back, then O makes them"
 	}
-	l.draw(v.section(title, "", w))
+	l.draw(v.section(title, "", w)...)
 	l.blank()
 	if s.amends {
 		spec, _, _ := s.spec()
@@ -431,10 +431,14 @@ func (s *setupScreen) readBack(v *view, w int) leaf {
 		if s.amends && r[0] == s.form.Fields[fHeight].Label {
 			continue // a height is a reading: it is struck and keyed again
 		}
-		for i, t := range look.Wrap(r[1], room-lw) {
-			k := l.add(ink{x: 0, w: lw - 1, text: r[0], role: look.Quiet}, ink{x: lw, w: -1, text: t})
-			if i > 0 {
-				k.inks = k.inks[1:]
+		label, value := look.Wrap(r[0], lw-1), look.Wrap(r[1], room-lw)
+		for i := range max(len(label), len(value)) {
+			k := l.add()
+			if i < len(label) {
+				k.inks = append(k.inks, ink{w: lw - 1, text: label[i], role: look.Quiet})
+			}
+			if i < len(value) {
+				k.inks = append(k.inks, ink{x: lw, w: -1, text: value[i]})
 			}
 		}
 	}

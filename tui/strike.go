@@ -18,7 +18,7 @@ type strikeScreen struct {
 
 func (s *strikeScreen) enter(v *view) {
 	s.number = 0
-	s.list = list{columns: []column{{"no.", 3, true}, {"reading", 14, true}, {"pointing", 0, false}, {"booked", 8, false}}}
+	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}, {title: "booked", drop: 1}}, brief: 2}
 	s.seqs = s.seqs[:0]
 	rs := v.setup.Readings
 	for i := len(rs) - 1; i >= 0; i-- {
@@ -30,7 +30,7 @@ func (s *strikeScreen) enter(v *view) {
 			mark = "–"
 		}
 		s.seqs = append(s.seqs, rs[i].Seq)
-		s.list.rows = append(s.list.rows, row{mark, []string{itoa(len(s.seqs)), readingText(v.setup.Spec, rs[i]), slotWords(rs[i].Slot), rs[i].At.Format("15:04:05")}})
+		s.list.rows = append(s.list.rows, row{mark, []string{itoa(len(s.seqs)), readingText(v.setup.Spec, rs[i]), slotWords(rs[i].Slot), rs[i].At.Format("15:04:05")}, slotBrief(rs[i].Slot)})
 	}
 }
 
@@ -77,7 +77,7 @@ func (s *strikeScreen) take(v *view) []ask {
 	}
 	ws := strikeWriting(r, readingText(v.setup.Spec, r))
 	if pair, ok := v.setup.At(r.Slot.Pair()); ok && r.Slot.Quantity.Angular() {
-		ws.other = []option{{"Strike the pair: " + slotWords(pair.Slot) + " as well", func(reason string) []ask {
+		ws.other = []option{{"The pair: " + slotWords(pair.Slot) + " as well", func(reason string) []ask {
 			return asks(strikeReading{r.Seq, reason}, strikeReading{pair.Seq, reason})
 		}}}
 	}

@@ -249,7 +249,7 @@ func (s *verdictScreen) unmet(v *view, w int) {
 				role, mark, word = look.Idle, "○", "missing"
 			}
 			s.leaf.draw(v.flag(role, mark, word, verdictWords, look.Ink, c.Text, w)...)
-			at := v.flagAt(verdictWords) - v.edge()
+			at := v.hangAt(verdictWords, w) - v.edge()
 			again := capital(c.Again)
 			switch {
 			case again == "":
@@ -278,7 +278,7 @@ func (s *verdictScreen) met(v *view, w int) {
 	if len(list) == 0 {
 		return
 	}
-	s.leaf.draw(v.section("Checks met", fmt.Sprintf("%d of %d", len(list), len(v.verdict.Checks)), w))
+	s.leaf.draw(v.section("Checks met", fmt.Sprintf("%d of %d", len(list), len(v.verdict.Checks)), w)...)
 	for _, t := range list {
 		s.leaf.marked("✓", look.Ink, look.Ink, 0, w-v.edge()-v.margin(), t)
 	}
@@ -291,7 +291,7 @@ func (s *verdictScreen) figure(v *view, w int) {
 		return
 	}
 	room := w - v.edge() - v.margin()
-	s.leaf.draw(v.section("The figure", "", w))
+	s.leaf.draw(v.section("The figure", "", w)...)
 	for _, c := range v.standing {
 		switch {
 		case c.Name == network.Cause || c.Name == network.StillOpen:
@@ -315,7 +315,11 @@ func (s *verdictScreen) directions(v *view, w int) {
 	if !compared(c) {
 		return
 	}
-	s.leaf.draw(v.section("Directions from "+v.setup.Spec.RO, "by round", w))
+	note := "by round"
+	if w < compW { // without strips, whose scale says it
+		note = "limit " + size(v.setup.Spec, c.Limit)
+	}
+	s.leaf.draw(v.section("Directions from "+v.setup.Spec.RO, note, w)...)
 	roundStrips(v, &s.leaf, w, true)
 	s.leaf.blank()
 }
@@ -324,7 +328,7 @@ func (s *verdictScreen) directions(v *view, w int) {
 func (s *verdictScreen) precision(v *view, w int) {
 	room := w - v.edge() - v.margin()
 	if v.red.Dof > 0 {
-		s.leaf.draw(v.section("Precision", "", w))
+		s.leaf.draw(v.section("Precision", "", w)...)
 		for _, d := range v.red.Directions {
 			s.leaf.add(ink{x: 0, w: 14, text: d.Target}, ink{x: 15, w: -1, role: look.Quiet, text: fmt.Sprintf("s %s of the angle, %s", roughly(v.setup.Spec, d.SD), count(d.Rounds, "round", "rounds"))})
 		}
@@ -340,15 +344,15 @@ func (s *verdictScreen) precision(v *view, w int) {
 func (s *verdictScreen) pairs(v *view, w, half int, packing bool) {
 	lw := v.edge() + half + v.margin()
 	draw := func(title string, p plot.Pairs, limit string, w int) (l leaf) {
-		l.draw(v.section(title, "limit "+limit, w))
+		l.draw(v.section(title, "limit "+limit, w)...)
 		room := w - v.edge() - v.margin()
 		for _, line := range p.Draw(v.theme, room, 6) {
 			l.draw(v.theme.Row().To(v.edge()).Add(line, room).String())
 		}
 		return l
 	}
-	spec := v.setup.Spec
-	one := draw("2c by pair", twoCByPair(v), size(spec, spec.Limits.TwoC.Value), lw)
+	spec, limits := v.setup.Spec, v.red.Comparison.Limits
+	one := draw("2c by pair", twoCByPair(v), size(spec, limits.TwoC.Value), lw)
 	other := &verdictScreen{}
 	at := lw - v.margin() + 4 - v.edge()
 	rw := w - at
@@ -356,7 +360,7 @@ func (s *verdictScreen) pairs(v *view, w, half int, packing bool) {
 	case packing:
 		other.packing(v, rw)
 	case len(index.Rounds) > 0:
-		other.leaf = draw("Index error by pair", index, size(spec, spec.Limits.Index.Value), rw)
+		other.leaf = draw("Index error by pair", index, size(spec, limits.Index.Value), rw)
 	}
 	for i := 0; i < max(len(one.lines), len(other.leaf.lines)); i++ {
 		row := v.theme.Row()
@@ -374,7 +378,7 @@ func (s *verdictScreen) pairs(v *view, w, half int, packing bool) {
 
 // packing is what is done before the tripod leaves the ground.
 func (s *verdictScreen) packing(v *view, w int) {
-	s.leaf.draw(v.section("Before the tripod is lifted", "", w))
+	s.leaf.draw(v.section("Before the tripod is lifted", "", w)...)
 	h := v.red.Heights
 	tick, height := "□", "Measure the instrument height again: press I."
 	if h.After != nil {
@@ -424,7 +428,7 @@ func (s *verdictScreen) heights(v *view, w int) {
 			continue
 		}
 		if first {
-			s.leaf.draw(v.section("Altitudes", "", w))
+			s.leaf.draw(v.section("Altitudes", "", w)...)
 			first = false
 		}
 		t := []string{x.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(x)}
@@ -461,7 +465,7 @@ func (s *verdictScreen) scored(v *view, w int) {
 	if v.score == "" {
 		return
 	}
-	s.leaf.draw(v.section("Score of the drill", "", w))
+	s.leaf.draw(v.section("Score of the drill", "", w)...)
 	for _, l := range strings.Split(strings.TrimRight(v.score, "\n"), "\n") {
 		s.leaf.wrapped(look.Ink, 0, w-v.edge()-v.margin(), l)
 	}

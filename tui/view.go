@@ -37,7 +37,7 @@ type view struct {
 	priorSpec booking.Spec            // of the setup before it
 	today     string                  // 2026-05-04
 	wanted    *booking.PlannedStation // chosen from the plan for the next setup
-	gradient  bool                    // narrow pages show the gradient instead of the altitude
+	turned    bool                    // narrow pages show the mean instead of the reduced direction, the gradient instead of the altitude
 	sought    uint64                  // last event of the setup in which the reading at fault was searched
 	culprits  culprit.Finding         // what explains a misfit, as soon as it is found
 	version   int                     // goes up with every change of what a page shows

@@ -122,6 +122,20 @@ func slotShort(k booking.Slot) string {
 	return slotWords(k)
 }
 
+// slotBrief is slotWords for a narrow place: "Alder FR, round 2".
+func slotBrief(k booking.Slot) string {
+	switch n := k.Repeat; {
+	case n > 0:
+		k.Repeat = 0
+		return fmt.Sprintf("%s, again %d", slotBrief(k), n)
+	case k.Quantity == booking.Horizontal && k.Round > 0:
+		return fmt.Sprintf("%s, round %d", slotShort(k), k.Round)
+	case k.Quantity == booking.InstrumentHeight && k.Closing:
+		return "instrument height again"
+	}
+	return slotShort(k)
+}
+
 // slotWords names a pointing: "Alder, face right, round 2".
 func slotWords(k booking.Slot) string {
 	if n := k.Repeat; n > 0 {

@@ -17,8 +17,7 @@ type workScreen struct {
 	planned []booking.PlannedStation // stand above them: not begun yet
 	finding bool
 	find    textLine
-	narrow  bool // no room for the time of day
-	stamp   int  // which reading of the list is shown
+	stamp   int // which reading of the list is shown
 }
 
 func (s *workScreen) enter(*view) { s.finding, s.stamp = false, -1 }
@@ -90,7 +89,7 @@ func (s *workScreen) fillPlan(v *view) {
 			words, mark = "planned next", "▹"
 		}
 		s.planned = append(s.planned, l.PlannedStation)
-		s.list.rows = append(s.list.rows, row{mark, []string{"", l.Station, words, "", l.Day, l.RO, ""}})
+		s.list.rows = append(s.list.rows, row{mark, []string{"", l.Station, words, "", l.Day, l.RO, ""}, l.Day})
 	}
 }
 
@@ -173,11 +172,8 @@ func (s *workScreen) fill(v *view) {
 		return
 	}
 	s.stamp = v.list.read
-	s.shown, s.list.rows = s.shown[:0], s.list.rows[:0]
-	when := "2 Jan 15:04"
-	if s.narrow {
-		when = "2 Jan"
-	}
+	s.shown, s.list.rows, s.list.widest = s.shown[:0], s.list.rows[:0], nil
+	s.list.columns, s.list.brief = workColumns, 4
 	s.fillPlan(v)
 	for _, m := range v.list.setups {
 		if m.State == booking.StateStruck && !s.finding {
@@ -188,7 +184,7 @@ func (s *workScreen) fill(v *view) {
 		}
 		s.shown = append(s.shown, m)
 		mark, words := stateWords(m.State)
-		s.list.rows = append(s.list.rows, row{mark, []string{itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format(when), m.RO, m.Observer}})
+		s.list.rows = append(s.list.rows, row{mark, []string{itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format("2 Jan 15:04"), m.RO, m.Observer}, m.Opened.Format("2 Jan")})
 	}
 	s.list.move(0)
 }
@@ -204,20 +200,12 @@ func matches(m booking.Summary, text string) bool {
 	return true
 }
 
+// workColumns are what the list says of a setup.
+var workColumns = []column{{title: "no.", right: true}, {title: "station", most: 24}, {title: "state"}, {title: "readings", right: true, drop: 2}, {title: "opened", drop: 1},
+	{title: "RO", most: 24, drop: 3}, {title: "observer", most: 20, drop: 4}}
+
 func (s *workScreen) draw(v *view, w, h int) block {
-	s.list.columns = []column{{"no.", 3, true}, {"station", 12, false}, {"state", 14, false}, {"readings", 8, true}, {"opened", 12, false}, {"RO", 0, false}, {"observer", 16, false}}
-	narrow := w < 74
-	if narrow {
-		s.list.columns[3] = column{"rds", 4, true}
-		s.list.columns[4].width = 6
-	}
-	if narrow != s.narrow {
-		s.narrow, s.stamp = narrow, -1
-	}
 	s.fill(v)
-	if w < 96 {
-		s.list.columns = s.list.columns[:6]
-	}
 	title := "Work list"
 	if v.book.Job != "" {
 		title += ": " + v.book.Job

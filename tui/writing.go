@@ -16,6 +16,7 @@ type writing struct {
 	title string
 	about string   // one sentence on what it does
 	usual []string // picked by number or touch
+	first string   // the first way to end it, where there are others
 	other []option // keys that change what it becomes
 	back  screenID // where Esc and an empty Backspace go
 	must  bool     // it cannot be left empty
@@ -90,23 +91,31 @@ func (s *writingScreen) draw(v *view, w, h int) block {
 	t := v.theme
 	room := w - v.edge() - v.margin()
 	b := titled(v, s.title, "", w)
-	for _, l := range look.Wrap(s.about, room) {
-		b.add(t.Line(v.edge(), look.Quiet, l))
+	if about := look.Wrap(s.about, room); len(b.lines)+len(about)+s.rows(room) <= h { // it gives way to what can be picked
+		for _, l := range about {
+			b.add(t.Line(v.edge(), look.Quiet, l))
+		}
 	}
 	air := h-len(b.lines) >= 2*len(s.usual)+len(s.other)+6
 	if air {
 		b.add("")
 	}
 	for i := 0; len(s.other) > 0 && i <= len(s.other); i++ {
-		text, role, mark := s.title, look.Quiet, "○"
+		text, role, mark := s.first, look.Quiet, "○"
 		if i > 0 {
 			text = s.other[i-1].text
 		}
 		if i == s.option {
 			role, mark = look.Strong, "●"
 		}
-		b.touch(0, len(b.lines), w, 1, touching(onAnswer(i)))
-		b.add(t.Row().To(v.edge()).Put(role, mark+" "+look.Cut(text, room-2)).String())
+		for k, l := range look.Wrap(text, room-2) {
+			b.touch(0, len(b.lines), w, 1, touching(onAnswer(i)))
+			row := t.Row().To(v.edge())
+			if k == 0 {
+				row.Put(role, mark)
+			}
+			b.add(row.To(v.edge()+2).Put(role, l).String())
+		}
 	}
 	if len(s.other) > 0 && air {
 		b.add("")
@@ -129,18 +138,31 @@ func (s *writingScreen) draw(v *view, w, h int) block {
 	return b
 }
 
+// rows is how many rows the answers take, the line to be written among them.
+func (s *writingScreen) rows(room int) int {
+	n := 1 + len(s.usual)
+	if len(s.other) > 0 {
+		n += len(look.Wrap(s.first, room-2))
+	}
+	for _, o := range s.other {
+		n += len(look.Wrap(o.text, room-2))
+	}
+	return n
+}
+
 func hiddenWriting(v *view) writing {
 	k := v.slot
 	skip := func(blocked bool) func(string) []ask {
 		return func(reason string) []ask { return asks(skipPointing{k, blocked, reason}) }
 	}
-	ways := []option{{"Blocked: it is not called again in this half", skip(true)}}
+	ways := []option{{"Blocked: not called again in this half", skip(true)}}
 	if k.Quantity == booking.Slope && k.Repeat == 0 {
 		ways = append(ways, option{"No distance to " + k.Target + " in this setup", func(string) []ask { return noDistance(v.setup.Spec, k.Target) }})
 	}
 	return writing{
-		title: "Hidden for now: " + slotWords(k),
-		about: "It is called again at the end of this half. Enter alone writes “hidden”.",
+		title: capital(slotWords(k)) + " cannot be read now",
+		about: "Enter alone writes “hidden”.",
+		first: "Hidden for now: called again at the end of the half",
 		usual: []string{"vehicle in the line", "people in the line", "haze", "target not yet up"},
 		other: ways,
 		back:  onBooking, then: skip(false),
@@ -159,8 +181,9 @@ func voidWriting(k booking.Slot) writing {
 
 func remarkWriting(v *view) writing {
 	w := writing{
-		title: "Remark on the setup",
+		title: "Write a remark",
 		about: "It stands on the page and on the sheet.",
+		first: "On the setup",
 		usual: []string{"haze", "strong wind", "vibration", "sun on the tripod"},
 		back:  onBooking, must: true,
 		then: func(text string) []ask { return asks(remark{0, text}) },
@@ -169,7 +192,7 @@ func remarkWriting(v *view) writing {
 		w.back = onPage
 	}
 	if last, ok := v.setup.Last(); ok {
-		w.other = []option{{"Remark beside the last reading, " + slotWords(last.Slot), func(text string) []ask {
+		w.other = []option{{"Beside the last reading, " + slotWords(last.Slot), func(text string) []ask {
 			return asks(remark{last.Seq, text})
 		}}}
 	}
@@ -179,6 +202,7 @@ func remarkWriting(v *view) writing {
 func strikeWriting(r booking.Reading, text string) writing {
 	return writing{
 		title: "Strike " + text + " of " + slotWords(r.Slot),
+		first: "This reading alone",
 		about: "The figure stays legible on the page, with the reason beside it. The pointing is called again.",
 		usual: []string{"misread", "keyed wrongly", "wrong target", "wrong face", "bubble moved"},
 		back:  onStrike, must: true,

@@ -124,14 +124,14 @@ func (e *Expectation) Marked(text string) bool {
 // MarkedText is the sentence for an entry that is marked before it is complete. It
 // says what the entry is held against, and no figure.
 func (e *Expectation) MarkedText() string {
-	against := "This leaves what the other readings lead one to expect"
+	against := "The other readings lead one to expect another figure"
 	switch e.basis {
 	case onSetting:
 		against = "This is not at the circle setting that was called"
 	case onAltitude:
 		against = "This is no reading of this face of the vertical circle"
 	}
-	return against + ": key it to the end, then have it read again."
+	return against + ". Key it to the end, then have it read again."
 }
 
 // Check judges a complete entry: the difference with its sign, a warning where a

@@ -15,7 +15,7 @@ func TestInterruptions(t *testing.T) {
 	b := halfBooked(t, 100, 36, "00510")
 
 	// Alder is hidden: it is called again at the end of the half.
-	b.presses("h").sees("Hidden for now: Alder, face left, round 1").presses("1")
+	b.presses("h").sees("Alder, face left, round 1 cannot be read now").presses("1")
 	b.sees("Turn clockwise → and sight Quarry.").books("1203000")
 
 	// Another screen in the middle of an entry, and back.
@@ -27,7 +27,7 @@ func TestInterruptions(t *testing.T) {
 	b.sees("It was hidden before.", "Sight Alder, if it is seen now.")
 
 	// A remark beside it, then the hidden one.
-	b.presses("r").sees("Remark on the setup").key("lorry at the weir").sees("lorry at the weir").presses(enter)
+	b.presses("r").sees("Write a remark").key("lorry at the weir").sees("lorry at the weir").presses(enter)
 	b.sees("The remark is written.").books("451020")
 
 	// A pointing out of turn: Alder before Mast, and back to the one that is called.

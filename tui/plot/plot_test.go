@@ -27,7 +27,7 @@ func seconds(v float64) string { return strings.Replace(fmt.Sprintf("%+.1f″", 
 // strip makes a strip the picture of its marks and the scale under it.
 func strip(s plot.Strip) func(*look.Theme, int, int) []string {
 	return func(t *look.Theme, w, h int) []string {
-		return []string{s.Draw(t, w), s.Scale(t, w, seconds)}[:min(h, 2)]
+		return []string{s.Draw(t, w), s.Scale(t, w, seconds, "")}[:min(h, 2)]
 	}
 }
 

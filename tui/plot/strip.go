@@ -128,12 +128,15 @@ func (s Strip) mark(m Mark, off float64, lo, hi int, signs []string, roles []loo
 }
 
 // Scale is the row under the last strip: the limits and the middle, as label says
-// them.
-func (s Strip) Scale(t *look.Theme, w int, label func(v float64) string) string {
+// them, and the unit behind the last where the labels have none.
+func (s Strip) Scale(t *look.Theme, w int, label func(v float64) string, unit string) string {
 	row := t.Row()
-	for _, v := range []float64{-s.Limit / 2, 0, s.Limit / 2} {
+	for i, v := range []float64{-s.Limit / 2, 0, s.Limit / 2} {
 		text := label(v)
 		x := whole(math.Round(s.column(v, w))) - look.Width(text)/2
+		if i == 2 && unit != "" {
+			text += " " + unit
+		}
 		if x >= row.Width()+1 || row.Width() == 0 {
 			row.To(max(x, 0)).Put(look.Quiet, text)
 		}
