@@ -89,6 +89,7 @@ func documentFolder(t *testing.T) string {
 	for _, file := range []string{"dam.readback", "north.readback", "south.readback", "east.readback", "west.readback", "inbox/a.readback", "inbox/b.readback"} {
 		call(t, "", "import", at(file), example("brackenfold-day.csv"), "--booker", "Booker of "+file).must(t, exitFine)
 	}
+	put(t, at("held.txt"), strings.Repeat("0", 64)+"\n")
 	put(t, at("card/dam.readback.jsonl"), read(t, at("dam.readback.jsonl")))
 	call(t, "", "gather", at("office.readback"), at("east.readback"), at("west.readback")).must(t, exitFine)
 	return dir

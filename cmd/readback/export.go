@@ -19,8 +19,9 @@ import (
 
 // ExportCmd writes what a book holds in an open format.
 type ExportCmd struct {
-	Book []string `arg:"" help:"The book; several for sql and tables."`
-	As   string   `help:"csv: every reading. directions: the final directions. json: the reductions. jsonl: the events. landxml: LandXML 1.2. sql: a stream for PostgreSQL. tables: a folder of CSV files with a manifest." enum:"csv,directions,json,jsonl,landxml,sql,tables" default:"csv"`
+	Book  []string `arg:"" help:"The book; several for sql and tables."`
+	As    string   `help:"csv: every reading. directions: the final directions. json: the reductions. jsonl: the events. landxml: LandXML 1.2. sql: a stream for PostgreSQL. tables: a folder of CSV files with a manifest." enum:"csv,directions,json,jsonl,landxml,sql,tables" default:"csv"`
+	Since string   `help:"With --as sql: send only what came after what the database holds: a file with the hash of the last event of each book, one a line; - is standard input." placeholder:"FILE"`
 	output.Flags
 }
 
@@ -31,12 +32,15 @@ func (ExportCmd) Help() string {
   readback export dam.readback --as directions -o directions.csv
   readback export dam.readback --as landxml -o dam.xml --replace
   readback export east.readback west.readback --as sql | psql
+  psql -Atc "select last_hash from readback.books" | readback export office.readback --as sql --since - | psql
   readback export office.readback --as tables -o season`
 }
 
 // Run writes the export. A file has its name only when it is whole.
 func (x ExportCmd) Run(c *Context) error {
 	switch {
+	case x.Since != "" && x.As != "sql":
+		return badInput(fmt.Errorf("--since goes with --as sql, not with --as %s", x.As))
 	case x.As == "sql":
 		return x.exportSQL(c)
 	case x.As == "tables":

@@ -68,7 +68,7 @@ func seasonOf(picked book.Chosen) (reports.Season, error) {
 		if err != nil && !errors.Is(err, book.ErrNoSetups) {
 			return season, err
 		}
-		season.Books = append(season.Books, reports.SeasonOf(made, in.Setups, network.Work(in), ch.Before))
+		season.Books = append(season.Books, reports.SeasonOf(made, in.Setups, network.Work(in)))
 	}
 	season.MarkBehind()
 	return season, nil

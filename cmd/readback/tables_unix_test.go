@@ -93,6 +93,7 @@ func seasonIntoPostgres(t *testing.T, p *postgres) {
 	if out, err := p.psql(other); err == nil || !strings.Contains(out, "differ: audit both") {
 		t.Errorf("another history: %v %s", err, out)
 	}
+	goesOnInPostgres(t, p, dir)
 	cut := sqlOf(t, at("east"))
 	if _, err := p.psql(strings.ReplaceAll(cut[:len(cut)-10], "2026", "2027")); err != nil {
 		t.Log(err) // whatever it says, nothing of it may be there
@@ -100,6 +101,58 @@ func seasonIntoPostgres(t *testing.T, p *postgres) {
 	if got := ask("select count(*) from books b join setups s using (book) where s.keyed > '2027-01-01'"); got != "0" {
 		t.Errorf("a stream that was cut off left %s setups", got)
 	}
+}
+
+// goesOnInPostgres loads only what the database does not hold: one setup more, of one
+// book of three; what the whole stream would put there stands there then. A stream
+// that goes on after what the database does not hold is refused.
+func goesOnInPostgres(t *testing.T, p *postgres, dir string) {
+	at := func(name string) string { return filepath.Join(dir, name) }
+	ask := func(q string) string { return p.must("", "-c", "set search_path to readback", "-c", q) }
+	since := func(held string) string {
+		return call(t, held, "export", at("office"), "--as", "sql", "--since", "-").must(t, exitFine).out
+	}
+	held := ask("select last_hash from books")
+	nothing := since(held)
+	c := newBook(t, at("west"), booking.BookOpened{})
+	c.n = 9
+	c.at = time.Date(2026, 8, 2, 8, 0, 0, 0, time.UTC)
+	c.open(station("Alder", "Mast"))
+	c.observe(10 * reduce.Arcsecond)
+	m, err := c.s.Remark(0, "the first setup of the second day")
+	c.do(m, err)
+	c.close()
+	call(t, "", "gather", at("office"), at("west")).must(t, exitFine)
+	news, whole := since(held), sqlOf(t, at("office"))
+	if rows := strings.Count(news, ",horizontal,"); rows != 12 || len(news) > len(whole)/2 || strings.Contains(nothing, ",horizontal,") {
+		t.Errorf("%d readings are sent in %d of %d bytes", rows, len(news), len(whole))
+	}
+	p.must(nothing)
+	p.must(news)
+	const all = "select count(*), sum(event), max(keyed) from readings"
+	got, points := ask(all), ask("select * from points order by 1, 2, 3")
+	p.must("", "-c", "create schema kept")
+	for _, name := range []string{"readings", "setups", "checks", "directions", "instruments"} {
+		p.must("", "-c", "create table kept."+name+" as select * from readback."+name)
+	}
+	p.must("", "-c", "drop schema readback cascade")
+	p.must(whole)
+	if want := ask(all); got != want || points != ask("select * from points order by 1, 2, 3") {
+		t.Errorf("piece by piece %s, at once %s", got, want)
+	}
+	for _, name := range []string{"readings", "setups", "checks", "directions", "instruments"} {
+		if n := ask("select count(*) from (select * from kept." + name + " except select * from readback." + name + ") x"); n != "0" {
+			t.Errorf("%s: %s rows differ from those of the whole stream", name, n)
+		}
+	}
+	p.must("", "-c", "drop schema readback cascade")
+	if out, err := p.psql(news); err == nil || !strings.Contains(out, "leave --since away") {
+		t.Errorf("a stream that goes on from nothing: %v %s", err, out)
+	}
+	p.must(whole)
+	call(t, "", "export", at("office"), "--as", "csv", "--since", "-").must(t, exitUsage)
+	call(t, "no hash\n", "export", at("office"), "--as", "sql", "--since", "-").must(t, exitUsage)
+	p.must("", "-c", "drop schema kept cascade")
 }
 
 // A season that was kept on paper drifts in the database by when it was observed,

@@ -49,8 +49,8 @@ func day(m booking.Summary) string {
 }
 
 // SeasonOf makes the season of a book from the summaries of its setups and its
-// figures. before is by how much the numbers of its setups are moved.
-func SeasonOf(b Book, setups []booking.Summary, r network.Report, before int) SeasonOfBook {
+// figures.
+func SeasonOf(b Book, setups []booking.Summary, r network.Report) SeasonOfBook {
 	s := SeasonOfBook{Book: b, Setups: []SeasonSetup{}, Figures: []Closure{}}
 	closes := map[string]string{}
 	for _, f := range r.Figures {
@@ -70,7 +70,7 @@ func SeasonOf(b Book, setups []booking.Summary, r network.Report, before int) Se
 	for _, m := range setups {
 		d := day(m)
 		s.LastDay = max(s.LastDay, d)
-		s.Setups = append(s.Setups, SeasonSetup{Setup: before + m.Setup, Station: m.Station, Day: d, Observer: m.Observer,
+		s.Setups = append(s.Setups, SeasonSetup{Setup: m.Setup, Station: m.Station, Day: d, Observer: m.Observer,
 			State: m.State, Readings: m.Readings, Closes: closes[m.Station]})
 	}
 	return s

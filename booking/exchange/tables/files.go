@@ -35,7 +35,7 @@ func NewFiles(create func(name string) (io.WriteCloser, error), program string) 
 		}
 		h := sha256.New()
 		f.files[i] = &file{to: to, hash: h, buf: bufio.NewWriterSize(io.MultiWriter(to, h), 1<<16)}
-		if _, err := fmt.Fprintln(f.files[i].buf, strings.ReplaceAll(t.names(len(t.Columns)), " ", "")); err != nil {
+		if _, err := fmt.Fprintln(f.files[i].buf, strings.ReplaceAll(t.all(), " ", "")); err != nil {
 			return nil, nil, errors.Join(err, f.closeAll())
 		}
 	}
@@ -117,11 +117,7 @@ func (f *Files) Close(program string, list []Book) ([]byte, error) {
 
 // plainCreate is create on one line.
 func (t table) plainCreate() string {
-	var cs []string
-	for _, c := range t.Columns {
-		cs = append(cs, c.Name+" "+c.Kind.sqlType())
-	}
-	return fmt.Sprintf("create table %s (%s, primary key (%s));", t.Name, strings.Join(cs, ", "), t.names(t.Key))
+	return fmt.Sprintf("create table %s (%s, primary key (%s));", t.Name, t.typed(), t.names(t.Key))
 }
 
 func (t table) duckColumns() string {

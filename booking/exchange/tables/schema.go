@@ -67,6 +67,7 @@ var tables = [numTables]table{
 		{"job", textKind, "what it is for, as the book says"}, {"client", textKind, ""}, {"place", textKind, ""},
 		{"drill", flagKind, "a drill: nothing in it was observed"},
 		{"opened", timeKind, ""},
+		{"setups_before", wholeKind, "of the books before it in its office book: so much more is the number of each setup in sheets and exports"},
 		{"last_event", wholeKind, "number of the last event"},
 		{"last_hash", textKind, "and its hash: all before it hangs on it"},
 		{"last_keyed", timeKind, "when it was keyed"},
@@ -160,6 +161,27 @@ func (t table) create() string {
 	fmt.Fprintf(&b, "    primary key (%s)\n);\n", t.names(t.Key))
 	return b.String()
 }
+
+// widen adds what the table of an older program lacks.
+func (t table) widen() string {
+	var b strings.Builder
+	for _, c := range t.Columns[t.Key:] {
+		fmt.Fprintf(&b, "alter table %s add column if not exists %s %s;\n", t.Name, c.Name, c.Kind.sqlType())
+	}
+	return b.String()
+}
+
+// typed lists all columns with their types.
+func (t table) typed() string {
+	var cs []string
+	for _, c := range t.Columns {
+		cs = append(cs, c.Name+" "+c.Kind.sqlType())
+	}
+	return strings.Join(cs, ", ")
+}
+
+// all lists all columns.
+func (t table) all() string { return t.names(len(t.Columns)) }
 
 // names lists the first n columns.
 func (t table) names(n int) string {

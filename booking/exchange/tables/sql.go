@@ -27,11 +27,13 @@ func NewSQL(w io.Writer, program string) (*Writer, *SQL, error) {
 	q.say("create schema if not exists readback;\nset search_path to readback;\n\n")
 	for _, t := range tables {
 		q.say("%s", t.create())
+		q.say("%s", t.widen())
 	}
 	q.say("create index if not exists readings_setup on readings (book, setup);\n\n")
 	for _, t := range tables {
-		q.say("create temp table new_%s (like %s) on commit drop;\n", t.Name, t.Name)
+		q.say("create temp table new_%s (%s) on commit drop;\n", t.Name, t.typed())
 	}
+	q.say("create temp table since (book text, event bigint) on commit drop;\n")
 	return &Writer{to: q, program: program}, q, q.err
 }
 
@@ -74,6 +76,12 @@ func (q *SQL) flush() {
 	q.size = 0
 }
 
+// GoesOn says of a book that was not sent whole after which event it goes on: the
+// database must hold it at least so far.
+func (q *SQL) GoesOn(b Book) {
+	q.say("insert into since values ('%s', %d);\n", b.ID, b.Since)
+}
+
 // Close ends the stream: what was sent is held against what the database has, and
 // put in its place.
 func (q *SQL) Close() error {
@@ -87,12 +95,12 @@ func (q *SQL) Close() error {
 	for _, i := range perSetup {
 		n := tables[i].Name
 		q.say("delete from %s t using put where t.book = put.book and t.setup = put.setup;\n", n)
-		q.say("insert into %s select n.* from new_%s n join put using (book, setup);\n", n, n)
+		q.say("insert into %s (%s) select %s from new_%s join put using (book, setup);\n", n, tables[i].all(), tables[i].all(), n)
 	}
 	for _, i := range perBook {
 		n := tables[i].Name
 		q.say("delete from %s where book in (select book from new_books);\n", n)
-		q.say("insert into %s select * from new_%s;\n", n, n)
+		q.say("insert into %s (%s) select %s from new_%s;\n", n, tables[i].all(), tables[i].all(), n)
 	}
 	q.say("\n%s\ncommit;\n", strings.TrimSpace(views))
 	return q.err
@@ -102,6 +110,10 @@ func (q *SQL) Close() error {
 const refuse = `do $$
 declare b record;
 begin
+    for b in select n.name, s.event, o.last_event as held from since s join new_books n using (book) left join books o using (book)
+             where o.last_event is null or o.last_event < s.event loop
+        raise exception 'this stream goes on after event % of %, and the database holds it up to event %: leave --since away', b.event, b.name, coalesce(b.held, 0);
+    end loop;
     for b in select n.name, n.last_event as new, o.last_event as old, n.last_hash, o.last_hash as held
              from new_books n join books o using (book) loop
         if b.new < b.old then

@@ -44,7 +44,7 @@ func TestFiles_RowsFitTheirTables(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := w.Book(b, network.Report{}); err != nil {
+	if err := w.Book(b, nil, network.Report{}); err != nil {
 		t.Fatal(err)
 	}
 	text, err := f.Close("test", []Book{b})

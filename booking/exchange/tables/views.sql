@@ -1,6 +1,7 @@
--- What an office asks. Drills are left out, and setups that were struck.
+-- What an office asks. Drills are left out, and setups that were struck. number is
+-- that of a setup in the sheets and exports of the file the book was loaded from.
 create or replace view observed_setups as
-    select s.*, b.name, coalesce(s.observed_to, s.keyed) as last_known
+    select s.*, b.name, coalesce(s.observed_to, s.keyed) as last_known, b.setups_before + s.setup as number
     from setups s join books b using (book)
     where not b.drill and s.struck is null;
 
@@ -41,11 +42,11 @@ create or replace view instrument_drift as
 
 -- Stations that still hold: not lifted, or lifted on Hold.
 create or replace view stations_on_hold as
-    select s.name, s.setup, s.station, s.observer, s.last_known, s.state, s.despite,
+    select s.name, s.number as setup, s.station, s.observer, s.last_known, s.state, s.despite,
            string_agg(c.sentence, ' ' order by c.number) as why
     from observed_setups s left join checks c on c.book = s.book and c.setup = s.setup and not c.met
     where s.verdict = 'hold'
-    group by s.book, s.name, s.setup, s.station, s.observer, s.last_known, s.state, s.despite;
+    group by s.book, s.name, s.number, s.station, s.observer, s.last_known, s.state, s.despite;
 
 -- Figures and their closure by the month in which they were observed.
 create or replace view closures_by_month as

@@ -19,6 +19,9 @@ type Book struct {
 	LastEvent uint64
 	LastHash  string // as hex digits
 	LastKeyed time.Time
+
+	Before int    // setups of the books before it in its office book
+	Since  uint64 // 0: the whole book is sent; else what came after this event
 }
 
 // A sink takes the lines of the tables, without their line ends.
@@ -31,10 +34,6 @@ type Writer struct {
 	to      sink
 	program string
 	row     row
-	used    map[[2]string]*used // instruments of the book
-	order   [][2]string
-	last    map[int]time.Time // when each setup of the book was last observed
-	written int
 	err     error
 }
 
@@ -44,8 +43,20 @@ type used struct {
 	setups int64
 }
 
-// Written is how many readings were written.
-func (w *Writer) Written() int { return w.written }
+// instrumentsOf are the instruments of setups, each as it was last stated.
+func instrumentsOf(list []booking.Summary) (out []*used) {
+	at := map[[2]string]*used{}
+	for _, m := range list {
+		key := [2]string{m.Instrument.Name, m.Instrument.Serial}
+		if at[key] == nil {
+			at[key] = &used{}
+			out = append(out, at[key])
+		}
+		at[key].Instrument = m.Instrument
+		at[key].setups++
+	}
+	return out
+}
 
 // begin begins a row that belongs to a book.
 func (w *Writer) begin(b Book) *row {
@@ -62,9 +73,6 @@ func (w *Writer) put(table int) {
 
 // Setup writes the rows of a setup; hash is that of its last event.
 func (w *Writer) Setup(b Book, s booking.Setup, hash string) error {
-	if w.used == nil {
-		w.used, w.last = map[[2]string]*used{}, map[int]time.Time{}
-	}
 	r := s.Reduce()
 	v := check.JudgeReduction(s, r)
 	w.setup(b, s, r, v, hash)
@@ -77,17 +85,6 @@ func (w *Writer) Setup(b Book, s booking.Setup, hash string) error {
 		w.begin(b).whole(int64(s.Number), int64(i+1)).text(c.Name).flag(c.Met).text(c.Text, c.Again, c.From)
 		w.put(checks)
 	}
-	key := [2]string{s.Spec.Instrument.Name, s.Spec.Instrument.Serial}
-	if w.used[key] == nil {
-		w.used[key] = &used{}
-		w.order = append(w.order, key)
-	}
-	w.used[key].Instrument = s.Spec.Instrument
-	w.used[key].setups++
-	if _, to, ok := s.Observed(); ok {
-		w.last[s.Number] = to
-	}
-	w.written += len(s.Readings)
 	return w.err
 }
 
@@ -181,33 +178,37 @@ func (w *Writer) heights(b Book, s booking.Setup, r booking.Reduction) {
 	}
 }
 
-// Book ends a book, after its setups: what belongs to it as a whole, and the
-// figures that its setups make.
-func (w *Writer) Book(b Book, r network.Report) error {
-	w.begin(b).text(b.Name, b.State.Job, b.State.Client, b.State.Place).flag(b.State.Drill).time(b.State.Opened, true).whole(int64(b.LastEvent)).text(b.LastHash).time(b.LastKeyed, true).text(w.program)
+// Book ends a book, after its setups: what belongs to it as a whole, the
+// instruments of all its setups, and the figures that they make.
+func (w *Writer) Book(b Book, all []booking.Summary, r network.Report) error {
+	w.begin(b).text(b.Name, b.State.Job, b.State.Client, b.State.Place).flag(b.State.Drill).time(b.State.Opened, true).whole(int64(b.Before), int64(b.LastEvent)).text(b.LastHash).time(b.LastKeyed, true).text(w.program)
 	w.put(books)
+	last := map[int]time.Time{} // when each setup was last observed
+	for _, m := range all {
+		if m.To != nil {
+			last[m.Setup] = *m.To
+		}
+	}
 	for i, f := range r.Figures {
-		w.figure(b, i+1, f)
+		w.figure(b, i+1, f, last)
 	}
 	w.points(b, r)
-	for _, k := range w.order {
-		i := w.used[k]
+	for _, i := range instrumentsOf(all) {
 		x := w.begin(b).key(i.Name, i.Serial).text(i.Unit.String()).seconds(i.LeastCount).some(i.Sigma > 0, i.Sigma.Seconds(), 6)
 		x.text(i.Circle.String()).whole(i.setups)
 		w.put(instruments)
 	}
-	w.used, w.order, w.last = nil, nil, nil
 	return w.err
 }
 
-func (w *Writer) figure(b Book, n int, f network.Figure) {
+func (w *Writer) figure(b Book, n int, f network.Figure, observed map[int]time.Time) {
 	var last time.Time
 	known, list := true, ""
 	for i, s := range f.Setups {
 		if s == 0 {
 			continue
 		}
-		at, ok := w.last[s]
+		at, ok := observed[s]
 		known = known && ok
 		if at.After(last) {
 			last = at

@@ -117,7 +117,8 @@ func (c Chapter) summary(n int) (booking.Summary, error) {
 	return check.Summarize(s), err
 }
 
-// Summaries returns the summaries of all setups in order.
+// Summaries returns the summaries of all setups in order, with their numbers in
+// the file: in an office book they run on from book to book.
 func (c Chapter) Summaries() ([]booking.Summary, error) {
 	ns, err := c.Numbers()
 	if err != nil {
@@ -129,6 +130,7 @@ func (c Chapter) Summaries() ([]booking.Summary, error) {
 		if err != nil {
 			return nil, err
 		}
+		m.Setup += c.Before
 		list = append(list, m)
 	}
 	return list, nil

@@ -134,6 +134,7 @@ func (c Chapter) Samples() ([]instrument.Sample, error) {
 		if err != nil {
 			return nil, err
 		}
+		s.Number += c.Before
 		list = append(list, instrument.SampleOf(s))
 	}
 	return list, nil

@@ -9,11 +9,12 @@ import (
 )
 
 // Tables writes the rows of all books that were chosen, one setup in memory at a
-// time, and returns the books. at is told how many readings were written.
-func (c Chosen) Tables(w *tables.Writer, at func(readings int)) ([]tables.Book, error) {
+// time, and returns the books. Of a book that has an event with one of the hashes
+// in held, only the setups are written that have events after it.
+func (c Chosen) Tables(w *tables.Writer, held map[string]bool) ([]tables.Book, error) {
 	var list []tables.Book
 	for _, ch := range c.Chapters {
-		b, err := ch.tables(c, w, at)
+		b, err := ch.tables(c, w, held)
 		if err != nil {
 			return nil, err
 		}
@@ -23,8 +24,8 @@ func (c Chosen) Tables(w *tables.Writer, at func(readings int)) ([]tables.Book, 
 }
 
 // tables writes the rows of one book.
-func (c Chapter) tables(all Chosen, w *tables.Writer, at func(int)) (tables.Book, error) {
-	b := tables.Book{ID: fmt.Sprintf("%x", c.src.ID()), Name: c.Name(all)}
+func (c Chapter) tables(all Chosen, w *tables.Writer, held map[string]bool) (tables.Book, error) {
+	b := tables.Book{ID: fmt.Sprintf("%x", c.src.ID()), Name: c.Name(all), Before: c.Before}
 	last, err := c.Last()
 	if err != nil {
 		return b, err
@@ -37,7 +38,15 @@ func (c Chapter) tables(all Chosen, w *tables.Writer, at func(int)) (tables.Book
 	if err != nil {
 		return b, err
 	}
+	news := map[int]bool{} // setups with events that are not held
+	if b.Since, err = c.since(held, news); err != nil {
+		return b, err
+	}
 	for _, n := range ns {
+		if b.Since > 0 && !news[n] {
+			c.walk.one()
+			continue
+		}
 		s, err := c.sheet(n)
 		if err == nil {
 			err = w.Setup(b, s.Setup, s.Hash)
@@ -45,14 +54,36 @@ func (c Chapter) tables(all Chosen, w *tables.Writer, at func(int)) (tables.Book
 		if err != nil {
 			return b, err
 		}
-		at(w.Written())
 	}
 	in, err := FigureInput(c)
 	if errors.Is(err, ErrNoSetups) {
-		return b, w.Book(b, network.Report{})
+		return b, w.Book(b, nil, network.Report{})
 	}
 	if err != nil {
 		return b, err
 	}
-	return b, w.Book(b, network.Work(in))
+	for i := range in.Setups { // in the tables a setup has its number in its own book
+		in.Setups[i].Setup -= c.Before
+	}
+	return b, w.Book(b, in.Setups, network.Work(in))
+}
+
+// since returns the number of the last event whose hash is held, 0 where there is
+// none, and notes the setups of the events after it.
+func (c Chapter) since(held map[string]bool, news map[int]bool) (seq uint64, err error) {
+	if len(held) == 0 {
+		return 0, nil
+	}
+	for r, err := range c.Records() {
+		if err != nil {
+			return 0, err
+		}
+		if held[fmt.Sprintf("%x", r.Hash)] {
+			seq = r.Seq
+			clear(news)
+		} else {
+			news[int(r.Group)] = true
+		}
+	}
+	return seq, nil
 }
