@@ -20,7 +20,7 @@ import (
 // After an error from the disk nothing more is booked: every later Append
 // returns ErrLatched around the first error until Reopen, which also tells
 // whether the event of the failed Append is there. Errors: ErrBadRecord and
-// ErrIDReused (nothing was written, booking goes on), ErrReadOnly, ErrOffice,
+// ErrIDReused (nothing was written, booking goes on), ErrOffice,
 // ErrClosed, ErrNoSpace, ErrWrite, ErrGone, ErrDead, ErrLatched.
 func (b *Book) Append(d journal.Draft) (journal.Record, error) {
 	b.mu.Lock()

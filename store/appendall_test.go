@@ -43,7 +43,7 @@ func TestAppendAll(t *testing.T) {
 	}
 	b = reopen(t, b)
 	wantEvents(t, b, 3+blockSize)
-	if r := b.Audit(); r.Err() != nil {
+	if r := audited(b); r.Err() != nil {
 		t.Error(r.Err())
 	}
 }

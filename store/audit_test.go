@@ -16,7 +16,7 @@ import (
 
 func TestVerify_SoundBook(t *testing.T) {
 	b := newBook(t, 600)
-	live := b.Audit()
+	live := audited(b)
 	if err := live.Err(); err != nil || live.Chains[0].Events != 600 || live.Journal.Events != 600 {
 		t.Errorf("open book: %v %+v", err, live)
 	}

@@ -8,13 +8,11 @@ import (
 	"example.org/readback/store/chain"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/journal"
-	"example.org/readback/store/repair"
 )
 
 // Options say how a book is created or opened. The zero value serves.
 type Options struct {
 	Copy      string           // directory of a second journal (a memory card); empty: none
-	ReadOnly  bool             // look at only; nothing on the disk is changed
 	Stale     bool             // book on in a file although more of the book was rescued into another one
 	Clock     func() time.Time // asked for the time of an event; nil: time.Now
 	Reserve   int64            // bytes held beside the book for a full disk; 0: 1 MiB, negative: none
@@ -83,7 +81,6 @@ type Status struct {
 	Path, Journal string
 	Events        uint64   // number of the last acknowledged event
 	Hash          [32]byte // and its hash
-	ReadOnly      bool
 	Copy          CopyState
 	CopyPath      string
 	CopyError     string // why the copy is behind
@@ -99,7 +96,6 @@ type Status struct {
 // Opening is what was found and mended when the book was opened.
 type Opening struct {
 	TakenOver       []journal.Record // the journal was ahead: events that were booked and not in the file; now they are
-	Pending         int              // the same, found by a book opened for reading only, which left them there
 	JournalCaughtUp int              // events the journal lacked
 	CopyCaughtUp    int              // events the second journal lacked
 	MigratedFrom    int              // format the file had; 0 when it was the current one
@@ -113,10 +109,6 @@ func (b *Book) Opening() Opening { return b.opening }
 
 // Path is the file of the book.
 func (b *Book) Path() string { return b.path }
-
-// Sources lists the chains in the file: one in a field book, one for each
-// gathered book in an office book. Every reading command can walk both alike.
-func (b *Book) Sources() []*chain.Source { return b.sources }
 
 // Office says whether the book was gathered from others.
 func (b *Book) Office() bool { return b.Source.ID() == ([32]byte{}) }
@@ -178,8 +170,6 @@ func (b *Book) writable() error {
 		return &fault.Error{Path: b.path, What: fault.ErrClosed}
 	case b.Office():
 		return &fault.Error{Path: b.path, What: fault.ErrOffice, Do: "Book in the field book and gather again"}
-	case b.opt.ReadOnly:
-		return &fault.Error{Path: b.path, What: fault.ErrReadOnly, Do: "Open it for booking: readback book " + fault.Quoted(b.path)}
 	case b.failed != nil:
 		return &fault.Error{Path: b.path, What: fault.ErrLatched, Cause: b.failed}
 	}
@@ -199,36 +189,9 @@ func (b *Book) Close() error {
 	if cerr := b.h.Close(); err == nil {
 		err = cerr
 	}
-	if !b.opt.ReadOnly {
-		chain.RemoveHolder(b.path)
-	}
+	chain.RemoveHolder(b.path)
 	return err
 }
 
 // base is the file name of the book.
 func (b *Book) base() string { return filepath.Base(b.path) }
-
-// RebuildIndex makes the index by group anew from the events. The digests are
-// dropped; the caller makes them anew and keeps them with SetDigests.
-func (b *Book) RebuildIndex() error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if err := b.writable(); err != nil {
-		return err
-	}
-	if err := b.Source.RebuildIndex(); err != nil {
-		return b.fail(err, "index")
-	}
-	return nil
-}
-
-// Audit checks the open book as a full audit does, up to the event that is the
-// newest when it begins; booking may go on meanwhile.
-func (b *Book) Audit() repair.Report {
-	s := b.Status()
-	copyDir := ""
-	if s.CopyPath != "" {
-		copyDir = filepath.Dir(s.CopyPath)
-	}
-	return repair.AuditOpen(b.path, copyDir, b.sources, b.Office(), s.Events)
-}

@@ -11,6 +11,7 @@ import (
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/journal"
+	"example.org/readback/store/repair"
 )
 
 // testClock gives a time that goes forward by a second with every question.
@@ -22,6 +23,19 @@ func testClock() func() time.Time {
 func testOptions() Options { return Options{Clock: testClock(), Reserve: -1} }
 
 // draft makes the n-th event of a test: readings in the setups 1, 2, ...
+// audited closes the book and checks all of it as a full audit does, its second
+// journal too.
+func audited(b *Book) repair.Report {
+	var checks repair.Checks
+	if s := b.Status(); s.CopyPath != "" {
+		checks.Copy = filepath.Dir(s.CopyPath)
+	}
+	if err := b.Close(); err != nil {
+		return repair.Report{Unread: err}
+	}
+	return repair.Audit(b.path, checks)
+}
+
 func draft(n int) journal.Draft {
 	return journal.Draft{ID: testID(n), Kind: uint16(1 + n%5), Version: 1, Group: uint32(n / 10),
 		Body:   fmt.Appendf(nil, `{"n":%d,"text":"0 %02d %02d","remark":"Ines Holm calls, Tam Okoro books"}`, n, n%60, n*7%60),

@@ -186,7 +186,7 @@ func damageOpen(path string) string {
 			return "refused on booking (" + strings.ToLower(fmt.Sprintf("%.160s", err.Error()[len(b.path):])) + ")"
 		}
 	}
-	if r := b.Audit(); r.Err() != nil {
+	if r := audited(b); r.Err() != nil {
 		return "BOOKED INTO DAMAGE: " + r.Err().Error()
 	}
 	switch o := b.Opening(); {
@@ -241,7 +241,7 @@ func damageRestore(path, dir string) string {
 	if seq, _ := b.Head(); seq < damageEvents {
 		return fmt.Sprintf("RESTORED SHORT: %d", seq)
 	}
-	if r := b.Audit(); r.Err() != nil {
+	if r := audited(b); r.Err() != nil {
 		return fmt.Sprintf("RESTORED UNSOUND: %v", r.Err())
 	}
 	return ""
@@ -377,7 +377,7 @@ func journalCase(t *testing.T, i int, path string) string {
 	defer b.Close()
 	wantEvents(t, b, 60)
 	appendTo(t, b, 61, 62)
-	switch r := b.Audit(); {
+	switch r := audited(b); {
 	case r.Chains[0].Fault != nil:
 		t.Fatalf("case %d: %v", i, r.Err())
 	case r.Err() != nil:

@@ -68,7 +68,7 @@ func TestAppend_PageWriteAndSyncFail(t *testing.T) {
 		defer again.Close()
 		wantEvents(t, again, 34)
 		appendTo(t, again, 34, 36)
-		if r := again.Audit(); r.Err() != nil {
+		if r := audited(again); r.Err() != nil {
 			t.Error(r.Err())
 		}
 	}

@@ -111,7 +111,7 @@ func TestAppend_JournalFails(t *testing.T) {
 					t.Errorf("%v, %v", r.Seq, err)
 				}
 				appendTo(t, again, acked+2, acked+4)
-				if r := again.Audit(); r.Err() != nil {
+				if r := audited(again); r.Err() != nil {
 					t.Error(r.Err())
 				}
 			})
@@ -146,7 +146,7 @@ func TestCopy_Fails(t *testing.T) {
 		if s := b.Status(); s.Copy != CopyWritten {
 			t.Errorf("%+v", s)
 		}
-		if r := b.Audit(); r.Err() != nil || r.Copy.Events != 11 {
+		if r := audited(b); r.Err() != nil || r.Copy.Events != 11 {
 			t.Error(r.Err())
 		}
 	}
@@ -279,7 +279,7 @@ func TestCopy_Hangs(t *testing.T) {
 		time.Sleep(5 * time.Millisecond)
 		appendTo(t, b, n, n)
 	}
-	if r := b.Audit(); r.Err() != nil {
+	if r := audited(b); r.Err() != nil {
 		t.Error(r.Err())
 	}
 }

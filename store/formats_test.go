@@ -16,6 +16,7 @@ import (
 	"example.org/readback/store/chain"
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
+	"example.org/readback/store/proof"
 	"example.org/readback/store/repair"
 )
 
@@ -68,16 +69,16 @@ func TestFormats_EveryReleasedBookOpens(t *testing.T) {
 		if r := repair.Verify(path); r.Err() != nil {
 			t.Errorf("format %d: %v", n, r.Err())
 		}
-		look := testOptions()
-		look.ReadOnly = true
-		b, err := Open(path, look)
+		look, err := proof.Open(path)
 		must(t, err)
-		wantFormat(t, b)
-		must(t, b.Close())
+		if look.Events() != formatEvents {
+			t.Errorf("format %d: %d events are read", n, look.Events())
+		}
+		must(t, look.Close())
 		if now, _ := os.ReadFile(path); !bytes.Equal(now, old) {
 			t.Errorf("format %d: looking at it changed the file", n)
 		}
-		b, err = Open(path, testOptions())
+		b, err := Open(path, testOptions())
 		must(t, err)
 		wantFormat(t, b)
 		o := b.Opening()
@@ -97,7 +98,7 @@ func TestFormats_EveryReleasedBookOpens(t *testing.T) {
 		appendTo(t, b, formatEvents+1, formatEvents+2)
 		b = reopen(t, b)
 		wantEvents(t, b, formatEvents+2)
-		if r := b.Audit(); r.Err() != nil || b.Opening().MigratedFrom != 0 {
+		if r := audited(b); r.Err() != nil || b.Opening().MigratedFrom != 0 {
 			t.Errorf("format %d: %v", n, r.Err())
 		}
 	}

@@ -33,7 +33,7 @@ func TestGather_KeepsEachChainWhole(t *testing.T) {
 	}
 	defer office.Close()
 	total := 0
-	for _, s := range office.Sources() {
+	for _, s := range office.sources {
 		for r, err := range s.Records() {
 			if err != nil {
 				t.Fatal(err)

@@ -62,7 +62,7 @@ func injectChild(args []string) int {
 			return 3
 		}
 	}
-	if r := b.Audit(); r.Err() != nil || n != 25 || r.Journal.Events != 25 {
+	if r := audited(b); r.Err() != nil || n != 25 || r.Journal.Events != 25 {
 		fmt.Println("WRONG:", n, r.Err())
 		return 3
 	}

@@ -18,9 +18,6 @@ import (
 // joinJournal opens the journal beside the book and brings the two together:
 // the one that is behind catches up; when they differ the book is refused.
 func (b *Book) joinJournal() error {
-	if b.opt.ReadOnly {
-		return b.lookAtJournal()
-	}
 	path := disk.JournalPath(b.path)
 	fresh := false
 	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
@@ -156,25 +153,6 @@ func (b *Book) takeOver(list []journal.Record) error {
 			return err
 		}
 		b.setLast(part[len(part)-1])
-	}
-	return nil
-}
-
-// lookAtJournal compares without writing, for a book opened to look at.
-func (b *Book) lookAtJournal() error {
-	j, err := journal.Open(b.opt.files, disk.JournalPath(b.path), os.O_RDONLY)
-	if err != nil {
-		b.remark("The journal was not compared: %v.", err)
-		return nil
-	}
-	defer j.Close()
-	list, err := b.ahead(j)
-	if err != nil {
-		return err
-	}
-	if n := len(list); n > 0 {
-		b.opening.Pending = n
-		b.remark("The journal holds %d events that are not in the book; open it for booking to take them over.", n)
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"example.org/readback/store/chain"
 	"example.org/readback/store/journal"
 )
 
@@ -11,6 +10,4 @@ type (
 	Record = journal.Record
 	// A Draft is an event that has not been booked yet.
 	Draft = journal.Draft
-	// A Source is one chain of events in a file.
-	Source = chain.Source
 )

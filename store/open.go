@@ -25,7 +25,7 @@ func Open(path string, o Options) (*Book, error) {
 	if o.Copy != "" && copyHere(o.Copy, path) {
 		return nil, &fault.Error{Path: o.Copy, What: fault.ErrCopyHere, Do: "Name another one, on another disk or a card"}
 	}
-	if err := chain.BusyHere(path, o.ReadOnly); err != nil {
+	if err := chain.BusyHere(path, false); err != nil {
 		return nil, err
 	}
 	head, err := pages.Look(path, false)
@@ -59,13 +59,13 @@ func Open(path string, o Options) (*Book, error) {
 
 // open opens the file and makes it the current format.
 func open(path string, o Options, opening Opening) (*Book, error) {
-	mode := chain.Mode{ReadOnly: o.ReadOnly, Wait: o.LockWait, MaxSize: o.maxSize}
+	mode := chain.Mode{Wait: o.LockWait, MaxSize: o.maxSize}
 	h, err := chain.OpenFile(path, mode)
 	if err != nil {
 		return nil, err
 	}
 	m, err := h.Meta()
-	if err == nil && m.Format < chain.FormatCurrent && !o.ReadOnly {
+	if err == nil && m.Format < chain.FormatCurrent {
 		if err = h.Close(); err == nil {
 			opening.MigratedFrom = m.Format
 			opening.MigratedKept, err = repair.Migrate(path, m)
@@ -89,7 +89,7 @@ func open(path string, o Options, opening Opening) (*Book, error) {
 
 // start verifies the head and brings book, journal and copy together.
 func (b *Book) start() error {
-	b.state = Status{Path: b.path, Journal: disk.JournalPath(b.path), ReadOnly: b.opt.ReadOnly}
+	b.state = Status{Path: b.path, Journal: disk.JournalPath(b.path)}
 	if b.Office() {
 		return nil
 	}
@@ -101,7 +101,7 @@ func (b *Book) start() error {
 	if err := b.mendIndex(&last); err != nil {
 		return fault.AsDamage(b.path, err)
 	}
-	if err := b.joinJournal(); disk.IsNoSpace(err) && !b.opt.ReadOnly {
+	if err := b.joinJournal(); disk.IsNoSpace(err) {
 		b.remark("The disk is full: the book can be looked at, and nothing can be booked until there is room.")
 		_ = b.latch(err)
 	} else if err != nil {
@@ -115,9 +115,6 @@ func (b *Book) start() error {
 	}
 	if err := b.checkStale(); err != nil {
 		return err
-	}
-	if b.opt.ReadOnly {
-		return nil
 	}
 	b.tellClock()
 	disk.Sweep(b.path)
@@ -145,7 +142,7 @@ func (b *Book) walkSmall() {
 // where the two do not agree.
 func (b *Book) checkIndex(s *chain.Source, events uint64) {
 	err := s.CheckIndex(events)
-	if err == nil || b.opt.ReadOnly || b.Office() || b.failed != nil {
+	if err == nil || b.Office() || b.failed != nil {
 		return
 	}
 	if rerr := s.RebuildIndex(); rerr != nil {
@@ -166,7 +163,7 @@ func (b *Book) setLast(r journal.Record) {
 func (b *Book) mendIndex(last *journal.Record) error {
 	holds := true
 	err := b.View(func(c chain.Buckets) error { holds = c.IndexHolds(last); return nil })
-	if err != nil || holds || b.opt.ReadOnly {
+	if err != nil || holds {
 		return err
 	}
 	b.remark("The index by setup did not agree with the events; it was made anew from them.")

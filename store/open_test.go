@@ -13,6 +13,7 @@ import (
 	"example.org/readback/store/chain"
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
+	"example.org/readback/store/proof"
 )
 
 func TestOpen_RefusesWhatIsNoBook(t *testing.T) {
@@ -104,10 +105,10 @@ func TestOpen_RefusesANewerFormat(t *testing.T) {
 	}))
 	must(t, db.Close())
 	before, _ := os.ReadFile(path)
-	for _, ro := range []bool{false, true} {
-		o := testOptions()
-		o.ReadOnly = ro
-		if _, err := Open(path, o); !errors.Is(err, fault.ErrNewer) || !strings.Contains(err.Error(), "newer readback") {
+	_, book := Open(path, testOptions())
+	_, look := proof.Open(path)
+	for _, err := range []error{book, look} {
+		if !errors.Is(err, fault.ErrNewer) || !strings.Contains(err.Error(), "newer readback") {
 			t.Errorf("%v", err)
 		}
 	}

@@ -14,6 +14,7 @@ import (
 
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
+	"example.org/readback/store/proof"
 )
 
 func init() { children["fill"], children["open"] = fillChild, openChild }
@@ -67,7 +68,7 @@ func TestFullDisk_FileSizeLimit(t *testing.T) {
 	}
 	wantEvents(t, b, int(seq))
 	appendTo(t, b, int(seq)+1, int(seq)+5)
-	if r := b.Audit(); r.Err() != nil {
+	if r := audited(b); r.Err() != nil {
 		t.Error(r.Err())
 	}
 }
@@ -101,9 +102,7 @@ func TestFullDisk_SmallDisk(t *testing.T) {
 	if _, err := os.ReadFile(b.path); err != nil {
 		t.Fatal(err)
 	}
-	ro := testOptions()
-	ro.ReadOnly = true
-	look, err := Open(b.path, ro) // a full disk does not keep anybody from looking
+	look, err := proof.Open(b.path) // a full disk does not keep anybody from looking
 	must(t, err)
 	look.Close()
 	must(t, os.Remove(rubbish))
@@ -116,7 +115,7 @@ func TestFullDisk_SmallDisk(t *testing.T) {
 	}
 	wantEvents(t, b, int(seq))
 	appendTo(t, b, int(seq)+1, int(seq)+5)
-	if r := b.Audit(); r.Err() != nil {
+	if r := audited(b); r.Err() != nil {
 		t.Error(r.Err())
 	}
 }
@@ -139,13 +138,22 @@ func fillUp(t *testing.T, b *Book, n int) int {
 
 // openChild is the child that opens books as another user: PATH MODE.
 func openChild(args []string) int {
-	b, err := Open(args[0], Options{ReadOnly: args[1] == "look", Reserve: -1})
+	if args[1] == "look" {
+		b, err := proof.Open(args[0])
+		if err != nil {
+			fmt.Println(err)
+			return 0
+		}
+		fmt.Println("opened", b.Events())
+		b.Close()
+		return 0
+	}
+	b, err := Open(args[0], Options{Reserve: -1})
 	if err != nil {
 		fmt.Println(errors.Is(err, fault.ErrNotAllowed), err)
 		return 0
 	}
-	seq, _ := b.Head()
-	fmt.Println("opened", seq)
+	fmt.Println("opened for booking")
 	b.Close()
 	return 0
 }

@@ -3,7 +3,6 @@ package store
 import (
 	"bufio"
 	"errors"
-	"example.org/readback/testdata"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -12,8 +11,11 @@ import (
 	"testing"
 	"time"
 
+	"example.org/readback/testdata"
+
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
+	"example.org/readback/store/proof"
 	"example.org/readback/store/repair"
 )
 
@@ -55,7 +57,7 @@ func TestKill(t *testing.T) {
 		}
 		wantEvents(t, b, int(seq))
 		if seq%4 == 0 {
-			if r := b.Audit(); r.Err() != nil {
+			if r := audited(b); r.Err() != nil {
 				t.Fatal(r.Err())
 			}
 		}
@@ -93,10 +95,10 @@ func killOnce(t *testing.T, path string, after time.Duration) (acked int) {
 	return acked
 }
 
-// holdChild is the child of TestOpen_TwoProcesses: PATH MODE opens the book,
+// holdChild is the child of TestOpen_TwoProcesses: PATH opens the book,
 // says so and waits for its input to end.
 func holdChild(args []string) int {
-	b, err := Open(args[0], Options{ReadOnly: args[1] == "look", Reserve: -1})
+	b, err := Open(args[0], Options{Reserve: -1})
 	if err != nil {
 		fmt.Println(err)
 		return 3
@@ -109,7 +111,7 @@ func holdChild(args []string) int {
 
 func TestOpen_TwoProcesses(t *testing.T) {
 	path := newClosed(t, 5)
-	c := child(t, "hold", path, "book")
+	c := child(t, "hold", path)
 	in, err := c.StdinPipe()
 	must(t, err)
 	out, err := c.StdoutPipe()
@@ -150,18 +152,13 @@ func TestOpen_TwiceInOneProcess(t *testing.T) {
 		}
 	}
 	b.Close()
-	ro := testOptions()
-	ro.ReadOnly = true
-	first, err := Open(b.path, ro)
+	first, err := proof.Open(b.path)
 	must(t, err)
 	defer first.Close()
-	second, err := Open(b.path, ro)
+	second, err := proof.Open(b.path)
 	must(t, err)
 	defer second.Close()
 	if _, err := Open(b.path, testOptions()); !errors.Is(err, fault.ErrInUse) {
 		t.Errorf("booking while it is looked at: %v", err)
-	}
-	if _, err := first.Append(draft(6)); !errors.Is(err, fault.ErrReadOnly) {
-		t.Errorf("%v", err)
 	}
 }

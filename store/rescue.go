@@ -62,7 +62,7 @@ func (b *Book) checkStale() error {
 		return nil
 	}
 	what := fmt.Sprintf("%s holds %d events of this book, %d more than this file: they were rescued when the file vanished under the open book", path, n, n-b.last.Seq)
-	if b.opt.ReadOnly || b.opt.Stale {
+	if b.opt.Stale {
 		b.remark("%s.", what)
 		return nil
 	}

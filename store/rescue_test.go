@@ -67,7 +67,7 @@ func TestAppend_FileVanishes(t *testing.T) {
 				t.Error("the new book is another source")
 			}
 			appendTo(t, again, acked+1, acked+3)
-			if r := again.Audit(); r.Err() != nil {
+			if r := audited(again); r.Err() != nil {
 				t.Error(r.Err())
 			}
 		})

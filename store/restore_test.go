@@ -25,7 +25,7 @@ func wantBook(t *testing.T, path string, n int) {
 	}
 	defer b.Close()
 	wantEvents(t, b, n)
-	r := b.Audit()
+	r := audited(b)
 	if err := r.Err(); err != nil {
 		t.Error(err)
 	}

@@ -31,7 +31,7 @@ type second struct {
 const copyPatience = 500 * time.Millisecond
 
 func newSecond(b *Book, dir string) *second {
-	if dir == "" || b.opt.ReadOnly {
+	if dir == "" {
 		return nil
 	}
 	s := &second{dir: dir, path: disk.CopyPath(dir, b.path), patience: b.opt.copyPatience, turn: make(chan struct{}, 1)}

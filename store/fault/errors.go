@@ -50,8 +50,6 @@ var (
 
 // Errors of booking.
 var (
-	// ErrReadOnly: the book was opened to be looked at only.
-	ErrReadOnly = errors.New("the book is open for reading only")
 	// ErrLatched: an earlier write failed; nothing more is booked until Reopen.
 	ErrLatched = errors.New("booking has stopped after a failed write")
 	// ErrNoSpace: the disk is full.

@@ -113,7 +113,7 @@ func Audit(path string, k Checks) Report {
 			r.Unread = fault.AsDamage(path, err)
 		}
 	}
-	r.check(list, k.Copy, ^uint64(0))
+	r.check(list, k.Copy)
 	if r.Unread == nil && h.OneHead && !r.Office && (r.Journal.Fault != nil || r.Journal.Unseen != nil) || r.Unread == nil && r.Office && h.OneHead {
 		r.Unread = &fault.Error{Path: path, What: fault.ErrDamaged, Detail: "one of its two heads is unreadable, and without a journal nothing shows whether the last events are missing", Do: fault.RestoreAdvice(path)}
 	}
@@ -134,17 +134,9 @@ func (r *Report) auditInUse(why error) {
 	r.InUse, r.Notes = true, b.Notes
 	for _, s := range b.Sources {
 		c := ChainReport{Path: disk.JournalPath(r.Path), Name: s.Name(), ID: s.ID()}
-		c.walk(s.Records(), s.Group, ^uint64(0), nil, r)
+		c.walk(s.Records(), s.Group, nil, r)
 		r.Chains = append(r.Chains, c)
 	}
-}
-
-// AuditOpen checks an open book as Audit does, up to event upTo; booking may go
-// on meanwhile.
-func AuditOpen(path, copyDir string, sources []*chain.Source, office bool, upTo uint64) Report {
-	r := Report{Path: path, Office: office}
-	r.check(sources, copyDir, upTo)
-	return r
 }
 
 // lookForRemains says which events are still whole in a damaged file.
@@ -158,12 +150,12 @@ func (r *Report) lookForRemains() {
 	}
 	defer src.close()
 	c := ChainReport{Path: r.Path}
-	c.walk(src.records(), nil, ^uint64(0), nil, r)
+	c.walk(src.records(), nil, nil, r)
 	r.Remains = &c
 }
 
 // check walks all chains and journals. With an unread book only the journals are walked.
-func (r *Report) check(list []*chain.Source, copyDir string, upTo uint64) {
+func (r *Report) check(list []*chain.Source, copyDir string) {
 	var lines []*follower
 	if !r.Office {
 		r.Journal = &ChainReport{Path: disk.JournalPath(r.Path)}
@@ -175,14 +167,14 @@ func (r *Report) check(list []*chain.Source, copyDir string, upTo uint64) {
 	}
 	for _, s := range list {
 		c := ChainReport{Path: r.Path, Name: s.Name(), ID: s.ID()}
-		c.walk(s.Records(), s.Group, upTo, lines, r)
-		if c.Fault == nil && upTo == ^uint64(0) {
+		c.walk(s.Records(), s.Group, lines, r)
+		if c.Fault == nil {
 			c.checkCounts(s)
 		}
 		r.Chains = append(r.Chains, c)
 	}
 	for _, f := range lines {
-		f.finish(upTo, r)
+		f.finish(r)
 	}
 }
 
@@ -190,7 +182,7 @@ func (r *Report) check(list []*chain.Source, copyDir string, upTo uint64) {
 const tellSenseless = 20
 
 // walk proves a chain and lets the journals follow event by event.
-func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], group func(n uint32) ([]journal.Record, error), upTo uint64, lines []*follower, r *Report) {
+func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], group func(n uint32) ([]journal.Record, error), lines []*follower, r *Report) {
 	c.Hash = c.ID
 	means := func(*journal.Record) error { return nil }
 	if r.each != nil && group != nil {
@@ -201,9 +193,6 @@ func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], group func(
 	for rec, err := range records {
 		if err != nil {
 			c.Fault, c.FaultEvent = err, c.Events+1
-			return
-		}
-		if rec.Seq > upTo {
 			return
 		}
 		c.Events, c.Hash = rec.Seq, rec.Hash
@@ -307,13 +296,9 @@ func (f *follower) compare(rec *journal.Record, line []byte, r *Report) {
 }
 
 // finish walks the rest of the journal, which the book does not have.
-func (f *follower) finish(upTo uint64, r *Report) {
+func (f *follower) finish(r *Report) {
 	var first uint64
-	for f.c.Events < upTo {
-		rec, ok := f.step(nil, nil)
-		if !ok {
-			break
-		}
+	for rec, ok := f.step(nil, nil); ok; rec, ok = f.step(nil, nil) {
 		if first == 0 {
 			first = rec.Seq
 		}

@@ -130,12 +130,12 @@ func (l *Ledger) keep(setups []booking.Setup) error {
 // event.
 func (l *Ledger) empty() bool {
 	seq, _ := l.st.Head()
-	return seq == 0 && !l.st.Office() && !l.st.Status().ReadOnly
+	return seq == 0 && !l.st.Office()
 }
 
 // useCopy turns on the second journal that the book itself names.
 func (l *Ledger) useCopy(o store.Options) error {
-	if o.Copy != "" || o.ReadOnly || l.st.Office() {
+	if o.Copy != "" || l.st.Office() {
 		return nil
 	}
 	b, err := l.Book()
@@ -220,7 +220,7 @@ func (l *Ledger) LastSetup() (int, error) {
 func (l *Ledger) Notes() []string { return l.st.Opening().Notes }
 
 // ReadOnly tells whether nothing can be booked.
-func (l *Ledger) ReadOnly() bool { return l.st.Status().ReadOnly || l.st.Office() }
+func (l *Ledger) ReadOnly() bool { return l.st.Office() }
 
 // path returns the file that is booked into.
 func (l *Ledger) path() string { return l.st.Path() }
