@@ -11,6 +11,18 @@ import (
 // √(−2·ln 0.05).
 const Ellipse95 = 2.4477468306808161
 
+// EllipseFactor returns the same factor where the standard deviations come from
+// the adjustment itself, with dof degrees of freedom: √(2·F(0.95; 2, dof)), which is
+// √(dof·(0.05^(−2/dof) − 1)), the distribution having a closed form for 2; dof ≤ 0
+// stands for standard deviations that are known. 4.371 at 3.
+func EllipseFactor(dof int) float64 {
+	if dof <= 0 {
+		return Ellipse95
+	}
+	n := float64(dof)
+	return math.Sqrt(n * (math.Pow(0.05, -2/n) - 1))
+}
+
 // A Covariance is that of the coordinates of one point.
 type Covariance struct{ EE, EN, NN float64 }
 
