@@ -31,7 +31,7 @@ func TestDistanceRule_PublishedWithASlip(t *testing.T) {
 // inputs and constants read, answers computed): 0.06735 K² metres, k of the constant.
 func TestCurvatureRefraction_LineOverHills(t *testing.T) {
 	k := 1 - 0.06735e-6*2*EarthRadius
-	drop := func(km float64) float64 { return CurvatureRefraction(1000*km, k, EarthRadius) }
+	drop := func(km float64) float64 { return curvatureRefraction(1000*km, k, EarthRadius) }
 	over := func(km float64) float64 { return 185 + (885-185-drop(100))*km/100 + drop(km) }
 	near(t, "over C", over(42), 314.94, 0.005)
 	near(t, "over D", over(81), 648.35, 0.005)
@@ -44,10 +44,10 @@ func TestCurvatureRefraction_LineOverHills(t *testing.T) {
 	hd, dh := SlopeReduce(2574/cos, altitude, 1.35, 5, 1)
 	near(t, "altitude of the mark, ″", math.Atan2(dh, hd)*180/math.Pi*3600, 2*3600+29*60+43.11, 1)
 	// C and R (civilnoteppt.com): 0.0785 K² and 0.0112 K². 0.063 for 0.0636 is cut off.
-	curvature := func(km float64) float64 { return CurvatureRefraction(1000*km, 0, EarthRadius) }
+	curvature := func(km float64) float64 { return curvatureRefraction(1000*km, 0, EarthRadius) }
 	near(t, "curvature 0.9 km", curvature(0.9), 0.0636, 0.00005)
 	near(t, "curvature 2.5 km", curvature(2.5), 0.49, 0.005)
-	bend := func(km float64) float64 { return curvature(km) - CurvatureRefraction(1000*km, 1.0/7, EarthRadius) }
+	bend := func(km float64) float64 { return curvature(km) - curvatureRefraction(1000*km, 1.0/7, EarthRadius) }
 	near(t, "refraction 0.7 km", bend(0.7), 0.0055, 0.00005)
 	near(t, "refraction 1.5 km", bend(1.5), 0.0252, 0.00005)
 }
