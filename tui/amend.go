@@ -114,6 +114,10 @@ func (v *view) proposal() booking.Proposal {
 	last, plan := v.lastSpec, v.book.Plan
 	if v.lastSetup == 0 || last.Instrument.Unit == 0 {
 		last = v.first
+		if n := len(v.book.Checks); n > 0 {
+			c := v.book.Checks[n-1]
+			last.Instrument, last.Observer, last.Limits = c.Instrument, c.By, booking.DefaultLimits(c.Instrument.LeastCount)
+		}
 	}
 	if v.wanted != nil {
 		return booking.Propose([]booking.PlannedStation{*v.wanted}, nil, last, "")

@@ -21,8 +21,9 @@ type App struct {
 	moreTop int   // from this line on
 	w, h    int
 	screens [numScreens]screen
-	desk    *bookingScreen // these three are told more than a screen is
+	desk    *bookingScreen // these four are told more than a screen is
 	paper   *writingScreen
+	slip    *slipScreen
 	list    *workScreen
 	active  screenID
 	v       view
@@ -53,11 +54,11 @@ type turned struct {
 // and passes Saved, SaveFailed and Called on to it.
 func New(port Port, opts Options) tea.Model {
 	a := &App{port: port, opts: opts, screens: newScreens()}
-	a.desk, a.paper, a.list = &bookingScreen{}, &writingScreen{}, &workScreen{}
+	a.desk, a.paper, a.slip, a.list = &bookingScreen{}, &writingScreen{}, &slipScreen{}, &workScreen{}
 	if a.v.first = booking.FirstSpec(); opts.First != nil {
 		a.v.first = *opts.First
 	}
-	a.screens[onBooking], a.screens[onWriting], a.screens[onWork] = a.desk, a.paper, a.list
+	a.screens[onBooking], a.screens[onWriting], a.screens[onSlip], a.screens[onWork] = a.desk, a.paper, a.slip, a.list
 	a.guard = input.New(opts.Now, nil)
 	p := port.Preferences()
 	if opts.Theme != "" {
@@ -110,6 +111,8 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 		return a.reportRead(m)
 	case culpritFound:
 		a.culpritsRead(m)
+	case fileRead:
+		a.fileNamed(m)
 	case reopenDone:
 		a.reopened(m)
 	case escDue:

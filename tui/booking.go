@@ -152,6 +152,8 @@ func (s *bookingScreen) command(v *view, p press) []ask {
 		return asks(goTo{onCompare})
 	case p.is(keys.Verdict):
 		return asks(goTo{onVerdict})
+	case p.is(keys.Day):
+		return asks(goTo{onDay})
 	case p.is(keys.Work):
 		return asks(goTo{onWork})
 	case p.is(keys.Options):
@@ -208,7 +210,7 @@ func (s *bookingScreen) keys(v *view) []key.Binding {
 	if v.open {
 		ks = append(ks, keys.Amend)
 	}
-	return append(ks, keys.Quit)
+	return append(ks, keys.Day, keys.Quit)
 }
 
 // voidFrom is the pointing at which a round is said void: the one that is called

@@ -27,6 +27,9 @@ func (a *App) carryOne(x ask) tea.Cmd {
 		return a.show(x.to)
 	case say:
 		a.notice = x
+	case fillIn:
+		a.slip.slip, a.slip.leaf = x.slip, leaf{}
+		return a.show(onSlip)
 	case write:
 		a.paper.writing = x.writing
 		return a.show(onWriting)
@@ -95,6 +98,8 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 	case remark:
 		e, err := s.Remark(x.seq, x.text)
 		a.write(e, err, onBooking)
+	case bookOfDay, handOver, noteWeather, nameFile, packUp:
+		return a.carryDay(x)
 	case liftTripod:
 		a.modal = a.liftQuestion(x.despite)
 	default:

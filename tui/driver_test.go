@@ -50,8 +50,15 @@ func (p *fakePort) Book() (booking.Book, error)        { return booking.FoldBook
 func (p *fakePort) Setup(n int) (booking.Setup, error) { return booking.Fold(p.of(n)) }
 func (p *fakePort) Status() Status                     { return p.status }
 func (p *fakePort) Known(booking.Setup) check.Known    { return p.known }
-func (p *fakePort) Preferences() Preferences           { return p.prefs }
-func (p *fakePort) SetPreferences(q Preferences)       { p.prefs = q }
+func (p *fakePort) Digest(path string) (int64, string, error) {
+	if path != "weir.jpg" {
+		return 0, "", errors.New("open " + path + ": no such file")
+	}
+	return 2048, strings.Repeat("ab", 32), nil
+}
+
+func (p *fakePort) Preferences() Preferences     { return p.prefs }
+func (p *fakePort) SetPreferences(q Preferences) { p.prefs = q }
 func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
 	if p.unread != nil {
 		return nil, 0, p.unread
@@ -83,7 +90,9 @@ func (p *fakePort) Instruments() ([]instrument.Instrument, error) {
 	for n := 1; ; n++ {
 		s, err := p.Setup(n)
 		if err != nil || s.Number == 0 {
-			return instrument.Work(samples, instrument.DefaultSettings()), err
+			b, _ := p.Book()
+			set := instrument.DefaultSettings()
+			return instrument.WithChecks(instrument.Work(samples, set), b.Checks, set), err
 		}
 		samples = append(samples, instrument.SampleOf(s))
 	}

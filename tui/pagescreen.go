@@ -46,6 +46,8 @@ func (s *pageScreen) press(v *view, p press) []ask {
 		return asks(goTo{onVerdict})
 	case p.is(keys.Compare):
 		return asks(goTo{onCompare})
+	case p.is(keys.Day) && v.setup.Void == nil:
+		return asks(goTo{onDay})
 	case p.is(keys.Work):
 		return asks(goTo{onWork})
 	case p.is(keys.Home), p.is(keys.Page), p.is(keys.Enter):
@@ -69,7 +71,7 @@ func (s *pageScreen) keys(v *view) []key.Binding {
 		ks = append(ks, keys.Remark)
 	}
 	if v.setup.Void == nil {
-		ks = append(ks, keys.Amend, keys.Strike)
+		ks = append(ks, keys.Amend, keys.Strike, keys.Day)
 	}
 	return ks
 }

@@ -44,6 +44,10 @@ type Port interface {
 	// Instruments returns the history of each instrument. May be long.
 	Instruments() ([]instrument.Instrument, error)
 
+	// Digest reads a file and returns its size and its SHA-256 in hexadecimal. May
+	// be long.
+	Digest(path string) (bytes int64, sha256 string, err error)
+
 	// Preferences returns what the booker chose earlier, SetPreferences remembers
 	// it beyond this run.
 	Preferences() Preferences

@@ -40,11 +40,13 @@ const (
 	onOptions
 	onAmend
 	onFailed
+	onDay
+	onSlip
 	numScreens
 )
 
-// newScreens makes every screen but the three that App keeps by name, onBooking,
-// onWriting and onWork. With them this is the whole list.
+// newScreens makes every screen but the four that App keeps by name, onBooking,
+// onWriting, onSlip and onWork. With them this is the whole list.
 func newScreens() [numScreens]screen {
 	return [numScreens]screen{
 		onPage:      &pageScreen{},
@@ -57,5 +59,6 @@ func newScreens() [numScreens]screen {
 		onText:      &textScreen{},
 		onOptions:   &optionsScreen{},
 		onFailed:    &failedScreen{},
+		onDay:       &dayScreen{},
 	}
 }

@@ -37,6 +37,7 @@ type setupScreen struct {
 	offered  []string
 	alike    bool // they are no completions: the word may be a slip of one
 	lastFrom int
+	checks   int // of instruments before work, when the form was filled
 	leaf     leaf
 }
 
@@ -49,7 +50,7 @@ func (s *setupScreen) enter(v *view) {
 		s.form = newForm(s.was)
 		s.form.Fields[fHeight].Hidden = true
 		s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.leastUnit()
-	case !s.started || s.lastFrom != v.lastSetup || v.wanted != nil:
+	case !s.started || s.lastFrom != v.lastSetup || v.wanted != nil || s.checks != len(v.book.Checks) && s.form.Fields[fStation].Value() == "":
 		s.begin(v)
 	}
 	s.forget()
@@ -61,7 +62,7 @@ func (s *setupScreen) begin(v *view) {
 	p := v.proposal()
 	v.wanted = nil
 	s.form, s.proposed = newForm(p.Spec), p.From
-	s.started, s.again, s.lastFrom = true, v.lastSetup > 0, v.lastSetup
+	s.started, s.again, s.lastFrom, s.checks = true, v.lastSetup > 0, v.lastSetup, len(v.book.Checks)
 	s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.leastUnit()
 	for _, i := range []int{fStation, fRO, fTargets} {
 		s.form.Fields[i].Offered = s.form.Fields[i].Value() != ""

@@ -36,6 +36,8 @@ func (s *verdictScreen) press(v *view, p press) []ask {
 	switch {
 	case lifted && p.is(keys.New):
 		return asks(goTo{onSetup})
+	case p.is(keys.Day):
+		return asks(goTo{onDay})
 	case p.is(keys.Work):
 		return asks(goTo{onWork})
 	case p.is(keys.Compare):
@@ -61,7 +63,7 @@ func (s *verdictScreen) press(v *view, p press) []ask {
 
 func (s *verdictScreen) keys(v *view) []key.Binding {
 	if v.setup.Lift != nil {
-		return []key.Binding{keys.New, keys.Work, keys.Page, keys.Figure, keys.Compare}
+		return []key.Binding{keys.New, keys.Work, keys.Page, keys.Figure, keys.Compare, keys.Day}
 	}
 	again := withHelp(keys.Height, "height again")
 	var ks []key.Binding
@@ -79,7 +81,7 @@ func (s *verdictScreen) keys(v *view) []key.Binding {
 	if v.readOnly {
 		ks = append(ks, keys.Page)
 	}
-	return append(ks, keys.Compare, keys.Figure, keys.Work, keys.Down)
+	return append(ks, keys.Compare, keys.Figure, keys.Work, keys.Down, keys.Day)
 }
 
 func (s *verdictScreen) draw(v *view, w, h int) block {

@@ -200,6 +200,16 @@ func said(e booking.Event) string {
 		return "Another round is called."
 	case booking.RemarkMade:
 		return "The remark is written."
+	case booking.InstrumentChecked:
+		return "The check is written down. It stands with the instrument's health."
+	case booking.WeatherNoted:
+		return "The weather is written down."
+	case booking.HandedOver:
+		return "The note is written. Whoever opens the book next sees it above the work list."
+	case booking.FileNamed:
+		return e.Name + " is named, with its hash."
+	case booking.PackedUp:
+		return "The pack-up is written down."
 	case booking.Lifted:
 		return "The tripod is lifted."
 	case booking.CopySet:
@@ -240,6 +250,16 @@ func eventWords(e booking.Entry) string {
 		return "another round asked for"
 	case booking.RemarkMade:
 		return "the remark " + quote(v.Text)
+	case booking.InstrumentChecked:
+		return "the check of the instrument"
+	case booking.WeatherNoted:
+		return "the weather"
+	case booking.HandedOver:
+		return "the note to the next crew"
+	case booking.FileNamed:
+		return "the file " + v.Name
+	case booking.PackedUp:
+		return "the list of the pack-up"
 	case booking.Lifted:
 		return "the lifting of the tripod"
 	case booking.CopySet:

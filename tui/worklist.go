@@ -55,6 +55,8 @@ func (s *workScreen) press(v *view, p press) []ask {
 		return asks(showText{figureText})
 	case p.is(keys.Health):
 		return asks(showText{healthText})
+	case p.is(keys.Day):
+		return asks(goTo{onDay})
 	case p.is(keys.Options):
 		return asks(goTo{onOptions})
 	case p.is(keys.Home) && v.open, p.is(keys.Work) && v.open:
@@ -147,7 +149,7 @@ func (s *workScreen) keys(v *view) []key.Binding {
 	if v.open {
 		ks = append(ks, keys.Home)
 	}
-	return append(ks, keys.Figure, keys.Find, keys.Health, keys.Options, keys.Up, keys.Down, keys.Quit)
+	return append(ks, keys.Figure, keys.Find, keys.Health, keys.Options, keys.Day, keys.Up, keys.Down, keys.Quit)
 }
 
 // stateWords names the state of a setup with a mark.
@@ -216,6 +218,11 @@ func (s *workScreen) draw(v *view, w, h int) block {
 		b.add(v.theme.Line(v.edge(), look.Quiet, look.Cut(v.status.Path, room)))
 	} else {
 		b.add(v.theme.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Quiet, "Find ").Put(look.Accent, "▌").Add(s.find.view(v.theme, room-6, true), room-6).String())
+	}
+	if note := v.noteWords(); note != "" && !s.finding {
+		for _, l := range look.Wrap(note, room) {
+			b.add(v.theme.Line(v.edge(), look.Strong, l))
+		}
 	}
 	b.add("")
 	h -= len(b.lines)

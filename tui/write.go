@@ -50,6 +50,9 @@ func (a *App) appendSetup(s booking.Setup, number int, e booking.Event) bool {
 func (a *App) appendBook(e booking.Event) {
 	entry := booking.Entry{Seq: a.port.Next(), At: a.opts.Now(), Event: e}
 	a.port.Append(entry, nil)
+	if b, err := a.v.book.Apply(entry); err == nil {
+		a.v.book = b
+	}
 	a.enqueue(entry)
 	a.v.last, a.v.lastBad, a.v.lastRead = said(e), false, false
 }

@@ -7,7 +7,7 @@ import (
 )
 
 // A Noted is something written down in a setup that is no reading: Kind is
-// amended, left out, struck whole, weather, file, packed up or remark.
+// amended, struck whole, weather, file, packed up or remark.
 type Noted struct {
 	Kind      string     `json:"kind"`
 	At        *time.Time `json:"at,omitempty"` // left out where the setup was keyed afterwards
@@ -30,13 +30,10 @@ func notedOf(s booking.Setup) (out []Noted) {
 	for _, a := range s.Amended {
 		add(a.At, Noted{Kind: "amended", By: a.By, Changes: a.Changes(), Reason: a.Reason, AfterLift: a.AfterLift})
 	}
-	for _, r := range s.Readings {
-		if r.LeftOut != nil {
-			add(r.LeftOut.At, Noted{Kind: "left out", By: r.LeftOut.By, Text: r.Slot.String() + ", " + r.Text, Reason: r.LeftOut.Reason, AfterLift: r.LeftOut.AfterLift})
-		}
-	}
 	for _, m := range s.Remarks {
-		add(m.At, Noted{Kind: "remark", By: m.By, Text: m.Text, AfterLift: m.AfterLift})
+		if m.On == 0 {
+			add(m.At, Noted{Kind: "remark", By: m.By, Text: m.Text, AfterLift: m.AfterLift})
+		}
 	}
 	for _, a := range s.Airs {
 		add(a.At, Noted{Kind: "weather", By: a.By, Text: a.Words()})

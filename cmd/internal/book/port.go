@@ -1,8 +1,12 @@
 package book
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -224,6 +228,29 @@ func openingNote(o store.Opening) string {
 		note += n
 	}
 	return note
+}
+
+// Digest implements tui.Port.
+func (p *Port) Digest(path string) (int64, string, error) {
+	path = fullPath(path)
+	i, err := os.Stat(path) // before it is opened: a pipe would wait for a writer
+	if err != nil {
+		return 0, "", err
+	}
+	if !i.Mode().IsRegular() {
+		return 0, "", fmt.Errorf("%s is no file that can be hashed: %w", path, fs.ErrInvalid)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return 0, "", err
+	}
+	defer f.Close()
+	h := sha256.New()
+	n, err := io.Copy(h, f)
+	if err != nil {
+		return 0, "", fmt.Errorf("read %s: %w", path, err)
+	}
+	return n, hex.EncodeToString(h.Sum(nil)), nil
 }
 
 // Preferences implements tui.Port.

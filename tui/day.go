@@ -1,0 +1,160 @@
+package tui
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+)
+
+// the dayScreen lists what frames a day: all of it may be left out.
+type dayScreen struct{ list list }
+
+// The rows of the day, in the order a day has them.
+const (
+	dayCheck = iota
+	dayWeather
+	dayFile
+	dayPack
+	dayNote
+	numDay
+)
+
+func (s *dayScreen) enter(v *view) {
+	at := s.list.chosen
+	s.list = list{columns: []column{{title: "no.", right: true}, {title: ""}, {title: "written down", drop: 1}}, brief: -1, chosen: at}
+	for i, title := range []string{"Check the instrument before work", "Note the weather", "Name a sketch or a photo", "Work through the pack-up list", "Write a note to the next crew"} {
+		s.list.rows = append(s.list.rows, row{"", []string{itoa(i + 1), title, v.dayState(i)}, ""})
+	}
+}
+
+// dayState says in a few words what of a row is written down.
+func (v *view) dayState(i int) string {
+	s, b := v.setup, v.book
+	switch {
+	case i == dayCheck && len(b.Checks) > 0:
+		c := b.Checks[len(b.Checks)-1]
+		return c.At.Format("2 Jan 15:04") + ", " + c.Instrument.Name + ": " + c.Words()
+	case i == dayWeather && len(s.Airs) > 0:
+		a := s.Airs[len(s.Airs)-1]
+		return a.At.Format("15:04") + " " + a.Words()
+	case i == dayFile && len(s.Files) > 0:
+		return count(len(s.Files), "file", "files") + ", last " + s.Files[len(s.Files)-1].Name
+	case i == dayPack && len(s.Packed) > 0:
+		return s.Packed[len(s.Packed)-1].Words()
+	case i == dayNote && len(b.Notes) > 0:
+		return b.Notes[len(b.Notes)-1].Text
+	}
+	return "nothing yet"
+}
+
+func (s *dayScreen) field(*view) input.Field { return input.Command }
+
+func (s *dayScreen) press(v *view, p press) []ask {
+	if by, ok := p.rows(listPage); ok {
+		s.list.move(by)
+		return nil
+	}
+	if i, ok := p.row(); ok && i < numDay {
+		s.list.chosen = i
+		return s.take(v)
+	}
+	switch {
+	case p.name == "esc", p.is(keys.Home), p.is(keys.Day):
+		return asks(goTo{v.place()})
+	case p.is(keys.Work):
+		return asks(goTo{onWork})
+	case p.is(keys.Health):
+		return asks(showText{healthText})
+	case p.isChar() && p.r >= '1' && p.r < '1'+numDay:
+		s.list.chosen = int(p.r - '1')
+		return s.take(v)
+	case p.is(keys.Enter):
+		return s.take(v)
+	}
+	return nil
+}
+
+// take begins what the chosen row is for.
+func (s *dayScreen) take(v *view) []ask {
+	i := s.list.chosen
+	if (i == dayWeather || i == dayFile || i == dayPack) && !v.open {
+		return asks(say{text: "It is written beside a setup, and none is open: N begins one from the work list.", bad: true})
+	}
+	switch i {
+	case dayCheck:
+		return asks(fillIn{checkSlip(v)})
+	case dayWeather:
+		return asks(fillIn{weatherSlip()})
+	case dayFile:
+		return asks(fillIn{fileSlip()})
+	case dayPack:
+		return asks(fillIn{packSlip(v.setup)})
+	}
+	return asks(write{noteWriting()})
+}
+
+func (s *dayScreen) keys(*view) []key.Binding {
+	return []key.Binding{withHelp(keys.Pick, "this one"), keys.Up, keys.Down, keys.Home, keys.Work, keys.Health}
+}
+
+func (s *dayScreen) draw(v *view, w, h int) block {
+	b := titled(v, "The day", "its number, or the arrows", w)
+	for _, l := range look.Wrap("All of it may be left out. It never stands in the way of a reading.", w-v.edge()-v.margin()) {
+		b.add(v.theme.Line(v.edge(), look.Quiet, l))
+	}
+	b.add("")
+	if v.prefs.Keypad {
+		b.put(s.list.touchView(v, w, h-len(b.lines), func(i int) (string, string) {
+			c := s.list.rows[i].cells
+			return c[0] + "  " + c[1], c[2]
+		}))
+		return b
+	}
+	b.put(s.list.view(v, w, min(h-len(b.lines), numDay+1)))
+	b.add("")
+	for _, l := range look.Wrap(capital(v.dayState(s.list.chosen)), w-v.edge()-v.margin()) { // in full: the list may cut it
+		b.add(v.theme.Line(v.edge(), look.Ink, l))
+	}
+	return b
+}
+
+// place is the screen that the day was turned to from: the booking of the open
+// setup, the page of one that was lifted, else the work list.
+func (v *view) place() screenID {
+	switch {
+	case !v.open || v.setup.Void != nil:
+		return onWork
+	case v.setup.Lift != nil:
+		return onPage
+	}
+	return onBooking
+}
+
+func noteWriting() writing {
+	return writing{
+		title: "Note to the next crew",
+		about: "It is shown above the work list, to whoever opens the book next, and stands on the cover.",
+		usual: []string{"Work goes on at the next planned station.", "The targets stand as they were.", "The targets were collected."},
+		back:  onDay, must: true,
+		then: func(text string) []ask { return asks(handOver{text}) },
+	}
+}
+
+// lastNote is the newest note to the next crew, nil where there is none.
+func (v *view) lastNote() *booking.HandOver {
+	if n := len(v.book.Notes); n > 0 {
+		return &v.book.Notes[n-1]
+	}
+	return nil
+}
+
+// noteWords are the newest note with who wrote it and when.
+func (v *view) noteWords() string {
+	n := v.lastNote()
+	if n == nil {
+		return ""
+	}
+	return "Note of " + n.At.Format("2 Jan 15:04") + ", " + n.By + ": " + n.Text
+}

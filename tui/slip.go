@@ -1,0 +1,300 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/input"
+	"example.org/readback/tui/look"
+)
+
+// a slip is a short form: its fields, what helps beside each, what its answers
+// say when they are read back, and what they become. Enter goes to the next
+// field; on the last line a key of its own writes it down.
+type slip struct {
+	title string
+	form  form
+	heads map[int]string
+	hints map[int]string
+	said  func(f *form) (words string, err error) // read back; the error says what does not do
+	then  func(f *form) []ask
+}
+
+// the slipScreen is where a slip is filled in.
+type slipScreen struct {
+	slip
+	leaf leaf
+}
+
+func (s *slipScreen) enter(*view) {}
+
+func (s *slipScreen) field(*view) input.Field {
+	if s.form.atEnd() {
+		return input.Command
+	}
+	return input.Text
+}
+
+func (s *slipScreen) press(_ *view, p press) []ask {
+	if on, ok := p.on.(onField); ok {
+		if s.form.Chosen == int(on) && !s.form.atEnd() {
+			s.form.Fields[on].walk(1)
+		}
+		s.form.Chosen = int(on)
+		return nil
+	}
+	switch {
+	case p.name == "esc":
+		return asks(goTo{onDay})
+	case p.is(keys.Up):
+		s.form.move(-1)
+	case p.is(keys.Down), p.is(keys.Enter), p.name == "tab":
+		s.form.move(1)
+	case p.is(keys.PageDown):
+		s.form.move(len(s.form.Fields))
+	case p.is(keys.PageUp):
+		s.form.move(-len(s.form.Fields))
+	case s.form.atEnd() && p.is(keys.Open):
+		if _, err := s.said(&s.form); err != nil {
+			return asks(say{text: sentence(err), bad: true})
+		}
+		return s.then(&s.form)
+	case s.form.atEnd() && p.is(keys.Back):
+		s.form.move(-1)
+	case s.form.atEnd():
+	case s.form.field().Choices != nil && (p.is(keys.Right) || p.isChar() && p.r == ' '):
+		s.form.field().walk(1)
+	case s.form.field().Choices != nil && p.is(keys.Left):
+		s.form.field().walk(-1)
+	case s.form.field().Choices != nil:
+		return asks(say{text: "Choose with ← and →.", bad: true})
+	case !s.form.field().Text.press(p) && p.isChar():
+		return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
+	}
+	return nil
+}
+
+func (s *slipScreen) keys(*view) []key.Binding {
+	if s.form.atEnd() {
+		return []key.Binding{withHelp(keys.Open, "write it down"), withHelp(keys.Up, "field"), withHelp(keys.Leave, "back without it")}
+	}
+	ks := []key.Binding{keys.Next, withHelp(keys.Down, "field")}
+	if s.form.field().Choices != nil {
+		ks = append(ks, withHelp(keys.Right, "choose"))
+	}
+	return append(ks, withHelp(keys.PageDown, "read back"), withHelp(keys.Leave, "back without it"))
+}
+
+func (s *slipScreen) draw(v *view, w, h int) block {
+	b := block{}
+	if v.h >= compH {
+		b.add("")
+	}
+	h -= len(b.lines)
+	room := w - v.edge() - v.margin()
+	if s.form.atEnd() {
+		l := leaf{now: -1}
+		l.draw(v.section(s.title+": read it back, then O writes it down", "", w)...)
+		l.blank()
+		words, err := s.said(&s.form)
+		if err != nil {
+			l.marked("✗", look.Out, look.Strong, 0, room, sentence(err))
+		} else {
+			l.wrapped(look.Strong, 0, room, capital(words)+stop(words))
+		}
+		s.leaf = l
+	} else {
+		top := s.leaf.top
+		heads := map[int]string{0: s.title}
+		for i, t := range s.heads {
+			heads[i] = t
+		}
+		var help []ink
+		if t := s.hints[s.form.Chosen]; t != "" {
+			help = append(help, ink{text: t, role: look.Quiet})
+		}
+		s.leaf = s.form.rows(v, w, heads, help)
+		s.leaf.draw("", v.theme.Line(v.edge(), look.Quiet, "It is read back behind the last field, and written down there."))
+		s.leaf.lines[len(s.leaf.lines)-1].on = onField(len(s.form.Fields))
+		s.leaf.top = max(min(top, s.leaf.now-1), s.leaf.now-h+2, 0)
+	}
+	s.leaf.scroll(0, h)
+	b.put(s.leaf.view(v, w, h))
+	return b
+}
+
+// textField makes a field to be written in.
+func textField(label, value string) formField {
+	f := formField{Label: label, Text: newTextLine()}
+	f.Text.Set(value)
+	return f
+}
+
+// What was found of a part of the instrument.
+var found = []choice[string]{{"not looked at", ""}, {"in order", booking.InOrder}, {"was out, put right", "was out, put right"}, {"is out, left so", "is out, left so"}}
+
+// The fields of the check of an instrument.
+const (
+	kInstrument = iota
+	kSerial
+	kUnit
+	kLeastCount
+	kCircle
+	kBubble
+	kPlummet
+	kHeights
+	kHL
+	kHR
+	kVL
+	kVR
+	kBy
+)
+
+// checkSlip is the guided check of the instrument before work.
+func checkSlip(v *view) slip {
+	last := v.lastSpec
+	if v.lastSetup == 0 || last.Instrument.Unit == 0 {
+		last = v.first
+	}
+	if n := len(v.book.Checks); v.lastSetup == 0 && n > 0 {
+		last.Instrument, last.Observer = v.book.Checks[n-1].Instrument, v.book.Checks[n-1].By
+	}
+	i := last.Instrument
+	f := form{Fields: []formField{
+		textField("Instrument", i.Name), textField("Serial number", i.Serial), answers("Circle unit", units, i.Unit),
+		textField("Least count", leastCountText(i)), answers("Vertical circle from the", circles, i.Circle),
+		answers("Bubble", found, ""), answers("Plummet", found, ""), answers("Heights", found, ""),
+		textField("Horizontal, face left", ""), textField("Horizontal, face right", ""), textField("Vertical, face left", ""), textField("Vertical, face right", ""),
+		textField("Checked by", last.Observer),
+	}}
+	if i.Name != "" {
+		f.Chosen = kBubble
+	}
+	make := func(f *form) (booking.InstrumentChecked, error) {
+		return instrumentChecked(f, i)
+	}
+	return slip{title: "Check of the instrument before work", form: f,
+		heads: map[int]string{kBubble: "What is found", kHL: "One sharp mark, both faces, near the horizon"},
+		hints: map[int]string{
+			kLeastCount: "In seconds, or milligon for a circle in gon.",
+			kBubble:     "Level, turn by half a circle: the bubble stays. → chooses, Enter goes on.",
+			kPlummet:    "Turn the instrument: the plummet stays on the mark.",
+			kHeights:    "Height rule and prism poles against each other; tripod and pole clamps hold.",
+			kHL:         "Sight the mark on face left, and key what the circle reads. Empty: not looked at.",
+			kHR:         "Transit and sight the same mark again.",
+			kVL:         "Of the same mark. Empty: not looked at.",
+		},
+		said: func(f *form) (string, error) {
+			c, err := make(f)
+			return strings.TrimSpace(c.Instrument.Name+" "+c.Instrument.Serial) + ": " + c.Words() + ", checked by " + c.By, err
+		},
+		then: func(f *form) []ask {
+			c, _ := make(f)
+			return asks(bookOfDay{c})
+		},
+	}
+}
+
+// instrumentChecked reads the answers of the check.
+func instrumentChecked(f *form, i booking.Instrument) (booking.InstrumentChecked, error) {
+	x := f.Fields
+	text := func(k int) string { return strings.Join(strings.Fields(x[k].Value()), " ") }
+	i.Name, i.Serial = text(kInstrument), text(kSerial)
+	i.Unit, i.Circle = chosen(&x[kUnit], units), chosen(&x[kCircle], circles)
+	lc, ok := parseDecimal(x[kLeastCount].Value(), smallUnit(i.Unit))
+	if !ok || lc <= 0 {
+		return booking.InstrumentChecked{}, errors.New("the least count is a decimal of seconds or milligon, such as 5")
+	}
+	i.LeastCount = lc
+	return booking.CheckInstrument(i, [3]string{chosen(&x[kBubble], found), chosen(&x[kPlummet], found), chosen(&x[kHeights], found)},
+		[4]string{text(kHL), text(kHR), text(kVL), text(kVR)}, text(kBy))
+}
+
+// weatherSlip notes the weather at this time.
+func weatherSlip() slip {
+	read := func(f *form) (noteWeather, error) {
+		n := noteWeather{text: strings.TrimSpace(f.Fields[0].Value())}
+		for i, into := range []**float64{&n.celsius, &n.hectopascal} {
+			t := strings.NewReplacer(",", ".", "−", "-").Replace(strings.TrimSpace(f.Fields[1+i].Value()))
+			if t == "" {
+				continue
+			}
+			x, err := strconv.ParseFloat(t, 64)
+			if err != nil {
+				return n, fmt.Errorf("%s: a plain decimal, or empty", quote(t))
+			}
+			*into = &x
+		}
+		return n, nil
+	}
+	return slip{title: "The weather now", form: form{Fields: []formField{textField("Weather", ""), textField("Temperature, °C", ""), textField("Pressure, hPa", "")}},
+		hints: map[int]string{0: "Haze, wind, sun or shade: what the readings may show.", 1: "In the shade. May stay empty.", 2: "Where the instrument stands, not reduced to the sea. May stay empty."},
+		said: func(f *form) (string, error) {
+			n, err := read(f)
+			if err != nil {
+				return "", err
+			}
+			w, err := booking.Setup{}.Weather(n.text, n.celsius, n.hectopascal)
+			return w.Words(), err
+		},
+		then: func(f *form) []ask {
+			n, _ := read(f)
+			return asks(n)
+		},
+	}
+}
+
+// fileSlip names a sketch or a photo.
+func fileSlip() slip {
+	return slip{title: "A sketch or a photo of this setup", form: form{Fields: []formField{textField("File", ""), textField("What it shows", "")}},
+		hints: map[int]string{0: "Its name with its folder. The file stays where it is: its name and its hash stand in the book.", 1: "May stay empty."},
+		said: func(f *form) (string, error) {
+			name := strings.TrimSpace(f.Fields[0].Value())
+			if name == "" {
+				return "", errors.New("give the name of the file")
+			}
+			return name + "; it is read once, for its hash", nil
+		},
+		then: func(f *form) []ask {
+			return asks(nameFile{strings.TrimSpace(f.Fields[0].Value()), strings.TrimSpace(f.Fields[1].Value())})
+		},
+	}
+}
+
+// done is the answer to a line of the pack-up.
+var done = []choice[bool]{{"not yet", false}, {"done", true}}
+
+// packSlip is the list of the pack-up.
+func packSlip(s booking.Setup) slip {
+	list := s.PackUp()
+	f := form{}
+	for _, line := range list {
+		f.Fields = append(f.Fields, answers(line, done, false))
+	}
+	f.Fields = append(f.Fields, textField("Anything else", ""))
+	read := func(f *form) packUp {
+		var p packUp
+		for i := range list {
+			p.done = append(p.done, chosen(&f.Fields[i], done))
+		}
+		p.text = strings.TrimSpace(f.Fields[len(list)].Value())
+		return p
+	}
+	hints := map[int]string{}
+	for i, line := range list {
+		hints[i] = line + ". → is done, Enter goes on."
+	}
+	return slip{title: "Pack-up at " + s.Spec.Station, form: f, hints: hints,
+		said: func(f *form) (string, error) {
+			x := read(f)
+			p, err := s.Pack(x.done, x.text)
+			return p.Words(), err
+		},
+		then: func(f *form) []ask { return asks(read(f)) },
+	}
+}
