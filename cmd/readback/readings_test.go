@@ -308,7 +308,7 @@ func TestExport_OfficeBook(t *testing.T) {
 // withoutBook leaves out of JSON what a file of readings does not tell: the book and
 // its crew.
 func withoutBook(text string) string {
-	return regexp.MustCompile(`(?m)^ "(book|book_name|observer|booker)": .*\n`).ReplaceAllString(text, "")
+	return regexp.MustCompile(`(?m)^ "(book|book_name|observer|booker)": .*\n|^ +"by": .*\n`).ReplaceAllString(text, "")
 }
 
 // A reading that a live check would have stopped is booked all the same, with

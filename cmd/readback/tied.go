@@ -117,7 +117,9 @@ func checkFile(w io.Writer, path string, picked book.Chosen) error {
 func checkNamed(w io.Writer, path string, content []byte, picked book.Chosen) error {
 	t := &ties{want: map[string][]string{}, found: map[string]uint64{}}
 	for _, hash := range hexHash.FindAll(content, -1) {
-		t.add(string(bytes.ToLower(hash)), path)
+		if h := string(bytes.ToLower(hash)); !picked.Has(h) {
+			t.add(h, path)
+		}
 	}
 	if len(t.want) == 0 {
 		return fmt.Errorf("%w: %s is no export of it, and names no hash of an event", errNotOfBook, path)

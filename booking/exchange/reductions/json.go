@@ -30,7 +30,7 @@ func (n Number) MarshalJSON() ([]byte, error) {
 type Setup struct {
 	Setup       int         `json:"setup"`
 	Drill       bool        `json:"drill,omitempty"` // of a drill: never observed
-	Book        string      `json:"book,omitempty"`  // identity of the book: the hash of its first event
+	Book        string      `json:"book,omitempty"`  // identity of the book: what its first event follows on
 	BookName    string      `json:"book_name,omitempty"`
 	Job         string      `json:"job,omitempty"` // what the book says it is for
 	Client      string      `json:"client,omitempty"`

@@ -18,7 +18,7 @@ type AuditChain struct {
 	What       string   `json:"what" what:"book, journal or copy"`
 	Path       string   `json:"path"`
 	Name       string   `json:"name,omitempty" what:"of the book that was gathered"`
-	Book       string   `json:"book" what:"identity: the hash of the first event"`
+	Book       string   `json:"book" what:"identity: what its first event follows on"`
 	Events     uint64   `json:"events" what:"sound and linked, from event 1 on"`
 	LastHash   string   `json:"last_hash,omitempty"`
 	Fault      string   `json:"fault,omitempty"`

@@ -18,7 +18,7 @@ import (
 
 // A Book is a book that a document was made from.
 type Book struct {
-	Book      string `json:"book" what:"identity: the hash of the first event"`
+	Book      string `json:"book" what:"identity: what its first event follows on"`
 	Name      string `json:"name" what:"what its file is called"`
 	Job       string `json:"job,omitempty"`
 	Client    string `json:"client,omitempty"`

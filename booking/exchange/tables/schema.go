@@ -2,8 +2,8 @@
 // stream of SQL that loads itself into PostgreSQL, or as CSV files with a manifest
 // that any engine loads.
 //
-// A row is known by the identity of its book, the hash of the book's first event,
-// and by the number of its event or of its setup in the book. Every number here is
+// A row is known by the identity of its book, a random number that the book's first
+// event follows on, and by the number of its event or of its setup in the book. Every number here is
 // that of the events: nothing depends on what a file is called or in which order
 // books are loaded. A setup is loaded as a whole: one that a database holds up to
 // the same event, with the same hash, made by the same program, is left as it is;
@@ -62,7 +62,7 @@ const (
 
 var tables = [numTables]table{
 	books: {"books", []column{
-		{"book", textKind, "identity: the hash of the first event"},
+		{"book", textKind, "identity: what its first event follows on"},
 		{"name", textKind, "what its file is called"},
 		{"job", textKind, "what it is for, as the book says"}, {"client", textKind, ""}, {"place", textKind, ""},
 		{"drill", flagKind, "a drill: nothing in it was observed"},

@@ -12,7 +12,7 @@ import (
 
 // A Book is what is to be known of a book as a whole.
 type Book struct {
-	ID    string // hash of its first event, as hex digits
+	ID    string // identity: what its first event follows on, as hex digits
 	Name  string
 	State booking.Book
 

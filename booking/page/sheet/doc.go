@@ -35,7 +35,7 @@ type Binder struct {
 type Sheet struct {
 	Book  booking.Book // the book the setup belongs to
 	Name  string       // file name of that book
-	ID    string       // identity of that book: the hash of its first event, in hexadecimal
+	ID    string       // identity of that book: what its first event follows on, in hexadecimal
 	Setup booking.Setup
 	Hash  string // hash of the setup's last event, in hexadecimal; matches the sheet to its book
 }

@@ -77,6 +77,11 @@ func (c Chosen) Ties() (list []string) {
 	return list
 }
 
+// Has tells whether one of the books has this identity, in hexadecimal.
+func (c Chosen) Has(identity string) bool {
+	return slices.ContainsFunc(c.Chapters, func(ch Chapter) bool { return fmt.Sprintf("%x", ch.src.ID()) == identity })
+}
+
 // Choose opens a book for reading and picks setups by number; none picks all. In an
 // office book of several books the numbers run on from book to book. A number that
 // is no setup is bad input.
