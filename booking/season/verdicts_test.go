@@ -22,10 +22,11 @@ func TestVerdict_SoundStations(t *testing.T) {
 		{Sigma: 1, LeastCount: 10 * reduce.Arcsecond, Targets: 5, Rounds: 3},
 		{Sigma: 5, LeastCount: reduce.Arcsecond, Targets: 5, Rounds: 4},
 	} {
-		s, err := c.TrySound(n, 31)
+		trial, err := c.Try(nil, n, 0, []uint64{31})
 		if err != nil {
 			t.Fatal(err)
 		}
+		s := trial.Sound
 		most := func(p float64) int { return int(n*p + 3*math.Sqrt(n*p*(1-p))) }
 		if s.Held > most(0.04) || s.Named > most(0.03) {
 			t.Errorf("%s: of %d held %d %v, named %d", c, n, s.Held, s.By, s.Named)
@@ -38,16 +39,17 @@ func TestVerdict_SoundStations(t *testing.T) {
 func TestVerdict_SpoiledStations(t *testing.T) {
 	const n = 60
 	c := season.Cell{Sigma: 2, LeastCount: 10 * reduce.Arcsecond, Targets: 5, Rounds: 2, Stated: true}
-	for _, x := range season.Spoilers() {
+	for i, x := range season.Spoilers() {
 		switch x.Name {
 		case "one reading 30″ off", "wrong target, both faces", "a half shifted 14 σ", "a kick of 14 σ":
 		default:
 			continue
 		}
-		r, err := c.TrySpoiled(x, n, 32)
+		trial, err := c.Try(season.Spoilers()[i:i+1], 100, n, []uint64{32})
 		if err != nil {
 			t.Fatal(err)
 		}
+		r := trial.Spoiled[0]
 		if r.Held < r.PlainHeld-2 || r.Named < r.PlainNamed-2 || r.WrongAlone > 2 || r.Held*10 < 9*n {
 			t.Errorf("%s: %+v", x.Name, r)
 		}
@@ -56,11 +58,11 @@ func TestVerdict_SpoiledStations(t *testing.T) {
 
 func TestVerdicts_Repeatable(t *testing.T) {
 	cells := season.Cells()[:1]
-	a, err := season.Verdicts(2, []uint64{1, 2}, cells)
+	a, err := season.Verdicts(2, 1, []uint64{1, 2}, cells)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if b, _ := season.Verdicts(2, []uint64{1, 2}, cells); a != b {
+	if b, _ := season.Verdicts(2, 1, []uint64{1, 2}, cells); a != b {
 		t.Error("the same seeds gave another table")
 	}
 }

@@ -49,7 +49,7 @@ func (d *DrillCmd) Run(c *Context) error {
 		return nil
 	}
 	if d.Verdicts > 0 {
-		table, err := season.Verdicts(d.Verdicts, []uint64{d.Seed, d.Seed + 1}, season.Cells())
+		table, err := season.Verdicts(d.Verdicts, max(d.Verdicts/10, 1), []uint64{d.Seed, d.Seed + 1}, season.Cells())
 		if err != nil {
 			return err
 		}

@@ -25,6 +25,7 @@ const (
 	Misheard         Kind = "misheard number"               // teens for tens: fifteen, fifty
 	PercentDisplay   Kind = "percent display"               // a gradient read as an angle
 	MovedAfter       Kind = "everything after it turned"    // circle or tripod moved between two pointings
+	Drift            Kind = "turning slowly"                // circle or tripod turned evenly from pointing to pointing
 	DirectionDiffers Kind = "both faces agree"              // the pair lies off as a whole: another point was sighted
 )
 
