@@ -61,15 +61,18 @@ const mostLikely = 6.0
 
 // A Scale is how closely the directions of a setup are sighted: S is the standard
 // deviation of one direction on both faces in one round in seconds, the rounding
-// of its readings counted, with Dof degrees of freedom; 0: it is stated.
+// of its readings counted, with Dof degrees of freedom; 0: it is stated. Shown is
+// what the readings alone say of it, where it is not stated.
 type Scale struct {
-	S   float64
-	Dof int
+	S     float64
+	Dof   int
+	Shown reduce.Spread
+	Least float64 // the part of the rounding: readings that all round alike say no less
 }
 
 // assumedWeight is what an assumed standard deviation weighs in degrees of freedom
 // against what the readings show. It is a guess, so the limits count it as one.
-const assumedWeight = 3
+const assumedWeight = 1
 
 // scaleOf returns the scale of the setup: what is stated of the instrument,
 //
@@ -99,8 +102,8 @@ func (s Setup) scaleOf(used []RoundWork) Scale {
 	_, shown := reduce.SampleSpread(withoutStrays(half))
 	assumed := stated(reduce.FromSeconds(reduce.AssumedNoise(i.LeastCount)/math.Sqrt2), i.LeastCount)
 	all := reduce.Pool(shown, reduce.Spread{S: assumed, Dof: assumedWeight})
-	least := stated(0, i.LeastCount) // readings that all round alike say no less
-	return Scale{S: math.Max(least, math.Min(all.S, worst(i.LeastCount))), Dof: shown.Dof + 1}
+	least := stated(0, i.LeastCount)
+	return Scale{S: math.Max(least, math.Min(all.S, worst(i.LeastCount))), Dof: shown.Dof + assumedWeight, Shown: shown, Least: least}
 }
 
 // worst is the scale of the largest standard deviation that is believed.

@@ -95,8 +95,9 @@ func StatedFactor(dof int, alpha float64) float64 {
 }
 
 // StudentLimit returns the two-sided limit of Student's t at the risk alpha with
-// dof degrees of freedom: 2.04 at 0.05 and 32. [ISO]
-func StudentLimit(alpha float64, dof int) float64 {
+// dof degrees of freedom: 2.04 at 0.05 and 32. They need not be whole: a random
+// effect that is let into an adjustment takes a part of one. [ISO]
+func StudentLimit[N int | float64](alpha float64, dof N) float64 {
 	if dof < 1 || !(alpha > 0 && alpha < 1) {
 		return math.Inf(1)
 	}

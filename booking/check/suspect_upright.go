@@ -69,7 +69,7 @@ func oddIndex(s booking.Setup, pairs []booking.VerticalWork, c booking.Compariso
 		a.Alike, b.Alike = true, true
 		return []Suspect{a, b}
 	}
-	if exceeded || most > apart(c.Scale, len(pairs)) {
+	if exceeded || most > apart(c.Scale, pairs, odd) {
 		return []Suspect{upright(s, pairs[odd], restIndex(pairs, odd), pairs)}
 	}
 	return nil
@@ -89,14 +89,24 @@ func restIndex(pairs []booking.VerticalWork, but int) reduce.Angle {
 // uprightRisk is the risk of naming one of the vertical pairs of a sound setup.
 const uprightRisk = 0.005
 
-// apart returns how far, in seconds, one of n index errors may lie from the mean
-// of the others.
-func apart(scale booking.Scale, n int) float64 {
-	sd := scale.S * math.Sqrt(1+1/float64(n-1))
-	if scale.Dof > 0 {
-		return sd * reduce.StudentLimit(uprightRisk/float64(n), scale.Dof)
+// apart returns how far, in seconds, the index error of pair odd may lie from the
+// mean of the others. Where σ is not stated, the scatter is what 2c and the other
+// index errors show.
+func apart(scale booking.Scale, pairs []booking.VerticalWork, odd int) float64 {
+	n := float64(len(pairs))
+	apart := math.Sqrt(1 + 1/(n-1))
+	if scale.Dof == 0 {
+		return scale.S * apart * reduce.NormalLimit(uprightRisk/n)
 	}
-	return sd * reduce.NormalLimit(uprightRisk/float64(n))
+	var rest []float64
+	for i, v := range pairs {
+		if i != odd {
+			rest = append(rest, (v.Index - pairs[0].Index).Wrap().Seconds())
+		}
+	}
+	_, spread := reduce.SampleSpread(rest)
+	all := reduce.Pool(scale.Shown, spread)
+	return math.Max(all.S, scale.Least) * apart * reduce.StudentLimit(uprightRisk/n, all.Dof)
 }
 
 // upright describes a vertical pair whose index error should be near to expected:

@@ -1,8 +1,10 @@
 package culprit_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.org/readback/booking/check/culprit"
@@ -259,4 +261,42 @@ func TestFind_AnyReadings(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A half that turned as a whole is one finding: of two rounds nothing tells in which
+// it was, of three 2c does. (Plain geometry: only 2c of one round against another
+// shows it.)
+func TestFind_WholeHalfIsOneFinding(t *testing.T) {
+	for rounds := 2; rounds <= 3; rounds++ {
+		s := scene(rand.New(rand.NewPCG(5, uint64(rounds))), 5, rounds, 2, reduce.Arcsecond, true)
+		for k, r := range s.Readings {
+			if r.Round == 2 && r.Right {
+				s.Readings[k].Value = r.Value.Add(40 * reduce.Arcsecond)
+			}
+		}
+		f := culprit.Find(s, false)
+		if len(f.Suspects) != 1 || f.Suspects[0].Kind != slip.MovedAfter || !strings.Contains(f.Suspects[0].Text, "face right as a whole") {
+			t.Fatalf("%d rounds: %+v", rounds, f.Suspects)
+		}
+		if want := []int{0, 2}[rounds-2]; f.Suspects[0].Round != want {
+			t.Errorf("%d rounds: round %d", rounds, f.Suspects[0].Round)
+		}
+	}
+}
+
+// A circle that turns evenly is told as that, with about how fast, and from where on
+// the means suffer. The means of both faces, sighted in opposite order, don't.
+func TestFind_Drift(t *testing.T) {
+	for _, stated := range []bool{true, false} {
+		s := scene(rand.New(rand.NewPCG(6, 6)), 6, 2, 2, reduce.Arcsecond, stated)
+		place := map[int]int{}
+		for k, r := range s.Readings {
+			s.Readings[k].Value = r.Value.Add(4 * reduce.Arcsecond * reduce.Angle(place[r.Round]))
+			place[r.Round]++
+		}
+		f := culprit.Find(s, false)
+		if len(f.Suspects) != 1 || f.Suspects[0].Kind != slip.Drift || math.Abs(f.Suspects[0].Size-4) > 1 || !strings.Contains(f.Suspects[0].Text, "from sight to sight") {
+			t.Errorf("stated %v: %+v", stated, f.Suspects)
+		}
+	}
 }

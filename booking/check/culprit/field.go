@@ -121,37 +121,107 @@ const (
 	unknownSD = 0.3
 )
 
+// matters is the part of the standard deviation of a reading from which on what
+// the altitudes can do is let into the model: a smaller effect would cost a degree
+// of freedom and tell nothing.
+const matters = 0.4
+
+// scale returns the standard deviation of a reading in seconds: the stated one,
+// else what the plain model shows where that is more than was assumed.
+func (f *field) scale() float64 {
+	if f.s.Sigma > 0 {
+		return f.sigma
+	}
+	return f.sigma * math.Sqrt(math.Max(1, f.ss/float64(f.dof)))
+}
+
 // loosen lets the collimation of each target differ as altitude makes it.
 func (f *field) loosen() {
-	tilt, cosine := make([]float64, f.n), make([]float64, f.n)
-	any := false
+	tan, sec := make([]float64, f.n), make([]float64, f.n)
 	for k, r := range f.s.Readings {
-		if r.Target >= len(f.s.HasAlt) || !f.s.HasAlt[r.Target] {
-			continue
+		if f.altitudeKnown(r.Target) {
+			h := f.s.Altitudes[r.Target].Radians()
+			tan[k], sec[k] = math.Tan(h), 1/math.Cos(h)-1
 		}
-		h := f.s.Altitudes[r.Target].Radians()
-		if math.Cos(h) < 0.05 {
-			continue
+	}
+	scale := f.scale()
+	for _, x := range []struct {
+		z  []float64
+		sd float64
+	}{{tan, tiltSD}, {sec, cosineSD}} {
+		if _, spread := reduce.SampleSpread(x.z); x.sd*spread.S > matters*scale {
+			for k, r := range f.s.Readings {
+				x.z[k] *= sign(r)
+			}
+			f.absorb(x.z, x.sd/f.sigma)
 		}
-		tilt[k], cosine[k] = sign(r)*math.Tan(h), sign(r)*(1/math.Cos(h)-1)
-		any = true
 	}
-	if any {
-		f.absorb(tilt, tiltSD/f.sigma)
-		f.absorb(cosine, cosineSD/f.sigma)
-	}
+	f.loosenUnknown(scale)
+}
+
+func (f *field) altitudeKnown(target int) bool {
+	return target < len(f.s.HasAlt) && f.s.HasAlt[target] && math.Cos(f.s.Altitudes[target].Radians()) > 0.05
+}
+
+// Of a target whose altitude is not known: from which deviate on its collimation
+// is taken to differ, where it was seen on both faces in two rounds or more, and
+// the standard deviation of what a steep sight can make of it, in seconds
+// (assumed: a tilt of 15″ at 45°).
+const steepShows, steepSD = 2.5, 15.0
+
+// loosenUnknown lets the collimation differ at the targets whose altitude is not
+// known. What repeats there from round to round is no slip.
+func (f *field) loosenUnknown(scale float64) {
 	for t := range f.s.Names {
-		if t < len(f.s.HasAlt) && f.s.HasAlt[t] {
+		if f.altitudeKnown(t) {
 			continue
 		}
-		z := make([]float64, f.n)
+		z, rounds := make([]float64, f.n), map[int]int{}
 		for k, r := range f.s.Readings {
 			if r.Target == t {
 				z[k] = sign(r)
+				rounds[r.Round]++
 			}
 		}
-		f.absorb(z, unknownSD/f.sigma)
+		switch {
+		case len(rounds) > 1 && f.repeats(z, steepShows*scale/f.sigma):
+			f.absorb(z, steepSD/f.sigma)
+		case unknownSD > matters*scale:
+			f.absorb(z, unknownSD/f.sigma)
+		}
 	}
+}
+
+// repeats tells whether pattern z, the collimation of a target, stands out by this
+// deviate, and explains more than any single reading of the target does, and more
+// than a drift.
+func (f *field) repeats(z []float64, deviate float64) bool {
+	single := 0.0
+	for k, a := range z {
+		if q := f.q[k*f.n+k]; a != 0 && q > leastRedundancy {
+			single = math.Max(single, f.g[k]*f.g[k]/q)
+		}
+	}
+	most := f.explained(z)
+	if most <= deviate*deviate || most <= single {
+		return false
+	}
+	return f.n < leastDrift || most > f.explained(f.drift().by)
+}
+
+// explained returns what of the misfit a pattern explains: (zᵀg)²/zᵀQz.
+func (f *field) explained(z []float64) float64 {
+	pull, own := 0.0, 0.0
+	for k, a := range z {
+		if a == 0 {
+			continue
+		}
+		pull += a * f.g[k]
+		for l, b := range z {
+			own += a * b * f.q[k*f.n+l]
+		}
+	}
+	return pull * pull / math.Max(own, leastRedundancy)
 }
 
 func sign(r Reading) float64 {

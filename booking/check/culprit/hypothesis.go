@@ -10,13 +10,16 @@ const (
 	onePair                // a pointing on both faces
 	roRound                // all sights of the RO in a round
 	movedFrom              // everything in the round from one reading on
+	drifting               // every reading further off than the one before it in its round
 )
 
-// An item is one supposed fault: the readings it puts off by one common error.
+// An item is one supposed fault: the readings it puts off by one common error, or
+// by so many times it.
 type item struct {
 	form form
-	at   int   // the first reading concerned
-	of   []int // all readings concerned
+	at   int       // the first reading concerned
+	of   []int     // all readings concerned
+	by   []float64 // how many times the common error each is off; nil: once
 }
 
 // A hypothesis is up to three items.
@@ -42,7 +45,7 @@ const (
 func (f *field) items() []item {
 	var list []item
 	for k := range f.s.Readings {
-		list = append(list, item{oneReading, k, []int{k}})
+		list = append(list, item{form: oneReading, at: k, of: []int{k}})
 	}
 	for k, r := range f.s.Readings {
 		if r.Right {
@@ -50,14 +53,41 @@ func (f *field) items() []item {
 		}
 		for l, q := range f.s.Readings {
 			if q.Right && q.Round == r.Round && q.Target == r.Target && q.Closing == r.Closing {
-				list = append(list, item{onePair, k, []int{k, l}})
+				list = append(list, item{form: onePair, at: k, of: []int{k, l}})
 			}
 		}
 	}
 	for _, number := range f.a.Rounds {
 		list = append(list, f.roundItems(number)...)
 	}
+	if f.n >= leastDrift {
+		list = append(list, f.drift())
+	}
 	return list
+}
+
+// leastDrift is how many readings are needed to tell a drift from other faults.
+const leastDrift = 8
+
+// drift is that of all rounds: the circle is set, or the tripod looked at, between
+// them.
+func (f *field) drift() item {
+	a := item{form: drifting}
+	place := map[int]int{}
+	for k, r := range f.s.Readings {
+		a.of, a.by = append(a.of, k), append(a.by, float64(place[r.Round]))
+		place[r.Round]++
+	}
+	return a
+}
+
+// weight returns how many times the common error the reading at place i of an item
+// is off.
+func (a item) weight(i int) float64 {
+	if a.by == nil {
+		return 1
+	}
+	return a.by[i]
 }
 
 // roundItems lists the faults of a whole round: its RO where it is closed, and
@@ -77,10 +107,10 @@ func (f *field) roundItems(number int) []item {
 		}
 	}
 	if closed && len(ro) > 2 {
-		list = append(list, item{roRound, ro[0], ro})
+		list = append(list, item{form: roRound, at: ro[0], of: ro})
 	}
 	for i := 2; i+1 < len(all); i++ {
-		list = append(list, item{movedFrom, all[i], all[i:]})
+		list = append(list, item{form: movedFrom, at: all[i], of: all[i:]})
 	}
 	return list
 }
@@ -126,7 +156,7 @@ func (f *field) prior(a item) float64 {
 	switch a.form {
 	case onePair, roRound:
 		rate *= pairRate * 2
-	case movedFrom:
+	case movedFrom, drifting:
 		rate *= moveRate
 	}
 	return math.Log(rate)

@@ -1,6 +1,10 @@
 package culprit
 
-import "fmt"
+import (
+	"fmt"
+
+	"example.org/readback/booking/check/slip"
+)
 
 // A Remedy is the cheapest set of readings that settles which reading is wrong.
 type Remedy struct {
@@ -16,6 +20,9 @@ type Remedy struct {
 func remedy(latest int, list []Suspect) Remedy {
 	if len(list) == 0 {
 		return Remedy{}
+	}
+	if list[0].Kind == slip.Drift {
+		return Remedy{Text: "Let tripod and instrument settle, look at the foot screws and the circle clamp, and observe one more whole round."}
 	}
 	if len(list) == 1 || list[0].Alike {
 		for _, s := range list {

@@ -2,6 +2,7 @@ package culprit
 
 import (
 	"math"
+	"slices"
 
 	"example.org/readback/booking/check/completion"
 	"example.org/readback/booking/check/slip"
@@ -22,6 +23,16 @@ func (f *field) free(seconds float64) float64 {
 	return (f.sight(seconds) + 1/(2*math.Max(math.Abs(seconds), near*f.sigma)*scales)) / 2
 }
 
+// anyCause is free of the largest error that item a makes, per second of the common
+// one.
+func (f *field) anyCause(seconds float64, a item) float64 {
+	if a.by == nil {
+		return f.free(seconds)
+	}
+	most := slices.Max(a.by)
+	return f.free(seconds*most) * most
+}
+
 // sight returns how likely, per second of arc, a poor sight is off by so much.
 func (f *field) sight(seconds float64) float64 {
 	s, d := near*f.sigma, math.Max(math.Abs(seconds), near*f.sigma)
@@ -37,7 +48,7 @@ func (f *field) rough(h *hypothesis) bool {
 	}
 	h.score = f.fit(h.ss) + f.volume(logDet, len(h.items))
 	for i, a := range h.items {
-		h.score += f.prior(f.list[a]) + math.Log(f.free(h.delta[i]*f.sigma))
+		h.score += f.prior(f.list[a]) + math.Log(f.anyCause(h.delta[i]*f.sigma, f.list[a]))
 	}
 	return true
 }
@@ -69,7 +80,7 @@ const pointing = 0.2
 
 // density returns how likely, per second of arc, the error of item i of h is.
 func (f *field) density(h *hypothesis, i int, a item) float64 {
-	free := f.free(h.delta[i] * f.sigma)
+	free := f.anyCause(h.delta[i]*f.sigma, a)
 	switch a.form {
 	case oneReading:
 		return f.search(h, i, a.at).Density + pointing*f.sight(h.delta[i]*f.sigma)

@@ -10,12 +10,14 @@ import (
 // Risks of naming anything in a station where all is sound: two in a hundred for
 // single readings, all of them together, and half of one for all other patterns (a
 // pair, the RO of a round, everything after a sight); the other half is left to
-// the vertical circle. Five in a hundred for the single readings where a limit is
+// the vertical circle. Where σ is not stated, two readings that hide each other have
+// a quarter of one. Five in a hundred for the single readings where a limit is
 // exceeded already. Beside a pair that is wrong as a whole, and explains the
 // misfit, three in a thousand.
 const (
-	risk         = 0.02
+	riskSingle   = 0.02
 	riskPatterns = 0.005
+	riskTwo      = 0.0025
 	riskExceeded = 0.05
 	riskBeside   = 0.003
 )
@@ -24,7 +26,7 @@ func riskOf(exceeded bool) float64 {
 	if exceeded {
 		return riskExceeded
 	}
-	return risk
+	return riskSingle
 }
 
 // critical returns the least significant deviate of an item in a hypothesis of so
@@ -39,7 +41,7 @@ func (f *field) critical(form form, risk float64, items int) float64 {
 	if f.s.Sigma > 0 {
 		return reduce.NormalLimit(share)
 	}
-	return reduce.StudentLimit(share, int(f.freedom)-items)
+	return reduce.StudentLimit(share, f.freedom-float64(items))
 }
 
 // deviate returns the error of item i over its standard deviation: the stated one,
@@ -57,7 +59,7 @@ func (f *field) deviate(h *hypothesis, i int) float64 {
 // leaves, in units of sigma.
 func (f *field) scatter(ss float64, items int) float64 {
 	step := f.s.LeastCount.Seconds() / f.sigma
-	return math.Sqrt(math.Max(ss/math.Max(math.Floor(f.freedom)-float64(items), 1), float64(step*step)/12))
+	return math.Sqrt(math.Max(ss/math.Max(f.freedom-float64(items), 1), float64(step*step)/12))
 }
 
 // standsOut tells whether any single item is significant by itself.
@@ -77,6 +79,30 @@ func (f *field) standsOut(risk float64) bool {
 		}
 		if w >= limit {
 			return true
+		}
+	}
+	return f.s.Sigma <= 0 && f.twoStandOut(riskTwo*math.Min(1, risk/riskSingle))
+}
+
+// twoStandOut tells whether any two readings are significant together where σ is
+// not stated: each hides the other while it makes the scatter.
+func (f *field) twoStandOut(risk float64) bool {
+	limit := reduce.StudentLimit(risk/(float64(f.n)*float64(f.n-1)/2), f.freedom-2)
+	if math.IsInf(limit, 1) {
+		return false
+	}
+	for a := range f.n {
+		for b := range a {
+			p, q, c := f.own[a], f.own[b], f.q[a*f.n+b]
+			det := p*q - c*c
+			if p < leastRedundancy || det < leastRedundancy*p {
+				continue
+			}
+			x, y := (q*f.pull[a]-c*f.pull[b])/det, (p*f.pull[b]-c*f.pull[a])/det
+			s := f.scatter(math.Max(0, f.ss-x*f.pull[a]-y*f.pull[b]), 2)
+			if math.Abs(x)*math.Sqrt(det/q) >= limit*s && math.Abs(y)*math.Sqrt(det/p) >= limit*s {
+				return true
+			}
 		}
 	}
 	return false

@@ -198,6 +198,10 @@ func contains(list []Suspect, s Suspect) bool {
 // else with the face or the round left open, else with those that fit alike.
 func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
 	s := r.named(lead, i, a)
+	if a.form == drifting {
+		s.Weight = r.holding(func(b item) bool { return b.form == drifting })
+		return []Suspect{s}
+	}
 	least := exact
 	if r.faceOpen(lead, i) {
 		least = decided
@@ -264,13 +268,24 @@ func (r *ranking) named(h *hypothesis, i int, a item) Suspect {
 	case movedFrom:
 		s.Face = faceOf(q)
 		s.Kind = slip.MovedAfter
+	case drifting:
+		s.Round, s.Target, s.Closing, s.Kind = 0, "", false, slip.Drift
 	}
 	return s
 }
 
 // moved reports a circle or tripod that moved: from which pointing, or only in
-// which round.
+// which round; of a whole half, only that one turned where two rounds say nothing
+// of which.
 func (r *ranking) moved(s Suspect, a item) []Suspect {
+	if r.f.wholeHalf(a) {
+		half := s
+		half.Weight = r.holding(r.f.wholeHalf)
+		if half.Weight >= Sure {
+			half.Round, half.Target, half.Closing = 0, "", false
+			return []Suspect{half}
+		}
+	}
 	round := r.f.s.Readings[a.at].Round
 	s.Weight = r.holding(func(b item) bool { return b.form == movedFrom && r.f.s.Readings[b.at].Round == round })
 	if s.Weight < sure {
@@ -306,4 +321,19 @@ func faceOf(r Reading) Face {
 		return FaceRight
 	}
 	return FaceLeft
+}
+
+// wholeHalf tells whether an item is all of the second half of a round, from its
+// first sight on.
+func (f *field) wholeHalf(a item) bool {
+	if a.form != movedFrom {
+		return false
+	}
+	first := f.s.Readings[a.at]
+	for k, r := range f.s.Readings {
+		if r.Round == first.Round && r.Right == first.Right {
+			return k == a.at && first.Right
+		}
+	}
+	return false
 }

@@ -24,8 +24,8 @@ func (f *field) tabulate() {
 	n := len(f.list)
 	f.pull, f.own = make([]float64, n), make([]float64, n)
 	for i, a := range f.list {
-		for _, k := range a.of {
-			f.pull[i] += f.g[k]
+		for j, k := range a.of {
+			f.pull[i] += a.weight(j) * f.g[k]
 		}
 		f.own[i] = f.product(a, a)
 	}
@@ -47,11 +47,13 @@ func (f *field) keepShares() {
 // product returns hᵀQh′.
 func (f *field) product(a, b item) float64 {
 	m := 0.0
-	for _, k := range a.of {
+	for i, k := range a.of {
 		row := f.q[k*f.n : k*f.n+f.n]
-		for _, l := range b.of {
-			m += row[l]
+		sum := 0.0
+		for j, l := range b.of {
+			sum += b.weight(j) * row[l]
 		}
+		m += a.weight(i) * sum
 	}
 	return m
 }

@@ -23,9 +23,11 @@ func TestFind_UnderEachOthersFace(t *testing.T) {
 	}
 }
 
-// Another target is sighted on both faces of a pair.
+// Another target is sighted on both faces of a pair. Beside it something sound is
+// named at a risk of 3 in 1,000: once in 60 is chance, twice is not.
 func TestFind_WrongTargetOnBothFaces(t *testing.T) {
 	rng := rand.New(rand.NewPCG(13, 13))
+	beside := 0
 	for range 60 {
 		s := scene(rng, 4+rng.IntN(5), 2+rng.IntN(2), 2, 5*reduce.Arcsecond, rng.IntN(2) == 0)
 		l, r := pairAt(rng, s)
@@ -37,7 +39,14 @@ func TestFind_WrongTargetOnBothFaces(t *testing.T) {
 				}
 			}
 		}
+		if f := culprit.Find(s, false); len(f.Suspects) == 2 && f.Suspects[0].Kind == slip.WrongTarget {
+			beside++
+			continue
+		}
 		onlyPair(t, s, l, slip.WrongTarget)
+	}
+	if beside > 1 {
+		t.Errorf("beside the wrong pair something was named in %d of 60", beside)
 	}
 }
 

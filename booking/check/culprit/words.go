@@ -2,15 +2,23 @@ package culprit
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/reduce"
 )
 
 // sentence says what is suspected, without any reading.
 func (f *field) sentence(s Suspect) string {
 	where := place(s)
 	switch {
+	case s.Kind == slip.Drift:
+		return f.driftSentence(s.Size)
+	case s.Kind == slip.MovedAfter && s.Round == 0:
+		return fmt.Sprintf("In one of the rounds face right as a whole has turned against face left, by about %s: the circle or the tripod has moved between the halves. In which round cannot be told.", f.about(s.Size))
+	case s.Kind == slip.MovedAfter && f.beginsHalf(s):
+		return fmt.Sprintf("In round %d face right as a whole has turned against face left, by about %s: the circle or the tripod has moved between the halves.", s.Round, f.about(s.Size))
 	case s.Kind == slip.MovedAfter && s.Target == "":
 		return fmt.Sprintf("In round %d the circle or the tripod has moved: from which pointing on cannot be told.", s.Round)
 	case s.Kind == slip.MovedAfter:
@@ -49,4 +57,36 @@ func place(s Suspect) string {
 		t += fmt.Sprintf(", round %d", s.Round)
 	}
 	return t
+}
+
+// driftSentence says what a drift of so many seconds a sight does: even, it falls
+// out of the mean of both faces, which are sighted in opposite order; a pause as
+// long as one sight leaves half of it in the directions beyond.
+func (f *field) driftSentence(each float64) string {
+	harm := math.Sqrt2 * f.sigma
+	if last := len(f.list) - 1; f.s.Sigma <= 0 && f.list[last].form == drifting {
+		harm *= f.scatter(math.Max(0, f.ss-f.pull[last]*f.pull[last]/math.Max(f.own[last], leastRedundancy)), 1)
+	}
+	word := "hardly suffer"
+	if math.Abs(each) > harm {
+		word = "suffer where the sights are not made at an even pace"
+	}
+	return fmt.Sprintf("The circle or the tripod is turning slowly, about %s from sight to sight: 2c runs one way in the order of pointing. "+
+		"The means of both faces %s: they do from about %s a sight on.", f.about(each), word, f.about(harm))
+}
+
+// about prints a number of seconds without its sign.
+func (f *field) about(seconds float64) string {
+	return reduce.FormatDeviation(math.Abs(seconds), f.s.Unit, 1)
+}
+
+// beginsHalf tells whether the sight of a suspect is the first on face right in its
+// round.
+func (f *field) beginsHalf(s Suspect) bool {
+	for _, r := range f.s.Readings {
+		if r.Round == s.Round && r.Right {
+			return s.Face == FaceRight && f.s.Name(r.Target) == s.Target && r.Closing == s.Closing
+		}
+	}
+	return false
 }

@@ -114,6 +114,6 @@ func Kinds() []Kind {
 	return []Kind{
 		WrongTarget, FaceNotChanged, CircleNotSet, Anticlockwise, WholeDegree, TenMinutes, OneMinute,
 		PartsExchanged, DigitsExchanged, DigitDoubled, DigitDropped, DigitAdded, TwinMisread,
-		DigitMisread, NeighbouringKey, Misheard, PercentDisplay, MovedAfter, DirectionDiffers,
+		DigitMisread, NeighbouringKey, Misheard, PercentDisplay, MovedAfter, Drift, DirectionDiffers,
 	}
 }
