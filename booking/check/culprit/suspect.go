@@ -281,7 +281,7 @@ func (r *ranking) moved(s Suspect, a item) []Suspect {
 	if r.f.wholeHalf(a) {
 		half := s
 		half.Weight = r.holding(r.f.wholeHalf)
-		if half.Weight >= Sure {
+		if half.Weight >= sure {
 			half.Round, half.Target, half.Closing = 0, "", false
 			return []Suspect{half}
 		}
