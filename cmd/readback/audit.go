@@ -21,6 +21,7 @@ type AuditCmd struct {
 	Expect []string `help:"Hash of an event that was noted or sent, or its first 12 digits or more: an event must have it. May be given more than once." placeholder:"HASH"`
 	File   []string `help:"A file that was handed over, to be held against the book. May be given more than once." placeholder:"FILE" type:"path"`
 	JSON   bool     `help:"Print the audit as JSON."`
+	Zone
 	output.Flags
 }
 
@@ -50,7 +51,9 @@ func (a *AuditCmd) Run(c *Context) error {
 			return err
 		}
 	}
-	r := repair.Audit(a.Book, repair.Checks{Copy: a.Copy, Each: t.fold})
+	p := c.progress("events", 0)
+	r := repair.Audit(a.Book, repair.Checks{Copy: a.Copy, Each: t.fold, Watch: p.Of})
+	p.End()
 	switch {
 	case errors.Is(r.Unread, fault.ErrInUse), errors.Is(r.Unread, fault.ErrNotAllowed):
 		return r.Unread // nothing is said against the book
@@ -66,8 +69,8 @@ func (a *AuditCmd) Run(c *Context) error {
 		if r.Unread != nil {
 			return nil
 		}
-		ties = errors.Join(t.tell(c.Out), a.checkFiles(c.Out))
-		if err := a.printJudgements(c.Out); err != nil {
+		ties = errors.Join(t.tell(c.Out), a.checkFiles(c))
+		if err := a.printJudgements(c); err != nil {
 			fmt.Fprintln(c.Out, err)
 			ties = errors.Join(ties, err)
 		}
@@ -86,17 +89,17 @@ func (a *AuditCmd) Run(c *Context) error {
 }
 
 // checkFiles holds every file that was handed over against the book.
-func (a *AuditCmd) checkFiles(w io.Writer) error {
+func (a *AuditCmd) checkFiles(c *Context) error {
 	if len(a.File) == 0 {
 		return nil
 	}
-	picked, done, err := book.Choose(a.Book, nil)
+	picked, done, err := c.prove(a.Book, nil)
 	if err != nil {
 		return err
 	}
 	defer done()
 	for _, path := range a.File {
-		err = errors.Join(err, checkFile(w, path, picked))
+		err = errors.Join(err, c.checkFile(path, picked))
 	}
 	return err
 }
@@ -161,8 +164,9 @@ func printChain(w io.Writer, what string, c *repair.ChainReport) {
 
 // printJudgements lists strikes, confirmations, void and left-out rounds and
 // lifts on Hold, each with who, when and why.
-func (a *AuditCmd) printJudgements(w io.Writer) error {
-	picked, done, err := book.Choose(a.Book, nil)
+func (a *AuditCmd) printJudgements(c *Context) error {
+	w, zone := c.Out, a.location()
+	picked, done, err := c.prove(a.Book, nil)
 	if err != nil {
 		return err
 	}
@@ -178,7 +182,7 @@ func (a *AuditCmd) printJudgements(w io.Writer) error {
 		if i == 0 {
 			fmt.Fprintln(w, "Strikes, amendments, confirmations, what is void or left out, lifts on Hold")
 		}
-		fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", j.Event, j.Setup, j.Station, j.At.Local().Format(time.DateTime), j.By, j.Text)
+		fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", j.Event, j.Setup, j.Station, j.At.In(zone).Format(time.DateTime), j.By, j.Text)
 	}
 	return err
 }
@@ -197,7 +201,7 @@ func (a *AuditCmd) printJSON(c *Context, r repair.Report) error {
 		document.Chains = append(document.Chains, auditChain("copy", r.Copy))
 	}
 	if r.Unread == nil {
-		picked, done, err := book.Choose(a.Book, nil)
+		picked, done, err := c.prove(a.Book, nil)
 		if err != nil {
 			return err
 		}

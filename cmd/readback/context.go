@@ -40,7 +40,7 @@ type Context struct {
 // choose opens a book for reading and says what opening it found, whatever the
 // command is.
 func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error, error) {
-	picked, done, err := book.Choose(path, numbers)
+	picked, done, err := c.prove(path, numbers)
 	if err != nil {
 		return picked, done, err
 	}
@@ -48,6 +48,13 @@ func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error,
 	p := c.progress("setups", picked.Size())
 	picked.Watch(p.At)
 	return picked, func() error { p.End(); return done() }, nil
+}
+
+// prove opens a book for reading and says meanwhile how far it is.
+func (c *Context) prove(path string, numbers []int) (book.Chosen, func() error, error) {
+	p := c.progress("events", 0)
+	defer p.End()
+	return book.ChooseWatched(path, numbers, p.Of)
 }
 
 // tie says at the end of a reading what it was made from.

@@ -60,7 +60,7 @@ func (c *Context) describe(l *book.Ledger, a About, by string) (booking.BookDesc
 type DescribeCmd struct {
 	Book string `arg:"" help:"The book; with something to say it is made when it is not there. Without anything, what it says is printed."`
 	About
-	By string `help:"Who says so." placeholder:"NAME"`
+	Doer
 }
 
 // Help shows how it is called.

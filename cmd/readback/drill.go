@@ -22,7 +22,7 @@ type DrillCmd struct {
 	Rounds    int           `help:"Rounds planned." default:"2"`
 	Slips     int           `help:"One call in so many is a slip; 0: none." default:"8"`
 	Kinds     []string      `help:"Kinds of slips: ${enum}." enum:"digit,exchange,degree,ten-minutes,minute,misheard" default:"digit,exchange,degree,ten-minutes,minute,misheard" placeholder:"KIND,..."`
-	Sigma     float64       `help:"Standard deviation of one reading in seconds." default:"2"`
+	Noise     float64       `help:"Standard deviation of one reading in seconds." default:"2"`
 	Distances bool          `help:"Distances and target heights too."`
 	Pause     time.Duration `help:"How long the observer takes for a pointing." default:"0s"`
 	Season    int           `help:"Instead, let so many stations be booked by machine and print how the checks did." placeholder:"N"`
@@ -34,7 +34,7 @@ type DrillCmd struct {
 func (DrillCmd) Help() string {
 	return `Examples:
   readback drill
-  readback drill --seed 7 --slips 5 --kinds degree,exchange --sigma 3
+  readback drill --seed 7 --slips 5 --kinds degree,exchange --noise 3
   readback drill --book lesson.readback --pause 4s --distances`
 }
 
@@ -69,7 +69,7 @@ func (d *DrillCmd) Run(c *Context) error {
 		file = filepath.Join(dir, "drill.readback")
 	}
 	session, err := drill.Begin(file, observer.Options{Seed: d.Seed, Targets: min(d.Targets, mostDrilled), SlipEvery: d.Slips, Kinds: kindsNamed(d.Kinds),
-		Sigma: reduce.FromSeconds(d.Sigma), Rounds: d.Rounds, Distances: d.Distances}, false)
+		Sigma: reduce.FromSeconds(d.Noise), Rounds: d.Rounds, Distances: d.Distances}, false)
 	if err != nil {
 		return err
 	}

@@ -12,8 +12,8 @@ import (
 type FigureSettings struct {
 	LeastRatio *float64 `help:"Least ratio of the linear misclosure, 1 in N." placeholder:"N"`
 	AngleSD    *float64 `name:"direction-sd" help:"Standard deviation of one direction, both faces, one round, seconds, in place of what is stated." placeholder:"SECONDS"`
-	LengthSD   *float64 `name:"distance-sd" help:"Standard deviation of a distance where none is stated, metres." placeholder:"METRES"`
-	LengthPPM  *float64 `name:"distance-ppm" help:"Its part that grows with the distance, millionths." placeholder:"PPM"`
+	LengthSD   *float64 `name:"distance-sd" help:"Standard deviation of a distance where none is stated, millimetres, the part that does not grow." placeholder:"MM"`
+	LengthPPM  *float64 `name:"distance-ppm" help:"And what it grows by: millimetres for each kilometre." placeholder:"MM"`
 	Centring   *float64 `help:"Standard deviation of an instrument or a target over its mark, metres." placeholder:"METRES"`
 	KnownSD    *float64 `name:"known-sd" help:"Standard deviation of known coordinates, metres; 0 holds them." placeholder:"METRES"`
 	BearingSD  *float64 `name:"bearing-sd" help:"Standard deviation of known bearings, seconds." placeholder:"SECONDS"`
@@ -33,7 +33,7 @@ func (f FigureSettings) over(s network.Settings) (network.Settings, error) {
 	}{
 		{"least-ratio", f.LeastRatio, 1e6, func(v float64) { s.LeastRatio, s.LeastRatioFrom = v, "set by the crew" }},
 		{"direction-sd", f.AngleSD, 3600, func(v float64) { s.AngleSD = reduce.FromSeconds(v) }},
-		{"distance-sd", f.LengthSD, 1, func(v float64) { s.LengthSD = v }},
+		{"distance-sd", f.LengthSD, 1000, func(v float64) { s.LengthSD = v / 1000 }},
 		{"distance-ppm", f.LengthPPM, 1000, func(v float64) { s.LengthPPM = v }},
 		{"centring", f.Centring, 1, func(v float64) { s.Centring = v }},
 		{"known-sd", f.KnownSD, 10, func(v float64) { s.KnownSD = v }},

@@ -10,10 +10,11 @@ import (
 // What is given stands in place of the default, what is not keeps it, and a number that
 // is none is refused with the option's name.
 func TestFigureSettings_OverTheDefaults(t *testing.T) {
-	ratio, centring, direction := 10000.0, 0.0, 1.5
-	s, err := FigureSettings{LeastRatio: &ratio, Centring: &centring, AngleSD: &direction}.over(network.DefaultSettings())
+	ratio, centring, direction, distance := 10000.0, 0.0, 1.5, 3.0
+	s, err := FigureSettings{LeastRatio: &ratio, Centring: &centring, AngleSD: &direction, LengthSD: &distance}.over(network.DefaultSettings())
 	want := network.DefaultSettings()
 	want.LeastRatio, want.LeastRatioFrom, want.Centring, want.AngleSD = 10000, "set by the crew", 0, 1500*reduce.Arcsecond/1000
+	want.LengthSD = 0.003 // millimetres, as in reduce and import
 	if err != nil || s != want {
 		t.Errorf("%+v, %v", s, err)
 	}

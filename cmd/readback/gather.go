@@ -34,7 +34,7 @@ func (g *GatherCmd) Run(c *Context) error {
 	if err != nil {
 		return err
 	}
-	got, err := repair.Gather(g.Out, books...)
+	got, err := c.gather(g.Out, books...)
 	if err == nil {
 		printGathered(c, got)
 		return g.behind(c)
@@ -44,7 +44,7 @@ func (g *GatherCmd) Run(c *Context) error {
 	}
 	failed := 0
 	for _, b := range books {
-		got, err := repair.Gather(g.Out, b)
+		got, err := c.gather(g.Out, b)
 		if err != nil {
 			failed++
 			fmt.Fprintf(c.Out, "%s: NOT GATHERED: %v\n", b, err)
@@ -56,6 +56,13 @@ func (g *GatherCmd) Run(c *Context) error {
 		err = g.behind(c)
 	}
 	return errors.Join(err, fmt.Errorf("%d of %d books were not gathered: what differs is named with each; the others are in %s", failed, len(books), g.Out))
+}
+
+// gather brings books into the office book and says meanwhile how far it is.
+func (c *Context) gather(out string, books ...string) ([]repair.Gathered, error) {
+	p := c.progress("kB", 0)
+	defer p.End()
+	return repair.GatherWatched(out, func(done, total uint64) { p.Of(done>>10, total>>10) }, books...)
 }
 
 // dated is the name of the copy that a day of booking leaves.
@@ -115,7 +122,7 @@ func printGathered(c *Context, got []repair.Gathered) {
 
 // behind names the crews whose books end on an earlier day than the latest one.
 func (g *GatherCmd) behind(c *Context) error {
-	picked, done, err := book.Choose(g.Out, nil)
+	picked, done, err := c.prove(g.Out, nil)
 	if err != nil {
 		return err
 	}

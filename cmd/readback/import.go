@@ -16,7 +16,7 @@ import (
 type ImportCmd struct {
 	Book       string `arg:"" help:"The book; it is made when it is not there."`
 	File       string `arg:"" help:"Readings file (CSV); - reads standard input."`
-	Booker     string `required:"" help:"Who keyed the file in." placeholder:"NAME"`
+	Booker     string `required:"" help:"Who keyed the file in." placeholder:"NAME" aliases:"by"`
 	Observer   string `help:"Who observed." placeholder:"NAME"`
 	Instrument string `help:"Name of the instrument." placeholder:"NAME"`
 	Serial     string `help:"Serial number of the instrument." placeholder:"NUMBER"`
@@ -42,7 +42,11 @@ func (m ImportCmd) Run(c *Context) error {
 	}
 	defer papers.Close()
 	papers.Sign = m.sign(papers.File)
-	if _, err := papers.Check(); err != nil {
+	p := c.progress("setups checked", papers.Len())
+	papers.Watch = p.At
+	_, err = papers.Check()
+	p.End()
+	if err != nil {
 		return badInput(err)
 	}
 	l, err := c.open(m.Book)
@@ -50,8 +54,13 @@ func (m ImportCmd) Run(c *Context) error {
 		return err
 	}
 	defer l.Close()
+	p, n := c.progress("setups", papers.Len()), 0
+	defer p.End()
 	err = l.Import(papers, time.Now(), func(s book.Imported) {
+		p.Wipe()
 		fmt.Fprintf(c.Out, "Setup %d: %s, %d readings, %s.\n", s.Setup, page.Visible(s.Station), s.Readings, s.Verdict)
+		n++
+		p.At(n)
 	})
 	if err == nil {
 		_, err = c.describe(l, m.About, m.Booker)

@@ -15,7 +15,7 @@ type KnownCmd struct {
 	Book    string   `arg:"" help:"The book; it is made when it is not there."`
 	File    string   `arg:"" optional:"" help:"Known stations as CSV: name,E,N,H in metres, H may be empty. They take the place of those loaded before. Without a file and without --bearing, what is loaded is listed."`
 	Bearing []string `help:"A known bearing: FROM,TO,BEARING, such as Weir,Spire,45 10 20 (or 50.1234 gon)." placeholder:"FROM,TO,BEARING" sep:"none"`
-	By      string   `help:"Who loads them."`
+	Doer
 }
 
 // Help shows how it is called.

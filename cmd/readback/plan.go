@@ -13,7 +13,7 @@ import (
 type PlanCmd struct {
 	Book string `arg:"" help:"The book; it is made when it is not there."`
 	File string `arg:"" optional:"" help:"The plan as CSV: station,ro,targets,rounds,verticals,distances,day; targets clockwise with semicolons between them, verticals and distances yes, no or names. It takes the place of the plan before. Without a file the plan is listed."`
-	By   string `help:"Who loads it."`
+	Doer
 }
 
 // Help shows how it is called.

@@ -40,10 +40,15 @@ func (r ReduceCmd) Run(c *Context) error {
 		return badInput(err)
 	}
 	defer papers.Close()
+	said := c.progress("setups", papers.Len())
+	defer said.End()
+	papers.Watch = said.At
 	defer debug.SetGCPercent(debug.SetGCPercent(200)) // the heap is small and made anew all the time
 	var out output.Spool
 	defer out.Close()
-	if err := papers.Work(&out, r.reduce); err != nil {
+	err = papers.Work(&out, r.reduce)
+	said.End()
+	if err != nil {
 		if errors.Is(err, exchange.ErrFile) || errors.Is(err, exchange.ErrOption) {
 			err = badInput(err)
 		}

@@ -3,6 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
+	"os"
+	"path/filepath"
 
 	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/book"
@@ -14,7 +17,7 @@ import (
 
 // A RestoreCmd builds a book from a journal, or from a damaged book file.
 type RestoreCmd struct {
-	Journal string `arg:"" help:"The journal, or what is left of a book."`
+	Journal string `arg:"" help:"The journal, or what is left of a book; - reads a journal from standard input."`
 	Book    string `arg:"" help:"The book to build. Nothing is written over."`
 }
 
@@ -29,7 +32,12 @@ func (RestoreCmd) Help() string {
 // last line; 1: something was lost or nothing could be done; 2: there is nothing
 // to restore from.
 func (r *RestoreCmd) Run(c *Context) error {
-	rep, err := repair.Restore(r.Journal, r.Book)
+	from, done, err := r.source(c)
+	if err != nil {
+		return err
+	}
+	defer done()
+	rep, err := repair.Restore(from, r.Book)
 	if errors.Is(err, fault.ErrNothing) {
 		return badInput(err)
 	}
@@ -56,6 +64,30 @@ func (r *RestoreCmd) Run(c *Context) error {
 		fmt.Fprintf(c.Out, "%s behind the fault are sound but cannot be linked.\n", book.Events(rep.Beyond))
 	}
 	return shortfall(rep)
+}
+
+// source is the file to restore from: what comes through standard input is kept in
+// one until the book is built.
+func (r *RestoreCmd) source(c *Context) (path string, done func(), err error) {
+	if r.Journal != "-" {
+		return r.Journal, func() {}, nil
+	}
+	dir, err := os.MkdirTemp("", "readback-restore-")
+	if err != nil {
+		return "", nil, fmt.Errorf("cannot keep what standard input gives: %w", err)
+	}
+	done = func() { os.RemoveAll(dir) }
+	path = filepath.Join(dir, "standard-input.jsonl")
+	f, err := os.Create(path)
+	if err == nil {
+		_, err = io.Copy(f, c.In)
+		err = errors.Join(err, f.Close())
+	}
+	if err != nil {
+		done()
+		return "", nil, fmt.Errorf("cannot keep what standard input gives: %w", err)
+	}
+	return path, done, nil
 }
 
 // shortfall says what is missing in the restored book; nil when nothing is known

@@ -22,7 +22,7 @@ type SheetCmd struct {
 	Width  int           `help:"Columns of the plain text." default:"80" placeholder:"N"`
 	Cover  bool          `help:"Before the setups a cover: stations with verdict and time, figures with closure and plan, instrument, crew, signatures."`
 	Annex  bool          `help:"After each setup a page with limits and their sources, precision and drawings."`
-	UTC    bool          `help:"Print times in UTC instead of this machine's own zone." name:"utc"`
+	Zone
 	About
 	output.Flags
 }
@@ -44,11 +44,8 @@ func (s *SheetCmd) Run(c *Context) error {
 	if !s.Text && s.ToStdout() && term.IsTerminal(c.screen) {
 		return badInput(errors.New("HTML is not poured on a terminal: name a file with -o, or take --text"))
 	}
-	b := sheet.Binder{Name: filepath.Base(s.Book), Program: program.Version(), Printed: time.Now(), Zone: time.Local,
+	b := sheet.Binder{Name: filepath.Base(s.Book), Program: program.Version(), Printed: time.Now(), Zone: s.location(),
 		Annex: s.Annex}
-	if s.UTC {
-		b.Zone = time.UTC
-	}
 	for sh, err := range picked.Sheets() {
 		if err != nil {
 			return err

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"regexp"
 	"strings"
 
@@ -86,8 +85,9 @@ func (t *ties) tell(w io.Writer) (err error) {
 // checkFile holds a file that was handed over against the book: an export must be
 // what the book gives today, or the beginning of it; a page or a drawing file, whose
 // figures may be laid out in many ways, must name the hash of an event of the book.
-func checkFile(w io.Writer, path string, picked book.Chosen) error {
-	content, err := os.ReadFile(path)
+func (c *Context) checkFile(path string, picked book.Chosen) error {
+	w := c.Out
+	content, err := c.read(path)
 	if err != nil {
 		return badInput(fmt.Errorf("cannot read what was handed over: %w", err))
 	}

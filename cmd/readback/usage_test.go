@@ -26,7 +26,7 @@ func TestUsage_Sentences(t *testing.T) {
 		{"sheet", "not complete: expected <book>"},
 		{"sheet b two", `setups: "two" names no setups: expected numbers such as 7 or 1-3,7`},
 		{"drill --season many", `--season: "many" is not a whole number`},
-		{"drill --sigma many", `--sigma: "many" is not a number`},
+		{"drill --noise many", `--noise: "many" is not a number`},
 		{"drill --pause long", `--pause: "long" is not a time: expected such as 2s`},
 		{"restore", "not complete: expected <journal>"},
 		{"gather", "not complete: expected <out>"},

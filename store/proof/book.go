@@ -22,18 +22,38 @@ type Book struct {
 	Sources []*Source // one in a field book, one for each gathered book in an office book
 	Notes   []string  // what was found on opening, whole sentences for whoever reads
 
-	close []func() error
+	close   []func() error
+	watcher *watcher
 }
 
-// Open reads the book at path to its end and proves it: every hash and link,
+// A Watch is told how many events of how many were read; total 0: not known.
+type Watch func(done, total uint64)
+
+// A watcher counts the events that are read, for who watches.
+type watcher struct {
+	watch       Watch
+	done, total uint64
+}
+
+func (w *watcher) one() {
+	if w.watch != nil {
+		w.done++
+		w.watch(w.done, w.total)
+	}
+}
+
+// Open is OpenWatched without anybody who watches.
+func Open(path string) (*Book, error) { return OpenWatched(path, nil) }
+
+// OpenWatched reads the book at path to its end and proves it: every hash and link,
 // the number of events kept beside them, and the newest event against the
 // journal. Events that only the journal has are read from there. A book in which
 // another window books is read from its journal, up to the last whole line.
 // Nothing on the disk is changed. Errors: those of opening a book, and
 // ErrDiffer.
-func Open(path string) (*Book, error) {
+func OpenWatched(path string, watch Watch) (*Book, error) {
 	path = disk.Real(path)
-	b := &Book{Path: path}
+	b := &Book{Path: path, watcher: &watcher{watch: watch}}
 	h, m, err := chain.OpenToRead(path)
 	if errors.Is(err, fault.ErrInUse) {
 		if err := b.readInUse(err); err != nil {
@@ -50,8 +70,12 @@ func Open(path string) (*Book, error) {
 	b.Office = m.Office
 	list, err := h.Sources(m, filepath.Base(path))
 	for i := 0; i < len(list) && err == nil; i++ {
+		n, _ := list[i].Sequence() // walking says what is wrong with it
+		b.watcher.total += n
+	}
+	for i := 0; i < len(list) && err == nil; i++ {
 		var s *Source
-		if s, err = walkFile(list[i]); err == nil {
+		if s, err = walkFile(list[i], b.watcher); err == nil {
 			b.Sources = append(b.Sources, s)
 		}
 	}
@@ -215,7 +239,7 @@ func openAdvice(path string) string {
 }
 
 // walkFile proves a chain in a book file.
-func walkFile(src *chain.Source) (*Source, error) {
+func walkFile(src *chain.Source, w *watcher) (*Source, error) {
 	s := newSource(src.ID(), src.Name(), src.Record)
 	s.kept = src
 	for r, err := range src.Records() {
@@ -223,6 +247,7 @@ func walkFile(src *chain.Source) (*Source, error) {
 			return nil, err
 		}
 		s.add(&r)
+		w.one()
 	}
 	n, err := src.Sequence()
 	if err == nil && n != s.last.Seq {
@@ -266,5 +291,6 @@ func (b *Book) walkJournal(growing bool) (*Source, error) {
 		}
 		l.add(r)
 		s.add(&rec)
+		b.watcher.one()
 	}
 }

@@ -38,7 +38,8 @@ type Checks struct {
 	// Each begins a check of a chain by who knows what its events mean, and
 	// returns what is asked about every sound event in order; group reads the
 	// events of a group. What it finds is a fault of that event. nil: none.
-	Each func(group func(n uint32) ([]journal.Record, error)) func(r *journal.Record) error
+	Each  func(group func(n uint32) ([]journal.Record, error)) func(r *journal.Record) error
+	Watch proof.Watch // nil: nobody
 }
 
 // A Report is the outcome of a full check of a book: every hash, every link,
@@ -55,8 +56,10 @@ type Report struct {
 	Differ  error         // the first event that the book and a journal hold differently, or one of them lacks
 	Notes   []string
 
-	oneHead bool // one head of the file is unreadable: a journal that is ahead shows what went with it
-	each    func(group func(n uint32) ([]journal.Record, error)) func(r *journal.Record) error
+	oneHead     bool // one head of the file is unreadable: a journal that is ahead shows what went with it
+	each        func(group func(n uint32) ([]journal.Record, error)) func(r *journal.Record) error
+	watch       proof.Watch
+	done, total uint64 // events read, for who watches
 }
 
 // Err sums the report up: nil when everything is sound.
@@ -92,7 +95,7 @@ func Verify(path string) Report { return Audit(path, Checks{}) }
 // audited as far as its journal goes.
 func Audit(path string, k Checks) Report {
 	path = disk.Real(path)
-	r := Report{Path: path, each: k.Each}
+	r := Report{Path: path, each: k.Each, watch: k.Watch}
 	h, m, err := chain.OpenToRead(path)
 	if errors.Is(err, fault.ErrInUse) {
 		r.auditInUse(err)
@@ -166,6 +169,10 @@ func (r *Report) check(list []*chain.Source, copyDir string) {
 		}
 	}
 	for _, s := range list {
+		n, _ := s.Sequence() // checkCounts says what is wrong with it
+		r.total += n
+	}
+	for _, s := range list {
 		c := ChainReport{Path: r.Path, Name: s.Name(), ID: s.ID()}
 		c.walk(s.Records(), s.Group, lines, r)
 		if c.Fault == nil {
@@ -196,6 +203,7 @@ func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], group func(
 			return
 		}
 		c.Events, c.Hash = rec.Seq, rec.Hash
+		r.one()
 		if at.Seq > 0 && rec.At.Before(at.At) {
 			c.ClockBack++
 		}
@@ -207,6 +215,14 @@ func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], group func(
 		for _, f := range lines {
 			f.compare(&rec, line, r)
 		}
+	}
+}
+
+// one counts an event that was read, for who watches.
+func (r *Report) one() {
+	if r.watch != nil {
+		r.done++
+		r.watch(r.done, r.total)
 	}
 }
 

@@ -37,6 +37,16 @@ type Gathered struct {
 // Several that gather into one file wait for each other, from reading it to
 // giving it its name. What a killed run left there is cleared.
 func Gather(out string, books ...string) ([]Gathered, error) {
+	return GatherWatched(out, nil, books...)
+}
+
+// GatherWatched is Gather that tells watch how many bytes of how many were worked
+// on: each book is read twice, once to prove it, and the office book at the end.
+func GatherWatched(out string, watch proof.Watch, books ...string) ([]Gathered, error) {
+	way := &way{watch: watch}
+	for _, p := range books {
+		way.add(p)
+	}
 	for _, p := range books {
 		if SameFile(p, out) {
 			return nil, &fault.Error{Path: p, What: fault.ErrExists, Detail: "a book cannot be gathered into itself", Do: "Name another file for the office book"}
@@ -61,9 +71,9 @@ func Gather(out string, books ...string) ([]Gathered, error) {
 		return nil, err
 	}
 	defer os.Remove(tmp)
-	list, err := fillOffice(tmp, out, books)
+	list, err := fillOffice(tmp, out, books, way)
 	if err == nil {
-		err = checkGathered(tmp, list)
+		err = checkGathered(tmp, list, way)
 	}
 	if err != nil {
 		return nil, err
@@ -78,7 +88,7 @@ func Gather(out string, books ...string) ([]Gathered, error) {
 const gatherWait = 2 * time.Minute
 
 // fillOffice brings the chains of all books into the file tmp.
-func fillOffice(tmp, out string, books []string) (list []Gathered, err error) {
+func fillOffice(tmp, out string, books []string, way *way) (list []Gathered, err error) {
 	err = fault.Guarded(func() error {
 		db, err := openFilling(tmp)
 		if err != nil {
@@ -86,7 +96,7 @@ func fillOffice(tmp, out string, books []string) (list []Gathered, err error) {
 		}
 		for _, p := range books {
 			var got []Gathered
-			if got, err = gatherBook(db, out, p); err != nil {
+			if got, err = gatherBook(db, out, p, way); err != nil {
 				break
 			}
 			list = append(list, got...)
@@ -104,8 +114,8 @@ func fillOffice(tmp, out string, books []string) (list []Gathered, err error) {
 
 // checkGathered reads the filled file once more and demands every chain that
 // will be reported as gathered.
-func checkGathered(tmp string, list []Gathered) error {
-	b, err := proof.Open(tmp)
+func checkGathered(tmp string, list []Gathered, way *way) error {
+	b, err := proof.OpenWatched(tmp, way.leg(way.all))
 	if err != nil {
 		return err
 	}
@@ -165,16 +175,18 @@ func openFilling(path string) (*bolt.DB, error) {
 }
 
 // gatherBook brings the chains of the book at path into db.
-func gatherBook(db *bolt.DB, out, path string) ([]Gathered, error) {
-	b, err := proof.Open(path)
+func gatherBook(db *bolt.DB, out, path string, way *way) ([]Gathered, error) {
+	size := sizeOf(path)
+	b, err := proof.OpenWatched(path, way.leg(size))
 	if err != nil {
 		return nil, err
 	}
 	defer b.Close()
 	var list []Gathered
+	said, read, all := way.leg(size), uint64(0), b.Events()
 	for _, s := range b.Sources {
 		g := Gathered{Book: path, Name: s.Name(), ID: s.ID(), Notes: b.Notes}
-		if err := g.gather(db, out, s); err != nil {
+		if err := g.gather(db, out, s, func() { read++; said(read, all) }); err != nil {
 			return nil, err
 		}
 		list = append(list, g)
@@ -183,7 +195,7 @@ func gatherBook(db *bolt.DB, out, path string) ([]Gathered, error) {
 }
 
 // gather walks one source beside what the office book has of it.
-func (g *Gathered) gather(db *bolt.DB, out string, s *proof.Source) error {
+func (g *Gathered) gather(db *bolt.DB, out string, s *proof.Source, one func()) error {
 	err := db.Update(func(tx *bolt.Tx) error {
 		sources, id := tx.Bucket(chain.BucketSources), s.ID()
 		if name := sources.Get(id[:]); name != nil {
@@ -207,6 +219,7 @@ func (g *Gathered) gather(db *bolt.DB, out string, s *proof.Source) error {
 				if more = ok; !ok || err != nil {
 					return err
 				}
+				one()
 				if err := g.add(have, c, &r); err != nil {
 					return err
 				}

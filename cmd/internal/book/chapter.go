@@ -138,8 +138,8 @@ func (c Chapter) Summaries() ([]booking.Summary, error) {
 
 // openChosen opens a book for reading, field book or office book, and proves it
 // whole.
-func openChosen(path string) (Chosen, func() error, error) {
-	st, err := proof.Open(path)
+func openChosen(path string, watch proof.Watch) (Chosen, func() error, error) {
+	st, err := proof.OpenWatched(path, watch)
 	if err != nil {
 		return Chosen{}, nil, err
 	}

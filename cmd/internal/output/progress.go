@@ -48,6 +48,20 @@ func (p *Progress) At(n int) {
 	p.next, p.shown = now.Add(250*time.Millisecond), true
 }
 
+// Of says how many are done of a total that was not known at the start.
+func (p *Progress) Of(done, total uint64) {
+	p.total = int(total)
+	p.At(int(done))
+}
+
+// Wipe takes the line away, for what is printed in between.
+func (p *Progress) Wipe() {
+	if p.shown {
+		fmt.Fprint(p.w, "\r\x1b[K")
+	}
+	p.shown = false
+}
+
 // words says how far a job is after some time.
 func (p *Progress) words(n int, took time.Duration) string {
 	if p.total <= 0 || n <= 0 {
@@ -57,11 +71,9 @@ func (p *Progress) words(n int, took time.Duration) string {
 	return fmt.Sprintf("%d of %d %s, about %s left", n, p.total, p.noun, max(left.Round(time.Second), time.Second))
 }
 
-// End wipes the line.
+// End wipes the line, for good.
 func (p *Progress) End() {
-	if p.shown {
-		fmt.Fprint(p.w, "\r\x1b[K")
-	}
+	p.Wipe()
 	p.w = nil
 }
 

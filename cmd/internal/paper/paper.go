@@ -86,6 +86,8 @@ type Papers struct {
 	File string
 	Sign func(*booking.Spec) // writes into each setup what the file does not say; may be nil
 
+	Watch func(setups int) // told how many setups are worked on; nil: nobody
+
 	file    *exchange.File
 	src     *io.SectionReader
 	options exchange.Options

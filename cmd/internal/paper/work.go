@@ -38,8 +38,12 @@ func (p *Papers) Work(w io.Writer, work func(w *bytes.Buffer, i int, q exchange.
 		}
 	}()
 	var failed error
+	worked := 0
 	for done := range batches {
 		b := <-done
+		if worked = min(worked+chunk, p.Len()); p.Watch != nil {
+			p.Watch(worked)
+		}
 		if failed != nil {
 			continue // the others end by themselves
 		}
