@@ -58,7 +58,7 @@ func (d *driver) observe(e, n, roE, roN, e2, n2 float64, slips [2]float64, until
 			d.book(keyed(a))
 		}
 	}
-	d.book("900000", "900000", "2700000", "2700000")
+	d.book("900000", "900005", "2695955", "2700000")
 	for _, leg := range []float64{math.Hypot(roE-e, roN-n) + slips[0], math.Hypot(e2-e, n2-n) + slips[1]} {
 		text := fmt.Sprintf("%.3f", leg)
 		d.book(text)

@@ -40,10 +40,12 @@ type Expectation struct {
 	bands []band            // where the reading is expected; none: nothing is
 	keys  []completion.Band // the same for the check at the keystroke
 	fit   *forecast.Forecast
-	index []reduce.Angle // index errors of the vertical pairs so far, this one left out
-	twoC  []reduce.Angle // 2c of the pairs so far, this one left out
-	known bool           // the direction of the target is known beforehand
+	known bool // the direction of the target is known beforehand
 	told  Known
+
+	// 2c, or the index errors, of the pairs so far, this one left out: in groups that
+	// agree, the largest first.
+	pairs [][]pairError
 }
 
 // basis is what an expectation is made of.
@@ -101,24 +103,39 @@ func (e *Expectation) Expects() bool { return len(e.bands) > 0 }
 
 // OffAt tells at which key a text has left what is expected: the number of
 // characters keyed when no reading inside the entry limit could come of it any
-// more, 0 where one still can.
+// more, or when it was the figure of another place; 0 where neither is so.
 func (e *Expectation) OffAt(text string) int {
-	if len(e.keys) == 0 {
-		return 0
-	}
 	i := e.setup.Spec.Instrument
-	return completion.FirstMark(text, i.Unit, i.LeastCount, e.keys)
+	if len(e.keys) > 0 {
+		if at := completion.FirstMark(text, i.Unit, i.LeastCount, e.keys); at > 0 {
+			return at
+		}
+	}
+	if e.elsewhereBooked(completion.Completions(text, i.Unit, i.LeastCount)) {
+		return len(text)
+	}
+	return 0
+}
+
+// elsewhereBooked tells whether an entry that is complete is the figure of another
+// place.
+func (e *Expectation) elsewhereBooked(set completion.Set) bool {
+	a, ok := set.Only()
+	if ok {
+		_, ok = e.mixed(a)
+	}
+	return ok
 }
 
 // Marked tells whether a text, complete or not, can no longer become a reading
 // inside the entry limit. It is the check of one key.
 func (e *Expectation) Marked(text string) bool {
-	if len(e.keys) == 0 || text == "" {
+	if text == "" || !e.slot.Quantity.Angular() {
 		return false
 	}
 	i := e.setup.Spec.Instrument
 	set := completion.Completions(text, i.Unit, i.LeastCount)
-	return !set.MeetsAny(e.keys)
+	return !set.MeetsAny(e.keys) || e.elsewhereBooked(set)
 }
 
 // MarkedText is the sentence for an entry that is marked before it is complete. It

@@ -16,7 +16,7 @@ func faceStation(s *booking.Setup) align.Station {
 	spec := &s.Spec
 	st := align.Station{
 		Names: spec.Names(), Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount,
-		Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2, Readings: make([]align.Reading, 0, len(s.Readings)),
+		Circle: spec.Instrument.Circle, Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2, Readings: make([]align.Reading, 0, len(s.Readings)),
 	}
 	for i := range s.Readings {
 		r := &s.Readings[i]
@@ -28,7 +28,30 @@ func faceStation(s *booking.Setup) align.Station {
 			Right: r.Slot.Face == booking.FR, Closing: r.Slot.Closing, Value: r.Direction(), Keyed: r.Text, Doubted: doubted(r),
 		})
 	}
+	for i := range st.Readings {
+		if k := rivalOf(st, i); k >= 0 {
+			st.Readings[k].Doubted = true
+		}
+	}
 	return st
+}
+
+// rivalOf returns the one reading that the reading in place i was confirmed against,
+// where it is one alone: the other face, or the first sight of the RO in the half.
+// It may as well be the one that is wrong. −1: none.
+func rivalOf(st align.Station, i int) int {
+	r := st.Readings[i]
+	rival := -1
+	for k, q := range st.Readings[:i] {
+		switch {
+		case !r.Doubted || q.Target != r.Target:
+		case rival >= 0 || q.Round != r.Round:
+			return -1
+		default:
+			rival = k
+		}
+	}
+	return rival
 }
 
 // doubted tells whether the reading was confirmed although it did not fit the
@@ -51,7 +74,7 @@ func (e *Expectation) expectDirection(known Known) {
 		return r.Round == e.slot.Round && st.Names[r.Target] == e.slot.Target &&
 			r.Right == (e.slot.Face == booking.FR) && r.Closing == e.slot.Closing
 	})
-	e.twoC = twoCs(st, e.slot)
+	e.pairs = grouped(twoCs(st, e.slot), max(s.Spec.Limits.TwoC.Value, reduce.FromSeconds(2*entryFactor*st.Noise())))
 	sure := knownDirections(st.Names, known)
 	e.known = slices.ContainsFunc(sure, func(k forecast.Known) bool { return st.Names[k.Target] == e.slot.Target })
 	e.fit = forecast.New(st, forecast.Before{
@@ -113,13 +136,13 @@ func (e *Expectation) madeOf() basis {
 }
 
 // twoCs lists the 2c of the pairs of a station, that of the slot left out.
-func twoCs(st align.Station, but booking.Slot) []reduce.Angle {
+func twoCs(st align.Station, but booking.Slot) []pairError {
 	type sight struct {
 		round, target int
 		closing       bool
 	}
 	left := make(map[sight]reduce.Direction, len(st.Readings)/2+1)
-	list := make([]reduce.Angle, 0, len(st.Readings)/2)
+	list := make([]pairError, 0, len(st.Readings)/2)
 	for _, right := range [2]bool{false, true} {
 		for _, r := range st.Readings {
 			k := sight{r.Round, r.Target, r.Closing}
@@ -127,7 +150,7 @@ func twoCs(st align.Station, but booking.Slot) []reduce.Angle {
 				continue
 			}
 			if l, ok := left[k]; right && ok {
-				list = append(list, reduce.TwoC(l, r.Value))
+				list = append(list, pairError{st.Names[r.Target], reduce.TwoC(l, r.Value)})
 			}
 			if !right {
 				left[k] = r.Value

@@ -2,8 +2,10 @@ package check
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
 
@@ -17,27 +19,86 @@ const (
 	codeDirection = "direction" // against earlier rounds or directions known beforehand
 	codeMoved     = "moved"     // everything from an earlier sight of the round on has turned together
 	codeIndex     = "index"     // against the other face and the index error so far
+	codeSame      = "same"      // the figure of another target of this half
+	codeOther     = "other"     // the figure of the other circle
+	codeOrder     = "order"     // the targets come out of clockwise order
 )
 
 // judge finds what is to be said of a reading.
 func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
+	if f, ok := e.mixed(a); ok {
+		return []booking.Finding{f}
+	}
 	if len(e.bands) == 0 {
-		return nil
+		return e.order(a)
 	}
 	b := e.nearest(a)
 	off := (a - b.centre).Wrap()
 	f := e.difference(a, off)
 	if off.Abs() > b.limit {
 		f.Severity = booking.Stop
-		if moved, ok := e.moved(a); ok {
+		if moved, ok := e.moved(a, true); ok {
 			return []booking.Finding{{Code: codeMoved, Severity: booking.Stop, Text: moved}}
 		}
-		f.Text += e.limitText(b) + " " + e.Slip(a).Text
+		switch {
+		case f.Code == codeIndex && e.eitherPair(a):
+			f.Text += " Read this one again. Found the same, book it: the next pair tells."
+		case f.Code == codeClosing && off.Abs() <= e.knocked():
+			f.Text += " Read it again first."
+		default:
+			f.Text += e.limitText(b) + " " + e.advice(a, off)
+		}
+	} else if f.Severity == booking.Warn || off.Abs() > 2*b.sd && b.sd > 0 {
+		if moved, ok := e.moved(a, false); ok {
+			return []booking.Finding{{Code: codeMoved, Severity: booking.Warn, Text: moved}}
+		}
 	}
 	if f.Text == "" {
 		return nil
 	}
 	return []booking.Finding{f}
+}
+
+// advice says how the reading may have come about. A shift that a knock of the
+// circle or the tripod may have made is not called misread before the next sight
+// has told.
+func (e *Expectation) advice(a, off reduce.Angle) string {
+	if name, ok := e.exchanged(a); ok {
+		return fmt.Sprintf("%s and %s look sighted in each other's place%s: strike the one booked, and read both again.", e.slot.Target, name, e.orOnPair())
+	}
+	if e.slot.Quantity == booking.Horizontal && e.basis == onPair && e.elsewhere(off, e.change(a)) {
+		return "Both faces agree with each other and not with the rounds before: is another point sighted?"
+	}
+	c := e.Slip(a)
+	if e.slot.Quantity != booking.Horizontal || !e.ExpectsFigure() || off.Abs() > e.knocked() {
+		return c.Text
+	}
+	tells, told := "the next sight tells whether the circle or the tripod has moved.", ": the next sight tells."
+	if e.lastOfHalf() {
+		tells, told = "the circle or the tripod may have moved.", "."
+	}
+	named, ok := strings.CutSuffix(c.Text, ": ask for the reading again.")
+	switch {
+	case ok && c.Kind != slip.Unknown:
+		return named + ", or the circle or the tripod has moved: read again. Found the same, book it" + told
+	case c.OnEither:
+		return c.Text + " Found the same, book it: " + tells
+	}
+	return "Read again. Found the same, book it: " + tells
+}
+
+// orOnPair adds the other face where it alone speaks against the reading.
+func (e *Expectation) orOnPair() string {
+	if e.basis == onPair && e.pairAlone() {
+		return ", here or on " + e.slot.Face.Other().Words()
+	}
+	return ""
+}
+
+// knocked is how large a shift is first taken for a knock of the circle or the
+// tripod as well as for a slip: 2′, or 30 times σ (assumed).
+func (e *Expectation) knocked() reduce.Angle {
+	return max(2*reduce.Arcminute, 30*e.setup.Spec.Instrument.Sigma)
 }
 
 // limitText names the entry limit where it is one in seconds.
@@ -54,6 +115,8 @@ func (e *Expectation) difference(a, off reduce.Angle) booking.Finding {
 	switch {
 	case e.slot.Quantity == booking.Vertical && e.basis == onPair:
 		return e.indexDifference(a)
+	case e.basis == onPair && e.lastOfHalf() && e.gapes(a):
+		return e.closingDifference(a)
 	case e.basis == onPair && !e.elsewhere(off, e.change(a)):
 		return e.twoCDifference(a)
 	case e.basis == onClosing && !e.elsewhere(off, e.misclosure(a)):
@@ -92,19 +155,21 @@ func (e *Expectation) pairTwoC(a reduce.Angle) reduce.Angle {
 	return reduce.TwoC(reduce.DirectionAt(a), pair.Direction())
 }
 
-// change returns the 2c of the reading less the mean of the pairs before.
+// change returns the 2c of the reading less the mean of the pairs before, those left
+// out that stand apart.
 func (e *Expectation) change(a reduce.Angle) reduce.Angle {
-	if len(e.twoC) == 0 {
-		return e.pairTwoC(a)
+	twoC := e.pairTwoC(a)
+	if len(e.pairs) == 0 {
+		return twoC
 	}
-	return (e.pairTwoC(a) - mean(e.twoC)).Wrap()
+	return (twoC - meanOf(agreeing(e.pairs, twoC))).Wrap()
 }
 
 func (e *Expectation) twoCDifference(a reduce.Angle) booking.Finding {
 	f := booking.Finding{Code: codeTwoC, Severity: booking.Note}
 	twoC, change := e.pairTwoC(a), e.change(a)
 	f.Text = fmt.Sprintf("2c is %s.", e.signed(twoC))
-	if len(e.twoC) == 0 {
+	if len(e.pairs) == 0 {
 		return f
 	}
 	f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(twoC), e.signed(change))
@@ -117,23 +182,46 @@ func (e *Expectation) twoCDifference(a reduce.Angle) booking.Finding {
 
 func (e *Expectation) indexDifference(a reduce.Angle) booking.Finding {
 	f := booking.Finding{Code: codeIndex, Severity: booking.Note}
-	pair, _ := e.setup.At(e.slot.Pair())
-	l, r := a, pair.Angle()
-	if e.slot.Face == booking.FR {
-		l, r = r, l
-	}
-	_, index := reduce.VerticalPair(l, r, e.setup.Spec.Instrument.Circle)
+	index := e.indexOf(a)
 	f.Text = fmt.Sprintf("The index error is %s.", e.signed(index))
-	if len(e.index) == 0 {
+	if len(e.pairs) == 0 {
 		return f
 	}
-	change := (index - mean(e.index)).Wrap()
+	g, stray := agreeing(e.pairs, index), straying(e.pairs, index)
+	change := (index - meanOf(g)).Wrap()
+	if stray != "" && change.Abs() <= e.bands[0].limit/2 {
+		f.Text = fmt.Sprintf("The index error is %s, as on %s. The pair on %s stands apart: read that one again, on both faces.", e.signed(index), g[0].target, stray)
+		return f
+	}
+	if e.undecided() && change.Abs() > e.bands[0].limit/2 {
+		f.Text = fmt.Sprintf("The index error is %s, and %s on %s: one of the two pairs is wrong.", e.signed(index), e.signed(g[0].value), g[0].target)
+		return f
+	}
 	f.Text = fmt.Sprintf("The index error is %s: %s against the mean of the pairs before.", e.signed(index), e.signed(change))
 	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.Index }); over {
 		f.Severity = booking.Warn
 		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.size(limit.Value))
 	}
 	return f
+}
+
+// undecided tells whether one pair alone speaks for the index error so far.
+func (e *Expectation) undecided() bool { return len(e.pairs) == 1 && len(e.pairs[0]) == 1 }
+
+// eitherPair tells whether the reading makes an index error like others are, which
+// the one pair before does not agree with: either of the two may be wrong.
+func (e *Expectation) eitherPair(a reduce.Angle) bool {
+	return e.undecided() && (e.indexOf(a)-e.told.Index.Value).Wrap().Abs() <= reduce.FromSeconds(entryFactor*indexSD)
+}
+
+// indexOf returns the index error that the reading makes with the other face.
+func (e *Expectation) indexOf(a reduce.Angle) reduce.Angle {
+	l, r := a, e.pairAngle()
+	if e.slot.Face == booking.FR {
+		l, r = r, l
+	}
+	_, index := reduce.VerticalPair(l, r, e.setup.Spec.Instrument.Circle)
+	return index
 }
 
 // misclosure returns closing − opening of the half that the reading closes.
@@ -147,13 +235,30 @@ func (e *Expectation) misclosure(a reduce.Angle) reduce.Angle {
 	return (a - first.Angle()).Wrap()
 }
 
+// gapes tells whether the reading ends a half on the RO, and the half does not close.
+func (e *Expectation) gapes(a reduce.Angle) bool {
+	first := e.slot
+	first.Closing = !first.Closing
+	if _, ok := e.setup.At(first); !ok || e.slot.Target != e.setup.Spec.RO {
+		return false
+	}
+	_, over := e.setup.Exceeds(e.misclosure(a), func(l booking.Limits) booking.Limit { return l.ROMisclosure })
+	return over
+}
+
+// lastOfHalf tells whether the slot is the last of its half.
+func (e *Expectation) lastOfHalf() bool {
+	half := e.setup.Spec.HalfSlots(e.slot.Round, e.slot.Face)
+	return half[len(half)-1] == e.slot
+}
+
 func (e *Expectation) closingDifference(a reduce.Angle) booking.Finding {
 	f := booking.Finding{Code: codeClosing, Severity: booking.Note}
 	m := e.misclosure(a)
 	f.Text = fmt.Sprintf("The half closes on the RO with %s.", e.signed(m))
 	if limit, over := e.setup.Exceeds(m, func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over {
 		f.Severity = booking.Warn
-		f.Text += fmt.Sprintf(" The limit is %s.", e.size(limit.Value))
+		f.Text += fmt.Sprintf(" The limit is %s. %s", e.size(limit.Value), e.began(a))
 	}
 	return f
 }

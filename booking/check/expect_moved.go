@@ -17,18 +17,15 @@ import (
 // moved, and it is that which is said, not that the reading looks misread. The
 // sentence names the sight it began at and about how far, from the second such
 // reading on.
-func (e *Expectation) moved(a reduce.Angle) (text string, ok bool) {
+// exceeded tells that the reading is outside the entry limit: else more is asked of
+// what speaks for a move.
+func (e *Expectation) moved(a reduce.Angle, exceeded bool) (text string, ok bool) {
 	if e.slot.Quantity != booking.Horizontal {
 		return "", false
 	}
-	st := faceStation(&e.setup)
-	st.Readings = append(slices.Clone(st.Readings), align.Reading{
-		Round: e.slot.Round, Target: slices.Index(st.Names, e.slot.Target), Right: e.slot.Face == booking.FR,
-		Closing: e.slot.Closing, Value: reduce.DirectionAt(a),
-	})
 	var from []string
 	size := 0.0
-	for _, x := range culprit.Find(st, true).Suspects {
+	for _, x := range e.with(a, exceeded) {
 		switch {
 		case x.Round != e.slot.Round:
 			return "", false
@@ -40,15 +37,58 @@ func (e *Expectation) moved(a reduce.Angle) (text string, ok bool) {
 			}
 			from = append(from, sightOf(x))
 		case x.Target == e.firstOfHalf() && x.Target != e.slot.Target && e.sightsBefore() > 1:
-			return fmt.Sprintf("Either the first sight of this half, %s, is about %s out, or everything after it is: the circle or the tripod has moved. Void the round and begin it again.",
-				x.Target, e.signed(reduce.FromSeconds(x.Size))), true
+			if len(from) > 1 {
+		from[len(from)-1] += ","
+	}
+	return fmt.Sprintf("Everything since %s is about %s out, or %s itself is: the circle or the tripod has moved, or that sight was wrong. Void the round and begin it again, or strike %s and read it again.",
+				x.Target, e.about(x.Size), x.Target, x.Target), true
 		}
 	}
 	if len(from) == 0 {
 		return "", false
 	}
-	return fmt.Sprintf("Everything from %s on is about %s out: the circle or the tripod has moved. Void the round and begin it again.",
-		strings.Join(from, ", or from "), e.signed(reduce.FromSeconds(size))), true
+	if len(from) > 1 {
+		from[len(from)-1] += ","
+	}
+	return fmt.Sprintf("Everything since %s is about %s out: the circle or the tripod has moved. Void the round and begin it again.",
+		strings.Join(from, ", or since "), e.about(size)), true
+}
+
+// with searches the whole setup with the reading at hand in it.
+func (e *Expectation) with(a reduce.Angle, exceeded bool) []Suspect {
+	st := faceStation(&e.setup)
+	st.Readings = append(slices.Clone(st.Readings), align.Reading{
+		Round: e.slot.Round, Target: slices.Index(st.Names, e.slot.Target), Right: e.slot.Face == booking.FR,
+		Closing: e.slot.Closing, Value: reduce.DirectionAt(a),
+	})
+	return culprit.Find(st, exceeded).Suspects
+}
+
+// began says at which sight of a half that does not close the shift began, as far
+// as the other readings tell: the other face, or an earlier round.
+func (e *Expectation) began(a reduce.Angle) string {
+	var at []string
+	for _, x := range e.with(a, true) {
+		if x.Round == e.slot.Round && (x.Kind == slip.MovedAfter || x.Target == e.slot.Target) {
+			at = append(at, sightOf(x))
+		}
+	}
+	alone := !slices.ContainsFunc(e.setup.Readings, func(r booking.Reading) bool {
+		k := r.Slot
+		return r.Stands() && k.Quantity == booking.Horizontal && (k.Round != e.slot.Round || k.Face != e.slot.Face)
+	})
+	switch {
+	case alone:
+		return "Which sight began it shows on the other face."
+	case len(at) > 0:
+		return "It began at " + strings.Join(at, ", or at ") + "."
+	}
+	return "Which sight began it cannot be told."
+}
+
+// about prints a shift, given in seconds, without its sign.
+func (e *Expectation) about(seconds float64) string {
+	return e.size(reduce.FromSeconds(seconds).Abs().Round(e.step()))
 }
 
 // knock is the most that a circle or tripod turns unnoticed (assumed): more is a
@@ -75,7 +115,7 @@ func (e *Expectation) firstOfHalf() string {
 func sightOf(x Suspect) string {
 	switch {
 	case x.Target == "":
-		return "a sight of this round"
+		return "some sight of this round"
 	case x.Closing:
 		return "the closing sight of " + x.Target
 	case x.Face == culprit.AnyFace:

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/completion"
 	"example.org/readback/booking/check/forecast"
 	"example.org/readback/booking/check/slip"
@@ -122,6 +123,9 @@ func (e *Expectation) caseOfRival(a reduce.Angle, rival booking.Reading) slip.Ca
 		centre := (rival.Angle() + off).Normalize()
 		c.Expected = append(c.Expected, slip.Expectation{Band: completion.Band{Centre: centre, Half: b.limit}, Sigma: b.sd})
 	}
+	if e.slot.Quantity == booking.Horizontal {
+		c.Alternatives = []slip.Alternative{e.instead(slip.OtherCircle, e.levelBand(rival.Slot.Face))}
+	}
 	return c
 }
 
@@ -154,7 +158,13 @@ func (e *Expectation) alternatives() []slip.Alternative {
 	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(e.setup.Spec.Names(), e.slot.Target), e.slot.Face != booking.FR) {
 		list = append(list, e.instead(slip.FaceNotChanged, around(x)))
 	}
+	list = append(list, e.instead(slip.OtherCircle, e.levelBand(e.slot.Face)))
 	return append(list, e.otherTargets()...)
+}
+
+// levelBand is where the vertical circle reads on a face.
+func (e *Expectation) levelBand(f booking.Face) band {
+	return band{centre: levelReading(e.setup.Spec.Instrument.Circle, f), limit: align.Sloping}
 }
 
 func (e *Expectation) instead(k slip.Kind, b band) slip.Alternative {

@@ -17,11 +17,12 @@ const indexSD = 25.0
 const steepest = 88 * reduce.Degree
 
 // expectVertical fills in what is expected of a vertical circle reading: the
-// other face and the index error so far, else only that the face is right.
+// other face and the index error so far, else only that the face is right. Where
+// the pairs so far contradict each other, what most of them say; where as many say
+// one thing as another, either: then the next pair decides, and is not accused.
 func (e *Expectation) expectVertical(known Known) {
 	s := &e.setup
 	circle := s.Spec.Instrument.Circle
-	e.index = indexErrors(s, e.slot.Target)
 	pair, ok := s.At(e.slot.Pair())
 	if !ok {
 		level := levelReading(circle, e.slot.Face)
@@ -29,23 +30,47 @@ func (e *Expectation) expectVertical(known Known) {
 		e.bands = []band{{centre: level, limit: steepest}}
 		return
 	}
+	e.basis = onPair
 	sigma := verticalNoise(s)
 	before, wander := 0.0, indexSD
 	if known.Index.SD > 0 {
 		before, wander = known.Index.Value.Seconds(), known.Index.SD
 	}
-	weight := 1/(wander*wander) + float64(len(e.index))/(sigma*sigma/2)
-	mean := before / (wander * wander)
-	for _, x := range e.index {
-		mean += x.Seconds() / (sigma * sigma / 2)
+	e.pairs = grouped(indexErrors(s, e.slot.Target), max(reduce.FromSeconds(entryFactor*sigma), s.Spec.Limits.Index.Value))
+	for _, g := range leading(e.pairs, reduce.FromSeconds(before), reduce.FromSeconds(entryFactor*wander)) {
+		weight := 1/(wander*wander) + float64(len(g))/(sigma*sigma/2)
+		mean := before / (wander * wander)
+		for _, x := range g {
+			mean += x.value.Seconds() / (sigma * sigma / 2)
+		}
+		mean /= weight
+		sd := math.Sqrt(2*sigma*sigma + 4/weight)
+		e.bands = append(e.bands, band{
+			centre: (mirrored(circle, pair.Angle()) + reduce.FromSeconds(2*mean)).Normalize(),
+			sd:     reduce.FromSeconds(sd), limit: entryLimit(s.Spec.Limits, s.Spec.Instrument.LeastCount, sd),
+		})
 	}
-	mean /= weight
-	sd := math.Sqrt(2*sigma*sigma + 4/weight)
-	e.basis = onPair
-	e.bands = []band{{
-		centre: (mirrored(circle, pair.Angle()) + reduce.FromSeconds(2*mean)).Normalize(),
-		sd:     reduce.FromSeconds(sd), limit: entryLimit(s.Spec.Limits, s.Spec.Instrument.LeastCount, sd),
-	}}
+}
+
+// leading returns the groups that the next pair may belong to: the largest, others
+// as large, and none at all (what was known beforehand) where a single pair lies
+// further off that than index errors do.
+func leading(groups [][]pairError, before, far reduce.Angle) [][]pairError {
+	if len(groups) == 0 {
+		return [][]pairError{nil}
+	}
+	var list [][]pairError
+	sound := false
+	for _, g := range groups {
+		if len(g) == len(groups[0]) {
+			list = append(list, g)
+			sound = sound || len(g) > 1 || (g[0].value-before).Wrap().Abs() <= far
+		}
+	}
+	if !sound {
+		list = append(list, nil)
+	}
+	return list
 }
 
 // verticalNoise returns the standard deviation of one vertical reading on one
@@ -57,15 +82,7 @@ func verticalNoise(s *booking.Setup) float64 {
 
 // levelReading returns what a level line reads.
 func levelReading(c reduce.Circle, f booking.Face) reduce.Angle {
-	switch {
-	case c == reduce.Horizon && f == booking.FL:
-		return 0
-	case c == reduce.Horizon:
-		return reduce.HalfTurn
-	case f == booking.FL:
-		return reduce.QuarterTurn
-	}
-	return 3 * reduce.QuarterTurn
+	return align.Level(c, f == booking.FR)
 }
 
 // mirrored returns the reading of the other face without index error.
@@ -76,18 +93,18 @@ func mirrored(c reduce.Circle, v reduce.Angle) reduce.Angle {
 	return (reduce.Turn - v).Normalize()
 }
 
-// indexErrors lists the index errors of the vertical pairs, that of one target and
-// those that did not fit when they were booked left out.
-func indexErrors(s *booking.Setup, but string) []reduce.Angle {
-	var list []reduce.Angle
+// indexErrors lists the index errors of the vertical pairs, that of one target left
+// out.
+func indexErrors(s *booking.Setup, but string) []pairError {
+	var list []pairError
 	for i := range s.Readings {
 		l := &s.Readings[i]
 		if l.Slot.Quantity != booking.Vertical || l.Slot.Face != booking.FL || l.Struck != nil || l.Slot.Target == but {
 			continue
 		}
-		if r, ok := s.At(l.Slot.Pair()); ok && !doubted(l) && !doubted(&r) {
+		if r, ok := s.At(l.Slot.Pair()); ok {
 			_, index := reduce.VerticalPair(l.Angle(), r.Angle(), s.Spec.Instrument.Circle)
-			list = append(list, index)
+			list = append(list, pairError{l.Slot.Target, index})
 		}
 	}
 	return list

@@ -72,6 +72,13 @@ func (o *Observer) make(kind slip.Kind, right Call, at sight, r *rand.Rand) (tex
 	case slip.FaceNotChanged:
 		a, _ := o.reading(slot.Pair(), at.setting, 0)
 		return write(reduce.Angle(a)), slot.Face == booking.FR
+	case slip.OtherCircle:
+		other := booking.Slot{Quantity: booking.Vertical, Face: slot.Face, Target: slot.Target}
+		if !horizontal {
+			other.Quantity, other.Round = booking.Horizontal, 1
+		}
+		a, ok := o.Reading(other, 1, 0)
+		return write(reduce.Angle(a)), ok
 	case slip.CircleNotSet:
 		if !at.first || slot.Round < 2 {
 			return "", false

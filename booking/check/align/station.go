@@ -23,10 +23,28 @@ type Station struct {
 	Names      []string // the RO first, then the targets clockwise
 	Unit       reduce.Unit
 	LeastCount reduce.Angle
+	Circle     reduce.Circle  // of the vertical circle: what it reads may have been booked
 	Sigma      float64        // seconds: standard deviation of one reading on one face, without the rounding to the least count; 0: not stated
 	Altitudes  []reduce.Angle // of each target, where HasAltitude
 	HasAlt     []bool
 }
+
+// Level returns what a level line reads on a vertical circle.
+func Level(c reduce.Circle, right bool) reduce.Angle {
+	switch {
+	case c == reduce.Horizon && !right:
+		return 0
+	case c == reduce.Horizon:
+		return reduce.HalfTurn
+	case right:
+		return 3 * reduce.QuarterTurn
+	}
+	return reduce.QuarterTurn
+}
+
+// Sloping is how far from level a vertical circle is taken to read that was read
+// for the horizontal one (assumed).
+const Sloping = 10 * reduce.Degree
 
 // Noise returns the standard deviation of a reading in seconds, with the
 // rounding to the step the readings are given in.

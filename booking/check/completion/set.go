@@ -25,6 +25,11 @@ type Set struct {
 // Intervals returns the number of intervals.
 func (s *Set) Intervals() int { return s.n }
 
+// Only returns the one reading that the entry can still become, where it is one.
+func (s *Set) Only() (a reduce.Angle, ok bool) {
+	return s.in[0].Lo, s.n == 1 && s.in[0].Lo == s.in[0].Hi
+}
+
 // Meets tells whether the entry can still become a reading inside the band.
 func (s *Set) Meets(b Band) bool {
 	if b.Half >= reduce.HalfTurn {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/completion"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
@@ -123,6 +124,9 @@ func (f *field) alternatives(k int) []slip.Alternative {
 			list = append(list, around(slip.WrongTarget, f.a.Expected(r.Round, t, r.Right)))
 		}
 	}
+	level := slip.Alternative{Kind: slip.OtherCircle}
+	level.Band = completion.Band{Centre: align.Level(f.s.Circle, r.Right), Half: align.Sloping}
+	list = append(list, level)
 	if r.Target != 0 {
 		ro := f.a.Expected(r.Round, 0, r.Right)
 		list = append(list, around(slip.Anticlockwise, ro.Add(ro.Sub(own))))

@@ -274,9 +274,9 @@ func (r *ranking) named(h *hypothesis, i int, a item) Suspect {
 	return s
 }
 
-// moved reports a circle or tripod that moved: from which pointing, or only in
-// which round; of a whole half, only that one turned where two rounds say nothing
-// of which.
+// moved reports a circle or tripod that moved: from which pointing, from which of up
+// to three, or only in which round; of a whole half, only that one turned where two
+// rounds say nothing of which.
 func (r *ranking) moved(s Suspect, a item) []Suspect {
 	if r.f.wholeHalf(a) {
 		half := s
@@ -290,6 +290,14 @@ func (r *ranking) moved(s Suspect, a item) []Suspect {
 	s.Weight = r.holding(func(b item) bool { return b.form == movedFrom && r.f.s.Readings[b.at].Round == round })
 	if s.Weight < sure {
 		return r.alike(s, 1)
+	}
+	s.Weight = r.holding(func(b item) bool { return b.form == movedFrom && b.at == a.at })
+	list, sum := r.alike(s, 1), 0.0
+	for _, x := range list {
+		sum += x.Weight
+	}
+	if sum >= Sure {
+		return list
 	}
 	s.Face, s.Target, s.Closing = AnyFace, "", false
 	return []Suspect{s}

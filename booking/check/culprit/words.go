@@ -22,7 +22,11 @@ func (f *field) sentence(s Suspect) string {
 	case s.Kind == slip.MovedAfter && s.Target == "":
 		return fmt.Sprintf("In round %d the circle or the tripod has moved: from which pointing on cannot be told.", s.Round)
 	case s.Kind == slip.MovedAfter:
-		return fmt.Sprintf("Everything from %s on has turned together: the circle or the tripod has moved.", where)
+		others := ""
+		if s.Alike {
+			others = "; others fit alike"
+		}
+		return fmt.Sprintf("Everything from %s on has turned together%s: the circle or the tripod has moved.", where, others)
 	case s.Target == f.s.Name(0) && s.Face == AnyFace && s.Kind == slip.DirectionDiffers:
 		return fmt.Sprintf("All targets shift together: the reference object is at fault (%s).", where)
 	case s.Kind == slip.DirectionDiffers:

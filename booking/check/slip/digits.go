@@ -69,7 +69,7 @@ func (s *search) exchanges() {
 			g := s.f
 			g.d[i], g.d[i+apart] = g.d[i+apart], g.d[i]
 			if truth, ok := g.value(); ok {
-				s.try(truth, DigitsExchanged, s.f.part(i), share/float64(s.f.n-apart))
+				s.try(truth, DigitsExchanged, s.f.border(i, i+apart), share/float64(s.f.n-apart))
 			}
 		}
 	}

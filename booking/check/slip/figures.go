@@ -89,6 +89,17 @@ func (f *figures) part(i int) Part {
 	return Seconds
 }
 
+// border tells in which part two digits stand, or in which two parts.
+func (f *figures) border(i, j int) Part {
+	switch p, q := f.part(i), f.part(j); {
+	case p == q:
+		return p
+	case p == Degrees:
+		return DegreesMinutes
+	}
+	return MinutesSeconds
+}
+
 // run returns the number of digits that are keyed as one run: decimals of the
 // second are not among them, decimals of the gon are not either.
 func (f *figures) run() int {

@@ -9,6 +9,7 @@ const (
 	Unknown          Kind = ""                              // fits nothing known
 	WrongTarget      Kind = "wrong target"                  // the reading another target would give
 	FaceNotChanged   Kind = "face not changed"              // half a turn off; a vertical reading of the other face
+	OtherCircle      Kind = "other circle read"             // the vertical circle for the horizontal, or the other way round
 	CircleNotSet     Kind = "circle not set"                // the first pointing reads as in an earlier round
 	Anticlockwise    Kind = "circle counts anticlockwise"   // the angle from the RO with the wrong sign
 	WholeDegree      Kind = "whole degree"                  // one degree (one gon) out
@@ -39,6 +40,10 @@ const (
 	Degrees Part = "degrees"
 	Minutes Part = "minutes"
 	Seconds Part = "seconds"
+
+	// Two digits exchanged over a border stand in both parts.
+	DegreesMinutes Part = "degrees and minutes"
+	MinutesSeconds Part = "minutes and seconds"
 )
 
 // A Rate is the share a kind has in all slips, and where the figure comes from.
@@ -77,6 +82,7 @@ func Rates() []Rate {
 		{CircleNotSet, shareCircle, assumed},
 		{Anticlockwise, shareAnti, assumed},
 		{WholeDegree, shareDegree, assumed},
+		{OtherCircle, shareCircles, assumed},
 		{TenMinutes, shareTen, assumed},
 		{OneMinute, shareMinute, assumed},
 		{PartsExchanged, shareParts, assumed},
@@ -99,9 +105,10 @@ const (
 	shareMisheard  = 0.005
 	shareTarget    = 0.04
 	shareFace      = 0.03
+	shareCircles   = 0.005
 	shareCircle    = 0.015
 	shareAnti      = 0.005
-	shareDegree    = 0.02
+	shareDegree    = 0.015
 	shareTen       = 0.015
 	shareMinute    = 0.015
 	shareParts     = 0.005
@@ -112,7 +119,7 @@ const (
 // Kinds returns the closed list of kinds with one line each on what they mean.
 func Kinds() []Kind {
 	return []Kind{
-		WrongTarget, FaceNotChanged, CircleNotSet, Anticlockwise, WholeDegree, TenMinutes, OneMinute,
+		WrongTarget, FaceNotChanged, OtherCircle, CircleNotSet, Anticlockwise, WholeDegree, TenMinutes, OneMinute,
 		PartsExchanged, DigitsExchanged, DigitDoubled, DigitDropped, DigitAdded, TwinMisread,
 		DigitMisread, NeighbouringKey, Misheard, PercentDisplay, MovedAfter, Drift, DirectionDiffers,
 	}

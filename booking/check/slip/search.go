@@ -186,7 +186,7 @@ func rank(k Kind) int {
 
 // alternatives weighs the pointings that could have been made instead.
 func (s *search) alternatives() {
-	shares := map[Kind]float64{WrongTarget: shareTarget, FaceNotChanged: shareFace, CircleNotSet: shareCircle, Anticlockwise: shareAnti}
+	shares := map[Kind]float64{WrongTarget: shareTarget, FaceNotChanged: shareFace, OtherCircle: shareCircles, CircleNotSet: shareCircle, Anticlockwise: shareAnti}
 	count := map[Kind]float64{}
 	for _, a := range s.c.Alternatives {
 		count[a.Kind]++

@@ -40,6 +40,8 @@ func TestSearch_NamesTheKind(t *testing.T) {
 		{"key above it", dms(147, 31, 12), dms(147, 34, 10), nil, slip.NeighbouringKey, slip.Minutes, 0, false},
 		{"exchanged in the degrees", dms(127, 30, 10), dms(172, 30, 12), nil, slip.DigitsExchanged, slip.Degrees, 0, false},
 		{"exchanged in the minutes", dms(127, 24, 10), dms(127, 42, 9), nil, slip.DigitsExchanged, slip.Minutes, 0, false},
+		{"exchanged over the border", dms(127, 10, 25), dms(127, 12, 5), nil, slip.DigitsExchanged, slip.MinutesSeconds, 0, false},
+		{"exchanged over the border", dms(124, 52, 10), dms(125, 42, 8), nil, slip.DigitsExchanged, slip.DegreesMinutes, 0, false},
 		{"left out", dms(104, 22, 35), dms(14, 22, 34), nil, slip.DigitDropped, slip.Degrees, 0, false},
 		{"keyed twice", dms(45, 30, 10), dms(453, 30, 10) % reduce.Turn, nil, slip.Unknown, slip.NoPart, 0, true},
 		{"keyed twice", dms(31, 44, 12), dms(314, 44, 12), nil, slip.DigitDoubled, slip.Minutes, 0, false},

@@ -14,6 +14,8 @@ func Sentence(k Kind, p Part, u reduce.Unit) string {
 		return "This looks like another target: what is sighted?"
 	case FaceNotChanged:
 		return "This looks like the other face: which face is the telescope on?"
+	case OtherCircle:
+		return "This looks like a reading of the other circle: which one was read?"
 	case CircleNotSet:
 		return "The circle looks as it was in an earlier round: has it been set?"
 	case Anticlockwise:
@@ -42,6 +44,9 @@ func digitSentence(k Kind, p Part, where, of string) string {
 	const ask = ": ask for the reading again."
 	switch k {
 	case DigitsExchanged:
+		if p == DegreesMinutes || p == MinutesSeconds {
+			return "Two digits over the border of " + where + " look exchanged" + ask
+		}
 		return "Two digits" + of + " look exchanged" + ask
 	case DigitDoubled:
 		return "One digit" + of + " looks keyed twice" + ask
@@ -67,9 +72,11 @@ func digitSentence(k Kind, p Part, where, of string) string {
 // words returns the name of a part with its article, and as it stands behind
 // "digit".
 func words(p Part, u reduce.Unit) (where, of string) {
-	names := map[Part]string{Degrees: "the degrees", Minutes: "the minutes", Seconds: "the seconds"}
+	names := map[Part]string{Degrees: "the degrees", Minutes: "the minutes", Seconds: "the seconds",
+		DegreesMinutes: "degrees and minutes", MinutesSeconds: "minutes and seconds"}
 	if u == reduce.GonUnit {
-		names = map[Part]string{Degrees: "the whole gon", Minutes: "the first two decimals", Seconds: "the last decimals"}
+		names = map[Part]string{Degrees: "the whole gon", Minutes: "the first two decimals", Seconds: "the last decimals",
+			DegreesMinutes: "gon and decimals", MinutesSeconds: "the second and the third decimal"}
 	}
 	if where = names[p]; where != "" {
 		return where, " of " + where

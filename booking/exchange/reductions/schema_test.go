@@ -189,7 +189,7 @@ func TestSchemaKnowsEveryKind(t *testing.T) {
 	if fmt.Sprint(p["kind"].Enum) != fmt.Sprint(kinds) {
 		t.Errorf("schema %v\nslip   %v", p["kind"].Enum, kinds)
 	}
-	parts := []any{string(slip.Degrees), string(slip.Minutes), string(slip.Seconds)}
+	parts := []any{string(slip.Degrees), string(slip.Minutes), string(slip.Seconds), string(slip.DegreesMinutes), string(slip.MinutesSeconds)}
 	if fmt.Sprint(p["part"].Enum) != fmt.Sprint(parts) {
 		t.Errorf("schema %v, slip %v", p["part"].Enum, parts)
 	}
