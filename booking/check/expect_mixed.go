@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
-	"example.org/readback/booking/check/completion"
 	"example.org/readback/reduce"
 )
 
@@ -13,7 +12,7 @@ import (
 // for another target of this half, or what the other circle reads on this target.
 // Neither needs an expectation; a reading inside the one there is is let alone.
 func (e *Expectation) mixed(a reduce.Angle) (booking.Finding, bool) {
-	if e.ExpectsFigure() && slices.ContainsFunc(e.keys, func(b completion.Band) bool { return b.Holds(a) }) {
+	if e.ExpectsFigure() && slices.ContainsFunc(e.bands, func(b band) bool { return (a - b.centre).Wrap().Abs() <= b.limit }) {
 		return booking.Finding{}, false
 	}
 	if name, ok := e.sameFigure(a); ok {

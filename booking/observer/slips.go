@@ -77,7 +77,7 @@ func (o *Observer) make(kind slip.Kind, right Call, at sight, r *rand.Rand) (tex
 		if !horizontal {
 			other.Quantity, other.Round = booking.Horizontal, 1
 		}
-		a, ok := o.Reading(other, 1, 0)
+		a, ok := o.reading(other, 1, 0)
 		return write(reduce.Angle(a)), ok
 	case slip.CircleNotSet:
 		if !at.first || slot.Round < 2 {

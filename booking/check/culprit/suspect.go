@@ -296,7 +296,7 @@ func (r *ranking) moved(s Suspect, a item) []Suspect {
 	for _, x := range list {
 		sum += x.Weight
 	}
-	if sum >= Sure {
+	if sum >= sure {
 		return list
 	}
 	s.Face, s.Target, s.Closing = AnyFace, "", false
