@@ -38,9 +38,9 @@ func (e *Expectation) moved(a reduce.Angle, exceeded bool) (text string, ok bool
 			from = append(from, sightOf(x))
 		case x.Target == e.firstOfHalf() && x.Target != e.slot.Target && e.sightsBefore() > 1:
 			if len(from) > 1 {
-		from[len(from)-1] += ","
-	}
-	return fmt.Sprintf("Everything since %s is about %s out, or %s itself is: the circle or the tripod has moved, or that sight was wrong. Void the round and begin it again, or strike %s and read it again.",
+				from[len(from)-1] += ","
+			}
+			return fmt.Sprintf("Everything since %s is about %s out, or %s itself is: the circle or the tripod has moved, or that sight was wrong. Void the round and begin it again, or strike %s and read it again.",
 				x.Target, e.about(x.Size), x.Target, x.Target), true
 		}
 	}
