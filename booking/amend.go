@@ -254,6 +254,7 @@ func (s Spec) lines(t Spec) []line {
 		{"unit of length", s.LengthUnit.String(), t.LengthUnit.String()},
 		{"refraction k", fmt.Sprint(s.Refraction), fmt.Sprint(t.Refraction)},
 	}
+	ls = append(ls, s.Making.Texts().lines(t.Making.Texts())...)
 	for k, name := range []string{"limit of the rounds", "limit of the RO misclosure", "limit of 2c", "limit of the index error", "limit of a figure"} {
 		ls = append(ls, line{name, small(i, s.Limits.list()[k].Value), small(j, t.Limits.list()[k].Value)})
 	}

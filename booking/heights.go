@@ -28,6 +28,7 @@ type VerticalWork struct {
 	// Metres: standard deviations of the two, from those stated for the angles
 	// and the distances of the instrument; 0 where they are not stated.
 	HorizontalSD, RiseSD float64
+	Work                 *reduce.DistanceWork // the distance made right line by line; nil where nothing is agreed
 }
 
 // A VerticalPair is one reading of the vertical circle on both faces.
@@ -118,10 +119,17 @@ func (s Setup) workSlope(w *VerticalWork) {
 		return
 	}
 	slope := w.SlopeMean.Metres()
+	if s.Spec.Making != nil {
+		work := s.Spec.MadeRight(slope, w.Altitude)
+		w.Work, slope = &work, work.Slope
+	}
 	hi, measured := s.heights().Height()
 	ht := w.TargetMean
 	w.HasHorizontal, w.HasRise = true, measured && w.TargetHeight != nil
 	w.Horizontal, w.Rise = reduce.SlopeReduce(slope, w.Altitude, hi.Metres(), ht.Metres(), s.Spec.Refraction)
+	if w.Work != nil {
+		w.Horizontal = w.Work.Grid
+	}
 	i := s.Spec.Instrument
 	if i.Sigma > 0 && i.DistanceSD > 0 {
 		w.HorizontalSD, w.RiseSD = reduce.SlopeSD(slope, w.Altitude, reduce.SlopeSDs{

@@ -65,7 +65,8 @@ type Spec struct {
 	NoVertical      []string           `json:"no_vertical,omitempty"` // sighted, and no vertical circle read to them
 	NoDistance      []string           `json:"no_distance,omitempty"` // no distance and no target height: a spire
 	LengthUnit      reduce.LengthUnit  `json:"length_unit"`
-	Refraction      float64            `json:"refraction"` // coefficient k, |k| < 5; 0.13 unless set
+	Refraction      float64            `json:"refraction"`       // coefficient k, |k| < 5; 0.13 unless set
+	Making          *DistanceMaking    `json:"making,omitempty"` // by what distances are made right; nil: by nothing
 	KeyedAfterwards *KeyedAfterwards   `json:"keyed_afterwards,omitempty"`
 }
 

@@ -35,6 +35,12 @@ const (
 	FieldLimitIndex   Field = "limit of index error"
 	FieldLimitFigure  Field = "limit of figure"
 	FieldRefraction   Field = "refraction"
+	FieldAir          Field = "air"
+	FieldCarrier      Field = "wave"
+	FieldPPMSet       Field = "ppm set"
+	FieldPrism        Field = "prism constant"
+	FieldSeaLevel     Field = "sea level"
+	FieldScale        Field = "scale factor"
 )
 
 // A FieldFault is one thing that is missing from a Spec or contradicts itself.
@@ -86,6 +92,9 @@ func (s Spec) Validate() []FieldFault {
 	}
 	if !(math.Abs(s.Refraction) < MaxRefraction) {
 		wrong(FieldRefraction, "a refraction coefficient of %g: expected one between −%d and %d, such as 0.13", s.Refraction, MaxRefraction, MaxRefraction)
+	}
+	if s.Making != nil {
+		s.Making.validate(wrong)
 	}
 	return faults
 }

@@ -29,6 +29,7 @@ var wired = []struct {
 	{"01-book-opened", booking.BookOpened{Program: "v0.9.1", Drill: true, Title: "Brackenfold"}},
 	{"02-setup-opened", booking.SetupOpened{Spec: wiredSpec()}},
 	{"02-setup-opened-least", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 1}}},
+	{"02-setup-opened-making", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 1, Making: wiredMaking()}}},
 	{"03-reading-booked", booking.ReadingBooked{
 		Slot: booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: booking.FR, Target: "Spire", Closing: true},
 		Text: "270 05 15", Value: int64(270*reduce.Degree + 5*reduce.Arcminute + 15*reduce.Arcsecond), Confirmed: true,
@@ -66,6 +67,7 @@ var wired = []struct {
 	{"08-round-taken-back-after", booking.RoundTakenBack{Round: 3, Reason: "it was round 2", By: "Tam Okoro", AfterLift: true}},
 	{"02-setup-opened-quantities", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2,
 		NoVertical: []string{"Alder"}, NoDistance: []string{"Spire"}}}},
+	{"14-setup-amended-making", booking.SetupAmended{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2, Making: wiredMaking()}, By: "Tam Okoro"}},
 	{"14-setup-amended", booking.SetupAmended{Spec: amendedSpec(), Renamed: []booking.Rename{{From: "Spier", To: "Spire"}}, Reason: "misspelt", By: "Tam Okoro", AfterLift: true}},
 	{"15-setup-struck", booking.SetupStruck{Reason: "opened by mistake", By: "Tam Okoro"}},
 	{"16-reading-left-out", booking.ReadingLeftOut{Seq: 31, Reason: "a metre short of what D measured", By: "Tam Okoro", AfterLift: true}},
@@ -96,6 +98,12 @@ func wiredSpec() booking.Spec {
 		ClosingRule: reduce.ClosingMean, Plan: booking.SpreadPlan, Limits: pinnedLimits(lc), Verticals: true, Distances: true,
 		LengthUnit: reduce.Metres, Refraction: 0.13, KeyedAfterwards: &booking.KeyedAfterwards{By: "Ada Brandt", File: "weir.csv"},
 	}
+}
+
+func wiredMaking() *booking.DistanceMaking {
+	height := 412 * reduce.Metre
+	return &booking.DistanceMaking{Air: &reduce.Air{Celsius: 18, Pressure: 985, Humidity: 60}, Carrier: &booking.Carrier{Micrometres: 0.85, Refractivity: 281.8},
+		PPMSet: 12, Prism: -30 * reduce.Millimetre, SeaLevel: &height, Scale: 0.99985}
 }
 
 // amendedSpec sets every field of a spec as well.

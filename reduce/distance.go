@@ -1,12 +1,16 @@
 package reduce
 
-import "math"
+import (
+	"fmt"
+	"math"
+	"strings"
+)
 
 // Air is the air along a line.
 type Air struct {
-	Celsius  float64
-	Pressure float64 // hPa, at the instrument, not reduced to sea level
-	Humidity float64 // per cent
+	Celsius  float64 `json:"celsius"`
+	Pressure float64 `json:"hpa"`                // at the instrument, not reduced to sea level
+	Humidity float64 `json:"humidity,omitempty"` // per cent
 }
 
 // Vapour returns the partial pressure of water vapour in hPa: RH · 6.1121 ·
@@ -50,6 +54,20 @@ type DistanceWork struct {
 	Grid       float64
 }
 
+// Lines prints the distance as it was displayed, the corrections as they are added,
+// and what they make: metres with four decimals.
+func (w DistanceWork) Lines() []string {
+	out := []string{fmt.Sprintf("%.4f", w.Displayed)}
+	for _, x := range []float64{w.Atmosphere, w.Prism, w.Bow, w.SeaLevel, w.Scale} {
+		s := strings.Replace(fmt.Sprintf("%+.4f", x), "-", "−", 1)
+		if !strings.ContainsAny(s, "123456789") {
+			s = "0"
+		}
+		out = append(out, s)
+	}
+	return append(out, fmt.Sprintf("%.4f", w.Grid))
+}
+
 // A DistanceRule is what a distance is made right by.
 type DistanceRule struct {
 	PPM        float64 // atmospheric correction, millionths; see Air.AtmospherePPM
@@ -73,7 +91,10 @@ func (r DistanceRule) Correct(displayed float64, altitude Angle) DistanceWork {
 	w := DistanceWork{Displayed: displayed, Prism: r.Prism, Atmosphere: float64(displayed * r.PPM * 1e-6)}
 	w.Slope = displayed + w.Atmosphere + w.Prism
 	sin, cos := math.Sincos(altitude.Radians())
-	w.Horizontal = float64(w.Slope*cos) - float64(w.Slope*w.Slope*cos*sin*(1-float64(r.Refraction/2))/radius)
+	w.Horizontal = float64(w.Slope * cos)
+	if r.Refraction != 1 { // 1 leaves both out, as in SlopeReduce
+		w.Horizontal -= float64(w.Slope * w.Slope * cos * sin * (1 - float64(r.Refraction/2)) / radius)
+	}
 	w.Bow = w.Horizontal - w.Slope
 	w.Grid = w.Horizontal
 	if r.SeaLevel {

@@ -40,6 +40,12 @@ const (
 	fLimitFigure
 	fLength
 	fRefraction
+	fAir
+	fCarrier
+	fPPMSet
+	fPrism
+	fSeaLevel
+	fScale
 	fWeather
 	numFields
 )
@@ -122,6 +128,13 @@ func newForm(last booking.Spec) form {
 	}
 	f.Fields[fLength] = answers("Unit of length", lengths, last.LengthUnit)
 	text(fRefraction, "Refraction k", strconv.FormatFloat(last.Refraction, 'g', -1, 64))
+	made := last.Making.Texts()
+	text(fAir, "Air along the lines", made.Air)
+	text(fCarrier, "Wave and refractivity", made.Carrier)
+	text(fPPMSet, "ppm set on it", made.PPMSet)
+	text(fPrism, "Prism constant lacking", made.Prism)
+	text(fSeaLevel, "To sea level from", made.SeaLevel)
+	text(fScale, "Scale factor", made.Scale)
 	text(fWeather, "Weather", last.Weather)
 	return f
 }
@@ -242,6 +255,10 @@ var hints = map[int]string{
 	fPlan: "Where the circle is set for each round.", fVerticals: "Both faces on every target after the rounds.",
 	fDistances: "Slope distance and target height for every target.", fCircle: "A level line reads 90° from the zenith, 0° from the horizon.",
 	fDistanceSD: "Millimetres, the part that does not grow. Empty: not stated.", fDistancePPM: "Millimetres for each kilometre. Empty: none.",
+	fAir:     "°C, hPa, per cent: 18 985 60. Empty: distances stay as displayed.",
+	fCarrier: "Micrometres, and what the display counts with: 0.85 281.8. May stay empty.",
+	fPPMSet:  "Millionths the instrument adds by itself. Empty: none.", fPrism: "Millimetres still to be added. Empty: none.",
+	fSeaLevel: "Height of the instrument in metres. Empty: not brought to sea level.", fScale: "Of the projection: 0.99985. Empty: 1.",
 	fRefraction: "0.13 unless the site tells another.", fWeather: "May stay empty.",
 }
 

@@ -92,6 +92,11 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	spec.Instrument.DistanceSD = reduce.Length(math.Round(s.optional(fDistanceSD, wrong) * float64(reduce.Millimetre)))
 	spec.Instrument.DistancePPM = s.optional(fDistancePPM, wrong)
 	spec.Limits = s.limitsOf(wrong)
+	making, faults := booking.MakingTexts{Air: f[fAir].Value(), Carrier: f[fCarrier].Value(), PPMSet: f[fPPMSet].Value(), Prism: f[fPrism].Value(), SeaLevel: f[fSeaLevel].Value(), Scale: f[fScale].Value()}.Parse()
+	spec.Making = making
+	for _, x := range faults {
+		wrong(fieldOf[x.Field], x.Text)
+	}
 }
 
 // optional reads a field that may stay empty.
@@ -140,4 +145,5 @@ var fieldOf = map[booking.Field]int{
 	booking.FieldDistanceSD: fDistanceSD, booking.FieldDistancePPM: fDistancePPM, booking.FieldLimitRounds: fLimitRounds,
 	booking.FieldLimitClosing: fLimitRO, booking.FieldLimitTwoC: fLimitTwoC, booking.FieldLimitIndex: fLimitIndex,
 	booking.FieldLimitFigure: fLimitFigure, booking.FieldRefraction: fRefraction,
+	booking.FieldAir: fAir, booking.FieldCarrier: fCarrier, booking.FieldPPMSet: fPPMSet, booking.FieldPrism: fPrism, booking.FieldSeaLevel: fSeaLevel, booking.FieldScale: fScale,
 }

@@ -76,7 +76,7 @@ func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, a
 	}
 	limit := math.Max(distanceDoubt, entryFactor*sd) + known*scaleDoubt
 	if alt, ok := e.altitudeOf(e.slot.Target); ok {
-		hd, _ := reduce.SlopeReduce(slope, alt, 0, 0, e.setup.Spec.Refraction)
+		hd := e.setup.Spec.MadeRight(slope, alt).Grid
 		if math.Abs(hd-known) > limit {
 			return stop(codeDistance, "The horizontal distance differs by %s from %s.", e.length(math.Abs(hd-known)), from)
 		}

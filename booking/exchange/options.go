@@ -57,7 +57,8 @@ type Options struct {
 	Circle       reduce.Circle      // 0: as the vertical pairs of the setup say, else zenith
 	ClosingRule  reduce.ClosingRule // 0: ClosingMean
 	Refraction   *float64           // coefficient k; nil: booking.DefaultRefraction
-	Rounds       Decimal            // limits; empty: what booking.DefaultLimits gives the least count
+	Making       *booking.DistanceMaking
+	Rounds       Decimal // limits; empty: what booking.DefaultLimits gives the least count
 	ROMisclosure Decimal
 	TwoC         Decimal
 	Index        Decimal
@@ -107,6 +108,7 @@ func (o Options) Apply(spec *booking.Spec) error {
 	if o.Refraction != nil {
 		spec.Refraction = *o.Refraction
 	}
+	spec.Making = o.Making
 	spec.Limits = booking.DefaultLimits(lc)
 	for _, l := range []struct {
 		name  string

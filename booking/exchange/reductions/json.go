@@ -92,6 +92,17 @@ type Vertical struct {
 	Slope       *Number `json:"slope_m,omitempty"`
 	Horizontal  *Number `json:"horizontal_m,omitempty"`
 	Rise        *Number `json:"height_difference_m,omitempty"`
+
+	Corrections *Corrections `json:"corrections_m,omitempty"` // where distances are made right: horizontal_m is what they come to
+}
+
+// Corrections are what is added to a displayed slope distance, in this order.
+type Corrections struct {
+	Air      Number `json:"air"`
+	Prism    Number `json:"prism"`
+	Level    Number `json:"to_level"` // from the slope to the level, curvature and refraction in it
+	SeaLevel Number `json:"sea_level"`
+	Scale    Number `json:"scale"`
 }
 
 // A Suspect is a reading that explains a misfit, as far as it can be told: what
@@ -192,6 +203,9 @@ func verticalOf(w booking.VerticalWork, f form) Vertical {
 	}
 	if w.HasRise {
 		j.Rise = rounded(w.Rise, 6)
+	}
+	if d := w.Work; d != nil {
+		j.Corrections = &Corrections{*rounded(d.Atmosphere, 6), *rounded(d.Prism, 6), *rounded(d.Bow, 6), *rounded(d.SeaLevel, 6), *rounded(d.Scale, 6)}
 	}
 	return j
 }

@@ -163,6 +163,23 @@ func (p *writer) verticals(r booking.Reduction) {
 		rows = append(rows, row)
 	}
 	p.table(rows)
+	p.made(r)
+}
+
+// made prints the distances made right, where that is agreed.
+func (p *writer) made(r booking.Reduction) {
+	if p.spec.Making == nil {
+		return
+	}
+	rows := [][]string{{"target", "displayed m", "air", "prism", "to level", "sea level", "scale", "horizontal m"}}
+	for _, v := range r.Verticals {
+		if v.Work != nil {
+			rows = append(rows, append([]string{v.Target}, v.Work.Lines()...))
+		}
+	}
+	p.part("Distances made right")
+	p.table(rows)
+	p.line("  ", "%s", p.spec.Making.Sentence())
 }
 
 func (p *writer) verdict(v check.Verdict) {

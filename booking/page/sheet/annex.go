@@ -25,6 +25,9 @@ func (w *writer) annex() page.Leaf {
 	if t, ok := w.distanceDeviations(); ok {
 		l.Blocks = append(l.Blocks, t)
 	}
+	if t, ok := w.distancesMade(); ok {
+		l.Blocks = append(l.Blocks, t, page.Para{Text: w.setup.Spec.Making.Sentence()})
+	}
 	if p, ok := w.twoCPlot(); ok {
 		l.Blocks = append(l.Blocks, p)
 	}
@@ -148,6 +151,22 @@ func (w *writer) distanceDeviations() (t page.Table, ok bool) {
 	for _, v := range w.red.Verticals {
 		if v.HorizontalSD > 0 || v.RiseSD > 0 {
 			rows = append(rows, []string{v.Target, millimetres(v.HorizontalSD), millimetres(v.RiseSD)})
+		}
+	}
+	t.Groups = page.Rows(rows...)
+	return t, len(rows) > 0
+}
+
+// distancesMade is every distance made right, a row a line and a column a correction; ok
+// is false where nothing is agreed.
+func (w *writer) distancesMade() (t page.Table, ok bool) {
+	t = page.Table{Caption: "Distances made right", Explain: "in m, each correction as it is added", Class: "limits", Columns: []page.Column{
+		{Head: "Target", MM: 40, Part: page.Name, Folds: true}, {Head: "Displayed", MM: 20, Right: true}, {Head: "Air", MM: 16, Right: true}, {Head: "Prism", MM: 16, Right: true},
+		{Head: "To level", MM: 18, Right: true}, {Head: "Sea level", MM: 18, Right: true}, {Head: "Scale", MM: 16, Right: true}, {Head: "Horizontal", MM: 20, Right: true}, {}}}
+	var rows [][]string
+	for _, v := range w.red.Verticals {
+		if d := v.Work; d != nil {
+			rows = append(rows, append(append([]string{v.Target}, d.Lines()...), ""))
 		}
 	}
 	t.Groups = page.Rows(rows...)

@@ -26,6 +26,7 @@ func First(of func(option string) (value string, ok bool)) (booking.Spec, error)
 	}
 	o := Options{LeastCount: get("least-count"), Sigma: get("sigma"), DistanceSD: get("distance-sd"), DistancePPM: get("distance-ppm"),
 		Circle: get("circle"), ClosingRule: get("closing-rule"), Refraction: cmp.Or(get("refraction"), "0.13"),
+		Making:      Making{Air: get("air"), Wave: get("wave"), PPMSet: get("ppm-set"), Prism: get("prism"), SeaLevel: get("sea-level"), Scale: get("scale")},
 		LimitRounds: get("limit-rounds"), LimitMisclosure: get("limit-misclosure"), LimitTwoC: get("limit-2c"), LimitIndex: get("limit-index"), LimitFigure: get("limit-figure")}
 	options, err := o.options()
 	if err == nil {

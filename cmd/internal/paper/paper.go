@@ -27,6 +27,7 @@ type Options struct {
 	Circle          string `help:"Where the vertical circle reads zero: zenith or horizon. Unless given, as the vertical pairs say." enum:"zenith,horizon," default:""`
 	ClosingRule     string `help:"What becomes of a closed horizon: mean of the two sights of the reference object, or spread over the round." enum:"mean,spread" default:"mean"`
 	Refraction      string `help:"Coefficient of refraction k." default:"0.13" placeholder:"0.13"`
+	Making          `embed:""`
 	LimitRounds     string `help:"Limit: spread of a direction over the rounds; unit as for the least count." placeholder:"N"`
 	LimitMisclosure string `help:"Limit: misclosure of the reference object within a half." placeholder:"N"`
 	LimitTwoC       string `name:"limit-2c" help:"Limit: spread of 2c over a setup." placeholder:"N"`
@@ -58,6 +59,9 @@ func (o Options) options() (exchange.Options, error) {
 		return out, fmt.Errorf("--refraction: %q is not a coefficient: expected a number such as 0.13, under %d", o.Refraction, booking.MaxRefraction)
 	}
 	out.Refraction = &k
+	if out.Making, err = o.making(); err != nil {
+		return out, err
+	}
 	mm, err := millimetres("distance-sd", o.DistanceSD)
 	if err != nil {
 		return out, err
@@ -67,6 +71,27 @@ func (o Options) options() (exchange.Options, error) {
 		return out, err
 	}
 	return out, out.Validate()
+}
+
+// A Making says by what distances are made right.
+type Making struct {
+	Air      string `help:"Air along the lines: °C, hPa and per cent of humidity, such as '18 985 60'. Unless given, no correction." placeholder:"AIR"`
+	Wave     string `help:"Wave of the instrument in micrometres and the refractivity its display counts with. Unless given, near infrared, right in dry air of 15 °C and 1013.25 hPa." placeholder:"WAVE"`
+	PPMSet   string `name:"ppm-set" help:"Millionths that were set on the instrument, and that it added by itself." placeholder:"PPM"`
+	Prism    string `help:"Constant of the reflector that the display lacks, millimetres." placeholder:"MM"`
+	SeaLevel string `help:"Bring distances to sea level from this height of the instrument, metres." placeholder:"METRES"`
+	Scale    string `help:"Scale factor of the projection, or that at both ends and, between them, in the middle." placeholder:"FACTOR"`
+}
+
+func (m Making) making() (*booking.DistanceMaking, error) {
+	out, faults := booking.MakingTexts{Air: m.Air, Carrier: m.Wave, PPMSet: m.PPMSet, Prism: m.Prism, SeaLevel: m.SeaLevel, Scale: m.Scale}.Parse()
+	if len(faults) == 0 && out != nil {
+		faults = out.Faults()
+	}
+	if len(faults) > 0 {
+		return nil, fmt.Errorf("%s: %s", faults[0].Field, faults[0].Text)
+	}
+	return out, nil
 }
 
 // millimetres reads the value of an option; nothing is 0.

@@ -1,0 +1,224 @@
+package booking
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.org/readback/reduce"
+)
+
+// A DistanceMaking says by what displayed slope distances are made right: the air
+// along the line, what the instrument counted with, the reflector, and the plane the
+// distances are brought to. What is left out is not corrected.
+type DistanceMaking struct {
+	Air      *reduce.Air    `json:"air,omitempty"`
+	Carrier  *Carrier       `json:"carrier,omitempty"` // nil: as DefaultCarrier
+	PPMSet   float64        `json:"ppm_set,omitempty"` // millionths that the instrument added by itself
+	Prism    reduce.Length  `json:"prism,omitempty"`   // constant of the reflector that the display lacks
+	SeaLevel *reduce.Length `json:"sea_level,omitempty"`
+	Scale    float64        `json:"scale,omitempty"` // of the projection; 0: 1
+}
+
+// A Carrier is the wave an instrument measures with.
+type Carrier struct {
+	Micrometres  float64 `json:"micrometres"`
+	Refractivity float64 `json:"refractivity"` // (n − 1)·10⁶ that the display counts with
+}
+
+// DefaultCarrier is near infrared, the display right in dry air of 15 °C and 1013.25
+// hPa (common practice, no source): the refractivity is worked by [IAG] of reduce.
+func DefaultCarrier() Carrier {
+	const micrometres = 0.850
+	return Carrier{micrometres, reduce.Air{Celsius: 15, Pressure: 1013.25}.Refractivity(micrometres)}
+}
+
+// ppm is the correction for the air, millionths.
+func (m DistanceMaking) ppm() float64 {
+	if m.Air == nil {
+		return 0
+	}
+	c := DefaultCarrier()
+	if m.Carrier != nil {
+		c = *m.Carrier
+	}
+	return m.Air.AtmospherePPM(c.Micrometres, c.Refractivity, m.PPMSet)
+}
+
+// MadeRight reduces a displayed slope distance, metres, seen under an altitude, as
+// agreed in the setup: one line a correction. Where nothing is agreed only the
+// slope is taken off.
+func (s Spec) MadeRight(displayed float64, altitude reduce.Angle) reduce.DistanceWork {
+	rule := reduce.DistanceRule{Refraction: s.Refraction}
+	if m := s.Making; m != nil {
+		rule.PPM, rule.Prism, rule.Scale = m.ppm(), m.Prism.Metres(), m.Scale
+		if m.SeaLevel != nil {
+			rule.SeaLevel, rule.Height = true, m.SeaLevel.Metres()
+		}
+	}
+	return rule.Correct(displayed, altitude)
+}
+
+// Faults returns what cannot be, by field.
+func (m DistanceMaking) Faults() []FieldFault {
+	var out []FieldFault
+	m.validate(func(f Field, format string, args ...any) {
+		out = append(out, FieldFault{f, fmt.Sprintf(format, args...)})
+	})
+	return out
+}
+
+// validate finds what cannot be of air, an instrument or a projection.
+func (m DistanceMaking) validate(wrong func(Field, string, ...any)) {
+	in := func(x, least, most float64) bool { return x >= least && x <= most } // no NaN is
+	if a := m.Air; a != nil && !(in(a.Celsius, -60, 60) && in(a.Pressure, 400, 1100) && in(a.Humidity, 0, 100)) {
+		wrong(FieldAir, "air of %g °C, %g hPa, %g %%: expected −60 to 60 °C, 400 to 1100 hPa, 0 to 100 %%", a.Celsius, a.Pressure, a.Humidity)
+	}
+	if c := m.Carrier; c != nil && !(in(c.Micrometres, 0.3, 2) && in(c.Refractivity, 200, 400)) {
+		wrong(FieldCarrier, "a wave of %g µm and a refractivity of %g: expected 0.3 to 2 µm and 200 to 400", c.Micrometres, c.Refractivity)
+	}
+	if !in(m.PPMSet, -1000, 1000) {
+		wrong(FieldPPMSet, "%g millionths: expected −1000 to 1000", m.PPMSet)
+	}
+	if !in(m.Prism.Metres(), -1, 1) {
+		wrong(FieldPrism, "a constant of %g mm: expected −1000 to 1000", 1000*m.Prism.Metres())
+	}
+	if m.SeaLevel != nil && !in(m.SeaLevel.Metres(), -500, 9000) {
+		wrong(FieldSeaLevel, "a height of %g m: expected −500 to 9000", m.SeaLevel.Metres())
+	}
+	if m.Scale != 0 && !in(m.Scale, 0.9, 1.1) {
+		wrong(FieldScale, "a scale factor of %g: expected one near 1, such as 0.99985", m.Scale)
+	}
+}
+
+// Making as it is keyed: six texts, each may be empty.
+type MakingTexts struct{ Air, Carrier, PPMSet, Prism, SeaLevel, Scale string }
+
+// Texts returns the settings as they are keyed.
+func (m *DistanceMaking) Texts() MakingTexts {
+	var t MakingTexts
+	if m == nil {
+		return t
+	}
+	plain := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	if a := m.Air; a != nil {
+		t.Air = plain(a.Celsius) + " " + plain(a.Pressure)
+		if a.Humidity != 0 {
+			t.Air += " " + plain(a.Humidity)
+		}
+	}
+	if c := m.Carrier; c != nil {
+		t.Carrier = plain(c.Micrometres) + " " + plain(c.Refractivity)
+	}
+	if m.PPMSet != 0 {
+		t.PPMSet = plain(m.PPMSet)
+	}
+	if m.Prism != 0 {
+		t.Prism = plain(float64(m.Prism) / float64(reduce.Millimetre))
+	}
+	if m.SeaLevel != nil {
+		t.SeaLevel = plain(m.SeaLevel.Metres())
+	}
+	if m.Scale != 0 {
+		t.Scale = plain(m.Scale)
+	}
+	return t
+}
+
+// Parse reads settings as they are keyed, numbers with blanks between them, a decimal
+// comma as well as a point; nil where all are empty. What does not read is told by
+// field. Three scale factors are those at the station, in the middle and at the
+// far end of the lines: see reduce.LineScale.
+func (t MakingTexts) Parse() (*DistanceMaking, []FieldFault) {
+	var m DistanceMaking
+	var faults []FieldFault
+	read := func(f Field, text, expected string, counts ...int) []float64 {
+		xs, ok := numbersOf(text, counts)
+		if !ok {
+			faults = append(faults, FieldFault{f, expected})
+		}
+		return xs
+	}
+	if x := read(FieldAir, t.Air, "°C, hPa and per cent of humidity, such as 18 985 60, or empty", 2, 3); len(x) > 0 {
+		m.Air = &reduce.Air{Celsius: x[0], Pressure: x[1]}
+		if len(x) > 2 {
+			m.Air.Humidity = x[2]
+		}
+	}
+	if x := read(FieldCarrier, t.Carrier, "micrometres and refractivity, such as 0.85 281.8, or empty", 2); len(x) > 0 {
+		m.Carrier = &Carrier{x[0], x[1]}
+	}
+	if x := read(FieldPPMSet, t.PPMSet, "millionths, such as 12, or empty", 1); len(x) > 0 {
+		m.PPMSet = x[0]
+	}
+	if x := read(FieldPrism, t.Prism, "millimetres, such as −30, or empty", 1); len(x) > 0 {
+		m.Prism = reduce.FromMetres(x[0] / 1000)
+	}
+	if x := read(FieldSeaLevel, t.SeaLevel, "metres above the sea, such as 412.5, or empty", 1); len(x) > 0 {
+		height := reduce.FromMetres(x[0])
+		m.SeaLevel = &height
+	}
+	switch x := read(FieldScale, t.Scale, "one scale factor, such as 0.99985, or those at both ends and in the middle, or empty", 1, 3); len(x) {
+	case 1:
+		m.Scale = x[0]
+	case 3:
+		m.Scale = reduce.LineScale(x[0], x[1], x[2])
+	}
+	if m == (DistanceMaking{}) {
+		return nil, faults
+	}
+	return &m, faults
+}
+
+// numbersOf reads as many numbers as one of counts says; none is well too.
+func numbersOf(text string, counts []int) ([]float64, bool) {
+	fields := strings.Fields(strings.ReplaceAll(strings.ReplaceAll(text, ",", "."), "−", "-"))
+	var out []float64
+	for _, f := range fields {
+		x, err := strconv.ParseFloat(f, 64)
+		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) || math.Abs(x) > 1e6 {
+			return nil, false
+		}
+		out = append(out, x)
+	}
+	if len(out) == 0 {
+		return nil, true
+	}
+	for _, n := range counts {
+		if len(out) == n {
+			return out, true
+		}
+	}
+	return nil, false
+}
+
+// lines sets the settings beside others, for what an amendment says.
+func (t MakingTexts) lines(u MakingTexts) []line {
+	return []line{
+		{"air (°C, hPa, %)", t.Air, u.Air}, {"wave (µm) and refractivity", t.Carrier, u.Carrier}, {"ppm set on the instrument", t.PPMSet, u.PPMSet},
+		{"prism constant, mm", t.Prism, u.Prism}, {"height for sea level, m", t.SeaLevel, u.SeaLevel}, {"scale factor", t.Scale, u.Scale},
+	}
+}
+
+// Sentence says by what distances are made right; empty where by nothing.
+func (m *DistanceMaking) Sentence() string {
+	if m == nil {
+		return ""
+	}
+	t := m.Texts()
+	parts := []string{}
+	if m.Air != nil {
+		c := DefaultCarrier()
+		if m.Carrier != nil {
+			c = *m.Carrier
+		}
+		parts = append(parts, fmt.Sprintf("air %g °C, %g hPa, %g %% (%+.1f ppm; N %.1f at %g µm, %g ppm set)", m.Air.Celsius, m.Air.Pressure, m.Air.Humidity, m.ppm(), c.Refractivity, c.Micrometres, m.PPMSet))
+	}
+	for _, x := range []struct{ word, text string }{{"prism constant %s mm", t.Prism}, {"sea level from %s m", t.SeaLevel}, {"scale factor %s", t.Scale}} {
+		if x.text != "" {
+			parts = append(parts, fmt.Sprintf(x.word, x.text))
+		}
+	}
+	return "Distances made right by: " + strings.Join(parts, "; ") + "."
+}
