@@ -177,6 +177,9 @@ func (p *writer) made(r booking.Reduction) {
 			rows = append(rows, append([]string{v.Target}, v.Work.Lines()...))
 		}
 	}
+	if len(rows) == 1 {
+		return
+	}
 	p.part("Distances made right")
 	p.table(rows)
 	p.line("  ", "%s", p.spec.Making.Sentence())
