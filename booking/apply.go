@@ -16,10 +16,14 @@ var errNotOfSetup = errors.New("event of another setup")
 // Fold applies the events of one setup in order.
 func Fold(entries []Entry) (Setup, error) {
 	var s Setup
+	s.Readings = make([]Reading, 0, len(entries))
 	for _, e := range entries {
 		if err := s.apply(e); err != nil {
 			return s, err
 		}
+	}
+	if len(s.Readings) == 0 {
+		s.Readings = nil
 	}
 	return s, nil
 }
@@ -152,7 +156,7 @@ func (s *Setup) foldOut(seq uint64, out *Strike) string {
 }
 
 func (s *Setup) foldReading(e Entry, v ReadingBooked) string {
-	if _, ok := s.At(v.Slot); ok {
+	if s.at(v.Slot) != nil {
 		return fmt.Sprintf("%s was booked already", v.Slot)
 	}
 	if !s.hasSlot(v.Slot) {
@@ -204,15 +208,12 @@ const MaxRepeats = 9
 const maxRounds = 99
 
 // hasSlot tells whether the slot is a place on this setup's page.
-func (s Setup) hasSlot(k Slot) bool {
-	names := s.Spec.Names()
-	if k.Quantity != Horizontal {
-		names = s.Spec.Sighted()
-	}
+func (s *Setup) hasSlot(k Slot) bool {
 	if k.Repeat < 0 || k.Repeat > MaxRepeats || k.Repeat > 0 && (k.Quantity == Horizontal || k.Closing) {
 		return false
 	}
-	named := slices.Contains(names, k.Target)
+	named := k.Target == s.Spec.RO || slices.Contains(s.Spec.Targets, k.Target) ||
+		k.Quantity != Horizontal && slices.Contains(s.Spec.HeightsOnly, k.Target)
 	faced := k.Face == FL || k.Face == FR
 	switch k.Quantity {
 	case Horizontal:

@@ -1,6 +1,7 @@
 package booking
 
 import (
+	"math/bits"
 	"slices"
 
 	"example.org/readback/reduce"
@@ -89,46 +90,63 @@ const maxGroupRounds = 10
 
 // groups finds the largest groups of complete rounds that agree.
 func (c Comparison) groups(targets []string) [][]int {
-	var complete []RoundWork
+	var complete []int // their numbers
+	dirs := make([][]reduce.Direction, len(targets))
 	for _, w := range c.Rounds {
-		if w.Complete && len(complete) < maxGroupRounds {
-			complete = append(complete, w)
+		if !w.Complete || len(complete) == maxGroupRounds {
+			continue
 		}
+		complete = append(complete, w.Number)
+		for i, t := range targets {
+			d, _ := w.Direction(t)
+			dirs[i] = append(dirs[i], d)
+		}
+	}
+	all := uint(1)<<len(complete) - 1
+	if len(complete) >= LeastRounds && agree(all, dirs, c.Limit) {
+		return [][]int{complete}
 	}
 	var best [][]int
 	size := LeastRounds
-	for set := 1; set < 1<<len(complete); set++ {
-		var group []RoundWork
-		for i, w := range complete {
-			if set&(1<<i) != 0 {
-				group = append(group, w)
-			}
-		}
-		if len(group) < size || !agree(group, targets, c.Limit) {
+	for set := uint(1); set < all; set++ {
+		n := bits.OnesCount(set)
+		if n < size || !agree(set, dirs, c.Limit) {
 			continue
 		}
-		if len(group) > size {
-			best, size = nil, len(group)
+		if n > size {
+			best, size = nil, n
 		}
-		best = append(best, numbers(group))
+		best = append(best, chosen(set, complete))
 	}
 	slices.SortFunc(best, slices.Compare)
 	return best
 }
 
-func agree(group []RoundWork, targets []string, limit reduce.Angle) bool {
-	for _, t := range targets {
-		if !spreadOf(t, group, limit).Agrees {
+// agree tells whether the rounds of a set agree on every target.
+func agree(set uint, dirs [][]reduce.Direction, limit reduce.Angle) bool {
+	first := bits.TrailingZeros(set)
+	for _, of := range dirs {
+		var lo, hi reduce.Angle
+		for i, d := range of {
+			if set&(1<<i) != 0 {
+				off := d.Sub(of[first])
+				lo, hi = min(lo, off), max(hi, off)
+			}
+		}
+		if hi-lo > limit {
 			return false
 		}
 	}
 	return true
 }
 
-func numbers(ws []RoundWork) []int {
+// chosen keeps the numbers of a set.
+func chosen(set uint, numbers []int) []int {
 	var ns []int
-	for _, w := range ws {
-		ns = append(ns, w.Number)
+	for i, n := range numbers {
+		if set&(1<<i) != 0 {
+			ns = append(ns, n)
+		}
 	}
 	return ns
 }

@@ -54,12 +54,7 @@ func (s Setup) heights() HeightOfInstrument {
 	return h
 }
 
-func (s Setup) standing(slot Slot) *Reading {
-	if r, ok := s.Counting(slot); ok {
-		return &r
-	}
-	return nil
-}
+func (s *Setup) standing(slot Slot) *Reading { return s.counting(slot) }
 
 // workVerticals works every target that has a vertical reading or a distance.
 func (s Setup) workVerticals() []VerticalWork {

@@ -1,7 +1,6 @@
 package reduce
 
 import (
-	"fmt"
 	"strings"
 )
 
@@ -13,17 +12,18 @@ import (
 func (a Angle) Format(u Unit, places int) string {
 	places = held(u, places)
 	step := quantum(u, places)
-	sign := ""
+	var room [40]byte
+	b := room[:0]
 	r := a.Round(step)
 	if r < 0 {
-		sign, r = "−", -r
+		b, r = append(b, "−"...), -r
 	}
 	if u == GonUnit {
-		return sign + decimal(r, Gon, places)
+		return string(appendDecimal(b, r, Gon, places, 1))
 	}
-	d, r := r/Degree, r%Degree
-	m, s := r/Arcminute, r%Arcminute
-	return fmt.Sprintf("%s%d°%02d′%s″", sign, d, m, padded(s, places))
+	b = append(appendPadded(b, int64(r/Degree), 1), "°"...)
+	b = append(appendPadded(b, int64(r%Degree/Arcminute), 2), "′"...)
+	return string(append(appendDecimal(b, r%Arcminute, Arcsecond, places, 2), "″"...))
 }
 
 // FormatSeconds returns the angle in seconds with its sign and the given number
@@ -31,11 +31,14 @@ func (a Angle) Format(u Unit, places int) string {
 func (a Angle) FormatSeconds(places int) string {
 	places = held(DMS, places)
 	r := a.Round(quantum(DMS, places))
-	sign := "+"
+	var room [40]byte
+	b := room[:0]
 	if r < 0 {
-		sign, r = "−", -r
+		b, r = append(b, "−"...), -r
+	} else {
+		b = append(b, '+')
 	}
-	return sign + decimal(r, Arcsecond, places) + "″"
+	return string(append(appendDecimal(b, r, Arcsecond, places, 1), "″"...))
 }
 
 // FormatSmall returns a small angle with its sign in the small unit of the
@@ -86,22 +89,26 @@ func quantum(u Unit, places int) Angle {
 	return quantumOf(Arcsecond, held(u, places))
 }
 
-// decimal prints r as a decimal number of unit, r being rounded already.
-func decimal(r, unit Angle, places int) string {
-	whole, frac := r/unit, r%unit
+// appendDecimal prints r, not negative and rounded already, as a decimal number of
+// unit with so many digits before the point at least.
+func appendDecimal(b []byte, r, unit Angle, places, digits int) []byte {
+	b = appendPadded(b, int64(r/unit), digits)
 	if places <= 0 {
-		return fmt.Sprintf("%d", whole)
+		return b
 	}
-	return fmt.Sprintf("%d.%0*d", whole, places, frac/quantumOf(unit, places))
+	return appendPadded(append(b, '.'), int64(r%unit/quantumOf(unit, places)), places)
 }
 
-// padded prints seconds with two digits before the point.
-func padded(s Angle, places int) string {
-	t := decimal(s, Arcsecond, places)
-	if s < 10*Arcsecond {
-		return "0" + t
+// appendPadded prints a whole number, not negative, with so many digits at least.
+func appendPadded(b []byte, n int64, digits int) []byte {
+	var d [20]byte
+	i := len(d)
+	for ; n > 0 || digits > 0; digits-- {
+		i--
+		d[i] = byte('0' + n%10)
+		n /= 10
 	}
-	return t
+	return append(b, d[i:]...)
 }
 
 // quantumOf is unit with its point moved by places.

@@ -21,11 +21,14 @@ func Suspects(s booking.Setup) []Suspect { return Culprits(s).Suspects }
 
 // Culprits searches the rounds that are used, and the vertical pairs, for the
 // reading at fault and says what to observe to settle the matter.
-func Culprits(s booking.Setup) culprit.Finding { return culpritsOf(s, s.Reduce()) }
+func Culprits(s booking.Setup) culprit.Finding {
+	r := s.Reduce()
+	return culpritsOf(s, r, workTwoC(r))
+}
 
 // culpritsOf is Culprits where the setup is reduced already.
-func culpritsOf(s booking.Setup, r booking.Reduction) culprit.Finding {
-	f := levelCulprits(s, r)
+func culpritsOf(s booking.Setup, r booking.Reduction, twoC twoCWork) culprit.Finding {
+	f := levelCulprits(s, r, exceeds(r, twoC))
 	upright := uprightSuspects(s, r)
 	if len(upright) > 0 && f.Remedy.Text == "" {
 		f.Remedy = culprit.Remedy{
@@ -47,7 +50,7 @@ func culpritsOf(s booking.Setup, r booking.Reduction) culprit.Finding {
 }
 
 // levelCulprits searches the horizontal readings.
-func levelCulprits(s booking.Setup, r booking.Reduction) culprit.Finding {
+func levelCulprits(s booking.Setup, r booking.Reduction, exceeded bool) culprit.Finding {
 	st := faceStation(&s)
 	if len(st.Readings) == 0 {
 		return culprit.Finding{}
@@ -61,12 +64,12 @@ func levelCulprits(s booking.Setup, r booking.Reduction) culprit.Finding {
 			}
 		}
 	}
-	return culprit.Find(st, exceeds(s, r))
+	return culprit.Find(st, exceeded)
 }
 
 // exceeds tells whether the rounds disagree, a half does not close or 2c spreads
 // too far.
-func exceeds(s booking.Setup, r booking.Reduction) bool {
+func exceeds(r booking.Reduction, twoC twoCWork) bool {
 	c := r.Comparison
 	if !c.Agrees {
 		return true
@@ -78,8 +81,7 @@ func exceeds(s booking.Setup, r booking.Reduction) bool {
 			}
 		}
 	}
-	span := workTwoC(s, r).span
-	return span != nil && span.Width() > c.Limits.TwoC.Value
+	return twoC.span != nil && twoC.span.Width() > c.Limits.TwoC.Value
 }
 
 // FaceReadings gives the standing horizontal readings of the used rounds, face by

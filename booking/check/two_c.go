@@ -30,7 +30,7 @@ const (
 //
 // with c₀ and the tilt i fitted, i no further than the altitudes carry it: a sound
 // instrument whose axis is tilted does not hold the tripod for a steep sight.
-func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
+func workTwoC(r booking.Reduction) twoCWork {
 	altitude := map[string]float64{}
 	for _, v := range r.Verticals {
 		if v.HasPair {
@@ -39,7 +39,11 @@ func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
 	}
 	var w twoCWork
 	var y, a, b []float64 // 2c in seconds against the first, 2/cos h, 2·tan h
-	var where []string
+	type where struct {
+		target string
+		round  int
+	}
+	var of []where
 	var first *reduce.Angle
 	known := true
 	for _, x := range r.Comparison.Rounds {
@@ -55,7 +59,7 @@ func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
 			w.modeled = w.modeled || math.Abs(h) > steepFrom.Radians()
 			y = append(y, (p.TwoC - *first).Wrap().Seconds())
 			a, b = append(a, 2/math.Cos(h)-2), append(b, 2*math.Tan(h))
-			where = append(where, fmt.Sprintf("%s in round %d", p.Target, x.Number))
+			of = append(of, where{p.Target, x.Number})
 		}
 	}
 	if len(y) == 0 {
@@ -65,13 +69,14 @@ func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
 		takeAltitude(y, a, b, first.Seconds()/2, 2*r.Comparison.Scale.S)
 	}
 	mean, _ := reduce.SampleSpread(y)
-	most := -1.0
+	most, odd := -1.0, 0
 	for k, v := range y {
 		w.span = w.span.With(reduce.FromSeconds(v))
 		if off := math.Abs(v - mean); off > most {
-			most, w.odd = off, where[k]
+			most, odd = off, k
 		}
 	}
+	w.odd = fmt.Sprintf("%s in round %d", of[odd].target, of[odd].round)
 	return w
 }
 
@@ -93,8 +98,7 @@ func takeAltitude(y, a, b []float64, c, sd float64) {
 }
 
 // checkTwoC holds the spread of 2c against its limit, and names the odd pair.
-func checkTwoC(s booking.Setup, r booking.Reduction) Check {
-	w := workTwoC(s, r)
+func checkTwoC(s booking.Setup, r booking.Reduction, w twoCWork) Check {
 	of := "2c"
 	if w.modeled {
 		of = "2c, its change with the altitude taken off,"

@@ -62,14 +62,15 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	v.add(checkAgreement(s, r)...)
 	v.add(checkWithoutRO(s, r)...)
 	v.add(checkClosing(s, r)...)
-	v.add(checkTwoC(s, r))
+	twoC := workTwoC(r)
+	v.add(checkTwoC(s, r, twoC))
 	v.add(checkVerticals(s, r)...)
 	v.add(checkRepeats(s)...)
 	v.add(checkInstrumentHeight(s, r))
 	v.add(checkGraduation(s, r)...)
 	v.add(checkSpan(s, "index", "the index error", r.Index, r.Comparison.Limits.Index,
 		"read the vertical pair with the odd index error again"))
-	v.Culprits = culpritsOf(s, r)
+	v.Culprits = culpritsOf(s, r, twoC)
 	if !s.AsSaid() {
 		v.add(checkSuspects(v.Culprits)...)
 	}

@@ -128,9 +128,7 @@ func (p *Paper) close(h, other half, reversed bool) {
 	}
 	p.closed = true
 	for _, r := range h.sights[closing] {
-		slot := p.slots[r]
-		slot.Closing = true
-		p.slots[r] = slot
+		r.slot.Closing = true
 	}
 }
 

@@ -1,6 +1,7 @@
 package exchange
 
 import (
+	"slices"
 	"time"
 
 	"example.org/readback/booking"
@@ -11,7 +12,7 @@ import (
 // from first, all at one time: the setup opened, every reading with its strike,
 // and the rounds that are void or were left out.
 func (p Paper) entries(setup int, first uint64, at time.Time) []booking.Entry {
-	var entries []booking.Entry
+	entries := make([]booking.Entry, 0, len(p.rows)+1)
 	add := func(e booking.Event) uint64 {
 		seq := first + uint64(len(entries))
 		entries = append(entries, booking.Entry{Seq: seq, At: at, Setup: setup, Event: e})
@@ -24,7 +25,7 @@ func (p Paper) entries(setup int, first uint64, at time.Time) []booking.Entry {
 		left[r.Round]++
 	}
 	for _, r := range p.ordered() {
-		slot := p.slots[r]
+		slot := r.slot
 		seq := add(booking.ReadingBooked{Slot: slot, Text: r.Text, Value: r.Value, By: by, ReadAt: r.Time, Remark: r.Remark})
 		if !p.stands(r) {
 			add(booking.ReadingStruck{Seq: seq, Reason: r.Struck, By: by})
@@ -48,11 +49,14 @@ func (p Paper) entries(setup int, first uint64, at time.Time) []booking.Entry {
 // ordered returns the rows in the order of the file, except that a struck
 // reading written below the one that replaced it comes before it.
 func (p Paper) ordered() []*row {
+	if !slices.ContainsFunc(p.rows, func(r *row) bool { return r.Struck != "" }) {
+		return p.rows
+	}
 	late := map[booking.Slot][]*row{}
 	standing := map[booking.Slot]bool{}
 	var isLate = map[*row]bool{}
 	for _, r := range p.rows {
-		slot := p.slots[r]
+		slot := r.slot
 		switch {
 		case p.stands(r):
 			standing[slot] = true
@@ -67,7 +71,7 @@ func (p Paper) ordered() []*row {
 			continue
 		}
 		if p.stands(r) {
-			rows = append(rows, late[p.slots[r]]...)
+			rows = append(rows, late[r.slot]...)
 		}
 		rows = append(rows, r)
 	}

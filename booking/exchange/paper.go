@@ -19,7 +19,6 @@ type Paper struct {
 
 	file   *File
 	rows   []*row
-	slots  map[*row]booking.Slot
 	void   map[int]string // rounds whose rows are all struck, and why
 	out    map[int]string // rounds that were left out, and why
 	closed bool
@@ -53,7 +52,8 @@ func (f *File) Paper(i int, o Options) (Paper, error) {
 	if err != nil {
 		return Paper{}, err
 	}
-	p := Paper{Number: f.setups[i].number, file: f, slots: map[*row]booking.Slot{}, void: map[int]string{}, out: map[int]string{}}
+	p := Paper{Number: f.setups[i].number, file: f, void: map[int]string{}, out: map[int]string{}}
+	p.rows = make([]*row, 0, len(rows))
 	for i := range rows {
 		p.rows = append(p.rows, &rows[i])
 	}

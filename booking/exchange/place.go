@@ -11,7 +11,7 @@ import (
 // twice.
 func (p *Paper) placeRows() error {
 	for _, r := range p.rows {
-		p.slots[r] = booking.Slot{Quantity: r.Quantity, Round: r.Round, Face: r.Face, Target: r.Target, Repeat: r.Repeat}
+		r.slot = booking.Slot{Quantity: r.Quantity, Round: r.Round, Face: r.Face, Target: r.Target, Repeat: r.Repeat}
 	}
 	for n := 1; p.hasRound(n); n++ {
 		if err := p.placeClosing(n); err != nil {
@@ -21,16 +21,16 @@ func (p *Paper) placeRows() error {
 	if err := p.placeHeights(); err != nil {
 		return err
 	}
-	standing := map[booking.Slot]*row{}
+	standing := make(map[booking.Slot]*row, len(p.rows))
 	for _, r := range p.rows {
 		if !p.stands(r) {
 			continue
 		}
-		if first := standing[p.slots[r]]; first != nil {
+		if first := standing[r.slot]; first != nil {
 			return p.fault(r, colTarget, "%s of setup %d stands on line %d already: expected each once, or one of them struck",
-				p.slots[r], p.Number, first.Line)
+				r.slot, p.Number, first.Line)
 		}
-		standing[p.slots[r]] = r
+		standing[r.slot] = r
 	}
 	return nil
 }
@@ -55,9 +55,7 @@ func (p *Paper) placeHeights() error {
 				p.Number, sights[0][len(sights[0])-1].Line, sights[1][len(sights[1])-1].Line)
 		}
 		for _, r := range s {
-			slot := p.slots[r]
-			slot.Closing = i > 0
-			p.slots[r] = slot
+			r.slot.Closing = i > 0
 		}
 	}
 	return nil

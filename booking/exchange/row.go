@@ -27,6 +27,8 @@ type row struct {
 	Time     string // RFC 3339; empty: not given
 	Struck   string // the reason; empty: it stands
 	Remark   string
+
+	slot booking.Slot // the pointing it belongs to, once its setup is worked
 }
 
 // The largest numbers that a file may hold.

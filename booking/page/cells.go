@@ -100,8 +100,12 @@ const (
 // Cells makes a cell of every string; an empty string makes an empty cell.
 func Cells(ss ...string) []Cell {
 	cs := make([]Cell, len(ss))
+	all := make([]Figure, len(ss))
 	for i, s := range ss {
-		cs[i] = One(s, Base)
+		if s != "" {
+			all[i].Text = s
+			cs[i] = all[i : i+1 : i+1]
+		}
 	}
 	return cs
 }

@@ -36,7 +36,7 @@ func Visible(s string) string {
 // format character, a blank other than the common one, or a letter or a mark
 // that Unicode lets a writer pass over.
 func unseen(r rune) bool {
-	if r >= 0x20 && r < 0x7f {
+	if single(r) && r != 0xa0 {
 		return false
 	}
 	return !unicode.IsGraphic(r) || r == unicode.ReplacementChar || r == 0x2800 ||

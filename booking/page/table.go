@@ -175,7 +175,7 @@ func (t Table) widest(i int) int {
 		for _, r := range g.Rows {
 			for _, f := range r.At(i) {
 				seen = true
-				n = max(n, f.runs().Width())
+				n = max(n, f.width())
 			}
 		}
 	}
@@ -200,7 +200,7 @@ func (t Table) head(cols []measured) Line {
 			}
 		}
 		said = said || m.Head != "" && m.width > 0
-		out = append(out, m.set(Line{{Title, m.Head}})...)
+		out = m.set(out, Line{{Title, m.Head}})
 	}
 	if !said {
 		return nil
@@ -212,9 +212,14 @@ func (t Table) head(cols []measured) Line {
 func (t Table) row(cols []measured, r Row) []Line {
 	height := 1
 	cells := make([][]Line, len(cols))
-	for i, m := range cols {
+	for i := range cols {
+		m := &cols[i]
 		for _, f := range r.At(i) {
-			cells[i] = append(cells[i], m.folded(f.runs())...)
+			if runs := f.runs(); m.Folds {
+				cells[i] = append(cells[i], m.folded(runs)...)
+			} else {
+				cells[i] = append(cells[i], runs)
+			}
 		}
 		if m.width > 0 {
 			height = max(height, len(cells[i]))
@@ -222,20 +227,21 @@ func (t Table) row(cols []measured, r Row) []Line {
 	}
 	out := make([]Line, height)
 	for y := range out {
-		for i, m := range cols {
+		out[y] = make(Line, 0, 2*len(cols))
+		for i := range cols {
 			var runs Line
 			if from := height - len(cells[i]); y >= from { // what stands is in the last line
 				runs = cells[i][y-from]
 			}
-			out[y] = append(out[y], m.set(runs)...)
+			out[y] = cols[i].set(out[y], runs)
 		}
 	}
 	return out
 }
 
 // folded breaks a name that is too long for a column that folds.
-func (m measured) folded(runs Line) []Line {
-	if !m.Folds || runs.Width() <= m.width || len(runs) == 0 {
+func (m *measured) folded(runs Line) []Line {
+	if runs.Width() <= m.width || len(runs) == 0 {
 		return []Line{runs}
 	}
 	var out []Line
@@ -245,10 +251,10 @@ func (m measured) folded(runs Line) []Line {
 	return out
 }
 
-// set puts runs into the column.
-func (m measured) set(runs Line) Line {
+// set appends runs to a line, in the room of the column.
+func (m *measured) set(out, runs Line) Line {
 	if m.width == 0 {
-		return nil
+		return out
 	}
 	n := runs.Width()
 	if n > m.width && !m.Right && len(runs) == 1 {
@@ -259,7 +265,6 @@ func (m measured) set(runs Line) Line {
 	if m.Right {
 		before, after = before+after, 0
 	}
-	var out Line
 	if before > 0 {
 		out = append(out, Run{Text: fill(before)})
 	}
@@ -268,6 +273,14 @@ func (m measured) set(runs Line) Line {
 		out = append(out, Run{Text: fill(after)})
 	}
 	return out
+}
+
+// width is the width of what runs writes.
+func (f Figure) width() int {
+	if f.Small == "" && !f.Struck && f.Mark == 0 {
+		return Width(Visible(f.Text))
+	}
+	return f.runs().Width()
 }
 
 // runs writes a figure: a struck one between signs that strike it out where no

@@ -2,6 +2,7 @@ package page
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -46,9 +47,13 @@ func writeText(w io.Writer, write func(*bufio.Writer)) error {
 }
 
 func writeLines(out *bufio.Writer, ls []Line) {
+	var b []byte
 	for _, l := range ls {
-		out.WriteString(l.String())
-		out.WriteByte('\n')
+		b = b[:0]
+		for _, r := range l {
+			b = append(b, r.Text...)
+		}
+		out.Write(append(bytes.TrimRight(b, " "), '\n'))
 	}
 }
 

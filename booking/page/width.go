@@ -63,4 +63,10 @@ func Wrap(s string, width int) []string {
 }
 
 // fill is n blanks, none for less than one.
-func fill(n int) string { return strings.Repeat(" ", max(n, 0)) }
+func fill(n int) string {
+	const blanks = "                                        "
+	if n <= len(blanks) {
+		return blanks[:max(n, 0)]
+	}
+	return strings.Repeat(" ", n)
+}

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
@@ -253,13 +254,8 @@ func (p *writer) table(rows [][]string) {
 
 // endsInFigures tells whether a cell holds a figure.
 func endsInFigures(cell string) bool {
-	return strings.ContainsAny(lastOf(cell), "0123456789″%") || strings.HasSuffix(cell, " mgon")
-}
-
-// lastOf is the last character of a cell.
-func lastOf(cell string) string {
-	r := []rune(cell)
-	return string(r[max(len(r)-1, 0):])
+	r, _ := utf8.DecodeLastRuneInString(cell)
+	return r >= '0' && r <= '9' || r == '″' || r == '%' || strings.HasSuffix(cell, " mgon")
 }
 
 // small prints a small angle with its sign: in seconds, or in milligon for a
