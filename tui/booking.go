@@ -22,6 +22,7 @@ type bookingScreen struct {
 	pageVersion int
 	pageW       int
 	kept        keptPage
+	come        []string // what is still to be booked, as it was drawn last
 	side        struct {
 		keptPictures
 		lines []string

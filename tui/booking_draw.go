@@ -26,6 +26,7 @@ const (
 	side   = 26 // columns of the pictures
 	wideW  = 140
 	wide   = 46
+	tallH  = 40 // what is to come, and the progress
 	compH  = 20 // under it, and under 60 columns, face and target share a row
 	compW  = 60
 	stateH = 3
@@ -49,7 +50,13 @@ func (s *bookingScreen) draw(v *view, w, h int) block {
 		rest--
 	}
 	if rest > 1 && v.h >= compH {
-		b.put(s.drawPage(v, main, rest))
+		come := s.toCome(v, main, rest)
+		page := rest - len(come)
+		if len(come) > 0 {
+			page = min(page, len(s.paged(v, main).lines))
+		}
+		b.put(s.drawPage(v, main, page))
+		b.add(come...)
 	}
 	b.level(h)
 	if pictures {
@@ -351,10 +358,7 @@ func (s *bookingScreen) drawPage(v *view, w, h int) block {
 	if h < 1 {
 		return block{}
 	}
-	if s.page == nil || s.pageVersion != v.version || s.pageW != w {
-		s.page, s.pageVersion, s.pageW = pageOf(v, w, true), v.version, w
-		s.kept = keptPage{}
-	}
+	s.paged(v, w)
 	if s.page.now < 0 {
 		s.page.scroll(len(s.page.lines), h)
 	}
@@ -368,6 +372,31 @@ func (s *bookingScreen) drawPage(v *view, w, h int) block {
 		s.kept = keptPage{of: s.page, h: h, top: s.page.top, b: b}
 	}
 	return s.kept.b
+}
+
+// paged is the page, set once for a book and a width.
+func (s *bookingScreen) paged(v *view, w int) *leaf {
+	if s.page == nil || s.pageVersion != v.version || s.pageW != w {
+		s.page, s.pageVersion, s.pageW = pageOf(v, w, true), v.version, w
+		s.kept = keptPage{}
+		s.come = nil
+	}
+	return s.page
+}
+
+// toCome is what is still to be booked, where a tall window has room for it under
+// at least half of the rest.
+func (s *bookingScreen) toCome(v *view, w, rest int) []string {
+	if v.h < tallH {
+		return nil
+	}
+	if s.paged(v, w); s.come == nil {
+		s.come = toCome(v, w)
+	}
+	if len(s.come) > rest/2 {
+		return nil
+	}
+	return s.come
 }
 
 // a keptPage is the page as it was drawn last.

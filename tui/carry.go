@@ -131,6 +131,7 @@ func (a *App) show(to screenID) tea.Cmd {
 		}
 	case onVerdict:
 		a.v.standing, a.v.misses = nil, nil
+		a.v.version++
 		return a.loadReport()
 	}
 	return nil
@@ -216,6 +217,9 @@ func (a *App) openSetup(x openSetup) tea.Cmd {
 		}
 	}
 	a.v.last, a.v.lastBad = "", false
+	a.v.list.setups = append([]booking.Summary{check.Summarize(a.v.setup)}, a.v.list.setups...) // the list is never a setup behind
+	a.v.list.total++
+	a.v.list.read++
 	a.rebuild()
 	return a.show(onBooking)
 }

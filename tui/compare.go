@@ -17,6 +17,7 @@ type compareScreen struct {
 	round int // chosen
 	leaf  leaf
 	h     int
+	of    setFor // what the leaf was set for
 }
 
 func (s *compareScreen) enter(v *view) {
@@ -106,9 +107,19 @@ func (s *compareScreen) draw(v *view, w, h int) block {
 	}
 	b.add(v.flag(role, mark, word, compareWords, look.Strong, compareSentence(v.setup.Spec, c), w)...)
 	b.add("")
-	top := s.leaf.top
-	s.leaf = leaf{now: -1, top: top}
-	if compared(c) {
+	if now := v.setFor(w, s.round); now != s.of {
+		s.of, s.leaf = now, leaf{now: -1, top: s.leaf.top}
+		s.set(v, w)
+	}
+	s.h = h - len(b.lines)
+	s.leaf.scroll(0, s.h)
+	b.put(s.leaf.view(v, w, s.h))
+	return b
+}
+
+// set sets what stands under the sentence.
+func (s *compareScreen) set(v *view, w int) {
+	if compared(v.red.Comparison) {
 		s.leaf.draw(v.section("Each round against the others", "1 2 3 = round", w)...)
 		roundStrips(v, &s.leaf, w, false)
 		s.leaf.blank()
@@ -117,10 +128,6 @@ func (s *compareScreen) draw(v *view, w, h int) block {
 	s.leaf.comparison(v, w-v.edge()-v.margin(), s.round)
 	s.state(v)
 	s.leaf.explain(v, w)
-	s.h = h - len(b.lines)
-	s.leaf.scroll(0, s.h)
-	b.put(s.leaf.view(v, w, s.h))
-	return b
 }
 
 // compared tells whether a direction was seen in two rounds.

@@ -303,6 +303,7 @@ func (a *App) reportRead(m reportLoaded) tea.Cmd {
 		return nil
 	}
 	a.v.standing, a.v.misses = m.report.State(), m.report.Misses()
+	a.v.version++
 	if last, ok := a.v.setup.Last(); ok && a.active == onBooking && isDistance(last) {
 		for _, c := range m.report.Reciprocals(last.Slot.Target) {
 			if !c.Met {

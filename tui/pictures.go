@@ -23,20 +23,26 @@ func panel(v *view, title string, lines []string, w int) []string {
 	return append(out, t.Row().Put(look.Line, "└").Fill(look.Line, "─", w-2).Put(look.Line, "┘").String())
 }
 
-// drawPictures fills a column beside the entry: around the station, and from the
-// first pair on 2c.
+// drawPictures fills a column beside the entry: around the station, from the first
+// pair on 2c, and in a tall window the progress.
 func drawPictures(v *view, w, h int) []string {
 	lines := []string{""}
 	h -= 2
+	var progress []string
+	if v.h >= tallH {
+		progress = panel(v, "Progress", progressLines(v, w-4), w)
+		h -= len(progress)
+	}
 	pairs := twoCByPair(v)
 	if len(pairs.Rounds) > 0 && h >= 16 {
 		h -= 8
 	}
+	h = min(h, w/2+2) // as round as it can be
 	lines = append(lines, panel(v, "Around "+v.setup.Spec.Station, horizonOf(v).Draw(v.theme, w-4, h-2), w)...)
 	if p := pairs.Draw(v.theme, w-4, 6); p != nil && len(lines) < h+8 && len(pairs.Rounds) > 0 {
 		lines = append(lines, panel(v, "2c by pair, limit "+size(v.setup.Spec, v.red.Comparison.Limits.TwoC.Value), p, w)...)
 	}
-	return lines
+	return append(lines, progress...)
 }
 
 // twoCByPair is 2c of each pair booked, in the order of pointing.
@@ -209,9 +215,10 @@ func stripOf(limit reduce.Angle, t booking.TargetSpread) plot.Strip {
 	return s
 }
 
-// traverseOf makes the plan of a figure; ok is false where it has no
-// coordinates.
-func traverseOf(f network.Figure, current string) (t plot.Traverse, ok bool) {
+// traverseOf makes the plan of a figure: the places of the one adjustment with
+// their ellipses and the targets that no tripod stood on, where it stands in the same
+// frame; ok is false where it has no coordinates.
+func traverseOf(f network.Figure, r *network.Report) (t plot.Traverse, ok bool) {
 	if f.Result == nil || f.Result.Carried == nil || len(f.Result.Carried.Points) == 0 {
 		return t, false
 	}
@@ -222,14 +229,48 @@ func traverseOf(f network.Figure, current string) (t plot.Traverse, ok bool) {
 			break
 		}
 		t.Places = append(t.Places, plot.Place{Name: f.Stations[i], E: p.E, N: p.N})
-		if f.Stations[i] == current {
+		if f.Stations[i] == r.Current.Station {
 			t.Current = i
 		}
 	}
 	if c.Linear != nil {
 		t.DE, t.DN = c.Linear.Closing.E, c.Linear.Closing.N
 	}
+	addAdjusted(&t, r.Together)
 	return t, true
+}
+
+// addAdjusted gives the places of a plan their ellipses, and adds the targets. An
+// adjustment that has a frame of its own is left out: it has its places elsewhere.
+func addAdjusted(t *plot.Traverse, all *network.Together) {
+	if all == nil || all.Adjusted == nil {
+		return
+	}
+	of := map[string]int{}
+	for i, p := range t.Places {
+		of[p.Name] = i
+	}
+	const apart = 1.0 // metres: more than any misclosure that closes
+	places := t.Places[:0:0]
+	places = append(places, t.Places...)
+	var sights []plot.Place
+	for i, p := range all.Adjusted.Places {
+		if i >= len(all.Names) || i >= len(all.Placed) || !all.Placed[i] || p.Lost {
+			continue
+		}
+		e := p.Ellipse95()
+		x := plot.Place{Name: all.Names[i], E: p.At.E, N: p.At.N, A: e.A, B: e.B, Bearing: e.Bearing.Radians()}
+		k, station := of[x.Name]
+		switch {
+		case !station:
+			sights = append(sights, x)
+		case math.Hypot(x.E-places[k].E, x.N-places[k].N) > apart:
+			return
+		default:
+			places[k].A, places[k].B, places[k].Bearing = x.A, x.B, x.Bearing
+		}
+	}
+	t.Places, t.Sights = places, sights
 }
 
 // drawPlan draws the first figure that has coordinates, nothing where there is
@@ -239,7 +280,7 @@ func drawPlan(v *view, r *network.Report, w, h int) []string {
 		return nil
 	}
 	for _, f := range r.Figures {
-		if t, ok := traverseOf(f, r.Current.Station); ok && h > 3 {
+		if t, ok := traverseOf(f, r); ok && h > 3 {
 			lines := inLines(v, look.Strong, f.Title()+", "+f.State(), w)
 			return append(lines, t.Draw(v.theme, w, h-len(lines))...)
 		}
@@ -259,7 +300,15 @@ func inLines(v *view, role look.Role, words string, w int) []string {
 // drawHistory draws the errors of the instruments from setup to setup, one under
 // the other, nothing where there are none.
 func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
-	const rows = 7
+	n := 0
+	for _, i := range is {
+		for _, s := range i.Series {
+			if len(s.Points) > 1 {
+				n++
+			}
+		}
+	}
+	rows := min(max(h/max(n, 1), 6), 10)
 	var out []string
 	for _, i := range is {
 		for _, s := range i.Series {
@@ -273,8 +322,10 @@ func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
 			p := plot.Series{Unit: unit, Limit: i.Due.Seconds() / seconds}
 			for _, x := range s.Points {
 				p.Values = append(p.Values, x.Seconds/seconds)
+				p.At, p.Names = append(p.At, x.At.Sub(s.Points[0].At).Hours()/24), append(p.Names, x.At.Format("2 Jan"))
 			}
-			out = append(out, inLines(v, look.Strong, fmt.Sprintf("%s %s, %s from setup to setup", i.Name, i.Serial, s.Name), w)...)
+			title := fmt.Sprintf("%s %s: %s, limit ± %s", i.Name, i.Serial, s.Name, decimalSigned("%.3g", p.Limit)+unit)
+			out = append(out, inLines(v, look.Strong, title, w)...)
 			out = append(out, p.Draw(v.theme, w, rows-2)...)
 			out = append(out, "")
 		}

@@ -84,7 +84,7 @@ func TestRing_IsSaidBeforeTheTripodIsLifted(t *testing.T) {
 	d.keys("l").sees("The figure", "Ring")
 	d.key("g").sees("Ring").size(150, 45).sees("Weir", "Quarry")
 	d.size(80, 24).key("p").sees("Ring")
-	d.key("h").sees("T-5").key("p").sees("collimation from setup to setup")
+	d.key("h").sees("T-5").key("p").sees("collimation, limit ± 30″", "4 May")
 }
 
 // A ring that misses its limit holds its last tripod: the leg is named, and the

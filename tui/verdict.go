@@ -21,7 +21,13 @@ import (
 type verdictScreen struct {
 	leaf leaf
 	h    int
+	of   setFor // what the leaf was set for
 }
+
+// a setFor is all that a page set by lines follows from.
+type setFor struct{ version, w, vw, vh, chosen int }
+
+func (v *view) setFor(w, chosen int) setFor { return setFor{v.version, w, v.w, v.h, chosen} }
 
 func (s *verdictScreen) enter(*view) { s.leaf.top = 0 }
 
@@ -95,9 +101,10 @@ func (s *verdictScreen) draw(v *view, w, h int) block {
 	if v.h >= compH {
 		b.add("")
 	}
-	top := s.leaf.top
-	s.leaf = leaf{now: -1, top: top}
-	s.set(v, w)
+	if now := v.setFor(w, 0); now != s.of {
+		s.of, s.leaf = now, leaf{now: -1, top: s.leaf.top}
+		s.set(v, w)
+	}
 	s.h = h - len(b.lines)
 	s.leaf.scroll(0, s.h)
 	b.put(s.leaf.view(v, w, s.h))

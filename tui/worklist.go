@@ -18,9 +18,16 @@ type workScreen struct {
 	finding bool
 	find    textLine
 	stamp   int // which reading of the list is shown
+	at      int // the setup chosen, 0: none; it stays chosen when the list is read anew
 }
 
-func (s *workScreen) enter(*view) { s.finding, s.stamp = false, -1 }
+// enter chooses the setup that is seen, or what comes first behind a lifted tripod.
+func (s *workScreen) enter(v *view) {
+	s.finding, s.stamp, s.at = false, -1, v.setup.Number
+	if v.setup.Lift != nil && !v.readOnly {
+		s.at, s.list.chosen = 0, 0
+	}
+}
 
 func (s *workScreen) field(*view) input.Field {
 	if s.finding {
@@ -36,6 +43,7 @@ func (s *workScreen) press(v *view, p press) []ask {
 	}
 	if by, ok := p.rows(listPage); ok {
 		s.list.move(by)
+		s.at = s.number()
 		return moreIf(v, by > 0 && s.list.chosen >= len(s.list.rows)-1)
 	}
 	if i, ok := p.row(); ok && i < len(s.list.rows) {
@@ -119,8 +127,16 @@ func (s *workScreen) pressFind(p press) bool {
 	default:
 		return false
 	}
-	s.stamp, s.list.chosen = -1, 0
+	s.stamp, s.list.chosen, s.at = -1, 0, 0
 	return true
+}
+
+// number is the setup of the chosen row, 0 for a planned one.
+func (s *workScreen) number() int {
+	if i := s.list.chosen - len(s.planned); i >= 0 && i < len(s.shown) {
+		return s.shown[i].Setup
+	}
+	return 0
 }
 
 // newIf goes to a new setup, unless the book cannot be read.
@@ -187,6 +203,11 @@ func (s *workScreen) fill(v *view) {
 		s.shown = append(s.shown, m)
 		mark, words := stateWords(m.State)
 		s.list.rows = append(s.list.rows, row{mark, []string{itoa(m.Setup), m.Station, words, itoa(m.Readings), m.Opened.Format("2 Jan 15:04"), m.RO, m.Observer}, m.Opened.Format("2 Jan")})
+	}
+	for i, m := range s.shown {
+		if m.Setup == s.at {
+			s.list.chosen = len(s.planned) + i
+		}
 	}
 	s.list.move(0)
 }

@@ -64,6 +64,7 @@ func (a *App) enqueue(e booking.Entry) {
 		a.opts.Drill.Booked(e)
 		if _, lifted := e.Event.(booking.Lifted); lifted {
 			a.v.score = a.opts.Drill.Score()
+			a.v.version++
 		}
 	}
 }

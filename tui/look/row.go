@@ -3,11 +3,14 @@ package look
 import "strings"
 
 // A Row builds one painted line whose width is known while it grows, so that
-// nothing has to be measured again. The zero value is not usable; see Theme.Row.
+// nothing has to be measured again. Neighbours of one role share a sequence. The
+// zero value is not usable; see Theme.Row.
 type Row struct {
-	t *Theme
-	b strings.Builder
-	w int
+	t    *Theme
+	b    strings.Builder
+	w    int
+	role Role // of the sequence that is open
+	open bool
 }
 
 // Row begins a line.
@@ -16,9 +19,31 @@ func (t *Theme) Row() *Row { return &Row{t: t} }
 // Line is a whole line of one text at column x.
 func (t *Theme) Line(x int, r Role, text string) string { return t.Row().To(x).Put(r, text).String() }
 
+// paint writes a text that is clean already.
+func (r *Row) paint(role Role, text string) {
+	if text == "" {
+		return
+	}
+	if r.t.colour && !(r.open && r.role == role) {
+		r.end()
+		r.b.WriteString(r.t.on[role])
+		r.open, r.role = true, role
+	}
+	r.b.WriteString(text)
+}
+
+// end closes the sequence that is open.
+func (r *Row) end() {
+	if r.open {
+		r.b.WriteString(reset)
+		r.open = false
+	}
+}
+
 // To fills with blanks up to column x.
 func (r *Row) To(x int) *Row {
 	if x > r.w {
+		r.end()
 		r.b.WriteString(blanks(x - r.w))
 		r.w = x
 	}
@@ -28,7 +53,7 @@ func (r *Row) To(x int) *Row {
 // Put writes a text.
 func (r *Row) Put(role Role, text string) *Row {
 	text = Clean(text)
-	r.b.WriteString(r.t.In(role, text))
+	r.paint(role, text)
 	r.w += Width(text)
 	return r
 }
@@ -41,7 +66,7 @@ func (r *Row) Right(role Role, text string, w int) *Row { return r.cell(role, Pa
 
 func (r *Row) cell(role Role, text string, w int) *Row {
 	if w > 0 {
-		r.b.WriteString(r.t.In(role, text))
+		r.paint(role, text)
 		r.w += w
 	}
 	return r
@@ -54,6 +79,7 @@ func (r *Row) Fill(role Role, sign string, n int) *Row {
 
 // Add writes what is painted already and takes w cells.
 func (r *Row) Add(painted string, w int) *Row {
+	r.end()
 	r.b.WriteString(painted)
 	r.w += w
 	return r
@@ -63,7 +89,10 @@ func (r *Row) Add(painted string, w int) *Row {
 func (r *Row) Width() int { return r.w }
 
 // String returns the line.
-func (r *Row) String() string { return r.b.String() }
+func (r *Row) String() string {
+	r.end()
+	return r.b.String()
+}
 
 // Ground returns the line filled to w cells and laid on the ground of a role.
 func (r *Row) Ground(role Role, w int) string { return r.t.On(role, r.To(w).String()) }

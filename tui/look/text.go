@@ -73,10 +73,51 @@ func acts(r rune) bool {
 
 // Width returns how many cells a text takes, painted or not.
 func Width(s string) int {
-	if n, ok := cells(s); ok {
+	if n, ok := paintedCells(s); ok {
 		return n
 	}
 	return ansi.StringWidth(s)
+}
+
+// paintedCells is cells of a text with colour sequences in it: every frame is
+// measured once more before it is written, and taking it apart by graphemes was
+// two thirds of a frame.
+func paintedCells(s string) (n int, ok bool) {
+	for i := 0; i < len(s); {
+		switch c := s[i]; {
+		case c == 0x1b:
+			if i = colourEnd(s, i); i < 0 {
+				return 0, false
+			}
+		case c >= 0x20 && c < 0x7f:
+			i++
+			n++
+		default:
+			r, size := utf8.DecodeRuneInString(s[i:])
+			if !simple(r) {
+				return 0, false
+			}
+			i += size
+			n++
+		}
+	}
+	return n, true
+}
+
+// colourEnd is where the colour sequence that begins at i ends, −1 where it is none.
+func colourEnd(s string, i int) int {
+	if i+1 >= len(s) || s[i+1] != '[' {
+		return -1
+	}
+	for i += 2; i < len(s); i++ {
+		switch c := s[i]; {
+		case c == 'm':
+			return i + 1
+		case c != ';' && (c < '0' || c > '9'):
+			return -1
+		}
+	}
+	return -1
 }
 
 // Cut returns a text shortened to at most w cells; what was cut is shown by a

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/charmbracelet/x/ansi"
+	"pgregory.net/rapid"
 )
 
 // The sequences as a terminal gets them (ECMA-48 SGR; 38;5 and 48;5 of the
@@ -137,4 +138,18 @@ func TestSigns_OneForOne(t *testing.T) {
 			t.Errorf("%q is replaced by %q", r, a)
 		}
 	}
+}
+
+// The quick count of cells is what x/ansi counts, for any text with colours in it.
+func TestWidth_AsXansi(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var b strings.Builder
+		for range rapid.IntRange(0, 8).Draw(t, "pieces") {
+			b.WriteString(rapid.SampledFrom([]string{"", "\x1b[0m", "\x1b[1;38;5;16;48;5;231m", "\x1b[97;41m", "\x1b[", "\x1b[2J", "\x1b]0;x\x07", "☃", "字", "e\u0301", "\x1b[0;38;5;9m"}).Draw(t, "sequence"))
+			b.WriteString(rapid.SampledFrom([]string{"", "Weir", "62°14′05″", "▀▄█ ─│┊", "⣿⠁", "✓ ✗ ● ◆", rapid.String().Draw(t, "any")}).Draw(t, "text"))
+		}
+		if got, want := Width(b.String()), ansi.StringWidth(b.String()); got != want {
+			t.Fatalf("%q takes %d cells, x/ansi says %d", b.String(), got, want)
+		}
+	})
 }

@@ -87,12 +87,13 @@ func anything(t *rapid.T) func(*look.Theme, int, int) []string {
 	case 1:
 		return plot.Pairs{Limit: number.Draw(t, "limit"), Label: seconds, Names: rapid.SliceOfN(name, 0, 6).Draw(t, "names"), Rounds: rapid.SliceOfN(numbers, 0, 6).Draw(t, "rounds")}.Draw
 	case 2:
-		return plot.Series{Values: numbers.Draw(t, "values"), Unit: name.Draw(t, "unit"), Mean: number.Draw(t, "mean"), Limit: number.Draw(t, "limit")}.Draw
+		return plot.Series{Values: numbers.Draw(t, "values"), Unit: name.Draw(t, "unit"), Mean: number.Draw(t, "mean"), Limit: number.Draw(t, "limit"), At: numbers.Draw(t, "times"), Names: rapid.SliceOfN(name, 0, 30).Draw(t, "names")}.Draw
 	case 3:
 		p := plot.Traverse{Closed: rapid.Bool().Draw(t, "closed"), DE: number.Draw(t, "de"), DN: number.Draw(t, "dn"), Current: rapid.IntRange(-1, 6).Draw(t, "at")}
 		for range rapid.IntRange(0, 6).Draw(t, "n") {
-			p.Places = append(p.Places, plot.Place{Name: name.Draw(t, "name"), E: number.Draw(t, "e"), N: number.Draw(t, "n")})
+			p.Places = append(p.Places, plot.Place{Name: name.Draw(t, "name"), E: number.Draw(t, "e"), N: number.Draw(t, "n"), A: number.Draw(t, "a"), B: number.Draw(t, "b"), Bearing: number.Draw(t, "bearing")})
 		}
+		p.Sights = append(p.Sights, p.Places...)
 		return p.Draw
 	}
 	h := plot.Horizon{Up: reduce.Angle(rapid.Int64().Draw(t, "up"))}

@@ -8,9 +8,11 @@ import (
 )
 
 // A Series is a quantity from setup to setup: the collimation of an instrument,
-// its index error.
+// its index error. Its scale is the data's; the band is drawn where it lies within.
 type Series struct {
 	Values []float64 // in order; NaN where there is none
+	At     []float64 // when each was, in days from any day; nil: evenly
+	Names  []string  // what stands under each, its date; nil: no row for them
 	Unit   string    // "″"
 	Mean   float64   // the middle of the band
 	Limit  float64   // the band either way; 0 for none
@@ -20,27 +22,30 @@ type Series struct {
 func (s Series) banded() bool { return drawable(s.Limit) && math.Abs(s.Mean) < huge }
 
 // Draw draws the values from left to right in w × h cells with the band, the
-// greatest and the least value of the scale at the left.
+// greatest and the least value of the scale at the left, the dates underneath.
 func (s Series) Draw(t *look.Theme, w, h int) []string {
 	lo, hi := s.span()
 	upper, lower := s.label(hi), s.label(lo)
 	lw := max(look.Width(upper), look.Width(lower))
+	dated := len(s.Names) == len(s.Values) && len(s.Names) > 0 && h > 3
+	if dated {
+		h--
+	}
 	if w < lw+6 || h < 2 {
 		return nil
 	}
 	c := newCanvas(t, w-lw-2, h)
 	cw, ch := c.size()
+	place := s.places()
 	at := func(i int, v float64) (float64, float64) {
-		u := cw / 2
-		if n := len(s.Values); n > 1 {
-			u = 0.5 + (cw-1)*float64(i)/float64(n-1)
-		}
-		return u, min(max((hi-v)/(hi-lo)*(ch-0.5)+0.2, 0), ch-0.1) // off the scale: on its edge
+		return 0.5 + (cw-1)*place[i], min(max((hi-v)/(hi-lo)*(ch-0.5)+0.2, 0), ch-0.1) // off the scale: on its edge
 	}
 	if s.banded() {
 		for _, l := range []float64{s.Mean - s.Limit, s.Mean + s.Limit} {
-			_, v := at(0, l)
-			c.segment(look.Line, 0, v, cw-0.5, v, 3, false)
+			if l >= lo && l <= hi {
+				v := (hi - l) / (hi - lo) * (ch - 0.5)
+				c.segment(look.Line, 0, v, cw-0.5, v, 3, false)
+			}
 		}
 	}
 	s.join(c, at)
@@ -56,7 +61,51 @@ func (s Series) Draw(t *look.Theme, w, h int) []string {
 		}
 		lines[y] = t.Row().Right(look.Quiet, label, lw).To(lw+1).Put(look.Line, "│").Add(lines[y], c.w).String()
 	}
+	if dated {
+		lines = append(lines, s.dates(t, place, lw+2, w))
+	}
 	return lines
+}
+
+// places are where the values stand from left to right, 0 to 1: as their times lie,
+// evenly where they have none.
+func (s Series) places() []float64 {
+	n := len(s.Values)
+	at := make([]float64, n)
+	timed := len(s.At) == n && n > 1 && s.At[n-1] > s.At[0] && math.Abs(s.At[n-1]) < huge && math.Abs(s.At[0]) < huge
+	for i := range at {
+		switch {
+		case n == 1:
+			at[i] = 0.5
+		case timed:
+			if x := (s.At[i] - s.At[0]) / (s.At[n-1] - s.At[0]); x >= 0 && x <= 1 {
+				at[i] = x
+			}
+		default:
+			at[i] = float64(i) / float64(n-1)
+		}
+	}
+	return at
+}
+
+// dates is the row under the picture: the first date, the last, and of the others
+// those that have room.
+func (s Series) dates(t *look.Theme, place []float64, x0, w int) string {
+	n := len(s.Names)
+	width := func(i int) int { return look.Width(look.Clean(s.Names[i])) }
+	left := func(i int) int {
+		return min(max(x0+whole(place[i]*float64(w-x0-1))-width(i)/2, x0), w-width(i))
+	}
+	row := t.Row()
+	end := left(n-1) - 2
+	for i := range n {
+		x := left(i)
+		if last := i == n-1; x < row.Width()+min(i, 2) || !last && i > 0 && (x+width(i) > end || s.Names[i] == s.Names[i-1]) || last && n > 1 && s.Names[i] == s.Names[0] {
+			continue
+		}
+		row.To(x).Put(look.Quiet, s.Names[i])
+	}
+	return look.FitLine(row.String(), w)
 }
 
 // join joins neighbouring values.
@@ -84,22 +133,23 @@ func (s Series) beyond(c *canvas, at func(int, float64) (float64, float64)) {
 	}
 }
 
-// span is the scale: the values and the band with a little room.
+// span is the scale: the values, at least two units, and the band where it is no
+// more than three times as wide.
 func (s Series) span() (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	if s.banded() {
-		lo, hi = s.Mean-s.Limit*1.2, s.Mean+s.Limit*1.2
-	}
 	for _, v := range s.Values {
 		if math.Abs(v) < huge {
 			lo, hi = min(lo, v), max(hi, v)
 		}
 	}
-	switch {
-	case lo > hi:
-		return -1, 1
-	case hi-lo < 1e-9:
-		return lo - 1, hi + 1
+	if lo > hi {
+		lo, hi = 0, 0
+	}
+	if room := 1 - (hi-lo)/2; room > 0 {
+		lo, hi = lo-room, hi+room
+	}
+	if band := 1.2 * s.Limit; s.banded() && 2*band <= 3*(hi-lo) {
+		lo, hi = min(lo, s.Mean-band), max(hi, s.Mean+band)
 	}
 	return lo, hi
 }

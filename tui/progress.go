@@ -1,0 +1,147 @@
+package tui
+
+import (
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/tui/look"
+)
+
+// a part of the programme: a half of a round, of the vertical circle, or the
+// distances, with its pointings in observed order.
+type part struct {
+	name, half string
+	slots      []booking.Slot
+}
+
+// parts are the whole programme of the setup, the rounds that were added with it.
+func (v *view) parts() []part {
+	s := v.setup.Spec
+	rounds := max(s.Rounds, booking.LeastRounds, v.slot.Round)
+	for _, r := range v.setup.Rounds {
+		rounds = max(rounds, r.Number)
+	}
+	var ps []part
+	add := func(name string, half func(booking.Face) []booking.Slot) {
+		for _, f := range []booking.Face{booking.FL, booking.FR} {
+			if slots := half(f); len(slots) > 0 {
+				ps = append(ps, part{name, f.Words(), slots})
+			}
+		}
+	}
+	for n := 1; n <= rounds; n++ {
+		if r, ok := v.setup.Round(n); ok && r.Void != nil {
+			continue
+		}
+		add("Round "+itoa(n), func(f booking.Face) []booking.Slot { return s.HalfSlots(n, f) })
+	}
+	add("Vertical circle", s.VerticalSlots)
+	if slots := s.DistanceSlots(); len(slots) > 0 {
+		ps = append(ps, part{"Distances", "", slots})
+	}
+	return ps
+}
+
+// progressLines show every part of the programme by its pointings: booked, called,
+// still open.
+func progressLines(v *view, w int) []string {
+	t := v.theme
+	var lines []string
+	name := ""
+	row := t.Row()
+	for i, p := range v.parts() {
+		dots := ""
+		for _, k := range p.slots {
+			_, done := v.setup.At(k)
+			switch {
+			case v.asks && k == v.slot:
+				dots += "◆"
+			case done:
+				dots += "●"
+			default:
+				dots += "○"
+			}
+		}
+		if look.Width(dots) > w/3 {
+			done := strings.Count(dots, "●")
+			dots = itoa(done) + " of " + itoa(len(p.slots))
+		}
+		if i > 0 && p.name != name {
+			lines, row = append(lines, row.String()), t.Row()
+		}
+		if p.name != name {
+			name = p.name
+			row.Left(look.Quiet, strings.TrimSuffix(name, " circle"), 10)
+		} else {
+			row.To(10 + (w-10)/2)
+		}
+		switch p.half {
+		case "":
+		case booking.FL.Words():
+			row.Put(look.Quiet, booking.FL.String()+" ")
+		default:
+			row.Put(look.Quiet, booking.FR.String()+" ")
+		}
+		row.Put(look.Ink, dots)
+	}
+	if row.Width() > 0 {
+		lines = append(lines, row.String())
+	}
+	return lines
+}
+
+// toCome lists what is still to be booked behind the pointing that is called, by
+// part of the programme.
+func toCome(v *view, w int) []string {
+	t := v.theme
+	booked, all := 0, 0
+	var rows [][3]string
+	last := ""
+	for _, p := range v.parts() {
+		var names []string
+		for _, k := range p.slots {
+			all++
+			_, done := v.setup.At(k)
+			switch {
+			case done:
+				booked++
+			case v.asks && k == v.slot:
+			case k.Quantity == booking.Horizontal && k.Closing:
+				names = append(names, k.Target+" again")
+			case k.Quantity == booking.TargetHeight:
+			case k.Quantity == booking.InstrumentHeight:
+				names = append(names, "instrument height")
+			default:
+				names = append(names, k.Target)
+			}
+		}
+		if len(names) == 0 {
+			continue
+		}
+		name := p.name
+		if name == last {
+			name = ""
+		}
+		last = p.name
+		rows = append(rows, [3]string{name, p.half, strings.Join(names, ", ")})
+	}
+	if v.red.Heights.After == nil {
+		rows = append(rows, [3]string{"Instrument height again", "", ""})
+	}
+	lines := v.section("To come", itoa(booked)+" of "+itoa(all)+" booked", w)
+	at := v.edge() + 30
+	for _, r := range rows {
+		names := look.Wrap(r[2], w-at-v.margin())
+		for i := range max(len(names), 1) {
+			row := t.Row().To(v.edge())
+			if i == 0 {
+				row.Put(look.Ink, r[0]).To(v.edge()+17).Put(look.Quiet, r[1])
+			}
+			if i < len(names) {
+				row.To(at).Put(look.Ink, names[i])
+			}
+			lines = append(lines, row.String())
+		}
+	}
+	return lines
+}
