@@ -235,21 +235,24 @@ func (f FileNamed) Words() string {
 	return text
 }
 
+// A PackLine is one line of the list of the pack-up, and a word for it.
+type PackLine struct{ Word, Text string }
+
 // PackUp is the list of the pack-up at the station: the usual cautions, and the
 // rod beside the mark where the next setup sights back.
 //
 // Source: common practice, no source; the site's own rules come first.
-func (s Setup) PackUp() []string {
-	list := []string{
-		fmt.Sprintf("A rod or target stands beside the mark on %s, plumb, where the next setup sights back to it", s.Spec.Station),
-		"Rods and poles come down away from overhead power lines",
-		"One hand on the instrument until its fixing screw is home in the case",
-		"The telescope was never turned to the Sun, and its cap is on",
-		"Road, rails, edges and water were watched on the way; the site's rules come first",
-		"Every rod, peg and target that is not needed again is collected",
+func (s Setup) PackUp() []PackLine {
+	list := []PackLine{
+		{"Rod beside the mark", fmt.Sprintf("A rod or target stands beside the mark on %s, plumb, where the next setup sights back to it", s.Spec.Station)},
+		{"Power lines", "Rods and poles come down away from overhead power lines"},
+		{"Fixing screw", "One hand on the instrument until its fixing screw is home in the case"},
+		{"Sun and cap", "The telescope was never turned to the Sun without its filter, and its cap is on"},
+		{"Site", "Road, rails, edges and water are watched on the way; the site's rules come first"},
+		{"Nothing forgotten", "Every rod, peg and target that is not needed again is collected"},
 	}
 	if s.Spec.Distances {
-		list = append(list, "Distance meter switched off; its battery is known")
+		list = append(list, PackLine{"Distance meter", "The distance meter is switched off, and its battery is known"})
 	}
 	return list
 }
@@ -259,9 +262,9 @@ func (s Setup) Pack(done []bool, text string) (PackedUp, error) {
 	p := PackedUp{Text: strings.TrimSpace(text), By: s.Spec.Booker}
 	for i, line := range s.PackUp() {
 		if i < len(done) && done[i] {
-			p.Done = append(p.Done, line)
+			p.Done = append(p.Done, line.Text)
 		} else {
-			p.Left = append(p.Left, line)
+			p.Left = append(p.Left, line.Text)
 		}
 	}
 	switch {

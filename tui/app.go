@@ -234,6 +234,9 @@ func (a *App) pressMore(p press) bool {
 		return false
 	}
 	a.more = false
+	if a.active == onBooking {
+		a.desk.enter(&a.v)
+	}
 	for _, k := range a.screen().keys(&a.v) {
 		if p.is(k) && !p.is(keys.Close) {
 			return true

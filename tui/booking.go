@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
@@ -14,6 +16,7 @@ type bookingScreen struct {
 	entry  widget.Entry
 	of     draftOf            // what the entry is for
 	drafts map[draftOf]string // entries that were left half keyed
+	left   string             // one of them, of this pointing: it stands struck out until it is taken or dropped
 	judged judgement
 	asking []booking.Finding // the entry is marked and Enter was pressed: has it been read again?
 
@@ -34,7 +37,22 @@ type draftOf struct {
 	slot  booking.Slot
 }
 
-func (s *bookingScreen) enter(v *view) { s.sync(v) }
+// enter comes back from a detour: what was half keyed before it stands struck out
+// and never joins with the next reading.
+func (s *bookingScreen) enter(v *view) {
+	s.sync(v)
+	if v.asks && !s.entry.Empty() {
+		s.left = s.entry.Text()
+		s.clear(v)
+	}
+}
+
+// clear empties the entry.
+func (s *bookingScreen) clear(v *view) {
+	s.entry.Clear()
+	s.asking = nil
+	s.judged = v.judge("")
+}
 
 // sync follows the pointing: an entry half keyed for another pointing is kept
 // for it.
@@ -50,14 +68,25 @@ func (s *bookingScreen) sync(v *view) {
 			s.drafts = map[draftOf]string{}
 		}
 		if !s.entry.Empty() {
-			s.drafts[s.of] = s.entry.Text()
+			s.left = s.entry.Text()
+		}
+		if s.left != "" {
+			s.drafts[s.of] = s.left
 		}
 		s.entry.Notation = notationOf(v.setup.Spec, v.slot)
-		s.entry.Set(s.drafts[of])
+		s.entry.Clear()
+		s.left = s.drafts[of]
 		delete(s.drafts, of)
 		s.of, s.asking = of, nil
 	}
 	s.judged = v.judge(s.entry.Text())
+}
+
+// leftWords says what was left half keyed, struck out.
+func (s *bookingScreen) leftWords() string {
+	e := widget.Entry{Notation: s.entry.Notation}
+	e.Set(s.left)
+	return "~" + strings.TrimSpace(e.Formatted()) + "~ was left half keyed."
 }
 
 // notationOf is how readings of the slot are keyed.
@@ -71,7 +100,7 @@ func notationOf(spec booking.Spec, k booking.Slot) widget.Notation {
 // booked empties the entry after its text went into the book.
 func (s *bookingScreen) booked() {
 	s.entry.Clear()
-	s.asking = nil
+	s.asking, s.left = nil, ""
 	delete(s.drafts, s.of)
 }
 
@@ -94,6 +123,11 @@ func (s *bookingScreen) press(v *view, p press) []ask {
 		return asks(goTo{onVerdict})
 	case !v.asks:
 		return s.command(v, p)
+	case s.left != "" && s.entry.Empty() && p.is(keys.TakeLeft):
+		s.entry.Set(s.left)
+		s.left = ""
+	case s.left != "" && s.entry.Empty() && p.is(keys.Back):
+		s.left = ""
 	case p.is(keys.Enter):
 		return asks(bookText{text: s.entry.Text()})
 	case p.is(keys.Back):
@@ -185,6 +219,9 @@ func (s *bookingScreen) keys(v *view) []key.Binding {
 		return []key.Binding{withHelp(keys.Yes, "yes, it is this figure"), withHelp(keys.No, "no, key it anew")}
 	}
 	ks := make([]key.Binding, 0, 20)
+	if s.left != "" && s.entry.Empty() {
+		ks = append(ks, keys.TakeLeft, withHelp(keys.Back, "drop it"))
+	}
 	if v.asks {
 		ks = append(ks, keys.Enter)
 	} else {

@@ -232,6 +232,12 @@ func (s *bookingScreen) drawState(v *view, w int) []string {
 			text = look.Quiet
 		}
 		sentence := s.judged.text
+		if s.left != "" && s.entry.Empty() {
+			sentence = s.leftWords() + " T takes it, Back drops it, a digit begins anew."
+			if v.h < compH {
+				sentence = strings.TrimSuffix(s.leftWords(), "was left half keyed.") + "left: T takes it, Back drops it."
+			}
+		}
 		if v.h < compH {
 			at := v.flagAt(bookingWords)
 			sentence = strings.Join(shorter(sentence, w-at-v.margin(), 2), " ")
@@ -240,7 +246,9 @@ func (s *bookingScreen) drawState(v *view, w int) []string {
 		if v.h < compH && len(out) > 1 {
 			return out
 		}
-		if strip := s.strip(v, w); strip != "" {
+		if s.left != "" && !s.entry.Empty() && v.h >= compH {
+			out = append(out, v.theme.Line(v.flagAt(bookingWords), look.Quiet, s.leftWords()))
+		} else if strip := s.strip(v, w); strip != "" {
 			out = append(out, strip)
 		} else if len(out) < stateH-1 && v.h >= compH {
 			at := v.flagAt(bookingWords)

@@ -56,7 +56,7 @@ func TestDay_BesideAReading(t *testing.T) {
 // without a setup they say what they need.
 func TestDay_AfterTheLiftAndBeforeTheFirst(t *testing.T) {
 	d := whole(newDriver(t, &fakePort{}, Options{})).keys("lty").size(100, 40)
-	d.keys("d4").sees("A rod or target stands beside the mark on Weir").keys("<right><pgdown>o").sees("1 of 6 done").keys("b").sees("Weir to Spire")
+	d.keys("d4").sees("A rod or target stands beside the mark on Weir, plumb").keys("<right><pgdown>o").sees("1 of 6 done").keys("b").sees("Weir to Spire")
 	if p := d.app.v.setup.Packed; len(p) != 1 || len(p[0].Left) != 5 {
 		t.Errorf("%+v", p)
 	}

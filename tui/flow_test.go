@@ -110,27 +110,36 @@ func TestVoid_BeginsTheRoundAgain(t *testing.T) {
 	d.keys("p").sees("Round 2, void: tripod knocked", "~135°10′25″~")
 }
 
-func TestInterruption_KeepsTheEntry(t *testing.T) {
+// What was half keyed before a detour stands struck out until T takes it or Back
+// drops it: it never joins with the next reading.
+func TestInterruption_StrikesTheEntryOut(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{})).key("3030")
-	entry := func(want string) {
+	entry := func(want, left string) {
 		t.Helper()
-		if got := d.app.desk.entry.Text(); got != want || d.app.active != onBooking {
-			t.Fatalf("%q is in the entry, not %q, on screen %d", got, want, d.app.active)
+		if got := d.app.desk.entry.Text(); got != want || d.app.desk.left != left || d.app.active != onBooking {
+			t.Fatalf("%q is in the entry, not %q, and %q is left, on screen %d", got, want, d.app.desk.left, d.app.active)
 		}
 	}
-	for _, there := range []string{"p", "g", "s", "c", "l", "w", "o", "?"} {
+	for _, there := range []string{"p", "g", "s", "c", "l", "w", "o", "?", "d"} {
 		d.key(there).key("b")
-		entry("3030")
+		entry("", "3030")
+		d.sees("~", "30′30″~ was left half keyed. T takes it, Back drops it").key("t")
+		entry("3030", "")
 		d.key(there).keys("<esc>")
-		entry("3030")
+		entry("", "3030")
+		d.key("t")
 	}
 	d.key("r").keys("<esc>")
-	entry("3030")
-	d.key("r").keys("<back>")
-	entry("3030")
-	d.size(40, 10).sees("30′30″").size(0, 0).size(100, 30)
-	entry("3030")
-	d.keys("05<enter>").sees("Booked: Quarry FR 30°30′05″.")
+	entry("", "3030")
+	d.key("t").key("r").keys("<back>")
+	entry("", "3030")
+	d.keys("<back>")
+	entry("", "")
+	d.key("3030").size(40, 10).sees("30′30″").size(0, 0).size(100, 30) // another window is no detour
+	entry("3030", "")
+	d.keys("p").keys("b").key("303005")
+	entry("303005", "3030")
+	d.sees("was left half keyed").keys("<enter>").sees("Booked: Quarry FR 30°30′05″.").seesNot("half keyed")
 }
 
 func TestChoose_AnotherPointingAndBack(t *testing.T) {
@@ -142,11 +151,13 @@ func TestChoose_AnotherPointingAndBack(t *testing.T) {
 			t.Fatalf("%q is in the entry, not %q", got, want)
 		}
 	}
-	d.key("b").seesNot("Chosen by you")
+	d.key("b").seesNot("Chosen by you").sees("was left half keyed")
+	entry("")
+	d.key("t")
 	entry("30")
-	d.keys("g7<enter>")
-	entry("31")
-	d.keys("<back><back>").book("3151030").sees("Booked: Alder")
+	d.keys("g7<enter>").sees("was left half keyed")
+	entry("")
+	d.keys("<back>").book("3151030").sees("Booked: Alder")
 	if k := d.slot(); k.Target != "Quarry" {
 		t.Fatalf("%v is called", k)
 	}

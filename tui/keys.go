@@ -49,7 +49,7 @@ var keys = struct {
 	New, Find, Figure, Health, Continue                                       key.Binding
 	ForNow, Blocked                                                           key.Binding
 	Theme, ASCII, Touch, Copy, Aloud, Bell                                    key.Binding
-	Amend, Again, OutOfMeans, Day                                             key.Binding
+	Amend, Again, OutOfMeans, Day, TakeLeft                                   key.Binding
 	Close, Leave, Reopen, Open, Pick, Write, ReadAgain, Picture, Around, Next key.Binding
 }{
 	Enter: bind("book", "enter"), Back: bind("take back", "backspace"),
@@ -86,7 +86,7 @@ var keys = struct {
 	Picture:   bind("text or picture", "p"),
 	Around:    bind("around the station", "a"),
 	ReadAgain: bind("ask to read again", "a"),
-	Amend:     bind("amend the setup", "m"), Again: bind("measure again", "a"), OutOfMeans: bind("leave out, take back", "x"), Day: bind("the day", "d"),
+	Amend:     bind("amend the setup", "m"), Again: bind("measure again", "a"), OutOfMeans: bind("leave out, take back", "x"), Day: bind("the day", "d"), TakeLeft: bind("take what was half keyed", "t"),
 }
 
 // withHelp returns the binding with another word beside its key.

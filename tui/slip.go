@@ -274,7 +274,7 @@ func packSlip(s booking.Setup) slip {
 	list := s.PackUp()
 	f := form{}
 	for _, line := range list {
-		f.Fields = append(f.Fields, answers(line, done, false))
+		f.Fields = append(f.Fields, answers(line.Word, done, false))
 	}
 	f.Fields = append(f.Fields, textField("Anything else", ""))
 	read := func(f *form) packUp {
@@ -287,7 +287,7 @@ func packSlip(s booking.Setup) slip {
 	}
 	hints := map[int]string{}
 	for i, line := range list {
-		hints[i] = line + ". → is done, Enter goes on."
+		hints[i] = line.Text + ". → is done, Enter goes on."
 	}
 	return slip{title: "Pack-up at " + s.Spec.Station, form: f, hints: hints,
 		said: func(f *form) (string, error) {

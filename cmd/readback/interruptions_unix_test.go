@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// What interrupts the booker costs one key each way and loses nothing: a target
+// What interrupts the booker costs a key each way and loses nothing: a target
 // that is hidden for now, a remark, another screen in the middle of an entry, a
 // pointing out of turn, a knocked tripod, a look at an earlier setup.
 func TestInterruptions(t *testing.T) {
@@ -18,10 +18,11 @@ func TestInterruptions(t *testing.T) {
 	b.presses("h").sees("Alder, face left, round 1 cannot be read now").presses("1")
 	b.sees("Turn clockwise → and sight Quarry.").books("1203000")
 
-	// Another screen in the middle of an entry, and back.
+	// Another screen in the middle of an entry, and back: it stands struck out until
+	// one key takes it.
 	b.key("2500").sees("keying")
 	for _, screen := range []struct{ key, title string }{{"p", "B booking"}, {"c", "B booking"}, {"g", "Pointings"}, {"o", "Options"}, {"l", "The tripod stays."}, {"s", "Strike a reading"}, {"?", "Every key of this screen"}} {
-		b.presses(screen.key).sees(screen.title).presses("b").sees("FL ●○●◆", "More digits come.")
+		b.presses(screen.key).sees(screen.title).presses("b").sees("FL ●○●◆", "was left half keyed.").presses("t").sees("More digits come.")
 	}
 	b.key("045\r").booked("2500045")
 	b.sees("It was hidden before.", "Sight Alder, if it is seen now.")
