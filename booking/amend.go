@@ -137,7 +137,7 @@ func (s *Setup) foldAmended(e Entry, v SetupAmended) string {
 			void.From = void.From.renamed(v.Renamed)
 			r.Void = &void
 		}
-		if _, _, open := was.nextOpen(was.calledIn(*r, FL)); !open || i+1 < len(s.Rounds) {
+		if _, _, open := was.nextOpen(was.calledIn(*r, reduce.FL)); !open || i+1 < len(s.Rounds) {
 			r.Without = append(slices.Clone(r.Without), added...)
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+
+	"example.org/readback/reduce"
 )
 
 // errImpossible is returned by Apply for an event that the events before it do
@@ -214,16 +216,16 @@ func (s *Setup) hasSlot(k Slot) bool {
 	}
 	named := k.Target == s.Spec.RO || slices.Contains(s.Spec.Targets, k.Target) ||
 		k.Quantity != Horizontal && slices.Contains(s.Spec.HeightsOnly, k.Target)
-	faced := k.Face == FL || k.Face == FR
+	faced := k.Face == reduce.FL || k.Face == reduce.FR
 	switch k.Quantity {
 	case Horizontal:
 		return named && faced && k.Round >= 1 && k.Round <= maxRounds && (!k.Closing || k.Target == s.Spec.RO)
 	case Vertical:
 		return named && faced && k.Round == 0 && !k.Closing
 	case Slope, TargetHeight:
-		return named && k.Face == NoFace && k.Round == 0 && !k.Closing
+		return named && k.Face == reduce.NoFace && k.Round == 0 && !k.Closing
 	case InstrumentHeight:
-		return k.Target == "" && k.Face == NoFace && k.Round == 0
+		return k.Target == "" && k.Face == reduce.NoFace && k.Round == 0
 	}
 	return false
 }

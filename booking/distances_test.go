@@ -73,8 +73,8 @@ func TestAmend_DistancesMadeRight(t *testing.T) {
 	put := func(slot booking.Slot, text string, value int64) {
 		p.store(booking.ReadingBooked{Slot: slot, Text: text, Value: value, By: "Tam Okoro"})
 	}
-	put(booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: "Alder"}, "90 00 00", int64(90*reduce.Degree))
-	put(booking.Slot{Quantity: booking.Vertical, Face: booking.FR, Target: "Alder"}, "270 00 00", int64(270*reduce.Degree))
+	put(booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: "Alder"}, "90 00 00", int64(90*reduce.Degree))
+	put(booking.Slot{Quantity: booking.Vertical, Face: reduce.FR, Target: "Alder"}, "270 00 00", int64(270*reduce.Degree))
 	put(booking.Slot{Quantity: booking.Slope, Target: "Alder"}, "1000", int64(1000*reduce.Metre))
 	horizontal := func() float64 {
 		for _, v := range p.s.Reduce().Verticals {

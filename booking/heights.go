@@ -62,8 +62,8 @@ func (s Setup) workVerticals() []VerticalWork {
 	for _, t := range s.Spec.Sighted() {
 		w := VerticalWork{
 			Target: t,
-			FL:     s.standing(Slot{Quantity: Vertical, Face: FL, Target: t}),
-			FR:     s.standing(Slot{Quantity: Vertical, Face: FR, Target: t}),
+			FL:     s.standing(Slot{Quantity: Vertical, Face: reduce.FL, Target: t}),
+			FR:     s.standing(Slot{Quantity: Vertical, Face: reduce.FR, Target: t}),
 		}
 		w.SlopeMean, w.Slope = s.lengths(Slot{Quantity: Slope, Target: t})
 		w.TargetMean, w.TargetHeight = s.lengths(Slot{Quantity: TargetHeight, Target: t})
@@ -82,7 +82,7 @@ func (s Setup) workVerticals() []VerticalWork {
 func (s Setup) workPairs(w *VerticalWork) {
 	var altitude, index reduce.Angle
 	for n := 0; n <= MaxRepeats && (n == 0 || s.repeated); n++ {
-		slot := Slot{Quantity: Vertical, Face: FL, Target: w.Target, Repeat: n}
+		slot := Slot{Quantity: Vertical, Face: reduce.FL, Target: w.Target, Repeat: n}
 		p := VerticalPair{FL: s.standing(slot), FR: s.standing(slot.Pair())}
 		if p.FL == nil || p.FR == nil {
 			continue

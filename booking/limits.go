@@ -272,7 +272,7 @@ func (s Setup) counts(used []RoundWork) counts {
 	}
 	for i := range s.Readings {
 		r := &s.Readings[i]
-		if r.Slot.Quantity == Vertical && r.Slot.Face == FL && r.Stands() {
+		if r.Slot.Quantity == Vertical && r.Slot.Face == reduce.FL && r.Stands() {
 			if _, ok := s.At(r.Slot.Pair()); ok {
 				n.verticals++
 			}

@@ -155,7 +155,7 @@ func (p *procedure) again(slot booking.Slot, rest string) error {
 		p.t.Fatal(err)
 	}
 	if slot.Quantity == booking.Vertical {
-		slot.Face = booking.FR // the telescope stands so
+		slot.Face = reduce.FR // the telescope stands so
 	}
 	if slot.Quantity == booking.InstrumentHeight {
 		slot.Target = ""

@@ -37,11 +37,11 @@ type Prompt struct {
 // RoundSlots returns the pointings of a round in observed order: face left from
 // the RO clockwise, then face right in reverse order, back to the RO.
 func (s Spec) RoundSlots(round int) []Slot {
-	return append(s.HalfSlots(round, FL), s.HalfSlots(round, FR)...)
+	return append(s.HalfSlots(round, reduce.FL), s.HalfSlots(round, reduce.FR)...)
 }
 
 // HalfSlots returns the pointings of one half of a round in observed order.
-func (s Spec) HalfSlots(round int, face Face) []Slot {
+func (s Spec) HalfSlots(round int, face reduce.Face) []Slot {
 	var slots []Slot
 	for _, t := range s.Names() {
 		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: t})
@@ -49,14 +49,14 @@ func (s Spec) HalfSlots(round int, face Face) []Slot {
 	if s.CloseHalves {
 		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: s.RO, Closing: true})
 	}
-	if face == FR {
+	if face == reduce.FR {
 		slices.Reverse(slots)
 	}
 	return slots
 }
 
 // VerticalSlots returns the vertical circle readings in observed order.
-func (s Spec) VerticalSlots(face Face) []Slot {
+func (s Spec) VerticalSlots(face reduce.Face) []Slot {
 	var slots []Slot
 	if !s.Verticals {
 		return nil
@@ -66,7 +66,7 @@ func (s Spec) VerticalSlots(face Face) []Slot {
 			slots = append(slots, Slot{Quantity: Vertical, Face: face, Target: t})
 		}
 	}
-	if face == FR {
+	if face == reduce.FR {
 		slices.Reverse(slots)
 	}
 	return slots
@@ -100,7 +100,7 @@ func (s Setup) Expect() Prompt {
 	if slot, ok := s.expectRepeat(); ok {
 		return s.PromptFor(InVerticals, slot, false)
 	}
-	for _, face := range []Face{FL, FR} {
+	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 		if slot, back, ok := s.nextOpen(s.Spec.VerticalSlots(face)); ok {
 			return s.PromptFor(InVerticals, slot, back)
 		}
@@ -116,7 +116,7 @@ func (s Setup) Expect() Prompt {
 func (s Setup) expectRound() (Prompt, bool) {
 	latest := s.latestRound()
 	if latest != nil && latest.LeftOut == nil {
-		for _, face := range []Face{FL, FR} {
+		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 			if slot, back, ok := s.nextOpen(s.calledIn(*latest, face)); ok {
 				return s.PromptFor(InRounds, slot, back), true
 			}
@@ -126,7 +126,7 @@ func (s Setup) expectRound() (Prompt, bool) {
 	if !want {
 		return Prompt{}, false
 	}
-	first := s.Spec.HalfSlots(len(s.Rounds)+1, FL)[0]
+	first := s.Spec.HalfSlots(len(s.Rounds)+1, reduce.FL)[0]
 	p := s.PromptFor(InRounds, first, false)
 	p.Extra = extra
 	return p, true
@@ -134,7 +134,7 @@ func (s Setup) expectRound() (Prompt, bool) {
 
 // calledIn returns the pointings called in one half of a round: those of the
 // agreement, without the targets that were added too late for it.
-func (s Setup) calledIn(r Round, face Face) []Slot {
+func (s Setup) calledIn(r Round, face reduce.Face) []Slot {
 	return slices.DeleteFunc(s.Spec.HalfSlots(r.Number, face), func(k Slot) bool { return slices.Contains(r.Without, k.Target) })
 }
 
@@ -214,7 +214,7 @@ func (s Setup) PromptFor(phase Phase, slot Slot, back bool) Prompt {
 	for _, r := range s.Readings {
 		p.Again = p.Again || r.Slot == slot && !r.Stands()
 	}
-	if slot.Quantity == Horizontal && slot.Face == FL && !s.AnyIn(slot.Round) {
+	if slot.Quantity == Horizontal && slot.Face == reduce.FL && !s.AnyIn(slot.Round) {
 		setting := s.NextSetting()
 		if r, begun := s.Round(slot.Round); begun {
 			setting = r.Setting

@@ -32,7 +32,7 @@ func (s Setup) Again(slot Slot) (Slot, error) {
 		_, booked := s.At(slot)
 		_, pair := s.At(slot.Pair())
 		switch {
-		case booked || slot.Face != NoFace && pair:
+		case booked || slot.Face != reduce.NoFace && pair:
 		case slot.Repeat == 0:
 			return Slot{}, Refuse(noSuchPlace, "%s was not measured yet", slot)
 		default:

@@ -41,14 +41,14 @@ func (w RoundWork) Direction(target string) (reduce.Direction, bool) {
 // the closing rule of the setup, and every direction reduced to it.
 func (s Setup) WorkRound(r Round) RoundWork {
 	w := RoundWork{Round: r, Complete: true}
-	for _, slot := range s.Spec.HalfSlots(r.Number, FL) {
+	for _, slot := range s.Spec.HalfSlots(r.Number, reduce.FL) {
 		p := s.workPair(slot)
 		w.Complete = w.Complete && p.HasPair
 		w.Pairs = append(w.Pairs, p)
 	}
 	w.reduceToRO(s.Spec)
-	w.ClosingFL = s.misclosure(r.Number, FL)
-	w.ClosingFR = s.misclosure(r.Number, FR)
+	w.ClosingFL = s.misclosure(r.Number, reduce.FL)
+	w.ClosingFR = s.misclosure(r.Number, reduce.FR)
 	return w
 }
 
@@ -94,7 +94,7 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 
 // misclosure returns closing − opening of the RO in a half, nil where either is
 // not booked.
-func (s Setup) misclosure(round int, face Face) *reduce.Angle {
+func (s Setup) misclosure(round int, face reduce.Face) *reduce.Angle {
 	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: s.Spec.RO}
 	opening := s.counting(slot)
 	slot.Closing = true

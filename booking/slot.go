@@ -1,62 +1,10 @@
 package booking
 
-import "fmt"
+import (
+	"fmt"
 
-// A Face is the position of the telescope.
-type Face uint8
-
-// The two faces. The numbers are stored: they never change meaning.
-const (
-	NoFace Face = 0 // distances and heights have none
-	FL     Face = 1 // face left
-	FR     Face = 2 // face right
+	"example.org/readback/reduce"
 )
-
-// String returns "FL", "FR" or "".
-func (f Face) String() string {
-	switch f {
-	case FL:
-		return "FL"
-	case FR:
-		return "FR"
-	}
-	return ""
-}
-
-// Words returns "face left", "face right" or "".
-func (f Face) Words() string {
-	switch f {
-	case FL:
-		return "face left"
-	case FR:
-		return "face right"
-	}
-	return ""
-}
-
-// Other returns the other face.
-func (f Face) Other() Face {
-	switch f {
-	case FL:
-		return FR
-	case FR:
-		return FL
-	}
-	return f
-}
-
-// ParseFace reads the words String writes.
-func ParseFace(s string) (Face, error) {
-	switch s {
-	case "FL":
-		return FL, nil
-	case "FR":
-		return FR, nil
-	case "":
-		return NoFace, nil
-	}
-	return 0, fmt.Errorf("face %q: expected FL, FR or nothing", s)
-}
 
 // A Quantity is what a reading is a reading of.
 type Quantity uint8
@@ -105,12 +53,12 @@ func (q Quantity) Angular() bool { return q == Horizontal || q == Vertical }
 // Repeat counts the measurements that were made again as a check, without
 // striking the first: vertical pairs, distances, heights.
 type Slot struct {
-	Quantity Quantity `json:"quantity"`
-	Round    int      `json:"round,omitempty"`
-	Face     Face     `json:"face,omitempty"`
-	Target   string   `json:"target,omitempty"`
-	Closing  bool     `json:"closing,omitempty"`
-	Repeat   int      `json:"repeat,omitempty"` // 0: the first; 1, 2, …: measured again as a check
+	Quantity Quantity    `json:"quantity"`
+	Round    int         `json:"round,omitempty"`
+	Face     reduce.Face `json:"face,omitempty"`
+	Target   string      `json:"target,omitempty"`
+	Closing  bool        `json:"closing,omitempty"`
+	Repeat   int         `json:"repeat,omitempty"` // 0: the first; 1, 2, …: measured again as a check
 }
 
 // String names the slot for a message: "round 2 FR Alder (closing), horizontal".
@@ -119,7 +67,7 @@ func (s Slot) String() string {
 	if s.Round > 0 {
 		t = fmt.Sprintf("round %d ", s.Round)
 	}
-	if s.Face != NoFace {
+	if s.Face != reduce.NoFace {
 		t += s.Face.String() + " "
 	}
 	if s.Target != "" {

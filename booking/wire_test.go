@@ -31,7 +31,7 @@ var wired = []struct {
 	{"02-setup-opened-least", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 1}}},
 	{"02-setup-opened-making", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 1, Making: wiredMaking()}}},
 	{"03-reading-booked", booking.ReadingBooked{
-		Slot: booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: booking.FR, Target: "Spire", Closing: true},
+		Slot: booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: reduce.FR, Target: "Spire", Closing: true},
 		Text: "270 05 15", Value: int64(270*reduce.Degree + 5*reduce.Arcminute + 15*reduce.Arcsecond), Confirmed: true,
 		Findings: []booking.Finding{{Code: "slip", Severity: booking.Stop, Text: "A whole degree off."}},
 		By:       "Tam Okoro", ReadAt: "2026-05-04T08:31:00Z", Remark: "haze <over> the water",
@@ -40,12 +40,12 @@ var wired = []struct {
 		Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder"}, Text: "120.5", Value: int64(1205 * reduce.Metre / 10), By: "Tam Okoro"}},
 	{"04-reading-struck", booking.ReadingStruck{Seq: 12, Reason: "wrong target", By: "Tam Okoro"}},
 	{"05-pointing-skipped", booking.PointingSkipped{
-		Slot: booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: "Mast"}, Blocked: true, Reason: "behind the trees", By: "Tam Okoro"}},
+		Slot: booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: "Mast"}, Blocked: true, Reason: "behind the trees", By: "Tam Okoro"}},
 	{"05-pointing-skipped-for-now", booking.PointingSkipped{
-		Slot:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: booking.FR, Target: "Spire", Closing: true},
+		Slot:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: reduce.FR, Target: "Spire", Closing: true},
 		Reason: "hidden", By: "Tam Okoro"}},
 	{"06-round-voided", booking.RoundVoided{Round: 1,
-		From:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: booking.FL, Target: "Spire", Closing: true},
+		From:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: reduce.FL, Target: "Spire", Closing: true},
 		Reason: "the tripod was knocked", By: "Tam Okoro"}},
 	{"07-round-left-out", booking.RoundLeftOut{Round: 3, Reason: "does not agree", By: "Tam Okoro"}},
 	{"08-round-taken-back", booking.RoundTakenBack{Round: 3, Reason: "it was round 2", By: "Tam Okoro"}},
@@ -62,7 +62,7 @@ var wired = []struct {
 	{"05-pointing-skipped-again", booking.PointingSkipped{
 		Slot: booking.Slot{Quantity: booking.Slope, Target: "Mast", Repeat: 1}, Blocked: true, Reason: "rain", By: "Tam Okoro"}},
 	{"06-round-voided-again", booking.RoundVoided{Round: 1,
-		From: booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: booking.FL, Target: "Alder", Repeat: 1}, Reason: "knocked", By: "Tam Okoro"}},
+		From: booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: reduce.FL, Target: "Alder", Repeat: 1}, Reason: "knocked", By: "Tam Okoro"}},
 	{"07-round-left-out-after", booking.RoundLeftOut{Round: 3, Reason: "does not agree", By: "Tam Okoro", AfterLift: true}},
 	{"08-round-taken-back-after", booking.RoundTakenBack{Round: 3, Reason: "it was round 2", By: "Tam Okoro", AfterLift: true}},
 	{"02-setup-opened-quantities", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2,

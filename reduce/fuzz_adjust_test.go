@@ -19,7 +19,7 @@ func FuzzAdjust(f *testing.F) {
 			v := Angle(binary.LittleEndian.Uint64(b[2:]))
 			i, j := int(b[0]%6), int(b[1]%6)
 			sights = append(sights, Sight{i, j, DirectionAt(v)})
-			single = append(single, FaceReading{i, j, b[1] > 127, DirectionAt(v)})
+			single = append(single, FaceReading{i, j, FL + Face(b[1]>>7), DirectionAt(v)})
 		}
 		if st, err := AdjustStation(sights, int(rounds%8), int(targets%8)); err == nil {
 			checkFinite(t, st.Directions, st.Residuals, st.S0)

@@ -221,9 +221,9 @@ func TestFaces_AgainstDenseQR(t *testing.T) {
 		o := solveDense(rounds, s.targets, rays, s.y, true)
 		var rs []FaceReading
 		for _, r := range s.rays {
-			x := FaceReading{r.round, r.target, r.sign < 0, r.value}
-			if x.Right {
-				x.Value = x.Value.Opposite()
+			x := FaceReading{r.round, r.target, FL, r.value}
+			if r.sign < 0 {
+				x.Face, x.Value = FR, x.Value.Opposite()
 			}
 			rs = append(rs, x)
 		}

@@ -10,7 +10,7 @@ import (
 // (the RO closing a half) is one more reading with the same numbers.
 type FaceReading struct {
 	Round, Target int
-	Right         bool // face right
+	Face          Face // FL or FR
 	Value         Direction
 }
 
@@ -47,7 +47,7 @@ func AdjustFaces(rs []FaceReading, rounds, targets int) (*Faces, error) {
 			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", errSight, x.Round, x.Target, rounds, targets)
 		}
 		r := ray{round: x.Round, target: x.Target, sign: 1, value: x.Value}
-		if x.Right {
+		if x.Face == FR {
 			r.sign, r.value = -1, x.Value.Opposite()
 		}
 		s.rays = append(s.rays, r)

@@ -13,15 +13,15 @@ func faceGrid(rounds, targets int, c Angle, e func(k int) Angle) []FaceReading {
 	for i := range rounds {
 		for j := range targets {
 			m := Angle(i)*60*Degree + Angle(j)*40*Degree
-			for _, right := range []bool{false, true} {
+			for _, face := range []Face{FL, FR} {
 				v := m + c
-				if right {
+				if face == FR {
 					v = m + HalfTurn - c
 				}
 				if e != nil {
 					v += e(len(out))
 				}
-				out = append(out, FaceReading{i, j, right, DirectionAt(v)})
+				out = append(out, FaceReading{i, j, face, DirectionAt(v)})
 			}
 		}
 	}
@@ -134,13 +134,13 @@ func TestFaces_OneRound(t *testing.T) {
 }
 
 func TestFaces_CollimationUnknown(t *testing.T) {
-	rs := []FaceReading{{}, {0, 1, false, DirectionAt(dms(30, 0, 0))}, {0, 2, false, DirectionAt(dms(60, 0, 0))}}
+	rs := []FaceReading{{}, {0, 1, FL, DirectionAt(dms(30, 0, 0))}, {0, 2, FL, DirectionAt(dms(60, 0, 0))}}
 	f := faces(t, rs, 1, 3)
 	if f.CollimationKnown || f.Collimation != 0 || f.Dof != 0 || f.S0 != 0 {
 		t.Errorf("one face: %+v", f)
 	}
 	// RO on face left only, target 1 on face right only: c and D₁ cannot be told apart.
-	f = faces(t, []FaceReading{{}, {0, 1, true, DirectionAt(dms(210, 0, 0))}}, 1, 2)
+	f = faces(t, []FaceReading{{}, {0, 1, FR, DirectionAt(dms(210, 0, 0))}}, 1, 2)
 	if f.CollimationKnown || f.Dof != 0 {
 		t.Errorf("one face each: c known %v, dof %d", f.CollimationKnown, f.Dof)
 	}
@@ -151,7 +151,7 @@ func TestFaces_CollimationUnknown(t *testing.T) {
 
 // The RO observed again at the end of each half is one more reading.
 func TestFaces_Closing(t *testing.T) {
-	rs := append(faceGrid(1, 3, 0, nil), FaceReading{0, 0, false, DirectionAt(6 * Arcsecond)}, FaceReading{0, 0, true, DirectionAt(HalfTurn + 6*Arcsecond)})
+	rs := append(faceGrid(1, 3, 0, nil), FaceReading{0, 0, FL, DirectionAt(6 * Arcsecond)}, FaceReading{0, 0, FR, DirectionAt(HalfTurn + 6*Arcsecond)})
 	f := faces(t, rs, 1, 3)
 	if f.Dof != 8-1-2-1 {
 		t.Errorf("dof %d", f.Dof)

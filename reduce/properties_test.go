@@ -158,7 +158,7 @@ func TestFaces_ExchangedRolesChangeNothing(t *testing.T) {
 		rs := faceGrid(rounds, targets, c, func(int) Angle { return Angle(rapid.Int64Range(-9_000_000, 9_000_000).Draw(t, "e")) })
 		other := append([]FaceReading(nil), rs...)
 		for k := range other {
-			other[k].Right = !other[k].Right
+			other[k].Face = other[k].Face.Other()
 		}
 		a, err := AdjustFaces(rs, rounds, targets)
 		if err != nil {

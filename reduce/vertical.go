@@ -84,13 +84,19 @@ func RecognizeCircle(fl, fr, tolerance Angle) (c Circle, ok bool) {
 
 // FaceOfVertical tells the face that a vertical circle reading belongs to, taking
 // it that no line is steeper than 90°. A zenith circle reads 0° to 180° on face
-// left, a horizon circle 270° to 90°. ok is false on the boundary. [TRADE]
-func FaceOfVertical(v Angle, c Circle) (right, ok bool) {
+// left, a horizon circle 270° to 90°. On the boundary it is NoFace. [TRADE]
+func FaceOfVertical(v Angle, c Circle) Face {
 	v = v.Normalize()
 	if c == Horizon {
 		v = (v + QuarterTurn).Normalize()
 	}
-	return v > HalfTurn, v != 0 && v != HalfTurn
+	switch {
+	case v == 0 || v == HalfTurn:
+		return NoFace
+	case v > HalfTurn:
+		return FR
+	}
+	return FL
 }
 
 // Gradient returns the gradient of a line in percent, 100 tan alt. It is

@@ -69,17 +69,17 @@ func TestVerticalPair_HorizonCircle(t *testing.T) {
 
 func TestFaceOfVertical(t *testing.T) {
 	for _, c := range []struct {
-		v         Angle
-		circle    Circle
-		right, ok bool
+		v      Angle
+		circle Circle
+		face   Face
 	}{
-		{dms(88, 0, 0), Zenith, false, true}, {dms(272, 0, 0), Zenith, true, true},
-		{0, Zenith, false, false}, {HalfTurn, Zenith, false, false},
-		{dms(2, 0, 0), Horizon, false, true}, {dms(358, 0, 0), Horizon, false, true},
-		{dms(182, 0, 0), Horizon, true, true}, {dms(90, 0, 0), Horizon, false, false},
+		{dms(88, 0, 0), Zenith, FL}, {dms(272, 0, 0), Zenith, FR},
+		{0, Zenith, NoFace}, {HalfTurn, Zenith, NoFace},
+		{dms(2, 0, 0), Horizon, FL}, {dms(358, 0, 0), Horizon, FL},
+		{dms(182, 0, 0), Horizon, FR}, {dms(90, 0, 0), Horizon, NoFace},
 	} {
-		if right, ok := FaceOfVertical(c.v, c.circle); right != c.right || ok != c.ok {
-			t.Errorf("%v on a %v circle: right %v, known %v", c.v, c.circle, right, ok)
+		if face := FaceOfVertical(c.v, c.circle); face != c.face {
+			t.Errorf("%v on a %v circle: %q", c.v, c.circle, face)
 		}
 	}
 }

@@ -319,7 +319,7 @@ func (s *bookingScreen) strip(v *view, w int) string {
 		return ""
 	}
 	fl, fr := reduce.DirectionAt(reduce.Angle(value)), pair.Direction()
-	if k.Face == booking.FR {
+	if k.Face == reduce.FR {
 		fl, fr = fr, fl
 	}
 	limit := v.red.Comparison.Limits.TwoC.Value

@@ -174,7 +174,7 @@ func (s *sheet) round(r booking.RoundWork) {
 
 // pair sets the line of one pointing, the struck figures above it.
 func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
-	k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: booking.FL, Target: p.Target, Closing: p.Closing}
+	k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: reduce.FL, Target: p.Target, Closing: p.Closing}
 	name := p.Target
 	if p.Closing {
 		name = "closing"
@@ -252,7 +252,7 @@ func (s *sheet) struck(k booking.Slot, name string) {
 			continue
 		}
 		col := 0
-		if r.Slot.Face == booking.FR {
+		if r.Slot.Face == reduce.FR {
 			col = 1
 		}
 		x, w := s.col(col)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
 
@@ -25,7 +26,7 @@ func (s *sheet) verticals() {
 		s.titles("FL", "FR", smallHead(spec, "index"), "", s.last("altitude", "gradient"))
 	}
 	for _, name := range spec.Sighted() {
-		k := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
+		k := booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: name}
 		s.struck(k, name)
 		w := booking.VerticalWork{Target: name}
 		for _, x := range s.v.red.Verticals {

@@ -127,7 +127,7 @@ func roughDirection(v *view, name string) (reduce.Angle, bool) {
 		return 0, true
 	}
 	for _, r := range v.setup.Rounds {
-		for _, face := range []booking.Face{booking.FL, booking.FR} {
+		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 			k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: face, Target: name}
 			t, seen := v.setup.At(k)
 			k.Target = ro

@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 	"example.org/readback/tui/input"
 )
 
@@ -30,7 +31,7 @@ func (s *pointingsScreen) enter(v *view) {
 			s.add(v, v.setup.Spec.RoundSlots(round)...)
 		}
 	}
-	for _, face := range []booking.Face{booking.FL, booking.FR} {
+	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 		for _, name := range verticalOrder(v.setup.Spec, face) {
 			s.add(v, booking.Slot{Quantity: booking.Vertical, Face: face, Target: name})
 		}
@@ -43,7 +44,7 @@ func (s *pointingsScreen) enter(v *view) {
 
 // verticalOrder is the order of the vertical circle readings, also in a setup
 // that does not call for them.
-func verticalOrder(spec booking.Spec, face booking.Face) []string {
+func verticalOrder(spec booking.Spec, face reduce.Face) []string {
 	spec.Verticals = true
 	var names []string
 	for _, k := range spec.VerticalSlots(face) {

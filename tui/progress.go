@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
 
@@ -22,8 +23,8 @@ func (v *view) parts() []part {
 		rounds = max(rounds, r.Number)
 	}
 	var ps []part
-	add := func(name string, half func(booking.Face) []booking.Slot) {
-		for _, f := range []booking.Face{booking.FL, booking.FR} {
+	add := func(name string, half func(reduce.Face) []booking.Slot) {
+		for _, f := range []reduce.Face{reduce.FL, reduce.FR} {
 			if slots := half(f); len(slots) > 0 {
 				ps = append(ps, part{name, f.Words(), slots})
 			}
@@ -33,7 +34,7 @@ func (v *view) parts() []part {
 		if r, ok := v.setup.Round(n); ok && r.Void != nil {
 			continue
 		}
-		add("Round "+itoa(n), func(f booking.Face) []booking.Slot { return s.HalfSlots(n, f) })
+		add("Round "+itoa(n), func(f reduce.Face) []booking.Slot { return s.HalfSlots(n, f) })
 	}
 	add("Vertical circle", s.VerticalSlots)
 	if slots := s.DistanceSlots(); len(slots) > 0 {
@@ -77,10 +78,10 @@ func progressLines(v *view, w int) []string {
 		}
 		switch p.half {
 		case "":
-		case booking.FL.Words():
-			row.Put(look.Quiet, booking.FL.String()+" ")
+		case reduce.FL.Words():
+			row.Put(look.Quiet, reduce.FL.String()+" ")
 		default:
-			row.Put(look.Quiet, booking.FR.String()+" ")
+			row.Put(look.Quiet, reduce.FR.String()+" ")
 		}
 		row.Put(look.Ink, dots)
 	}

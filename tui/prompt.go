@@ -50,19 +50,19 @@ func (w *work) sight(p booking.Prompt) string {
 		return "Measure the height of the instrument."
 	}
 	switch {
-	case k.Closing && k.Face == booking.FL:
+	case k.Closing && k.Face == reduce.FL:
 		return fmt.Sprintf("Sight %s again: it closes the half.", k.Target)
-	case k.Target == w.setup.Spec.RO && !k.Closing && k.Face == booking.FR && w.setup.Spec.CloseHalves:
+	case k.Target == w.setup.Spec.RO && !k.Closing && k.Face == reduce.FR && w.setup.Spec.CloseHalves:
 		return fmt.Sprintf("Sight %s again: it closes the half.", k.Target)
 	case p.Returning:
 		return fmt.Sprintf("Sight %s, if it is seen now.", k.Target)
 	case p.Again:
 		return fmt.Sprintf("Sight %s and read it again.", k.Target)
-	case k.Face == booking.FL && k.Target == w.setup.Spec.RO:
+	case k.Face == reduce.FL && k.Target == w.setup.Spec.RO:
 		return fmt.Sprintf("Sight %s, the RO.", k.Target)
 	case p.Transit:
 		return fmt.Sprintf("Sight %s.", k.Target)
-	case k.Face == booking.FL:
+	case k.Face == reduce.FL:
 		return fmt.Sprintf("Turn clockwise → and sight %s.", k.Target)
 	}
 	return fmt.Sprintf("Turn anticlockwise ← and sight %s.", k.Target)
@@ -105,14 +105,14 @@ func (w *work) stage(cols int) []string {
 	if planned := max(w.setup.Spec.Rounds, booking.LeastRounds); w.slot.Round <= planned {
 		of = fmt.Sprintf(" of %d", planned)
 	}
-	return append([]string{fmt.Sprintf("round %d%s", w.slot.Round, of)}, w.dots(cols, func(f booking.Face) []booking.Slot { return w.setup.Spec.HalfSlots(w.slot.Round, f) })...)
+	return append([]string{fmt.Sprintf("round %d%s", w.slot.Round, of)}, w.dots(cols, func(f reduce.Face) []booking.Slot { return w.setup.Spec.HalfSlots(w.slot.Round, f) })...)
 }
 
 // dots shows the pointings of both halves, booked, called and still open; a half
 // too long for it is counted.
-func (w *work) dots(cols int, half func(booking.Face) []booking.Slot) []string {
+func (w *work) dots(cols int, half func(reduce.Face) []booking.Slot) []string {
 	text := ""
-	for _, f := range []booking.Face{booking.FL, booking.FR} {
+	for _, f := range []reduce.Face{reduce.FL, reduce.FR} {
 		text += f.String() + " "
 		for _, k := range half(f) {
 			_, done := w.setup.At(k)

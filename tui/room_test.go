@@ -108,7 +108,7 @@ func manySpec() booking.Spec {
 // begun.
 func full(d *driver) *driver {
 	d.app.carryOne(openSetup{spec: manySpec()})
-	for d.app.v.slot.Round < 4 || d.app.v.slot.Face == booking.FL {
+	for d.app.v.slot.Round < 4 || d.app.v.slot.Face == reduce.FL {
 		k := d.app.v.slot
 		a := reduce.Angle(k.Round-1) * reduce.QuarterTurn
 		for i, n := range d.app.v.setup.Spec.Names() {
@@ -116,7 +116,7 @@ func full(d *driver) *driver {
 				a += reduce.Angle(i)*30*reduce.Degree + 10*reduce.Arcminute
 			}
 		}
-		if k.Face == booking.FR {
+		if k.Face == reduce.FR {
 			a += reduce.HalfTurn
 		}
 		text := strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(reduce.DirectionAt(a).Format(reduce.DMS, 0))

@@ -305,10 +305,10 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 			}
 		}
 		m := r.ClosingFL
-		if k.Face == booking.FR {
+		if k.Face == reduce.FR {
 			m = r.ClosingFR
 		}
-		if last := k.Target == w.setup.Spec.RO && k.Closing == (k.Face == booking.FL); m != nil && last {
+		if last := k.Target == w.setup.Spec.RO && k.Closing == (k.Face == reduce.FL); m != nil && last {
 			text += fmt.Sprintf(" The half closes with %s, limit %s.", told(w.setup.Spec, *m), size(w.setup.Spec, limits.ROMisclosure.Value))
 			bad = bad || m.Abs() > limits.ROMisclosure.Value
 		}

@@ -25,7 +25,7 @@ func faceStation(s *booking.Setup) align.Station {
 		}
 		st.Readings = append(st.Readings, align.Reading{
 			Round: r.Slot.Round, Target: slices.Index(st.Names, r.Slot.Target),
-			Right: r.Slot.Face == booking.FR, Closing: r.Slot.Closing, Value: r.Direction(), Keyed: r.Text, Doubted: doubted(r),
+			Face: r.Slot.Face, Closing: r.Slot.Closing, Value: r.Direction(), Keyed: r.Text, Doubted: doubted(r),
 		})
 	}
 	for i := range st.Readings {
@@ -65,14 +65,14 @@ func doubted(r *booking.Reading) bool {
 // expectDirection fills in what is expected of a horizontal reading.
 func (e *Expectation) expectDirection(known Known) {
 	s := &e.setup
-	if e.slot.Face == booking.FL && !e.slot.Closing && e.slot.Target == s.Spec.RO && !s.AnyIn(e.slot.Round) {
+	if e.slot.Face == reduce.FL && !e.slot.Closing && e.slot.Target == s.Spec.RO && !s.AnyIn(e.slot.Round) {
 		e.expectSetting()
 		return
 	}
 	st := faceStation(s)
 	st.Readings = slices.DeleteFunc(st.Readings, func(r align.Reading) bool {
 		return r.Round == e.slot.Round && st.Names[r.Target] == e.slot.Target &&
-			r.Right == (e.slot.Face == booking.FR) && r.Closing == e.slot.Closing
+			r.Face == e.slot.Face && r.Closing == e.slot.Closing
 	})
 	e.pairs = grouped(twoCs(st, e.slot), max(s.Spec.Limits.TwoC.Value, reduce.FromSeconds(2*entryFactor*st.Noise())))
 	sure := knownDirections(st.Names, known)
@@ -80,7 +80,7 @@ func (e *Expectation) expectDirection(known Known) {
 	e.fit = forecast.New(st, forecast.Before{
 		Directions: sure, Collimation: known.Collimation.Value.Seconds(), CollimationSD: known.Collimation.SD,
 	})
-	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(st.Names, e.slot.Target), e.slot.Face == booking.FR) {
+	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(st.Names, e.slot.Target), e.slot.Face) {
 		e.bands = append(e.bands, band{
 			centre: x.Reading.Angle(), sd: reduce.FromSeconds(x.SD),
 			limit: entryLimit(s.Spec.Limits, s.Spec.Instrument.LeastCount, x.SD),
@@ -143,16 +143,16 @@ func twoCs(st align.Station, but booking.Slot) []pairError {
 	}
 	left := make(map[sight]reduce.Direction, len(st.Readings)/2+1)
 	list := make([]pairError, 0, len(st.Readings)/2)
-	for _, right := range [2]bool{false, true} {
+	for _, face := range [2]reduce.Face{reduce.FL, reduce.FR} {
 		for _, r := range st.Readings {
 			k := sight{r.Round, r.Target, r.Closing}
-			if r.Right != right || r.Round == but.Round && r.Closing == but.Closing && st.Names[r.Target] == but.Target {
+			if r.Face != face || r.Round == but.Round && r.Closing == but.Closing && st.Names[r.Target] == but.Target {
 				continue
 			}
-			if l, ok := left[k]; right && ok {
+			if l, ok := left[k]; face == reduce.FR && ok {
 				list = append(list, pairError{st.Names[r.Target], reduce.TwoC(l, r.Value)})
 			}
-			if !right {
+			if face == reduce.FL {
 				left[k] = r.Value
 			}
 		}

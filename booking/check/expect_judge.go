@@ -133,7 +133,7 @@ func (e *Expectation) difference(a, off reduce.Angle) booking.Finding {
 
 // before names what a direction is held against.
 func (e *Expectation) before() string {
-	if e.known && e.slot.Round == 1 && e.slot.Face == booking.FL {
+	if e.known && e.slot.Round == 1 && e.slot.Face == reduce.FL {
 		return "what is known of this station"
 	}
 	return "what was booked before"
@@ -149,7 +149,7 @@ func (e *Expectation) elsewhere(off, near reduce.Angle) bool {
 // pairTwoC returns the 2c that the reading makes with the other face.
 func (e *Expectation) pairTwoC(a reduce.Angle) reduce.Angle {
 	pair, _ := e.setup.At(e.slot.Pair())
-	if e.slot.Face == booking.FR {
+	if e.slot.Face == reduce.FR {
 		return reduce.TwoC(pair.Direction(), reduce.DirectionAt(a))
 	}
 	return reduce.TwoC(reduce.DirectionAt(a), pair.Direction())
@@ -217,7 +217,7 @@ func (e *Expectation) eitherPair(a reduce.Angle) bool {
 // indexOf returns the index error that the reading makes with the other face.
 func (e *Expectation) indexOf(a reduce.Angle) reduce.Angle {
 	l, r := a, e.pairAngle()
-	if e.slot.Face == booking.FR {
+	if e.slot.Face == reduce.FR {
 		l, r = r, l
 	}
 	_, index := reduce.VerticalPair(l, r, e.setup.Spec.Instrument.Circle)

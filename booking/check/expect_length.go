@@ -90,7 +90,7 @@ func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, a
 
 // altitudeOf returns the altitude of a target whose vertical pair is booked.
 func (e *Expectation) altitudeOf(target string) (reduce.Angle, bool) {
-	slot := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: target}
+	slot := booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: target}
 	l, left := e.setup.Counting(slot)
 	r, right := e.setup.Counting(slot.Pair())
 	if !left || !right {

@@ -58,7 +58,7 @@ func (e *Expectation) moved(a reduce.Angle, exceeded bool) (text string, ok bool
 func (e *Expectation) with(a reduce.Angle, exceeded bool) []Suspect {
 	st := faceStation(&e.setup)
 	st.Readings = append(slices.Clone(st.Readings), align.Reading{
-		Round: e.slot.Round, Target: slices.Index(st.Names, e.slot.Target), Right: e.slot.Face == booking.FR,
+		Round: e.slot.Round, Target: slices.Index(st.Names, e.slot.Target), Face: e.slot.Face,
 		Closing: e.slot.Closing, Value: reduce.DirectionAt(a),
 	})
 	return culprit.Find(st, exceeded).Suspects
@@ -118,15 +118,8 @@ func sightOf(x Suspect) string {
 		return "some sight of this round"
 	case x.Closing:
 		return "the closing sight of " + x.Target
-	case x.Face == culprit.AnyFace:
+	case x.Face == reduce.NoFace:
 		return x.Target
 	}
-	return x.Target + " on " + faceWords(x.Face)
-}
-
-func faceWords(f culprit.Face) string {
-	if f == culprit.FaceRight {
-		return booking.FR.Words()
-	}
-	return booking.FL.Words()
+	return x.Target + " on " + x.Face.Words()
 }

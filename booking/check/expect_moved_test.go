@@ -59,9 +59,9 @@ func (k *kicks) add(o kicks) {
 // book books a setup with a kick up to the end of the half it is in.
 func (k *kicks) book(t *testing.T, seed uint64, sigma float64, least reduce.Angle, targets int, times float64) {
 	rng := rand.New(rand.NewPCG(77, seed))
-	round, face := 1+rng.IntN(2), booking.FR
+	round, face := 1+rng.IntN(2), reduce.FR
 	if round == 2 && rng.IntN(2) == 0 {
-		face = booking.FL
+		face = reduce.FL
 	}
 	from := 1 + rng.IntN(targets-1) // sights of the half: targets + 1
 	lc := least.Seconds()
@@ -75,7 +75,7 @@ func (k *kicks) book(t *testing.T, seed uint64, sigma float64, least reduce.Angl
 	told := 0
 	for seq, at := uint64(2), 0; ; seq++ {
 		slot := s.Expect().Slot
-		if slot.Round > round || slot.Face == booking.FR && face == booking.FL && slot.Round == round || slot.Quantity != booking.Horizontal {
+		if slot.Round > round || slot.Face == reduce.FR && face == reduce.FL && slot.Round == round || slot.Quantity != booking.Horizontal {
 			break
 		}
 		e, err := Read(s, slot, o.Call(s, slot, 0).Text, true, Known{})

@@ -131,7 +131,7 @@ func (e *Expectation) caseOfRival(a reduce.Angle, rival booking.Reading) slip.Ca
 
 // altitude returns the altitude a vertical reading of the slot gives.
 func (e *Expectation) altitude(v reduce.Angle) reduce.Angle {
-	if e.slot.Face == booking.FL {
+	if e.slot.Face == reduce.FL {
 		return reduce.AltitudeFL(v, e.setup.Spec.Instrument.Circle)
 	}
 	return reduce.AltitudeFR(v, e.setup.Spec.Instrument.Circle)
@@ -155,7 +155,7 @@ func (e *Expectation) alternatives() []slip.Alternative {
 		return append(list, e.otherVerticals()...)
 	}
 	var list []slip.Alternative
-	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(e.setup.Spec.Names(), e.slot.Target), e.slot.Face != booking.FR) {
+	for _, x := range e.fit.Reading(e.slot.Round, slices.Index(e.setup.Spec.Names(), e.slot.Target), e.slot.Face.Other()) {
 		list = append(list, e.instead(slip.FaceNotChanged, around(x)))
 	}
 	list = append(list, e.instead(slip.OtherCircle, e.levelBand(e.slot.Face)))
@@ -163,7 +163,7 @@ func (e *Expectation) alternatives() []slip.Alternative {
 }
 
 // levelBand is where the vertical circle reads on a face.
-func (e *Expectation) levelBand(f booking.Face) band {
+func (e *Expectation) levelBand(f reduce.Face) band {
 	return band{centre: levelReading(e.setup.Spec.Instrument.Circle, f), limit: align.Sloping}
 }
 
@@ -181,7 +181,7 @@ func (e *Expectation) otherSettings() []slip.Alternative {
 	var list []slip.Alternative
 	for i := range e.setup.Readings {
 		r := &e.setup.Readings[i]
-		if r.Slot.Quantity == booking.Horizontal && r.Slot.Target == e.slot.Target && r.Slot.Face == booking.FL && r.Slot.Round != e.slot.Round {
+		if r.Slot.Quantity == booking.Horizontal && r.Slot.Target == e.slot.Target && r.Slot.Face == reduce.FL && r.Slot.Round != e.slot.Round {
 			list = append(list, e.instead(slip.CircleNotSet, band{centre: r.Angle(), limit: sameSetting}))
 		}
 	}
@@ -200,7 +200,7 @@ func around(x forecast.Expected) band {
 func (e *Expectation) otherTargets() []slip.Alternative {
 	var list []slip.Alternative
 	for t, name := range e.setup.Spec.Names() {
-		for _, x := range e.fit.Reading(e.slot.Round, t, e.slot.Face == booking.FR) {
+		for _, x := range e.fit.Reading(e.slot.Round, t, e.slot.Face) {
 			b := around(x)
 			if name == e.slot.Target {
 				continue

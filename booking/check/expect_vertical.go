@@ -81,8 +81,8 @@ func verticalNoise(s *booking.Setup) float64 {
 }
 
 // levelReading returns what a level line reads.
-func levelReading(c reduce.Circle, f booking.Face) reduce.Angle {
-	return align.Level(c, f == booking.FR)
+func levelReading(c reduce.Circle, f reduce.Face) reduce.Angle {
+	return align.Level(c, f == reduce.FR)
 }
 
 // mirrored returns the reading of the other face without index error.
@@ -99,7 +99,7 @@ func indexErrors(s *booking.Setup, but string) []pairError {
 	var list []pairError
 	for i := range s.Readings {
 		l := &s.Readings[i]
-		if l.Slot.Quantity != booking.Vertical || l.Slot.Face != booking.FL || l.Struck != nil || l.Slot.Target == but {
+		if l.Slot.Quantity != booking.Vertical || l.Slot.Face != reduce.FL || l.Struck != nil || l.Slot.Target == but {
 			continue
 		}
 		if r, ok := s.At(l.Slot.Pair()); ok {

@@ -34,8 +34,8 @@ func checkGraduation(s booking.Setup, r booking.Reduction) []Check {
 			if q == nil {
 				continue
 			}
-			right, ok := reduce.FaceOfVertical(q.Angle(), circle)
-			if face := q.Slot.Face; ok && right != (face == booking.FR) {
+			read := reduce.FaceOfVertical(q.Angle(), circle)
+			if face := q.Slot.Face; read != reduce.NoFace && read != face {
 				cs = append(cs, Check{Name: "graduation", From: booking.CommonPractice,
 					Text: fmt.Sprintf("The vertical reading on %s booked %s is one of %s on a circle graduated from the %s.",
 						v.Target, face.Words(), face.Other().Words(), circle),

@@ -34,7 +34,7 @@ func TestGraduation(t *testing.T) {
 			spec := testSpec()
 			spec.Instrument.Circle = tt.circle
 			b := newBench(t, spec)
-			for face, text := range map[booking.Face]string{booking.FL: tt.fl, booking.FR: tt.fr} {
+			for face, text := range map[reduce.Face]string{reduce.FL: tt.fl, reduce.FR: tt.fr} {
 				if text == "" {
 					continue
 				}

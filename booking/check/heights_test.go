@@ -18,9 +18,9 @@ func TestReduce_StandardDeviationOfHorizontalDistance(t *testing.T) {
 	spec.Instrument.DistanceSD = 18 * reduce.Millimetre
 	b := newBench(t, spec)
 	for slot, text := range map[booking.Slot]string{
-		{Quantity: booking.Vertical, Face: booking.FL, Target: "Mast"}: "95 27 46",
-		{Quantity: booking.Vertical, Face: booking.FR, Target: "Mast"}: "264 32 14",
-		{Quantity: booking.Slope, Target: "Mast"}:                      "4807.68",
+		{Quantity: booking.Vertical, Face: reduce.FL, Target: "Mast"}: "95 27 46",
+		{Quantity: booking.Vertical, Face: reduce.FR, Target: "Mast"}: "264 32 14",
+		{Quantity: booking.Slope, Target: "Mast"}:                     "4807.68",
 	} {
 		e, err := Read(b.s, slot, text, true, Known{})
 		if err != nil {

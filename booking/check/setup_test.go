@@ -68,13 +68,13 @@ func (b *bench) key(text string) {
 func TestSetup_TwoRoundsToLift(t *testing.T) {
 	b := newBench(t, testSpec())
 	p := b.s.Expect()
-	if !p.SetCircle || p.From != 0 || p.To != reduce.Degree || p.Slot.Face != booking.FL || p.Slot.Target != "Spire" {
+	if !p.SetCircle || p.From != 0 || p.To != reduce.Degree || p.Slot.Face != reduce.FL || p.Slot.Target != "Spire" {
 		t.Fatalf("first prompt: %+v", p)
 	}
 	for _, k := range []string{"0 05 10", "45 10 20", "120 30 00", "250 00 45"} {
 		b.key(k)
 	}
-	if p := b.s.Expect(); p.Slot.Face != booking.FR || p.Slot.Target != "Mast" || !p.Transit {
+	if p := b.s.Expect(); p.Slot.Face != reduce.FR || p.Slot.Target != "Mast" || !p.Transit {
 		t.Fatalf("after the first half: %+v", p)
 	}
 	for _, k := range []string{"70 00 50", "300 30 10", "225 10 25", "180 05 15"} {

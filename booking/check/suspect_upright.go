@@ -6,7 +6,6 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/completion"
-	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
@@ -23,7 +22,7 @@ func uprightSuspects(s booking.Setup, r booking.Reduction) []Suspect {
 	for _, v := range r.Verticals {
 		switch {
 		case !v.HasPair:
-		case overhead(s, v, booking.FL) && overhead(s, v, booking.FR):
+		case overhead(s, v, reduce.FL) && overhead(s, v, reduce.FR):
 			out = append(out, Suspect{
 				Target: v.Target, Upright: true, Weight: 1, Kind: slip.FaceNotChanged,
 				Text: fmt.Sprintf("Both vertical circle readings of %s look booked under each other's face.", v.Target),
@@ -37,9 +36,9 @@ func uprightSuspects(s booking.Setup, r booking.Reduction) []Suspect {
 
 // overhead tells whether a reading lies beyond the zenith, where the other face
 // reads.
-func overhead(s booking.Setup, v booking.VerticalWork, f booking.Face) bool {
+func overhead(s booking.Setup, v booking.VerticalWork, f reduce.Face) bool {
 	alt := reduce.AltitudeFL(v.FL.Angle(), s.Spec.Instrument.Circle)
-	if f == booking.FR {
+	if f == reduce.FR {
 		alt = reduce.AltitudeFR(v.FR.Angle(), s.Spec.Instrument.Circle)
 	}
 	return alt.Abs() > reduce.HalfTurn-steepest
@@ -117,17 +116,17 @@ func upright(s booking.Setup, v booking.VerticalWork, expected reduce.Angle, pai
 	x := Suspect{Target: v.Target, Upright: true, Weight: 1}
 	x.Text = fmt.Sprintf("The index error of the vertical pair on %s stands apart.", v.Target)
 	off := 2 * (v.Index - expected).Wrap()
-	l, r := slipOf(s, v, booking.FL, off, pairs), slipOf(s, v, booking.FR, off, pairs)
+	l, r := slipOf(s, v, reduce.FL, off, pairs), slipOf(s, v, reduce.FR, off, pairs)
 	leads := func(a, b slip.Result) bool {
 		return a.Kind != slip.Unknown && a.Density >= clearly*b.Density && off.Abs() >= reduce.Arcminute
 	}
-	overL, overR := overhead(s, v, booking.FL), overhead(s, v, booking.FR)
+	overL, overR := overhead(s, v, reduce.FL), overhead(s, v, reduce.FR)
 	found := l
 	switch {
 	case overL && !overR, overL == overR && leads(l, r):
-		x.Face = culprit.FaceLeft
+		x.Face = reduce.FL
 	case overR && !overL, leads(r, l):
-		x.Face, found = culprit.FaceRight, r
+		x.Face, found = reduce.FR, r
 	case l.Kind != r.Kind || l.Part != r.Part:
 		return x
 	}
@@ -140,7 +139,7 @@ func upright(s booking.Setup, v booking.VerticalWork, expected reduce.Angle, pai
 
 // slipOf searches for the slip in the reading of a pair on a face that is off by
 // so much.
-func slipOf(s booking.Setup, v booking.VerticalWork, f booking.Face, off reduce.Angle, pairs []booking.VerticalWork) slip.Result {
+func slipOf(s booking.Setup, v booking.VerticalWork, f reduce.Face, off reduce.Angle, pairs []booking.VerticalWork) slip.Result {
 	i := s.Spec.Instrument
 	sd := reduce.FromSeconds(2 * verticalNoise(&s))
 	half := entryLimit(s.Spec.Limits, i.LeastCount, sd.Seconds())
@@ -148,7 +147,7 @@ func slipOf(s booking.Setup, v booking.VerticalWork, f booking.Face, off reduce.
 		return slip.Expectation{Band: completion.Band{Centre: a.Normalize(), Half: half}, Sigma: sd}
 	}
 	on := func(w booking.VerticalWork) reduce.Angle {
-		if f == booking.FR {
+		if f == reduce.FR {
 			return w.FR.Angle()
 		}
 		return w.FL.Angle()
@@ -167,7 +166,7 @@ func slipOf(s booking.Setup, v booking.VerticalWork, f booking.Face, off reduce.
 		}
 	}
 	c.Gradient = reduce.Gradient(reduce.AltitudeFL(centre.Normalize(), i.Circle))
-	if f == booking.FR {
+	if f == reduce.FR {
 		c.Gradient = reduce.Gradient(reduce.AltitudeFR(centre.Normalize(), i.Circle))
 	}
 	return slip.Search(c)

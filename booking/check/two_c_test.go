@@ -31,7 +31,7 @@ func TestVerdict_TwoCAfterItsModel(t *testing.T) {
 		t.Errorf("sound: %q", v.Reasons())
 	}
 	mark := s.Spec.Targets[0]
-	v := Judge(book(observer.Fault{Round: 2, Face: booking.FL, Target: mark, By: 60 * reduce.Arcsecond}))
+	v := Judge(book(observer.Fault{Round: 2, Face: reduce.FL, Target: mark, By: 60 * reduce.Arcsecond}))
 	for _, c := range v.Checks {
 		if c.Name == "2c" && (c.Met || !strings.Contains(c.Again, mark+" in round 2")) {
 			t.Errorf("60″ off: %+v", c)

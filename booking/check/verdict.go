@@ -206,7 +206,7 @@ func checkClosing(s booking.Setup, r booking.Reduction) []Check {
 			if m == nil {
 				continue
 			}
-			face := []booking.Face{booking.FL, booking.FR}[i]
+			face := []reduce.Face{reduce.FL, reduce.FR}[i]
 			c := Check{Name: "misclosure", Met: m.Abs() <= limit.Value, From: limit.From}
 			c.Text = fmt.Sprintf("Round %d %s closes on %s with %s, limit %s.", w.Number, face.Words(), s.Spec.RO,
 				m.FormatSmall(s.Spec.Instrument.Unit), seconds(s, limit.Value))
@@ -236,7 +236,7 @@ func checkSpan(s booking.Setup, name, of string, span *booking.Span, limit booki
 // and was not passed over as blocked.
 func checkPlanned(s booking.Setup) Check {
 	var missing []string
-	for _, k := range s.Spec.VerticalSlots(booking.FL) {
+	for _, k := range s.Spec.VerticalSlots(reduce.FL) {
 		_, left := s.At(k)
 		_, right := s.At(k.Pair())
 		_, blocked := s.Skipped(k)
@@ -261,9 +261,9 @@ func checkVerticals(s booking.Setup, r booking.Reduction) []Check {
 		if v.HasPair || v.FL == nil && v.FR == nil {
 			continue
 		}
-		face := booking.FL
+		face := reduce.FL
 		if v.FR == nil {
-			face = booking.FR
+			face = reduce.FR
 		}
 		cs = append(cs, Check{Name: "verticals", From: booking.CommonPractice,
 			Text:  fmt.Sprintf("The vertical circle on %s was read on one face only.", v.Target),

@@ -5,11 +5,12 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 )
 
 // A half is the rows of one face of one round, in the order of the file.
 type half struct {
-	face   booking.Face
+	face   reduce.Face
 	rows   []*row
 	at     []int // where each row stands among the rows of the setup
 	sights [][]*row
@@ -17,7 +18,7 @@ type half struct {
 
 // placeClosing finds the closing sights of the RO in a round.
 func (p *Paper) placeClosing(round int) error {
-	left, right := p.half(round, booking.FL), p.half(round, booking.FR)
+	left, right := p.half(round, reduce.FL), p.half(round, reduce.FR)
 	for _, h := range []half{left, right} {
 		if len(h.sights) < 3 {
 			continue
@@ -49,7 +50,7 @@ func (p *Paper) split(h *half, other half) {
 func last(rows []*row) *row { return rows[len(rows)-1] }
 
 // half gathers the rows of a half and the sights of the RO in it.
-func (p *Paper) half(round int, face booking.Face) half {
+func (p *Paper) half(round int, face reduce.Face) half {
 	h := half{face: face}
 	var ro []*row
 	for i, r := range p.rows {
@@ -149,7 +150,7 @@ func (h half) atEnd(end bool) bool {
 func (p *Paper) reversed(left, right half) bool {
 	all := 0
 	for n := 1; p.hasRound(n); n++ {
-		all += p.lean(p.half(n, booking.FR))
+		all += p.lean(p.half(n, reduce.FR))
 	}
 	return reversedOrder(p.lean(right), all, left.at, right.at)
 }

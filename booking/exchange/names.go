@@ -26,7 +26,7 @@ func (p *Paper) nameTargets() {
 	}
 	last := map[int]int{} // by round: where the target sighted last stands in names
 	for _, r := range p.rows {
-		if r.Quantity != booking.Horizontal || r.Face != booking.FL {
+		if r.Quantity != booking.Horizontal || r.Face != reduce.FL {
 			continue
 		}
 		at, begun := last[r.Round]
@@ -68,7 +68,7 @@ func (p *Paper) clockwise(names []string, at int, r *row) int {
 	from, ok := p.fromRO(names[0], r.Target)
 	for at+1 < len(names) {
 		next, known := p.fromRO(names[0], names[at+1])
-		if !ok || !known || next > from || r.Face == booking.FL && p.sighted(r, names[at+1]) {
+		if !ok || !known || next > from || r.Face == reduce.FL && p.sighted(r, names[at+1]) {
 			break
 		}
 		at++
@@ -88,7 +88,7 @@ func (p *Paper) sighted(r *row, target string) bool {
 func (p *Paper) fromRO(ro, target string) (reduce.Angle, bool) {
 	type key struct {
 		round int
-		face  booking.Face
+		face  reduce.Face
 	}
 	ros, targets := map[key]reduce.Angle{}, map[key]reduce.Angle{}
 	for _, r := range p.rows {

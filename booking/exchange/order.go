@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 )
 
 // An order puts the readings of a setup in the order to be written: see Rows.
@@ -30,14 +31,14 @@ func inOrder(s booking.Setup) []booking.Reading {
 func (o order) isReversed(round int) bool {
 	all := 0
 	for _, r := range o.s.Rounds {
-		all += o.lean(o.half(r.Number, booking.FR))
+		all += o.lean(o.half(r.Number, reduce.FR))
 	}
-	right := o.half(round, booking.FR)
-	return reversedOrder(o.lean(right), all, o.half(round, booking.FL), right)
+	right := o.half(round, reduce.FR)
+	return reversedOrder(o.lean(right), all, o.half(round, reduce.FL), right)
 }
 
 // half returns where the readings of a half stand.
-func (o order) half(round int, face booking.Face) (at []int) {
+func (o order) half(round int, face reduce.Face) (at []int) {
 	for i, r := range o.s.Readings {
 		if r.Slot.Quantity == booking.Horizontal && r.Slot.Round == round && r.Slot.Face == face {
 			at = append(at, i)
@@ -63,7 +64,7 @@ func (o order) isRO(slot booking.Slot) bool {
 // leads tells whether the sight of the RO is the one that comes first in its
 // half: the opening one on face left, the closing one on a reversed face right.
 func (o order) leads(slot booking.Slot) bool {
-	return slot.Closing == (slot.Face == booking.FR && o.reversed[slot.Round])
+	return slot.Closing == (slot.Face == reduce.FR && o.reversed[slot.Round])
 }
 
 // otherSight returns the other sight of the RO in the same half.

@@ -226,7 +226,7 @@ func TestExportReadsBack_Everything(t *testing.T) {
 		c.do(r, err)
 	}
 	for c.s.Expect().Phase == booking.InVerticals {
-		if c.s.Expect().Slot.Face == booking.FL {
+		if c.s.Expect().Slot.Face == reduce.FL {
 			c.key("883010")
 		} else {
 			c.key("2712940")
@@ -250,7 +250,7 @@ func TestExportReadsBack_Everything(t *testing.T) {
 	out, err := c.s.LeaveOutReading(wrong, "the prism was turned away")
 	c.do(out, err)
 	again(booking.Slot{Quantity: booking.InstrumentHeight}, "1.563")
-	again(booking.Slot{Quantity: booking.Vertical, Face: booking.FR, Target: "'-x"}, "2712930")
+	again(booking.Slot{Quantity: booking.Vertical, Face: reduce.FR, Target: "'-x"}, "2712930")
 	c.key("883020")
 	text := written(t, c.s)
 	back := setups(t, text)[0]

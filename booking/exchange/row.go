@@ -18,7 +18,7 @@ type row struct {
 	Station  string
 	Round    int // 0: none
 	Repeat   int // of a vertical reading, a distance, a height: 1, 2, … where it was measured again
-	Face     booking.Face
+	Face     reduce.Face
 	Target   string
 	Quantity booking.Quantity
 	Text     string // the reading as written
@@ -80,7 +80,7 @@ func (r *rowReader) row() row {
 		}
 	}
 	var err error
-	if row.Face, err = booking.ParseFace(r.text(colFace)); err != nil {
+	if row.Face, err = parseFace(r.text(colFace)); err != nil {
 		r.fault(colFace, "%s is not a face: expected FL, FR or nothing", quoted(r.text(colFace)))
 	}
 	if row.Quantity, err = booking.ParseQuantity(r.text(colQuantity)); err != nil {
@@ -136,7 +136,7 @@ func (r *rowReader) place(row *row) {
 	switch {
 	case q.Angular() && r.text(colFace) == "":
 		r.fault(colFace, "the face of a circle reading is empty: expected FL or FR")
-	case !q.Angular() && row.Face != booking.NoFace:
+	case !q.Angular() && row.Face != reduce.NoFace:
 		r.fault(colFace, "%s: a reading of quantity %s has no face: expected nothing", row.Face, q)
 	}
 	switch {
@@ -202,4 +202,14 @@ func readingFault(err error, unit string) string {
 	form := map[string]string{"dms": "123 45 06", "gon": "123.4567", "m": "12.345", "ft": "40.50"}[unit]
 	return fmt.Sprintf("%s is not a reading in %s: %s (character %d); expected a reading such as %s",
 		quoted(p.Input), unit, p.What, at, form)
+}
+
+// parseFace reads the words of a face: FL, FR or nothing.
+func parseFace(s string) (reduce.Face, error) {
+	for _, f := range []reduce.Face{reduce.NoFace, reduce.FL, reduce.FR} {
+		if s == f.String() {
+			return f, nil
+		}
+	}
+	return 0, fmt.Errorf("face %q: expected FL, FR or nothing", s)
 }

@@ -49,12 +49,12 @@ func booked(t *testing.T, rnd *rand.Rand, number, rounds, targets int, sigma red
 		}
 		noise := reduce.FromSeconds(2 * rnd.NormFloat64()).Round(reduce.Arcsecond)
 		a := reduce.Angle(k.Round-1)*reduce.QuarterTurn + 10*reduce.Arcminute + reduce.Angle(at)*70*reduce.Degree
-		if k.Face == booking.FR {
+		if k.Face == reduce.FR {
 			a += reduce.HalfTurn
 		}
 		if k.Quantity == booking.Vertical {
 			a = 89*reduce.Degree + reduce.Angle(at)*10*reduce.Arcminute
-			if k.Face == booking.FR {
+			if k.Face == reduce.FR {
 				a = -a
 			}
 			a += 30 * reduce.Arcsecond

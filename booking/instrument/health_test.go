@@ -45,7 +45,7 @@ func setup(t *testing.T, number int, at time.Time, c0, tilt, index float64, alti
 		k := true2[p.Slot.Target]
 		h := altitudes[k] * math.Pi / 180
 		sign := 1.0
-		if p.Slot.Face == booking.FR {
+		if p.Slot.Face == reduce.FR {
 			sign = -1
 		}
 		var a reduce.Angle

@@ -118,12 +118,12 @@ func (c *crew) called(k booking.Slot, ro, s sight) string {
 	switch k.Quantity {
 	case booking.Horizontal:
 		a := s.direction - ro.direction + reduce.Angle(k.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute
-		if k.Face == booking.FR {
+		if k.Face == reduce.FR {
 			a += reduce.HalfTurn
 		}
 		return reading(a)
 	case booking.Vertical:
-		if k.Face == booking.FR {
+		if k.Face == reduce.FR {
 			return reading(270*reduce.Degree + s.altitude)
 		}
 		return reading(90*reduce.Degree - s.altitude)

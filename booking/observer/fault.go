@@ -21,7 +21,7 @@ import (
 type Fault struct {
 	Quantity booking.Quantity // 0: horizontal
 	Round    int              // 0: every round
-	Face     booking.Face     // NoFace: both
+	Face     reduce.Face      // NoFace: both
 	Target   string           // empty: every one
 	From     int              // the first sight of the half that it touches, counted from 0 in the order observed
 
@@ -67,7 +67,7 @@ func (f Fault) touches(slot booking.Slot, place int) bool {
 	}
 	return slot.Quantity == quantity &&
 		(f.Round == 0 || f.Round == slot.Round) &&
-		(f.Face == booking.NoFace || f.Face == slot.Face) &&
+		(f.Face == reduce.NoFace || f.Face == slot.Face) &&
 		(f.Target == "" || f.Target == slot.Target) &&
 		place >= f.From
 }
@@ -85,7 +85,7 @@ func (o *Observer) place(slot booking.Slot, i int) (half, round int) {
 			n++
 		}
 	}
-	if slot.Face == booking.FR {
+	if slot.Face == reduce.FR {
 		return n - 1 - i, 2*n - 1 - i
 	}
 	return i, i

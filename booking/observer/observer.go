@@ -87,7 +87,7 @@ func (o *Observer) Slip(s booking.Setup, slot booking.Slot, right reduce.Angle, 
 
 // first tells whether the slot is the sight for which the circle is set.
 func first(s booking.Setup, slot booking.Slot) bool {
-	if slot.Quantity != booking.Horizontal || slot.Face != booking.FL || slot.Target != s.Spec.RO || slot.Closing {
+	if slot.Quantity != booking.Horizontal || slot.Face != reduce.FL || slot.Target != s.Spec.RO || slot.Closing {
 		return false
 	}
 	for _, r := range s.Readings {
@@ -159,17 +159,17 @@ func (o *Observer) LeaveCircle(round int) {
 // horizontal returns the circle reading from the RO, without noise: collimation
 // grows with 1/cos of the altitude, tilt of the trunnion axis with its tangent,
 // both with opposite signs on the two faces.
-func (o *Observer) horizontal(face booking.Face, l Line) reduce.Angle {
+func (o *Observer) horizontal(face reduce.Face, l Line) reduce.Angle {
 	h := l.Altitude.Radians()
 	c := reduce.Angle(float64(o.Collim)/math.Cos(h)) + reduce.Angle(float64(o.Tilt)*math.Tan(h))
-	if face == booking.FR {
+	if face == reduce.FR {
 		return l.Direction + reduce.HalfTurn - c
 	}
 	return l.Direction + c
 }
 
 func (o *Observer) vertical(slot booking.Slot, l Line) reduce.Angle {
-	left := slot.Face == booking.FL
+	left := slot.Face == reduce.FL
 	if o.Spec.Instrument.Circle == reduce.Horizon {
 		if left {
 			return l.Altitude + o.Index

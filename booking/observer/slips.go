@@ -71,7 +71,7 @@ func (o *Observer) make(kind slip.Kind, right Call, at sight, r *rand.Rand) (tex
 		return write(reduce.Angle(a)), other.Target != slot.Target
 	case slip.FaceNotChanged:
 		a, _ := o.reading(slot.Pair(), at.setting, 0)
-		return write(reduce.Angle(a)), slot.Face == booking.FR
+		return write(reduce.Angle(a)), slot.Face == reduce.FR
 	case slip.OtherCircle:
 		other := booking.Slot{Quantity: booking.Vertical, Face: slot.Face, Target: slot.Target}
 		if !horizontal {

@@ -156,7 +156,7 @@ func (o *Observer) Book() (booking.Setup, error) {
 	for n := 1; n <= o.Spec.Rounds; n++ {
 		read(o.Spec.RoundSlots(n), n)
 	}
-	for _, face := range []booking.Face{booking.FL, booking.FR} {
+	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 		read(o.Spec.VerticalSlots(face), 0)
 	}
 	read(o.Spec.DistanceSlots(), 0)
@@ -183,7 +183,7 @@ func (o *Observer) HalfBooked(entry func(booking.Event) booking.Entry) ([]bookin
 		return nil, err
 	}
 	slot := booking.Slot{Quantity: booking.InstrumentHeight}
-	for range 3*len(o.Spec.HalfSlots(1, booking.FL)) + 2 {
+	for range 3*len(o.Spec.HalfSlots(1, reduce.FL)) + 2 {
 		call := o.Call(s, slot, 1)
 		if err := do(booking.ReadingBooked{Slot: slot, Text: call.Text, Value: call.Value, By: o.Spec.Booker}); err != nil {
 			return nil, err

@@ -219,7 +219,7 @@ func (c *crew) observeAgain(f culprit.Finding) error {
 	if f.Suspects[0].Upright {
 		slot.Quantity = booking.Vertical
 	}
-	for _, slot.Face = range []booking.Face{booking.FL, booking.FR} {
+	for _, slot.Face = range []reduce.Face{reduce.FL, reduce.FR} {
 		for _, slot.Closing = range []bool{false, true} {
 			r, ok := c.s.At(slot)
 			if !ok {

@@ -29,7 +29,7 @@ func misfitOf(s culprit.Station) (misfit, bool) {
 		if _, seen := rounds[r.Round]; !seen {
 			rounds[r.Round] = len(rounds)
 		}
-		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Right: r.Right, Value: r.Value}
+		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Face: r.Face, Value: r.Value}
 	}
 	f, err := reduce.AdjustFaces(rs, len(rounds), len(s.Names))
 	return misfit{f, s}, err == nil && f.Dof > 0
@@ -109,7 +109,7 @@ func pairs(s culprit.Station, _ Cell) [][]float64 {
 	var zs [][]float64
 	for k, r := range s.Readings {
 		for l, q := range s.Readings {
-			if !r.Right && q.Right && r.Target > 0 && r.Round == q.Round && r.Target == q.Target {
+			if r.Face == reduce.FL && q.Face == reduce.FR && r.Target > 0 && r.Round == q.Round && r.Target == q.Target {
 				z := make([]float64, len(s.Readings))
 				z[k], z[l] = 1, 1
 				zs = append(zs, z)
@@ -123,10 +123,10 @@ func pairs(s culprit.Station, _ Cell) [][]float64 {
 func halves(s culprit.Station, c Cell) [][]float64 {
 	var zs [][]float64
 	for round := 1; round <= c.Rounds; round++ {
-		for _, right := range []bool{false, true} {
+		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 			z := make([]float64, len(s.Readings))
 			for k, r := range s.Readings {
-				if r.Round == round && r.Right == right {
+				if r.Round == round && r.Face == face {
 					z[k] = 1
 				}
 			}
@@ -140,18 +140,18 @@ func halves(s culprit.Station, c Cell) [][]float64 {
 func kicks(s culprit.Station, c Cell) [][]float64 {
 	var zs [][]float64
 	for round := 1; round <= c.Rounds; round++ {
-		for _, right := range []bool{false, true} {
+		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 			for from := 2; from <= c.Targets; from++ {
 				z := make([]float64, len(s.Readings))
-				place := map[bool]int{}
+				place := map[reduce.Face]int{}
 				for k, r := range s.Readings {
 					if r.Round != round {
 						continue
 					}
-					if r.Right == right && place[right] >= from || r.Right && !right {
+					if r.Face == face && place[face] >= from || r.Face == reduce.FR && face == reduce.FL {
 						z[k] = 1
 					}
-					place[r.Right]++
+					place[r.Face]++
 				}
 				zs = append(zs, z)
 			}

@@ -70,13 +70,13 @@ func wrongTarget(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 
 func wrongPair(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 	f := c.place(rng)
-	f.Face, f.Sighted = booking.NoFace, c.other(rng, f.Target)
+	f.Face, f.Sighted = reduce.NoFace, c.other(rng, f.Target)
 	return []observer.Fault{f}, at(f)
 }
 
 func pairOff(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 	f := c.place(rng)
-	f.Face, f.By = booking.NoFace, c.size(rng, 14*math.Sqrt2*c.Sigma)
+	f.Face, f.By = reduce.NoFace, c.size(rng, 14*math.Sqrt2*c.Sigma)
 	return []observer.Fault{f}, at(f)
 }
 
@@ -90,8 +90,8 @@ func halfShifted(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 func kicked(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 	f := observer.Fault{Round: 1 + rng.IntN(c.Rounds), Face: face(rng), From: 2 + rng.IntN(c.Targets-1), By: c.size(rng, 14*math.Sqrt2*c.Sigma)}
 	faults := []observer.Fault{f}
-	if f.Face == booking.FL {
-		faults = append(faults, observer.Fault{Round: f.Round, Face: booking.FR, By: f.By})
+	if f.Face == reduce.FL {
+		faults = append(faults, observer.Fault{Round: f.Round, Face: reduce.FR, By: f.By})
 	}
 	return faults, inRound(f.Round)
 }
@@ -140,17 +140,17 @@ func (c Cell) size(rng *rand.Rand, seconds float64) reduce.Angle {
 	return reduce.FromSeconds(seconds)
 }
 
-func face(rng *rand.Rand) booking.Face {
+func face(rng *rand.Rand) reduce.Face {
 	if rng.IntN(2) == 0 {
-		return booking.FL
+		return reduce.FL
 	}
-	return booking.FR
+	return reduce.FR
 }
 
 // at tells whether a suspect is the reading of a fault.
 func at(f observer.Fault) isIt {
 	return func(x culprit.Suspect) bool {
-		return x.Target == f.Target && (x.Round == 0 || x.Round == f.Round) && (f.Face == booking.NoFace || x.Face == "" || string(x.Face) == f.Face.String())
+		return x.Target == f.Target && (x.Round == 0 || x.Round == f.Round) && (f.Face == reduce.NoFace || x.Face == reduce.NoFace || x.Face == f.Face)
 	}
 }
 

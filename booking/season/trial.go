@@ -199,9 +199,9 @@ func (p plainly) named(s booking.Setup) []culprit.Suspect {
 	var list []culprit.Suspect
 	for _, k := range p.alike {
 		q := p.station.Readings[k]
-		face := culprit.FaceLeft
-		if q.Right {
-			face = culprit.FaceRight
+		face := reduce.FL
+		if q.Face == reduce.FR {
+			face = reduce.FR
 		}
 		list = append(list, culprit.Suspect{Round: q.Round, Target: s.Spec.Names()[q.Target], Face: face, Closing: q.Closing})
 	}

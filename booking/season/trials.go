@@ -67,7 +67,7 @@ func (x *trial) run(o *observer.Observer, rng *rand.Rand) {
 	st := check.FaceReadings(c.s)
 	is := func(i int) bool {
 		q := st.Readings[i]
-		return q.Round == r.Round && st.Names[q.Target] == r.Target && q.Right == (r.Face == booking.FR)
+		return q.Round == r.Round && st.Names[q.Target] == r.Target && q.Face == r.Face
 	}
 	if i, _, _, ok := culprit.LargestResidual(st); ok && is(i) {
 		x.largest++
@@ -113,12 +113,12 @@ func (x *trial) spoil(c *crew, rng *rand.Rand) (int, bool) {
 
 // names tells whether a suspect is exactly the reading of the slot.
 func names(s check.Suspect, r booking.Slot) bool {
-	return s.Round == r.Round && s.Target == r.Target && string(s.Face) == r.Face.String()
+	return s.Round == r.Round && s.Target == r.Target && s.Face == r.Face
 }
 
 // covers tells whether a suspect, as far as it is told, is no other reading.
 func covers(s check.Suspect, r booking.Slot) bool {
-	return (s.Round == 0 || s.Round == r.Round) && (s.Target == "" || s.Target == r.Target) && (s.Face == "" || string(s.Face) == r.Face.String())
+	return (s.Round == 0 || s.Round == r.Round) && (s.Target == "" || s.Target == r.Target) && (s.Face == reduce.NoFace || s.Face == r.Face)
 }
 
 // couple counts how two slips in one station are found.

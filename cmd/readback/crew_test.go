@@ -99,7 +99,7 @@ func (c *crew) observe(collimation reduce.Angle) {
 			}
 		}
 		a += collimation
-		if slot.Face == booking.FR {
+		if slot.Face == reduce.FR {
 			a += reduce.HalfTurn - 2*collimation
 		}
 		if k%3 == 0 {

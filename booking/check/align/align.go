@@ -54,7 +54,7 @@ func Align(s Station) Alignment {
 func (a *Alignment) halves(rs []Reading) [][]Reading {
 	place := func(r Reading) int {
 		h := 2 * a.Round(r.Round)
-		if r.Right {
+		if r.Face == reduce.FR {
 			h++
 		}
 		return h
@@ -157,16 +157,16 @@ func majority(ds []reduce.Direction) (reduce.Direction, int) {
 
 // onLeft returns the reading turned to face left.
 func onLeft(r Reading) reduce.Direction {
-	if r.Right {
+	if r.Face == reduce.FR {
 		return r.Value.Opposite()
 	}
 	return r.Value
 }
 
 // Expected returns the rough reading of a target in a round on a face.
-func (a *Alignment) Expected(round, target int, right bool) reduce.Direction {
+func (a *Alignment) Expected(round, target int, face reduce.Face) reduce.Direction {
 	e := a.Orient[a.Round(round)].Add(a.Dir[target].Angle())
-	if right {
+	if face == reduce.FR {
 		return e.Opposite()
 	}
 	return e

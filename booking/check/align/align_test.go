@@ -14,7 +14,7 @@ func station() align.Station {
 		for f := range 2 {
 			for t := range 4 {
 				v := reduce.Angle(round*89+t*71)*reduce.Degree + reduce.Angle(f)*reduce.HalfTurn
-				s.Readings = append(s.Readings, align.Reading{Round: round, Target: t, Right: f == 1, Value: reduce.DirectionAt(v)})
+				s.Readings = append(s.Readings, align.Reading{Round: round, Target: t, Face: reduce.FL + reduce.Face(f), Value: reduce.DirectionAt(v)})
 			}
 		}
 	}
@@ -30,7 +30,7 @@ func TestAlign_OneSlipDoesNotMatter(t *testing.T) {
 			s.Readings[k].Value = s.Readings[k].Value.Add(off)
 			a := align.Align(s)
 			for _, r := range sound.Readings {
-				if got := a.Expected(r.Round, r.Target, r.Right); got.Sub(r.Value).Abs() > reduce.Arcminute {
+				if got := a.Expected(r.Round, r.Target, r.Face); got.Sub(r.Value).Abs() > reduce.Arcminute {
 					t.Fatalf("reading %d off by %v: %v expected for %+v", k, off, got, r)
 				}
 			}

@@ -8,9 +8,9 @@ import (
 
 // A Reading is one horizontal circle reading that stands.
 type Reading struct {
-	Round   int  // number of the round, 1, 2, …
-	Target  int  // place in Station.Names; 0 is the reference object
-	Right   bool // face right
+	Round   int // number of the round, 1, 2, …
+	Target  int // place in Station.Names; 0 is the reference object
+	Face    reduce.Face
 	Closing bool // the RO observed again to close the half
 	Value   reduce.Direction
 	Keyed   string // as keyed, where known

@@ -1,11 +1,12 @@
 package culprit_test
 
 import (
-	"example.org/readback/testdata"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"example.org/readback/testdata"
 
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
@@ -32,20 +33,20 @@ func scene(rng *rand.Rand, targets, rounds int, sigma float64, lc reduce.Angle, 
 		if closed {
 			order = append(order, 0)
 		}
-		add := func(j int, right, closing bool) {
+		add := func(j int, face reduce.Face, closing bool) {
 			e := c/math.Cos(alt[j]) + tilt*math.Tan(alt[j])
 			v := reduce.FromDegrees(start + dir[j])
-			if right {
+			if face == reduce.FR {
 				v, e = v+reduce.HalfTurn, -e
 			}
 			v += reduce.FromSeconds(e + rng.NormFloat64()*sigma)
-			s.Readings = append(s.Readings, culprit.Reading{Round: i + 1, Target: j, Right: right, Closing: closing, Value: reduce.DirectionAt(v.Round(lc))})
+			s.Readings = append(s.Readings, culprit.Reading{Round: i + 1, Target: j, Face: face, Closing: closing, Value: reduce.DirectionAt(v.Round(lc))})
 		}
 		for k, j := range order {
-			add(j, false, closed && k == targets)
+			add(j, reduce.FL, closed && k == targets)
 		}
 		for k := len(order) - 1; k >= 0; k-- {
-			add(order[k], true, closed && k == targets)
+			add(order[k], reduce.FR, closed && k == targets)
 		}
 	}
 	return s
@@ -81,14 +82,14 @@ func (c *tally) spoil(rng *rand.Rand, s culprit.Station, size float64) {
 	case len(f.Suspects) > 1:
 	case right:
 		c.alone++
-	case q.Target != s.Names[r.Target] || q.Round != 0 && q.Round != r.Round || q.Face != "" && (q.Face == "FL") == r.Right:
+	case q.Target != s.Names[r.Target] || q.Round != 0 && q.Round != r.Round || q.Face != reduce.NoFace && q.Face != r.Face:
 		c.wrong++
 	}
 }
 
 func names(q culprit.Suspect, s culprit.Station, k int) bool {
 	r := s.Readings[k]
-	return q.Target == s.Names[r.Target] && q.Round == r.Round && q.Face != "" && (q.Face == "FL") != r.Right
+	return q.Target == s.Names[r.Target] && q.Round == r.Round && q.Face == r.Face
 }
 
 // Rates with a fixed seed and wide margins; the drill season prints the measured
@@ -179,7 +180,7 @@ func TestFind_TwoSlips(t *testing.T) {
 
 func same(s culprit.Station, a, b int) bool {
 	p, q := s.Readings[a], s.Readings[b]
-	return p.Round == q.Round && p.Target == q.Target && p.Right == q.Right
+	return p.Round == q.Round && p.Target == q.Target && p.Face == q.Face
 }
 
 func pc(a, n int) float64 { return 100 * float64(a) / float64(n) }

@@ -41,12 +41,12 @@ func newField(s Station) (*field, bool) {
 	}
 	rs := make([]reduce.FaceReading, f.n)
 	for k, r := range s.Readings {
-		dev := r.Value.Sub(f.a.Expected(r.Round, r.Target, r.Right))
+		dev := r.Value.Sub(f.a.Expected(r.Round, r.Target, r.Face))
 		v := reduce.DirectionAt(dev.Div(shrink))
-		if r.Right {
+		if r.Face == reduce.FR {
 			v = v.Opposite()
 		}
-		rs[k] = reduce.FaceReading{Round: f.a.Round(r.Round), Target: r.Target, Right: r.Right, Value: v}
+		rs[k] = reduce.FaceReading{Round: f.a.Round(r.Round), Target: r.Target, Face: r.Face, Value: v}
 	}
 	dense, number := denseTargets(rs, len(s.Names))
 	adjusted, err := reduce.AdjustFaces(dense, len(f.a.Rounds), len(number))
@@ -225,7 +225,7 @@ func (f *field) explained(z []float64) float64 {
 }
 
 func sign(r Reading) float64 {
-	if r.Right {
+	if r.Face == reduce.FR {
 		return -1
 	}
 	return 1

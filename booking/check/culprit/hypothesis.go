@@ -1,6 +1,10 @@
 package culprit
 
-import "math"
+import (
+	"math"
+
+	"example.org/readback/reduce"
+)
 
 // form is what kind of fault an item supposes.
 type form uint8
@@ -48,11 +52,11 @@ func (f *field) items() []item {
 		list = append(list, item{form: oneReading, at: k, of: []int{k}})
 	}
 	for k, r := range f.s.Readings {
-		if r.Right {
+		if r.Face == reduce.FR {
 			continue
 		}
 		for l, q := range f.s.Readings {
-			if q.Right && q.Round == r.Round && q.Target == r.Target && q.Closing == r.Closing {
+			if q.Face == reduce.FR && q.Round == r.Round && q.Target == r.Target && q.Closing == r.Closing {
 				list = append(list, item{form: onePair, at: k, of: []int{k, l}})
 			}
 		}

@@ -17,7 +17,7 @@ func LargestResidual(s Station) (reading int, w float64, dof int, ok bool) {
 		if _, seen := rounds[r.Round]; !seen {
 			rounds[r.Round] = len(rounds)
 		}
-		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Right: r.Right, Value: r.Value}
+		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Face: r.Face, Value: r.Value}
 	}
 	f, err := reduce.AdjustFaces(rs, len(rounds), len(s.Names))
 	if err != nil || f.Dof < 1 {

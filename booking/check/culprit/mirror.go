@@ -52,7 +52,7 @@ func roundDirections(s Station) (dirs []map[int]reduce.Angle, numbers []int) {
 	at := map[int]int{}
 	ro := map[int]reduce.Angle{}
 	for _, r := range s.Readings {
-		if r.Right {
+		if r.Face == reduce.FR {
 			continue
 		}
 		i, ok := at[r.Round]

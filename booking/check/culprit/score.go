@@ -117,18 +117,18 @@ func (f *field) alternatives(k int) []slip.Alternative {
 	around := func(kind slip.Kind, d reduce.Direction) slip.Alternative {
 		return slip.Alternative{Kind: kind, Expectation: slip.Expectation{Band: completion.Band{Centre: d.Angle(), Half: 4 * sd}, Sigma: sd}}
 	}
-	own := f.a.Expected(r.Round, r.Target, r.Right)
+	own := f.a.Expected(r.Round, r.Target, r.Face)
 	list := []slip.Alternative{around(slip.FaceNotChanged, own.Opposite())}
 	for t := range f.s.Names {
 		if t != r.Target && f.a.Seen[t] {
-			list = append(list, around(slip.WrongTarget, f.a.Expected(r.Round, t, r.Right)))
+			list = append(list, around(slip.WrongTarget, f.a.Expected(r.Round, t, r.Face)))
 		}
 	}
 	level := slip.Alternative{Kind: slip.OtherCircle}
-	level.Band = completion.Band{Centre: align.Level(f.s.Circle, r.Right), Half: align.Sloping}
+	level.Band = completion.Band{Centre: align.Level(f.s.Circle, r.Face == reduce.FR), Half: align.Sloping}
 	list = append(list, level)
 	if r.Target != 0 {
-		ro := f.a.Expected(r.Round, 0, r.Right)
+		ro := f.a.Expected(r.Round, 0, r.Face)
 		list = append(list, around(slip.Anticlockwise, ro.Add(ro.Sub(own))))
 	}
 	return list
@@ -143,7 +143,7 @@ func (f *field) otherTarget(h *hypothesis, i, k int) float64 {
 		if t == r.Target || !f.a.Seen[t] {
 			continue
 		}
-		d := r.Value.Sub(f.a.Expected(r.Round, t, r.Right)).Seconds() / sd
+		d := r.Value.Sub(f.a.Expected(r.Round, t, r.Face)).Seconds() / sd
 		sum += math.Exp(-d*d/2) / sd / math.Sqrt(2*math.Pi)
 		n++
 	}

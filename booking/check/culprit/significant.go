@@ -117,7 +117,7 @@ func (r *ranking) faceOpen(h *hypothesis, i int) bool {
 	}
 	q := r.f.s.Readings[a.at]
 	for k, p := range r.f.s.Readings {
-		if p.Round != q.Round || p.Target != q.Target || p.Right == q.Right {
+		if p.Round != q.Round || p.Target != q.Target || p.Face == q.Face {
 			continue
 		}
 		x := hypothesis{items: slices.Clone(h.items)}

@@ -5,24 +5,14 @@ import (
 	"slices"
 
 	"example.org/readback/booking/check/slip"
-)
-
-// A Face is the face of a suspect: "FL", "FR", or "" where it cannot be told or
-// both are meant.
-type Face string
-
-// The faces.
-const (
-	AnyFace   Face = ""
-	FaceLeft  Face = "FL"
-	FaceRight Face = "FR"
+	"example.org/readback/reduce"
 )
 
 // A Suspect is a reading, or a group of readings, that explains the misfit of a
 // setup, as far as it can be told.
 type Suspect struct {
-	Round   int  // 0: it cannot be told
-	Face    Face // empty: it cannot be told, or both faces are concerned
+	Round   int         // 0: it cannot be told
+	Face    reduce.Face // NoFace: it cannot be told, or both faces are concerned
 	Target  string
 	Closing bool // the second sight of the RO in a half
 	Kind    slip.Kind
@@ -126,7 +116,7 @@ func Likeliest(s Station) (reading int, ok bool) {
 // sameSight tells whether two readings are of one target in one half.
 func (f *field) sameSight(k, l int) bool {
 	p, q := f.s.Readings[k], f.s.Readings[l]
-	return p.Round == q.Round && p.Target == q.Target && p.Right == q.Right
+	return p.Round == q.Round && p.Target == q.Target && p.Face == q.Face
 }
 
 // finding reports the leading hypothesis, each of its items as far as it can be
@@ -174,8 +164,8 @@ func (r *ranking) finding(risk float64) Finding {
 func join(list []Suspect, s Suspect) []Suspect {
 	for i, x := range list {
 		same := x.Round == s.Round && x.Target == s.Target && x.Closing == s.Closing && !x.Alike && !s.Alike
-		if same && x.Face != s.Face && (x.Face == AnyFace || s.Face == AnyFace) && x.Kind != slip.MovedAfter && s.Kind != slip.MovedAfter {
-			list[i].Face, list[i].Kind, list[i].Part = AnyFace, slip.Unknown, slip.NoPart
+		if same && x.Face != s.Face && (x.Face == reduce.NoFace || s.Face == reduce.NoFace) && x.Kind != slip.MovedAfter && s.Kind != slip.MovedAfter {
+			list[i].Face, list[i].Kind, list[i].Part = reduce.NoFace, slip.Unknown, slip.NoPart
 			return list
 		}
 	}
@@ -214,7 +204,7 @@ func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
 	}
 	at := r.f.s.Readings[a.at]
 	open := s
-	open.Face = AnyFace
+	open.Face = reduce.NoFace
 	open.Weight = r.holding(func(b item) bool {
 		q := r.f.s.Readings[b.at]
 		return b.form != movedFrom && q.Round == at.Round && q.Target == at.Target
@@ -260,13 +250,13 @@ func (r *ranking) named(h *hypothesis, i int, a item) Suspect {
 	s := Suspect{Round: q.Round, Target: r.f.s.Name(q.Target), Closing: q.Closing, Size: h.delta[i] * r.f.sigma}
 	switch a.form {
 	case oneReading:
-		s.Face = faceOf(q)
+		s.Face = q.Face
 		found := r.f.search(h, i, a.at)
 		s.Kind, s.Part = found.Kind, found.Part
 	case onePair, roRound:
 		s.Kind = slip.DirectionDiffers
 	case movedFrom:
-		s.Face = faceOf(q)
+		s.Face = q.Face
 		s.Kind = slip.MovedAfter
 	case drifting:
 		s.Round, s.Target, s.Closing, s.Kind = 0, "", false, slip.Drift
@@ -299,7 +289,7 @@ func (r *ranking) moved(s Suspect, a item) []Suspect {
 	if sum >= sure {
 		return list
 	}
-	s.Face, s.Target, s.Closing = AnyFace, "", false
+	s.Face, s.Target, s.Closing = reduce.NoFace, "", false
 	return []Suspect{s}
 }
 
@@ -324,13 +314,6 @@ func (r *ranking) alike(lead Suspect, size int) []Suspect {
 	return list
 }
 
-func faceOf(r Reading) Face {
-	if r.Right {
-		return FaceRight
-	}
-	return FaceLeft
-}
-
 // wholeHalf tells whether an item is all of the second half of a round, from its
 // first sight on.
 func (f *field) wholeHalf(a item) bool {
@@ -339,8 +322,8 @@ func (f *field) wholeHalf(a item) bool {
 	}
 	first := f.s.Readings[a.at]
 	for k, r := range f.s.Readings {
-		if r.Round == first.Round && r.Right == first.Right {
-			return k == a.at && first.Right
+		if r.Round == first.Round && r.Face == first.Face {
+			return k == a.at && first.Face == reduce.FR
 		}
 	}
 	return false

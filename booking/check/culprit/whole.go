@@ -68,7 +68,7 @@ func pairsOf(s Station, a align.Alignment) []pair {
 	var list []pair
 	for _, l := range s.Readings {
 		for _, r := range s.Readings {
-			if l.Right || !r.Right || r.Round != l.Round || r.Target != l.Target || r.Closing != l.Closing {
+			if l.Face == reduce.FR || r.Face != reduce.FR || r.Round != l.Round || r.Target != l.Target || r.Closing != l.Closing {
 				continue
 			}
 			twoC := reduce.TwoC(l.Value, r.Value)
@@ -240,7 +240,7 @@ func (f *field) bothFaces(h *hypothesis) []int {
 		for j, b := range h.items[:i] {
 			p, q := f.list[a], f.list[b]
 			x, y := f.s.Readings[p.at], f.s.Readings[q.at]
-			if p.form != oneReading || q.form != oneReading || x.Round != y.Round || x.Target != y.Target || x.Closing != y.Closing || x.Right == y.Right {
+			if p.form != oneReading || q.form != oneReading || x.Round != y.Round || x.Target != y.Target || x.Closing != y.Closing || x.Face == y.Face {
 				continue
 			}
 			if math.Abs(off(i)) > turned.Seconds() && math.Abs(off(i)-off(j)) < 5*f.sigma {

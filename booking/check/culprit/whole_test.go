@@ -34,7 +34,7 @@ func TestFind_WrongTargetOnBothFaces(t *testing.T) {
 		other := (s.Readings[l].Target + 1) % len(s.Names)
 		for _, k := range []int{l, r} {
 			for _, q := range s.Readings {
-				if q.Round == s.Readings[k].Round && q.Right == s.Readings[k].Right && q.Target == other {
+				if q.Round == s.Readings[k].Round && q.Face == s.Readings[k].Face && q.Target == other {
 					s.Readings[k].Value = q.Value.Add(5 * reduce.Arcsecond * reduce.Angle(rng.IntN(3)-1))
 				}
 			}
@@ -56,7 +56,7 @@ func TestFind_WrongPairAndSlip(t *testing.T) {
 	s.Readings[2].Value, s.Readings[9].Value = s.Readings[9].Value, s.Readings[2].Value
 	s.Readings[16].Value = s.Readings[16].Value.Add(reduce.Degree)
 	f := culprit.Find(s, true)
-	if len(f.Suspects) != 2 || f.Suspects[0].Target != "T2" || f.Suspects[0].Face != culprit.AnyFace || !names(f.Suspects[1], s, 16) {
+	if len(f.Suspects) != 2 || f.Suspects[0].Target != "T2" || f.Suspects[0].Face != reduce.NoFace || !names(f.Suspects[1], s, 16) {
 		t.Errorf("%+v", f.Suspects)
 	}
 }
@@ -104,7 +104,7 @@ func pairAt(rng *rand.Rand, s culprit.Station) (l, r int) {
 	for k, q := range s.Readings {
 		switch {
 		case q.Round != round || q.Target != target:
-		case q.Right:
+		case q.Face == reduce.FR:
 			r = k
 		default:
 			l = k
@@ -121,7 +121,7 @@ func onlyPair(t *testing.T, s culprit.Station, l int, kind slip.Kind) {
 		t.Errorf("%d targets, round %d, target %d: %+v", len(s.Names), r.Round, r.Target, f.Suspects)
 		return
 	}
-	if q := f.Suspects[0]; q.Round != r.Round || q.Target != s.Names[r.Target] || q.Face != culprit.AnyFace || kind != slip.Unknown && q.Kind != kind {
+	if q := f.Suspects[0]; q.Round != r.Round || q.Target != s.Names[r.Target] || q.Face != reduce.NoFace || kind != slip.Unknown && q.Kind != kind {
 		t.Errorf("%d targets, round %d, target %d: %+v", len(s.Names), r.Round, r.Target, q)
 	}
 }

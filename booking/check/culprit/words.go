@@ -27,7 +27,7 @@ func (f *field) sentence(s Suspect) string {
 			others = "; others fit alike"
 		}
 		return fmt.Sprintf("Everything from %s on has turned together%s: the circle or the tripod has moved.", where, others)
-	case s.Target == f.s.Name(0) && s.Face == AnyFace && s.Kind == slip.DirectionDiffers:
+	case s.Target == f.s.Name(0) && s.Face == reduce.NoFace && s.Kind == slip.DirectionDiffers:
 		return fmt.Sprintf("All targets shift together: the reference object is at fault (%s).", where)
 	case s.Kind == slip.DirectionDiffers:
 		return fmt.Sprintf("Both faces of %s agree with each other and not with the rest: was another point sighted?", where)
@@ -52,9 +52,9 @@ func place(s Suspect) string {
 		t += " closing"
 	}
 	switch s.Face {
-	case FaceLeft:
+	case reduce.FL:
 		t += ", face left"
-	case FaceRight:
+	case reduce.FR:
 		t += ", face right"
 	}
 	if s.Round > 0 {
@@ -88,8 +88,8 @@ func (f *field) about(seconds float64) string {
 // round.
 func (f *field) beginsHalf(s Suspect) bool {
 	for _, r := range f.s.Readings {
-		if r.Round == s.Round && r.Right {
-			return s.Face == FaceRight && f.s.Name(r.Target) == s.Target && r.Closing == s.Closing
+		if r.Round == s.Round && r.Face == reduce.FR {
+			return s.Face == reduce.FR && f.s.Name(r.Target) == s.Target && r.Closing == s.Closing
 		}
 	}
 	return false

@@ -104,13 +104,13 @@ func (f *Forecast) settle(out []int) *fit {
 
 // Reading returns what is expected of a reading: nothing, one value, or two where
 // the readings so far contradict each other.
-func (f *Forecast) Reading(round, target int, right bool) []Expected {
+func (f *Forecast) Reading(round, target int, face reduce.Face) []Expected {
 	if target >= len(f.a.Seen) || !f.a.Seen[target] || f.a.Round(round) < 0 {
 		return nil
 	}
 	var list []Expected
 	for _, x := range f.fits {
-		value, sd := x.predict(round, target, right)
+		value, sd := x.predict(round, target, face)
 		if sd > vague {
 			continue
 		}

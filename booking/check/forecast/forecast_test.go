@@ -31,14 +31,14 @@ func newTruth(rng *rand.Rand, targets, rounds int, sigma float64) truth {
 	return w
 }
 
-func (w truth) read(round, target int, right bool) align.Reading {
+func (w truth) read(round, target int, face reduce.Face) align.Reading {
 	e := w.c + w.e[target]
 	v := reduce.FromDegrees(w.start[round-1] + w.dir[target])
-	if right {
+	if face == reduce.FR {
 		v, e = v+reduce.HalfTurn, -e
 	}
 	v += reduce.FromSeconds(e + w.rng.NormFloat64()*w.sigma)
-	return align.Reading{Round: round, Target: target, Right: right, Value: reduce.DirectionAt(v)}
+	return align.Reading{Round: round, Target: target, Face: face, Value: reduce.DirectionAt(v)}
 }
 
 // The standard deviation given is what the differences have: their mean square
@@ -51,12 +51,12 @@ func TestForecast_SaysHowClose(t *testing.T) {
 		s := align.Station{Unit: reduce.DMS, LeastCount: reduce.Arcsecond / 10, Sigma: 2, Names: make([]string, 5)}
 		for round := 1; round <= 3; round++ {
 			for k := range 10 {
-				target, right := k, k >= 5
-				if right {
-					target = 9 - k
+				target, face := k, reduce.FL
+				if k >= 5 {
+					target, face = 9-k, reduce.FR
 				}
-				r := w.read(round, target, right)
-				for _, e := range forecast.New(s, forecast.Before{}).Reading(round, target, right) {
+				r := w.read(round, target, face)
+				for _, e := range forecast.New(s, forecast.Before{}).Reading(round, target, face) {
 					if e.SD < 10 {
 						d := r.Value.Sub(e.Reading).Seconds() / e.SD
 						sum, n, worst = sum+d*d, n+1, math.Max(worst, math.Abs(d))
@@ -79,23 +79,23 @@ func TestForecast_StandsAgainstASlip(t *testing.T) {
 	s := align.Station{Unit: reduce.DMS, LeastCount: reduce.Arcsecond, Sigma: 2, Names: make([]string, 4)}
 	for round := 1; round <= 2; round++ {
 		for j := range 4 {
-			s.Readings = append(s.Readings, w.read(round, j, false))
+			s.Readings = append(s.Readings, w.read(round, j, reduce.FL))
 		}
 		for j := 3; j >= 0; j-- {
-			s.Readings = append(s.Readings, w.read(round, j, true))
+			s.Readings = append(s.Readings, w.read(round, j, reduce.FR))
 		}
 	}
 	s.Readings[2].Value = s.Readings[2].Value.Add(reduce.Degree)
-	s.Readings = append(s.Readings, w.read(3, 0, false))
-	es := forecast.New(s, forecast.Before{}).Reading(3, 2, false)
-	r := w.read(3, 2, false)
+	s.Readings = append(s.Readings, w.read(3, 0, reduce.FL))
+	es := forecast.New(s, forecast.Before{}).Reading(3, 2, reduce.FL)
+	r := w.read(3, 2, reduce.FL)
 	if len(es) != 1 || r.Value.Sub(es[0].Reading).Abs() > 15*reduce.Arcsecond {
 		t.Errorf("%v expected, %v read", es, r.Value)
 	}
 	// In the first round either face may be the one that is wrong.
 	s.Readings = s.Readings[:8]
-	s.Readings = append(s.Readings, w.read(2, 0, false))
-	if es := forecast.New(s, forecast.Before{}).Reading(2, 2, false); len(es) != 2 {
+	s.Readings = append(s.Readings, w.read(2, 0, reduce.FL))
+	if es := forecast.New(s, forecast.Before{}).Reading(2, 2, reduce.FL); len(es) != 2 {
 		t.Errorf("%v", es)
 	}
 }
@@ -105,11 +105,11 @@ func TestForecast_KnownDirection(t *testing.T) {
 	ro := align.Reading{Round: 1, Value: reduce.DirectionAt(350 * reduce.Degree)}
 	s.Readings = []align.Reading{ro}
 	known := []forecast.Known{{Target: 2, Direction: reduce.DirectionAt(20 * reduce.Degree), SD: 3}}
-	es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 2, false)
+	es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 2, reduce.FL)
 	if len(es) != 1 || es[0].Reading.Angle() != 10*reduce.Degree || es[0].SD < 4 || es[0].SD > 6 {
 		t.Errorf("%+v", es)
 	}
-	if es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 1, false); es != nil {
+	if es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 1, reduce.FL); es != nil {
 		t.Errorf("nothing is known of target 1: %+v", es)
 	}
 }
@@ -122,11 +122,11 @@ func BenchmarkNew(b *testing.B) {
 	}
 	for round := 1; round <= 4; round++ {
 		for j := range 11 {
-			s.Readings = append(s.Readings, w.read(round, j, false), w.read(round, j, true))
+			s.Readings = append(s.Readings, w.read(round, j, reduce.FL), w.read(round, j, reduce.FR))
 		}
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		forecast.New(s, forecast.Before{}).Reading(4, 3, true)
+		forecast.New(s, forecast.Before{}).Reading(4, 3, reduce.FR)
 	}
 }

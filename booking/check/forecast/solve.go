@@ -34,11 +34,11 @@ func (r *row) put(at int, sign float64) {
 }
 
 // rowOf returns the equation of a reading.
-func (f *Forecast) rowOf(round, target int, right bool) row {
+func (f *Forecast) rowOf(round, target int, face reduce.Face) row {
 	var r row
 	rounds, targets := len(f.a.Rounds), len(f.s.Names)
 	sign := 1.0
-	if right {
+	if face == reduce.FR {
 		sign = -1
 	}
 	r.put(f.a.Round(round), 1)
@@ -53,7 +53,7 @@ func (f *Forecast) rowOf(round, target int, right bool) row {
 
 // deviation returns the reading less the rough value, in seconds.
 func (f *Forecast) deviation(r align.Reading) float64 {
-	return r.Value.Sub(f.a.Expected(r.Round, r.Target, r.Right)).Seconds()
+	return r.Value.Sub(f.a.Expected(r.Round, r.Target, r.Face)).Seconds()
 }
 
 // solve fits the readings, those in out set aside.
@@ -65,7 +65,7 @@ func (f *Forecast) solve(out []int) *fit {
 	x.weigh(f)
 	for k, r := range f.s.Readings {
 		if !slices.Contains(out, k) {
-			x.add(f.rowOf(r.Round, r.Target, r.Right), f.deviation(r), f.noise(r))
+			x.add(f.rowOf(r.Round, r.Target, r.Face), f.deviation(r), f.noise(r))
 		}
 	}
 	x.l.Factor(0) // every diagonal holds a positive weight
@@ -74,7 +74,7 @@ func (f *Forecast) solve(out []int) *fit {
 		if slices.Contains(out, k) {
 			continue
 		}
-		a := f.rowOf(r.Round, r.Target, r.Right)
+		a := f.rowOf(r.Round, r.Target, r.Face)
 		noise := f.noise(r)
 		if v := math.Abs(f.deviation(r) - x.value(a)); v > 2*noise {
 			x.off[k] = v / math.Sqrt(math.Max(float64(noise*noise)-x.variance(a), noise*noise/50))
@@ -160,8 +160,8 @@ func (x *fit) variance(r row) float64 {
 
 // predict returns the expected reading and the standard deviation of a reading
 // against it.
-func (x *fit) predict(round, target int, right bool) (reduce.Direction, float64) {
-	r := x.f.rowOf(round, target, right)
-	value := x.f.a.Expected(round, target, right).Add(reduce.FromSeconds(x.value(r)))
+func (x *fit) predict(round, target int, face reduce.Face) (reduce.Direction, float64) {
+	r := x.f.rowOf(round, target, face)
+	value := x.f.a.Expected(round, target, face).Add(reduce.FromSeconds(x.value(r)))
 	return value, math.Sqrt(float64(x.f.sigma*x.f.sigma) + x.variance(r))
 }

@@ -57,7 +57,7 @@ func zenithReading(r booking.Reading, c reduce.Circle) reduce.Angle {
 	switch {
 	case c != reduce.Horizon:
 		return r.Angle()
-	case r.Slot.Face == booking.FR:
+	case r.Slot.Face == reduce.FR:
 		return (reduce.Turn + reduce.QuarterTurn - r.Angle()).Normalize()
 	}
 	return (reduce.QuarterTurn - r.Angle()).Normalize()

@@ -72,7 +72,7 @@ func carries(s booking.Setup, r booking.Reading) bool {
 	if !r.Stands() || r.Slot.Repeat > 0 {
 		return false // a repeated measurement is an observation of its own
 	}
-	for _, face := range []booking.Face{booking.FL, booking.FR} {
+	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 		if _, ok := s.At(booking.Slot{Quantity: booking.Vertical, Face: face, Target: r.Slot.Target}); ok {
 			return true
 		}

@@ -160,9 +160,9 @@ func (f *file) raw(s booking.Setup, r booking.Reading) rawObservation {
 		o.TimeStamp = timeText(at)
 	}
 	switch r.Slot.Face {
-	case booking.FL:
+	case reduce.FL:
 		o.DirectFace = "true"
-	case booking.FR:
+	case reduce.FR:
 		o.DirectFace = "false"
 	}
 	if k := r.Struck; k != nil {

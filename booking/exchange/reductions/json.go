@@ -151,7 +151,7 @@ func Of(s booking.Setup, named bool) Setup {
 		j.Verticals = append(j.Verticals, verticalOf(w, f))
 	}
 	for _, k := range v.Culprits.Suspects {
-		j.Suspects = append(j.Suspects, Suspect{Round: k.Round, Face: string(k.Face), Target: k.Target, Closing: k.Closing,
+		j.Suspects = append(j.Suspects, Suspect{Round: k.Round, Face: k.Face.String(), Target: k.Target, Closing: k.Closing,
 			Kind: string(k.Kind), Part: string(k.Part), Group: k.Group, Text: k.Text})
 	}
 	return j

@@ -54,12 +54,12 @@ func (c *crew) walked(at, before, after corner, n int) string {
 	switch k.Quantity {
 	case booking.Horizontal:
 		d := (bearing(to) - bearing(before)).Normalize() + reduce.Angle(k.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute
-		if k.Face == booking.FR {
+		if k.Face == reduce.FR {
 			return keyed((d + reduce.HalfTurn + lc).Round(lc).Normalize())
 		}
 		return keyed((d + reduce.Angle(n%2)*lc).Round(lc).Normalize())
 	case booking.Vertical:
-		if k.Face == booking.FR {
+		if k.Face == reduce.FR {
 			return keyed(reduce.Turn - 90*reduce.Degree)
 		}
 		return keyed(90 * reduce.Degree)

@@ -164,7 +164,7 @@ func sized(t *testing.T, targets, rounds, strikes int) booking.Setup {
 			c.strike("wrong edge of the mast")
 			struck++
 		}
-		if p.Slot.Face == booking.FR { // only one face is noisy: the rounds agree
+		if p.Slot.Face == reduce.FR { // only one face is noisy: the rounds agree
 			c.key(c.made(p, 7))
 			continue
 		}
@@ -213,7 +213,7 @@ func (c *crew) made(p booking.Prompt, n int) string {
 	noise := reduce.Angle(n*n*31%7%3-1) * 5 * reduce.Arcsecond
 	if p.Slot.Quantity == booking.Vertical {
 		v := 88*reduce.Degree + reduce.Angle(k)*7*reduce.Arcminute + noise
-		if p.Slot.Face == booking.FR {
+		if p.Slot.Face == reduce.FR {
 			v = reduce.Turn - v
 		}
 		return keyed(v)
@@ -222,7 +222,7 @@ func (c *crew) made(p booking.Prompt, n int) string {
 	if k == 2 {
 		d -= 31 * reduce.Degree // two targets close together
 	}
-	if p.Slot.Face == booking.FR {
+	if p.Slot.Face == reduce.FR {
 		d += reduce.HalfTurn + 10*reduce.Arcsecond
 	}
 	return keyed((d + noise).Round(5 * reduce.Arcsecond).Normalize())

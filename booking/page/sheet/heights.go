@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/reduce"
 )
 
 // has tells whether a reading of the quantity was booked, struck or not.
@@ -73,7 +74,7 @@ func (w *writer) heightRows(verticals, distances bool, notes *[]page.Note) []pag
 			row.Cells = append(row.Cells, cs...)
 		}
 		if verticals {
-			slot := booking.Slot{Quantity: booking.Vertical, Face: booking.FL, Target: name}
+			slot := booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: name}
 			index, altitude, slant := "", "", ""
 			if v.HasPair {
 				index, altitude, slant = w.signed(v.Index, 1), w.altitude(v.Altitude), gradient(v.Gradient)

@@ -58,7 +58,7 @@ func (w *writer) round(r booking.RoundWork) page.Group {
 	g := page.Group{Head: page.Cell{number}, Words: "Round"}
 	g.Beside = w.roundNotes(r)
 	for _, p := range w.pairs(r) {
-		slot := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: booking.FL, Target: p.Target, Closing: p.Closing}
+		slot := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: reduce.FL, Target: p.Target, Closing: p.Closing}
 		left, right := w.slot(slot, r.Void, &g.Beside), w.slot(slot.Pair(), r.Void, &g.Beside)
 		if r.Void != nil && left == nil && right == nil {
 			continue
@@ -128,7 +128,7 @@ func (w *writer) roundNotes(r booking.RoundWork) []page.Note {
 // halves say when the halves of a round were observed.
 func (w *writer) halves(r booking.RoundWork) string {
 	var parts []string
-	for _, face := range []booking.Face{booking.FL, booking.FR} {
+	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 		from, to, ok := w.span(func(x booking.Reading) bool {
 			return x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number && x.Slot.Face == face
 		})
