@@ -12,6 +12,7 @@ import (
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/cmd/internal/program"
 	"example.org/readback/cmd/internal/term"
+	"example.org/readback/store/disk"
 )
 
 // A SheetCmd prints setups as field-book pages.
@@ -21,6 +22,7 @@ type SheetCmd struct {
 	Text   bool          `help:"Plain text for a terminal or a mail instead of HTML."`
 	Width  int           `help:"Columns of the plain text." default:"80" placeholder:"N"`
 	Cover  bool          `help:"Before the setups a cover: stations with verdict and time, figures with closure and plan, instrument, crew, signatures."`
+	File   []string      `help:"With --cover: a file that is handed over too, listed with its hash beside the book and its journal. May be given more than once." placeholder:"FILE" type:"path"`
 	Annex  bool          `help:"After each setup a page with limits and their sources, precision and drawings."`
 	Zone
 	About
@@ -31,6 +33,7 @@ type SheetCmd struct {
 func (SheetCmd) Help() string {
 	return `Examples:
   readback sheet dam.readback --cover -o dam.html
+  readback sheet dam.readback --cover --file dam.csv --file dam.xml -o dam.html
   readback sheet dam.readback 1-3,7 --text --utc`
 }
 
@@ -41,6 +44,9 @@ func (s *SheetCmd) Run(c *Context) error {
 		return err
 	}
 	defer done()
+	if len(s.File) > 0 && !s.Cover {
+		return badInput(errors.New("--file lists what is handed over on the cover: add --cover"))
+	}
 	if !s.Text && s.ToStdout() && term.IsTerminal(c.screen) {
 		return badInput(errors.New("HTML is not poured on a terminal: name a file with -o, or take --text"))
 	}
@@ -58,7 +64,7 @@ func (s *SheetCmd) Run(c *Context) error {
 		b.Sheets = append(b.Sheets, sh)
 	}
 	if s.Cover {
-		if b.Cover, err = cover(picked); err != nil {
+		if b.Cover, err = s.cover(picked); err != nil {
 			return err
 		}
 	}
@@ -76,13 +82,14 @@ func (s *SheetCmd) Run(c *Context) error {
 
 // cover ties the cover to the book: by the last event of one book. An office book
 // has one for each of its books, which stand on their setups.
-func cover(picked book.Chosen) (*sheet.Cover, error) {
-	if len(picked.Chapters) != 1 {
-		return &sheet.Cover{}, nil
+func (s *SheetCmd) cover(picked book.Chosen) (*sheet.Cover, error) {
+	files, err := handedOver(append([]string{s.Book, disk.JournalPath(s.Book)}, s.File...))
+	if err != nil || len(picked.Chapters) != 1 {
+		return &sheet.Cover{Files: files}, err
 	}
 	last, err := picked.Chapters[0].Last()
 	if err != nil {
 		return nil, err
 	}
-	return &sheet.Cover{LastSeq: last.Seq, Hash: fmt.Sprintf("%x", last.Hash)}, nil
+	return &sheet.Cover{Files: files, LastSeq: last.Seq, Hash: fmt.Sprintf("%x", last.Hash)}, nil
 }

@@ -18,6 +18,14 @@ import (
 type Cover struct {
 	LastSeq uint64 // number of the book's last event, 0: not said
 	Hash    string // of that event, in hexadecimal
+	Files   []File // handed over with it
+}
+
+// A File is a file that is handed over.
+type File struct {
+	Name, Holds string
+	Bytes       int64
+	SHA256      string // in hexadecimal
 }
 
 // reports work the figures of every book in the binder.
@@ -57,14 +65,26 @@ func (b Binder) instruments() []instrument.Instrument {
 	return instrument.Work(samples, instrument.DefaultSettings())
 }
 
-// cover sets the leaves of the cover: the stations first, then the figures, as
-// many to a leaf as have room, and the signatures on the last.
+// cover sets the leaves of the cover: one where there is room, in lower rows if
+// need be.
 func (b Binder) cover() []page.Leaf {
+	leaves := b.coverAt(page.Mid)
+	if len(leaves) > 1 {
+		if lower := b.coverAt(page.Dense); len(lower) < len(leaves) {
+			return lower
+		}
+	}
+	return leaves
+}
+
+// coverAt sets the leaves of the cover: the stations first, then the figures, as
+// many to a leaf as have room, and the signatures on the last.
+func (b Binder) coverAt(density page.Density) []page.Leaf {
 	ws := make([]*writer, len(b.Sheets))
 	for i, s := range b.Sheets {
 		ws[i] = b.writer(s)
 	}
-	c := coverPlan{binder: b, ws: ws}
+	c := coverPlan{binder: b, ws: ws, density: density}
 	c.begin()
 	facts := b.coverFacts(ws)
 	c.put(facts, (&plan{}).facts(facts))
@@ -75,24 +95,23 @@ func (b Binder) cover() []page.Leaf {
 		}
 		c.open(r)
 	}
-	for _, i := range b.instruments() {
-		c.table(instrumentTable(i))
-	}
-	c.table(c.crew())
+	c.state(b.instruments())
+	c.table(c.files())
 	return c.end()
 }
 
 // A coverPlan sets blocks on the leaves of the cover.
 type coverPlan struct {
-	binder Binder
-	ws     []*writer
-	leaves []page.Leaf
-	left   float64
+	binder  Binder
+	density page.Density
+	ws      []*writer
+	leaves  []page.Leaf
+	left    float64
 }
 
 func (c *coverPlan) begin() {
 	title, kind := c.days()
-	l := page.Leaf{Kicker: kind, Title: title, Aside: "book", Strong: c.binder.Title(), Density: page.Mid, Word: c.counted()}
+	l := page.Leaf{Kicker: kind, Title: title, Aside: "book", Strong: c.binder.Title(), Density: c.density, Word: c.counted()}
 	for _, w := range c.ws {
 		if w.sheet.Book.Drill {
 			l.Mark, l.Banner = drillMark, "A simulated observer called these readings. Not a record of any observation."
@@ -116,7 +135,7 @@ func (c *coverPlan) put(b page.Block, height float64) {
 
 // table puts a table, over as many leaves as it takes.
 func (c *coverPlan) table(t page.Table) {
-	p := plan{w: &writer{}, density: page.Mid}
+	p := plan{w: &writer{}, density: c.density}
 	for len(t.Groups) > 0 && len(t.Groups[0].Rows) > 0 {
 		if h := p.table(t); h <= c.left {
 			c.put(t, h)
@@ -171,9 +190,9 @@ func (c *coverPlan) end() []page.Leaf {
 	return c.leaves
 }
 
-// days names the day of the setups, or the first and the last.
-func (c *coverPlan) days() (title, kind string) {
-	var from, to time.Time
+// span is when the first reading of the setups was observed and when the last, and
+// whether on one day.
+func (c *coverPlan) span() (from, to time.Time, oneDay bool) {
 	for _, w := range c.ws {
 		a, z, ok := w.setup.Observed()
 		if !ok {
@@ -187,10 +206,16 @@ func (c *coverPlan) days() (title, kind string) {
 			to = z
 		}
 	}
+	return from, to, from.Format(time.DateOnly) == to.Format(time.DateOnly)
+}
+
+// days names the day of the setups, or the first and the last.
+func (c *coverPlan) days() (title, kind string) {
+	from, to, one := c.span()
 	switch {
 	case from.IsZero():
 		return "no times known", "Cover"
-	case from.Format(time.DateOnly) == to.Format(time.DateOnly):
+	case one:
 		return from.Format("2 January 2006"), "Day sheet"
 	case from.Year() == to.Year():
 		return from.Format("2 Jan") + " – " + to.Format("2 Jan 2006"), "Book sheet"

@@ -15,8 +15,9 @@ import (
 func (c *coverPlan) stations() page.Table {
 	right := func(head string, mm float64) page.Column { return page.Column{Head: head, MM: mm, Right: true} }
 	t := page.Table{Caption: "Stations", Explain: "s₀, spread and closing in ″, in gon in mgon", Class: "stations", Columns: []page.Column{
-		right("Setup", 11), {Head: "Station", MM: 29, Part: page.Name, Folds: true}, {Head: "RO", MM: 26, Folds: true}, right("Observed", 27), right("Rounds used", 15), right("s₀", 10), right("Spread, most", 14),
-		right("RO closes, most", 16), right("Left out", 9), right("Struck", 10), {Head: "Verdict", Right: true, Part: page.Result}}}
+		right("Setup", 10), {Head: "Station", MM: 25, Part: page.Name, Folds: true}, {Head: "RO", MM: 21, Folds: true}, right("Observed", 26), right("Rounds used", 16), right("s₀", 9), right("Spread, most", 17),
+		right("RO closes, most", 20), right("Left out", 11), right("Struck", 10), {Head: "Verdict", Right: true, Part: page.Result}}}
+	_, _, one := c.span()
 	var g page.Group
 	for _, w := range c.ws {
 		role := page.Base
@@ -24,7 +25,7 @@ func (c *coverPlan) stations() page.Table {
 			role = page.Strong
 		}
 		row := page.Row{Stop: role == page.Strong}
-		for _, s := range w.coverRow() {
+		for _, s := range w.coverRow(one) {
 			row.Cells = append(row.Cells, page.One(s, role))
 		}
 		g.Rows = append(g.Rows, row)
@@ -36,10 +37,12 @@ func (c *coverPlan) stations() page.Table {
 	return t
 }
 
-func (w *writer) coverRow() []string {
+func (w *writer) coverRow(oneDay bool) []string {
 	observed, spread, closing, s0 := "–", "–", "–", "–"
 	if from, to, ok := w.setup.Observed(); ok {
-		observed = from.In(w.zone).Format("2 Jan ") + w.minutes(from, to)
+		if observed = w.minutes(from, to); !oneDay {
+			observed = from.In(w.zone).Format("2 Jan ") + observed
+		}
 	}
 	most, some := reduce.Angle(0), false
 	for _, t := range w.red.Comparison.Targets {
@@ -119,12 +122,16 @@ func (c *coverPlan) crew() page.Table {
 			add(w, k.By, "keyed from paper")
 		}
 	}
-	t := page.Table{Caption: "Crew", Class: "crew", Columns: []page.Column{{Head: "Who", MM: 60, Part: page.Name, Folds: true}, {Head: "Did", MM: 40}, {Head: "From", MM: 34, Right: true}, {Head: "To", MM: 34, Right: true}, {}}}
+	t := page.Table{Caption: "Crew", Class: "crew", Columns: []page.Column{{Head: "Who", Part: page.Name, Folds: true}, {Head: "Did", MM: 24}, {Head: "From", MM: 18, Right: true}, {Head: "To", MM: 18, Right: true}}}
+	form := "2 Jan 15:04"
+	if _, _, one := c.span(); one {
+		form = "15:04"
+	}
 	var rows [][]string
 	for _, s := range list {
 		from, to := "–", "–"
 		if !s.from.IsZero() && s.did != "keyed from paper" {
-			from, to = s.from.In(c.binder.zone()).Format("2 Jan 15:04"), s.to.In(c.binder.zone()).Format("2 Jan 15:04")
+			from, to = s.from.In(c.binder.zone()).Format(form), s.to.In(c.binder.zone()).Format(form)
 		}
 		rows = append(rows, []string{s.who, s.did, from, to})
 	}
@@ -143,8 +150,8 @@ func instrumentTable(i instrument.Instrument) page.Table {
 	unsigned := func(seconds float64, places int) string {
 		return strings.TrimLeft(reduce.FormatBare(seconds, u, places), "+")
 	}
-	t := page.Table{Caption: "Instrument " + name, Explain: fmt.Sprintf("in %s; an adjustment is due at %s (%s)", reduce.SmallUnit(u), reduce.FormatDeviation(i.Due.Seconds(), u, 0), i.DueFrom),
-		Class: "instruments", Columns: []page.Column{{MM: groupMM, Part: page.Sign}, {Head: "State", MM: 40, Part: page.Name}, {Head: "Last setup", MM: 20, Right: true}, {Head: "Value", MM: 20, Right: true, Part: page.Result}, {Head: "sd", MM: 16, Right: true}, {Head: "The one before", MM: 26, Right: true}, {Head: "Limit", MM: 20, Right: true}, {}}}
+	t := page.Table{Caption: "Instrument " + name, Explain: "in " + reduce.SmallUnit(u), Class: "instruments",
+		Columns: []page.Column{{Head: "State", Part: page.Name}, {Head: "Value", MM: 13, Right: true, Part: page.Result}, {Head: "sd", MM: 9, Right: true}, {Head: "Setup", MM: 11, Right: true}, {Head: "The one before", MM: 20, Right: true}, {Head: "Limit", MM: 10, Right: true}}}
 	var g page.Group
 	for _, s := range i.Series {
 		last := s.Last()
@@ -155,10 +162,7 @@ func instrumentTable(i instrument.Instrument) page.Table {
 		if last.SD > 0 {
 			sd = unsigned(last.SD, places)
 		}
-		row := page.Row{Cells: page.Cells("", s.Name, fmt.Sprint(last.Setup), reduce.FormatBare(last.Seconds, u, places), sd, before, unsigned(i.Due.Seconds(), 0))}
-		if s.Due {
-			row.Stop, row.Cells[0] = true, page.Cell{{Text: "✗", Words: "not met"}}
-		}
+		row := page.Row{Stop: s.Due, Cells: page.Cells(mark(!s.Due)+s.Name, reduce.FormatBare(last.Seconds, u, places), sd, fmt.Sprint(last.Setup), before, unsigned(i.Due.Seconds(), 0))}
 		g.Rows = append(g.Rows, row)
 	}
 	if len(g.Rows) > 0 {
@@ -166,6 +170,59 @@ func instrumentTable(i instrument.Instrument) page.Table {
 	}
 	for _, s := range i.Sentences() {
 		t.Under = append(t.Under, page.Note{Text: s})
+	}
+	return t
+}
+
+// state sets the state of the instruments beside the crew, in as many lines as the
+// book has instruments.
+func (c *coverPlan) state(list []instrument.Instrument) {
+	crew := []page.Table{c.crew()}
+	for _, i := range list {
+		left := instrumentTable(i)
+		if len(left.Groups) == 0 {
+			continue
+		}
+		p := plan{w: &writer{}, density: c.density}
+		b, h := page.Beside{Left: []page.Block{left}}, p.besideMM(left)
+		for _, t := range crew {
+			b.Right, h = append(b.Right, t), max(h, p.besideMM(t))
+		}
+		if crew = nil; h < paperMM/2 {
+			c.put(b, h)
+			continue
+		}
+		for _, x := range append(b.Left, b.Right...) { // too long to stand side by side
+			c.table(x.(page.Table))
+		}
+	}
+	for _, t := range crew {
+		c.table(t)
+	}
+}
+
+// besideMM is the height of a table that has half the width of the paper.
+func (p *plan) besideMM(t page.Table) float64 {
+	h := p.table(t)
+	for _, n := range t.Under {
+		h += underMM * (lines(page.Width(n.Text), underLetters/2-8) - lines(page.Width(n.Text), underLetters))
+	}
+	return h
+}
+
+// files lists what is handed over with its hashes, set in groups of eight digits.
+func (c *coverPlan) files() page.Table {
+	t := page.Table{Caption: "Files handed over", Class: "files", Columns: []page.Column{{Head: "File", MM: 38, Part: page.Name, Folds: true}, {Head: "Holds", MM: 34, Folds: true}, {Head: "Bytes", MM: 18, Right: true}, {Head: "SHA-256", Part: page.Result, Folds: true}}}
+	var rows [][]string
+	for _, f := range c.binder.Cover.Files {
+		var groups []string
+		for h := range slices.Chunk([]byte(f.SHA256), 8) {
+			groups = append(groups, string(h))
+		}
+		rows = append(rows, []string{page.Visible(f.Name), f.Holds, fmt.Sprint(f.Bytes), strings.Join(groups, " ")})
+	}
+	if len(rows) > 0 {
+		t.Groups = page.Rows(rows...)
 	}
 	return t
 }

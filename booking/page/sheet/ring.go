@@ -21,7 +21,7 @@ func (c *coverPlan) figure(f network.Figure) {
 	angles, closure := angleTable(f), closureTable(f)
 	points, hasPoints := pointTable(f)
 	beside := len(f.Stations) <= 7 // more have no room beside the plan
-	p := plan{w: &writer{}, density: page.Mid}
+	p := plan{w: &writer{}, density: c.density}
 	right := []page.Block{angles, closure}
 	h := p.table(angles) + p.table(closure)
 	if hasPoints && beside {
@@ -60,7 +60,7 @@ func (c *coverPlan) open(r network.Report) {
 	for len(items) > 0 {
 		n := min(len(items), 30)
 		part := page.Points{Word: page.Word{Text: "Open"}, Items: items[:n]}
-		p := plan{w: &writer{}, density: page.Mid}
+		p := plan{w: &writer{}, density: c.density}
 		c.put(part, p.points(part))
 		items = items[n:]
 	}
@@ -68,7 +68,7 @@ func (c *coverPlan) open(r network.Report) {
 
 // angleTable is the angles of a figure with their corrections.
 func angleTable(f network.Figure) page.Table {
-	t := page.Table{Caption: "Angles", Explain: f.Title(), Class: "angles", Columns: []page.Column{{Head: "Setup", MM: 12, Right: true}, {Head: "Station", Part: page.Name, Folds: true}, {Head: "Angle", MM: 26, Right: true, Part: page.Result}, {Head: "Corr. " + reduce.SmallUnit(f.Unit), MM: 16, Right: true}}}
+	t := page.Table{Caption: "Angles", Explain: "with their corrections", Class: "angles", Columns: []page.Column{{Head: "Setup", MM: 12, Right: true}, {Head: "Station", Part: page.Name, Folds: true}, {Head: "Angle", MM: 26, Right: true, Part: page.Result}, {Head: "Corr. " + reduce.SmallUnit(f.Unit), MM: 16, Right: true}}}
 	var rows [][]string
 	for i, s := range f.Stations {
 		row := []string{"", s, "–", ""}
@@ -94,7 +94,7 @@ func closureTable(f network.Figure) page.Table {
 	say := func(what, value string, role page.Role, stop bool) {
 		g.Rows = append(g.Rows, page.Row{Cells: []page.Cell{{{Text: what}}, page.One(value, role)}, Stop: stop})
 	}
-	c := f.Result.Carried
+	c, from := f.Result.Carried, []string(nil)
 	if a := c.Angular; a != nil {
 		sum, should := "Sum", "Should be"
 		if f.Kind == network.Link {
@@ -103,7 +103,8 @@ func closureTable(f network.Figure) page.Table {
 		say(sum, a.Sum.Format(f.Unit, f.Places), page.Base, false)
 		say(should, a.Should.Format(f.Unit, f.Places), page.Base, false)
 		say(mark(a.Within())+"Misclosure", reduce.FormatSigned(a.Misclosure.Seconds(), f.Unit, 1), page.Strong, !a.Within())
-		say(fmt.Sprintf("Limit, %s × √%d (%s)", f.Limit.Value.FormatSize(f.Unit), a.N, f.Limit.From), reduce.FormatDeviation(a.Limit.Seconds(), f.Unit, 1), page.Base, false)
+		from = once(from, f.Limit.From)
+		say(fmt.Sprintf("Limit, %s × √%d", f.Limit.Value.FormatSize(f.Unit), a.N), reduce.FormatDeviation(a.Limit.Seconds(), f.Unit, 1), page.Base, false)
 	}
 	if l := c.Linear; l != nil {
 		ratio := "–"
@@ -111,7 +112,8 @@ func closureTable(f network.Figure) page.Table {
 			ratio = fmt.Sprintf("1 : %.0f", l.Ratio)
 		}
 		say(mark(l.Within())+"Linear misclosure", fmt.Sprintf("%.0f mm", 1000*l.Misclosure), page.Strong, !l.Within())
-		say(fmt.Sprintf("of %.1f m; limit 1 : %.0f (%s)", l.Length, l.LeastRatio, f.RatioFrom), ratio, page.Base, false)
+		from = once(from, f.RatioFrom)
+		say(fmt.Sprintf("of %.1f m; limit 1 : %.0f", l.Length, l.LeastRatio), ratio, page.Base, false)
 	}
 	if h := f.Heights; h != nil && h.Closed {
 		say(mark(h.Within())+"Heights", signedMM(h.Misclosure), page.Strong, !h.Within())
@@ -120,6 +122,9 @@ func closureTable(f network.Figure) page.Table {
 		say("Nothing checks this traverse", "", page.Base, true)
 	}
 	t.Groups = []page.Group{g}
+	if len(from) > 0 {
+		t.Explain += "; limits: " + strings.Join(from, "; ")
+	}
 	return t
 }
 
@@ -146,7 +151,7 @@ func pointTable(f network.Figure) (t page.Table, ok bool) {
 	if len(points) == 0 {
 		return t, false
 	}
-	explain := "m; standard ellipses in mm"
+	explain := "m; 95 % ellipses in mm"
 	if f.Local {
 		explain += "; the first station is given 0, 0"
 	}
@@ -168,11 +173,20 @@ func pointTable(f network.Figure) (t page.Table, ok bool) {
 	return t, true
 }
 
-// pointsOf are the adjusted points, or the carried ones where there was nothing to
+// likely widens a standard ellipse to one that a point lies in with 95 %: the root of
+// the quantile of χ² with two degrees of freedom, −2 ln 0.05.
+var likely = math.Sqrt(-2 * math.Log(0.05))
+
+// pointsOf are the adjusted points, with their 95 % ellipses, or the carried ones where there was nothing to
 // adjust.
 func pointsOf(f network.Figure) ([]traverse.Point, []traverse.Ellipse) {
 	if a := f.Result.Adjusted; a != nil && len(a.Points) > 0 {
-		return a.Points, a.Ellipses
+		var es []traverse.Ellipse
+		for _, e := range a.Ellipses {
+			e.A, e.B = e.A*likely, e.B*likely
+			es = append(es, e)
+		}
+		return a.Points, es
 	}
 	return f.Result.Carried.Points, nil
 }
@@ -231,7 +245,7 @@ func ringPlan(f network.Figure) page.Plot {
 			a := e.A * m.scale * exaggerated
 			reach += a
 			fmt.Fprintf(&b, `<ellipse class="bar" cx="%.2f" cy="%.2f" rx="%.2f" ry="%.2f" transform="rotate(%.1f %.2f %.2f)"/>`, x, y, a, e.B*m.scale*exaggerated, e.Bearing.Degrees()-90, x, y)
-			fmt.Fprintf(&told, "; ellipse at %s %.1f by %.1f mm", f.Stations[i], 1000*e.A, 1000*e.B)
+			fmt.Fprintf(&told, "; 95 %% ellipse at %s %.1f by %.1f mm", f.Stations[i], 1000*e.A, 1000*e.B)
 		}
 		fmt.Fprintf(&b, `<circle class="ring" cx="%.2f" cy="%.2f" r=".8"/>`, x, y)
 		drawName(&b, f.Stations[i], x, y, x-m.x, y-m.y, reach)
@@ -244,7 +258,7 @@ func ringPlan(f network.Figure) page.Plot {
 	drawScales(&b, m.scale, exaggerated, width, height)
 	explain := "sides in m"
 	if exaggerated > 0 {
-		explain += fmt.Sprintf("; ellipses (standard) and misclosure drawn %.0f times", exaggerated)
+		explain += fmt.Sprintf("; 95 %% ellipses and misclosure drawn %.0f times", exaggerated)
 	}
 	return page.Plot{Caption: f.Title(), Explain: explain, Alt: f.Title() + ", " + f.State() + told.String(), SVG: template.HTML(b.String()), Width: width, Height: height}
 }

@@ -100,6 +100,9 @@ func (w *writer) keyed() string {
 		return ""
 	}
 	at := w.setup.Opened.In(w.zone)
+	if w.setup.Spec.Booker == k.By { // who kept the paper is not known
+		return fmt.Sprintf("Booked on paper, keyed by %s from %s on %s %s. Nothing was checked while the tripod stood.", k.By, k.File, at.Format("2 January 2006, 15:04"), zoneName(at))
+	}
 	return fmt.Sprintf("Booked on paper by %s, keyed by %s from %s on %s %s. Nothing was checked while the tripod stood.",
 		stated(w.setup.Spec.Booker), k.By, k.File, at.Format("2 January 2006, 15:04"), zoneName(at))
 }
