@@ -173,15 +173,12 @@ func pointTable(f network.Figure) (t page.Table, ok bool) {
 	return t, true
 }
 
-// likely widens a standard ellipse to one that a point lies in with 95 %: the root of
-// the quantile of χ² with two degrees of freedom, −2 ln 0.05.
-var likely = math.Sqrt(-2 * math.Log(0.05))
-
 // pointsOf are the adjusted points, with their 95 % ellipses, or the carried ones where there was nothing to
 // adjust.
 func pointsOf(f network.Figure) ([]traverse.Point, []traverse.Ellipse) {
 	if a := f.Result.Adjusted; a != nil && len(a.Points) > 0 {
 		var es []traverse.Ellipse
+		const likely = traverse.Ellipse95 // they stand on stated standard deviations
 		for _, e := range a.Ellipses {
 			e.A, e.B = e.A*likely, e.B*likely
 			es = append(es, e)
