@@ -86,7 +86,7 @@ func restIndex(pairs []booking.VerticalWork, but int) reduce.Angle {
 }
 
 // uprightRisk is the risk of naming one of the vertical pairs of a sound setup.
-const uprightRisk = 0.005
+const uprightRisk = 0.004
 
 // apart returns how far, in seconds, the index error of pair odd may lie from the
 // mean of the others. Where σ is not stated, the scatter is what 2c and the other

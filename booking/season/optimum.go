@@ -11,8 +11,18 @@ import (
 // puts the readings off, one of them as likely as another, and by how much, to
 // either side.
 type structure struct {
-	patterns func(s culprit.Station, c Cell) [][]float64
+	patterns func(s culprit.Station, c Cell) []pattern
 	size     func(c Cell) float64 // seconds
+}
+
+// A pattern is the readings that are off, and by how many times the size.
+type pattern struct {
+	at []int
+	by []float64
+}
+
+func (p *pattern) add(reading int, times float64) {
+	p.at, p.by = append(p.at, reading), append(p.by, times)
 }
 
 // A misfit is the plain per-face model of a station adjusted: what any rule has to
@@ -20,6 +30,7 @@ type structure struct {
 type misfit struct {
 	f       *reduce.Faces
 	station culprit.Station
+	q       []float64 // cofactors of the residuals
 }
 
 func misfitOf(s culprit.Station) (misfit, bool) {
@@ -32,7 +43,17 @@ func misfitOf(s culprit.Station) (misfit, bool) {
 		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Face: r.Face, Value: r.Value}
 	}
 	f, err := reduce.AdjustFaces(rs, len(rounds), len(s.Names))
-	return misfit{f, s}, err == nil && f.Dof > 0
+	if err != nil || f.Dof < 1 {
+		return misfit{}, false
+	}
+	m := misfit{f: f, station: s, q: make([]float64, len(rs)*len(rs))}
+	for k := range rs {
+		for l := range k + 1 {
+			m.q[k*len(rs)+l] = f.ResidualCofactor(k, l)
+			m.q[l*len(rs)+k] = m.q[k*len(rs)+l]
+		}
+	}
+	return m, true
 }
 
 // ratio returns the logarithm of the likelihood ratio of a spoiler against a sound
@@ -54,15 +75,10 @@ func (m misfit) ratio(x structure, c Cell) float64 {
 	}
 	for _, z := range x.patterns(m.station, c) {
 		pull, own := 0.0, 0.0
-		for k, a := range z {
-			if a == 0 {
-				continue
-			}
-			pull -= a * m.f.Residuals[k]
-			for l, b := range z {
-				if b != 0 {
-					own += a * b * m.f.ResidualCofactor(k, l)
-				}
+		for i, k := range z.at {
+			pull -= z.by[i] * m.f.Residuals[k]
+			for j, l := range z.at {
+				own += z.by[i] * z.by[j] * m.q[k*len(m.f.Residuals)+l]
 			}
 		}
 		add((d*pull - d*d*own/2) / v)
@@ -72,32 +88,25 @@ func (m misfit) ratio(x structure, c Cell) float64 {
 }
 
 // single is one reading of those that fit.
-func single(fits func(r culprit.Reading) bool) func(culprit.Station, Cell) [][]float64 {
-	return func(s culprit.Station, _ Cell) [][]float64 {
-		var zs [][]float64
+func single(fits func(r culprit.Reading) bool) func(culprit.Station, Cell) []pattern {
+	return func(s culprit.Station, _ Cell) []pattern {
+		var zs []pattern
 		for k, r := range s.Readings {
 			if fits(r) {
-				z := make([]float64, len(s.Readings))
-				z[k] = 1
-				zs = append(zs, z)
+				zs = append(zs, pattern{[]int{k}, []float64{1}})
 			}
 		}
 		return zs
 	}
 }
 
-// twoSingles are any two readings of targets, to either side.
-func twoSingles(s culprit.Station, _ Cell) [][]float64 {
-	var zs [][]float64
+// twoSingles are any two readings of targets, to the same side or not.
+func twoSingles(s culprit.Station, _ Cell) []pattern {
+	var zs []pattern
 	for k, r := range s.Readings {
 		for l, q := range s.Readings[:k] {
-			if r.Target == 0 || q.Target == 0 {
-				continue
-			}
-			for _, sign := range []float64{1, -1} {
-				z := make([]float64, len(s.Readings))
-				z[k], z[l] = 1, sign
-				zs = append(zs, z)
+			if r.Target > 0 && q.Target > 0 {
+				zs = append(zs, pattern{[]int{k, l}, []float64{1, 1}}, pattern{[]int{k, l}, []float64{1, -1}})
 			}
 		}
 	}
@@ -105,14 +114,12 @@ func twoSingles(s culprit.Station, _ Cell) [][]float64 {
 }
 
 // pairs are both faces of one pointing of a target.
-func pairs(s culprit.Station, _ Cell) [][]float64 {
-	var zs [][]float64
+func pairs(s culprit.Station, _ Cell) []pattern {
+	var zs []pattern
 	for k, r := range s.Readings {
 		for l, q := range s.Readings {
 			if r.Face == reduce.FL && q.Face == reduce.FR && r.Target > 0 && r.Round == q.Round && r.Target == q.Target {
-				z := make([]float64, len(s.Readings))
-				z[k], z[l] = 1, 1
-				zs = append(zs, z)
+				zs = append(zs, pattern{[]int{k, l}, []float64{1, 1}})
 			}
 		}
 	}
@@ -120,14 +127,14 @@ func pairs(s culprit.Station, _ Cell) [][]float64 {
 }
 
 // halves are everything in one half.
-func halves(s culprit.Station, c Cell) [][]float64 {
-	var zs [][]float64
+func halves(s culprit.Station, c Cell) []pattern {
+	var zs []pattern
 	for round := 1; round <= c.Rounds; round++ {
 		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
-			z := make([]float64, len(s.Readings))
+			var z pattern
 			for k, r := range s.Readings {
 				if r.Round == round && r.Face == face {
-					z[k] = 1
+					z.add(k, 1)
 				}
 			}
 			zs = append(zs, z)
@@ -137,21 +144,23 @@ func halves(s culprit.Station, c Cell) [][]float64 {
 }
 
 // kicks are everything in a round from the third sight of a half on.
-func kicks(s culprit.Station, c Cell) [][]float64 {
-	var zs [][]float64
+func kicks(s culprit.Station, c Cell) []pattern {
+	var zs []pattern
 	for round := 1; round <= c.Rounds; round++ {
 		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 			for from := 2; from <= c.Targets; from++ {
-				z := make([]float64, len(s.Readings))
-				place := map[reduce.Face]int{}
+				var z pattern
+				place := 0
 				for k, r := range s.Readings {
 					if r.Round != round {
 						continue
 					}
-					if r.Face == face && place[face] >= from || r.Face == reduce.FR && face == reduce.FL {
-						z[k] = 1
+					if r.Face == face && place >= from || r.Face == reduce.FR && face == reduce.FL {
+						z.add(k, 1)
 					}
-					place[r.Face]++
+					if r.Face == face {
+						place++
+					}
 				}
 				zs = append(zs, z)
 			}
@@ -161,12 +170,12 @@ func kicks(s culprit.Station, c Cell) [][]float64 {
 }
 
 // drift is every sight further off than the one before it in its round.
-func drift(s culprit.Station, _ Cell) [][]float64 {
-	z := make([]float64, len(s.Readings))
+func drift(s culprit.Station, _ Cell) []pattern {
+	var z pattern
 	place := map[int]int{}
 	for k, r := range s.Readings {
-		z[k] = float64(place[r.Round])
+		z.add(k, float64(place[r.Round]))
 		place[r.Round]++
 	}
-	return [][]float64{z}
+	return []pattern{z}
 }

@@ -48,15 +48,18 @@ func (f *field) rough(h *hypothesis) bool {
 		return false
 	}
 	h.score = f.fit(h.ss) + f.volume(logDet, len(h.items))
+	density := 1.0
 	for i, a := range h.items {
-		h.score += f.prior(f.list[a]) + math.Log(f.anyCause(h.delta[i]*f.sigma, f.list[a]))
+		h.score += f.common[a]
+		density *= f.anyCause(h.delta[i]*f.sigma, f.list[a])
 	}
+	h.score += math.Log(density)
 	return true
 }
 
 // volume is the width of the errors that fit, in seconds, as a logarithm.
 func (f *field) volume(logDet float64, n int) float64 {
-	return float64(n)*(math.Log(2*math.Pi)/2+math.Log(f.sigma)) - logDet/2
+	return float64(n)*f.unit - logDet/2
 }
 
 // weigh weighs a hypothesis with all that is known of slips.
@@ -68,7 +71,7 @@ func (f *field) weigh(h *hypothesis) {
 	}
 	h.score = f.fit(h.ss) + f.volume(logDet, len(h.items))
 	for i, a := range h.items {
-		h.score += f.prior(f.list[a]) + math.Log(f.density(h, i, f.list[a]))
+		h.score += f.common[a] + math.Log(f.density(h, i, f.list[a]))
 	}
 }
 

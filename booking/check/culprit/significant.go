@@ -8,16 +8,16 @@ import (
 )
 
 // Risks of naming anything in a station where all is sound: two in a hundred for
-// single readings, all of them together, and half of one for all other patterns (a
-// pair, the RO of a round, everything after a sight); the other half is left to
-// the vertical circle. Where σ is not stated, two readings that hide each other have
-// a quarter of one. Five in a hundred for the single readings where a limit is
-// exceeded already. Beside a pair that is wrong as a whole, and explains the
-// misfit, three in a thousand.
+// single readings, all of them together, and four in a thousand for all other
+// patterns (a pair, the RO of a round, everything after a sight, a drift); as much
+// is left to the vertical circle. Where σ is not stated, two readings that hide
+// each other have one in a thousand. Five in a hundred for the single readings
+// where a limit is exceeded already. Beside a pair that is wrong as a whole, and
+// explains the misfit, three in a thousand.
 const (
 	riskSingle   = 0.02
-	riskPatterns = 0.005
-	riskTwo      = 0.0025
+	riskPatterns = 0.004
+	riskTwo      = 0.001
 	riskExceeded = 0.05
 	riskBeside   = 0.003
 )

@@ -9,10 +9,12 @@ import (
 // table holds, for a list of items, hᵀg and hᵀQh of each, and hᵀQh′ of every two
 // that were asked for.
 type table struct {
-	list  []item
-	pull  []float64
-	own   []float64
-	share []float64 // NaN: not worked out yet; nil: worked out every time
+	list   []item
+	pull   []float64
+	own    []float64
+	common []float64 // logarithm of how common each is
+	unit   float64   // logarithm of √(2π)·sigma
+	share  []float64 // NaN: not worked out yet; nil: worked out every time
 }
 
 // tabled is the longest list for which hᵀQh′ is kept.
@@ -22,12 +24,13 @@ const tabled = 600
 func (f *field) tabulate() {
 	f.list = f.items()
 	n := len(f.list)
-	f.pull, f.own = make([]float64, n), make([]float64, n)
+	f.pull, f.own, f.common = make([]float64, n), make([]float64, n), make([]float64, n)
+	f.unit = math.Log(2*math.Pi)/2 + math.Log(f.sigma)
 	for i, a := range f.list {
 		for j, k := range a.of {
 			f.pull[i] += a.weight(j) * f.g[k]
 		}
-		f.own[i] = f.product(a, a)
+		f.own[i], f.common[i] = f.product(a, a), f.prior(a)
 	}
 }
 
