@@ -63,6 +63,40 @@ func (a Angle) FormatSize(u Unit) string {
 	return strings.TrimPrefix(a.Abs().FormatSmall(u), "+")
 }
 
+// FormatAgainst prints a small angle, with its sign, and the limit it is held
+// against, so that the figures show what was judged: as FormatSmall and FormatSize
+// do, and with more decimals where those would look alike and the angles are not:
+// +4.52″ and 4.50″, not +4.5″ and 4.5″.
+func (a Angle) FormatAgainst(limit Angle, u Unit) (value, bound string) {
+	value, bound = a.FormatSmall(u), limit.FormatSize(u)
+	for places := 2; places <= 6 && a.Abs() != limit && value[signLength(value):] == bound; places++ {
+		if u != GonUnit {
+			value, bound = a.FormatSeconds(places), limit.FormatSeconds(places)[1:]
+			continue
+		}
+		sign := "+"
+		if a < 0 {
+			sign = "−"
+		}
+		value, bound = sign+(1000*a.Abs()).Format(GonUnit, places)+" mgon", (1000*limit).Format(GonUnit, places)+" mgon"
+	}
+	return value, bound
+}
+
+// SizeAgainst is FormatAgainst without the sign.
+func (a Angle) SizeAgainst(limit Angle, u Unit) (value, bound string) {
+	value, bound = a.Abs().FormatAgainst(limit, u)
+	return value[1:], bound
+}
+
+// signLength is how many bytes the sign before a figure takes.
+func signLength(figure string) int {
+	if strings.HasPrefix(figure, "−") {
+		return len("−")
+	}
+	return 1
+}
+
 // String prints the exact angle in degrees, minutes and seconds. It does not
 // know the unit of the booking; screens and files use Format.
 func (a Angle) String() string {

@@ -89,3 +89,26 @@ func TestUnits_S12(t *testing.T) {
 		t.Error("a unit is not exact")
 	}
 }
+
+// A figure and its limit never print alike where they are not (plain arithmetic).
+func TestFormatAgainst(t *testing.T) {
+	const s = Arcsecond
+	for _, c := range []struct {
+		a, limit     Angle
+		u            Unit
+		value, bound string
+	}{
+		{45 * s / 10, 45 * s / 10, DMS, "+4.5″", "4.5″"},
+		{452 * s / 100, 45 * s / 10, DMS, "+4.52″", "4.50″"},
+		{-452 * s / 100, 45 * s / 10, DMS, "−4.52″", "4.50″"},
+		{4500100 * s / 1000000, 45 * s / 10, DMS, "+4.5001″", "4.5000″"},
+		{20 * s, 15 * s, DMS, "+20″", "15″"},
+		{Milligon + Milligon/50, Milligon, GonUnit, "+1.02 mgon", "1.00 mgon"},
+		{-2 * Milligon, Milligon, GonUnit, "−2 mgon", "1 mgon"},
+	} {
+		value, bound := c.a.FormatAgainst(c.limit, c.u)
+		if value != c.value || bound != c.bound {
+			t.Errorf("%v against %v: %s, %s, expected %s, %s", c.a, c.limit, value, bound, c.value, c.bound)
+		}
+	}
+}

@@ -175,7 +175,7 @@ func (e *Expectation) twoCDifference(a reduce.Angle) booking.Finding {
 	f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(twoC), e.signed(change))
 	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.TwoC }); over {
 		f.Severity = booking.Warn
-		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.size(limit.Value))
+		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.against(change, limit.Value))
 	}
 	return f
 }
@@ -200,7 +200,7 @@ func (e *Expectation) indexDifference(a reduce.Angle) booking.Finding {
 	f.Text = fmt.Sprintf("The index error is %s: %s against the mean of the pairs before.", e.signed(index), e.signed(change))
 	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.Index }); over {
 		f.Severity = booking.Warn
-		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.size(limit.Value))
+		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.against(change, limit.Value))
 	}
 	return f
 }
@@ -258,9 +258,19 @@ func (e *Expectation) closingDifference(a reduce.Angle) booking.Finding {
 	f.Text = fmt.Sprintf("The half closes on the RO with %s.", e.signed(m))
 	if limit, over := e.setup.Exceeds(m, func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over {
 		f.Severity = booking.Warn
-		f.Text += fmt.Sprintf(" The limit is %s. %s", e.size(limit.Value), e.began(a))
+		f.Text += fmt.Sprintf(" The limit is %s. %s", e.against(m, limit.Value), e.began(a))
 	}
 	return f
+}
+
+// against prints a limit that a difference exceeds, and by how much where both print
+// alike.
+func (e *Expectation) against(a, limit reduce.Angle) string {
+	if text := e.size(limit); text != e.size(a.Round(e.step()).Abs()) {
+		return text
+	}
+	_, bound := a.FormatAgainst(limit, e.setup.Spec.Instrument.Unit)
+	return bound + ", which is exceeded by " + (a.Abs() - limit).FormatSize(e.setup.Spec.Instrument.Unit)
 }
 
 // signed prints a difference with its sign: exactly while it is small, in seconds

@@ -190,8 +190,8 @@ func checkAgreement(s booking.Setup, r booking.Reduction) []Check {
 			word = "do not agree"
 			c.Again = "observe another round at the next circle setting"
 		}
-		c.Text = fmt.Sprintf("The rounds %s on %s: spread %s, limit %s.", word, t.Target,
-			seconds(s, t.Spread), seconds(s, r.Comparison.Limit))
+		spread, limit := t.Spread.SizeAgainst(r.Comparison.Limit, s.Spec.Instrument.Unit)
+		c.Text = fmt.Sprintf("The rounds %s on %s: spread %s, limit %s.", word, t.Target, spread, limit)
 		cs = append(cs, c)
 	}
 	return cs
@@ -208,8 +208,8 @@ func checkClosing(s booking.Setup, r booking.Reduction) []Check {
 			}
 			face := []reduce.Face{reduce.FL, reduce.FR}[i]
 			c := Check{Name: "misclosure", Met: m.Abs() <= limit.Value, From: limit.From}
-			c.Text = fmt.Sprintf("Round %d %s closes on %s with %s, limit %s.", w.Number, face.Words(), s.Spec.RO,
-				m.FormatSmall(s.Spec.Instrument.Unit), seconds(s, limit.Value))
+			miss, most := m.FormatAgainst(limit.Value, s.Spec.Instrument.Unit)
+			c.Text = fmt.Sprintf("Round %d %s closes on %s with %s, limit %s.", w.Number, face.Words(), s.Spec.RO, miss, most)
 			if !c.Met {
 				c.Again = fmt.Sprintf("observe round %d again", w.Number)
 			}
@@ -225,7 +225,8 @@ func checkSpan(s booking.Setup, name, of string, span *booking.Span, limit booki
 		return Check{}
 	}
 	c := Check{Name: name, Met: span.Width() <= limit.Value, From: limit.From}
-	c.Text = fmt.Sprintf("The spread of %s over the setup is %s, limit %s.", of, seconds(s, span.Width()), seconds(s, limit.Value))
+	width, most := span.Width().SizeAgainst(limit.Value, s.Spec.Instrument.Unit)
+	c.Text = fmt.Sprintf("The spread of %s over the setup is %s, limit %s.", of, width, most)
 	if !c.Met {
 		c.Again = again
 	}
@@ -295,8 +296,9 @@ func checkWithoutRO(s booking.Setup, r booking.Reduction) []Check {
 			word = "do not agree"
 			c.Again = "observe another round at the next circle setting"
 		}
+		apart, limit := a.Spread.SizeAgainst(r.Comparison.Limit, s.Spec.Instrument.Unit)
 		c.Text = fmt.Sprintf("Round %d lacks %s. Rounds %d and %d %s on the angle from %s to %s: difference %s, limit %s.",
-			a.Round, s.Spec.RO, min(a.Round, a.Other), max(a.Round, a.Other), word, a.From, a.To, seconds(s, a.Spread), seconds(s, r.Comparison.Limit))
+			a.Round, s.Spec.RO, min(a.Round, a.Other), max(a.Round, a.Other), word, a.From, a.To, apart, limit)
 		cs = append(cs, c)
 	}
 	return cs

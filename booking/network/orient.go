@@ -84,8 +84,8 @@ func (n *net) knownCheck(at, first, second string) (check.Check, bool) {
 		limit, source = reduce.FromSeconds(sd).Round(reduce.Arcsecond), "20 mm in the known coordinates"
 	}
 	c := check.Check{Name: "orientation", Met: off.Abs() <= limit, From: source}
-	c.Text = fmt.Sprintf("At %s the known directions to %s and %s fit to %s, limit %s.",
-		at, first, second, small(off, a.setup.Instrument.Unit), small(limit, a.setup.Instrument.Unit))
+	fit, most := against(off, limit, a.setup.Instrument.Unit, false)
+	c.Text = fmt.Sprintf("At %s the known directions to %s and %s fit to %s, limit %s.", at, first, second, fit, most)
 	if !c.Met {
 		c.Again = fmt.Sprintf("ask which target is sighted as %s and as %s, and check their coordinates", first, second)
 	}

@@ -180,8 +180,9 @@ func (n *net) twice(fs []Figure) []stationCheck {
 			done[name] = true
 			limit := traverse.Limit(a.setup.Figure.Value, 2)
 			c := check.Check{Name: "twice", Met: a.apart.Abs() <= limit, From: a.setup.Figure.From}
+			apart, most := against(a.apart, limit, a.setup.Instrument.Unit, false)
 			c.Text = fmt.Sprintf("The angle %s differs by %s between setups %d and %d, limit %s; the later one is used.",
-				name, small(a.apart, a.setup.Instrument.Unit), a.other, a.setup.Setup, small(limit, a.setup.Instrument.Unit))
+				name, apart, a.other, a.setup.Setup, most)
 			if !c.Met {
 				c.Again = "observe the angle at " + s + " once more"
 			}

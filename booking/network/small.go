@@ -22,6 +22,20 @@ func withSign(a reduce.Angle, u reduce.Unit) string {
 	return "+" + small(a, u)
 }
 
+// against prints a difference with its sign, or without where sign is false, and the
+// limit it is held against, so that the figures show what was judged.
+func against(a, limit reduce.Angle, u reduce.Unit, sign bool) (miss, most string) {
+	switch miss, most = small(a, u), small(limit, u); {
+	case miss == most && sign:
+		return a.FormatAgainst(limit, u)
+	case miss == most:
+		return a.SizeAgainst(limit, u)
+	case sign:
+		miss = withSign(a, u)
+	}
+	return miss, most
+}
+
 func gonMark(u reduce.Unit) string {
 	if u == reduce.GonUnit {
 		return " gon"

@@ -45,7 +45,7 @@ func (f Figure) Checks(current booking.Summary) []check.Check {
 
 func (f Figure) angleCheck(a traverse.AngleSum) check.Check {
 	c := check.Check{Name: "angles", Met: a.Within(), From: fmt.Sprintf("%s × √%d, %s", small(f.Limit.Value, f.Unit), a.N, f.Limit.From)}
-	miss, limit := withSign(a.Misclosure, f.Unit), small(a.Limit, f.Unit)
+	miss, limit := against(a.Misclosure, a.Limit, f.Unit, true)
 	what := map[traverse.Side]string{traverse.Interior: "interior angles", traverse.Exterior: "exterior angles", traverse.Crossing: "angles of the crossing ring"}[a.Side]
 	if f.Kind == Link {
 		end := f.Stations[len(f.Stations)-1]

@@ -102,9 +102,10 @@ func closureTable(f network.Figure) page.Table {
 		}
 		say(sum, a.Sum.Format(f.Unit, f.Places), page.Base, false)
 		say(should, a.Should.Format(f.Unit, f.Places), page.Base, false)
-		say(mark(a.Within())+"Misclosure", reduce.FormatSigned(a.Misclosure.Seconds(), f.Unit, 1), page.Strong, !a.Within())
+		miss, most := a.Misclosure.FormatAgainst(a.Limit, f.Unit)
+		say(mark(a.Within())+"Misclosure", miss, page.Strong, !a.Within())
 		from = once(from, f.Limit.From)
-		say(fmt.Sprintf("Limit, %s × √%d", f.Limit.Value.FormatSize(f.Unit), a.N), reduce.FormatDeviation(a.Limit.Seconds(), f.Unit, 1), page.Base, false)
+		say(fmt.Sprintf("Limit, %s × √%d", f.Limit.Value.FormatSize(f.Unit), a.N), most, page.Base, false)
 	}
 	if l := c.Linear; l != nil {
 		ratio := "–"
