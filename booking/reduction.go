@@ -2,6 +2,7 @@ package booking
 
 import (
 	"errors"
+	"math"
 	"slices"
 
 	"example.org/readback/reduce"
@@ -16,6 +17,7 @@ type Reduction struct {
 	Untied     []string          // targets booked in used rounds that no round ties to the RO
 	S0         float64           // seconds: standard deviation of one direction, both faces, one round
 	Dof        int               // 0: S0 has no meaning
+	Low        float64           // what S0 is of the standard deviation of one direction, on average: under 1 where the RO of the rounds is a mean of two sights
 	Least      float64           // least redundancy number of a pair: the one a slip hides in best
 	TwoC       *Span             // of every pair of the used rounds
 	Index      *Span             // of every vertical pair
@@ -90,6 +92,7 @@ func (r *Reduction) adjust(spec Spec) {
 	st, at := adjustTied(sights, len(index))
 	if st != nil {
 		r.Dof, r.S0, r.Least = st.Dof, st.S0, leastRedundancy(st)
+		r.Low = s0Low(r.Comparison.Rounds, spec)
 	}
 	for i, t := range spec.Targets {
 		switch {
@@ -100,6 +103,27 @@ func (r *Reduction) adjust(spec Spec) {
 			r.Directions = append(r.Directions, r.direction(t, st, at[i+1], seen[i+1]))
 		}
 	}
+}
+
+// s0Low returns what s₀ is of the standard deviation of one direction, on average.
+// By the published rule the RO of a closed round counts as one pointing [F16], and
+// it is a mean of two sights: then √(1 − 1/(2t)), t with the RO, where all rounds
+// are closed.
+func s0Low(rounds []RoundWork, spec Spec) float64 {
+	return math.Sqrt(1 - closedShare(rounds, spec)/(2*float64(len(spec.Targets)+1)))
+}
+
+// closedShare returns the share of the rounds whose RO is a mean of two sights.
+func closedShare(rounds []RoundWork, spec Spec) float64 {
+	closed := 0
+	for _, w := range rounds {
+		for _, p := range w.Pairs {
+			if p.Closing && p.HasPair && spec.ClosingRule != reduce.ClosingSpread {
+				closed++
+			}
+		}
+	}
+	return float64(closed) / float64(max(len(rounds), 1))
 }
 
 func leastRedundancy(st *reduce.Station) float64 {

@@ -26,6 +26,7 @@ type Summary struct {
 	Sights     []SightLine  `json:"sights,omitempty"`
 	S0         float64      `json:"s0,omitempty"` // seconds
 	Dof        int          `json:"dof,omitempty"`
+	Low        float64      `json:"low,omitempty"` // what S0 is of the standard deviation of one direction, on average; 0: the same
 	TwoC       *Span        `json:"two_c,omitempty"`
 	Index      *Span        `json:"index,omitempty"`
 	Collim     reduce.Angle `json:"collimation,omitempty"` // mean c of the setup's pairs

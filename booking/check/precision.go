@@ -21,6 +21,8 @@ type Precision struct {
 	// complete round. Both need a stated σ and are 0 without.
 	Detectable, Another float64
 
+	Counted bool // the two sights of the closed RO are counted: s₀ as printed is lower
+
 	Unit reduce.Unit // of the circle: what Sentences prints in
 }
 
@@ -34,6 +36,10 @@ const (
 // PrecisionOf judges a reduction of this setup.
 func PrecisionOf(s booking.Setup, r booking.Reduction) Precision {
 	p := Precision{Sigma: s.Spec.Instrument.Sigma.Seconds(), Unit: s.Spec.Instrument.Unit}
+	if r.Dof > 0 && r.Low > 0 {
+		p.Counted = r.Low < 1
+		r.S0 /= r.Low
+	}
 	spread := reduce.Spread{S: r.S0, Dof: r.Dof}
 	if r.Dof > 0 {
 		p.Low, p.High = spread.Confidence(confidence)
@@ -51,7 +57,11 @@ func PrecisionOf(s booking.Setup, r booking.Reduction) Precision {
 func (p Precision) Sentences() []string {
 	var out []string
 	if p.High > 0 && !math.IsInf(p.High, 1) {
-		out = append(out, fmt.Sprintf("s₀ lies between %s and %s with 95 %% confidence.", p.size(p.Low), p.size(p.High)))
+		s0 := "s₀"
+		if p.Counted {
+			s0 = "s₀, both sights of the closed reference object counted,"
+		}
+		out = append(out, fmt.Sprintf(s0+" lies between %s and %s with 95 %% confidence.", p.size(p.Low), p.size(p.High)))
 	}
 	if p.Stated.Possible {
 		word := "fits"

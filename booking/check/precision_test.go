@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
 )
 
@@ -39,5 +40,30 @@ func TestReduce_LeastRedundancy(t *testing.T) {
 	}
 	if len(p.Sentences()) != 3 {
 		t.Errorf("%q", p.Sentences())
+	}
+}
+
+// With the RO closed, s₀ over what it is of σ on average has the variance σ²: a
+// plain experiment with 300 stations of 16 degrees of freedom each, four standard
+// errors. As printed it is lower: a mean of two sights counts as one pointing.
+func TestReduce_ClosedROMakesS0Low(t *testing.T) {
+	const n, sigma = 300, 4.0
+	sum, raw, dof := 0.0, 0.0, 0
+	for seed := range uint64(n) {
+		s, err := observer.New(observer.Options{Seed: seed + 1, Targets: 4, Rounds: 5, LeastCount: reduce.Arcsecond / 10, CloseHalves: true,
+			Sigma: reduce.FromSeconds(sigma * math.Sqrt2), NoVerticals: true}).Book()
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := s.Reduce()
+		dof = r.Dof
+		raw += r.S0 * r.S0 / n
+		sum += r.S0 * r.S0 / (r.Low * r.Low) / n
+	}
+	if math.Abs(sum/(sigma*sigma)-1) > 4*math.Sqrt(2/float64(n*dof)) {
+		t.Errorf("s₀² is %.3f, expected σ² %.3f", sum, sigma*sigma)
+	}
+	if want := sigma * sigma * (1 - 1.0/10); math.Abs(raw/want-1) > 4*math.Sqrt(2/float64(n*dof)) {
+		t.Errorf("as printed s₀² is %.3f, expected %.3f", raw, want)
 	}
 }

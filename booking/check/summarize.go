@@ -12,7 +12,7 @@ func Summarize(s booking.Setup) booking.Summary {
 		Setup: s.Number, Station: s.Spec.Station, RO: s.Spec.RO, Targets: s.Spec.Targets,
 		Instrument: s.Spec.Instrument, Observer: s.Spec.Observer, Booker: s.Spec.Booker,
 		Opened: s.Opened, State: StateOf(s, r), Readings: len(s.Readings),
-		S0: r.S0, Dof: r.Dof, TwoC: r.TwoC, Index: r.Index, Figure: s.Spec.Limits.Figure,
+		S0: r.S0, Dof: r.Dof, Low: r.Low, TwoC: r.TwoC, Index: r.Index, Figure: s.Spec.Limits.Figure,
 		Paper: s.Spec.KeyedAfterwards != nil, Refraction: s.Spec.Refraction,
 	}
 	if s.Lift != nil {
@@ -44,11 +44,12 @@ func StateOf(s booking.Setup, r booking.Reduction) string {
 	return JudgeReduction(s, r).Word()
 }
 
-// meanErrors returns the mean collimation and the mean index error.
+// meanErrors returns the mean collimation of the rounds that are used, and the mean
+// index error.
 func meanErrors(r booking.Reduction) (c, index reduce.Angle) {
 	var sum reduce.Angle
 	var n int64
-	for _, w := range r.Rounds {
+	for _, w := range r.Comparison.Rounds {
 		for _, p := range w.Pairs {
 			if p.HasPair {
 				sum += p.TwoC
