@@ -1,0 +1,223 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/readback/reduce"
+	"example.org/readback/tui/look"
+)
+
+func (s *setupScreen) keys(v *view) []key.Binding {
+	ks := []key.Binding{keys.Next}
+	if s.form.atEnd() && s.amends {
+		ks = []key.Binding{withHelp(keys.Open, "amend the setup")}
+	} else if s.form.atEnd() {
+		ks = []key.Binding{keys.Open}
+	}
+	ks = append(ks, withHelp(keys.Down, "field"))
+	if f := s.form.field(); f != nil && (f.Choices != nil || isName(s.form.Chosen) && len(s.offered) > 0) {
+		word := "choose"
+		if f.Choices == nil {
+			word = "complete"
+		}
+		ks = append(ks, withHelp(keys.Right, word))
+	}
+	if !s.form.atEnd() {
+		ks = append(ks, withHelp(keys.PageDown, "read back"))
+	}
+	if v.open || v.list.total > 0 {
+		ks = append(ks, withHelp(keys.Leave, "back without it"))
+	}
+	return ks
+}
+
+func (s *setupScreen) draw(v *view, w, h int) block {
+	b := block{}
+	if v.h >= compH {
+		b.add("")
+	}
+	h -= len(b.lines)
+	if s.form.atEnd() {
+		s.leaf = s.readBack(v, w)
+		s.leaf.scroll(0, h)
+		b.put(s.leaf.view(v, w, h))
+		return b
+	}
+	var offers block
+	if len(s.offered) > 0 {
+		offers = s.offers(v, w)
+	}
+	top := s.leaf.top
+	s.leaf = s.form.rows(v, w, s.heads(), s.help())
+	s.leaf.draw("", v.theme.Line(v.edge(), look.Quiet, s.endWords()))
+	s.leaf.lines[len(s.leaf.lines)-1].on = onField(numFields)
+	s.leaf.top = max(min(top, s.leaf.now-1), s.leaf.now-(h-len(offers.lines))+2, 0)
+	if s.form.Chosen == 0 {
+		s.leaf.top = 0
+	}
+	s.leaf.scroll(0, h-len(offers.lines))
+	b.put(s.leaf.view(v, w, h-len(offers.lines)))
+	b.put(offers)
+	return b
+}
+
+// endWords say what the last line is for.
+func (s *setupScreen) endWords() string {
+	if s.amends {
+		return "The changes are read back behind the last field, and made there."
+	}
+	return "The setup is read back behind the last field, and opened there."
+}
+
+// heads are the titles of the parts of the form.
+func (s *setupScreen) heads() map[int]string {
+	title := "New setup"
+	rest := ""
+	switch {
+	case s.amends:
+		title = "Amend the setup on " + s.was.Station
+	case s.proposed != "":
+		title, rest = "Next station, proposed from "+s.proposed, ", as at the last setup"
+	case s.again:
+		title, rest = "Next station: give the names", ", as at the last setup"
+	}
+	return map[int]string{fStation: title, fObserver: "Crew and instrument" + rest, fRounds: "Programme" + rest, fCircle: "Instrument, more" + rest, fLimitRounds: "Limits" + rest, fLength: "Lengths" + rest}
+}
+
+// help is what stands beneath the chosen field: the names on offer, and what the
+// field is for.
+func (s *setupScreen) help() []ink {
+	var out []ink
+	if len(s.offered) > 0 && (s.stem != "" || s.at >= 0) {
+		n := s.offered[max(s.at, 0)]
+		t := "→ " + n + "   known from " + s.from[n]
+		if s.alike {
+			t = "→ Do you mean " + n + ", known from " + s.from[n] + "?"
+		}
+		out = append(out, ink{text: t, role: look.Accent})
+	}
+	if t := s.hint(s.form.Chosen); t != "" {
+		out = append(out, ink{text: t, role: look.Quiet})
+	}
+	return out
+}
+
+// offers are the known names as cells to touch.
+func (s *setupScreen) offers(v *view, w int) block {
+	t := v.theme
+	b := block{}
+	rows := 1
+	if v.prefs.Keypad {
+		rows = 2
+	}
+	upper, lower := t.Row().To(v.edge()), t.Row().To(v.edge())
+	for _, n := range s.offered {
+		cw := look.Width(look.Clean(n)) + 4
+		x := upper.Width()
+		if x+cw > w-v.margin() {
+			break
+		}
+		b.touch(x, 1, cw, rows, touching(onOffer(n)))
+		upper.Left(look.BarCall, "  "+n, cw).To(x + cw + 1)
+		lower.Left(look.Cell, "", cw).To(x + cw + 1)
+	}
+	b.add("", upper.String())
+	if rows > 1 {
+		b.add(lower.String())
+	}
+	return b
+}
+
+// readBack is the whole setup as it would be opened.
+func (s *setupScreen) readBack(v *view, w int) leaf {
+	l := leaf{now: -1}
+	title := "Read this setup back, then O opens it"
+	if s.proposed != "" && s.form.Fields[fStation].Offered {
+		title = "Proposed from " + s.proposed + ": read it back, then O opens it"
+	}
+	room := w - v.edge() - v.margin()
+	if s.amends {
+		title = "Read the changes back, then O makes them"
+	}
+	l.draw(v.section(title, "", w)...)
+	l.blank()
+	if s.amends {
+		spec, _, _ := s.spec()
+		changes := s.changes(spec)
+		if len(changes) == 0 {
+			changes = []string{"nothing is changed yet"}
+		}
+		for _, c := range changes {
+			l.marked("▸", look.Accent, look.Strong, 0, room, capital(c)+".")
+		}
+		l.blank()
+	}
+	lw := min(labelW(w), 20)
+	for _, r := range s.readBackRows() {
+		if s.amends && r[0] == s.form.Fields[fHeight].Label {
+			continue // a height is a reading: it is struck and keyed again
+		}
+		label, value := look.Wrap(r[0], lw-1), look.Wrap(r[1], room-lw)
+		for i := range max(len(label), len(value)) {
+			k := l.add()
+			if i < len(label) {
+				k.inks = append(k.inks, ink{w: lw - 1, text: label[i], role: look.Quiet})
+			}
+			if i < len(value) {
+				k.inks = append(k.inks, ink{x: lw, w: -1, text: value[i]})
+			}
+		}
+	}
+	for _, f := range s.form.Fields {
+		if f.Problem != "" {
+			l.marked("✗", look.Out, look.Strong, 0, room, f.Label+": "+f.Problem+stop(f.Problem))
+		}
+	}
+	return l
+}
+
+// readBackRows are the answers of the form in a few lines.
+func (s *setupScreen) readBackRows() [][2]string {
+	f := s.form.Fields
+	value := func(i int) string {
+		if t := strings.TrimSpace(f[i].Value()); t != "" {
+			return t
+		}
+		return "not given"
+	}
+	unit := "″"
+	if s.leastUnit() == reduce.Milligon {
+		unit = " mgon"
+	}
+	sigma := "σ not stated"
+	if t := f[fSigma].Value(); t != "" {
+		sigma = "σ " + t + unit
+	}
+	closing := "RO does not close the halves"
+	if chosen(&f[fClose], yesNo) {
+		closing = "RO closes each half, " + value(fRule)
+	}
+	distances := "none"
+	if chosen(&f[fDistances], yesNo) {
+		distances = "to every target, in " + value(fLength)
+		if t := f[fNoDistance].Value(); t != "" {
+			distances = "to every target but " + t + ", in " + value(fLength)
+		}
+	}
+	verticals := value(fVerticals) + ", from the " + value(fCircle)
+	if t := f[fNoVertical].Value(); t != "" && chosen(&f[fVerticals], yesNo) {
+		verticals += ", not to " + t
+	}
+	limits := fmt.Sprintf("rounds %s%s, RO %s%s, 2c %s%s, index %s%s, figure %s%s times √n", value(fLimitRounds), unit, value(fLimitRO), unit, value(fLimitTwoC), unit, value(fLimitIndex), unit, value(fLimitFigure), unit)
+	return [][2]string{
+		{"Station", value(fStation)}, {"Reference object", value(fRO)}, {"Targets", strings.Join(splitNames(f[fTargets].Value()), ", ")}, {"Instrument height", value(fHeight)},
+		{"Crew", value(fObserver) + " observes, " + value(fBooker) + " books"},
+		{"Instrument", value(fInstrument) + ", serial number " + value(fSerial)},
+		{"Circle", value(fUnit) + ", least count " + value(fLeastCount) + unit + ", " + sigma},
+		{"Rounds", value(fRounds) + ", circle settings " + value(fPlan) + ", " + closing},
+		{"Vertical circle", verticals}, {"Distances", distances}, {"Limits", limits}, {"Weather", value(fWeather)},
+	}
+}

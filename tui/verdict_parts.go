@@ -1,0 +1,250 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/network"
+	"example.org/readback/reduce"
+	"example.org/readback/tui/look"
+	"example.org/readback/tui/plot"
+)
+
+// unmet lists the checks that are not met: what is out of its limit, and what is
+// missing, which never look alike.
+func (s *verdictScreen) unmet(v *view, w int) {
+	first := true
+	for _, missing := range []bool{false, true} {
+		for _, c := range v.verdict.Checks {
+			if c.Met || isMissing(c) != missing {
+				continue
+			}
+			role, mark, word := look.Stop, "✗", "out of limit"
+			if missing {
+				role, mark, word = look.Idle, "○", "missing"
+			}
+			s.leaf.draw(v.flag(role, mark, word, verdictWords, look.Ink, c.Text, w)...)
+			at := v.hangAt(verdictWords, w) - v.edge()
+			again := capital(c.Again)
+			switch {
+			case again == "":
+			case first:
+				s.leaf.wrapped(look.Strong, at, w-v.edge()-v.margin(), "▸ "+again+".")
+				first = false
+			case !missing:
+				s.leaf.wrapped(look.Ink, at, w-v.edge()-v.margin(), again+".")
+			}
+			if c.From != "" && !missing {
+				s.leaf.wrapped(look.Quiet, at, w-v.edge()-v.margin(), "The limit comes from "+c.From+".")
+			}
+			s.leaf.blank()
+		}
+	}
+}
+
+// met lists the checks that are met.
+func (s *verdictScreen) met(v *view, w int) {
+	var list []string
+	for _, c := range v.verdict.Checks {
+		if c.Met {
+			list = append(list, c.Text)
+		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	s.leaf.draw(v.section("Checks met", fmt.Sprintf("%d of %d", len(list), len(v.verdict.Checks)), w)...)
+	for _, t := range list {
+		s.leaf.marked("✓", look.Ink, look.Ink, 0, w-v.edge()-v.margin(), t)
+	}
+	s.leaf.blank()
+}
+
+// figure says what this tripod closes and what misses its limit in the figure.
+func (s *verdictScreen) figure(v *view, w int) {
+	if len(v.standing) == 0 {
+		return
+	}
+	room := w - v.edge() - v.margin()
+	s.leaf.draw(v.section("The figure", "", w)...)
+	for _, c := range v.standing {
+		switch {
+		case c.Name == network.Cause || c.Name == network.StillOpen:
+			s.leaf.marked("·", look.Ink, look.Ink, 0, room, c.Text)
+		case c.Met:
+			s.leaf.marked("✓", look.Ink, look.Ink, 0, room, c.Text)
+		default:
+			s.leaf.marked("✗", look.Out, look.Strong, 0, room, c.Text)
+		}
+		if !c.Met && c.Again != "" {
+			s.leaf.marked("▸", look.Accent, look.Strong, 0, room, capital(c.Again)+".")
+		}
+	}
+	s.leaf.blank()
+}
+
+// directions are each target's rounds against the limit of their spread, with the
+// direction that comes of them.
+func (s *verdictScreen) directions(v *view, w int) {
+	c := v.red.Comparison
+	if !compared(c) {
+		return
+	}
+	note := "by round"
+	if w < compW { // without strips, whose scale says it
+		note = "limit " + size(v.setup.Spec, c.Limit)
+	}
+	s.leaf.draw(v.section("Directions from "+v.setup.Spec.RO, note, w)...)
+	roundStrips(v, &s.leaf, w, true)
+	s.leaf.blank()
+}
+
+// precision is what the rounds say of their own precision.
+func (s *verdictScreen) precision(v *view, w int) {
+	room := w - v.edge() - v.margin()
+	if v.red.Dof > 0 {
+		s.leaf.draw(v.section("Precision", "", w)...)
+		for _, d := range v.red.Directions {
+			s.leaf.add(ink{x: 0, w: 14, text: d.Target}, ink{x: 15, w: -1, role: look.Quiet, text: fmt.Sprintf("s %s of the angle, %s", roughly(v.setup.Spec, d.SD), count(d.Rounds, "round", "rounds"))})
+		}
+		s.leaf.wrapped(look.Quiet, 0, room, fmt.Sprintf("s₀ of one direction, both faces, one round: %s with %s.", roughly(v.setup.Spec, v.red.S0), count(v.red.Dof, "degree of freedom", "degrees of freedom")))
+	}
+	for _, t := range check.PrecisionOf(v.setup, v.red).Sentences() {
+		s.leaf.wrapped(look.Quiet, 0, room, t)
+	}
+}
+
+// pairs draws 2c and the index error by pair at the left, the packing list beside
+// them.
+func (s *verdictScreen) pairs(v *view, w, half int, packing bool) {
+	lw := v.edge() + half + v.margin()
+	draw := func(title string, p plot.Pairs, limit string, w int) (l leaf) {
+		l.draw(v.section(title, "limit "+limit, w)...)
+		room := w - v.edge() - v.margin()
+		for _, line := range p.Draw(v.theme, room, 6) {
+			l.draw(v.theme.Row().To(v.edge()).Add(line, room).String())
+		}
+		return l
+	}
+	spec, limits := v.setup.Spec, v.red.Comparison.Limits
+	one := draw("2c by pair", twoCByPair(v), size(spec, limits.TwoC.Value), lw)
+	other := &verdictScreen{}
+	at := lw - v.margin() + 4 - v.edge()
+	rw := w - at
+	switch index := indexByPair(v); {
+	case packing:
+		other.packing(v, rw)
+	case len(index.Rounds) > 0:
+		other.leaf = draw("Index error by pair", index, size(spec, limits.Index.Value), rw)
+	}
+	for i := 0; i < max(len(one.lines), len(other.leaf.lines)); i++ {
+		row := v.theme.Row()
+		if i < len(one.lines) {
+			row.Add(look.FitLine(one.lines[i].paint(v, lw, ""), at), at)
+		}
+		row.To(at)
+		if i < len(other.leaf.lines) {
+			row.Add(look.FitLine(other.leaf.lines[i].paint(v, rw, ""), rw), rw)
+		}
+		s.leaf.draw(row.String())
+	}
+	s.leaf.blank()
+}
+
+// packing is what is done before the tripod leaves the ground.
+func (s *verdictScreen) packing(v *view, w int) {
+	s.leaf.draw(v.section("Before the tripod is lifted", "", w)...)
+	h := v.red.Heights
+	tick, height := "□", "Measure the instrument height again: press I."
+	if h.After != nil {
+		tick, height = "✓", "The instrument height is measured again: "+lengthText(v.setup.Spec, h.After.Length())+"."
+		if h.Before != nil {
+			d := h.After.Length() - h.Before.Length()
+			height += " Before it was " + lengthText(v.setup.Spec, h.Before.Length()) + ", a difference of " + lengthText(v.setup.Spec, d) + "."
+		}
+	}
+	room := w - v.edge() - v.margin()
+	item := func(tick, text string) {
+		for i, l := range look.Wrap(text, room-2) {
+			k := ink{x: 2, w: -1, text: l}
+			if i == 0 {
+				s.leaf.add(ink{x: 0, w: 2, text: tick}, k)
+				continue
+			}
+			s.leaf.add(k)
+		}
+	}
+	item(tick, height)
+	for _, t := range []string{
+		fmt.Sprintf("Leave a mark on %s for the next station.", v.setup.Spec.Station),
+		"Collect the targets not needed again.",
+		"One hand on the instrument until its fixing screw is home in the case.",
+		"Rods away from power lines. Watch traffic, rails, edges and water. Never sight the Sun.",
+	} {
+		item("□", t)
+	}
+	s.leaf.blank()
+}
+
+// roughly prints a standard deviation, given in seconds, in the unit of the setup.
+func roughly(spec booking.Spec, seconds float64) string {
+	if spec.Instrument.Unit == reduce.GonUnit {
+		return reduce.FormatDeviation(seconds, reduce.GonUnit, 0)
+	}
+	return reduce.FormatDeviation(seconds, reduce.DMS, 1)
+}
+
+// heights are the altitudes and what follows from the distances.
+func (s *verdictScreen) heights(v *view, w int) {
+	spec := v.setup.Spec
+	first := true
+	for _, x := range v.red.Verticals {
+		if !x.HasPair {
+			continue
+		}
+		if first {
+			s.leaf.draw(v.section("Altitudes", "", w)...)
+			first = false
+		}
+		t := []string{x.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(x)}
+		if x.HasHorizontal {
+			t = append(t, fmt.Sprintf("level %.3f m", x.Horizontal)+deviation(x.HorizontalSD))
+		}
+		if x.HasRise {
+			t = append(t, decimalSigned("rise %+.3f m", x.Rise)+deviation(x.RiseSD))
+		}
+		for i, l := range look.Wrap(strings.Join(t, ", "), w-v.edge()-v.margin()-15) {
+			name := x.Target
+			if i > 0 {
+				name = ""
+			}
+			s.leaf.add(ink{x: 0, w: 14, text: name}, ink{x: 15, w: -1, text: l})
+		}
+	}
+	if !first {
+		s.leaf.blank()
+	}
+}
+
+// deviation prints a standard deviation in metres behind what it is of, nothing
+// where none was stated.
+func deviation(sd float64) string {
+	if sd <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (s %.1f mm)", 1000*sd)
+}
+
+// scored is the score of a drill so far.
+func (s *verdictScreen) scored(v *view, w int) {
+	if v.score == "" {
+		return
+	}
+	s.leaf.draw(v.section("Score of the drill", "", w)...)
+	for _, l := range strings.Split(strings.TrimRight(v.score, "\n"), "\n") {
+		s.leaf.wrapped(look.Ink, 0, w-v.edge()-v.margin(), l)
+	}
+	s.leaf.blank()
+}
