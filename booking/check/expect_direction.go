@@ -25,7 +25,7 @@ func faceStation(s *booking.Setup) align.Station {
 		}
 		st.Readings = append(st.Readings, align.Reading{
 			Round: r.Slot.Round, Target: slices.Index(st.Names, r.Slot.Target),
-			Face: r.Slot.Face, Closing: r.Slot.Closing, Value: r.Direction(), Keyed: r.Text, Doubted: doubted(r),
+			Face: r.Slot.Face, Closing: r.Slot.Closing, Value: r.Direction(), Keyed: r.Text, Doubted: doubted(r), Again: doubted(r),
 		})
 	}
 	for i := range st.Readings {

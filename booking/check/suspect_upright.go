@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/completion"
+	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
@@ -65,7 +66,7 @@ func oddIndex(s booking.Setup, pairs []booking.VerticalWork, c booking.Compariso
 			return nil
 		}
 		a, b := upright(s, pairs[0], pairs[1].Index, pairs), upright(s, pairs[1], pairs[0].Index, pairs)
-		a.Alike, b.Alike = true, true
+		a.Alike, b.Alike, a.Weight, b.Weight = true, true, 0.5, 0.5
 		return []Suspect{a, b}
 	}
 	if exceeded || most > apart(c.Scale, pairs, odd) {
@@ -127,7 +128,13 @@ func upright(s booking.Setup, v booking.VerticalWork, expected reduce.Angle, pai
 		x.Face = reduce.FL
 	case overR && !overL, leads(r, l):
 		x.Face, found = reduce.FR, r
-	case l.Kind != r.Kind || l.Part != r.Part:
+	default:
+		x.Readers = []culprit.Reader{{Face: reduce.FL, Kinds: culprit.Allowed(l)}, {Face: reduce.FR, Kinds: culprit.Allowed(r)}}
+		x.Text += " " + culprit.ReadersText(x.Readers)
+		if l.Kind != r.Kind || l.Part != r.Part {
+			return x
+		}
+		x.Kind, x.Part = found.Kind, found.Part
 		return x
 	}
 	x.Kind, x.Part = found.Kind, found.Part

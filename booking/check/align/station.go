@@ -14,7 +14,8 @@ type Reading struct {
 	Closing bool // the RO observed again to close the half
 	Value   reduce.Direction
 	Keyed   string // as keyed, where known
-	Doubted bool   // it was booked although it did not fit the others
+	Doubted bool   // it was booked although it did not fit the others, or is the one that such a reading did not fit
+	Again   bool   // it was read again and found the same
 }
 
 // A Station is all horizontal readings of a setup in the order observed.

@@ -82,12 +82,20 @@ const least = 4
 // pointing is the share of poor sights among the errors of a single reading.
 const pointing = 0.2
 
+// misreadTwice is how often a reading that was misread is misread alike when it is
+// read again (assumed).
+const misreadTwice = 0.05
+
 // density returns how likely, per second of arc, the error of item i of h is.
 func (f *field) density(h *hypothesis, i int, a item) float64 {
 	free := f.anyCause(h.delta[i]*f.sigma, a)
 	switch a.form {
 	case oneReading:
-		return f.search(h, i, a.at).Density + pointing*f.sight(h.delta[i]*f.sigma)
+		digits := f.search(h, i, a.at).Density
+		if f.s.Readings[a.at].Again {
+			digits *= misreadTwice
+		}
+		return digits + pointing*f.sight(h.delta[i]*f.sigma)
 	case onePair:
 		return 0.5*free + 0.5*f.otherTarget(h, i, a.at)
 	}

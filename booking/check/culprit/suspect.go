@@ -17,12 +17,13 @@ type Suspect struct {
 	Closing bool // the second sight of the RO in a half
 	Kind    slip.Kind
 	Part    slip.Part
-	Weight  float64 // 0 to 1: how much of what explains the misfit names it
-	Upright bool    // a vertical circle reading; it belongs to no round
-	Alike   bool    // one of several that fit alike: not all of them are wrong
-	Group   int     // suspects of one group exclude each other: one of them explains what stands out; 1, 2, …
-	Size    float64 // seconds: about how far the readings are out, with its sign; 0: not told
-	Text    string  // one sentence; it holds no reading
+	Weight  float64  // 0 to 1: how much of what explains the misfit names it
+	Upright bool     // a vertical circle reading; it belongs to no round
+	Alike   bool     // one of several that fit alike: not all of them are wrong
+	Group   int      // suspects of one group exclude each other: one of them explains what stands out; 1, 2, …
+	Size    float64  // seconds: about how far the readings are out, with its sign; 0: not told
+	Readers []Reader // where the face is open: what may have happened on which; none: nothing is told of it
+	Text    string   // one sentence or two; they hold no reading
 }
 
 // A Finding is what a search found in a station.
@@ -165,7 +166,7 @@ func join(list []Suspect, s Suspect) []Suspect {
 	for i, x := range list {
 		same := x.Round == s.Round && x.Target == s.Target && x.Closing == s.Closing && !x.Alike && !s.Alike
 		if same && x.Face != s.Face && (x.Face == reduce.NoFace || s.Face == reduce.NoFace) && x.Kind != slip.MovedAfter && s.Kind != slip.MovedAfter {
-			list[i].Face, list[i].Kind, list[i].Part = reduce.NoFace, slip.Unknown, slip.NoPart
+			list[i].Face, list[i].Kind, list[i].Part, list[i].Readers = reduce.NoFace, slip.Unknown, slip.NoPart, nil
 			return list
 		}
 	}
@@ -210,12 +211,16 @@ func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
 		return b.form != movedFrom && q.Round == at.Round && q.Target == at.Target
 	})
 	if open.Weight >= sure {
-		return []Suspect{r.settle(open, lead, i, a)}
+		open = r.settle(open, lead, i, a)
+		open.Readers = r.readers(open, lead, i)
+		return []Suspect{open}
 	}
 	open.Round = 0
 	open.Weight = r.holding(func(b item) bool { return b.form != movedFrom && r.f.s.Readings[b.at].Target == at.Target })
 	if open.Weight >= sure {
-		return []Suspect{r.settle(open, lead, i, a)}
+		open = r.settle(open, lead, i, a)
+		open.Readers = r.readers(open, lead, i)
+		return []Suspect{open}
 	}
 	return r.alike(s, len(lead.items))
 }

@@ -24,7 +24,7 @@ func (f *field) sentence(s Suspect) string {
 	case s.Kind == slip.MovedAfter:
 		others := ""
 		if s.Alike {
-			others = "; others fit alike"
+			others = fmt.Sprintf("; others fit alike (this one %.0f in 100)", 100*s.Weight)
 		}
 		return fmt.Sprintf("Everything from %s on has turned together%s: the circle or the tripod has moved.", where, others)
 	case s.Target == f.s.Name(0) && s.Face == reduce.NoFace && s.Kind == slip.DirectionDiffers:
@@ -37,7 +37,10 @@ func (f *field) sentence(s Suspect) string {
 		text += "; all targets shift with it"
 	}
 	if s.Alike {
-		text += "; others fit alike"
+		text += fmt.Sprintf("; others fit alike (this one %.0f in 100)", 100*s.Weight)
+	}
+	if len(s.Readers) > 0 {
+		return text + ". " + ReadersText(s.Readers)
 	}
 	if s.Kind == slip.Unknown && s.Part == slip.NoPart {
 		return text + "."

@@ -9,6 +9,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/reduce"
 )
@@ -107,16 +108,47 @@ type Corrections struct {
 
 // A Suspect is a reading that explains a misfit, as far as it can be told: what
 // cannot be told is left out. Kind and Part are of the closed lists of package
-// slip. Suspects of one Group exclude each other.
+// slip. Suspects of one Group exclude each other; Weight is the share that each has of
+// what explains the misfit.
 type Suspect struct {
-	Round   int    `json:"round,omitempty"`
-	Face    string `json:"face,omitempty"`
-	Target  string `json:"target,omitempty"`
-	Closing bool   `json:"closing,omitempty"`
-	Kind    string `json:"kind,omitempty"`
-	Part    string `json:"part,omitempty"`
-	Group   int    `json:"group,omitempty"`
-	Text    string `json:"text"`
+	Round   int      `json:"round,omitempty"`
+	Face    string   `json:"face,omitempty"`
+	Target  string   `json:"target,omitempty"`
+	Closing bool     `json:"closing,omitempty"`
+	Kind    string   `json:"kind,omitempty"`
+	Part    string   `json:"part,omitempty"`
+	Group   int      `json:"group,omitempty"`
+	Weight  *Number  `json:"weight,omitempty"`
+	Readers []Reader `json:"readings,omitempty"`
+	Text    string   `json:"text"`
+}
+
+// A Reader is one of the readings that a suspect may be, with the kinds of slip
+// that its digits allow.
+type Reader struct {
+	Round int    `json:"round,omitempty"`
+	Face  string `json:"face"`
+	Kinds []Kind `json:"kinds"`
+}
+
+// A Kind is a kind of slip with its share; without a kind it is a poor sight, or
+// nothing known.
+type Kind struct {
+	Kind  string  `json:"kind,omitempty"`
+	Part  string  `json:"part,omitempty"`
+	Share *Number `json:"share"`
+}
+
+// readersOf writes the readings that a suspect may be.
+func readersOf(list []culprit.Reader) (out []Reader) {
+	for _, x := range list {
+		r := Reader{Round: x.Round, Face: x.Face.String(), Kinds: []Kind{}}
+		for _, w := range x.Kinds {
+			r.Kinds = append(r.Kinds, Kind{string(w.Kind), string(w.Part), rounded(w.Share, 3)})
+		}
+		out = append(out, r)
+	}
+	return out
 }
 
 // Of returns the JSON of a setup. named tells whether its reference object was
@@ -152,7 +184,7 @@ func Of(s booking.Setup, named bool) Setup {
 	}
 	for _, k := range v.Culprits.Suspects {
 		j.Suspects = append(j.Suspects, Suspect{Round: k.Round, Face: k.Face.String(), Target: k.Target, Closing: k.Closing,
-			Kind: string(k.Kind), Part: string(k.Part), Group: k.Group, Text: k.Text})
+			Kind: string(k.Kind), Part: string(k.Part), Group: k.Group, Weight: rounded(k.Weight, 3), Readers: readersOf(k.Readers), Text: k.Text})
 	}
 	return j
 }

@@ -1,0 +1,137 @@
+package check
+
+import (
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/observer"
+	"example.org/readback/reduce"
+	"example.org/readback/testdata"
+)
+
+// Where the geometry leaves the face open (a single round, two vertical pairs), both
+// faces are told with the kinds of slip that their digits allow: the true kind on
+// the true face is among them in 99 of 100. Naming one face would be right about half
+// the time. Slips in the digits of one reading, seeded.
+func TestSuspects_TellBothFaces(t *testing.T) {
+	n := 250
+	if *testdata.Long {
+		n = 4000
+	}
+	rng := rand.New(rand.NewPCG(13, 2335))
+	told, among, listed, alone := 0, 0, 0, 0
+	for range n {
+		s, slot, right, keyed := openFace(t, rng)
+		i := slices.IndexFunc(Suspects(s), func(x Suspect) bool { return len(x.Readers) > 0 && x.Target == slot.Target })
+		if i < 0 {
+			continue
+		}
+		told++
+		want, _ := slip.Pattern(right, keyed, reduce.DMS, s.Spec.Instrument.LeastCount)
+		best := reduce.NoFace
+		most := 0.0
+		for _, r := range Suspects(s)[i].Readers {
+			listed += len(r.Kinds)
+			if r.Kinds[0].Share > most {
+				best, most = r.Face, r.Kinds[0].Share
+			}
+			if r.Face == slot.Face && slices.ContainsFunc(r.Kinds, func(w slip.Way) bool { return w.Kind == want }) {
+				among++
+			}
+		}
+		if best == slot.Face {
+			alone++
+		}
+	}
+	t.Logf("told %d of %d; true kind on the true face among them %d; kinds listed a case %.1f; the likelier face alone right in %d",
+		told, n, among, float64(listed)/float64(max(told, 1)), alone)
+	if told < n/3 || among*100 < told*97 {
+		t.Error("the true kind on the true face is left out too often")
+	}
+}
+
+// openFace books a setup in which a slip in the digits of one reading cannot be
+// told from one on the other face: it returns the setup, where the slip is, what was
+// right and what was keyed.
+func openFace(t *testing.T, rng *rand.Rand) (s booking.Setup, at booking.Slot, right, keyed reduce.Angle) {
+	t.Helper()
+	quantity := booking.Horizontal
+	if rng.IntN(3) == 0 {
+		quantity = booking.Vertical
+	}
+	targets := 4 + rng.IntN(4)
+	if quantity == booking.Vertical {
+		targets = 2
+	}
+	o := observer.New(observer.Options{Seed: rng.Uint64(), Targets: targets, LeastCount: reduce.Arcsecond, Hilly: true})
+	spec := o.Spec
+	names := spec.Targets
+	if quantity == booking.Vertical {
+		spec.NoVertical = []string{spec.RO}
+	}
+	at = booking.Slot{Quantity: quantity, Face: reduce.FL, Target: names[rng.IntN(len(names))]}
+	if quantity == booking.Horizontal {
+		at.Round = 1
+	}
+	if rng.IntN(2) == 0 {
+		at.Face = reduce.FR
+	}
+	var err error
+	if s, err = (booking.Setup{}).Apply(booking.Entry{Seq: 1, Setup: 1, Event: booking.SetupOpened{Spec: spec}}); err != nil {
+		t.Fatal(err)
+	}
+	for seq := uint64(2); ; seq++ {
+		p := s.Expect()
+		if p.Slot.Round > 1 && quantity == booking.Horizontal || p.Phase > booking.InVerticals {
+			return s, at, right, keyed
+		}
+		text := o.Call(s, p.Slot, 0).Text
+		if p.Slot == at {
+			r, _ := reduce.ParseKeyed(text, reduce.DMS, reduce.Arcsecond)
+			text = misread(rng, text, r)
+			right = r
+			keyed, _ = reduce.ParseKeyed(text, reduce.DMS, reduce.Arcsecond)
+		}
+		e, err := Read(s, p.Slot, text, true, Known{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		e.Confirmed = false // the observer did not read again
+		if s, err = s.Apply(booking.Entry{Seq: seq, Setup: 1, Event: e}); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// misread exchanges two neighbouring digits or misreads one, so that it is another
+// reading, out by more than a minute and less than 20°.
+func misread(rng *rand.Rand, text string, right reduce.Angle) string {
+	for {
+		d := []byte(text)
+		i := rng.IntN(len(d))
+		if d[i] < '0' || d[i] > '9' {
+			continue
+		}
+		if rng.IntN(3) == 0 {
+			j := i + 1
+			for j < len(d) && (d[j] < '0' || d[j] > '9') {
+				j++
+			}
+			if j >= len(d) {
+				continue
+			}
+			d[i], d[j] = d[j], d[i]
+		} else {
+			d[i] = byte('0' + rng.IntN(10))
+		}
+		a, err := reduce.ParseKeyed(string(d), reduce.DMS, reduce.Arcsecond)
+		off := (a - right).Wrap().Abs()
+		if err == nil && !strings.HasPrefix(string(d), " ") && off > 40*reduce.Arcsecond && off < 20*reduce.Degree {
+			return string(d)
+		}
+	}
+}
