@@ -14,6 +14,9 @@ import (
 // Face empty where that cannot be told.
 type Suspect = culprit.Suspect
 
+// A Reader is one of the readings that a suspect may be.
+type Reader = culprit.Reader
+
 // Suspects names the readings at fault, the most likely first, those of the
 // vertical circle last; none where nothing stands out. Where several fit alike,
 // Alike is set on each.

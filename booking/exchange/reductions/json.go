@@ -9,7 +9,6 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/reduce"
 )
@@ -140,7 +139,7 @@ type Kind struct {
 }
 
 // readersOf writes the readings that a suspect may be.
-func readersOf(list []culprit.Reader) (out []Reader) {
+func readersOf(list []check.Reader) (out []Reader) {
 	for _, x := range list {
 		r := Reader{Round: x.Round, Face: x.Face.String(), Kinds: []Kind{}}
 		for _, w := range x.Kinds {
