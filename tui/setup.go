@@ -33,7 +33,8 @@ type setupScreen struct {
 	offered  []string
 	alike    bool // they are no completions: the word may be a slip of one
 	lastFrom int
-	checks   int // of instruments before work, when the form was filled
+	crew     bool // who observes, who books and the instrument stood in it when it was filled: they are read back, not gone through
+	checks   int  // of instruments before work, when the form was filled
 	leaf     leaf
 }
 
@@ -60,6 +61,7 @@ func (s *setupScreen) begin(v *view) {
 	s.form, s.proposed = newForm(p.Spec), p.From
 	s.started, s.again, s.lastFrom, s.checks = true, v.lastSetup > 0, v.lastSetup, len(v.book.Checks)
 	s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.leastUnit()
+	s.crew = p.Spec.Observer != "" && p.Spec.Booker != "" && p.Spec.Instrument.Name != ""
 	for _, i := range []int{fStation, fRO, fTargets} {
 		s.form.Fields[i].Offered = s.form.Fields[i].Value() != ""
 	}
@@ -212,11 +214,12 @@ func (s *setupScreen) move(n int) {
 // next goes to the next field that must be given, behind the last of them to the
 // line that opens the setup.
 func (s *setupScreen) next() {
+	s.splitRO()
 	c := s.form.Chosen
 	last := fSigma
 	if s.amends {
 		last = numFields
-	} else if s.again {
+	} else if s.again || s.crew {
 		last = fTargets
 		if f := s.form.Fields; chosen(&f[fDistances], yesNo) && f[fHeight].Value() == "" {
 			last = fHeight
@@ -227,6 +230,21 @@ func (s *setupScreen) next() {
 		return
 	}
 	s.move(1)
+}
+
+// splitRO takes the targets from behind the RO where they were keyed in one go,
+// clockwise as they are sighted, and stands on them.
+func (s *setupScreen) splitRO() {
+	ro := &s.form.Fields[fRO]
+	names := splitNames(ro.Text.Text())
+	if s.form.Chosen != fRO || len(names) < 2 || s.amends {
+		return
+	}
+	ro.Text.Set(names[0])
+	s.form.Fields[fTargets].Text.Set(strings.Join(names[1:], ", "))
+	s.form.Fields[fTargets].Offered = false
+	s.form.Chosen = fTargets
+	s.forget()
 }
 
 // open opens the setup, or goes to the first field whose answer does not do.

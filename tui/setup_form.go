@@ -248,7 +248,7 @@ func parseDecimal(text string, unit reduce.Angle) (reduce.Angle, bool) {
 
 // hints say what a field is for.
 var hints = map[int]string{
-	fStation: "The point the tripod stands on.", fRO: "RO: every direction is reduced to it.",
+	fStation: "The point the tripod stands on.", fRO: "RO: every direction is reduced to it. The targets may follow, commas between them.",
 	fTargets: "Clockwise from the RO, commas between them: Alder, Quarry, Mast", fHeight: "Measured before the first sight. May stay empty.",
 	fObserver: "Who sights and calls.", fBooker: "Who keys and reads back.", fRounds: "Two that agree are the least.",
 	fClose: "The misclosure of every half is then held against its limit.", fRule: "What becomes of the second sight of the RO.",
