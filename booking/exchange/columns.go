@@ -6,8 +6,10 @@ import (
 	"strings"
 )
 
-// The columns, in the order they are written.
-var columns = [...]string{"setup", "station", "round", "face", "target", "quantity", "reading", "unit", "time", "struck", "remark"}
+// The columns, in the order they are written. The last four say where a row came
+// from; who reads a file takes no notice of them.
+var columns = [...]string{"setup", "station", "round", "face", "target", "quantity", "reading", "unit", "time", "struck", "remark",
+	"observer", "booker", "book", "book_id"}
 
 // The numbers of the columns in that order.
 const (
@@ -22,6 +24,10 @@ const (
 	colTime
 	colStruck
 	colRemark
+	colObserver
+	colBooker
+	colBook
+	colBookID
 	numColumns
 )
 

@@ -93,7 +93,8 @@ func randomFile(t *rapid.T) string {
 func writtenBy(t *rapid.T, s booking.Setup) string {
 	var b strings.Builder
 	w := NewWriter(&b)
-	err := w.Setup(s)
+	s.Spec.Observer, s.Spec.Booker = "", ""
+	err := w.Setup(s, Source{})
 	if err == nil {
 		err = w.Flush()
 	}

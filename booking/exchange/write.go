@@ -15,7 +15,23 @@ import (
 type Writer struct {
 	csv   *csv.Writer
 	cells [numColumns]string
+	from  [numColumns - colObserver]string
 	err   error
+}
+
+// A Source is the book that rows come from: what its file is called, and the first
+// digits of its identity.
+type Source struct{ Name, ID string }
+
+// identityDigits is how much of a book's identity stands in a row.
+const identityDigits = 16
+
+// Short is so much of the identity as a row has.
+func (f Source) Short() string { return f.ID[:min(identityDigits, len(f.ID))] }
+
+// comes notes where the rows of a setup come from.
+func (w *Writer) comes(s booking.Setup, from Source) {
+	w.from = [...]string{Shield(s.Spec.Observer), Shield(s.Spec.Booker), Shield(from.Name), from.Short()}
 }
 
 // NewWriter begins a readings file with its header. Lines end as RFC 4180 has
@@ -29,7 +45,8 @@ func NewWriter(w io.Writer) *Writer {
 }
 
 // Setup writes every reading of a setup.
-func (w *Writer) Setup(s booking.Setup) error {
+func (w *Writer) Setup(s booking.Setup, from Source) error {
+	w.comes(s, from)
 	for _, r := range rows(s) {
 		if err := w.row(r); err != nil {
 			return err
@@ -43,7 +60,8 @@ const DrillMark = "DRILL: never observed."
 
 // Drill writes every reading of a setup that was a drill, the first row with
 // DrillMark in its remark.
-func (w *Writer) Drill(s booking.Setup) error {
+func (w *Writer) Drill(s booking.Setup, from Source) error {
+	w.comes(s, from)
 	for i, r := range rows(s) {
 		if i == 0 {
 			r.Remark = strings.TrimSpace(DrillMark + "\n" + r.Remark)
@@ -67,7 +85,8 @@ func (w *Writer) row(r row) error {
 		round = strconv.Itoa(r.Repeat + 1)
 	}
 	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), round, r.Face.String(), Shield(r.Target),
-		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark)}
+		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark),
+		w.from[0], w.from[1], w.from[2], w.from[3]}
 	w.err = w.csv.Write(w.cells[:])
 	return w.err
 }

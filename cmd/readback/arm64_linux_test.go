@@ -33,7 +33,7 @@ func randomStations(t *testing.T, path string, seed uint64, n int) {
 			t.Fatal(err)
 		}
 		s.Number = i + 1
-		if err := w.Setup(s); err != nil {
+		if err := w.Setup(s, exchange.Source{}); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -86,7 +86,7 @@ func exportCSV(w io.Writer, setups iter.Seq2[book.Outgoing, error]) error {
 		if s.Book.Drill {
 			write = out.Drill
 		}
-		if err := write(s.Setup); err != nil {
+		if err := write(s.Setup, exchange.Source{Name: s.Name, ID: s.ID}); err != nil {
 			return err
 		}
 	}
@@ -110,7 +110,7 @@ func exportDirections(w io.Writer, setups iter.Seq2[book.Outgoing, error]) error
 		if err != nil {
 			return err
 		}
-		if err := out.Setup(s.Setup, s.Name, s.Book.Drill); err != nil {
+		if err := out.Setup(s.Setup, exchange.Source{Name: s.Name, ID: s.ID}, s.Book.Drill); err != nil {
 			return err
 		}
 	}

@@ -31,7 +31,7 @@ func readingsFile(tb testing.TB, n int) (name string, readings int) {
 		s, err := observer.New(observer.Options{Seed: uint64(setup), Targets: 6, CloseHalves: true}).Book()
 		if err == nil {
 			s.Number = setup
-			err = w.Setup(s)
+			err = w.Setup(s, exchange.Source{})
 		}
 		if err != nil {
 			tb.Fatal(err)

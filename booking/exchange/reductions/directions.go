@@ -13,7 +13,7 @@ import (
 
 // The columns of the directions file.
 var directionColumns = []string{"setup", "station", "reference", "target", "direction", "unit", "direction_deg",
-	"sd_sec", "spread_sec", "rounds", "agrees", "altitude_deg", "horizontal_m", "height_difference_m", "verdict", "observer", "observed", "book"}
+	"sd_sec", "spread_sec", "rounds", "agrees", "altitude_deg", "horizontal_m", "height_difference_m", "verdict", "observer", "observed", "book", "booker", "book_id"}
 
 // A DirectionsWriter writes the final directions of setups as CSV (RFC 4180): a
 // row for each target, the reference object first. A value that does not exist
@@ -27,9 +27,9 @@ func NewDirectionsWriter(w io.Writer) (*DirectionsWriter, error) {
 	return &DirectionsWriter{c}, c.Write(directionColumns)
 }
 
-// Setup writes the directions of a setup of a book of this name: of every target
+// Setup writes the directions of a setup of a book: of every target
 // that has a direction or an altitude. The verdict of a drill begins with "drill, ".
-func (w *DirectionsWriter) Setup(s booking.Setup, book string, drill bool) error {
+func (w *DirectionsWriter) Setup(s booking.Setup, from exchange.Source, drill bool) error {
 	r := s.Reduce()
 	verdict, f := check.JudgeReduction(s, r).Word(), formOf(s)
 	if drill {
@@ -45,7 +45,7 @@ func (w *DirectionsWriter) Setup(s booking.Setup, book string, drill bool) error
 			continue
 		}
 		row := append([]string{strconv.Itoa(s.Number), exchange.Shield(s.Spec.Station), exchange.Shield(s.Spec.RO), exchange.Shield(name)}, cells...)
-		if err := w.csv.Write(append(row, verdict, exchange.Shield(s.Spec.Observer), observed, exchange.Shield(book))); err != nil {
+		if err := w.csv.Write(append(row, verdict, exchange.Shield(s.Spec.Observer), observed, exchange.Shield(from.Name), exchange.Shield(s.Spec.Booker), from.Short())); err != nil {
 			return err
 		}
 	}

@@ -258,7 +258,7 @@ func TestDirections(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, file := range []string{"two-rounds.csv", "F17-one-round.csv", "vertical-pair.csv"} {
-		if err := w.Setup(open(t, file, exchange.Options{LeastCount: "10"})[0], "dam", false); err != nil {
+		if err := w.Setup(open(t, file, exchange.Options{LeastCount: "10"})[0], exchange.Source{Name: "dam"}, false); err != nil {
 			t.Fatal(err)
 		}
 	}
