@@ -120,16 +120,20 @@ func (s *bookingScreen) drawCall(v *view, w, room int) block {
 		for i, l := range widget.Name(t, look.Accent, name, 0) {
 			rows[i] += l
 		}
-		if !under && x+n+26 < w { // the sentence stands behind the name
-			for i, l := range s.wrapped(v, text, w-x-n-3-v.margin(), 3) {
-				rows[i+1] += "   " + l
+		beside := look.Wrap(text, w-x-n-3-v.margin())
+		if !under && x+n+26 < w && len(beside) <= 3 { // the sentence stands behind the name
+			for i, l := range beside {
+				rows[i+1] += "   " + t.In(look.Ink, l)
 			}
 			text = ""
 		}
 	} else {
 		rows[0] += t.In(look.Accent, look.Cut(name, w-x-1))
-		for i, l := range s.wrapped(v, text, w-x-v.margin(), 3) {
-			rows[i+1] += l
+		for i, l := range look.Wrap(text, w-x-v.margin()) { // as many rows as it takes: no sentence is cut
+			if i+1 == len(rows) {
+				rows = append(rows, strings.Repeat(" ", x))
+			}
+			rows[i+1] += t.In(look.Ink, l)
 		}
 		text = ""
 	}
@@ -147,17 +151,6 @@ func (s *bookingScreen) instruction(v *view, text string, x, w int) []string {
 	var out []string
 	for _, l := range look.Wrap(text, w-x-v.margin()) {
 		out = append(out, v.theme.Line(x, look.Ink, l))
-	}
-	return out
-}
-
-// wrapped breaks the instruction into rows beside the badge.
-func (s *bookingScreen) wrapped(v *view, text string, w, most int) []string {
-	var out []string
-	for _, l := range look.Wrap(text, w) {
-		if len(out) < most {
-			out = append(out, v.theme.In(look.Ink, l))
-		}
 	}
 	return out
 }

@@ -140,7 +140,7 @@ func (a *App) allKeys(w, h int) block {
 	}
 	if a.keyCells() {
 		cols := max(w/24, 2)
-		for cols < len(ks) && cellH*((len(ks)+cols-1)/cols) > h {
+		for cols < len(ks) && cellH*((len(ks)+cols-1)/cols) > h { // b adds a row of air, the last cell needs none
 			cols++
 		}
 		b := block{lines: []string{""}}

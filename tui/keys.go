@@ -73,7 +73,7 @@ var keys = struct {
 
 	Yes: bind("yes", "y"), No: bind("no", "n"),
 	LeaveOut: bind("leave round out", "x"), TakeBack: bind("take round back", "t"), Another: bind("another round", "a"),
-	Lift: bind("lift the tripod", "t"), Height: bind("instrument height", "i"), Column: bind("the other figure", "e"),
+	Lift: bind("lift the tripod", "t"), Height: bind("instrument height", "i"), Column: bind("other figure", "e"),
 	New: bind("next station", "n"), Find: bind("find", "f"), Figure: bind("figure", "g"), Health: bind("health", "h"),
 	Continue: bind("continue or look", "enter"),
 	ForNow:   bind("hidden for now", "h"), Blocked: bind("blocked", "x"),
@@ -86,7 +86,7 @@ var keys = struct {
 	Picture:   bind("text or picture", "p"),
 	Around:    bind("around the station", "a"),
 	ReadAgain: bind("ask to read again", "a"),
-	Amend:     bind("amend the setup", "m"), Again: bind("measure again", "a"), OutOfMeans: bind("leave out, take back", "x"), Day: bind("the day", "d"), TakeLeft: bind("take what was half keyed", "t"),
+	Amend:     bind("amend the setup", "m"), Again: bind("measure again", "a"), OutOfMeans: bind("leave out, take back", "x"), Day: bind("the day", "d"), TakeLeft: bind("go on keying", "t"),
 }
 
 // withHelp returns the binding with another word beside its key.

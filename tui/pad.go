@@ -71,6 +71,9 @@ func cellWords(t *look.Theme, k key.Binding, w int) (sign, first, second string)
 	if look.Width(first) > room || second == "" { // one long word takes the whole row
 		return sign, "", word
 	}
+	if look.Width(at+second) > w {
+		return sign, " " + first, second
+	}
 	return sign, " " + first, at + second
 }
 
