@@ -81,20 +81,24 @@ func (w *writer) points() page.Points {
 }
 
 // addSuspects names the readings that explain a misfit, and what settles it where
-// the tripod could still have been kept.
+// the tripod could still have been kept. Where the rule holds on a suspect each is
+// a check of its own, and so is what was said of one when the tripod was lifted.
 func (w *writer) addSuspects(add func(lead, text string)) {
-	found := check.Culprits(w.setup)
-	said := func(text string) bool { // a check that is not met may have said it
+	found := w.verdict.Culprits
+	held := func(name, text string) bool {
 		return slices.ContainsFunc(w.verdict.Checks, func(c check.Check) bool {
-			return !c.Met && text != "" && (strings.HasPrefix(c.Text, strings.TrimRight(text, ".?")) || strings.TrimRight(c.Again, ".") == strings.TrimRight(text, "."))
+			return !c.Met && c.Name == name && (text == "" || c.Text == text)
 		})
 	}
+	if held("suspect", "") {
+		return
+	}
 	for _, s := range found.Suspects {
-		if !said(s.Text) {
+		if !held("said", s.Text) {
 			add("What does not fit", s.Text)
 		}
 	}
-	if len(found.Suspects) > 0 && !said(found.Remedy.Text) && !w.later() {
+	if len(found.Suspects) > 0 && !w.later() {
 		add("What settles it", found.Remedy.Text)
 	}
 }
