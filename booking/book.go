@@ -17,6 +17,9 @@ type Book struct {
 	Known    []KnownStation
 	Bearings []KnownBearing
 	Plan     []PlannedStation
+	Figures  []FigureValue     // settings of figures that are recorded
+	Centres  []CentreNoted     // instruments and targets that stood beside their marks
+	Levels   []LevelledRise    // levelled differences of height
 	Checks   []InstrumentCheck // of instruments before work
 	Notes    []HandOver        // to the next crew
 	Copy     string            // directory of the second journal, empty: none
@@ -47,6 +50,12 @@ func (b Book) Apply(e Entry) (Book, error) {
 		b.Bearings = addBearings(b.Bearings, v.Bearings)
 	case PlanLoaded:
 		b.Plan = v.Stations
+	case FiguresSet:
+		b.Figures = setFigures(b.Figures, v.Values)
+	case CentreNoted:
+		b.Centres = noteCentre(b.Centres, v)
+	case LevelsLoaded:
+		b.Levels = v.Rises
 	case BookDescribed:
 		b = b.describe(v)
 	case CopySet:

@@ -80,6 +80,12 @@ func Decode(kind Kind, version uint8, body []byte) (Event, error) {
 		return decode[FileNamed](kind, body)
 	case kindPackedUp:
 		return decode[PackedUp](kind, body)
+	case kindFiguresSet:
+		return decode[FiguresSet](kind, body)
+	case kindCentreNoted:
+		return decode[CentreNoted](kind, body)
+	case kindLevelsLoaded:
+		return decode[LevelsLoaded](kind, body)
 	case kindBookDescribed:
 		return decode[BookDescribed](kind, body)
 	}

@@ -36,6 +36,9 @@ const (
 	kindHandedOver        Kind = 22
 	kindFileNamed         Kind = 23
 	kindPackedUp          Kind = 24
+	kindFiguresSet        Kind = 25
+	kindCentreNoted       Kind = 26
+	kindLevelsLoaded      Kind = 27
 )
 
 // An Event is a fact. Its concrete types are listed in the codec.

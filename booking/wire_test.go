@@ -83,6 +83,9 @@ var wired = []struct {
 	{"22-handed-over", booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"}},
 	{"23-file-named", booking.FileNamed{Name: "weir.jpg", Bytes: 20480, SHA256: "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855", Text: "the mark from the north", By: "Tam Okoro"}},
 	{"24-packed-up", booking.PackedUp{Done: []string{"A rod stands beside the mark"}, Left: []string{"Rods come down"}, Text: "the gate is locked", By: "Tam Okoro"}},
+	{"25-figures-set", booking.FiguresSet{Values: []booking.FigureValue{{Name: "centring", Value: new(0.001)}, {Name: "least-ratio"}}, By: "Tam Okoro"}},
+	{"26-centre-noted", booking.CentreNoted{Setup: 3, Target: "Spire", Distance: 5800 * reduce.Millimetre, Angle: 86*reduce.Degree + 40*reduce.Arcminute, By: "Tam Okoro"}},
+	{"27-levels-loaded", booking.LevelsLoaded{File: "levels.csv", Rises: []booking.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * reduce.Millimetre, SD: 2 * reduce.Millimetre}}, By: "Ada Brandt"}},
 	{"19-book-described", booking.BookDescribed{Job: "Brackenfold dam, epoch 7", Client: "Brackenfold Water Board", Place: "Brackenfold", By: "Ada Brandt"}},
 	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
 }

@@ -210,6 +210,8 @@ func said(e booking.Event) string {
 		return e.Name + " is named, with its hash."
 	case booking.PackedUp:
 		return "The pack-up is written down."
+	case booking.FiguresSet:
+		return "Written down. Figures are worked with it from now on."
 	case booking.Lifted:
 		return "The tripod is lifted."
 	case booking.CopySet:
@@ -260,6 +262,8 @@ func eventWords(e booking.Entry) string {
 		return "the file " + v.Name
 	case booking.PackedUp:
 		return "the list of the pack-up"
+	case booking.FiguresSet:
+		return "the settings of figures"
 	case booking.Lifted:
 		return "the lifting of the tripod"
 	case booking.CopySet:

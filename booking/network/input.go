@@ -11,6 +11,8 @@ type Input struct {
 	Setups   []booking.Summary      // of the book, in order of their numbers
 	Known    []booking.KnownStation // stations with coordinates, may be empty
 	Bearings []KnownBearing         // bearings known without coordinates, may be empty
+	Centres  []booking.CentreNoted  // instruments and targets that stood beside their marks
+	Levels   []booking.LevelledRise // levelled differences of height
 	Settings Settings
 }
 

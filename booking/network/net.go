@@ -11,21 +11,28 @@ import (
 
 // A net holds who sights whom.
 type net struct {
-	in       Input
-	stations []string                     // occupied ones, in order of their first setup
-	at       map[string][]booking.Summary // setups of each station that have sights
-	order    map[string]int               // of each station its place in stations
-	near     map[string][]string          // of each station the stations it and they sight mutually
-	known    map[string]booking.KnownStation
-	scatter  map[which]reduce.Spread // of the rounds of each instrument, all its setups
+	in            Input
+	stations      []string                     // occupied ones, in order of their first setup
+	at            map[string][]booking.Summary // setups of each station that have sights
+	order         map[string]int               // of each station its place in stations
+	near          map[string][]string          // of each station the stations it and they sight mutually
+	known         map[string]booking.KnownStation
+	centredSights []Centred
+	scatter       map[which]reduce.Spread // of the rounds of each instrument, all its setups
 }
 
 // which names an instrument.
 type which struct{ name, serial string }
 
 func newNet(in Input) *net {
-	n := &net{in: in, at: map[string][]booking.Summary{}}
-	for _, m := range in.Setups {
+	n := &net{in: in, at: map[string][]booking.Summary{}, known: map[string]booking.KnownStation{}}
+	for _, k := range in.Known {
+		if _, twice := n.known[k.Name]; !twice {
+			n.known[k.Name] = k
+		}
+	}
+	n.centre()
+	for _, m := range n.in.Setups {
 		if len(m.Sights) < 1 || m.State == booking.StateStruck {
 			continue
 		}
@@ -33,12 +40,6 @@ func newNet(in Input) *net {
 			n.stations = append(n.stations, m.Station)
 		}
 		n.at[m.Station] = append(n.at[m.Station], m)
-	}
-	n.known = map[string]booking.KnownStation{}
-	for _, k := range in.Known {
-		if _, twice := n.known[k.Name]; !twice {
-			n.known[k.Name] = k
-		}
 	}
 	n.link()
 	n.pool()

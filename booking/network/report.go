@@ -16,6 +16,7 @@ type Report struct {
 	Lines    []Line          // every line observed from both ends
 	Bearings []Orientation   // of the reference objects of setups that sight known stations
 	Checks   []check.Check   // directions to known stations, stations occupied twice
+	Centred  []Centred       // sights reduced to their marks
 	Open     []string        // a sentence for each thing that is still open
 	Together *Together       // everything in one adjustment; nil where nothing was sighted
 	Current  booking.Summary // the setup whose tripod still stands; number 0: none
@@ -53,6 +54,7 @@ func Work(in Input) Report {
 	}
 	r.addOpen(n)
 	slices.SortStableFunc(r.Figures, func(a, b Figure) int { return r.here(b) - r.here(a) })
+	r.Centred = n.centredSights
 	r.Together = n.together()
 	r.Lines = n.lines()
 	r.Bearings = n.orientations()

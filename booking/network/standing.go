@@ -42,6 +42,11 @@ func (r Report) State() []check.Check {
 			out = append(out, c)
 		}
 	}
+	if !slices.ContainsFunc(out, func(c check.Check) bool { return !c.Met && (c.Name == "heights" || c.Name == "height") }) {
+		if c, ok := r.Together.heightCheck(); ok {
+			out = append(out, c)
+		}
+	}
 	if here && r.stations < 2 {
 		return out // nothing can be open yet
 	}

@@ -13,11 +13,11 @@ import (
 	"example.org/readback/reduce/traverse"
 )
 
-// textWidth is the width of the plain text, columns.
-const textWidth = 78
+// TextWidth is the width of the plain text, columns.
+const TextWidth = 78
 
 // Text prints the report as plain text of at most 78 columns.
-func Text(r Report) string { return Page(r).String(textWidth) }
+func Text(r Report) string { return Page(r).String(TextWidth) }
 
 // Page sets the report: every figure, then what ties the lines and stations of
 // the book.
@@ -34,6 +34,13 @@ func Page(r Report) page.Page {
 	}
 	setChecks(&p, "Distances there and back", named(r.LineChecks(), "distance"))
 	setChecks(&p, "Heights there and back", named(r.LineChecks(), "height"))
+	if len(r.Centred) > 0 {
+		p.Add(page.Gap{})
+		p.Say("", "Reduced to their marks")
+		for _, c := range r.Centred {
+			p.Say("  ", c.String())
+		}
+	}
 	r.Together.set(&p)
 	if len(r.Bearings) > 0 {
 		p.Add(page.Gap{})

@@ -11,24 +11,25 @@ import (
 
 // Together is everything booked in one adjustment, judged.
 type Together struct {
-	Names     []string           // of the points
-	Observed  []Observed         // every observation, in the order of the setups
-	Adjusted  *places.Adjusted   // nil where it does not settle
-	Search    places.Search      // what explains it, where it does not agree
-	Failed    bool               // s₀² is over its limit, a residual is, or it does not settle
-	Stated    bool               // every σ of a direction is stated or comes from ten or more degrees of freedom
-	Placed    []bool             // of each point: it has a place
-	Heights   *places.Levels     // nil where no rise is booked
-	Rises     []Observed         // of Heights
-	Danger    []Warning          // instruments placed by three marks only, near the circle through them
-	Parts     [2]Component       // what the residuals of directions and of distances say of their σ
-	setups    map[int]*setupPart // by number
-	unit      reduce.Unit        // of the first instrument
-	current   int
-	known     []bool
-	knownSeen int
-	limits    places.Limits
-	settings  Settings
+	Names       []string           // of the points
+	Observed    []Observed         // every observation, in the order of the setups
+	Adjusted    *places.Adjusted   // nil where it does not settle
+	Search      places.Search      // what explains it, where it does not agree
+	Failed      bool               // s₀² is over its limit, a residual is, or it does not settle
+	Stated      bool               // every σ of a direction is stated or comes from ten or more degrees of freedom
+	Placed      []bool             // of each point: it has a place
+	Heights     *places.Levels     // nil where no rise is booked or levelled
+	HeightNames []string           // of its points: Names, then those that are only levelled
+	Rises       []Observed         // of Heights
+	Danger      []Warning          // instruments placed by three marks only, near the circle through them
+	Parts       [2]Component       // what the residuals of directions and of distances say of their σ
+	setups      map[int]*setupPart // by number
+	unit        reduce.Unit        // of the first instrument
+	current     int
+	known       []bool
+	knownSeen   int
+	limits      places.Limits
+	settings    Settings
 }
 
 // An Observed is one observation in names.
@@ -271,8 +272,31 @@ func (n *net) levels(t *Together) {
 			t.Rises = append(t.Rises, Observed{0, m.Setup, m.Station, l.Target})
 		}
 	}
+	for _, l := range n.in.Levels {
+		from, okFrom := index[l.From]
+		to, okTo := index[l.To]
+		for _, x := range []struct {
+			name string
+			at   *int
+			ok   bool
+		}{{l.From, &from, okFrom}, {l.To, &to, okTo}} {
+			if _, there := index[x.name]; !there {
+				index[x.name] = len(points)
+				h, ok := n.elevation(x.name)
+				points = append(points, places.Level{Name: x.name, Known: ok, Height: h})
+			}
+			*x.at = index[x.name]
+		}
+		if from != to {
+			rises = append(rises, places.Rise{From: from, To: to, Value: l.Rise.Metres(), SD: max(l.SD.Metres(), 1e-4)})
+			t.Rises = append(t.Rises, Observed{0, 0, l.From, l.To})
+		}
+	}
 	if len(rises) == 0 {
 		return
+	}
+	for _, p := range points {
+		t.HeightNames = append(t.HeightNames, p.Name)
 	}
 	if h, err := places.AdjustHeights(points, rises, t.limits); err == nil {
 		t.Heights = h

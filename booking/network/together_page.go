@@ -147,13 +147,10 @@ func (t *Together) setLevels(p *page.Page) {
 		if h.SD[i] > 0 {
 			note = metres(h.SD[i])
 		}
-		rows = append(rows, []string{t.Names[i], minus(x), note})
+		rows = append(rows, []string{t.HeightNames[i], minus(x), note})
 	}
 	p.Add(page.Gap{})
-	text := "Heights together: nothing checks them."
-	if h.Dof > 0 {
-		text = fmt.Sprintf("Heights together: s₀² %.2f, limits %.2f and %.2f with %d more than needed.", h.Global.Statistic, h.Global.Low, h.Global.High, h.Dof)
-	}
+	text := t.HeightsVerdict()
 	if h.Free {
 		text += " No height is known: the first is given 0."
 	}

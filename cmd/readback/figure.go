@@ -16,6 +16,8 @@ type FigureCmd struct {
 	Known  string `help:"Known stations as CSV (name,E,N,H in metres) instead of those loaded into the book." placeholder:"FILE"`
 	JSON   bool   `help:"Print the figures as JSON." xor:"form"`
 	Points bool   `help:"Print the coordinates that figures give as CSV, in the form of known stations." xor:"form"`
+	Onto   string `help:"Lay the places of the book onto the known points of this file (name,E,N,H) by a similarity, with what each misses by, and print it instead." placeholder:"FILE"`
+	Rigid  bool   `help:"Hold the scale of --onto at 1."`
 	FigureSettings
 	output.Flags
 }
@@ -25,16 +27,21 @@ func (FigureCmd) Help() string {
 	return `Examples:
   readback figure dam.readback
   readback figure dam.readback --known stations.csv -o figure.txt
-  readback figure dam.readback --points -o points.csv`
+  readback figure dam.readback --points -o points.csv
+  readback figure dam.readback --onto office.csv`
 }
 
 // Run prints the figures of each book.
 func (f *FigureCmd) Run(c *Context) error {
-	return c.hand(f.Flags, []string{f.Book, f.Known}, f.print)
+	return c.hand(f.Flags, []string{f.Book, f.Known, f.Onto}, f.print)
 }
 
 func (f *FigureCmd) print(c *Context) error {
-	stations, err := f.stations(c)
+	stations, err := f.stations(c, f.Known)
+	if err != nil {
+		return badInput(err)
+	}
+	onto, err := f.stations(c, f.Onto)
 	if err != nil {
 		return badInput(err)
 	}
@@ -57,13 +64,23 @@ func (f *FigureCmd) print(c *Context) error {
 			in.Known = stations
 		}
 		r := network.Work(in)
+		var laid *network.Laid
+		if f.Onto != "" {
+			if laid, err = network.Onto(r, onto, f.Rigid); err != nil {
+				return fmt.Errorf("%s: %w", ch.Name(picked), err)
+			}
+		}
 		switch {
 		case f.JSON:
 			b, err := ch.Made(picked)
 			if err != nil {
 				return err
 			}
-			document.Books = append(document.Books, reports.FiguresOf(b, r))
+			figures := reports.FiguresOf(b, r)
+			if laid != nil {
+				figures.Onto = reports.OntoOf(laid)
+			}
+			document.Books = append(document.Books, figures)
 			continue
 		case f.Points:
 			places = append(places, r.Places()...)
@@ -75,7 +92,11 @@ func (f *FigureCmd) print(c *Context) error {
 		if len(picked.Chapters) > 1 {
 			fmt.Fprintf(c.Out, "%s\n", ch.Name(picked))
 		}
-		if _, err := fmt.Fprint(c.Out, network.Text(r)); err != nil {
+		text := network.Text(r)
+		if laid != nil {
+			text = laid.Page().String(network.TextWidth)
+		}
+		if _, err := fmt.Fprint(c.Out, text); err != nil {
 			return err
 		}
 	}
@@ -101,17 +122,17 @@ func (c *Context) points(places []network.Place) error {
 }
 
 // stations reads the file of known stations, where one is named.
-func (f *FigureCmd) stations(c *Context) ([]booking.KnownStation, error) {
-	if f.Known == "" {
+func (f *FigureCmd) stations(c *Context, file string) ([]booking.KnownStation, error) {
+	if file == "" {
 		return nil, nil
 	}
-	text, err := c.read(f.Known)
+	text, err := c.read(file)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the known stations: %w", err)
 	}
 	stations, err := network.ParseKnown(text)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", f.Known, err)
+		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	return stations, nil
 }

@@ -2,55 +2,113 @@ package main
 
 import (
 	"fmt"
+	"reflect"
+	"slices"
+	"strings"
 
+	"example.org/readback/booking"
 	"example.org/readback/booking/network"
-	"example.org/readback/reduce"
 )
 
 // FigureSettings are the limits and standard deviations that figures and the network are
 // worked with; what is not given keeps its default. They are printed with the result.
 type FigureSettings struct {
-	LeastRatio *float64 `help:"Least ratio of the linear misclosure, 1 in N." placeholder:"N"`
-	AngleSD    *float64 `name:"direction-sd" help:"Standard deviation of one direction, both faces, one round, seconds, in place of what is stated." placeholder:"SECONDS"`
-	LengthSD   *float64 `name:"distance-sd" help:"Standard deviation of a distance where none is stated, millimetres, the part that does not grow." placeholder:"MM"`
-	LengthPPM  *float64 `name:"distance-ppm" help:"And what it grows by: millimetres for each kilometre." placeholder:"MM"`
-	Centring   *float64 `help:"Standard deviation of an instrument or a target over its mark, metres." placeholder:"METRES"`
-	KnownSD    *float64 `name:"known-sd" help:"Standard deviation of known coordinates, metres; 0 holds them." placeholder:"METRES"`
-	BearingSD  *float64 `name:"bearing-sd" help:"Standard deviation of known bearings, seconds." placeholder:"SECONDS"`
-	AltitudeSD *float64 `name:"altitude-sd" help:"Standard deviation of an altitude where none is stated, seconds." placeholder:"SECONDS"`
-	HeightSD   *float64 `name:"height-sd" help:"Standard deviation of an instrument or target height where none is stated, metres." placeholder:"METRES"`
-	Risk       *float64 `help:"Risk of the test of the whole network, both sides together: 0.05." placeholder:"RISK"`
-	SlipRisk   *float64 `name:"slip-risk" help:"Risk of the test of one observation: 0.001." placeholder:"RISK"`
+	LeastRatio      *float64 `name:"least-ratio" help:"Least ratio of the linear misclosure, 1 in N." placeholder:"N"`
+	AngleSD         *float64 `name:"direction-sd" help:"Standard deviation of one direction, both faces, one round, seconds, in place of what is stated." placeholder:"SECONDS"`
+	LengthSD        *float64 `name:"distance-sd" help:"Standard deviation of a distance where none is stated, millimetres, the part that does not grow." placeholder:"MM"`
+	LengthPPM       *float64 `name:"distance-ppm" help:"And what it grows by: millimetres for each kilometre." placeholder:"MM"`
+	Centring        *float64 `name:"centring" help:"Standard deviation of an instrument or a target over its mark, metres." placeholder:"METRES"`
+	KnownSD         *float64 `name:"known-sd" help:"Standard deviation of known coordinates, metres; 0 holds them." placeholder:"METRES"`
+	BearingSD       *float64 `name:"bearing-sd" help:"Standard deviation of known bearings, seconds." placeholder:"SECONDS"`
+	AltitudeSD      *float64 `name:"altitude-sd" help:"Standard deviation of an altitude where none is stated, seconds." placeholder:"SECONDS"`
+	HeightSD        *float64 `name:"height-sd" help:"Standard deviation of an instrument or target height where none is stated, metres." placeholder:"METRES"`
+	PairDistance    *float64 `name:"pair-distance" help:"Distance there and back: at most this apart, metres." placeholder:"METRES"`
+	PairDistancePPM *float64 `name:"pair-distance-ppm" help:"And this much more, millionths of it." placeholder:"PPM"`
+	PairHeight      *float64 `name:"pair-height" help:"Height there and back: at most this times √km apart, metres." placeholder:"METRES"`
+	LeastHeight     *float64 `name:"least-height" help:"Heights are never held under this, metres." placeholder:"METRES"`
+	RingHeight      *float64 `name:"ring-height" help:"Heights round a figure miss at most this times √km, metres." placeholder:"METRES"`
+	Risk            *float64 `name:"risk" help:"Risk of the test of the whole network, both sides together: 0.05." placeholder:"RISK"`
+	SlipRisk        *float64 `name:"slip-risk" help:"Risk of the test of one observation: 0.001." placeholder:"RISK"`
 }
 
-// over lays what is given over the defaults.
+// given returns what is given, by the names of network.Settings.
+func (f FigureSettings) given() []booking.FigureValue {
+	var out []booking.FigureValue
+	v := reflect.ValueOf(f)
+	for i := range v.NumField() {
+		if x, ok := v.Field(i).Interface().(*float64); ok && x != nil {
+			name := v.Type().Field(i).Tag.Get("name")
+			out = append(out, booking.FigureValue{Name: name, Value: x})
+		}
+	}
+	return out
+}
+
+// over lays what is given over the settings.
 func (f FigureSettings) over(s network.Settings) (network.Settings, error) {
-	for _, x := range []struct {
-		name  string
-		given *float64
-		most  float64
-		put   func(float64)
-	}{
-		{"least-ratio", f.LeastRatio, 1e6, func(v float64) { s.LeastRatio, s.LeastRatioFrom = v, "set by the crew" }},
-		{"direction-sd", f.AngleSD, 3600, func(v float64) { s.AngleSD = reduce.FromSeconds(v) }},
-		{"distance-sd", f.LengthSD, 1000, func(v float64) { s.LengthSD = v / 1000 }},
-		{"distance-ppm", f.LengthPPM, 1000, func(v float64) { s.LengthPPM = v }},
-		{"centring", f.Centring, 1, func(v float64) { s.Centring = v }},
-		{"known-sd", f.KnownSD, 10, func(v float64) { s.KnownSD = v }},
-		{"bearing-sd", f.BearingSD, 3600, func(v float64) { s.BearingSD = reduce.FromSeconds(v) }},
-		{"altitude-sd", f.AltitudeSD, 3600, func(v float64) { s.AltitudeSD = reduce.FromSeconds(v) }},
-		{"height-sd", f.HeightSD, 1, func(v float64) { s.HeightSD = v }},
-		{"risk", f.Risk, 0.5, func(v float64) { s.Limits.GlobalRisk = v }},
-		{"slip-risk", f.SlipRisk, 0.5, func(v float64) { s.Limits.LocalRisk = v }},
-	} {
-		if x.given == nil {
-			continue
+	var err error
+	for _, x := range f.given() {
+		if s, err = s.With(x.Name, *x.Value, "set by the crew"); err != nil {
+			return s, err
 		}
-		risk := x.name == "risk" || x.name == "slip-risk" || x.name == "least-ratio"
-		if v := *x.given; !(v >= 0 && v <= x.most) || risk && v == 0 {
-			return s, fmt.Errorf("--%s %g: expected a number from 0 to %g", x.name, v, x.most)
-		}
-		x.put(*x.given)
 	}
 	return s, nil
+}
+
+// A LimitsCmd records limits and standard deviations of figures in a book.
+type LimitsCmd struct {
+	Book    string   `arg:"" help:"The book; it is made when it is not there. Without a setting, those in force are listed."`
+	Default []string `help:"Take this setting as the program does unless it is set." placeholder:"NAME"`
+	FigureSettings
+	Doer
+}
+
+// Help shows how it is called.
+func (LimitsCmd) Help() string {
+	return `Examples:
+  readback limits dam.readback
+  readback limits dam.readback --least-ratio 10000 --centring 0.001 --by "Ines Holm"
+  readback limits dam.readback --default centring`
+}
+
+// Run checks every setting before it books them.
+func (l *LimitsCmd) Run(c *Context) error {
+	e := booking.FiguresSet{Values: l.given(), By: l.By}
+	for _, name := range l.Default {
+		e.Values = append(e.Values, booking.FigureValue{Name: name})
+		if !slices.ContainsFunc(network.DefaultSettings().List(nil), func(s network.Setting) bool { return s.Name == name }) {
+			return badInput(fmt.Errorf("--default %s: not a setting: readback limits lists them", name))
+		}
+	}
+	if len(e.Values) == 0 {
+		return l.list(c)
+	}
+	if _, err := l.over(network.DefaultSettings()); err != nil {
+		return badInput(err)
+	}
+	return c.load(l.Book, e, fmt.Sprintf("settings of figures %d", len(e.Values)))
+}
+
+// list prints the settings in force, and which of them the book has recorded.
+func (l *LimitsCmd) list(c *Context) error {
+	picked, done, err := c.choose(l.Book, nil)
+	if err != nil {
+		return err
+	}
+	defer done()
+	for _, ch := range picked.Chapters {
+		b, err := ch.Book()
+		if err != nil {
+			return err
+		}
+		s, err := network.DefaultSettings().Recorded(b.Figures)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(c.Out, "%s\n", ch.Name(picked))
+		for _, x := range s.List(b.Figures) {
+			fmt.Fprintln(c.Out, strings.TrimRight(fmt.Sprintf("  %-18s %10s  %s", x.Name, x.Text(), x.Says()), " "))
+		}
+	}
+	return c.tie(picked)
 }

@@ -86,13 +86,7 @@ func parseBearing(s string) (booking.KnownBearing, error) {
 		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: expected FROM,TO,BEARING", s)
 	}
 	text := strings.TrimSpace(parts[2])
-	var a reduce.Angle
-	var err error
-	if gon, ok := strings.CutSuffix(text, "gon"); ok {
-		a, err = reduce.ParseGon(strings.TrimSpace(gon))
-	} else {
-		a, err = reduce.ParseDMS(text)
-	}
+	a, err := parseAngle(text)
 	if err != nil {
 		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: %w", s, err)
 	}

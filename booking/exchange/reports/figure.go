@@ -3,6 +3,7 @@ package reports
 import (
 	"encoding/csv"
 	"io"
+	"math"
 	"strconv"
 
 	"example.org/readback/booking/network"
@@ -22,6 +23,8 @@ type FiguresOfBook struct {
 	Bearings []Check   `json:"bearings" what:"of reference objects, from known stations"`
 	Checks   []Check   `json:"checks" what:"on known stations and on stations occupied twice"`
 	Together *Together `json:"together,omitempty" what:"everything in one adjustment by least squares"`
+	Centred  []Centred `json:"centred,omitempty" what:"sights of instruments and targets that stood beside their marks, reduced to them"`
+	Onto     *Onto     `json:"onto,omitempty" what:"the places laid onto known points by a similarity"`
 	Open     []string  `json:"open" what:"a sentence for each thing that is still open"`
 }
 
@@ -77,6 +80,53 @@ type BothEnds struct {
 	Met        bool     `json:"met"`
 }
 
+// A Centred is one sight reduced to the marks.
+type Centred struct {
+	Setup   int      `json:"setup"`
+	Station string   `json:"station"`
+	Target  string   `json:"target"`
+	Turn    *float64 `json:"turn_sec,omitempty" what:"added to the direction"`
+	Longer  *float64 `json:"longer_m,omitempty" what:"added to the horizontal distance"`
+	LeftOut bool     `json:"left_out,omitempty" what:"no distance is known to reduce it by"`
+}
+
+// Onto is the places laid onto known points: E = a·e + b·n + shift, N = −b·e + a·n + shift.
+type Onto struct {
+	Scale  *float64 `json:"scale"`
+	Turn   *float64 `json:"turn_deg" what:"clockwise"`
+	ShiftE *float64 `json:"shift_e_m"`
+	ShiftN *float64 `json:"shift_n_m"`
+	S0     *float64 `json:"s0_m" what:"standard deviation of one coordinate"`
+	Dof    int      `json:"degrees_of_freedom"`
+	Common []Laid   `json:"common" what:"what each common point misses its known place by: laid less known"`
+	Places []Laid   `json:"places"`
+}
+
+// A Laid is a point with two numbers.
+type Laid struct {
+	Name  string   `json:"name"`
+	East  *float64 `json:"east_m"`
+	North *float64 `json:"north_m"`
+}
+
+// OntoOf returns the JSON of a similarity.
+func OntoOf(l *network.Laid) *Onto {
+	o := &Onto{Scale: rounded9(l.Scale()), Turn: rounded(l.Turn().Degrees()), ShiftE: rounded(l.Fit.Shift.E), ShiftN: rounded(l.Fit.Shift.N), S0: rounded(l.Fit.S0), Dof: l.Fit.Dof}
+	for _, c := range l.Common {
+		o.Common = append(o.Common, Laid{c.Name, rounded(c.Residual.E), rounded(c.Residual.N)})
+	}
+	for _, p := range l.Places {
+		o.Places = append(o.Places, Laid{p.Name, rounded(p.At.E), rounded(p.At.N)})
+	}
+	return o
+}
+
+// rounded9 rounds to nine decimals: a scale.
+func rounded9(x float64) *float64 {
+	x = math.Round(x*1e9) / 1e9
+	return &x
+}
+
 // FiguresOf returns the JSON of the figures of a book.
 func FiguresOf(b Book, r network.Report) FiguresOfBook {
 	out := FiguresOfBook{Book: b, Figures: []Figure{}, Points: []Point{}, Lines: []Line{}, Bearings: []Check{},
@@ -97,6 +147,13 @@ func FiguresOf(b Book, r network.Report) FiguresOfBook {
 			j.Height = &BothEnds{rounded(h.Mean), rounded(h.Difference), rounded(h.Limit), h.Within()}
 		}
 		out.Lines = append(out.Lines, j)
+	}
+	for _, c := range r.Centred {
+		x := Centred{Setup: c.Setup, Station: c.Station, Target: c.Target, LeftOut: !c.Known}
+		if c.Known {
+			x.Turn, x.Longer = rounded(c.Turn.Seconds()), rounded(c.Lengthen)
+		}
+		out.Centred = append(out.Centred, x)
 	}
 	for _, o := range r.Bearings {
 		out.Bearings = append(out.Bearings, Check{Name: "bearing", Met: true, Sentence: o.String()})

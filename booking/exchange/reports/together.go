@@ -67,7 +67,7 @@ func togetherOf(t *network.Together) *Together {
 	if h := t.Heights; h != nil {
 		for i, x := range h.Heights {
 			if !h.Lost[i] {
-				out.Heights = append(out.Heights, HeightAt{t.Names[i], rounded(x), rounded(h.SD[i])})
+				out.Heights = append(out.Heights, HeightAt{t.HeightNames[i], rounded(x), rounded(h.SD[i])})
 			}
 		}
 	}

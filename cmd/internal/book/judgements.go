@@ -89,6 +89,10 @@ func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (
 		return "named the file " + v.Words(), v.By
 	case booking.PackedUp:
 		return "packed up: " + v.Words(), v.By
+	case booking.FiguresSet:
+		return "set settings of figures: " + v.Words(), v.By
+	case booking.CentreNoted:
+		return v.Words(), v.By
 	case booking.Lifted:
 		if v.Despite != "" {
 			return "lifted on Hold: " + v.Despite, v.By

@@ -3,6 +3,7 @@ package book
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"slices"
 
 	"example.org/readback/booking"
@@ -116,7 +117,10 @@ func FigureInput(c Chapter) (network.Input, error) {
 	if err != nil {
 		return network.Input{}, err
 	}
-	in := network.Input{Known: b.Known, Settings: network.DefaultSettings()}
+	in := network.Input{Known: b.Known, Centres: b.Centres, Levels: b.Levels}
+	if in.Settings, err = network.DefaultSettings().Recorded(b.Figures); err != nil {
+		return in, fmt.Errorf("the book's settings of figures: %w", err)
+	}
 	for _, k := range b.Bearings {
 		in.Bearings = append(in.Bearings, network.KnownBearing(k))
 	}

@@ -1,0 +1,103 @@
+package booking
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/readback/reduce"
+)
+
+// FiguresSet records limits and standard deviations that figures and the network are
+// worked with. A later one goes over an earlier one, name by name.
+type FiguresSet struct {
+	Values []FigureValue `json:"values"`
+	By     string        `json:"by,omitempty"`
+}
+
+// A FigureValue is one of them, under the name that the command line has for it.
+type FigureValue struct {
+	Name  string   `json:"name"`
+	Value *float64 `json:"value,omitempty"` // nil: what the program takes unless it is set
+}
+
+// CentreNoted says that an instrument, or the target it sighted, stood beside its
+// mark, and where the mark lay. Directions and distances of the setup are then
+// reduced to the mark. A later one of the same sight takes its place; a distance of 0
+// takes it back. An offset from what was sighted to what is meant is noted alike.
+type CentreNoted struct {
+	Setup    int           `json:"setup"`
+	Target   string        `json:"target,omitempty"` // empty: the instrument
+	Distance reduce.Length `json:"distance"`         // horizontal, from what stood beside to the mark
+	// Angle is counted clockwise: at the instrument from the RO to the mark of the
+	// station; at a target from its mark to the station.
+	Angle reduce.Angle `json:"angle"`
+	By    string       `json:"by,omitempty"`
+}
+
+// LevelsLoaded records levelled differences of height; they take the place of those
+// loaded before.
+type LevelsLoaded struct {
+	File  string         `json:"file,omitempty"`
+	Rises []LevelledRise `json:"rises"`
+	By    string         `json:"by,omitempty"`
+}
+
+// A LevelledRise is a levelled difference of height, To over From.
+type LevelledRise struct {
+	From string        `json:"from"`
+	To   string        `json:"to"`
+	Rise reduce.Length `json:"rise"`
+	SD   reduce.Length `json:"sd"` // standard deviation; positive
+}
+
+// kind methods: see Kind.
+func (FiguresSet) kind() Kind   { return kindFiguresSet }
+func (CentreNoted) kind() Kind  { return kindCentreNoted }
+func (LevelsLoaded) kind() Kind { return kindLevelsLoaded }
+
+// setFigures lays settings over those there are.
+func setFigures(there, more []FigureValue) []FigureValue {
+	out := slices.Clone(there)
+	for _, m := range more {
+		out = slices.DeleteFunc(out, func(v FigureValue) bool { return v.Name == m.Name })
+		if m.Value != nil {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// noteCentre lays a centre over those there are.
+func noteCentre(there []CentreNoted, c CentreNoted) []CentreNoted {
+	out := slices.DeleteFunc(slices.Clone(there), func(x CentreNoted) bool { return x.Setup == c.Setup && x.Target == c.Target })
+	if c.Distance != 0 {
+		out = append(out, c)
+	}
+	return out
+}
+
+// Words says what was set.
+func (f FiguresSet) Words() string {
+	var parts []string
+	for _, v := range f.Values {
+		if v.Value == nil {
+			parts = append(parts, v.Name+" as the program takes it")
+		} else {
+			parts = append(parts, fmt.Sprintf("%s %g", v.Name, *v.Value))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Words says what stood beside its mark, and how.
+func (c CentreNoted) Words() string {
+	who := "the instrument"
+	if c.Target != "" {
+		who = c.Target
+	}
+	if c.Distance == 0 {
+		return fmt.Sprintf("setup %d: %s stood on its mark after all", c.Setup, who)
+	}
+	return fmt.Sprintf("setup %d: %s stood %s m beside its mark, at %s", c.Setup, who, c.Distance.Format(reduce.Metres, 3), c.Angle.Format(reduce.DMS, 0))
+}

@@ -1,0 +1,125 @@
+package network
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A setting is a number that figures and the network are worked with, under its name.
+type setting struct {
+	name string
+	what string
+	unit string
+	most float64
+	some bool // it must be more than nothing
+	of   func(*Settings) (get func() float64, put func(float64))
+}
+
+// plain is a setting in metres or another plain number.
+func plain(at func(*Settings) *float64) func(*Settings) (func() float64, func(float64)) {
+	return func(s *Settings) (func() float64, func(float64)) {
+		p := at(s)
+		return func() float64 { return *p }, func(x float64) { *p = x }
+	}
+}
+
+// seconds is a setting that is an angle.
+func seconds(at func(*Settings) *reduce.Angle) func(*Settings) (func() float64, func(float64)) {
+	return func(s *Settings) (func() float64, func(float64)) {
+		p := at(s)
+		return func() float64 { return p.Seconds() }, func(x float64) { *p = reduce.FromSeconds(x) }
+	}
+}
+
+// settings lists them all, in the order they are printed.
+var settings = []setting{
+	{"least-ratio", "linear misclosure, 1 in", "", 1e6, true, plain(func(s *Settings) *float64 { return &s.LeastRatio })},
+	{"direction-sd", "σ of a direction, both faces, one round; 0: as stated, else from the rounds", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.AngleSD })},
+	{"distance-sd", "σ of a distance where none is stated", "m", 1, false, plain(func(s *Settings) *float64 { return &s.LengthSD })},
+	{"distance-ppm", "and what it grows by", "ppm", 1000, false, plain(func(s *Settings) *float64 { return &s.LengthPPM })},
+	{"centring", "σ of an instrument or target over its mark", "m", 1, false, plain(func(s *Settings) *float64 { return &s.Centring })},
+	{"known-sd", "σ of known coordinates; 0 holds them", "m", 10, false, plain(func(s *Settings) *float64 { return &s.KnownSD })},
+	{"bearing-sd", "σ of known bearings", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.BearingSD })},
+	{"altitude-sd", "σ of an altitude where none is stated", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.AltitudeSD })},
+	{"height-sd", "σ of an instrument or target height", "m", 1, false, plain(func(s *Settings) *float64 { return &s.HeightSD })},
+	{"pair-distance", "distance there and back, apart at most", "m", 10, true, plain(func(s *Settings) *float64 { return &s.DistanceConstant })},
+	{"pair-distance-ppm", "and what that grows by", "ppm", 1e5, false, plain(func(s *Settings) *float64 { return &s.DistancePPM })},
+	{"pair-height", "height there and back, times √km, apart at most", "m", 10, true, plain(func(s *Settings) *float64 { return &s.HeightPerRootKm })},
+	{"least-height", "and never held under", "m", 10, false, plain(func(s *Settings) *float64 { return &s.HeightLeast })},
+	{"ring-height", "heights round a figure, times √km, miss at most", "m", 10, true, plain(func(s *Settings) *float64 { return &s.RingPerRootKm })},
+	{"risk", "risk of the test of the whole network", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.GlobalRisk })},
+	{"slip-risk", "risk of the test of one observation", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.LocalRisk })},
+}
+
+// With returns the settings with one of them replaced; from is said beside limits that
+// have a source. The error names the setting and what was expected.
+func (s Settings) With(name string, value float64, from string) (Settings, error) {
+	i := slices.IndexFunc(settings, func(x setting) bool { return x.name == name })
+	if i < 0 {
+		return s, fmt.Errorf("%q is not a setting of figures", name)
+	}
+	x := settings[i]
+	if !(value >= 0 && value <= x.most) || x.some && value == 0 {
+		return s, fmt.Errorf("--%s %g: expected a number from 0 to %g", x.name, value, x.most)
+	}
+	_, put := x.of(&s)
+	put(value)
+	switch name {
+	case "least-ratio":
+		s.LeastRatioFrom = from
+	case "pair-distance", "pair-distance-ppm":
+		s.DistanceFrom = from
+	case "pair-height", "least-height", "ring-height":
+		s.HeightFrom = from
+	}
+	return s, nil
+}
+
+// Recorded lays what a book has recorded over the settings.
+func (s Settings) Recorded(values []booking.FigureValue) (Settings, error) {
+	var err error
+	for _, v := range values {
+		if v.Value == nil {
+			continue
+		}
+		if s, err = s.With(v.Name, *v.Value, "set in the book"); err != nil {
+			return s, err
+		}
+	}
+	return s, nil
+}
+
+// A Setting is one setting as it stands.
+type Setting struct {
+	Name, What, Unit string
+	Value            float64
+	Recorded         bool // in the book
+}
+
+// Text prints the value with its unit.
+func (x Setting) Text() string {
+	return strings.TrimSpace(strconv.FormatFloat(x.Value, 'f', -1, 64) + " " + x.Unit)
+}
+
+// Says tells what the setting is, and where it comes from if the book has it.
+func (x Setting) Says() string {
+	if x.Recorded {
+		return x.What + " (set in the book)"
+	}
+	return x.What
+}
+
+// List returns every setting as it stands, told which the book has recorded.
+func (s Settings) List(recorded []booking.FigureValue) []Setting {
+	var out []Setting
+	for _, x := range settings {
+		get, _ := x.of(&s)
+		out = append(out, Setting{x.name, x.what, x.unit, get(), slices.ContainsFunc(recorded, func(v booking.FigureValue) bool { return v.Name == x.name })})
+	}
+	return out
+}

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A CentreCmd notes that an instrument, or a target it sighted, stood beside its mark.
+type CentreCmd struct {
+	Book     string `arg:"" help:"The book."`
+	Setup    int    `arg:"" help:"Number of the setup."`
+	Target   string `help:"The target that stood beside its mark. Unless given, the instrument did." placeholder:"NAME"`
+	Distance string `required:"" help:"Horizontal distance to the mark, metres; 0 takes it back." placeholder:"METRES"`
+	Angle    string `help:"Clockwise; at the instrument from the RO to the mark, at a target from its mark to the station: degrees, minutes, seconds, or a decimal and gon." placeholder:"ANGLE" default:"0 00 00"`
+	Doer
+}
+
+// Help shows how it is called.
+func (CentreCmd) Help() string {
+	return `Examples:
+  readback centre dam.readback 3 --distance 5.800 --angle "0 00 00"
+  readback centre dam.readback 3 --target Spire --distance 0.085 --angle "86 40 00"`
+}
+
+// Run checks that there is such a sight, and books it.
+func (n *CentreCmd) Run(c *Context) error {
+	length, err := reduce.ParseLength(n.Distance, reduce.Metres)
+	if err != nil {
+		return badInput(fmt.Errorf("--distance: %w", err))
+	}
+	angle, err := parseAngle(n.Angle)
+	if err != nil {
+		return badInput(fmt.Errorf("--angle: %w", err))
+	}
+	picked, done, err := c.choose(n.Book, []int{n.Setup})
+	if err != nil {
+		return err
+	}
+	summaries, err := picked.Chapters[0].Summaries()
+	done()
+	if err != nil {
+		return err
+	}
+	what := "the instrument"
+	for _, m := range summaries {
+		if m.Setup == n.Setup {
+			if n.Target == "" {
+				what = "the instrument at " + m.Station
+			} else if what = "the target " + n.Target; n.Target != m.RO && !slices.Contains(m.Targets, n.Target) {
+				return badInput(fmt.Errorf("setup %d does not sight %q: expected one of %s", n.Setup, n.Target, strings.Join(append([]string{m.RO}, m.Targets...), ", ")))
+			}
+		}
+	}
+	return c.load(n.Book, booking.CentreNoted{Setup: n.Setup, Target: n.Target, Distance: length, Angle: angle, By: n.By},
+		fmt.Sprintf("in setup %d %s stood %s m beside its mark", n.Setup, what, length.Format(reduce.Metres, 3)))
+}
+
+// parseAngle reads degrees, minutes and seconds, or a decimal followed by gon.
+func parseAngle(text string) (reduce.Angle, error) {
+	if gon, ok := strings.CutSuffix(strings.TrimSpace(text), "gon"); ok {
+		return reduce.ParseGon(strings.TrimSpace(gon))
+	}
+	return reduce.ParseDMS(strings.TrimSpace(text))
+}

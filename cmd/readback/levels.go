@@ -1,0 +1,35 @@
+package main
+
+import (
+	"fmt"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/network"
+)
+
+// A LevelsCmd loads levelled differences of height into a book: they count in the
+// network of heights beside the rises that were measured.
+type LevelsCmd struct {
+	Book string `arg:"" help:"The book; it is made when it is not there."`
+	File string `arg:"" help:"Levelled differences as CSV: from,to,rise,sd; the rise in metres, its standard deviation in millimetres. They take the place of those loaded before."`
+	Doer
+}
+
+// Help shows how it is called.
+func (LevelsCmd) Help() string {
+	return `Examples:
+  readback levels dam.readback levelled.csv --by "Ines Holm"`
+}
+
+// Run checks the whole file before anything is booked.
+func (l *LevelsCmd) Run(c *Context) error {
+	text, err := c.read(l.File)
+	if err != nil {
+		return badInput(fmt.Errorf("cannot read the levelled differences: %w", err))
+	}
+	e := booking.LevelsLoaded{File: l.File, By: l.By}
+	if e.Rises, err = network.ParseLevels(text); err != nil {
+		return badInput(fmt.Errorf("%s: %w", l.File, err))
+	}
+	return c.load(l.Book, e, fmt.Sprintf("levelled differences %d", len(e.Rises)))
+}
