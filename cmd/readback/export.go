@@ -41,12 +41,16 @@ func (x ExportCmd) Run(c *Context) error {
 	switch {
 	case x.Since != "" && x.As != "sql":
 		return badInput(fmt.Errorf("--since goes with --as sql, not with --as %s", x.As))
-	case x.As == "sql":
-		return x.exportSQL(c)
 	case x.As == "tables":
 		return x.exportTables(c)
-	case len(x.Book) > 1:
+	case len(x.Book) > 1 && x.As != "sql":
 		return badInput(fmt.Errorf("%d books are named: --as %s takes one; --as sql and --as tables take several", len(x.Book), x.As))
+	}
+	if err := x.Check(x.Book...); err != nil {
+		return err
+	}
+	if x.As == "sql" {
+		return x.exportSQL(c)
 	}
 	picked, done, err := c.choose(x.Book[0], nil)
 	if err != nil {

@@ -47,7 +47,7 @@ func TestOutputs_NeverReplaceAStore(t *testing.T) {
 	writers := [][]string{
 		{"export", file}, {"export", file, "--as", "directions"}, {"export", file, "--as", "json"}, {"export", file, "--as", "jsonl"},
 		{"export", file, "--as", "landxml"}, {"sheet", file}, {"sheet", file, "--text"}, {"audit", file}, {"figure", file}, {"health", file},
-		{"fieldtest", file}, {"reduce", filepath.Join(dir, "day.csv")},
+		{"fieldtest", file}, {"reduce", filepath.Join(dir, "day.csv")}, {"export", file, "--as", "sql"}, {"export", file, "--as", "tables"}, {"season", file},
 	}
 	targets := []string{"weir.book", "weir.book.jsonl", "weir.book.reserve", "other.book", "other.book.jsonl", "copy-of.jsonl", "held", "half", "lost.book"}
 	for _, w := range writers {
@@ -72,6 +72,54 @@ func TestOutputs_NeverReplaceAStore(t *testing.T) {
 	}
 	if len(after) != len(before) {
 		t.Errorf("%d files, were %d", len(after), len(before))
+	}
+}
+
+// What gathers and restores takes the place of no book, of nothing that a book keeps
+// beside it, and of no other file.
+func TestOutputs_GatherAndRestoreReplaceNothing(t *testing.T) {
+	dir, file := outputsPlace(t)
+	put(t, filepath.Join(dir, "notes.txt"), "the notes of the day")
+	before := everything(t, dir)
+	for _, target := range []string{"weir.book", "weir.book.jsonl", "weir.book.reserve", "other.book", "other.book.jsonl", "copy-of.jsonl", "held", "day.csv", "notes.txt"} {
+		for _, args := range [][]string{{"gather", filepath.Join(dir, target), file}, {"restore", file + ".jsonl", filepath.Join(dir, target)}} {
+			if got := call(t, "", args...); got.code == exitFine || got.err == "" {
+				t.Errorf("%q: exit %d, said %q", args, got.code, got.out+got.err)
+			}
+		}
+	}
+	after := everything(t, dir)
+	for name, text := range before {
+		if name == "weir.book.reserve" || name == "other.book.reserve" {
+			continue
+		}
+		if after[name] != text {
+			t.Errorf("%s was touched", name)
+		}
+	}
+	for name := range after {
+		if _, was := before[name]; !was {
+			t.Errorf("%s was left", name)
+		}
+	}
+}
+
+// A name that Windows keeps for a device is refused on every system, for books and
+// for what is handed over.
+func TestOutputs_NamesOfDevices(t *testing.T) {
+	dir, file := outputsPlace(t)
+	before := len(everything(t, dir))
+	for _, name := range []string{"con", "NUL.csv", "aux.readback", "com1.x"} {
+		at := filepath.Join(dir, name)
+		for _, args := range [][]string{{"export", file, "-o", at}, {"export", file, "--as", "tables", "-o", at}, {"sheet", file, "-o", at},
+			{"import", at, example("two-rounds.csv"), "--booker", "T"}, {"gather", at, file}, {"restore", file + ".jsonl", at}} {
+			if got := call(t, "", args...); got.code != exitUsage || !strings.Contains(got.err, "device on Windows") {
+				t.Errorf("%q: exit %d, said %q", args, got.code, got.err)
+			}
+		}
+	}
+	if after := everything(t, dir); len(after) != before {
+		t.Errorf("%d files, were %d", len(after), before)
 	}
 }
 

@@ -39,6 +39,9 @@ func (SheetCmd) Help() string {
 
 // Run prints the sheet.
 func (s *SheetCmd) Run(c *Context) error {
+	if err := s.Check(s.Book); err != nil {
+		return err
+	}
 	picked, done, err := c.choose(s.Book, book.Numbers(s.Setups))
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"regexp"
 	"strings"
 
@@ -87,6 +88,9 @@ func (t *ties) tell(w io.Writer) (err error) {
 // figures may be laid out in many ways, must name the hash of an event of the book.
 func (c *Context) checkFile(path string, picked book.Chosen) error {
 	w := c.Out
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return c.checkTables(path, picked)
+	}
 	content, err := c.read(path)
 	if err != nil {
 		return badInput(fmt.Errorf("cannot read what was handed over: %w", err))

@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -152,6 +154,45 @@ func TestAudit_File(t *testing.T) {
 		if code, out, errs := said("audit", day, "--file", file); code != exitNo {
 			t.Errorf("%v with a figure changed: exit %d: %s%s", args, code, out, errs)
 		}
+	}
+}
+
+// A folder of tables is held against the book as well: every file, and what the
+// manifest says.
+func TestAudit_FolderOfTables(t *testing.T) {
+	day, other := dayBook(t), filepath.Join(t.TempDir(), "other")
+	call(t, "", "import", other, example("two-rounds.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	folder := filepath.Join(t.TempDir(), "season")
+	call(t, "", "export", day, "--as", "tables", "-o", folder).must(t, exitFine)
+	if got := call(t, "", "audit", day, "--file", folder).must(t, exitFine); !strings.Contains(got.out, "is the whole export of this book (--as tables)") {
+		t.Errorf("said %s", got.out)
+	}
+	if got := call(t, "", "audit", other, "--file", folder).must(t, exitNo); !strings.Contains(got.err, "not of the book") {
+		t.Errorf("another book: said %s", got.err)
+	}
+	readings := filepath.Join(folder, "readings.csv")
+	was := read(t, readings)
+	put(t, readings, strings.Replace(was, "horizontal", "vertical", 1))
+	if got := call(t, "", "audit", day, "--file", folder).must(t, exitNo); !strings.Contains(got.err, "readings.csv is not the file that its manifest names") {
+		t.Errorf("a changed file: said %s", got.err)
+	}
+	// the file changed and the manifest made to fit it
+	bad := strings.Replace(was, "horizontal", "vertical", 1)
+	put(t, readings, bad)
+	text := read(t, filepath.Join(folder, "manifest.json"))
+	fit := strings.Replace(text, fmt.Sprintf("%x", sha256.Sum256([]byte(was))), fmt.Sprintf("%x", sha256.Sum256([]byte(bad))), 1)
+	if fit == text {
+		t.Fatal("the manifest does not name the hash of the file")
+	}
+	put(t, filepath.Join(folder, "manifest.json"), fit)
+	if got := call(t, "", "audit", day, "--file", folder).must(t, exitNo); !strings.Contains(got.err, "the table readings") {
+		t.Errorf("a forged manifest: said %s", got.err)
+	}
+	put(t, readings, was)
+	put(t, filepath.Join(folder, "manifest.json"), text)
+	call(t, "", "import", day, example("two-rounds.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	if got := call(t, "", "audit", day, "--file", folder).must(t, exitFine); !strings.Contains(got.out, "as it stood") {
+		t.Errorf("the book went on: said %s", got.out)
 	}
 }
 

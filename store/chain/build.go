@@ -15,6 +15,9 @@ import (
 
 // MayCreate says why no book may be made at path.
 func MayCreate(path string) error {
+	if err := fault.Nameable(path); err != nil {
+		return err
+	}
 	if _, err := os.Lstat(path); err == nil {
 		return &fault.Error{Path: path, What: fault.ErrExists, Do: "Open it, or choose another name"}
 	} else if !errors.Is(err, os.ErrNotExist) {

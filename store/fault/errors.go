@@ -20,6 +20,8 @@ var (
 	ErrNoDirectory = errors.New("the directory is missing")
 	// ErrExists: Create found a file of that name; a book is never written over.
 	ErrExists = errors.New("a file of this name is already there")
+	// ErrDevice: Windows keeps the name for a device.
+	ErrDevice = errors.New("this is the name of a device on Windows, where no file can have it")
 	// ErrJournalLeft: Create found the journal of an earlier book of that name.
 	ErrJournalLeft = errors.New("the journal of an earlier book of this name is still there")
 	// ErrNotABook: the file or directory is something else.
@@ -214,4 +216,13 @@ func AsDamage(path string, err error) error {
 		return err
 	}
 	return &Error{Path: path, What: ErrDamaged, Cause: err, Do: RestoreAdvice(path)}
+}
+
+// Nameable refuses a path whose name belongs to a device, on every system: the book
+// would be lost on the way to the office.
+func Nameable(path string) error {
+	if disk.IsDevice(path) {
+		return &Error{Path: path, What: ErrDevice, Do: "Choose another name"}
+	}
+	return nil
 }

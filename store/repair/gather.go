@@ -53,6 +53,9 @@ func GatherWatched(out string, watch proof.Watch, books ...string) ([]Gathered, 
 		}
 	}
 	out = disk.Real(out)
+	if err := fault.Nameable(out); err != nil {
+		return nil, err
+	}
 	dir := filepath.Dir(out)
 	if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
 		return nil, &fault.Error{Path: out, What: fault.ErrNoDirectory, Detail: dir, Do: "Make it first"}

@@ -1,6 +1,7 @@
 package repair
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -182,8 +183,38 @@ func isJournal(path string) bool {
 	return n == 1 && first[0] == '{'
 }
 
+// wasBook tells whether a file that cannot be read as a book is what is left of one:
+// its journal stands beside it, or a head or an event stands where a book begins.
+func wasBook(path string) bool {
+	switch {
+	case isJournal(path):
+		return false
+	case isJournal(disk.JournalPath(path)):
+		return true
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	const begins = 1 << 18
+	head, err := io.ReadAll(io.LimitReader(f, begins))
+	if err != nil {
+		return false
+	}
+	for _, sign := range []string{"\xed\x0c\xda\xed", "\xed\xda\x0c\xed", journal.Magic} {
+		if bytes.Contains(head, []byte(sign)) {
+			return true
+		}
+	}
+	return false
+}
+
 // mayReplace says why the file at path must stay where it is, if so.
 func mayReplace(path string, id [32]byte, last uint64) error {
+	if err := fault.Nameable(path); err != nil {
+		return err
+	}
 	info, err := os.Lstat(path)
 	if errors.Is(err, os.ErrNotExist) {
 		if _, err := os.Stat(filepath.Dir(path)); err != nil {
@@ -206,6 +237,8 @@ func mayReplace(path string, id [32]byte, last uint64) error {
 		return &fault.Error{Path: path, What: fault.ErrInUse, Do: "Close it there first"}
 	case errors.Is(r.Unread, fault.ErrInUse), errors.Is(r.Unread, fault.ErrNewer):
 		return r.Unread
+	case r.Unread != nil && !wasBook(path):
+		return &fault.Error{Path: path, What: fault.ErrExists, Detail: "it is no book", Do: "Choose another name for the book, or move the file away"}
 	case r.Unread != nil:
 		return nil
 	case r.Office || r.Chains[0].ID != id:

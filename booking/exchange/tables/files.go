@@ -63,6 +63,9 @@ func (f *Files) closeAll() (err error) {
 // Abandon ends the files as far as they are.
 func (f *Files) Abandon() error { return f.closeAll() }
 
+// Format names the form of a manifest.
+const Format = "readback tables 1"
+
 // A Manifest says what the files hold, and how they are loaded.
 type Manifest struct {
 	Format  string          `json:"format"`
@@ -100,7 +103,7 @@ func (f *Files) Close(program string, list []Book) ([]byte, error) {
 	if err := f.closeAll(); err != nil {
 		return nil, err
 	}
-	m := Manifest{Format: "readback tables 1", Program: program, Books: []manifestBook{}}
+	m := Manifest{Format: Format, Program: program, Books: []manifestBook{}}
 	for _, b := range list {
 		m.Books = append(m.Books, manifestBook{b.ID, b.Name, b.LastEvent, b.LastHash})
 	}

@@ -9,6 +9,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"example.org/readback/store/disk"
 )
 
 // A Folder of files is written beside its name and gets the name when it is whole.
@@ -36,6 +38,12 @@ func (f Flags) CreateFolder(marker string) (*Folder, error) {
 
 // look refuses a name under which something else stands.
 func (d *Folder) look() error {
+	if disk.IsDevice(d.name) {
+		return &Refused{Path: d.name, Why: "is the name of a device on Windows, where no file can have it", Do: "name another folder"}
+	}
+	if why := besideBook(d.name); why != "" {
+		return &Refused{Path: d.name, Why: why, Do: "name another folder"}
+	}
 	list, err := os.ReadDir(d.name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist) || err == nil && len(list) == 0:

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"example.org/readback/cmd/internal/filekind"
+	"example.org/readback/store/disk"
 )
 
 // Refused says that an output may not go where it was to go. Nothing was touched.
@@ -40,6 +41,9 @@ func look(name string, replace bool, inputs []string) (standing, error) {
 		return s, fmt.Errorf("cannot write %s: %w", name, err)
 	}
 	s.path = path
+	if disk.IsDevice(path) {
+		return s, &Refused{name, "is the name of a device on Windows, where no file can have it", elsewhere}
+	}
 	if why := besideBook(path); why != "" {
 		return s, &Refused{name, why, elsewhere}
 	}
