@@ -62,6 +62,9 @@ func (s Setup) Skip(slot Slot, blocked bool, reason string) (PointingSkipped, er
 	if err := s.Bookable(slot); err != nil {
 		return PointingSkipped{}, err
 	}
+	if s.Lift != nil {
+		return PointingSkipped{}, Refuse(TripodLifted, "the tripod was lifted: the pointing stays struck where it is not read again")
+	}
 	if blank(reason) {
 		reason = "hidden"
 	}

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"time"
 
 	"example.org/readback/booking"
@@ -17,8 +18,9 @@ type App struct {
 	opts    Options
 	guard   *input.Guard
 	seen    block // the view with its places to touch
-	more    bool  // every key of the screen is shown
-	moreTop int   // from this line on
+	drawn   drawing
+	more    bool // every key of the screen is shown
+	moreTop int  // from this line on
 	w, h    int
 	screens [numScreens]screen
 	desk    *bookingScreen // these four are told more than a screen is
@@ -211,8 +213,12 @@ func (a *App) press(p press) tea.Cmd {
 	if take := a.pressMore(p); !take {
 		return nil
 	}
-	old := a.notice
-	cmd := a.carry(a.screen().press(&a.v, p))
+	old, before, typed := a.notice, a.drawn, a.typed(p)
+	as := a.screen().press(&a.v, p)
+	if len(as) == 0 && p.on == nil && !typed && a.idle(before) {
+		as = asks(say{text: a.whyIdle(p)})
+	}
+	cmd := a.carry(as)
 	if a.notice == old {
 		a.notice = say{}
 	}
@@ -230,7 +236,10 @@ func (a *App) pressMore(p press) bool {
 		return true
 	}
 	if by, ok := p.rows(a.h / 2); ok && !a.keyCells() {
-		a.moreTop += by
+		before := a.allKeys(a.w, a.h).lines
+		if a.moreTop += by; slices.Equal(before, a.allKeys(a.w, a.h).lines) {
+			a.notice = say{text: "There is nothing more that way."}
+		}
 		return false
 	}
 	a.more = false

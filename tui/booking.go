@@ -201,7 +201,7 @@ func (s *bookingScreen) command(v *view, p press) []ask {
 		s.off--
 	case p.is(keys.Down):
 		s.off++
-	case p.is(keys.Column):
+	case p.is(keys.Column) && turnsColumn(v):
 		return asks(turnColumn{})
 	case p.is(keys.ReadAgain) && v.drill:
 		return asks(readAgain{})

@@ -54,6 +54,9 @@ func (a *App) carryOne(x ask) tea.Cmd {
 	case choose:
 		a.chosen = x.slot
 		a.rebuild()
+		if x.slot == nil && a.v.setup.Lift != nil {
+			return a.show(onPage)
+		}
 	case readAgain:
 		a.again++
 		a.prompt()
@@ -97,7 +100,7 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 		a.write(e, err, onBooking)
 	case remark:
 		e, err := s.Remark(x.seq, x.text)
-		a.write(e, err, onBooking)
+		a.write(e, err, a.backTo())
 	case bookOfDay, handOver, noteWeather, nameFile, packUp:
 		return a.carryDay(x)
 	case liftTripod:
@@ -114,6 +117,7 @@ func (a *App) show(to screenID) tea.Cmd {
 		to = onFailed
 	}
 	switch {
+	case to == onBooking && a.v.setup.Lift != nil && a.v.asks: // what was struck is read again
 	case to == onBooking && a.home != nil:
 		return a.goHome()
 	case to == onBooking && (!a.v.open || a.v.setup.Lift != nil || a.v.setup.Void != nil):
@@ -155,7 +159,7 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 		a.notice = say{text: sentence(err), bad: true}
 		return nil
 	}
-	back := onBooking
+	back := a.backTo()
 	if slot.Quantity == booking.InstrumentHeight && slot.Closing {
 		back = onVerdict
 	}

@@ -52,12 +52,12 @@ func (s *compareScreen) press(v *view, p press) []ask {
 		return asks(goTo{onVerdict})
 	case p.is(keys.Page):
 		return asks(goTo{onPage})
-	case v.readOnly || v.setup.Lift != nil:
+	case v.setup.Void != nil:
 	case p.is(keys.LeaveOut) && s.canLeaveOut(v):
 		return asks(write{leaveOutWriting(s.round)})
 	case p.is(keys.TakeBack) && s.canTakeBack(v):
 		return asks(write{takeBackWriting(s.round)})
-	case p.is(keys.Another):
+	case p.is(keys.Another) && v.setup.Lift == nil:
 		return asks(addRound{"asked for"})
 	}
 	return nil
@@ -78,14 +78,16 @@ func (s *compareScreen) keys(v *view) []key.Binding {
 	if len(v.setup.Rounds) > 1 {
 		ks = append(ks, withHelp(keys.Left, "round"), withHelp(keys.Right, "round"))
 	}
-	if !v.readOnly {
+	if v.setup.Void == nil {
 		if s.canLeaveOut(v) {
 			ks = append(ks, withHelp(keys.LeaveOut, fmt.Sprintf("leave round %d out", s.round)))
 		}
 		if s.canTakeBack(v) {
 			ks = append(ks, withHelp(keys.TakeBack, fmt.Sprintf("take round %d back", s.round)))
 		}
-		ks = append(ks, keys.Another)
+		if v.setup.Lift == nil {
+			ks = append(ks, keys.Another)
+		}
 	}
 	return append(ks, keys.Verdict, keys.Page)
 }

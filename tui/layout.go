@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"slices"
+
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/widget"
@@ -75,6 +77,7 @@ func (a *App) body(w, h int) block {
 		b.add("", a.v.theme.Line(a.v.edge(), look.Strong, "Reading the book."))
 	default:
 		b = a.screen().draw(&a.v, w, h-len(notes))
+		a.drawn = drawing{a.active, w, h - len(notes), slices.Clone(b.lines)}
 	}
 	b.level(h - len(notes))
 	b.add(notes...)

@@ -3,8 +3,11 @@ package tui
 import (
 	"fmt"
 
+	"slices"
+
 	"github.com/charmbracelet/bubbles/key"
 
+	"example.org/readback/booking"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
@@ -34,13 +37,15 @@ func (s *pageScreen) press(v *view, p press) []ask {
 		s.scroll(s.h - 1)
 	case p.is(keys.Around):
 		s.around = !s.around
-	case p.is(keys.Column):
+	case p.is(keys.Column) && turnsColumn(v):
 		return asks(turnColumn{})
 	case p.is(keys.Amend) && v.setup.Void == nil:
 		return asks(goTo{onAmend})
 	case p.is(keys.Strike) && v.setup.Void == nil:
 		return asks(goTo{onStrike})
-	case p.is(keys.Remark) && !v.readOnly:
+	case p.is(keys.Go) && v.setup.Lift != nil:
+		return s.readAgain(v)
+	case p.is(keys.Remark) && v.setup.Void == nil:
 		return asks(write{remarkWriting(v)})
 	case p.is(keys.Verdict):
 		return asks(goTo{onVerdict})
@@ -56,6 +61,25 @@ func (s *pageScreen) press(v *view, p press) []ask {
 	return nil
 }
 
+// readAgain turns to the pointings that can be read again after the lift.
+func (s *pageScreen) readAgain(v *view) []ask {
+	if len(struckPlaces(v.setup)) == 0 {
+		return asks(say{text: "Nothing of this setup is struck and still open: after the lift only that is read again. S strikes."})
+	}
+	return asks(goTo{onPointings})
+}
+
+// struckPlaces are the pointings of a lifted setup that were struck and can be
+// read again.
+func struckPlaces(s booking.Setup) (out []booking.Slot) {
+	for _, r := range s.Readings {
+		if !r.Stands() && s.Bookable(r.Slot) == nil && !slices.Contains(out, r.Slot) {
+			out = append(out, r.Slot)
+		}
+	}
+	return out
+}
+
 func (s *pageScreen) scroll(n int) {
 	if s.page != nil {
 		s.page.scroll(n, s.h)
@@ -67,11 +91,11 @@ func (s *pageScreen) keys(v *view) []key.Binding {
 	if turnsColumn(v) {
 		ks = append(ks, keys.Column)
 	}
-	if !v.readOnly {
-		ks = append(ks, keys.Remark)
+	if v.setup.Lift != nil {
+		ks = append(ks, withHelp(keys.Go, "read again what was struck"))
 	}
 	if v.setup.Void == nil {
-		ks = append(ks, keys.Amend, keys.Strike, keys.Day)
+		ks = append(ks, keys.Remark, keys.Amend, keys.Strike, keys.Day)
 	}
 	return ks
 }

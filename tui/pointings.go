@@ -22,6 +22,10 @@ type pointingsScreen struct {
 func (s *pointingsScreen) enter(v *view) {
 	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}}, brief: 2}
 	s.slots, s.number = s.slots[:0], 0
+	if v.setup.Lift != nil {
+		s.add(v, struckPlaces(v.setup)...)
+		return
+	}
 	round := v.slot.Round
 	if round == 0 {
 		round = len(v.setup.Rounds)
@@ -81,11 +85,14 @@ func (s *pointingsScreen) press(v *view, p press) []ask {
 	}
 	switch {
 	case p.name == "esc", p.is(keys.Home), p.is(keys.Go):
-		return asks(goTo{onBooking})
+		return asks(goTo{v.place()})
 	case p.isChar() && p.r >= '0' && p.r <= '9':
 		s.number = typed(s.number, p.r, len(s.slots))
 		s.list.chosen = max(s.number-1, 0)
 	case p.is(keys.Again):
+		if v.setup.Lift != nil || len(s.slots) == 0 {
+			return asks(say{text: "The tripod was lifted: what was struck is read again, and nothing is measured once more.", bad: true})
+		}
 		again, err := v.setup.Again(s.slots[s.list.chosen])
 		if err != nil {
 			return asks(say{text: sentence(err), bad: true})
@@ -98,6 +105,9 @@ func (s *pointingsScreen) press(v *view, p press) []ask {
 }
 
 func (s *pointingsScreen) take(v *view) []ask {
+	if s.list.chosen >= len(s.slots) {
+		return asks(goTo{v.place()})
+	}
 	k := s.slots[s.list.chosen]
 	if _, ok := v.setup.At(k); ok {
 		return asks(say{text: fmt.Sprintf("%s is booked. Strike it first, then it is called again.", capital(slotWords(k))), bad: true})

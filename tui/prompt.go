@@ -21,6 +21,8 @@ func (w *work) doing() (before, sight string) {
 		before = fmt.Sprintf("Set the circle between %s and %s.", w.whole(p.From), w.whole(p.To))
 	case p.Transit:
 		before = "Transit the telescope."
+	case w.chosen && w.setup.Lift != nil:
+		before = "Read again after the lift: B goes back to the page."
 	case w.chosen && w.prompt.Phase == booking.AtVerdict:
 		before = "Chosen by you: B goes back."
 	case w.chosen:

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	"example.org/readback/booking/check"
 	"example.org/readback/tui/look"
 	tea "github.com/charmbracelet/bubbletea"
@@ -22,6 +24,10 @@ func (a *App) answer(p press) tea.Cmd {
 		return q.then(a)
 	case p.is(keys.No), p.name == "esc":
 		a.modal = nil
+	default:
+		if first := "Answer first, Y or N. "; !strings.HasPrefix(q.text, first) {
+			q.text = first + q.text
+		}
 	}
 	return nil
 }

@@ -23,7 +23,7 @@ func (s *textScreen) enter(*view) { s.leaf.top, s.picture = 0, false }
 
 func (s *textScreen) field(*view) input.Field { return input.Command }
 
-func (s *textScreen) press(_ *view, p press) []ask {
+func (s *textScreen) press(v *view, p press) []ask {
 	if by, ok := p.rows(s.h - 1); ok {
 		s.leaf.scroll(by, s.h)
 		return nil
@@ -33,9 +33,9 @@ func (s *textScreen) press(_ *view, p press) []ask {
 		s.picture = !s.picture
 	case p.is(keys.Work):
 		return asks(goTo{onWork})
-	case p.is(keys.Figure):
+	case p.is(keys.Figure) && v.text.which != figureText:
 		return asks(showText{figureText})
-	case p.is(keys.Health):
+	case p.is(keys.Health) && v.text.which != healthText:
 		return asks(showText{healthText})
 	case p.is(keys.Home), p.is(keys.Enter):
 		return asks(goTo{onBooking})

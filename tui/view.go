@@ -69,7 +69,7 @@ func workOut(s booking.Setup, known check.Known, chosen *booking.Slot, readOnly 
 	w.red = s.Reduce()
 	w.verdict = check.JudgeReduction(s, w.red)
 	switch {
-	case readOnly:
+	case readOnly && (chosen == nil || s.Lift == nil || s.Bookable(*chosen) != nil):
 	case chosen != nil:
 		w.slot, w.asks, w.chosen = *chosen, true, *chosen != w.prompt.Slot
 	case w.prompt.Phase <= booking.InDistances:
