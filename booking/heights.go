@@ -126,10 +126,10 @@ func (s Setup) workSlope(w *VerticalWork) {
 		w.Horizontal = w.Work.Grid
 	}
 	i := s.Spec.Instrument
-	if i.Sigma > 0 && i.DistanceSD > 0 {
+	if i.AltitudeSigma() > 0 && i.DistanceSD > 0 {
 		w.HorizontalSD, w.RiseSD = reduce.SlopeSD(slope, w.Altitude, reduce.SlopeSDs{
 			Slope:    i.DistanceSD.Metres() + i.DistancePPM*1e-6*slope,
-			Altitude: i.Sigma.Seconds(),
+			Altitude: i.AltitudeSigma().Seconds(),
 		})
 	}
 	if !w.HasRise {

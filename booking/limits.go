@@ -78,8 +78,9 @@ const assumedWeight = 1
 //
 //	s² = σ² + least count²/24,
 //
-// else what is assumed for its least count (reduce.AssumedNoise), drawn to what 2c of the pairs shows, those left out that
-// Pope's test finds apart. The differences of the faces say nothing of the means,
+// else what its earlier setups in the book show (Before), or what is assumed for its
+// least count (reduce.AssumedNoise), drawn to what 2c of the pairs shows, those left
+// out that Pope's test finds apart. The differences of the faces say nothing of the means,
 // so the limits of the rounds are truly held against something else.
 func (s Setup) scaleOf(used []RoundWork) Scale {
 	i := s.Spec.Instrument
@@ -100,10 +101,24 @@ func (s Setup) scaleOf(used []RoundWork) Scale {
 		}
 	}
 	_, shown := reduce.SampleSpread(withoutStrays(half))
-	assumed := stated(reduce.FromSeconds(reduce.AssumedNoise(i.LeastCount)/math.Sqrt2), i.LeastCount)
-	all := reduce.Pool(shown, reduce.Spread{S: assumed, Dof: assumedWeight})
+	before := s.Spec.Before.Spread()
+	shown = reduce.Pool(shown, before)
+	all := shown
+	if before.Dof == 0 {
+		assumed := stated(reduce.FromSeconds(reduce.AssumedNoise(i.LeastCount)/math.Sqrt2), i.LeastCount)
+		all = reduce.Pool(shown, reduce.Spread{S: assumed, Dof: assumedWeight})
+	}
 	least := stated(0, i.LeastCount)
-	return Scale{S: math.Max(least, math.Min(all.S, worst(i.LeastCount))), Dof: shown.Dof + assumedWeight, Shown: shown, Least: least}
+	return Scale{S: math.Max(least, math.Min(all.S, worst(i.LeastCount))), Dof: all.Dof, Shown: shown, Least: least}
+}
+
+// Upright returns the scale of altitudes on both faces, and so of index errors: the
+// stated one of altitudes, else that of directions, which are judged alike.
+func (s Setup) Upright(directions Scale) Scale {
+	if i := s.Spec.Instrument; i.SigmaUpright > 0 {
+		return Scale{S: stated(i.SigmaUpright, i.LeastCount)}
+	}
+	return directions
 }
 
 // worst is the scale of the largest standard deviation that is believed.
@@ -232,6 +247,10 @@ func (s Setup) limitsOf(used []RoundWork, scale Scale) Limits {
 		if x.limit.From != CommonPractice {
 			continue
 		}
+		scale := scale
+		if x.limit == &l.Index {
+			scale = s.Upright(scale)
+		}
 		seconds := x.likely(scale)
 		if scale.Dof > 0 {
 			seconds = math.Min(seconds, x.likely(most))
@@ -249,6 +268,9 @@ func (s Setup) likelyFrom(scale Scale) string {
 	i := s.Spec.Instrument
 	if scale.Dof == 0 {
 		return fmt.Sprintf("what σ %s makes likely", i.Sigma.FormatSize(i.Unit))
+	}
+	if n := s.Spec.Before.Setups; n > 0 {
+		return fmt.Sprintf("what the scatter of the readings and %d earlier setups of the instrument make likely", n)
 	}
 	return "what the scatter of the readings makes likely"
 }

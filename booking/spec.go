@@ -1,6 +1,7 @@
 package booking
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.org/readback/reduce"
@@ -8,12 +9,15 @@ import (
 
 // An Instrument is the theodolite as its crew states it.
 type Instrument struct {
-	Name       string        `json:"name"`
-	Serial     string        `json:"serial,omitempty"`
-	LeastCount reduce.Angle  `json:"least_count"`
-	Unit       reduce.Unit   `json:"unit"`
-	Sigma      reduce.Angle  `json:"sigma,omitempty"` // stated standard deviation of one direction on both faces in one round; 0: not stated
-	Circle     reduce.Circle `json:"circle"`          // how the vertical circle is graduated
+	Name       string       `json:"name"`
+	Serial     string       `json:"serial,omitempty"`
+	LeastCount reduce.Angle `json:"least_count"`
+	Unit       reduce.Unit  `json:"unit"`
+	Sigma      reduce.Angle `json:"sigma,omitempty"` // stated standard deviation of one direction on both faces in one round; 0: not stated
+	// SigmaUpright is the stated standard deviation of one altitude on both faces; 0:
+	// that of directions.
+	SigmaUpright reduce.Angle  `json:"sigma_verticals,omitempty"`
+	Circle       reduce.Circle `json:"circle"` // how the vertical circle is graduated
 
 	// Stated standard deviation of one distance: a constant and a part that grows
 	// with the distance, in millionths. 0: not stated.
@@ -68,6 +72,7 @@ type Spec struct {
 	Refraction      float64            `json:"refraction"`       // coefficient k, |k| < 5; 0.13 unless set
 	Making          *DistanceMaking    `json:"making,omitempty"` // by what distances are made right; nil: by nothing
 	KeyedAfterwards *KeyedAfterwards   `json:"keyed_afterwards,omitempty"`
+	Before          Before             `json:"before,omitzero"` // what the book knew when the setup was opened
 }
 
 // KeyedAfterwards marks a setup that was booked on paper first.
@@ -110,6 +115,10 @@ func (s Spec) Names() []string {
 func (s Spec) Sighted() []string {
 	return append(s.Names(), s.HeightsOnly...)
 }
+
+// AltitudeSigma returns the stated standard deviation of one altitude on both faces:
+// its own, else that of a direction; 0: not stated.
+func (i Instrument) AltitudeSigma() reduce.Angle { return cmp.Or(i.SigmaUpright, i.Sigma) }
 
 // Places returns the number of decimals a circle reading of the instrument has.
 func (i Instrument) Places() int { return reduce.Places(i.Unit, i.LeastCount) }

@@ -24,6 +24,7 @@ const (
 	FieldUnit         Field = "unit"
 	FieldLeastCount   Field = "least count"
 	FieldSigma        Field = "sigma"
+	FieldSigmaUpright Field = "sigma of verticals"
 	FieldRounds       Field = "rounds"
 	FieldPlan         Field = "plan"
 	FieldCircle       Field = "circle"
@@ -110,6 +111,9 @@ func (s Spec) validateInstrument(wrong func(Field, string, ...any)) {
 	}
 	if i.Sigma < 0 || i.Sigma > reduce.Degree {
 		wrong(FieldSigma, "the stated σ of a direction must be nothing to a degree")
+	}
+	if i.SigmaUpright < 0 || i.SigmaUpright > reduce.Degree {
+		wrong(FieldSigmaUpright, "the stated σ of an altitude must be nothing to a degree")
 	}
 	if i.Circle != reduce.Zenith && i.Circle != reduce.Horizon {
 		wrong(FieldCircle, "the vertical circle is graduated neither from the zenith nor from the horizon")

@@ -35,6 +35,19 @@ func RangeLimit(alpha float64, n, dof int) float64 {
 	return root(func(q float64) float64 { return 1 - rangeOver(cdf, q, n, nodes) - alpha }, low, high)
 }
 
+// RangeWithin returns how likely the range of n normal values over their known
+// standard deviation is at most q: what RangeLimit is the inverse of. 1 below two
+// values. [QR]
+func RangeWithin(q float64, n int) float64 {
+	switch {
+	case n < 2:
+		return 1
+	case !(q > 0):
+		return 0
+	}
+	return rangeKnown(q, n)
+}
+
 // rangeRoot is RangeLimit for a known standard deviation, by Newton's steps from
 // above on the logarithm of the risk, which is nearly straight.
 func rangeRoot(alpha float64, n int, q float64) float64 {

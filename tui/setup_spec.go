@@ -141,7 +141,7 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 var fieldOf = map[booking.Field]int{
 	booking.FieldStation: fStation, booking.FieldRO: fRO, booking.FieldTargets: fTargets, booking.FieldObserver: fObserver, booking.FieldNoVertical: fNoVertical, booking.FieldNoDistance: fNoDistance,
 	booking.FieldBooker: fBooker, booking.FieldInstrument: fInstrument, booking.FieldUnit: fUnit, booking.FieldLeastCount: fLeastCount,
-	booking.FieldSigma: fSigma, booking.FieldRounds: fRounds, booking.FieldPlan: fPlan, booking.FieldCircle: fCircle,
+	booking.FieldSigma: fSigma, booking.FieldSigmaUpright: fSigma, booking.FieldRounds: fRounds, booking.FieldPlan: fPlan, booking.FieldCircle: fCircle,
 	booking.FieldDistanceSD: fDistanceSD, booking.FieldDistancePPM: fDistancePPM, booking.FieldLimitRounds: fLimitRounds,
 	booking.FieldLimitClosing: fLimitRO, booking.FieldLimitTwoC: fLimitTwoC, booking.FieldLimitIndex: fLimitIndex,
 	booking.FieldLimitFigure: fLimitFigure, booking.FieldRefraction: fRefraction,

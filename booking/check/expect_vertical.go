@@ -74,9 +74,9 @@ func leading(groups [][]pairError, before, far reduce.Angle) [][]pairError {
 }
 
 // verticalNoise returns the standard deviation of one vertical reading on one
-// face in seconds: that of a horizontal one, for want of another.
+// face in seconds: as stated of altitudes, else that of a horizontal one.
 func verticalNoise(s *booking.Setup) float64 {
-	st := align.Station{LeastCount: s.Spec.Instrument.LeastCount, Sigma: s.Spec.Instrument.Sigma.Seconds() * math.Sqrt2}
+	st := align.Station{LeastCount: s.Spec.Instrument.LeastCount, Sigma: s.Spec.Instrument.AltitudeSigma().Seconds() * math.Sqrt2}
 	return st.Noise()
 }
 

@@ -69,7 +69,7 @@ func oddIndex(s booking.Setup, pairs []booking.VerticalWork, c booking.Compariso
 		a.Alike, b.Alike, a.Weight, b.Weight = true, true, 0.5, 0.5
 		return []Suspect{a, b}
 	}
-	if exceeded || most > apart(c.Scale, pairs, odd) {
+	if exceeded || most > apart(s.Upright(c.Scale), pairs, odd) {
 		return []Suspect{upright(s, pairs[odd], restIndex(pairs, odd), pairs)}
 	}
 	return nil

@@ -50,8 +50,9 @@ func (d Decimal) angle(u reduce.Unit) (reduce.Angle, error) {
 // held against it. Decimals are seconds in a setup read in dms, milligon in one
 // read in gon.
 type Options struct {
-	LeastCount   Decimal            // empty: 5
+	LeastCount   Decimal            // empty: 5 seconds, or the step of readings in gon
 	Sigma        Decimal            // stated standard deviation of one direction, both faces, one round; empty: not stated
+	SigmaUpright Decimal            // and of one altitude, both faces; empty: that of directions
 	DistanceSD   reduce.Length      // stated standard deviation of a distance; 0: not stated
 	DistancePPM  float64            // and what it grows by, millionths of the distance
 	Circle       reduce.Circle      // 0: as the vertical pairs of the setup say, else zenith
@@ -66,8 +67,8 @@ type Options struct {
 	LimitsFrom   string // where limits given here came from; empty: booking.SetByCrew
 }
 
-// defaultLeastCount is the least count taken where none is given: 5 seconds, or
-// 5 milligon.
+// defaultLeastCount is the least count taken where none is given: 5 seconds; on a
+// circle divided in gon the step of the readings, or 5 milligon where they tell none.
 const defaultLeastCount Decimal = "5"
 
 // ErrOption is wrapped by every error about an option.
@@ -99,6 +100,11 @@ func (o Options) Apply(spec *booking.Spec) error {
 	if o.Sigma != "" {
 		if spec.Instrument.Sigma, err = o.Sigma.angle(u); err != nil {
 			return fmt.Errorf("%w: sigma: %w", ErrOption, err)
+		}
+	}
+	if o.SigmaUpright != "" {
+		if spec.Instrument.SigmaUpright, err = o.SigmaUpright.angle(u); err != nil {
+			return fmt.Errorf("%w: sigma of verticals: %w", ErrOption, err)
 		}
 	}
 	spec.Instrument.DistanceSD, spec.Instrument.DistancePPM = o.DistanceSD, o.DistancePPM

@@ -73,6 +73,9 @@ func (p *Paper) work(o Options) error {
 	if err := p.placeRows(); err != nil {
 		return err
 	}
+	if o.LeastCount == "" && p.Spec.Instrument.Unit == reduce.GonUnit {
+		o.LeastCount = p.gonStep()
+	}
 	if err := o.Apply(&p.Spec); err != nil {
 		return err
 	}
@@ -89,6 +92,30 @@ func (p *Paper) work(o Options) error {
 		return p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, faults[0].Text)
 	}
 	return nil
+}
+
+// gonStep returns the step of the circle readings in milligon, 1, 2 or 5 of some
+// decimal: what a circle divided in gon is read to where no least count is stated.
+// Readings that tell none, or a coarser one than 10 mgon, leave it at the default.
+func (p *Paper) gonStep() Decimal {
+	var g int64
+	for _, r := range p.rows {
+		if !r.Quantity.Angular() {
+			continue
+		}
+		for v := r.Value; v != 0; {
+			g, v = v, g%v
+		}
+	}
+	if g < 0 {
+		g = -g
+	}
+	for _, step := range []Decimal{"10", "5", "2", "1", "0.5", "0.2", "0.1", "0.05", "0.02", "0.01"} {
+		if a, err := step.angle(reduce.GonUnit); err == nil && g > 0 && g%int64(a) == 0 {
+			return step
+		}
+	}
+	return ""
 }
 
 // fault is one thing that is wrong with a row of this setup.

@@ -25,8 +25,8 @@ func (n *net) refraction(from, to string, sum, distance float64) (k, sd float64)
 // altitudeSD is the standard deviation of an altitude in seconds: the stated one,
 // else half a least count.
 func altitudeSD(i booking.Instrument) float64 {
-	if i.Sigma > 0 {
-		return i.Sigma.Seconds()
+	if s := i.AltitudeSigma(); s > 0 {
+		return s.Seconds()
 	}
 	return i.LeastCount.Seconds() / 2
 }

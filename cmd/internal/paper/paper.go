@@ -20,7 +20,8 @@ import (
 // Options say what a readings file does not. Seconds in a setup read in
 // dms, milligon in one read in gon.
 type Options struct {
-	LeastCount      string `help:"Least count of the instrument: seconds for dms readings, milligon for gon." default:"5" placeholder:"N"`
+	LeastCount      string `help:"Least count of the instrument: seconds for dms readings, 5 unless given; milligon for gon, the step of the readings unless given." placeholder:"N"`
+	SigmaVerticals  string `help:"Stated standard deviation of one altitude on both faces, where it is not that of a direction." placeholder:"N"`
 	Sigma           string `help:"Stated standard deviation of one direction on both faces in one round; unit as for the least count." placeholder:"N"`
 	DistanceSD      string `name:"distance-sd" help:"Stated standard deviation of a distance: millimetres, the part that does not grow." placeholder:"MM"`
 	DistancePPM     string `name:"distance-ppm" help:"And what it grows by: millimetres for each kilometre." placeholder:"MM"`
@@ -38,7 +39,7 @@ type Options struct {
 // options checks the options and puts them in the form the readings package has.
 func (o Options) options() (exchange.Options, error) {
 	out := exchange.Options{
-		LeastCount: exchange.Decimal(o.LeastCount), Sigma: exchange.Decimal(o.Sigma),
+		LeastCount: exchange.Decimal(o.LeastCount), Sigma: exchange.Decimal(o.Sigma), SigmaUpright: exchange.Decimal(o.SigmaVerticals),
 		ClosingRule: reduce.ClosingMean,
 		Rounds:      exchange.Decimal(o.LimitRounds), ROMisclosure: exchange.Decimal(o.LimitMisclosure),
 		TwoC: exchange.Decimal(o.LimitTwoC), Index: exchange.Decimal(o.LimitIndex), Figure: exchange.Decimal(o.LimitFigure),

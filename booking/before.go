@@ -1,0 +1,28 @@
+package booking
+
+import "example.org/readback/reduce"
+
+// Before is what the book knew when a setup was opened, from the setups before it:
+// how closely the instrument is sighted, and the altitudes of the targets from
+// earlier occupations of the station. It is recorded with the setup, so that a
+// replay judges it by the same. What it says nothing of is its zero value.
+type Before struct {
+	S      float64 `json:"s,omitempty"`      // seconds: of one direction, both faces, one round, pooled over the instrument's setups
+	Dof    int     `json:"dof,omitempty"`    // degrees of freedom of S
+	Setups int     `json:"setups,omitempty"` // how many they were
+
+	Altitudes map[string]reduce.Angle `json:"altitudes,omitempty"` // by target
+}
+
+// beforeWeight is what the setups before may weigh at most, in degrees of freedom,
+// against what the readings of this one show: another day, another air (assumed).
+const beforeWeight = 30
+
+// Spread returns what the setups before show of one direction on both faces in one
+// round, as far as it counts.
+func (b Before) Spread() reduce.Spread {
+	if !(b.S > 0) || b.Dof < 1 {
+		return reduce.Spread{}
+	}
+	return reduce.Spread{S: b.S, Dof: min(b.Dof, beforeWeight)}
+}

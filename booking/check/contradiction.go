@@ -1,0 +1,94 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// A Contradiction is a limit that was stated and holds more sound stations than it
+// can be meant to: it contradicts the stated σ.
+type Contradiction struct {
+	Field booking.Field
+	Share float64 // of sound stations held, 0 to 1
+	Text  string  // one sentence
+}
+
+// contradicts is the share of sound stations from which on a limit that was stated
+// contradicts the stated σ (assumed).
+const contradicts = 0.05
+
+// Contradictions holds the limits that a contract or the crew states against the
+// stated σ, as the setup is planned: which share of sound stations each would hold.
+// A limit of practice gives way and contradicts nothing; without a stated σ nothing
+// can be said.
+//
+//	rounds         1 − P(range of n ≤ limit / (√2·s))^targets
+//	RO misclosure  1 − P(|z| ≤ limit / 2s)^halves
+//	2c             1 − P(range of n·t ≤ limit / 2s)
+//	index error    1 − P(range of t ≤ limit / s)       [QR]
+//
+// with s² = σ² + least count²/24, n rounds and t sights in a half. The targets share
+// their RO, so the first is a little too large.
+func Contradictions(s booking.Spec) []Contradiction {
+	i := s.Instrument
+	if i.Sigma <= 0 || i.LeastCount <= 0 || s.Rounds < booking.LeastRounds || len(s.Targets) == 0 {
+		return nil
+	}
+	lc := i.LeastCount.Seconds() * i.LeastCount.Seconds() / 24
+	sd := math.Sqrt(i.Sigma.Seconds()*i.Sigma.Seconds() + lc)
+	upright := math.Sqrt(i.AltitudeSigma().Seconds()*i.AltitudeSigma().Seconds() + lc)
+	sights, apart := len(s.Names()), math.Sqrt2
+	verticals, halves := 0, 0
+	if s.CloseHalves {
+		sights, halves = sights+1, 2*s.Rounds
+		if s.ClosingRule != reduce.ClosingSpread {
+			apart = math.Sqrt(1.5)
+		}
+	}
+	if s.Verticals {
+		verticals = len(s.VerticalSlots(reduce.FL))
+	}
+	var list []Contradiction
+	add := func(field booking.Field, what string, limit booking.Limit, held float64) {
+		if limit.From == booking.CommonPractice || limit.Value <= 0 || held < contradicts {
+			return
+		}
+		text := fmt.Sprintf("A limit of %s for %s contradicts the stated σ of %s: it would hold %s sound stations like this one.",
+			limit.Value.FormatSize(i.Unit), what, i.Sigma.FormatSize(i.Unit), proportion(held))
+		list = append(list, Contradiction{field, held, text})
+	}
+	beyond := func(limit booking.Limit, scale float64, n int) float64 {
+		return 1 - reduce.RangeWithin(limit.Value.Seconds()/scale, n)
+	}
+	l := s.Limits
+	add(booking.FieldLimitRounds, "the rounds", l.Rounds, 1-math.Pow(1-beyond(l.Rounds, apart*sd, s.Rounds), float64(len(s.Targets))))
+	if halves > 0 {
+		within := 1 - beyond(l.ROMisclosure, math.Sqrt2*sd, 2) // the range of two is √2·|z|: closing − opening of one face
+		add(booking.FieldLimitClosing, "the RO misclosure", l.ROMisclosure, 1-math.Pow(within, float64(halves)))
+	}
+	add(booking.FieldLimitTwoC, "2c", l.TwoC, beyond(l.TwoC, 2*sd, s.Rounds*sights))
+	if verticals > 1 {
+		add(booking.FieldLimitIndex, "the index error", l.Index, beyond(l.Index, upright, verticals))
+	}
+	return list
+}
+
+// proportion says a share in words.
+func proportion(share float64) string {
+	switch {
+	case share > 0.97:
+		return "nearly all"
+	case share > 0.85:
+		return "nine of ten"
+	case share > 0.7:
+		return "three of four"
+	case share > 0.58:
+		return "two of three"
+	case share > 0.42:
+		return "half of the"
+	}
+	return fmt.Sprintf("one in %.0f", 1/share)
+}

@@ -1,0 +1,71 @@
+package check
+
+import (
+	"math"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/observer"
+	"example.org/readback/reduce"
+)
+
+// What Contradictions says a stated limit holds is what it holds: 400 sound stations
+// each, four standard errors and three points for the RO that targets share and for
+// the rounding. Seeded.
+func TestContradictions_AgainstStations(t *testing.T) {
+	const n = 400
+	for _, c := range []struct {
+		name  string
+		field booking.Field
+		set   func(*booking.Limits, booking.Limit)
+		limit reduce.Angle
+	}{
+		{"agreement", booking.FieldLimitRounds, func(l *booking.Limits, x booking.Limit) { l.Rounds = x }, 5 * reduce.Arcsecond},
+		{"misclosure", booking.FieldLimitClosing, func(l *booking.Limits, x booking.Limit) { l.ROMisclosure = x }, 7 * reduce.Arcsecond},
+		{"2c", booking.FieldLimitTwoC, func(l *booking.Limits, x booking.Limit) { l.TwoC = x }, 16 * reduce.Arcsecond},
+		{"index", booking.FieldLimitIndex, func(l *booking.Limits, x booking.Limit) { l.Index = x }, 5 * reduce.Arcsecond},
+	} {
+		held := 0
+		var share float64
+		for seed := range uint64(n) {
+			o := observer.New(observer.Options{Seed: 900 + seed, Targets: 4, Rounds: 3, LeastCount: reduce.Arcsecond, CloseHalves: true, Sigma: reduce.FromSeconds(2 * math.Sqrt2)})
+			c.set(&o.Spec.Limits, booking.Limit{Value: c.limit, From: "the contract"})
+			s, err := o.Book()
+			if err != nil {
+				t.Fatal(err)
+			}
+			list := Contradictions(o.Spec)
+			if len(list) != 1 || list[0].Field != c.field {
+				t.Fatalf("%s: %+v", c.name, list)
+			}
+			share = list[0].Share
+			for _, x := range Judge(s).Checks {
+				if x.Name == c.name && !x.Met {
+					held++
+					break
+				}
+			}
+		}
+		if got := float64(held) / n; math.Abs(got-share) > 4*math.Sqrt(share*(1-share)/n)+0.03 {
+			t.Errorf("%s: %.3f of the stations held, %.3f said", c.name, got, share)
+		}
+	}
+}
+
+// A limit of practice contradicts nothing, nor does any where no σ is stated.
+func TestContradictions_OnlyWhatIsStated(t *testing.T) {
+	s := testSpec()
+	s.Instrument.Sigma = 5 * reduce.Arcsecond
+	s.Limits = booking.DefaultLimits(reduce.Arcsecond)
+	if list := Contradictions(s); len(list) > 0 {
+		t.Errorf("%+v", list)
+	}
+	s.Limits.Rounds.From = "the contract"
+	if list := Contradictions(s); len(list) != 1 || list[0].Share < 0.5 {
+		t.Errorf("%+v", list)
+	}
+	s.Instrument.Sigma = 0
+	if list := Contradictions(s); len(list) > 0 {
+		t.Errorf("%+v", list)
+	}
+}
