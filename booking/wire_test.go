@@ -30,6 +30,9 @@ var wired = []struct {
 	{"02-setup-opened", booking.SetupOpened{Spec: wiredSpec()}},
 	{"02-setup-opened-least", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 1}}},
 	{"02-setup-opened-making", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 1, Making: wiredMaking()}}},
+	{"02-setup-opened-before", booking.SetupOpened{Spec: wiredBefore()}},
+	{"14-setup-amended-before", booking.SetupAmended{Spec: wiredBefore(), By: "Tam Okoro"}},
+	{"20-instrument-checked-sigma", booking.InstrumentChecked{Instrument: wiredBefore().Instrument, By: "Ines Holm"}},
 	{"03-reading-booked", booking.ReadingBooked{
 		Slot: booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: reduce.FR, Target: "Spire", Closing: true},
 		Text: "270 05 15", Value: int64(270*reduce.Degree + 5*reduce.Arcminute + 15*reduce.Arcsecond), Confirmed: true,
@@ -88,6 +91,13 @@ var wired = []struct {
 	{"27-levels-loaded", booking.LevelsLoaded{File: "levels.csv", Rises: []booking.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * reduce.Millimetre, SD: 2 * reduce.Millimetre}}, By: "Ada Brandt"}},
 	{"19-book-described", booking.BookDescribed{Job: "Brackenfold dam, epoch 7", Client: "Brackenfold Water Board", Place: "Brackenfold", By: "Ada Brandt"}},
 	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
+}
+
+// wiredBefore sets what the book knew when a setup was opened, and σ of altitudes.
+func wiredBefore() booking.Spec {
+	return booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2,
+		Instrument: booking.Instrument{Name: "T-5", LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS, SigmaUpright: 4 * reduce.Arcsecond},
+		Before:     booking.Before{S: 2.25, Dof: 24, Setups: 6, Altitudes: map[string]reduce.Angle{"Alder": 3 * reduce.Degree}}}
 }
 
 // wiredSpec sets every field of a spec.

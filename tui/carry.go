@@ -197,6 +197,7 @@ func (a *App) write(e booking.Event, err error, back screenID) bool {
 
 // openSetup opens a setup, and books the instrument height where it was given.
 func (a *App) openSetup(x openSetup) tea.Cmd {
+	x.spec.Before = a.port.Known(booking.Setup{Number: a.lastNum + 1, Spec: x.spec}).Before
 	e, err := booking.Open(x.spec)
 	if err != nil {
 		a.notice = say{text: sentence(err), bad: true}

@@ -118,7 +118,7 @@ func newForm(last booking.Spec) form {
 	text(fSerial, "Serial number", last.Instrument.Serial)
 	f.Fields[fUnit] = answers("Circle unit", units, last.Instrument.Unit)
 	text(fLeastCount, "Least count", leastCountText(last.Instrument))
-	text(fSigma, "Stated σ", smallText(last.Instrument.Sigma, smallUnit(last.Instrument.Unit)))
+	text(fSigma, "Stated σ", sigmasText(last.Instrument))
 	f.Fields[fCircle] = answers("Vertical circle from the", circles, last.Instrument.Circle)
 	text(fDistanceSD, "Stated σ of a distance", millimetresText(last.Instrument.DistanceSD))
 	text(fDistancePPM, "and per kilometre", ppmText(last.Instrument.DistancePPM))
@@ -269,11 +269,16 @@ func (s *setupScreen) hint(i int) string {
 	if gon {
 		unit = "milligon"
 	}
+	if i == fSigma || i >= fLimitRounds && i <= fLimitFigure {
+		if text := s.contradiction(i); text != "" {
+			return text
+		}
+	}
 	switch {
 	case i == fLeastCount:
 		return "The least difference the circle shows, in " + unit + "."
 	case i == fSigma:
-		return "Of one direction on both faces, in " + unit + ". Empty: not stated."
+		return "Of one direction on both faces, in " + unit + ". A second figure is that of an altitude. Empty: not stated."
 	case i >= fLimitRounds && i <= fLimitFigure:
 		return "In " + unit + ". From " + limitList(booking.DefaultLimits(s.leastCount()))[i-fLimitRounds].From + " unless the crew sets another."
 	case i == fCircle && gon:

@@ -1,11 +1,13 @@
 package tui
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 )
 
@@ -46,7 +48,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		NoVertical: splitNames(f[fNoVertical].Value()), NoDistance: splitNames(f[fNoDistance].Value()),
 	}
 	if s.amends {
-		spec.HeightsOnly, spec.KeyedAfterwards = s.was.HeightsOnly, s.was.KeyedAfterwards
+		spec.HeightsOnly, spec.KeyedAfterwards, spec.Before = s.was.HeightsOnly, s.was.KeyedAfterwards, s.was.Before
 	}
 	spec.Instrument = booking.Instrument{Name: value(fInstrument), Serial: value(fSerial),
 		Unit: chosen(&f[fUnit], units), Circle: chosen(&f[fCircle], circles)}
@@ -79,10 +81,9 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 		wrong(fLeastCount, "a decimal of seconds or milligon, such as 5")
 	}
 	spec.Instrument.LeastCount = lc
-	if t := strings.TrimSpace(f[fSigma].Value()); t != "" {
-		if spec.Instrument.Sigma, ok = parseDecimal(t, s.leastUnit()); !ok {
-			wrong(fSigma, "a decimal of seconds or milligon, or empty")
-		}
+	spec.Instrument.Sigma, spec.Instrument.SigmaUpright, ok = parseSigmas(f[fSigma].Value(), s.leastUnit())
+	if !ok {
+		wrong(fSigma, "a decimal of seconds or milligon, a second one for altitudes, or empty")
 	}
 	k, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(f[fRefraction].Value()), ",", "."), 64)
 	if err != nil {
@@ -97,6 +98,47 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	for _, x := range faults {
 		wrong(fieldOf[x.Field], x.Text)
 	}
+}
+
+// parseSigmas reads the stated σ of a direction, and behind it that of an altitude
+// where it is another; nothing is not stated.
+func parseSigmas(text string, unit reduce.Angle) (sigma, upright reduce.Angle, ok bool) {
+	parts := strings.Fields(text)
+	if len(parts) > 2 {
+		return 0, 0, false
+	}
+	var out [2]reduce.Angle
+	for i, t := range parts {
+		if out[i], ok = parseDecimal(t, unit); !ok {
+			return 0, 0, false
+		}
+	}
+	return out[0], out[1], true
+}
+
+// sigmasText is what parseSigmas reads.
+func sigmasText(i booking.Instrument) string {
+	text := smallText(i.Sigma, smallUnit(i.Unit))
+	if i.SigmaUpright > 0 {
+		text = cmp.Or(text, "0") + " " + smallText(i.SigmaUpright, smallUnit(i.Unit))
+	}
+	return text
+}
+
+// contradiction says that the limit in a field contradicts the stated σ, empty where
+// it does not; in the field of σ, the first limit that does.
+func (s *setupScreen) contradiction(i int) string {
+	f := s.form.Fields
+	spec := booking.Spec{RO: f[fRO].Value(), Targets: splitNames(f[fTargets].Value()), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
+		Verticals: chosen(&f[fVerticals], yesNo), NoVertical: splitNames(f[fNoVertical].Value())}
+	spec.Instrument.Unit = chosen(&f[fUnit], units)
+	s.numbers(&spec, func(int, string) {})
+	for _, c := range check.Contradictions(spec) {
+		if i == fSigma || fieldOf[c.Field] == i {
+			return c.Text
+		}
+	}
+	return ""
 }
 
 // optional reads a field that may stay empty.

@@ -52,26 +52,25 @@ func Contradictions(s booking.Spec) []Contradiction {
 		verticals = len(s.VerticalSlots(reduce.FL))
 	}
 	var list []Contradiction
-	add := func(field booking.Field, what string, limit booking.Limit, held float64) {
+	add := func(field booking.Field, limit booking.Limit, held float64) {
 		if limit.From == booking.CommonPractice || limit.Value <= 0 || held < contradicts {
 			return
 		}
-		text := fmt.Sprintf("A limit of %s for %s contradicts the stated σ of %s: it would hold %s sound stations like this one.",
-			limit.Value.FormatSize(i.Unit), what, i.Sigma.FormatSize(i.Unit), proportion(held))
+		text := fmt.Sprintf("The %s contradicts σ %s: %s sound stations would be held.", field, i.Sigma.FormatSize(i.Unit), proportion(held))
 		list = append(list, Contradiction{field, held, text})
 	}
 	beyond := func(limit booking.Limit, scale float64, n int) float64 {
 		return 1 - reduce.RangeWithin(limit.Value.Seconds()/scale, n)
 	}
 	l := s.Limits
-	add(booking.FieldLimitRounds, "the rounds", l.Rounds, 1-math.Pow(1-beyond(l.Rounds, apart*sd, s.Rounds), float64(len(s.Targets))))
+	add(booking.FieldLimitRounds, l.Rounds, 1-math.Pow(1-beyond(l.Rounds, apart*sd, s.Rounds), float64(len(s.Targets))))
 	if halves > 0 {
 		within := 1 - beyond(l.ROMisclosure, math.Sqrt2*sd, 2) // the range of two is √2·|z|: closing − opening of one face
-		add(booking.FieldLimitClosing, "the RO misclosure", l.ROMisclosure, 1-math.Pow(within, float64(halves)))
+		add(booking.FieldLimitClosing, l.ROMisclosure, 1-math.Pow(within, float64(halves)))
 	}
-	add(booking.FieldLimitTwoC, "2c", l.TwoC, beyond(l.TwoC, 2*sd, s.Rounds*sights))
+	add(booking.FieldLimitTwoC, l.TwoC, beyond(l.TwoC, 2*sd, s.Rounds*sights))
 	if verticals > 1 {
-		add(booking.FieldLimitIndex, "the index error", l.Index, beyond(l.Index, upright, verticals))
+		add(booking.FieldLimitIndex, l.Index, beyond(l.Index, upright, verticals))
 	}
 	return list
 }
@@ -88,7 +87,7 @@ func proportion(share float64) string {
 	case share > 0.58:
 		return "two of three"
 	case share > 0.42:
-		return "half of the"
+		return "half of all"
 	}
-	return fmt.Sprintf("one in %.0f", 1/share)
+	return fmt.Sprintf("one in %.0f of the", 1/share)
 }

@@ -21,6 +21,9 @@ type Known struct {
 	// Collimation and Index are what the earlier setups of the instrument say of
 	// c and of the index error. Their zero value says nothing.
 	Collimation, Index Earlier
+	// Before is what the setups before say of the instrument and the station, to be
+	// recorded with a setup when it is opened.
+	Before booking.Before
 }
 
 // An Earlier is a value that earlier setups give, with its standard deviation:

@@ -51,3 +51,47 @@ func earlierOf(list []reduce.Angle) Earlier {
 	}
 	return Earlier{Value: m, SD: math.Max(leastWander, math.Sqrt(sum/float64(len(list)-1)))}
 }
+
+// mostBefore is how many earlier setups of an instrument are pooled.
+const mostBefore = 20
+
+// BeforeOf says what setups, the oldest first, tell a setup that is opened: the pooled
+// standard deviation of one direction of its instrument, from those that were lifted
+// on Lift and read to the same least count, and the altitudes of the station's
+// targets, the latest of each. Setups on Hold say nothing: what is wrong in them is
+// not settled.
+func BeforeOf(setups []booking.Summary, s booking.Spec) booking.Before {
+	var b booking.Before
+	var spreads []reduce.Spread
+	for k := len(setups) - 1; k >= 0; k-- {
+		m := setups[k]
+		if m.State != booking.StateLifted && m.State != booking.StateLift {
+			continue
+		}
+		if m.Station == s.Station {
+			for _, l := range m.Sights {
+				if _, known := b.Altitudes[l.Target]; l.HasAlt && !known {
+					if b.Altitudes == nil {
+						b.Altitudes = map[string]reduce.Angle{}
+					}
+					b.Altitudes[l.Target] = l.Altitude
+				}
+			}
+		}
+		i := m.Instrument
+		if i.Serial != s.Instrument.Serial || i.Serial == "" && i.Name != s.Instrument.Name || i.LeastCount != s.Instrument.LeastCount {
+			continue
+		}
+		if m.Dof > 0 && len(spreads) < mostBefore {
+			low := 1.0
+			if m.Low > 0 {
+				low = m.Low
+			}
+			spreads = append(spreads, reduce.Spread{S: m.S0 / low, Dof: m.Dof})
+		}
+	}
+	if all := reduce.Pool(spreads...); all.Dof > 0 && all.S > 0 {
+		b.S, b.Dof, b.Setups = all.S, all.Dof, len(spreads)
+	}
+	return b
+}

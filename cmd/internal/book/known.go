@@ -47,6 +47,7 @@ func (c Chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary)
 	earlier = append(earlier, more...)
 	k := network.Known(b.Known, earlier, s.Spec.Station, s.Spec.RO)
 	k.Collimation, k.Index = check.InstrumentBefore(earlier, s.Spec.Instrument)
+	k.Before = check.BeforeOf(earlier, s.Spec)
 	return k, nil
 }
 
