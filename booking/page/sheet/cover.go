@@ -119,9 +119,7 @@ func (c *coverPlan) begin() {
 	}
 	c.leaves = append(c.leaves, l)
 	c.left = paperMM - titleMM*lines(page.Width(l.Title), titleLetter)
-	if l.Banner != "" {
-		c.left -= bannerMM
-	}
+	c.left -= banner(l)
 }
 
 func (c *coverPlan) put(b page.Block, height float64) {
@@ -161,7 +159,7 @@ func (c *coverPlan) table(t page.Table) {
 
 // end numbers the leaves and puts the signatures on the last.
 func (c *coverPlan) end() []page.Leaf {
-	if c.left < signMM-4 { // a cover prints lower than it is planned: see the test
+	if c.left < signMM-3 { // a cover prints lower than it is planned: see the test
 		c.begin()
 	}
 	foot := page.Foot{Below: c.binder.Cover.Hash}

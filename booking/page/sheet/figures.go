@@ -21,12 +21,36 @@ type writer struct {
 	verdict check.Verdict
 	zone    *time.Location
 	notes   int // number of the last note of the setup
+	places  int // decimals of a reading
 }
 
 func (b Binder) writer(s Sheet) *writer {
 	w := &writer{binder: b, sheet: s, setup: s.Setup, red: s.Setup.Reduce(), zone: b.zone()}
 	w.verdict = check.JudgeReduction(w.setup, w.red)
+	w.places = bookedPlaces(w.setup)
 	return w
+}
+
+// mostPlaces is the finest a circle reading is printed.
+const mostPlaces = 6
+
+// bookedPlaces is how many decimals the readings of a setup take to stand on paper as
+// they were booked: those of the least count, or more where a reading was keyed finer.
+func bookedPlaces(s booking.Setup) int {
+	places, unit := s.Spec.Instrument.Places(), reduce.Arcsecond
+	if s.Spec.Instrument.Unit == reduce.GonUnit {
+		unit = reduce.Gon
+	}
+	for range places {
+		unit /= 10
+	}
+	for _, r := range s.Readings {
+		for places < mostPlaces && r.Slot.Quantity.Angular() && r.Angle()%unit != 0 && unit%10 == 0 {
+			unit /= 10
+			places++
+		}
+	}
+	return places
 }
 
 // id begins the names of what is linked to in the setup.
@@ -34,9 +58,8 @@ func (w *writer) id() string { return fmt.Sprintf("s%d", w.setup.Number) }
 
 // reading writes a reading as it was booked.
 func (w *writer) reading(r booking.Reading) string {
-	i := w.setup.Spec.Instrument
 	if r.Slot.Quantity.Angular() {
-		return r.Direction().Format(i.Unit, i.Places())
+		return r.Direction().Format(w.unit(), w.places)
 	}
 	return r.Text
 }
@@ -56,7 +79,7 @@ func (w *writer) altitude(a reduce.Angle) string {
 	return s
 }
 
-func (w *writer) fine() int { return w.setup.Spec.Instrument.Places() + 1 }
+func (w *writer) fine() int { return w.places + 1 }
 
 func (w *writer) gon() bool { return w.setup.Spec.Instrument.Unit == reduce.GonUnit }
 
@@ -85,7 +108,7 @@ func (w *writer) smallPlaces() int {
 	if w.gon() {
 		return 0
 	}
-	return w.setup.Spec.Instrument.Places()
+	return w.places
 }
 
 // unsigned is signed without the sign.

@@ -13,7 +13,10 @@ const (
 	titleMM      = 9.5
 	titleLetter  = 25 // letters of a station's name in one line
 	factMM       = 7.2
-	bannerMM     = 9.5
+	bannerMM     = 4.2 // and so much for each line
+	bannerLine   = 3.1
+	bannerLetter = 105
+	mostBanner   = bannerMM + 2*bannerLine
 	headMM       = 4.0
 	captionMM    = 4.6
 	noteMM       = 3.05
@@ -23,8 +26,8 @@ const (
 	pointMM      = 4.1
 	lineMM       = 3.4
 	pointLetter  = 102
-	pointsMM     = 3.5
-	signMM       = 17.0
+	pointsMM     = 2.2
+	signMM       = 16.0
 	nameLetters  = 13 // letters of a name in one line of nameMM
 )
 
@@ -45,9 +48,16 @@ func (p *plan) begin() {
 	l.Density = p.density
 	p.leaves = append(p.leaves, l)
 	p.left = paperMM - titleMM*lines(page.Width(l.Title), titleLetter)
-	if l.Banner != "" {
-		p.left -= bannerMM
+	p.left -= banner(l)
+}
+
+// banner is the height of what stands under the title of a leaf that is no record of
+// the field.
+func banner(l page.Leaf) float64 {
+	if l.Banner == "" {
+		return 0
 	}
+	return bannerMM + bannerLine*lines(page.Width(l.Banner), bannerLetter)
 }
 
 // put puts a block on the last leaf.
@@ -90,7 +100,7 @@ func (p *plan) many(facts page.Facts, rounds page.Table, directions []page.Table
 			p.group(t, g)
 		}
 	}
-	for fresh := paperMM - titleMM*lines(page.Width(p.w.setup.Spec.Station), titleLetter) - bannerMM - signMM; p.points(points) > fresh && len(points.Items) > 1; {
+	for fresh := paperMM - titleMM*lines(page.Width(p.w.setup.Spec.Station), titleLetter) - mostBanner - signMM; p.points(points) > fresh && len(points.Items) > 1; {
 		part := points
 		for part.Items = part.Items[:len(part.Items)-1]; p.points(part) > fresh && len(part.Items) > 1; {
 			part.Items = part.Items[:len(part.Items)-1]
@@ -197,7 +207,7 @@ func (p *plan) takeAlong(need float64) {
 		return
 	}
 	rows := last.Groups[0].Rows
-	if n > 1 && p.table(last)+need < paperMM-titleMM-bannerMM {
+	if n > 1 && p.table(last)+need < paperMM-titleMM-mostBanner {
 		from.Blocks = from.Blocks[:n-1]
 		p.begin()
 		p.put(last, p.table(last))
