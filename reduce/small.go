@@ -2,6 +2,7 @@ package reduce
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -31,6 +32,27 @@ func FormatBare(seconds float64, u Unit, places int) string {
 		return strings.TrimLeft(s, "+−")
 	}
 	return s
+}
+
+// FormatTick prints seconds for a scale, with their sign and to a tenth of the small
+// unit of the circle: +2.5″, −4″; milligon bare: a scale says its unit once.
+func FormatTick(seconds float64, u Unit) string {
+	size, mark := 1.0, "″"
+	if u == GonUnit {
+		size, mark = Milligon.Seconds(), ""
+	}
+	if x := math.Round(10*seconds/size) / 10; x != 0 {
+		return strings.Replace(fmt.Sprintf("%+.4g", x), "-", "−", 1) + mark
+	}
+	return "0" + mark
+}
+
+// SmallMark is SmallUnit as it stands behind a figure: 12.5″, 3.86 mgon.
+func SmallMark(u Unit) string {
+	if u == GonUnit {
+		return " mgon"
+	}
+	return "″"
 }
 
 // SmallUnit names the small unit of the circle, for the head of a column.

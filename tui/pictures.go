@@ -48,7 +48,7 @@ func drawPictures(v *view, w, h int) []string {
 // twoCByPair is 2c of each pair booked, in the order of pointing.
 func twoCByPair(v *view) plot.Pairs {
 	spec := v.setup.Spec
-	p := plot.Pairs{Limit: v.red.Comparison.Limits.TwoC.Value.Seconds(), Unit: scaleUnit(spec), Label: func(x float64) string { return toldSeconds(spec, x) }}
+	p := plot.Pairs{Limit: v.red.Comparison.Limits.TwoC.Value.Seconds(), Unit: scaleUnit(spec), Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
 	for _, r := range v.red.Rounds {
 		var values []float64
 		for _, x := range r.Pairs {
@@ -66,7 +66,7 @@ func twoCByPair(v *view) plot.Pairs {
 // indexByPair is the index error of each vertical pair, in the order of the list.
 func indexByPair(v *view) plot.Pairs {
 	spec := v.setup.Spec
-	p := plot.Pairs{Limit: v.red.Comparison.Limits.Index.Value.Seconds(), Unit: scaleUnit(spec), Names: []string{""}, Label: func(x float64) string { return toldSeconds(spec, x) }}
+	p := plot.Pairs{Limit: v.red.Comparison.Limits.Index.Value.Seconds(), Unit: scaleUnit(spec), Names: []string{""}, Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
 	var values []float64
 	for _, x := range v.red.Verticals {
 		if x.HasPair {
@@ -85,21 +85,6 @@ func scaleUnit(spec booking.Spec) string {
 		return "mgon"
 	}
 	return ""
-}
-
-// toldSeconds prints seconds in the unit of the setup, for a scale: with ″, or a
-// bare number of milligon.
-func toldSeconds(spec booking.Spec, seconds float64) string {
-	if spec.Instrument.Unit == reduce.GonUnit {
-		if mgon := math.Round(10*seconds/reduce.Milligon.Seconds()) / 10; mgon != 0 {
-			return decimalSigned("%+.4g", mgon)
-		}
-		return "0"
-	}
-	if math.Abs(seconds) < 0.05 {
-		return "0″"
-	}
-	return decimalSigned("%+.4g″", math.Round(seconds*10)/10)
 }
 
 // horizonOf is the plan of the targets whose direction was booked: what was not
@@ -189,7 +174,7 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 		}
 	}
 	if room > 0 && len(c.Targets) > 0 {
-		l.draw(v.theme.Row().To(v.edge()+at).Add(last.Scale(v.theme, room, func(x float64) string { return toldSeconds(spec, x) }, scaleUnit(spec)), room).
+		l.draw(v.theme.Row().To(v.edge()+at).Add(last.Scale(v.theme, room, func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }, scaleUnit(spec)), room).
 			Right(look.Quiet, "spread", note).To(v.edge()+at+room+note+2).Put(look.Quiet, "of "+size(spec, c.Limit)).String())
 	}
 }
@@ -315,9 +300,9 @@ func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
 			if len(s.Points) < 2 || len(out)+rows > h {
 				continue
 			}
-			unit, seconds := "″", 1.0
+			unit, seconds := reduce.SmallMark(i.Unit), 1.0
 			if i.Unit == reduce.GonUnit {
-				unit, seconds = " mgon", reduce.Milligon.Seconds()
+				seconds = reduce.Milligon.Seconds()
 			}
 			p := plot.Series{Unit: unit, Limit: i.Due.Seconds() / seconds}
 			for _, x := range s.Points {

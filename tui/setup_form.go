@@ -180,10 +180,7 @@ func ppmText(p float64) string {
 
 // leastCount prints the least count with its unit.
 func leastCount(i booking.Instrument) string {
-	if i.Unit == reduce.GonUnit {
-		return leastCountText(i) + " mgon"
-	}
-	return leastCountText(i) + "″"
+	return leastCountText(i) + reduce.SmallMark(i.Unit)
 }
 
 // leastCountText is the least count as it is keyed.

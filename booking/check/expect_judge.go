@@ -302,8 +302,7 @@ func (e *Expectation) size(a reduce.Angle) string {
 	if e.setup.Spec.Instrument.Unit != reduce.GonUnit {
 		return seconds(e.setup, a)
 	}
-	tenths := a.Abs().Round(reduce.Milligon/10) / (reduce.Milligon / 10)
-	return fmt.Sprintf("%d.%d mgon", tenths/10, tenths%10)
+	return reduce.FormatDeviation(a.Abs().Round(reduce.Milligon/10).Seconds(), reduce.GonUnit, 0)
 }
 
 // step is what differences are rounded to in a sentence.
