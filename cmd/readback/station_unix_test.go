@@ -27,7 +27,7 @@ func TestStation_ByKeysOnly(t *testing.T) {
 	b.sees("Strike 46°10′20″ of Alder, face left, round 1").presses("2")
 	b.sees("Sight Alder and read it again.", "round 1 of 2", "~46°10′20″~ struck: keyed wrongly")
 	b.books("451020")
-	b.sees("round 1 of 2 FL ●●●● FR ●●◆○").presses(enter) // the figure that was keyed is kept
+	b.sees("round 1 of 2 FL ●●●● FR ●●◆○", "225°10′25″~ was left half keyed.").presses("t").sees("✓ ready").presses(enter)
 	b.booked("2251025").books("1800515")
 
 	// The battery is pulled in the middle of an entry.
