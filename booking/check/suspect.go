@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/align"
@@ -26,7 +27,7 @@ func Suspects(s booking.Setup) []Suspect { return Culprits(s).Suspects }
 // reading at fault and says what to observe to settle the matter.
 func Culprits(s booking.Setup) culprit.Finding {
 	r := s.Reduce()
-	return culpritsOf(s, r, workTwoC(r))
+	return culpritsOf(s, r, workTwoC(s, r))
 }
 
 // culpritsOf is Culprits where the setup is reduced already.
@@ -60,6 +61,12 @@ func levelCulprits(s booking.Setup, r booking.Reduction, exceeded bool) culprit.
 	}
 	st.HasAlt = make([]bool, len(st.Names))
 	st.Altitudes = make([]reduce.Angle, len(st.Names))
+	for i, n := range st.Names {
+		st.Altitudes[i], st.HasAlt[i] = s.Spec.Before.Altitudes[n]
+	}
+	if b := s.Spec.Before.Spread(); st.Sigma <= 0 && b.Dof > 0 {
+		st.Before = reduce.Spread{S: math.Sqrt2 * b.S, Dof: b.Dof}
+	}
 	for _, v := range r.Verticals {
 		for i, n := range st.Names {
 			if n == v.Target && v.HasPair {
@@ -84,7 +91,7 @@ func exceeds(r booking.Reduction, twoC twoCWork) bool {
 			}
 		}
 	}
-	return twoC.span != nil && twoC.span.Width() > c.Limits.TwoC.Value
+	return twoC.beyond(c.Limits.TwoC.Value)
 }
 
 // FaceReadings gives the standing horizontal readings of the used rounds, face by

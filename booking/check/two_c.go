@@ -13,6 +13,28 @@ type twoCWork struct {
 	span    *booking.Span
 	modeled bool   // its change with the altitude is taken off
 	odd     string // the pair that lies furthest off the mean: "Mast in round 2"
+
+	// Where altitudes are not known: the largest spread at one target, and there.
+	unknown bool
+	same    reduce.Angle
+	at      string
+}
+
+// unknownAllows is how far 2c may differ between targets whose altitudes are not
+// known: twice a tilt of 15″ at 45° (assumed).
+const unknownAllows = 2 * tiltSD * reduce.Arcsecond
+
+// beyond tells whether 2c exceeds its limit. Until altitudes are known it is judged
+// by how it repeats at the same target from round to round, and over targets only as
+// far as unknown altitudes allow.
+func (w twoCWork) beyond(limit reduce.Angle) bool {
+	switch {
+	case w.span == nil || w.span.Width() <= limit:
+		return false
+	case !w.unknown:
+		return true
+	}
+	return w.same > limit || w.span.Width() > limit+unknownAllows
 }
 
 // Of the change of 2c with the altitude: from which altitude on it is taken off, and
@@ -30,8 +52,13 @@ const (
 //
 // with c₀ and the tilt i fitted, i no further than the altitudes carry it: a sound
 // instrument whose axis is tilted does not hold the tripod for a steep sight.
-func workTwoC(r booking.Reduction) twoCWork {
+//
+// Altitudes of an earlier occupation serve until those of this one are booked.
+func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
 	altitude := map[string]float64{}
+	for target, h := range s.Spec.Before.Altitudes {
+		altitude[target] = h.Radians()
+	}
 	for _, v := range r.Verticals {
 		if v.HasPair {
 			altitude[v.Target] = v.Altitude.Radians()
@@ -68,6 +95,15 @@ func workTwoC(r booking.Reduction) twoCWork {
 	if w.modeled = w.modeled && known && len(y) > 2; w.modeled {
 		takeAltitude(y, a, b, first.Seconds()/2, 2*r.Comparison.Scale.S)
 	}
+	if w.unknown = !known; w.unknown {
+		at := map[string]*booking.Span{}
+		for k, v := range y {
+			t := of[k].target
+			if at[t] = at[t].With(reduce.FromSeconds(v)); at[t].Width() > w.same {
+				w.same, w.at = at[t].Width(), t
+			}
+		}
+	}
 	mean, _ := reduce.SampleSpread(y)
 	most, odd := -1.0, 0
 	for k, v := range y {
@@ -103,5 +139,20 @@ func checkTwoC(s booking.Setup, r booking.Reduction, w twoCWork) Check {
 	if w.modeled {
 		of = "2c, its change with the altitude taken off,"
 	}
-	return checkSpan(s, "2c", of, w.span, r.Comparison.Limits.TwoC, "observe "+w.odd+" again, on both faces")
+	limit, unit := r.Comparison.Limits.TwoC, s.Spec.Instrument.Unit
+	c := checkSpan(s, "2c", of, w.span, limit, "observe "+w.odd+" again, on both faces")
+	if c.Name == "" || c.Met || !w.unknown {
+		return c
+	}
+	switch width, most := w.span.Width().SizeAgainst(limit.Value, unit); {
+	case w.same > limit.Value:
+		width, most = w.same.SizeAgainst(limit.Value, unit)
+		c.Text = fmt.Sprintf("2c at %s differs by %s from round to round, limit %s.", w.at, width, most)
+	case w.beyond(limit.Value):
+		c.Text = fmt.Sprintf("The spread of 2c over the setup is %s, limit %s, and %s more while altitudes are not known.", width, most, seconds(s, unknownAllows))
+	default:
+		c.Met, c.Again = true, ""
+		c.Text = fmt.Sprintf("The spread of 2c over the setup is %s, and its limit %s at one target: altitudes are not known yet, and may make %s of it.", width, most, seconds(s, unknownAllows))
+	}
+	return c
 }

@@ -41,3 +41,47 @@ func TestVerdict_TwoCAfterItsModel(t *testing.T) {
 		t.Error("60″ off: lifted")
 	}
 }
+
+// A steep target whose altitude is not booked: 2c repeats there from round to round,
+// and a tilted axis makes it differ (2·i·tan h; TRADE). It holds nothing until the
+// altitudes are known; one pair that differs in one round does. With the altitudes
+// of an earlier occupation it is judged after its model.
+func TestTwoC_UnknownAltitudes(t *testing.T) {
+	limit := booking.Limit{Value: 20 * reduce.Arcsecond, From: booking.CommonPractice}
+	work := func(before map[string]reduce.Angle, steep ...reduce.Angle) (booking.Setup, booking.Reduction) {
+		s := booking.Setup{Spec: testSpec()}
+		s.Spec.Before.Altitudes = before
+		var r booking.Reduction
+		r.Comparison.Limits.TwoC, r.Comparison.Scale.S = limit, 2
+		for i, c := range steep {
+			w := booking.RoundWork{Round: booking.Round{Number: i + 1}}
+			for j, target := range []string{"Spire", "Alder", "Mast"} {
+				two := reduce.Angle(j) * reduce.Arcsecond
+				if target == "Mast" {
+					two = c
+				}
+				w.Pairs = append(w.Pairs, booking.PairWork{Target: target, HasPair: true, TwoC: two})
+			}
+			r.Comparison.Rounds = append(r.Comparison.Rounds, w)
+		}
+		return s, r
+	}
+	const s = reduce.Arcsecond
+	for _, x := range []struct {
+		name   string
+		before map[string]reduce.Angle
+		twoC   []reduce.Angle
+		met    bool
+	}{
+		{"repeats", nil, []reduce.Angle{34 * s, 35 * s}, true},
+		{"differs from round to round", nil, []reduce.Angle{34 * s, 3 * s}, false},
+		{"more than altitudes make", nil, []reduce.Angle{64 * s, 65 * s}, false},
+		{"after its model", map[string]reduce.Angle{"Spire": 0, "Alder": 0, "Mast": 55 * reduce.Degree}, []reduce.Angle{34 * s, 35 * s}, true},
+		{"level, as known before", map[string]reduce.Angle{"Spire": 0, "Alder": 0, "Mast": 0}, []reduce.Angle{34 * s, 35 * s}, false},
+	} {
+		setup, r := work(x.before, x.twoC...)
+		if c := checkTwoC(setup, r, workTwoC(setup, r)); c.Met != x.met || c.Text == "" {
+			t.Errorf("%s: met %v: %s", x.name, c.Met, c.Text)
+		}
+	}
+}

@@ -62,7 +62,7 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	v.add(checkAgreement(s, r)...)
 	v.add(checkWithoutRO(s, r)...)
 	v.add(checkClosing(s, r)...)
-	twoC := workTwoC(r)
+	twoC := workTwoC(s, r)
 	v.add(checkTwoC(s, r, twoC))
 	v.add(checkVerticals(s, r)...)
 	v.add(checkRepeats(s)...)

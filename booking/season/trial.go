@@ -141,7 +141,7 @@ func (c Cell) trySpoiled(out *spoiled, x spoiler, plainLimit, optimum float64, n
 		out.N++
 		out.Held += one(!v.Lift)
 		out.Named += one(right)
-		out.WrongAlone += one(len(v.Culprits.Suspects) > 0 && !right)
+		out.WrongAlone += one(len(v.Culprits.Suspects) == 1 && !right)
 		m, ok := misfitOf(check.FaceReadings(s))
 		if !ok {
 			continue

@@ -26,6 +26,7 @@ type Station struct {
 	LeastCount reduce.Angle
 	Circle     reduce.Circle  // of the vertical circle: what it reads may have been booked
 	Sigma      float64        // seconds: standard deviation of one reading on one face, without the rounding to the least count; 0: not stated
+	Before     reduce.Spread  // seconds: what earlier setups of the instrument show of one reading on one face, rounding included, where Sigma is not stated
 	Altitudes  []reduce.Angle // of each target, where HasAltitude
 	HasAlt     []bool
 }

@@ -41,7 +41,7 @@ func (f *field) critical(form form, risk float64, items int) float64 {
 	if f.s.Sigma > 0 {
 		return reduce.NormalLimit(share)
 	}
-	return reduce.StudentLimit(share, f.freedom-float64(items))
+	return reduce.StudentLimit(share, f.freedom+float64(f.s.Before.Dof)-float64(items))
 }
 
 // deviate returns the error of item i over its standard deviation: the stated one,
@@ -56,10 +56,12 @@ func (f *field) deviate(h *hypothesis, i int) float64 {
 }
 
 // scatter returns the standard deviation that a misfit of ss over so many items
-// leaves, in units of sigma.
+// leaves, in units of sigma; what earlier setups of the instrument show counts with
+// its own degrees of freedom.
 func (f *field) scatter(ss float64, items int) float64 {
 	step := f.s.LeastCount.Seconds() / f.sigma
-	return math.Sqrt(math.Max(ss/math.Max(f.freedom-float64(items), 1), float64(step*step)/12))
+	before := f.s.Before.S * f.s.Before.S * float64(f.s.Before.Dof) / (f.sigma * f.sigma)
+	return math.Sqrt(math.Max((ss+before)/math.Max(f.freedom+float64(f.s.Before.Dof)-float64(items), 1), float64(step*step)/12))
 }
 
 // standsOut tells whether any single item is significant by itself.
@@ -87,7 +89,7 @@ func (f *field) standsOut(risk float64) bool {
 // twoStandOut tells whether any two readings are significant together where σ is
 // not stated: each hides the other while it makes the scatter.
 func (f *field) twoStandOut(risk float64) bool {
-	limit := reduce.StudentLimit(risk/(float64(f.n)*float64(f.n-1)/2), f.freedom-2)
+	limit := reduce.StudentLimit(risk/(float64(f.n)*float64(f.n-1)/2), f.freedom+float64(f.s.Before.Dof)-2)
 	if math.IsInf(limit, 1) {
 		return false
 	}
