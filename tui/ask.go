@@ -73,6 +73,8 @@ type (
 	moreSetups struct{}
 	// showText reads a text and shows it: the figure, the health of instruments.
 	showText struct{ which textKind }
+	// judgeAnew shows a lifted setup judged by today's rule, beside what was said.
+	judgeAnew struct{}
 	// prefer changes and remembers the preferences.
 	prefer struct{ p Preferences }
 	// copyTo names the directory of the second journal.

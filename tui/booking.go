@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/widget"
 )
@@ -149,6 +150,10 @@ func (s *bookingScreen) answer(v *view, p press) []ask {
 	switch {
 	case p.is(keys.Yes):
 		return asks(bookText{text: s.entry.Text(), confirmed: true})
+	case p.is(keys.OtherFace):
+		if other, ok := v.exp.OtherFace(); ok {
+			return asks(bookText{text: s.entry.Text(), confirmed: true}, write{otherFaceWriting(other, readingText(v.setup.Spec, other))})
+		}
 	case p.is(keys.No):
 		s.asking = nil
 		s.entry.Clear()
@@ -203,6 +208,8 @@ func (s *bookingScreen) command(v *view, p press) []ask {
 		s.off++
 	case p.is(keys.Column) && turnsColumn(v):
 		return asks(turnColumn{})
+	case p.is(keys.Another) && !v.drill && v.beforeVerticals() != "":
+		return asks(addRound{"a reading is suspect"})
 	case p.is(keys.ReadAgain) && v.drill:
 		return asks(readAgain{})
 	case p.is(keys.Home) && v.chosen:
@@ -216,11 +223,21 @@ func (s *bookingScreen) command(v *view, p press) []ask {
 // keys are the bindings of the bar.
 func (s *bookingScreen) keys(v *view) []key.Binding {
 	if s.asking != nil {
-		return []key.Binding{withHelp(keys.Yes, "yes, it is this figure"), withHelp(keys.No, "no, key it anew")}
+		ks := []key.Binding{withHelp(keys.Yes, "yes, it is this figure"), withHelp(keys.No, "no, key it anew")}
+		if _, ok := v.exp.OtherFace(); ok && s.asking[0].Code != check.Moved {
+			ks = append(ks, withHelp(keys.OtherFace, "yes, and call the other face"))
+		}
+		if s.asking[0].Code == check.Moved && v.canVoid() {
+			ks = append(ks, keys.Void)
+		}
+		return ks
 	}
 	ks := make([]key.Binding, 0, 20)
 	if s.left != "" && s.entry.Empty() {
 		ks = append(ks, keys.TakeLeft, withHelp(keys.Back, "drop it"))
+	}
+	if !v.drill && v.beforeVerticals() != "" {
+		ks = append(ks, keys.Another)
 	}
 	if v.asks {
 		ks = append(ks, keys.Enter)

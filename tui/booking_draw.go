@@ -225,6 +225,10 @@ func (s *bookingScreen) drawState(v *view, w int) []string {
 			text = look.Quiet
 		}
 		sentence := s.judged.text
+		if t := v.beforeVerticals(); t != "" && s.entry.Empty() {
+			sign, word, role, text = "!", "suspect", look.Warn, look.Ink
+			sentence = strings.Join(shorter(t, w-v.flagAt(bookingWords)-v.margin(), 4), " ")
+		}
 		if s.left != "" && s.entry.Empty() {
 			sentence = s.leftWords() + " T takes it, Back drops it, a digit begins anew."
 			if v.h < compH {

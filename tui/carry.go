@@ -51,6 +51,10 @@ func (a *App) carryOne(x ask) tea.Cmd {
 	case turnColumn:
 		a.v.turned = !a.v.turned
 		a.v.version++
+	case judgeAnew:
+		if s, ok := a.screen().(*verdictScreen); ok {
+			s.anew = true
+		}
 	case choose:
 		a.chosen = x.slot
 		a.rebuild()

@@ -43,6 +43,7 @@ var keys = struct {
 	Home, Strike, Hidden, Void, Remark, Page, Go, Compare, Verdict,
 	Work, Options, Keypad, Keys, Quit key.Binding
 
+	OtherFace, Anew                                                           key.Binding
 	Yes, No                                                                   key.Binding
 	LeaveOut, TakeBack, Another                                               key.Binding
 	Lift, Height, Column                                                      key.Binding
@@ -74,6 +75,7 @@ var keys = struct {
 	Yes: bind("yes", "y"), No: bind("no", "n"),
 	LeaveOut: bind("leave round out", "x"), TakeBack: bind("take round back", "t"), Another: bind("another round", "a"),
 	Lift: bind("lift the tripod", "t"), Height: bind("instrument height", "i"), Column: bind("other figure", "e"),
+	OtherFace: bind("call the other face", "f"), Anew: bind("judge anew", "j"),
 	New: bind("next station", "n"), Find: bind("find", "f"), Figure: bind("figure", "g"), Health: bind("health", "h"),
 	Continue: bind("continue or look", "enter"),
 	ForNow:   bind("hidden for now", "h"), Blocked: bind("blocked", "x"),

@@ -47,6 +47,8 @@ func (s *pageScreen) press(v *view, p press) []ask {
 		return s.readAgain(v)
 	case p.is(keys.Remark) && v.setup.Void == nil:
 		return asks(write{remarkWriting(v)})
+	case p.is(keys.Anew) && v.setup.Lift != nil:
+		return asks(goTo{onVerdict}, judgeAnew{})
 	case p.is(keys.Verdict):
 		return asks(goTo{onVerdict})
 	case p.is(keys.Compare):
@@ -93,6 +95,7 @@ func (s *pageScreen) keys(v *view) []key.Binding {
 	}
 	if v.setup.Lift != nil {
 		ks = append(ks, withHelp(keys.Go, "read again what was struck"))
+		ks = append(ks, keys.Anew)
 	}
 	if v.setup.Void == nil {
 		ks = append(ks, keys.Remark, keys.Amend, keys.Strike, keys.Day)

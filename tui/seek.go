@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/tui/look"
@@ -68,4 +69,26 @@ func (l *leaf) explain(v *view, w int) {
 		l.marked("▸", look.Accent, look.Strong, 0, room, t)
 	}
 	l.blank()
+}
+
+// beforeVerticals says what is suspect when the rounds are done and nothing behind
+// them is booked yet: a round more is easier now than after the verticals.
+func (v *view) beforeVerticals() string {
+	if !v.asks || v.chosen || v.prompt.Phase != booking.InVerticals && v.prompt.Phase != booking.InDistances {
+		return ""
+	}
+	for _, r := range v.setup.Readings {
+		if r.Stands() && r.Slot.Quantity != booking.Horizontal && r.Slot.Quantity != booking.InstrumentHeight {
+			return ""
+		}
+	}
+	f := v.verdict.Culprits
+	if len(f.Suspects) == 0 {
+		return ""
+	}
+	text := f.Suspects[0].Text
+	if f.Suspects[0].Alike {
+		text = "Readings are suspect, and fit alike: L names them."
+	}
+	return text + " A calls another round before the rest."
 }

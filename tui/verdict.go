@@ -17,6 +17,7 @@ type verdictScreen struct {
 	leaf leaf
 	h    int
 	of   setFor // what the leaf was set for
+	anew bool   // a lifted setup is judged by today's rule too
 }
 
 // a setFor is all that a page set by lines follows from.
@@ -24,7 +25,7 @@ type setFor struct{ version, w, vw, vh, chosen int }
 
 func (v *view) setFor(w, chosen int) setFor { return setFor{v.version, w, v.w, v.h, chosen} }
 
-func (s *verdictScreen) enter(*view) { s.leaf.top = 0 }
+func (s *verdictScreen) enter(*view) { s.leaf.top, s.anew, s.of = 0, false, setFor{} }
 
 func (s *verdictScreen) field(*view) input.Field { return input.Command }
 
@@ -35,6 +36,9 @@ func (s *verdictScreen) press(v *view, p press) []ask {
 		return nil
 	}
 	switch {
+	case lifted && p.is(keys.Anew):
+		s.anew, s.of, s.leaf.top = !s.anew, setFor{}, 0
+		return nil
 	case lifted && p.is(keys.New):
 		return asks(goTo{onSetup})
 	case p.is(keys.Day):
@@ -64,7 +68,7 @@ func (s *verdictScreen) press(v *view, p press) []ask {
 
 func (s *verdictScreen) keys(v *view) []key.Binding {
 	if v.setup.Lift != nil {
-		return []key.Binding{keys.New, keys.Work, keys.Page, keys.Figure, keys.Compare, keys.Day}
+		return []key.Binding{keys.New, keys.Work, keys.Page, keys.Figure, keys.Anew, keys.Compare, keys.Day}
 	}
 	again := withHelp(keys.Height, "height again")
 	var ks []key.Binding
@@ -218,6 +222,9 @@ func headRole(i int) look.Role {
 
 // set sets what stands under the verdict.
 func (s *verdictScreen) set(v *view, w int) {
+	if s.anew && v.setup.Lift != nil {
+		s.judgedAnew(v, w)
+	}
 	s.unmet(v, w)
 	s.leaf.explain(v, w)
 	s.figure(v, w)

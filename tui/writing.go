@@ -173,7 +173,7 @@ func voidWriting(k booking.Slot) writing {
 	return writing{
 		title: fmt.Sprintf("Round %d is void from here", k.Round),
 		about: "Every reading of the round is struck and stays legible. A new round begins at the same circle setting.",
-		usual: []string{"tripod knocked", "instrument out of level", "circle slipped", "wrong reference object"},
+		usual: []string{"circle or tripod moved", "tripod knocked", "instrument out of level", "circle slipped", "wrong reference object"},
 		back:  onBooking, must: true,
 		then: func(reason string) []ask { return asks(voidRound{k, reason}) },
 	}
@@ -208,6 +208,15 @@ func strikeWriting(r booking.Reading, text string) writing {
 		back:  onStrike, must: true,
 		then: func(reason string) []ask { return asks(strikeReading{r.Seq, reason}) },
 	}
+}
+
+// otherFaceWriting strikes the other face of a pair, whose reading was read again and
+// found the same: it is called again.
+func otherFaceWriting(r booking.Reading, text string) writing {
+	w := strikeWriting(r, text)
+	w.usual = append([]string{r.Slot.Face.Other().Words() + " read again and found the same"}, w.usual...)
+	w.back = onBooking
+	return w
 }
 
 func leaveOutWriting(round int) writing {

@@ -17,7 +17,7 @@ const (
 	codeTwoC      = "two-c"     // against the other face and the 2c so far
 	codeClosing   = "closing"   // the RO against its first sight in the half
 	codeDirection = "direction" // against earlier rounds or directions known beforehand
-	codeMoved     = "moved"     // everything from an earlier sight of the round on has turned together
+	Moved         = "moved"     // everything from an earlier sight of the round on has turned together
 	codeIndex     = "index"     // against the other face and the index error so far
 	codeSame      = "same"      // the figure of another target of this half
 	codeOther     = "other"     // the figure of the other circle
@@ -38,7 +38,7 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 	if off.Abs() > b.limit {
 		f.Severity = booking.Stop
 		if moved, ok := e.moved(a, true); ok {
-			return []booking.Finding{{Code: codeMoved, Severity: booking.Stop, Text: moved}}
+			return []booking.Finding{{Code: Moved, Severity: booking.Stop, Text: moved}}
 		}
 		switch {
 		case f.Code == codeIndex && e.eitherPair(a):
@@ -50,7 +50,7 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 		}
 	} else if f.Severity == booking.Warn || off.Abs() > 2*b.sd && b.sd > 0 {
 		if moved, ok := e.moved(a, false); ok {
-			return []booking.Finding{{Code: codeMoved, Severity: booking.Warn, Text: moved}}
+			return []booking.Finding{{Code: Moved, Severity: booking.Warn, Text: moved}}
 		}
 	}
 	if f.Text == "" {

@@ -25,6 +25,9 @@ func InstrumentBefore(setups []booking.Summary, i booking.Instrument) (collimati
 		if m.Instrument.Serial != i.Serial || i.Serial == "" && m.Instrument.Name != i.Name {
 			continue
 		}
+		if m.State == booking.StateHold || m.State == booking.StateLiftedOnHold {
+			continue // what holds a tripod does not speak for the instrument
+		}
 		if m.TwoC != nil && len(cs) < earlierSetups {
 			cs = append(cs, m.Collim)
 		}

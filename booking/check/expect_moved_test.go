@@ -88,7 +88,7 @@ func (k *kicks) book(t *testing.T, seed uint64, sigma float64, least reduce.Angl
 			if len(e.Findings) > 0 {
 				f = e.Findings[0]
 			}
-			moved := f.Code == codeMoved
+			moved := f.Code == Moved
 			switch {
 			case times == 0:
 				if moved {
@@ -123,7 +123,7 @@ func TestRead_MovedSentence(t *testing.T) {
 	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
 	b.keys("90 05 10", "135 10 25", "210 30 40")
 	e, _ := Read(b.s, b.s.Expect().Slot, "340 01 20", false, Known{})
-	if len(e.Findings) != 1 || e.Findings[0].Code != codeMoved || !strings.Contains(e.Findings[0].Text, "Everything since Quarry on face left is about 34″ out") {
+	if len(e.Findings) != 1 || e.Findings[0].Code != Moved || !strings.Contains(e.Findings[0].Text, "Everything since Quarry on face left is about 34″ out") {
 		t.Errorf("%+v", e.Findings)
 	}
 }

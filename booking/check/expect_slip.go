@@ -60,6 +60,14 @@ func (e *Expectation) placeOf(s booking.Slot) string {
 	return "at " + s.Target
 }
 
+// OtherFace returns the reading on the other face, where it alone speaks against the
+// reading at hand: when that is read again and found the same, the other one is
+// suspect.
+func (e *Expectation) OtherFace() (booking.Reading, bool) {
+	r, ok := e.rival()
+	return r, ok && r.Slot == e.slot.Pair()
+}
+
 // rival returns the one reading that alone speaks against the one at hand: the
 // other face, where the target has no other reading; the first reading of a
 // round, where the round has no other.

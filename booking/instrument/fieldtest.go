@@ -3,6 +3,7 @@ package instrument
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"example.org/readback/booking"
@@ -13,6 +14,7 @@ import (
 type FieldTest struct {
 	Instrument booking.Instrument
 	Setups     []int
+	Left       []LeftOut            // setups in doubt, which do not count
 	Horizontal *reduce.FieldTest    // nil: the setups hold none
 	Vertical   *reduce.VerticalTest // nil: the setups hold none
 	Missing    []string             // why a part could not be worked, a sentence each
@@ -64,7 +66,28 @@ func horizontal(setups []booking.Setup) (*reduce.FieldTest, error) {
 		}
 		series = append(series, one)
 	}
-	return reduce.FieldTestHorizontal(series)
+	t, err := reduce.FieldTestHorizontal(series)
+	if err == nil {
+		countClosings(t, setups)
+	}
+	return t, err
+}
+
+// countClosings makes the spread of setups whose halves close on the RO that of
+// directions sighted once, as the verdict counts it: the RO is the mean of two
+// sights there, and s is low by √(1 − 1/(2t)), t the targets with the RO.
+func countClosings(t *reduce.FieldTest, setups []booking.Setup) {
+	sum, dof := 0.0, 0
+	for i, s := range setups {
+		if low := s.Reduce().Low; low > 0 {
+			t.Series[i].S /= low
+		}
+		x := t.Series[i]
+		sum, dof = sum+float64(x.S*x.S)*float64(x.Dof), dof+x.Dof
+	}
+	if dof > 0 {
+		t.S.S = math.Sqrt(sum / float64(dof))
+	}
 }
 
 // directions are the directions of one round, the RO first.

@@ -19,6 +19,9 @@ func (r FieldTest) Page() page.Page {
 	}
 	var p page.Page
 	p.Say("", "Field test after ISO 17123-3: "+name, "Setups: "+strings.Trim(fmt.Sprint(r.Setups), "[]"))
+	for _, l := range r.Left {
+		p.Say("", l.Sentence())
+	}
 	if h := r.Horizontal; h != nil {
 		r.part(&p, "one direction observed once on both faces", *h)
 	}

@@ -16,6 +16,7 @@ type Settings struct {
 	PerLeastCount int64        // … or beyond this many least counts, whichever is more
 	From          string       // where that comes from
 	Risk          float64      // of saying a drift where there is none
+	Held          bool         // setups in doubt count too
 }
 
 // DefaultSettings returns 30″, or 6 least counts where that is more (common
@@ -35,6 +36,7 @@ type Instrument struct {
 	Name, Serial string
 	Unit         reduce.Unit // of the circle, at the last sample
 	Samples      []Sample    // in order of time
+	Left         []LeftOut   // setups in doubt, which do not count
 	Due          reduce.Angle
 	DueFrom      string
 	Checks       []booking.InstrumentCheck // before work, in order of time
@@ -70,7 +72,11 @@ func Work(samples []Sample, s Settings) []Instrument {
 			i = len(out)
 			out = append(out, Instrument{Name: m.Instrument.Name, Serial: m.Instrument.Serial})
 		}
-		out[i].Samples = append(out[i].Samples, m)
+		if m.Doubt != "" && !s.Held {
+			out[i].Left = append(out[i].Left, LeftOut{m.Setup, m.Station, m.Doubt})
+		} else {
+			out[i].Samples = append(out[i].Samples, m)
+		}
 		out[i].Due, out[i].DueFrom, out[i].Unit = s.due(m.Instrument), s.From, m.Instrument.Unit
 	}
 	for i := range out {
@@ -162,7 +168,12 @@ func (s *Series) fit(set Settings, due reduce.Angle) {
 
 // Sentences says what is due and what drifts; one sentence where neither.
 func (i Instrument) Sentences() []string {
-	out := i.checkedDue()
+	var out []string
+	for _, l := range i.Left {
+		out = append(out, l.Sentence())
+	}
+	n := len(out)
+	out = append(out, i.checkedDue()...)
 	for _, s := range i.Series {
 		if s.Due {
 			out = append(out, fmt.Sprintf("The %s was %s in setup %d, limit %s (%s): an adjustment is due.",
@@ -172,7 +183,7 @@ func (i Instrument) Sentences() []string {
 			out = append(out, s.drift(i.Unit))
 		}
 	}
-	if len(out) == 0 && len(i.Series) > 0 {
+	if len(out) == n && len(i.Series) > 0 {
 		out = append(out, fmt.Sprintf("No adjustment is due (limit %s, %s) and nothing drifts.", plain(i.Due, i.Unit), i.DueFrom))
 	}
 	return out

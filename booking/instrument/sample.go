@@ -27,6 +27,8 @@ type Sample struct {
 	Tilt        Value // of the trunnion axis; N is 0 where the altitudes cannot separate it
 	Level       bool  // altitudes of every target were read, too close together to separate a tilt
 	Index       Value // of the vertical circle: every reading is this much too large
+
+	Doubt string // why the setup should not speak for its instrument; empty: nothing is against it
 }
 
 // SampleOf works the sample of a setup. Left-out rounds count too: they are the

@@ -3,7 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/cmd/internal/book"
@@ -15,6 +18,7 @@ type FieldtestCmd struct {
 	Book   string        `arg:"" help:"The book."`
 	Setups []book.Ranges `arg:"" optional:"" help:"Numbers of the setups, such as 1-4, a series each; none takes all. The full test has 4 setups of 3 rounds on 5 targets, the reference object counted; the short form 1 setup on 4. Two setups are also held against each other."`
 	JSON   bool          `help:"Print the outcome as JSON."`
+	Held   bool          `help:"Count setups on Hold and those with a suspect too; else they are named and left out."`
 	output.Flags
 }
 
@@ -43,7 +47,15 @@ func (f *FieldtestCmd) print(c *Context) error {
 	if err != nil {
 		return err
 	}
+	var left []instrument.LeftOut
+	if !f.Held {
+		setups, left = withoutDoubtful(setups)
+	}
 	r, err := instrument.WorkFieldTest(setups)
+	if errors.Is(err, instrument.ErrNoTest) && len(left) > 0 {
+		return badInput(fmt.Errorf("%w; left out: %s --held counts them too", err, sentences(left)))
+	}
+	r.Left = left
 	if errors.Is(err, instrument.ErrNoTest) {
 		return badInput(err)
 	}
@@ -67,4 +79,24 @@ func (f *FieldtestCmd) print(c *Context) error {
 		return err
 	}
 	return c.tie(picked)
+}
+
+// withoutDoubtful leaves out the setups that are on Hold or have a suspect.
+func withoutDoubtful(setups []booking.Setup) (kept []booking.Setup, left []instrument.LeftOut) {
+	for _, s := range setups {
+		if why := check.Doubt(s, s.Reduce()); why != "" {
+			left = append(left, instrument.LeftOut{Setup: s.Number, Station: s.Spec.Station, Why: why})
+			continue
+		}
+		kept = append(kept, s)
+	}
+	return kept, left
+}
+
+func sentences(left []instrument.LeftOut) string {
+	var list []string
+	for _, l := range left {
+		list = append(list, l.Sentence())
+	}
+	return strings.Join(list, " ")
 }

@@ -127,7 +127,7 @@ func (g *GatherCmd) behind(c *Context) error {
 		return err
 	}
 	defer done()
-	season, err := seasonOf(picked)
+	season, err := seasonOf(picked, false)
 	if err != nil {
 		return err
 	}

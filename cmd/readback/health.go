@@ -13,6 +13,7 @@ import (
 type HealthCmd struct {
 	Book string `arg:"" help:"The book, or an office book."`
 	JSON bool   `help:"Print the history as JSON."`
+	Held bool   `help:"Count setups on Hold and those with a suspect too; else they are named and left out."`
 	output.Flags
 }
 
@@ -56,6 +57,7 @@ func (h *HealthCmd) print(c *Context) error {
 		checks = append(checks, b.Checks...)
 	}
 	set := instrument.DefaultSettings()
+	set.Held = h.Held
 	list := instrument.WithChecks(instrument.Work(samples, set), checks, set)
 	if h.JSON {
 		made, err := picked.Made()

@@ -18,6 +18,7 @@ import (
 type SeasonCmd struct {
 	Book string `arg:"" help:"The office book, or a field book."`
 	JSON bool   `help:"Print the season as JSON."`
+	Anew bool   `help:"Judge every lifted setup by today's rule too, and print both verdicts."`
 	output.Flags
 }
 
@@ -25,6 +26,7 @@ type SeasonCmd struct {
 func (SeasonCmd) Help() string {
 	return `Examples:
   readback season office.readback
+  readback season office.readback --anew
   readback season office.readback --json -o season.json`
 }
 
@@ -39,7 +41,7 @@ func (s *SeasonCmd) print(c *Context) error {
 		return err
 	}
 	defer done()
-	season, err := seasonOf(picked)
+	season, err := seasonOf(picked, s.Anew)
 	if err != nil {
 		return err
 	}
@@ -57,7 +59,7 @@ func (s *SeasonCmd) print(c *Context) error {
 }
 
 // seasonOf gathers the season of every book.
-func seasonOf(picked book.Chosen) (reports.Season, error) {
+func seasonOf(picked book.Chosen, anew bool) (reports.Season, error) {
 	season := reports.Season{Books: []reports.SeasonOfBook{}}
 	for _, ch := range picked.Chapters {
 		made, err := ch.Made(picked)
@@ -68,7 +70,22 @@ func seasonOf(picked book.Chosen) (reports.Season, error) {
 		if err != nil && !errors.Is(err, book.ErrNoSetups) {
 			return season, err
 		}
-		season.Books = append(season.Books, reports.SeasonOf(made, in.Setups, network.Work(in)))
+		doubts, err := ch.Doubts()
+		if err != nil {
+			return season, err
+		}
+		b := reports.SeasonOf(made, in.Setups, network.Work(in))
+		today := map[int]*reports.Anew{}
+		if anew {
+			if today, err = ch.Anew(); err != nil {
+				return season, err
+			}
+		}
+		for i := range b.Setups {
+			b.Setups[i].Anew = today[b.Setups[i].Setup]
+			b.Setups[i].Doubt = doubts[b.Setups[i].Setup]
+		}
+		season.Books = append(season.Books, b)
 	}
 	season.MarkBehind()
 	return season, nil
@@ -99,6 +116,14 @@ func printSeason(c *Context, b reports.SeasonOfBook) {
 		}
 		pad := strings.Repeat(" ", wide-ansi.StringWidth(s.Station))
 		fmt.Fprintf(c.Out, "  %5d  %s%s  %-10s  %8d  %-14s  %s\n", s.Setup, s.Station, pad, s.Day, s.Readings, s.State, closes)
+	}
+	for _, s := range b.Setups {
+		if s.Doubt != "" {
+			fmt.Fprintf(c.Out, "  Setup %d (%s): %s.\n", s.Setup, s.Station, s.Doubt)
+		}
+		if a := s.Anew; a != nil {
+			fmt.Fprintf(c.Out, "  Setup %d (%s): said %s, by today's rule %s. %s\n", s.Setup, s.Station, a.Said, a.Today, strings.Join(a.Reasons, " "))
+		}
 	}
 	for _, f := range b.Figures {
 		fmt.Fprintf(c.Out, "  %s: %s.\n", f.Title, f.State)

@@ -22,7 +22,23 @@ type Instrument struct {
 	DueFrom   string    `json:"adjustment_due_from"`
 	Series    []Series  `json:"series"`
 	Checks    []Checked `json:"checks,omitempty" what:"before work"`
+	LeftOut   []LeftOut `json:"left_out,omitempty" what:"setups on Hold or with a suspect, which do not count"`
 	Sentences []string  `json:"sentences"`
+}
+
+// A LeftOut is a setup that does not speak for its instrument.
+type LeftOut struct {
+	Setup   int    `json:"setup"`
+	Station string `json:"station"`
+	Why     string `json:"why"`
+}
+
+// leftOut writes the setups that do not count.
+func leftOut(list []instrument.LeftOut) (out []LeftOut) {
+	for _, l := range list {
+		out = append(out, LeftOut(l))
+	}
+	return out
 }
 
 // A Checked is one check of an instrument before work.
@@ -77,7 +93,7 @@ type Trend struct {
 func HealthOf(books []Book, list []instrument.Instrument) Health {
 	out := Health{Books: append([]Book{}, books...), Instruments: []Instrument{}}
 	for _, i := range list {
-		j := Instrument{Name: i.Name, Serial: i.Serial, Due: rounded(i.Due.Seconds()), DueFrom: i.DueFrom, Series: []Series{}, Checks: checkedOf(i.Checks), Sentences: append([]string{}, i.Sentences()...)}
+		j := Instrument{Name: i.Name, Serial: i.Serial, Due: rounded(i.Due.Seconds()), DueFrom: i.DueFrom, Series: []Series{}, Checks: checkedOf(i.Checks), LeftOut: leftOut(i.Left), Sentences: append([]string{}, i.Sentences()...)}
 		station := map[int]string{}
 		for _, m := range i.Samples {
 			station[m.Setup] = m.Station
@@ -103,6 +119,7 @@ type FieldTest struct {
 	Instrument string        `json:"instrument"`
 	Serial     string        `json:"serial"`
 	Setups     []int         `json:"setups"`
+	LeftOut    []LeftOut     `json:"left_out,omitempty" what:"setups on Hold or with a suspect, which do not count"`
 	Horizontal *TestOfCircle `json:"horizontal,omitempty"`
 	Vertical   *TestOfCircle `json:"vertical,omitempty"`
 	Index      *IndexTest    `json:"index_error,omitempty"`
@@ -135,7 +152,7 @@ type IndexTest struct {
 // FieldTestOf returns the JSON of a field test.
 func FieldTestOf(books []Book, t instrument.FieldTest) FieldTest {
 	out := FieldTest{Books: append([]Book{}, books...), Instrument: t.Instrument.Name, Serial: t.Instrument.Serial,
-		Setups: append([]int{}, t.Setups...), Missing: append([]string{}, t.Missing...)}
+		Setups: append([]int{}, t.Setups...), LeftOut: leftOut(t.Left), Missing: append([]string{}, t.Missing...)}
 	circle := func(f reduce.FieldTest) *TestOfCircle {
 		c := &TestOfCircle{S: some(f.S.Dof > 0, f.S.S), Dof: f.S.Dof, Series: []Spread{}, Full: f.Full, AsStandard: f.AsStandard}
 		for _, s := range f.Series {

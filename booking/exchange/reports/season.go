@@ -28,8 +28,18 @@ type SeasonSetup struct {
 	Day      string `json:"day" what:"when it was observed, else keyed"`
 	Observer string `json:"observer,omitempty"`
 	State    string `json:"state"`
+	Doubt    string `json:"doubt,omitempty" what:"on Hold, or a reading is suspect: health and fieldtest leave it out"`
+	Anew     *Anew  `json:"anew,omitempty" what:"a lifted setup judged by today's rule, where that was asked for"`
 	Readings int    `json:"readings"`
 	Closes   string `json:"closes,omitempty" what:"whether the figures through the station keep their limits: yes, no; missing: nothing checks it"`
+}
+
+// Anew is the verdict on a lifted setup by today's rule, beside the one that was
+// said.
+type Anew struct {
+	Said    string   `json:"said"`
+	Today   string   `json:"today"`
+	Reasons []string `json:"reasons"`
 }
 
 // A Closure is how a ring or a link closes.

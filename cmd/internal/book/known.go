@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
 	"example.org/readback/store/chain"
@@ -140,7 +141,40 @@ func (c Chapter) Samples() ([]instrument.Sample, error) {
 			return nil, err
 		}
 		s.Number += c.Before
-		list = append(list, instrument.SampleOf(s))
+		r := s.Reduce()
+		m := instrument.SampleFrom(s, r)
+		m.Doubt = check.Doubt(s, r)
+		list = append(list, m)
 	}
 	return list, nil
+}
+
+// Anew judges every lifted setup by today's rule, by its number in the chapter.
+func (c Chapter) Anew() (map[int]*reports.Anew, error) {
+	list := map[int]*reports.Anew{}
+	for s, err := range c.setups() {
+		if err != nil {
+			return nil, err
+		}
+		if s.Lift != nil {
+			v := check.Anew(s)
+			list[s.Number+c.Before] = &reports.Anew{Said: s.Lift.Verdict, Today: v.Word(), Reasons: append([]string{}, v.Reasons()...)}
+		}
+	}
+	return list, nil
+}
+
+// Doubts says of each setup that is on Hold or has a suspect why it should not
+// speak for its instrument, by its number in the chapter.
+func (c Chapter) Doubts() (map[int]string, error) {
+	doubts := map[int]string{}
+	for s, err := range c.setups() {
+		if err != nil {
+			return nil, err
+		}
+		if why := check.Doubt(s, s.Reduce()); why != "" {
+			doubts[s.Number+c.Before] = why
+		}
+	}
+	return doubts, nil
 }
