@@ -225,7 +225,7 @@ func (s *bookingScreen) keys(v *view) []key.Binding {
 	if s.asking != nil {
 		ks := []key.Binding{withHelp(keys.Yes, "yes, it is this figure"), withHelp(keys.No, "no, key it anew")}
 		if _, ok := v.exp.OtherFace(); ok && s.asking[0].Code != check.Moved {
-			ks = append(ks, withHelp(keys.OtherFace, "yes, and call the other face"))
+			ks = append(ks, withHelp(keys.OtherFace, "other face: yes, and call that one"))
 		}
 		if s.asking[0].Code == check.Moved && v.canVoid() {
 			ks = append(ks, keys.Void)
