@@ -173,7 +173,7 @@ func voidWriting(k booking.Slot) writing {
 	return writing{
 		title: fmt.Sprintf("Round %d is void from here", k.Round),
 		about: "Every reading of the round is struck and stays legible. A new round begins at the same circle setting.",
-		usual: []string{"circle or tripod moved", "tripod knocked", "instrument out of level", "circle slipped", "wrong reference object"},
+		usual: []string{"tripod knocked", "instrument out of level", "circle slipped", "wrong reference object"},
 		back:  onBooking, must: true,
 		then: func(reason string) []ask { return asks(voidRound{k, reason}) },
 	}
