@@ -3,12 +3,14 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"encoding/csv"
 	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 
 	"example.org/readback/cmd/internal/book"
@@ -98,7 +100,7 @@ func (c *Context) checkFile(path string, picked book.Chosen) error {
 	for _, as := range []string{"csv", "directions", "json", "jsonl"} {
 		m := &matcher{want: content}
 		out := bufio.NewWriter(m)
-		if err := (ExportCmd{As: as}).write(out, picked, &Context{errs: io.Discard}); err != nil {
+		if err := exportAgain(out, as, picked, bookNameIn(content)); err != nil {
 			return err
 		}
 		if err := out.Flush(); err != nil {
@@ -115,6 +117,43 @@ func (c *Context) checkFile(path string, picked book.Chosen) error {
 		}
 	}
 	return checkNamed(w, path, content, picked)
+}
+
+// exportAgain writes what the book gives today, under the name that its file had
+// then: a book may be called another name since.
+func exportAgain(w io.Writer, as string, picked book.Chosen, name string) error {
+	setups := picked.Folded()
+	if name != "" && len(picked.Chapters) == 1 {
+		setups = func(yield func(book.Outgoing, error) bool) {
+			for s, err := range picked.Folded() {
+				if s.Name = name; !yield(s, err) {
+					return
+				}
+			}
+		}
+	}
+	switch as {
+	case "csv":
+		return exportCSV(w, setups)
+	case "directions":
+		return exportDirections(w, setups)
+	}
+	return ExportCmd{As: as}.write(w, picked, &Context{errs: io.Discard})
+}
+
+// bookNameIn is the book that the first row of a file of readings or directions names.
+func bookNameIn(content []byte) string {
+	rows := csv.NewReader(bytes.NewReader(content))
+	head, err := rows.Read()
+	if err != nil {
+		return ""
+	}
+	row, err := rows.Read()
+	at := slices.Index(head, "book")
+	if err != nil || at < 0 {
+		return ""
+	}
+	return strings.TrimPrefix(row[at], "'")
 }
 
 // checkNamed looks for the hashes that a file names among the events of the book.

@@ -120,6 +120,23 @@ func TestAudit_Expect(t *testing.T) {
 	}
 }
 
+// A book that is called another name since knows the files that were made of it.
+func TestAudit_FileOfARenamedBook(t *testing.T) {
+	dir := t.TempDir()
+	at := func(name string) string { return filepath.Join(dir, name) }
+	call(t, "", "import", at("dam.readback"), example("brackenfold-day.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	for _, as := range []string{"csv", "directions"} {
+		call(t, "", "export", at("dam.readback"), "--as", as, "-o", at(as)).must(t, exitFine)
+	}
+	call(t, "", "restore", at("dam.readback.jsonl"), at("again.readback")).must(t, exitFine)
+	for _, as := range []string{"csv", "directions"} {
+		got := call(t, "", "audit", at("again.readback"), "--file", at(as)).must(t, exitFine)
+		if !strings.Contains(got.out, "is the whole export of this book (--as "+as+")") {
+			t.Errorf("%s: %s", as, got.out)
+		}
+	}
+}
+
 // A file that was handed over is held against the book: a changed one, and one of
 // another book, are not of it.
 func TestAudit_File(t *testing.T) {
