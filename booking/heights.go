@@ -59,6 +59,7 @@ func (s *Setup) standing(slot Slot) *Reading { return s.counting(slot) }
 // workVerticals works every target that has a vertical reading or a distance.
 func (s Setup) workVerticals() []VerticalWork {
 	var ws []VerticalWork
+	s.Readings = outsideRounds(s.Readings)
 	for _, t := range s.Spec.Sighted() {
 		w := VerticalWork{
 			Target: t,
@@ -75,6 +76,18 @@ func (s Setup) workVerticals() []VerticalWork {
 		ws = append(ws, w)
 	}
 	return ws
+}
+
+// outsideRounds keeps the readings that belong to no round: those of the rounds are
+// many, and would be searched for every target.
+func outsideRounds(readings []Reading) []Reading {
+	var kept []Reading
+	for i := range readings {
+		if readings[i].Slot.Round == 0 {
+			kept = append(kept, readings[i])
+		}
+	}
+	return kept
 }
 
 // workPairs works the pairs of a target, repeated ones too: their means, and the

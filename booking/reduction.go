@@ -91,7 +91,7 @@ func (r *Reduction) adjust(spec Spec) {
 	sights, seen := sightsOf(r.Comparison.Rounds, index)
 	st, at := adjustTied(sights, len(index))
 	if st != nil {
-		r.Dof, r.S0, r.Least = st.Dof, st.S0, leastRedundancy(st)
+		r.Dof, r.S0, r.Least = st.Dof, st.S0, st.LeastRedundancy()
 		r.Low = s0Low(r.Comparison.Rounds, spec)
 	}
 	for i, t := range spec.Targets {
@@ -124,14 +124,6 @@ func closedShare(rounds []RoundWork, spec Spec) float64 {
 		}
 	}
 	return float64(closed) / float64(max(len(rounds), 1))
-}
-
-func leastRedundancy(st *reduce.Station) float64 {
-	least := 1.0
-	for k := range st.Residuals {
-		least = min(least, st.Redundancy(k))
-	}
-	return least
 }
 
 func (r *Reduction) direction(target string, st *reduce.Station, k, seen int) DirectionResult {

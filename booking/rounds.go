@@ -41,20 +41,46 @@ func (w RoundWork) Direction(target string) (reduce.Direction, bool) {
 // the closing rule of the setup, and every direction reduced to it.
 func (s Setup) WorkRound(r Round) RoundWork {
 	w := RoundWork{Round: r, Complete: true}
+	of := s.ofRound(r.Number)
 	for _, slot := range s.Spec.HalfSlots(r.Number, reduce.FL) {
-		p := s.workPair(slot)
+		p := of.workPair(slot)
 		w.Complete = w.Complete && p.HasPair
 		w.Pairs = append(w.Pairs, p)
 	}
 	w.reduceToRO(s.Spec)
-	w.ClosingFL = s.misclosure(r.Number, reduce.FL)
-	w.ClosingFR = s.misclosure(r.Number, reduce.FR)
+	w.ClosingFL = of.misclosure(r.Number, reduce.FL, s.Spec.RO)
+	w.ClosingFR = of.misclosure(r.Number, reduce.FR, s.Spec.RO)
 	return w
 }
 
-func (s Setup) workPair(slot Slot) PairWork {
+// A counted list holds the readings of one round that go into its means: a large
+// setup is not searched for each of them.
+type counted []*Reading
+
+// ofRound lists the readings of a round that go into its means.
+func (s *Setup) ofRound(number int) counted {
+	list := make(counted, 0, 2*len(s.Spec.Targets)+4)
+	for i := range s.Readings {
+		if r := &s.Readings[i]; r.Slot.Round == number && r.Slot.Quantity == Horizontal && r.Counts() {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+// at returns the reading of a slot, nil where there is none.
+func (c counted) at(slot Slot) *Reading {
+	for _, r := range c {
+		if r.Slot == slot {
+			return r
+		}
+	}
+	return nil
+}
+
+func (c counted) workPair(slot Slot) PairWork {
 	p := PairWork{Target: slot.Target, Closing: slot.Closing}
-	p.FL, p.FR = s.counting(slot), s.counting(slot.Pair())
+	p.FL, p.FR = c.at(slot), c.at(slot.Pair())
 	if p.FL != nil && p.FR != nil {
 		p.HasPair = true
 		p.TwoC = reduce.TwoC(p.FL.Direction(), p.FR.Direction())
@@ -94,11 +120,11 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 
 // misclosure returns closing − opening of the RO in a half, nil where either is
 // not booked.
-func (s Setup) misclosure(round int, face reduce.Face) *reduce.Angle {
-	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: s.Spec.RO}
-	opening := s.counting(slot)
+func (c counted) misclosure(round int, face reduce.Face, ro string) *reduce.Angle {
+	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: ro}
+	opening := c.at(slot)
 	slot.Closing = true
-	closing := s.counting(slot)
+	closing := c.at(slot)
 	if opening == nil || closing == nil {
 		return nil
 	}

@@ -147,7 +147,7 @@ func (s Setup) At(slot Slot) (Reading, bool) {
 // at is At without a copy: a setup is worked at every reading.
 func (s *Setup) at(slot Slot) *Reading {
 	for i := len(s.Readings) - 1; i >= 0; i-- {
-		if r := &s.Readings[i]; r.Slot == slot && r.Struck == nil {
+		if r := &s.Readings[i]; r.Slot.Round == slot.Round && r.Struck == nil && r.Slot == slot {
 			return r
 		}
 	}

@@ -197,10 +197,13 @@ func TestStation_AgainstDenseQR(t *testing.T) {
 				t.Fatalf("%s: %g, dense QR %g", name("orientation"), got, o.x[i])
 			}
 		}
+		least := 1.0
 		for k := range s.rays {
 			relative(t, name("residual"), st.Residuals[k], o.residuals[k])
 			relative(t, name("redundancy"), st.Redundancy(k), o.qvv.At(k, k))
+			least = min(least, o.qvv.At(k, k))
 		}
+		relative(t, name("least redundancy"), st.LeastRedundancy(), least)
 		if st.Dof != len(s.rays)-rounds-s.targets+1 {
 			t.Fatalf("%s: dof %d", name("dof"), st.Dof)
 		}

@@ -199,3 +199,31 @@ func (st *Station) Redundancy(k int) float64 {
 	}
 	return max(0, 1-h)
 }
+
+// LeastRedundancy returns the smallest redundancy number of all sights, 1 where there
+// is none: xᵀQx of each sight by way of Qp, with p what its round has in common.
+func (st *Station) LeastRedundancy() float64 {
+	s := st.solver
+	m, of, least := s.unknowns, -1, 1.0
+	qp, pqp := make([]float64, m), 0.0
+	for _, r := range s.rays {
+		n := s.n[r.round]
+		if r.round != of {
+			part := s.sum[r.round*m : r.round*m+m]
+			of, pqp = r.round, 0
+			for a := range m {
+				qp[a] = 0
+				for b := range m {
+					qp[a] += float64(st.cofactors.At(a, b) * part[b])
+				}
+				pqp += float64(part[a] * qp[a])
+			}
+		}
+		h := 1/n + pqp/(n*n)
+		if a := r.target - 1; a >= 0 {
+			h += st.cofactors.At(a, a) - 2*qp[a]/n
+		}
+		least = min(least, max(0, 1-h))
+	}
+	return least
+}

@@ -40,11 +40,14 @@ func faceStation(s *booking.Setup) align.Station {
 // where it is one alone: the other face, or the first sight of the RO in the half.
 // It may as well be the one that is wrong. −1: none.
 func rivalOf(st align.Station, i int) int {
-	r := st.Readings[i]
+	r := &st.Readings[i]
 	rival := -1
+	if !r.Doubted {
+		return rival
+	}
 	for k, q := range st.Readings[:i] {
 		switch {
-		case !r.Doubted || q.Target != r.Target:
+		case q.Target != r.Target:
 		case rival >= 0 || q.Round != r.Round:
 			return -1
 		default:
