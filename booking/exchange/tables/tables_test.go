@@ -17,6 +17,91 @@ type closer struct{ bytes.Buffer }
 
 func (*closer) Close() error { return nil }
 
+// What was put right stands in the rows: a setup struck whole with its reason, a
+// reading left out and one taken back, and the readings under the name they were
+// given later.
+func TestFiles_WhatWasPutRight(t *testing.T) {
+	files := map[string]*closer{}
+	w, f, err := NewFiles(func(name string) (io.WriteCloser, error) {
+		files[name] = &closer{}
+		return files[name], nil
+	}, "test")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := observer.New(observer.Options{Seed: 1, Targets: 3}).Book()
+	if err != nil {
+		t.Fatal(err)
+	}
+	number, lifted := s.Number, s.Lift != nil
+	do := func(e booking.Event, err error) {
+		t.Helper()
+		if err == nil {
+			s, err = s.Apply(booking.Entry{Seq: s.LastSeq + 1, Setup: number, Event: e})
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	out, back, was := s.Readings[0].Seq, s.Readings[1].Seq, s.Spec.Targets[0]
+	left, err := s.LeaveOutReading(out, "it was hurried")
+	do(left, err)
+	left, err = s.LeaveOutReading(back, "it was hurried too")
+	do(left, err)
+	taken, err := s.TakeBackReading(back, "it was not")
+	do(taken, err)
+	renamed := []booking.Rename{{From: was, To: "Steeple"}}
+	amended, err := s.Amend(s.Spec.Rename(renamed), renamed, "misspelt")
+	do(amended, err)
+	opened, err := booking.Open(s.Spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	empty, err := booking.Fold([]booking.Entry{{Seq: 900, Setup: 2, Event: opened}, {Seq: 901, Setup: 2, Event: booking.SetupStruck{Reason: "opened by mistake"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range []booking.Setup{s, empty} {
+		if err := w.Setup(Book{ID: "ab12"}, x, "ef56"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Book(Book{ID: "ab12"}, nil, network.Report{}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.Close("test", []Book{{ID: "ab12"}}); err != nil {
+		t.Fatal(err)
+	}
+	rows := func(table, column string) (out []string) {
+		for i, x := range tables {
+			if x.Name != table {
+				continue
+			}
+			cells, err := csv.NewReader(bytes.NewReader(files[table+".csv"].Bytes())).ReadAll()
+			if err != nil {
+				t.Fatal(err)
+			}
+			for k, c := range tables[i].Columns {
+				if c.Name == column {
+					for _, r := range cells[1:] {
+						out = append(out, r[k])
+					}
+				}
+			}
+		}
+		return out
+	}
+	if got := rows("setups", "struck"); len(got) != 2 || got[0] != "" || got[1] != "opened by mistake" {
+		t.Errorf("struck: %q", got)
+	}
+	if got := rows("readings", "left_out"); got[0] != "it was hurried" || got[1] != "" {
+		t.Errorf("left out: %q", got[:2])
+	}
+	if got := rows("readings", "target"); !strings.Contains(strings.Join(got, " "), "Steeple") || strings.Contains(strings.Join(got, " "), was) {
+		t.Errorf("targets: %q (lifted %v)", got, lifted)
+	}
+}
+
 // Each row has as many cells as its table has columns, every key is there once, and
 // a text comes back as it was, whatever is in it (RFC 4180).
 func TestFiles_RowsFitTheirTables(t *testing.T) {
