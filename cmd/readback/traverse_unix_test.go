@@ -92,14 +92,14 @@ func (b *booker) answersAll(o telescope) *booker {
 		case "":
 			b.t.Fatalf("nothing to read in\n%s", b.screen())
 		}
-		marked := false
+		marked := func(screen string) bool { return strings.Contains(screen, "Has the observer read it again?") }
 		after := func(screen string) bool {
 			next := asks(screen)
-			marked = !marked && strings.Contains(screen, "Has the observer read it again?")
-			return marked || next != asked && next != "" && strings.Contains(screen, "✓ saved")
+			return next != asked && next != "" && strings.Contains(screen, "✓ saved") && !marked(screen)
 		}
-		if b.calls(o.reads(asked)).until("another pointing after "+asked, after); marked {
-			b.presses("y").until("another pointing after "+asked, after) // the observer reads the same again
+		b.calls(o.reads(asked)).until("another pointing after "+asked, func(screen string) bool { return marked(screen) || after(screen) })
+		if marked(b.screen()) { // it stands until it is answered: the observer reads the same again
+			b.presses("y").until("another pointing after "+asked, after)
 		}
 	}
 	b.t.Fatalf("no end of readings:\n%s", b.screen())
