@@ -93,3 +93,41 @@ func BenchmarkRangeLimit(b *testing.B) {
 		RangeLimit(0.0025, 12, 0)
 	}
 }
+
+// Student's t and χ² as printed: sources in testdata/student-and-chi.txt. Each is met
+// to half a unit of its last digit; between two whole degrees of freedom t lies
+// between their values.
+func TestStudentAndChi_Published(t *testing.T) {
+	file, err := os.Open("testdata/student-and-chi.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	n := 0
+	for lines := bufio.NewScanner(file); lines.Scan(); {
+		line := strings.TrimSpace(lines.Text())
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		var what string
+		var alpha, want, unit float64
+		var dof int
+		if _, err := fmt.Sscan(line, &what, &alpha, &dof, &want, &unit); err != nil {
+			t.Fatalf("%q: %v", line, err)
+		}
+		n++
+		got := chiQuantile(1-alpha, dof)
+		if what == "t" {
+			got = StudentLimit(alpha, dof)
+			if mid := StudentLimit(alpha, float64(dof)+0.5); !(mid < got && mid > StudentLimit(alpha, dof+1)) {
+				t.Errorf("t at %g and %d.5 is %g", alpha, dof, mid)
+			}
+		}
+		if math.Abs(got-want) > unit/2*1.0001 {
+			t.Errorf("%s at %g, %d: %.5f, printed %g", what, alpha, dof, got, want)
+		}
+	}
+	if n != 20 {
+		t.Errorf("%d values", n)
+	}
+}
