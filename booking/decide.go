@@ -98,7 +98,7 @@ func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
 	case r.LeftOut != nil:
 		return RoundLeftOut{}, Refuse(leftOutAlready, "round %d is left out already", round)
 	case blank(reason):
-		return RoundLeftOut{}, Refuse(reasonMissing, "write the reason beside the round: nobody averages away a disagreement")
+		return RoundLeftOut{}, Refuse(reasonMissing, "write the reason beside the round")
 	}
 	return RoundLeftOut{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -124,7 +124,7 @@ func (s Setup) LeaveOutReading(seq uint64, reason string) (ReadingLeftOut, error
 	case r.LeftOut != nil:
 		return ReadingLeftOut{}, Refuse(leftOutAlready, "the reading is left out already")
 	case blank(reason):
-		return ReadingLeftOut{}, Refuse(reasonMissing, "write the reason beside the reading: nobody averages away a disagreement")
+		return ReadingLeftOut{}, Refuse(reasonMissing, "write the reason beside the reading")
 	}
 	return ReadingLeftOut{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }

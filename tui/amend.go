@@ -150,7 +150,7 @@ func strikeSetupWriting(station string) writing {
 func leaveReadingOutWriting(r booking.Reading, text string) writing {
 	return writing{
 		title: "Leave " + text + " of " + slotWords(r.Slot) + " out of the means",
-		about: "It stays on the page and is not struck. Nobody averages away a disagreement: write why.",
+		about: "It stays on the page and is not struck. Write why: the reason is printed beside it.",
 		usual: []string{"it does not agree with the others", "it does not agree with its other end"},
 		back:  onStrike, must: true,
 		then: func(reason string) []ask { return asks(leaveReadingOut{r.Seq, reason}) },

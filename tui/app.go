@@ -172,13 +172,13 @@ func (a *App) result(r input.Result) tea.Cmd {
 	case input.Wait:
 		return tea.Tick(input.Quiet+5*time.Millisecond, func(time.Time) tea.Msg { return escDue{} })
 	case input.Refused:
-		a.notice = say{text: "Not taken: " + quote(r.Text) + " holds what may not stand here. Key it again.", bad: true}
+		a.notice = say{text: "Not taken: " + quote(r.Text) + " cannot stand here. Key it again.", bad: true}
 	case input.Lost:
 		a.notice = say{text: "Enter right behind Esc or a broken touch was not taken: look at the entry.", bad: true}
 	case input.Offer:
 		a.offer(r.Text)
 	case input.PasteRefused:
-		a.notice = say{text: "The paste was not taken: it may hold nothing but one line that can stand here.", bad: true}
+		a.notice = say{text: "The paste was not taken. One line that can stand here is taken, nothing else.", bad: true}
 	}
 	return nil
 }

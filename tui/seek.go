@@ -59,7 +59,7 @@ func (l *leaf) explain(v *view, w int) {
 	room := w - v.edge() - v.margin()
 	title := "What explains it"
 	if v.culprits.Suspects[0].Alike {
-		title = "What may explain it; these fit alike"
+		title = "What may explain it: these fit equally well"
 	}
 	l.draw(v.section(title, "", w)...)
 	for _, s := range v.culprits.Suspects {

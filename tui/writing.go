@@ -222,7 +222,7 @@ func otherFaceWriting(r booking.Reading, text string) writing {
 func leaveOutWriting(round int) writing {
 	return writing{
 		title: fmt.Sprintf("Leave round %d out of the means", round),
-		about: "Its readings stay on the page. Nobody averages away a disagreement: write why.",
+		about: "Its readings stay on the page. Write why: the reason is printed beside them.",
 		usual: []string{"it does not agree with the others", "tripod disturbed during it", "haze during it"},
 		back:  onCompare, must: true,
 		then: func(reason string) []ask { return asks(leaveOut{round, reason}) },

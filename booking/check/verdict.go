@@ -127,7 +127,10 @@ func checkRounds(s booking.Setup, r booking.Reduction) Check {
 		}
 	}
 	c := Check{Name: "rounds", From: booking.CommonPractice, Met: n >= booking.LeastRounds && begun >= s.Spec.Rounds}
-	c.Text = fmt.Sprintf("%s complete and used; two that agree are the least.", count(n, "round is", "rounds are"))
+	c.Text = fmt.Sprintf("%s complete; two that agree are needed.", count(n, "round is", "rounds are"))
+	if n >= booking.LeastRounds {
+		c.Text = fmt.Sprintf("%s complete.", count(n, "round is", "rounds are"))
+	}
 	if n >= booking.LeastRounds && begun < s.Spec.Rounds {
 		c.Text = fmt.Sprintf("%s of %d planned observed.", count(begun, "round is", "rounds are"), s.Spec.Rounds)
 		c.From = "the plan of this setup"

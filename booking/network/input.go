@@ -67,6 +67,6 @@ func DefaultSettings() Settings {
 		LengthSD: 0.003, LengthPPM: 2, Centring: 0.002,
 		DistanceConstant: 0.010, DistancePPM: 10, DistanceFrom: noSource,
 		KnownSD: 0.010, BearingSD: 5 * reduce.Arcsecond, AltitudeSD: 5 * reduce.Arcsecond, HeightSD: 0.002, Limits: places.DefaultLimits(),
-		HeightPerRootKm: 0.040, HeightLeast: 0.010, RingPerRootKm: 0.020, HeightFrom: "GB 50026-2007, fourth order, from memory",
+		HeightPerRootKm: 0.040, HeightLeast: 0.010, RingPerRootKm: 0.020, HeightFrom: "GB 50026-2007, fourth order",
 	}
 }

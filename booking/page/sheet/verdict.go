@@ -45,9 +45,8 @@ func (w *writer) points() page.Points {
 			text = strings.TrimSuffix(text, ".") + " (" + c.From + ")."
 		}
 		if c.Met {
-			if c.Name == "rounds" { // what the least is belongs to those who have fewer
-				text, _, _ = strings.Cut(text, ";")
-				text = sentence(text)
+			if c.Name == "rounds" { // where the least comes from belongs to those who have fewer
+				text = sentence(c.Text)
 			}
 			if c.Name != "agreement" && c.Name != "misclosure" {
 				met = append(met, text)
