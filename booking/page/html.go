@@ -87,8 +87,8 @@ func (c Column) Look() string {
 	return s
 }
 
-// Headed tells whether the rows of the table stand in groups with heads.
-func (t Table) Headed() bool {
+// headed tells whether the rows of the table stand in groups with heads.
+func (t Table) headed() bool {
 	for _, g := range t.Groups {
 		if g.Head != nil {
 			return true
@@ -97,8 +97,8 @@ func (t Table) Headed() bool {
 	return false
 }
 
-// Lines is how many lines of paper the rows of a group take.
-func (g Group) Lines() int {
+// lines is how many lines of paper the rows of a group take.
+func (g Group) lines() int {
 	n := 0
 	for _, r := range g.Rows {
 		n += r.lines()

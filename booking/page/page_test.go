@@ -74,7 +74,7 @@ func TestScreen_FitsAnyWidth(t *testing.T) {
 	for width := 12; width < 60; width++ {
 		words := ""
 		for _, l := range Screen(ring(), width) {
-			if l.Width() > width {
+			if l.width() > width {
 				t.Errorf("%d: %q", width, l)
 			}
 			words += strings.ReplaceAll(l.String(), " ", "")

@@ -21,8 +21,8 @@ func (l Line) String() string {
 	return strings.TrimRight(b.String(), " ")
 }
 
-// Width is how many cells the line takes.
-func (l Line) Width() int {
+// width is how many cells the line takes.
+func (l Line) width() int {
 	n := 0
 	for _, r := range l {
 		n += Width(r.Text)
@@ -36,7 +36,7 @@ func (l Line) Width() int {
 func Screen(p Page, width int) []Line {
 	var out []Line
 	for _, l := range lay(p.Blocks, width) {
-		if width <= 0 || l.Width() <= width {
+		if width <= 0 || l.width() <= width {
 			out = append(out, l)
 			continue
 		}

@@ -118,7 +118,7 @@ type measured struct {
 
 func (t Table) measured(width int) []measured {
 	cols := make([]measured, len(t.Columns))
-	headed, first := t.Headed(), true
+	headed, first := t.headed(), true
 	for i, c := range t.Columns {
 		m := measured{Column: c, width: c.Cols, before: c.Gap}
 		if m.before == 0 && !first {
@@ -241,7 +241,7 @@ func (t Table) row(cols []measured, r Row) []Line {
 
 // folded breaks a name that is too long for a column that folds.
 func (m *measured) folded(runs Line) []Line {
-	if runs.Width() <= m.width || len(runs) == 0 {
+	if runs.width() <= m.width || len(runs) == 0 {
 		return []Line{runs}
 	}
 	var out []Line
@@ -256,10 +256,10 @@ func (m *measured) set(out, runs Line) Line {
 	if m.width == 0 {
 		return out
 	}
-	n := runs.Width()
+	n := runs.width()
 	if n > m.width && !m.Right && len(runs) == 1 {
 		runs = Line{{runs[0].Role, Cut(runs[0].Text, m.width)}}
-		n = runs.Width()
+		n = runs.width()
 	}
 	before, after := m.before, max(m.width-n, 0)
 	if m.Right {
@@ -280,7 +280,7 @@ func (f Figure) width() int {
 	if f.Small == "" && !f.Struck && f.Mark == 0 {
 		return Width(Visible(f.Text))
 	}
-	return f.runs().Width()
+	return f.runs().width()
 }
 
 // runs writes a figure: a struck one between signs that strike it out where no

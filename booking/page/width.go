@@ -6,7 +6,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// Width is how many cells s takes.
+// width is how many cells s takes.
 func Width(s string) int {
 	n := 0
 	for _, r := range s {

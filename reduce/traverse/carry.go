@@ -134,18 +134,6 @@ func (t Traverse) bearings(corr []reduce.Angle) []reduce.Direction {
 	return b
 }
 
-// Walk returns the places of the stations carried from the start with nothing
-// spread, and last where the walk ends: one more than there are legs. The gap of a ring
-// is between its last place and its first. It returns nil where a length is missing
-// or the traverse cannot be worked.
-func (t Traverse) Walk() []Point {
-	if t.check() != nil || !t.measured() {
-		return nil
-	}
-	_, points := t.walk(t.bearings(nil))
-	return points
-}
-
 // angleSum compares the closing bearing of raw with what it should be.
 func (t Traverse) angleSum(raw []reduce.Direction, s Settings) *AngleSum {
 	n, last := t.observed(), raw[len(raw)-1]

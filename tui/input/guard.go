@@ -97,9 +97,6 @@ func New(now func() time.Time, takes func(rune) bool) *Guard {
 	return &Guard{now: now, takes: takes}
 }
 
-// Takes changes which characters may stand in a Reading.
-func (g *Guard) Takes(takes func(rune) bool) { g.takes = takes }
-
 // Quiet tells whether the guard takes nothing at the moment.
 func (g *Guard) Quiet() bool { return g.now().Before(g.until) }
 

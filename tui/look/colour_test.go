@@ -6,10 +6,10 @@ import (
 )
 
 // hex reads rrggbb.
-func hex(n int) RGB { return RGB{uint8(n >> 16), uint8(n >> 8), uint8(n)} }
+func hex(n int) rgb { return rgb{uint8(n >> 16), uint8(n >> 8), uint8(n)} }
 
 // luminance is the relative luminance of WCAG 2.1, 0 for black to 1 for white.
-func luminance(c RGB) float64 {
+func luminance(c rgb) float64 {
 	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
 }
 
@@ -23,7 +23,7 @@ func linear(v uint8) float64 {
 
 // ratio is the contrast ratio of WCAG 2.1, 1 to 21, of two colours in either
 // order.
-func ratio(a, b RGB) float64 {
+func ratio(a, b rgb) float64 {
 	la, lb := luminance(a), luminance(b)
 	if la < lb {
 		la, lb = lb, la
@@ -67,7 +67,7 @@ func TestContrast_PublishedValues(t *testing.T) {
 // xterm documents them (from memory).
 func TestColour_Table(t *testing.T) {
 	for c, want := range map[colour]int{16: 0x000000, 17: 0x00005f, 21: 0x0000ff, 88: 0x870000, 157: 0xafffaf, 196: 0xff0000, 231: 0xffffff, 232: 0x080808, 255: 0xeeeeee} {
-		if got := c.RGB(&XTerm); got != hex(want) {
+		if got := c.rgb(&xterm); got != hex(want) {
 			t.Errorf("colour %d is %v, expected %06x", c, got, want)
 		}
 	}
@@ -75,11 +75,11 @@ func TestColour_Table(t *testing.T) {
 
 // contrast of a role on a terminal with the given first sixteen colours. A bold
 // one of the first eight is taken as the bright one that many terminals draw.
-func contrast(p Paint, table *[16]RGB) float64 {
+func contrast(p paintOf, table *[16]rgb) float64 {
 	if p.Bold && p.Front < 8 {
 		p.Front += 8
 	}
-	return ratio(p.Front.RGB(table), p.Back.RGB(table))
+	return ratio(p.Front.rgb(table), p.Back.rgb(table))
 }
 
 // least is the contrast a role needs where text needs text: a line, which is no
@@ -100,8 +100,8 @@ func named(name string) *Theme {
 // and the most that full sun leaves readable.
 func TestDay_EveryTextTenToOne(t *testing.T) {
 	for _, r := range roles() {
-		p, _ := named("day").Paint(r)
-		if c := contrast(p, &XTerm); c < least(r, 10) {
+		p := named("day").paint[r]
+		if c := contrast(p, &xterm); c < least(r, 10) {
 			t.Errorf("day: %v has a contrast of %.2f", r, c)
 		}
 		if p.Front < 16 || p.Back < 16 {
@@ -114,11 +114,11 @@ func TestDay_EveryTextTenToOne(t *testing.T) {
 // bright, its large areas nothing but dark.
 func TestNight_ReadableAndDim(t *testing.T) {
 	for _, r := range roles() {
-		p, _ := named("night").Paint(r)
-		if c := contrast(p, &XTerm); c < least(r, 4.5) {
+		p := named("night").paint[r]
+		if c := contrast(p, &xterm); c < least(r, 4.5) {
 			t.Errorf("night: %v has a contrast of %.2f", r, c)
 		}
-		f, b := p.Front.RGB(&XTerm), p.Back.RGB(&XTerm)
+		f, b := p.Front.rgb(&xterm), p.Back.rgb(&xterm)
 		if l := max(luminance(f), luminance(b)); l > 0.4 {
 			t.Errorf("night: %v has a luminance of %.2f", r, l)
 		}
@@ -131,9 +131,9 @@ func TestNight_ReadableAndDim(t *testing.T) {
 // The theme of sixteen colours is readable with both common tables of them, and
 // nothing in it is bold: a bold black is drawn grey on many terminals.
 func TestSixteen_BothTables(t *testing.T) {
-	for name, table := range map[string]*[16]RGB{"VGA": &VGA, "xterm": &XTerm} {
+	for name, table := range map[string]*[16]rgb{"VGA": &vga, "xterm": &xterm} {
 		for _, r := range roles() {
-			p, _ := named("sixteen").Paint(r)
+			p := named("sixteen").paint[r]
 			if c := contrast(p, table); c < least(r, 4.5) {
 				t.Errorf("sixteen, %s: %v has a contrast of %.2f", name, r, c)
 			}
@@ -142,4 +142,41 @@ func TestSixteen_BothTables(t *testing.T) {
 			}
 		}
 	}
+}
+
+// An rgb is a colour on a screen, 8 bits a channel, srgb.
+type rgb struct{ R, G, B uint8 }
+
+// The sixteen colours as the two most common tables have them. Terminals let
+// their users change them, so a theme of sixteen colours is checked with both.
+var (
+	vga = [16]rgb{
+		{0, 0, 0}, {170, 0, 0}, {0, 170, 0}, {170, 85, 0}, {0, 0, 170}, {170, 0, 170}, {0, 170, 170}, {170, 170, 170},
+		{85, 85, 85}, {255, 85, 85}, {85, 255, 85}, {255, 255, 85}, {85, 85, 255}, {255, 85, 255}, {85, 255, 255}, {255, 255, 255},
+	}
+	xterm = [16]rgb{
+		{0, 0, 0}, {205, 0, 0}, {0, 205, 0}, {205, 205, 0}, {0, 0, 238}, {205, 0, 205}, {0, 205, 205}, {229, 229, 229},
+		{127, 127, 127}, {255, 0, 0}, {0, 255, 0}, {255, 255, 0}, {92, 92, 255}, {255, 0, 255}, {0, 255, 255}, {255, 255, 255},
+	}
+)
+
+// rgb returns the colour, the first sixteen taken from table.
+func (c colour) rgb(table *[16]rgb) rgb {
+	switch {
+	case c < 16:
+		return table[c]
+	case c < 232:
+		n := int(c) - 16
+		return rgb{cube(n / 36), cube(n / 6 % 6), cube(n % 6)}
+	}
+	g := 8 + 10*(c-232)
+	return rgb{uint8(g), uint8(g), uint8(g)}
+}
+
+// cube is one channel of the colour cube: 0, 95, 135, 175, 215, 255.
+func cube(level int) uint8 {
+	if level == 0 {
+		return 0
+	}
+	return uint8(55 + 40*level)
 }

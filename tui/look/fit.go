@@ -22,7 +22,7 @@ func (t *Theme) Fit(lines []string, w, h int) string {
 		} else {
 			line = blanks(w)
 		}
-		b.WriteString(t.On(Ink, t.signs(line)))
+		b.WriteString(t.onto(Ink, t.signs(line)))
 	}
 	return b.String()
 }
@@ -44,11 +44,11 @@ func (t *Theme) signs(s string) string {
 	if t.Signs == Full {
 		return s
 	}
-	return strings.Map(t.Sign, s)
+	return strings.Map(t.sign, s)
 }
 
-// Sign returns one of our own signs as the theme's signs allow.
-func (t *Theme) Sign(r rune) rune {
+// sign returns one of our own signs as the theme's signs allow.
+func (t *Theme) sign(r rune) rune {
 	if t.Signs == Full || r < 0x80 {
 		return r
 	}

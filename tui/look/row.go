@@ -95,4 +95,4 @@ func (r *Row) String() string {
 }
 
 // Ground returns the line filled to w cells and laid on the ground of a role.
-func (r *Row) Ground(role Role, w int) string { return r.t.On(role, r.To(w).String()) }
+func (r *Row) Ground(role Role, w int) string { return r.t.onto(role, r.To(w).String()) }

@@ -68,12 +68,12 @@ func (r Role) String() string {
 }
 
 // A Paint is how a role looks: two colours and attributes.
-type Paint struct {
+type paintOf struct {
 	Front, Back  colour
 	Bold, Stroke bool
 }
 
-type paints [numRoles]Paint
+type paints [numRoles]paintOf
 
 // Signs says which characters a terminal draws well.
 type Signs uint8
@@ -127,10 +127,6 @@ func (t *Theme) Coloured() bool { return t.colour }
 // Style returns the style of a role, for the parts that take one.
 func (t *Theme) Style(r Role) lipgloss.Style { return t.style[r] }
 
-// Paint returns the colours and attributes of a role; ok is false in a theme
-// without colour.
-func (t *Theme) Paint(r Role) (p Paint, ok bool) { return t.paint[r], t.colour }
-
 // In returns text painted as r. Characters that would act on the terminal are
 // shown by a sign.
 func (t *Theme) In(r Role, text string) string {
@@ -143,10 +139,10 @@ func (t *Theme) In(r Role, text string) string {
 
 const reset = "\x1b[0m"
 
-// On lays painted text on the ground of a role: what stands between and behind
+// onto lays painted text on the ground of a role: what stands between and behind
 // its pieces gets that ground. Each piece ends in a reset, which would leave a
 // hole, and a bare ground would let a bold run on.
-func (t *Theme) On(r Role, painted string) string {
+func (t *Theme) onto(r Role, painted string) string {
 	if !t.colour {
 		return painted
 	}

@@ -32,7 +32,7 @@ func TestIn_Sequences(t *testing.T) {
 // Behind each piece the ground goes on, and no bold runs into it.
 func TestOn_LeavesNoHole(t *testing.T) {
 	d := named("day")
-	got := d.On(Bar, d.In(BarStrong, "Weir")+"  ")
+	got := d.onto(Bar, d.In(BarStrong, "Weir")+"  ")
 	want := "\x1b[38;5;16;48;5;254m\x1b[1;38;5;16;48;5;254mWeir\x1b[0;38;5;16;48;5;254m  \x1b[0m"
 	if got != want {
 		t.Errorf("got %q, expected %q", got, want)
