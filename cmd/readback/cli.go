@@ -102,7 +102,10 @@ func newParser(cli *CLI, c *Context, exit func(code int)) (*kong.Kong, error) {
 		kong.Exit(exit),
 		kong.UsageOnError(),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
-		kong.Resolvers(kong.ResolverFunc(func(_ *kong.Context, _ *kong.Path, f *kong.Flag) (any, error) {
+		kong.Resolvers(kong.ResolverFunc(func(ctx *kong.Context, _ *kong.Path, f *kong.Flag) (any, error) {
+			if n := ctx.Selected(); n != nil && n.Name == "limits" && f.Name != "by" {
+				return nil, nil // what it is given goes on record: only what is asked for
+			}
 			if v, ok := defaults.OfCall(f.Name); ok {
 				return v, nil
 			}

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"bytes"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"example.org/readback/booking/network"
@@ -25,5 +28,23 @@ func TestFigureSettings_OverTheDefaults(t *testing.T) {
 	none := 0.0
 	if _, err := (FigureSettings{Risk: &none}).over(s); err == nil {
 		t.Error("a risk of nothing is taken")
+	}
+}
+
+// A default of this account is no setting of a book: to look at the limits of a book
+// records nothing.
+func TestLimits_RecordNoDefaults(t *testing.T) {
+	dir := t.TempDir()
+	mkdir(t, filepath.Join(dir, "readback"))
+	put(t, filepath.Join(dir, "readback", "defaults"), "distance-sd = 2\ndistance-ppm = 2\n")
+	file := filepath.Join(dir, "dam.readback")
+	call(t, "", "import", file, example("brackenfold-day.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	before := call(t, "", "export", file, "--as", "jsonl").must(t, exitFine).out
+	var out, errs bytes.Buffer
+	if code := run([]string{"limits", file}, &Context{Out: &out, Err: &errs, Getenv: func(k string) string { return map[string]string{"XDG_CONFIG_HOME": dir}[k] }}); code != exitFine {
+		t.Fatal(errs.String())
+	}
+	if after := call(t, "", "export", file, "--as", "jsonl").must(t, exitFine).out; after != before || !strings.Contains(out.String(), "distance-sd") {
+		t.Errorf("listing the limits booked something, or listed nothing:\n%s", out.String())
 	}
 }
