@@ -1,6 +1,7 @@
 package places
 
 import (
+	"flag"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -73,6 +74,22 @@ func disturb(rng *rand.Rand, n *Network) {
 	for i := range n.Observations {
 		n.Observations[i].Value += n.Observations[i].SD * rng.NormFloat64()
 	}
+}
+
+// The simulations can be made larger, and on other seeds, than they are in an ordinary
+// run or with -long:
+//
+//	go test ./reduce/places -run 'Search|Ellipses' -nets 1000 -seed 2027 -v
+var (
+	nets     = flag.Int("nets", 0, "simulated networks of each kind; 0: few, more with -long")
+	ownSeeds = flag.Uint64("seed", seed, "seed of the simulated networks")
+)
+
+func netsOf(few, long int) int {
+	if *nets > 0 {
+		return *nets
+	}
+	return testdata.Times(few, long)
 }
 
 // tally counts what a search told of a slip that is known.
@@ -154,20 +171,17 @@ func rename(rng *rand.Rand, n *Network, k int) bool {
 // alternatives told in at least 95 of 100, and another thing is named alone in at
 // most one. Simulated; the seeds are not those the limits were chosen on.
 func TestSearch_NamesTheSlip(t *testing.T) {
-	nets := 20
-	if *testdata.Long {
-		nets = 1000
-	}
+	nets := netsOf(20, 400)
 	for kind, word := range []string{"ring", "link", "net"} {
 		for what, name := range []string{"direction", "distance", "known point", "name"} {
-			rng := rand.New(rand.NewPCG(seed, uint64(100+10*kind+what)))
+			rng := rand.New(rand.NewPCG(*ownSeeds, uint64(100+10*kind+what)))
 			var c tally
 			for range nets {
 				slipOne(rng, kind, what, []float64{1, 2, 5, 8}[rng.IntN(4)], &c)
 			}
 			t.Logf("%s, %s: %d tried, %d told, %d of them alone, %.1f listed on the average, %d wrong alone", word, name, c.tried, c.told, c.alone, float64(c.listed)/float64(max(c.tried, 1)), c.wrongAlone)
 			if float64(c.told) < 0.95*float64(c.tried) || float64(c.wrongAlone) > 0.01*float64(c.tried)+1 {
-				t.Errorf("seed %d, %s, %s: of %d, %d told, %d named wrong alone", seed, word, name, c.tried, c.told, c.wrongAlone)
+				t.Errorf("seed %d, %s, %s: of %d, %d told, %d named wrong alone", *ownSeeds, word, name, c.tried, c.told, c.wrongAlone)
 			}
 		}
 	}
@@ -176,14 +190,14 @@ func TestSearch_NamesTheSlip(t *testing.T) {
 // The ellipses of 95 % hold the truth in 95 ± 1.5 % of the places, at every standard
 // deviation of a direction, on rings, links and nets with known points.
 func TestEllipses_HoldTheTruth(t *testing.T) {
-	nets, slack := 60, 0.035
-	if *testdata.Long {
-		nets, slack = 667, 0.015
+	nets, slack := netsOf(60, 667), 0.035
+	if nets >= 667 {
+		slack = 0.015
 	}
 	for _, sigma := range []float64{1, 2, 5, 8} {
 		in, all, passed, runs := 0, 0, 0, 0
 		for kind := range 3 {
-			rng := rand.New(rand.NewPCG(seed, uint64(1000+10*kind)+uint64(sigma)))
+			rng := rand.New(rand.NewPCG(*ownSeeds, uint64(1000+10*kind)+uint64(sigma)))
 			for range nets {
 				n, truth := layout(rng, kind, sigma)
 				disturb(rng, n)
@@ -209,10 +223,10 @@ func TestEllipses_HoldTheTruth(t *testing.T) {
 		held := float64(in) / float64(all)
 		t.Logf("σ %g″: %d of %d places inside, %.4f; s₀² passes in %d of %d", sigma, in, all, held, passed, runs)
 		if math.Abs(held-0.95) > slack {
-			t.Errorf("seed %d, σ %g″: the ellipses hold %.4f of the places", seed, sigma, held)
+			t.Errorf("seed %d, σ %g″: the ellipses hold %.4f of the places", *ownSeeds, sigma, held)
 		}
 		if got := float64(passed) / float64(runs); math.Abs(got-0.95) > 0.06 {
-			t.Errorf("seed %d, σ %g″: s₀² passes in %.3f of sound networks", seed, sigma, got)
+			t.Errorf("seed %d, σ %g″: s₀² passes in %.3f of sound networks", *ownSeeds, sigma, got)
 		}
 	}
 }
