@@ -243,7 +243,7 @@ func addAdjusted(t *plot.Traverse, all *network.Together) {
 		if i >= len(all.Names) || i >= len(all.Placed) || !all.Placed[i] || p.Lost {
 			continue
 		}
-		e := p.Ellipse95()
+		e := all.Ellipse95(p)
 		x := plot.Place{Name: all.Names[i], E: p.At.E, N: p.At.N, A: e.A, B: e.B, Bearing: e.Bearing.Radians()}
 		k, station := of[x.Name]
 		switch {

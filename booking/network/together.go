@@ -221,10 +221,10 @@ func (t *Together) settle(network *places.Network) {
 		return
 	}
 	t.Adjusted = a
-	limit := reduce.NormalLimit(t.limits.LocalRisk)
-	t.Failed = a.Global.Possible && a.Global.Statistic > a.Global.High
+	limit := t.testLimit()
+	t.Failed = a.Global.Possible && a.Global.Statistic > t.mostS0Squared()
 	for _, r := range a.Residuals {
-		t.Failed = t.Failed || r.Checked() && r.W > limit
+		t.Failed = t.Failed || r.Checked() && t.test(r) > limit
 	}
 	if t.Failed {
 		t.Search = a.Search()

@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"example.org/readback/booking/page"
-	"example.org/readback/reduce"
 	"example.org/readback/reduce/places"
 )
 
@@ -61,7 +60,7 @@ func (t *Together) setPlaces(p *page.Page) {
 			rows = append(rows, []string{t.Names[i], minus(x.At.E), minus(x.At.N), "held"})
 			continue
 		}
-		note := ellipse(x.Ellipse95())
+		note := ellipse(t.Ellipse95(x))
 		if t.known[i] {
 			note += " known"
 		}
@@ -83,6 +82,9 @@ func (t *Together) setComponents(p *page.Page) {
 	}
 	if !t.Stated {
 		p.Say("  ", "The σ of directions is not stated and the rounds are too few to say it: it is taken from the least count.")
+	}
+	if t.pope() {
+		p.Say("  ", "The scatter is larger than that: single observations are held against it (τ), and ellipses are as wide as it asks.")
 	}
 }
 
@@ -120,16 +122,16 @@ func (t *Together) setObservations(p *page.Page) {
 		}
 		w := "–"
 		if r.Checked() {
-			w = fmt.Sprintf("%.2f", r.W)
+			w = fmt.Sprintf("%.2f", t.test(r))
 		}
 		rows = append(rows, []string{what, residual(o.Kind, r.V, t.unit), w, fmt.Sprintf("%.2f", r.Redundancy), residual(o.Kind, r.Detectable, t.unit)})
 	}
 	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Observation", Cols: 26},
-		{Head: "v", Gap: 1, Cols: 12, Right: true}, {Head: "w", Gap: 1, Cols: 7, Right: true}, {Head: "r", Gap: 1, Cols: 6, Right: true}, {Head: "slip that shows", Gap: 1, Cols: 17, Right: true}}})
+		{Head: "v", Gap: 1, Cols: 12, Right: true}, {Head: t.testName(), Gap: 1, Cols: 7, Right: true}, {Head: "r", Gap: 1, Cols: 6, Right: true}, {Head: "slip that shows", Gap: 1, Cols: 17, Right: true}}})
 	if cut {
 		p.Say("  ", fmt.Sprintf("The %d with the largest w of %d.", mostObservations, len(t.Observed)))
 	}
-	p.Say("  ", fmt.Sprintf("v adjusted − observed; w beyond %.2f does not fit; r the part of a slip that shows.", reduce.NormalLimit(t.limits.LocalRisk)))
+	p.Say("  ", fmt.Sprintf("v adjusted − observed; %s beyond %.2f does not fit; r the part of a slip that shows.", t.testName(), t.testLimit()))
 }
 
 // setLevels prints the heights of the weighted network.

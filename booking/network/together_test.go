@@ -208,3 +208,39 @@ func TestTogether_NextRound(t *testing.T) {
 		t.Error(said)
 	}
 }
+
+// Where σ is not known residuals are held against the scatter of the adjustment itself:
+// three times the scatter everywhere names nobody, and the ellipses are as wide as it
+// asks; said to be known, the same book fails. (A.J. Pope's test; TauLimit of reduce is held
+// against its published table.)
+func TestTogether_SigmaNotKnown(t *testing.T) {
+	at := [][2]float64{{0, 0}, {200, 10}, {210, 190}, {-5, 205}}
+	names := []string{"A", "B", "C", "D"}
+	errors := []float64{4, -5, 3, -4, 5, -3, 4, -5, -4, 5, -4, 3} // seconds, σ taken 1.4″
+	in := Input{Settings: DefaultSettings(), Known: []booking.KnownStation{{Name: "A"}, {Name: "B", East: 200, North: 10}}}
+	in.Settings.Centring, in.Settings.KnownSD = 0, 0
+	for i, from := range names {
+		m := booking.Summary{Setup: i + 1, Station: from, RO: names[(i+1)%4], Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Unit: reduce.DMS}}
+		for k := 1; k < 4; k++ {
+			to := (i + k) % 4
+			bearing := math.Atan2(at[to][0]-at[i][0], at[to][1]-at[i][1])
+			m.Sights = append(m.Sights, booking.SightLine{Target: names[to], Rounds: 1,
+				Direction: reduce.DirectionAt((reduce.FromRadians(bearing) + reduce.FromSeconds(errors[3*i+k-1])).Normalize())})
+		}
+		in.Setups = append(in.Setups, m)
+	}
+	unknown := Work(in).Together
+	if unknown.Stated || unknown.Adjusted.S0 < 1.5 || unknown.Failed {
+		t.Errorf("s₀ %.2f, failed %v: %s", unknown.Adjusted.S0, unknown.Failed, unknown.Verdict())
+	}
+	plain := unknown.Adjusted.Places[2].Ellipse95()
+	if wide := unknown.Ellipse95(unknown.Adjusted.Places[2]); !(wide.A > 1.5*plain.A) {
+		t.Errorf("ellipse %g, with σ known %g", wide.A, plain.A)
+	}
+	for i := range in.Setups {
+		in.Setups[i].Instrument.Sigma = reduce.FromSeconds(1.4)
+	}
+	if known := Work(in).Together; !known.Failed || known.Ellipse95(known.Adjusted.Places[2]) != known.Adjusted.Places[2].Ellipse95() {
+		t.Errorf("σ stated: %s", known.Verdict())
+	}
+}

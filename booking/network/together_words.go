@@ -65,7 +65,7 @@ func (t *Together) Verdict() string {
 		return "The network agrees: " + t.global() + "."
 	}
 	text := "The network does not agree: " + t.global() + "."
-	if g := t.Adjusted.Global; g.Statistic <= g.High {
+	if g := t.Adjusted.Global; g.Statistic <= t.mostS0Squared() {
 		text = "One observation does not fit the network, which agrees as a whole: " + t.global() + "."
 	}
 	return text + " " + t.cause()
@@ -77,6 +77,9 @@ func (t *Together) global() string {
 	text := fmt.Sprintf("s₀² %.2f, limits %.2f and %.2f with %d more observations than needed", g.Statistic, g.Low, g.High, t.Adjusted.Dof)
 	if g.Statistic < g.Low {
 		text += "; the standard deviations are stated larger than they are"
+	}
+	if !t.Stated && g.Statistic > g.High {
+		text += fmt.Sprintf("; σ is taken, not known: s₀² speaks from %.2f on", t.mostS0Squared())
 	}
 	return text
 }
@@ -274,7 +277,7 @@ func (t *Together) Next() string {
 func (t *Together) weakest(a *places.Adjusted) (float64, string) {
 	largest, name := 0.0, ""
 	for p, x := range a.Places {
-		if e := x.Ellipse95(); !x.Lost && e.A > largest+1e-7 {
+		if e := t.Ellipse95(x); !x.Lost && e.A > largest+1e-7 {
 			largest, name = e.A, t.Names[p]
 		}
 	}

@@ -81,7 +81,7 @@ func togetherOf(t *network.Together) *Together {
 	}
 	for i, p := range a.Places {
 		if t.Placed[i] && !p.Lost {
-			e := p.Ellipse95()
+			e := t.Ellipse95(p)
 			out.Places = append(out.Places, PlaceAt{t.Names[i], rounded(p.At.E), rounded(p.At.N), p.Fixed, rounded(e.A), rounded(e.B), rounded(e.Bearing.Degrees())})
 		}
 	}
