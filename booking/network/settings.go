@@ -2,6 +2,7 @@ package network
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -28,6 +29,14 @@ func plain(at func(*Settings) *float64) func(*Settings) (func() float64, func(fl
 	}
 }
 
+// millimetre is a setting in millimetres of what is kept in metres.
+func millimetre(at func(*Settings) *float64) func(*Settings) (func() float64, func(float64)) {
+	return func(s *Settings) (func() float64, func(float64)) {
+		p := at(s)
+		return func() float64 { return math.Round(*p*1e9) / 1e6 }, func(x float64) { *p = x / 1000 }
+	}
+}
+
 // seconds is a setting that is an angle.
 func seconds(at func(*Settings) *reduce.Angle) func(*Settings) (func() float64, func(float64)) {
 	return func(s *Settings) (func() float64, func(float64)) {
@@ -40,8 +49,8 @@ func seconds(at func(*Settings) *reduce.Angle) func(*Settings) (func() float64, 
 var settings = []setting{
 	{"least-ratio", "linear misclosure, 1 in", "", 1e6, true, plain(func(s *Settings) *float64 { return &s.LeastRatio })},
 	{"direction-sd", "σ of a direction, both faces, one round; 0: as stated, else from the rounds", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.AngleSD })},
-	{"distance-sd", "σ of a distance where none is stated", "m", 1, false, plain(func(s *Settings) *float64 { return &s.LengthSD })},
-	{"distance-ppm", "and what it grows by", "ppm", 1000, false, plain(func(s *Settings) *float64 { return &s.LengthPPM })},
+	{"distance-sd", "σ of a distance where none is stated", "mm", 1000, false, millimetre(func(s *Settings) *float64 { return &s.LengthSD })},
+	{"distance-ppm", "and what it grows by", "mm a km", 1000, false, plain(func(s *Settings) *float64 { return &s.LengthPPM })},
 	{"centring", "σ of an instrument or target over its mark", "m", 1, false, plain(func(s *Settings) *float64 { return &s.Centring })},
 	{"known-sd", "σ of known coordinates; 0 holds them", "m", 10, false, plain(func(s *Settings) *float64 { return &s.KnownSD })},
 	{"bearing-sd", "σ of known bearings", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.BearingSD })},
