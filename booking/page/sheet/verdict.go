@@ -176,7 +176,7 @@ func (w *writer) addEnd(add func(lead, text string)) {
 	var said []string
 	for _, m := range w.setup.Remarks {
 		if m.On == 0 && w.roundOf(m.At) == 0 {
-			said = append(said, sentence(w.said(m.At, m.By)+": "+m.Text))
+			said = append(said, sentence(late(m.AfterLift)+w.said(m.At, m.By)+": "+m.Text))
 		}
 	}
 	add("Remarks", strings.Join(said, " "))

@@ -14,7 +14,7 @@ import (
 func (c Chosen) Judgements() ([]reports.Judgement, error) {
 	var list []reports.Judgement
 	for _, ch := range c.Chapters {
-		specs := map[int]booking.Spec{}
+		specs, lifted := map[int]booking.Spec{}, map[int]bool{}
 		for r, err := range ch.Records() {
 			if err != nil {
 				return list, err
@@ -30,6 +30,14 @@ func (c Chosen) Judgements() ([]reports.Judgement, error) {
 			if v, ok := e.Event.(booking.SetupAmended); ok {
 				text, by = amended(v, specs[e.Setup]), v.By
 				specs[e.Setup] = v.Spec
+			}
+			switch v := e.Event.(type) {
+			case booking.Lifted:
+				lifted[e.Setup] = true
+			case booking.RemarkMade: // before the lift it stands on the sheet alone
+				if lifted[e.Setup] {
+					text, by = "remark: "+v.Text+late(true), v.By
+				}
 			}
 			if text != "" {
 				list = append(list, reports.Judgement{Event: e.Seq, Setup: ch.Before + e.Setup, Station: page.Visible(specs[e.Setup].Station),

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+)
+
+// What frames a day, and what is written after the lift, stands on the sheet, in
+// the audit, in the instrument's health and in the JSON of the reductions.
+func TestDay_GoesOut(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "day.book")
+	c := newBook(t, file, booking.BookOpened{})
+	c.open(station("Alder"))
+	c.observe(0)
+	air, err := c.s.Weather("haze", new(18.5), new(1006.0))
+	c.do(air, err)
+	named, err := c.s.NameFile("weir.jpg", 2048, strings.Repeat("ab", 32), "the mark from the north")
+	c.do(named, err)
+	c.do(booking.Lifted{Verdict: "lift", By: "Tam Okoro"}, nil)
+	packed, err := c.s.Pack([]bool{true}, "")
+	c.do(packed, err)
+	remark, err := c.s.Remark(0, "looked at in the office")
+	c.do(remark, err)
+	check, err := booking.CheckInstrument(c.s.Spec.Instrument, [3]string{booking.InOrder}, [4]string{"12 00 20", "192 00 05"}, "Ines Holm")
+	if err == nil {
+		err = c.l.Append(c.at, check)
+	}
+	if err == nil {
+		err = c.l.Append(c.at, booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"})
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.close()
+	for command, wants := range map[string][]string{
+		"audit":               {"weather: haze, 18.5 °C, 1006 hPa", "named the file weir.jpg", "packed up: 1 of 6 done", "remark: looked at in the office (after the lift)", "checked T-5 4471 before work: bubble in order, 2c +15″", "note to the next crew: The peg at Kiln is loose."},
+		"sheet":               {"haze, 18.5 °C, 1006 hPa", "weir.jpg, 2048 bytes, sha256 abab", "1 of 6 done", "After the lift"},
+		"sheet --cover":       {"Checked before work", "The peg at Kiln is loose."},
+		"health":              {"Checked before work", "bubble in order, 2c +15″"},
+		"health --json":       {`"two_c_sec": 15`, `"bubble": "in order"`},
+		"export --as json":    {`"kind": "weather"`, `"kind": "packed up"`, `"after_lift": true`},
+		"export --as jsonl":   {"weir.jpg"},
+		"export --as landxml": {"Weir"},
+	} {
+		words := strings.Fields(command)
+		code, out, errs := said(append([]string{words[0], file}, words[1:]...)...)
+		text := strings.Join(strings.Fields(out), " ")
+		for _, w := range wants {
+			if code != exitFine || !strings.Contains(strings.ToLower(text), strings.ToLower(w)) {
+				t.Errorf("%s: exit code %d, %q is not in\n%.3000s%s", command, code, w, out, errs)
+			}
+		}
+	}
+}
