@@ -190,3 +190,10 @@ func TestFeet(t *testing.T) {
 	near(t, "2 ppm", (USSurveyFoot/InternationalFoot-1)*1e6, 2, 0.0001)
 	near(t, "3937 survey feet", 3937*USSurveyFoot, 1200, 1e-9)
 }
+
+// Worked by hand with HD = S·sin z − S²·sin z·cos z·(1 − k/2)/R: 1500 m at 20°, k 0.13:
+// 1500 × 0.939693 = 1409.539; 1500² × 0.939693 × 0.342020 × 0.935 / 6 371 000 = 0.106.
+func TestSlopeReduce_ByHand(t *testing.T) {
+	hd, _ := SlopeReduce(1500, 20*Degree, 0, 0, 0.13)
+	near(t, "HD", hd, 1409.539-0.106, 5e-4)
+}

@@ -115,3 +115,26 @@ func TestLive_JudgedAnew(t *testing.T) {
 		t.Error("judging anew books something")
 	}
 }
+
+// The first press of A on Hold calls another round, also where rounds were called of
+// themselves before.
+func TestLive_AnotherRoundAtTheFirstPress(t *testing.T) {
+	d := firstSetup(newDriver(t, &fakePort{}, Options{})).book(roundOne...)
+	book := func(readings []string) {
+		for _, r := range readings {
+			if d.book(r); d.app.desk.asking != nil {
+				d.key("y")
+			}
+		}
+	}
+	book([]string{"900510", "1351025", "2103100", "3400040", "1600050", "303105", "3151030", "2700515"})
+	book([]string{"450510", "901025", "1653000", "2950040", "1150050", "3453005", "2701030", "2250515"})
+	book([]string{"1350510", "1801025", "2553100", "250040", "2050050", "753105", "01030", "3150515"})
+	if d.app.v.prompt.Phase == booking.InRounds {
+		t.Fatalf("%s is still called", d.slot())
+	}
+	d.keys("l").sees("The tripod stays.").keys("a")
+	if k := d.slot(); k.Round != 5 || k.Target != "Spire" {
+		t.Errorf("%s is called at the first press", k)
+	}
+}
