@@ -3,9 +3,11 @@
 package testdata
 
 import (
+	"encoding/csv"
 	"flag"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // The flags of the tests. A package has them by importing this one:
@@ -64,4 +66,25 @@ func Read(t T, path string) string {
 		t.Fatalf("%v", err)
 	}
 	return string(text)
+}
+
+// Rows reads a published table: lines that begin with # name its source, the first
+// other line names the columns.
+func Rows(t T, path string) []map[string]string {
+	t.Helper()
+	r := csv.NewReader(strings.NewReader(Read(t, path)))
+	r.Comment = '#'
+	all, err := r.ReadAll()
+	if err != nil {
+		t.Fatalf("%s: %v", path, err)
+	}
+	var rows []map[string]string
+	for _, line := range all[1:] {
+		row := map[string]string{}
+		for i, h := range all[0] {
+			row[h] = line[i]
+		}
+		rows = append(rows, row)
+	}
+	return rows
 }

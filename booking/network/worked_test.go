@@ -1,38 +1,13 @@
 package network
 
 import (
-	"encoding/csv"
-	"os"
 	"testing"
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
+	"example.org/readback/testdata"
 )
-
-func fixture(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []map[string]string
-	for _, line := range all[1:] {
-		row := map[string]string{}
-		for i, h := range all[0] {
-			row[h] = line[i]
-		}
-		out = append(out, row)
-	}
-	return out
-}
 
 func dms(t *testing.T, s string) reduce.Angle {
 	t.Helper()
@@ -47,7 +22,7 @@ func dms(t *testing.T, s string) reduce.Angle {
 // setups booked through events; the printed coordinates to the printed
 // hundredth.
 func TestWorked_LeftHandRing(t *testing.T) {
-	rows := fixture(t, "traverse-left-hand.csv")
+	rows := testdata.Rows(t, "../../testdata/published/traverse-left-hand.csv")
 	c := newCrew(t)
 	c.limit = 20 * reduce.Arcsecond
 	k := len(rows)
@@ -85,7 +60,7 @@ func TestWorked_LeftHandRing(t *testing.T) {
 // east of E, where the page forces a hundredth (see reduce/traverse).
 func TestWorked_Purdue(t *testing.T) {
 	const foot = 0.3048
-	rows := fixture(t, "traverse-purdue.csv")
+	rows := testdata.Rows(t, "../../testdata/published/traverse-purdue.csv")
 	c := newCrew(t)
 	c.unit = reduce.Feet
 	k := len(rows)
@@ -122,7 +97,7 @@ func TestWorked_Purdue(t *testing.T) {
 // the last departure, which is 413.035 unrounded.
 func TestWorked_Link(t *testing.T) {
 	const foot = 0.3048
-	rows := fixture(t, "traverse-link.csv")
+	rows := testdata.Rows(t, "../../testdata/published/traverse-link.csv")
 	c := newCrew(t)
 	c.unit = reduce.Feet
 	names := []string{"Q", "R", "S", "T"}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"os"
@@ -11,6 +10,7 @@ import (
 	"testing"
 
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 // J. Mahun, Traverse Computations, chapter H (testdata/published/traverse-link.csv):
@@ -20,7 +20,7 @@ import (
 // thousandths of a foot.
 func TestFigure_PublishedLinkThroughTheCommands(t *testing.T) {
 	const foot = reduce.InternationalFoot
-	rows := publishedRows(t, "traverse-link.csv")
+	rows := testdata.Rows(t, "../../testdata/published/traverse-link.csv")
 	dir := t.TempDir()
 	book, day, places := filepath.Join(dir, "link.book"), filepath.Join(dir, "day.csv"), filepath.Join(dir, "known.csv")
 	put(t, day, dayOnPaper(t, rows, []string{"Q", "R", "S", "T"}, "Ridge", 200*reduce.Degree))
@@ -100,30 +100,6 @@ func compassRule(text string) map[string][2]float64 {
 		}
 	}
 	return out
-}
-
-func publishedRows(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, line := range all[1:] {
-		row := map[string]string{}
-		for i, h := range all[0] {
-			row[h] = line[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
 }
 
 func put(t *testing.T, path, text string) {

@@ -1,42 +1,13 @@
 package traverse
 
 import (
-	"bufio"
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
 
 	"example.org/readback/reduce"
 )
-
-// fixture reads a file of ../../testdata/published: lines that start with # name
-// the source, the first other line names the columns.
-func fixture(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(bufio.NewReader(f))
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []map[string]string
-	for _, line := range all[1:] {
-		row := map[string]string{}
-		for i, h := range all[0] {
-			row[h] = line[i]
-		}
-		out = append(out, row)
-	}
-	return out
-}
 
 func num(t *testing.T, s string) float64 {
 	t.Helper()

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 // a hand says on which side of who walks the traverse an angle was measured.
@@ -26,7 +27,7 @@ func clockwise(a reduce.Angle, h hand) reduce.Angle {
 }
 
 func purdue(t *testing.T) (Traverse, []map[string]string) {
-	rows := fixture(t, "traverse-purdue.csv")
+	rows := testdata.Rows(t, "../../testdata/published/traverse-purdue.csv")
 	var names []string
 	var az []reduce.Angle
 	var legs []float64
@@ -88,7 +89,7 @@ func TestPurdue_Unrounded(t *testing.T) {
 
 // NPTEL Surveying, module 9, Example 29-6.
 func TestNPTEL_CompassRule(t *testing.T) {
-	rows := fixture(t, "traverse-nptel.csv")
+	rows := testdata.Rows(t, "../../testdata/published/traverse-nptel.csv")
 	var deltas []Point
 	var legs []float64
 	for _, r := range rows {
@@ -132,7 +133,7 @@ func TestNPTEL_CompassRule(t *testing.T) {
 }
 
 func leftHand(t *testing.T) (Traverse, []map[string]string) {
-	rows := fixture(t, "traverse-left-hand.csv")
+	rows := testdata.Rows(t, "../../testdata/published/traverse-left-hand.csv")
 	tr := Traverse{Ring: true, Start: Known{Point: Point{E: 2000, N: 1000}, HasPoint: true, Bearing: reduce.DirectionAt(45 * reduce.Degree), HasBearing: true}}
 	for i, r := range rows {
 		at := rows[(i+len(rows)-1)%len(rows)] // the angle at the start of the line
@@ -197,7 +198,7 @@ func TestLeftHandRing_AzimuthsFromAdjustedAngles(t *testing.T) {
 
 // Chinese exercise answers, table 25: right-hand angles of a quadrilateral.
 func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
-	rows := fixture(t, "traverse-right-hand.csv")
+	rows := testdata.Rows(t, "../../testdata/published/traverse-right-hand.csv")
 	tr := Traverse{Ring: true, Start: Known{Bearing: reduce.DirectionAt(dms(t, rows[0]["azimuth"])), HasBearing: true}}
 	for _, r := range rows {
 		tr.Stations = append(tr.Stations, r["station"])
@@ -229,7 +230,7 @@ func TestRightHandRing_CorrectionsAndAzimuths(t *testing.T) {
 
 // J. Mahun, Traverse Computations ch. H: a link between known points.
 func TestLink_CompassRule(t *testing.T) {
-	rows := fixture(t, "traverse-link.csv")
+	rows := testdata.Rows(t, "../../testdata/published/traverse-link.csv")
 	tr := Traverse{Stations: []string{"Q", "R", "S", "T"},
 		Start: Known{HasPoint: true, HasBearing: true, Bearing: reduce.DirectionAt(dms(t, rows[0]["azimuth"]))},
 		End:   Known{HasPoint: true, Point: Point{E: 336.141, N: 113.301}}}
@@ -292,7 +293,7 @@ func TestLink_ProgressiveCorrection(t *testing.T) {
 
 // WAC 332-130-090 and the TxDOT clause: k·√n, and the ratio as a limit.
 func TestLimit_PublishedConstants(t *testing.T) {
-	for _, r := range fixture(t, "figure-closure-limits.csv") {
+	for _, r := range testdata.Rows(t, "../../testdata/published/figure-closure-limits.csv") {
 		k := reduce.FromSeconds(num(t, r["angular_limit_seconds_per_root_n"]))
 		for _, n := range []int{1, 4, 9, 16} {
 			want := k * reduce.Angle(math.Round(math.Sqrt(float64(n))))
