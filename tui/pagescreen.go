@@ -94,7 +94,7 @@ func (s *pageScreen) keys(v *view) []key.Binding {
 		ks = append(ks, keys.Column)
 	}
 	if v.setup.Lift != nil {
-		ks = append(ks, withHelp(keys.Go, "read again what was struck"))
+		ks = append(ks, withHelp(keys.Go, "read struck again"))
 		ks = append(ks, keys.Anew)
 	}
 	if v.setup.Void == nil {
