@@ -97,23 +97,6 @@ func (t Table) headed() bool {
 	return false
 }
 
-// lines is how many lines of paper the rows of a group take.
-func (g Group) lines() int {
-	n := 0
-	for _, r := range g.Rows {
-		n += r.lines()
-	}
-	return n
-}
-
-func (r Row) lines() int {
-	n := 1
-	for _, c := range r.Cells {
-		n = max(n, len(c))
-	}
-	return n
-}
-
 // At returns the cell of a column; none where the row has no such cell.
 func (r Row) At(i int) Cell {
 	if i < len(r.Cells) {
