@@ -38,10 +38,6 @@ func (f FigureSettings) given() []booking.FigureValue {
 	for i := range v.NumField() {
 		if x, ok := v.Field(i).Interface().(*float64); ok && x != nil {
 			name := v.Type().Field(i).Tag.Get("name")
-			if name == "distance-sd" { // millimetres, as in reduce and import; a setting is in metres
-				metres := *x / 1000
-				x = &metres
-			}
 			out = append(out, booking.FigureValue{Name: name, Value: x})
 		}
 	}
