@@ -70,12 +70,12 @@ func (f *FigureCmd) print(c *Context) error {
 				return fmt.Errorf("%s: %w", ch.Name(picked), err)
 			}
 		}
+		b, err := ch.Made(picked)
+		if err != nil {
+			return err
+		}
 		switch {
 		case f.JSON:
-			b, err := ch.Made(picked)
-			if err != nil {
-				return err
-			}
 			figures := reports.FiguresOf(b, r)
 			if laid != nil {
 				figures.Onto = reports.OntoOf(laid)
@@ -89,14 +89,11 @@ func (f *FigureCmd) print(c *Context) error {
 		if err := picked.MarkDrill(c.Out, ch); err != nil {
 			return err
 		}
-		if len(picked.Chapters) > 1 {
-			fmt.Fprintf(c.Out, "%s\n", ch.Name(picked))
-		}
 		text := network.Text(r)
 		if laid != nil {
 			text = laid.Page().String(network.TextWidth)
 		}
-		if _, err := fmt.Fprint(c.Out, text); err != nil {
+		if _, err := fmt.Fprintf(c.Out, "%s\n%s", b.Heading(), text); err != nil {
 			return err
 		}
 	}

@@ -59,16 +59,20 @@ func (h *HealthCmd) print(c *Context) error {
 	set := instrument.DefaultSettings()
 	set.Held = h.Held
 	list := instrument.WithChecks(instrument.Work(samples, set), checks, set)
+	made, err := picked.Made()
+	if err != nil {
+		return err
+	}
 	if h.JSON {
-		made, err := picked.Made()
-		if err == nil {
-			err = c.json(reports.HealthOf(made, list))
-		}
-		if err != nil {
+		if err = c.json(reports.HealthOf(made, list)); err != nil {
 			return err
 		}
 		return c.tie(picked)
 	}
+	for _, b := range made {
+		fmt.Fprint(c.Out, b.Heading())
+	}
+	fmt.Fprintln(c.Out)
 	if _, err = fmt.Fprint(c.Out, instrument.Text(list)); err != nil {
 		return err
 	}

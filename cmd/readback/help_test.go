@@ -224,6 +224,16 @@ func TestDefaults(t *testing.T) {
 	if strings.Contains(text, "Ines Holm") {
 		t.Error("the file went before the environment")
 	}
+	put(t, file, "zone = Asia/Tokyo\n")
+	if _, text, _ := runs("sheet", book, "--text"); !strings.Contains(text, "UTC+09:00") {
+		t.Errorf("no zone of the defaults on the sheet:\n%.600s", text)
+	}
+	if _, text, _ := runs("sheet", book, "--text", "--utc"); strings.Contains(text, "UTC+09:00") {
+		t.Error("--utc does not stand before the zone of the defaults")
+	}
+	if code, _, errs := runs("sheet", book, "--text", "--zone", "Brackenfold/Dam"); code != exitUsage || !strings.Contains(errs, "there is no time zone") {
+		t.Errorf("exit %d, %s", code, errs)
+	}
 	put(t, file, "bookr = Tam Okoro\n")
 	if code, _, errs := runs("audit", book); code != exitUsage || !strings.Contains(errs, `line 1: "bookr" is no default`) {
 		t.Errorf("exit %d, %s", code, errs)

@@ -101,6 +101,7 @@ func printSeason(c *Context, b reports.SeasonOfBook) {
 		last += ", behind"
 	}
 	fmt.Fprintf(c.Out, "%s: setups %d, on Hold %d, last day %s, last event %d, hash %.16s\n", b.Name, len(b.Setups), b.OnHold(), last, b.LastEvent, b.LastHash)
+	fmt.Fprintf(c.Out, "  identity %.16s, crew %s\n", b.Book.Book, strings.Join(b.Crew, ", "))
 	if b.Drill {
 		fmt.Fprintln(c.Out, "DRILL: its readings were never observed.")
 	}

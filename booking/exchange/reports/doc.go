@@ -9,8 +9,10 @@
 package reports
 
 import (
+	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"example.org/readback/booking/check"
@@ -18,14 +20,37 @@ import (
 
 // A Book is a book that a document was made from.
 type Book struct {
-	Book      string `json:"book" what:"identity: what its first event follows on"`
-	Name      string `json:"name" what:"what its file is called"`
-	Job       string `json:"job,omitempty"`
-	Client    string `json:"client,omitempty"`
-	Place     string `json:"place,omitempty"`
-	Drill     bool   `json:"drill,omitempty" what:"nothing in it was observed"`
-	LastEvent uint64 `json:"last_event"`
-	LastHash  string `json:"last_hash" what:"all before it hangs on it"`
+	Book      string   `json:"book" what:"identity: what its first event follows on"`
+	Name      string   `json:"name" what:"what its file is called"`
+	Job       string   `json:"job,omitempty"`
+	Client    string   `json:"client,omitempty"`
+	Place     string   `json:"place,omitempty"`
+	Drill     bool     `json:"drill,omitempty" what:"nothing in it was observed"`
+	Crew      []string `json:"crew,omitempty" what:"who observed and who booked, in the order in which they first did"`
+	FirstDay  string   `json:"first_day,omitempty" what:"of its readings, as observed, YYYY-MM-DD in UTC; left out where no time is known"`
+	ToDay     string   `json:"to_day,omitempty" what:"the last day of its readings"`
+	LastEvent uint64   `json:"last_event"`
+	LastHash  string   `json:"last_hash" what:"all before it hangs on it"`
+}
+
+// Heading names the book above a text: file, identity, last event, crew and days.
+func (b Book) Heading() string {
+	text := fmt.Sprintf("%s, identity %.16s, %d events", b.Name, b.Book, b.LastEvent)
+	if b.Job != "" {
+		text += ", job " + b.Job
+	}
+	text += "\n"
+	if b.FirstDay != "" {
+		text += "Observed " + b.FirstDay
+		if b.ToDay != b.FirstDay {
+			text += " to " + b.ToDay
+		}
+		text += ". "
+	}
+	if len(b.Crew) > 0 {
+		text += "Crew: " + strings.Join(b.Crew, ", ") + "."
+	}
+	return strings.TrimRight(text, " \n") + "\n"
 }
 
 // A Check is one thing that was held against a limit.

@@ -2,6 +2,8 @@ package book
 
 import (
 	"fmt"
+	"slices"
+	"time"
 
 	"example.org/readback/booking/exchange/reports"
 )
@@ -28,6 +30,27 @@ func (c Chapter) Made(all Chosen) (reports.Book, error) {
 	}
 	b.LastEvent, b.LastHash = last.Seq, fmt.Sprintf("%x", last.Hash)
 	state, err := c.Book()
+	if err != nil {
+		return b, err
+	}
 	b.Job, b.Client, b.Place, b.Drill = state.Job, state.Client, state.Place, state.Drill
+	list, err := c.Summaries()
+	for _, s := range list {
+		for _, who := range []string{s.Observer, s.Booker} {
+			if who != "" && !slices.Contains(b.Crew, who) {
+				b.Crew = append(b.Crew, who)
+			}
+		}
+		for _, at := range []*time.Time{s.From, s.To} {
+			if at == nil {
+				continue
+			}
+			day := at.UTC().Format(time.DateOnly)
+			if b.FirstDay == "" || day < b.FirstDay {
+				b.FirstDay = day
+			}
+			b.ToDay = max(b.ToDay, day)
+		}
+	}
 	return b, err
 }

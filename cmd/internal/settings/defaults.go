@@ -17,7 +17,7 @@ import (
 var names = []string{
 	"instrument", "serial", "observer", "booker", "by", "unit", "least-count", "sigma", "distance-sd", "distance-ppm",
 	"circle", "closing-rule", "refraction", "limit-rounds", "limit-misclosure", "limit-2c", "limit-index", "limit-figure",
-	"utc", "theme", "ascii", "copy", "job", "client", "place",
+	"utc", "zone", "theme", "ascii", "copy", "job", "client", "place",
 }
 
 // ofBook are those that a book says itself: the defaults hold for a book that does
