@@ -108,7 +108,7 @@ func TestDistance_IsHeldAgainstItsOtherEndAtOnce(t *testing.T) {
 	d.observe(0, 0, 15, 95, 120, 10, [2]float64{}).keys("lty")
 	d.keys("nAlder<enter>Weir<enter>Quarry<enter>1.5<enter>o")
 	d.observe(120, 10, 0, 0, 130, 110, [2]float64{1, 0}, "121.416")
-	d.sees("Ask for the height of the target at Weir.", "! Weir–Alder: distance 120.916 m, there and back 1000 mm apart, limit 11 mm.",
+	d.sees("Ask for the height of the target at Weir.", "! Weir–Alder: distance 120.416 m from Weir, 121.416 m from Alder, there and back 1000 mm apart, limit 11 mm.",
 		"Before this tripod is lifted, measure the distance to Weir again.")
 }
 

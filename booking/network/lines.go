@@ -22,6 +22,11 @@ func (r Report) lineCheck(l Line) []check.Check {
 		c := check.Check{Name: "distance", Met: d.Within(), From: r.distanceFrom}
 		c.Text = fmt.Sprintf("%s: distance %.3f m, there and back %s apart, limit %s.", name, d.Mean, millimetres(d.Difference), millimetres(d.Limit))
 		if !c.Met {
+			c.Text = fmt.Sprintf("%s: distance %.3f m from %s, %.3f m from %s, there and back %s apart, limit %s.",
+				name, d.Mean+d.Difference/2, l.From, d.Mean-d.Difference/2, l.To, millimetres(d.Difference), millimetres(d.Limit))
+			if l.supports != "" {
+				c.Text += " " + l.supports
+			}
 			c.Again = r.measure(l, "the distance")
 		}
 		out = append(out, c)

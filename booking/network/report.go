@@ -35,6 +35,8 @@ type Line struct {
 	// Coefficient of refraction that the heights there and back show, and its
 	// standard deviation; KSD is 0 where there is none.
 	K, KSD float64
+
+	supports string // which end of a distance that disagrees is right, and what says so
 }
 
 // Work makes the report. It never fails: what cannot be worked is said in Open.
@@ -57,6 +59,9 @@ func Work(in Input) Report {
 	r.Centred = n.centredSights
 	r.Together = n.together()
 	r.Lines = n.lines()
+	for i, l := range r.Lines {
+		r.Lines[i].supports = n.supported(l, r.Figures)
+	}
 	r.Bearings = n.orientations()
 	for _, c := range append(n.knownChecks(), n.twice(r.Figures)...) {
 		r.Checks, r.checkAt = append(r.Checks, c.Check), append(r.checkAt, c.at)

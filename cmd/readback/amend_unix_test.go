@@ -84,12 +84,13 @@ func TestAmend_TheRingCloses(t *testing.T) {
 			b.presses("3").sees("Lift the tripod from Quarry?").presses("y").sees("the tripod is lifted").presses("n")
 		}
 	}
-	b.presses(enter).sees("The tripod stays.", "Quarry–Chapel: distance", "there and back 1000 mm apart")
-	b.presses("b").sees("Everything that was called is booked.").presses("w").sees("Work list", "✓ saved").presses(down).presses(enter).sees("Quarry", "looking back")
-	b.presses("s").sees("Strike a reading").presses("2").sees("› 2").presses("x").sees("out of the means").presses("2").sees("Quarry", "looking back")
-	b.presses("w").sees("Work list", "✓ saved").presses(down).presses(enter).sees("Alder to Wier")
+	b.presses(enter).sees("The tripod stays.", "Quarry–Chapel: distance", "m from Quarry", "m from Chapel, there and back 1000 mm apart")
+	b.presses("b").sees("Everything that was called is booked.").presses("w").sees("Work list", "✓ saved").presses(down).presses(down).presses(enter).sees("Alder to Wier")
 	b.presses("m").sees("Amend the setup on Alder").goesTo("Reference object").key(strings.Repeat(erase, 3)).key("eir").sees("▌Weir").presses(pageDown)
 	b.sees("Wier is now Weir.").presses("o").sees("written beside the change").presses("1").sees("Alder to Weir")
+	b.presses("b").sees("Everything that was called is booked.").presses("l").sees("The tripod stays.", "With Chapel's own 133.735 the ring closes to", "with Quarry's 134.735 to 1")
+	b.presses("b").sees("Everything that was called is booked.").presses("w").sees("Work list", "✓ saved").presses(down).presses(enter).sees("Quarry", "looking back")
+	b.presses("s").sees("Strike a reading").presses("2").sees("› 2").presses("x").sees("out of the means").presses("2").sees("Quarry", "looking back")
 	b.presses("b").sees("Everything that was called is booked.").presses("l").sees("Checks met").misses("The tripod stays.")
 	b.presses("t").sees("Lift the tripod from Chapel?").presses("y").sees("the tripod is lifted")
 	b.leaves()
