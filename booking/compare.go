@@ -55,8 +55,8 @@ func (s Setup) compare(used []RoundWork, limits Limits) Comparison {
 			c.Complete = append(c.Complete, w.Number)
 		}
 	}
-	for _, t := range s.Spec.Targets {
-		ts := spreadOf(t, c.Rounds, c.Limit)
+	for i, t := range s.Spec.Targets {
+		ts := spreadOf(t, i+1, c.Rounds, c.Limit) // the RO is before them
 		c.Agrees = c.Agrees && ts.Agrees
 		c.Targets = append(c.Targets, ts)
 	}
@@ -68,11 +68,12 @@ func (s Setup) compare(used []RoundWork, limits Limits) Comparison {
 	return c
 }
 
-func spreadOf(target string, rounds []RoundWork, limit reduce.Angle) TargetSpread {
+func spreadOf(target string, place int, rounds []RoundWork, limit reduce.Angle) TargetSpread {
 	ts := TargetSpread{Target: target}
 	var lo, hi reduce.Angle
-	for _, w := range rounds {
-		d, ok := w.Direction(target)
+	for i := range rounds {
+		w := &rounds[i]
+		d, ok := w.direction(target, place)
 		if !ok {
 			continue
 		}
@@ -92,13 +93,14 @@ const maxGroupRounds = 10
 func (c Comparison) groups(targets []string) [][]int {
 	var complete []int // their numbers
 	dirs := make([][]reduce.Direction, len(targets))
-	for _, w := range c.Rounds {
+	for k := range c.Rounds {
+		w := &c.Rounds[k]
 		if !w.Complete || len(complete) == maxGroupRounds {
 			continue
 		}
 		complete = append(complete, w.Number)
 		for i, t := range targets {
-			d, _ := w.Direction(t)
+			d, _ := w.direction(t, i+1)
 			dirs[i] = append(dirs[i], d)
 		}
 	}

@@ -28,22 +28,34 @@ type RoundWork struct {
 }
 
 // Direction returns the reduced direction of a target in this round.
-func (w RoundWork) Direction(target string) (reduce.Direction, bool) {
-	for _, p := range w.Pairs {
-		if p.Target == target && !p.Closing && p.HasDirection {
+func (w RoundWork) Direction(target string) (reduce.Direction, bool) { return w.direction(target, 0) }
+
+// direction is Direction, looked for in one place first: usually it is the same in
+// every round.
+func (w *RoundWork) direction(target string, place int) (reduce.Direction, bool) {
+	if place < len(w.Pairs) && w.Pairs[place].Target == target && w.Pairs[place].reduced() {
+		return w.Pairs[place].Direction, true
+	}
+	for i := range w.Pairs {
+		if p := &w.Pairs[i]; p.Target == target && p.reduced() {
 			return p.Direction, true
 		}
 	}
 	return reduce.Direction{}, false
 }
 
+// reduced tells whether the pair says a direction of its target.
+func (p *PairWork) reduced() bool { return !p.Closing && p.HasDirection }
+
 // WorkRound works one round: 2c and mean of every pair, the RO's direction by
 // the closing rule of the setup, and every direction reduced to it.
-func (s Setup) WorkRound(r Round) RoundWork {
+func (s Setup) WorkRound(r Round) RoundWork { return s.workRound(r, s.byRound()[r.Number]) }
+
+func (s Setup) workRound(r Round, of counted) RoundWork {
 	w := RoundWork{Round: r, Complete: true}
-	of := s.ofRound(r.Number)
+	var left, right int
 	for _, slot := range s.Spec.HalfSlots(r.Number, reduce.FL) {
-		p := of.workPair(slot)
+		p := of.workPair(slot, &left, &right)
 		w.Complete = w.Complete && p.HasPair
 		w.Pairs = append(w.Pairs, p)
 	}
@@ -57,30 +69,42 @@ func (s Setup) WorkRound(r Round) RoundWork {
 // setup is not searched for each of them.
 type counted []*Reading
 
-// ofRound lists the readings of a round that go into its means.
-func (s *Setup) ofRound(number int) counted {
-	list := make(counted, 0, 2*len(s.Spec.Targets)+4)
+// byRound sorts the readings that go into the means of rounds by their round.
+func (s *Setup) byRound() map[int]counted {
+	of := make(map[int]counted, len(s.Rounds))
 	for i := range s.Readings {
-		if r := &s.Readings[i]; r.Slot.Round == number && r.Slot.Quantity == Horizontal && r.Counts() {
-			list = append(list, r)
+		if r := &s.Readings[i]; r.Slot.Quantity == Horizontal && r.Counts() {
+			list := of[r.Slot.Round]
+			if list == nil {
+				list = make(counted, 0, 2*len(s.Spec.Targets)+4)
+			}
+			of[r.Slot.Round] = append(list, r)
 		}
 	}
-	return list
+	return of
 }
 
-// at returns the reading of a slot, nil where there is none.
-func (c counted) at(slot Slot) *Reading {
-	for _, r := range c {
+// at returns the reading of a slot, nil where there is none. A half is observed in
+// its order: the reading is looked for beside the one found last, then everywhere.
+func (c counted) at(slot Slot, last *int) *Reading {
+	for _, i := range [...]int{*last + 1, *last - 1} {
+		if i >= 0 && i < len(c) && c[i].Slot == slot {
+			*last = i
+			return c[i]
+		}
+	}
+	for i, r := range c {
 		if r.Slot == slot {
+			*last = i
 			return r
 		}
 	}
 	return nil
 }
 
-func (c counted) workPair(slot Slot) PairWork {
+func (c counted) workPair(slot Slot, left, right *int) PairWork {
 	p := PairWork{Target: slot.Target, Closing: slot.Closing}
-	p.FL, p.FR = c.at(slot), c.at(slot.Pair())
+	p.FL, p.FR = c.at(slot, left), c.at(slot.Pair(), right)
 	if p.FL != nil && p.FR != nil {
 		p.HasPair = true
 		p.TwoC = reduce.TwoC(p.FL.Direction(), p.FR.Direction())
@@ -122,9 +146,10 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 // not booked.
 func (c counted) misclosure(round int, face reduce.Face, ro string) *reduce.Angle {
 	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: ro}
-	opening := c.at(slot)
+	var last int
+	opening := c.at(slot, &last)
 	slot.Closing = true
-	closing := c.at(slot)
+	closing := c.at(slot, &last)
 	if opening == nil || closing == nil {
 		return nil
 	}
@@ -135,8 +160,9 @@ func (c counted) misclosure(round int, face reduce.Face, ro string) *reduce.Angl
 // workRounds works every round begun, void ones too.
 func (s Setup) workRounds() []RoundWork {
 	var ws []RoundWork
+	of := s.byRound()
 	for _, r := range s.Rounds {
-		ws = append(ws, s.WorkRound(r))
+		ws = append(ws, s.workRound(r, of[r.Number]))
 	}
 	return ws
 }

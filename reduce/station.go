@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/readback/reduce/normal"
 )
@@ -204,21 +205,15 @@ func (st *Station) Redundancy(k int) float64 {
 // is none: xᵀQx of each sight by way of Qp, with p what its round has in common.
 func (st *Station) LeastRedundancy() float64 {
 	s := st.solver
-	m, of, least := s.unknowns, -1, 1.0
+	m, least := s.unknowns, 1.0
+	of, part := -1, []float64(nil)
 	qp, pqp := make([]float64, m), 0.0
 	for _, r := range s.rays {
 		n := s.n[r.round]
-		if r.round != of {
-			part := s.sum[r.round*m : r.round*m+m]
-			of, pqp = r.round, 0
-			for a := range m {
-				qp[a] = 0
-				for b := range m {
-					qp[a] += float64(st.cofactors.At(a, b) * part[b])
-				}
-				pqp += float64(part[a] * qp[a])
-			}
+		if p := s.sum[r.round*m : r.round*m+m]; r.round != of && !slices.Equal(p, part) { // rounds that see every target have the same
+			part, pqp = p, st.common(p, qp)
 		}
+		of = r.round
 		h := 1/n + pqp/(n*n)
 		if a := r.target - 1; a >= 0 {
 			h += st.cofactors.At(a, a) - 2*qp[a]/n
@@ -226,4 +221,16 @@ func (st *Station) LeastRedundancy() float64 {
 		least = min(least, max(0, 1-h))
 	}
 	return least
+}
+
+// common puts Qp into qp and returns pᵀQp.
+func (st *Station) common(p, qp []float64) (pqp float64) {
+	for a := range p {
+		qp[a] = 0
+		for b := range p {
+			qp[a] += float64(st.cofactors.At(a, b) * p[b])
+		}
+		pqp += float64(p[a] * qp[a])
+	}
+	return pqp
 }

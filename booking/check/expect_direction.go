@@ -18,13 +18,21 @@ func faceStation(s *booking.Setup) align.Station {
 		Names: spec.Names(), Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount,
 		Circle: spec.Instrument.Circle, Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2, Readings: make([]align.Reading, 0, len(s.Readings)),
 	}
+	place := make(map[string]int, len(st.Names))
+	for i, n := range slices.Backward(st.Names) {
+		place[n] = i
+	}
 	for i := range s.Readings {
 		r := &s.Readings[i]
 		if r.Slot.Quantity != booking.Horizontal || r.Struck != nil || r.Slot.Round > len(s.Rounds) || !s.Rounds[r.Slot.Round-1].Used() {
 			continue
 		}
+		target, ok := place[r.Slot.Target]
+		if !ok {
+			target = -1
+		}
 		st.Readings = append(st.Readings, align.Reading{
-			Round: r.Slot.Round, Target: slices.Index(st.Names, r.Slot.Target),
+			Round: r.Slot.Round, Target: target,
 			Face: r.Slot.Face, Closing: r.Slot.Closing, Value: r.Direction(), Keyed: r.Text, Doubted: doubted(r), Again: doubted(r),
 		})
 	}

@@ -240,9 +240,14 @@ func checkSpan(s booking.Setup, name, of string, span *booking.Span, limit booki
 // and was not passed over as blocked.
 func checkPlanned(s booking.Setup) Check {
 	var missing []string
+	booked := map[booking.Slot]bool{}
+	for i := range s.Readings {
+		if r := &s.Readings[i]; r.Slot.Quantity == booking.Vertical && r.Struck == nil {
+			booked[r.Slot] = true
+		}
+	}
 	for _, k := range s.Spec.VerticalSlots(reduce.FL) {
-		_, left := s.At(k)
-		_, right := s.At(k.Pair())
+		left, right := booked[k], booked[k.Pair()]
 		_, blocked := s.Skipped(k)
 		_, blockedRight := s.Skipped(k.Pair())
 		if !left && !right && !blocked && !blockedRight {

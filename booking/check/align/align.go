@@ -30,6 +30,7 @@ func Align(s Station) Alignment {
 	}
 	a.Orient = make([]reduce.Direction, len(a.Rounds))
 	halves := a.halves(s.Readings)
+	by := a.byTarget(halves)
 	at := make([]reduce.Direction, len(halves))
 	votes := make([]int, len(halves))
 	for pass := 0; pass < 3; pass++ {
@@ -39,7 +40,7 @@ func Align(s Station) Alignment {
 				a.learn(half, at[h])
 			}
 		}
-		a.directions(halves, at)
+		a.directions(by, at)
 	}
 	for i := range a.Orient {
 		a.Orient[i] = at[2*i]
@@ -117,21 +118,35 @@ func (a *Alignment) learn(half []Reading, orient reduce.Direction) {
 	}
 }
 
-// directions takes the direction of every target that most halves agree on.
-func (a *Alignment) directions(halves [][]Reading, at []reduce.Direction) {
-	for t := range a.Dir {
+// directions takes the direction of every target that most halves agree on; by
+// lists what each half says of each target.
+func (a *Alignment) directions(by [][]shown, at []reduce.Direction) {
+	for t, list := range by {
 		ds := a.scratch[:0]
-		for h, half := range halves {
-			for _, r := range half {
-				if r.Target == t {
-					ds = append(ds, reduce.DirectionAt(onLeft(r).Sub(at[h])))
-				}
-			}
+		for _, x := range list {
+			ds = append(ds, reduce.DirectionAt(x.left.Sub(at[x.half])))
 		}
 		if len(ds) > 0 {
 			a.Dir[t], _ = majority(ds)
 		}
 	}
+}
+
+// shown is a reading of a target, turned to face left.
+type shown struct {
+	half int
+	left reduce.Direction
+}
+
+// byTarget sorts the readings of the halves by target.
+func (a *Alignment) byTarget(halves [][]Reading) [][]shown {
+	by := make([][]shown, len(a.Dir))
+	for h, half := range halves {
+		for _, r := range half {
+			by[r.Target] = append(by[r.Target], shown{h, onLeft(r)})
+		}
+	}
+	return by
 }
 
 // majority returns the value that the most others lie near, the first of equals,
