@@ -64,7 +64,23 @@ const leastParts = 5
 
 // together adjusts everything booked. It is nil where no station was occupied.
 func (n *net) together() *Together {
-	t := &Together{setups: map[int]*setupPart{}, current: n.current().Setup, limits: n.in.Settings.Limits, settings: n.in.Settings, Stated: true}
+	t, network := n.collect(n.in.Setups)
+	if t == nil {
+		return nil
+	}
+	t.current = n.current().Setup
+	t.Placed = places.Start(network)
+	n.weighCentring(t, network)
+	t.settle(network)
+	n.levels(t)
+	n.dangers(t, network)
+	return t
+}
+
+// collect makes one network of setups and of what is known of their points. It is nil
+// where nothing was sighted.
+func (n *net) collect(setups []booking.Summary) (*Together, *places.Network) {
+	t := &Together{setups: map[int]*setupPart{}, limits: n.in.Settings.Limits, settings: n.in.Settings, Stated: true}
 	network := &places.Network{}
 	index := map[string]int{}
 	point := func(name string) int {
@@ -76,7 +92,7 @@ func (n *net) together() *Together {
 		network.Points = append(network.Points, places.Point{Name: name})
 		return index[name]
 	}
-	for _, m := range n.in.Setups {
+	for _, m := range setups {
 		if len(m.Sights) == 0 || m.State == booking.StateStruck {
 			continue
 		}
@@ -88,15 +104,10 @@ func (n *net) together() *Together {
 		n.addSetup(t, network, m, set, point)
 	}
 	if len(t.setups) == 0 {
-		return nil
+		return nil, nil
 	}
 	n.addKnown(t, network, index)
-	t.Placed = places.Start(network)
-	n.weighCentring(t, network)
-	t.settle(network)
-	n.levels(t)
-	n.dangers(t, network)
-	return t
+	return t, network
 }
 
 // addSetup adds the directions and distances of one setup.

@@ -84,6 +84,7 @@ func documentFolder(t *testing.T) string {
 	put(t, at("day.csv"), read(t, example("two-rounds.csv")))
 	put(t, at("stations.csv"), "name,E,N,H\nWeir,1000,1000,\nSpire,1500,1500,\n")
 	put(t, at("week.csv"), "station,ro,targets,rounds,verticals,distances,day\nWeir,Spire,Alder;Quarry,2,yes,no,2026-05-04\n")
+	put(t, at("sketch.csv"), "name,E,N\nWeir,1000,1000\nSpire,1500,1500\nAlder,1180,1090\nQuarry,1060,1210\n")
 	mkdir(t, at("inbox"))
 	mkdir(t, at("card"))
 	for _, file := range []string{"dam.readback", "north.readback", "south.readback", "east.readback", "west.readback", "inbox/a.readback", "inbox/b.readback"} {

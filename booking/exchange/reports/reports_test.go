@@ -132,6 +132,24 @@ func TestFigures_CoordinatesOfATriangle(t *testing.T) {
 	}
 }
 
+// What a plan brings fits its schema, with every part that may be left out.
+func TestPlans_FitTheSchema(t *testing.T) {
+	known := func(name string) booking.KnownStation {
+		return booking.KnownStation{Name: name, East: place[name][0], North: place[name][1]}
+	}
+	plan := network.Planned{Want: 0.02, Near: []booking.KnownStation{known("Mast")}, Stations: []booking.PlannedStation{
+		{Station: "Weir", RO: "Alder", Targets: []string{"Mast"}, Rounds: 2, Distances: true}, {Station: "Alder", RO: "Mast", Targets: []string{"Weir"}, Rounds: 3}}}
+	e, err := network.Expect(network.Input{Settings: network.DefaultSettings(), Known: []booking.KnownStation{known("Weir"), known("Alder")}}, plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := PlanOf(Book{Book: "ab", Name: "dam", LastEvent: 9, LastHash: "cd"}, e)
+	fits(t, "plan", Plans{Books: []PlanOfBook{j}})
+	if len(j.Places) != 3 || j.Weakest != "Mast" || j.Wanted == nil || j.Setups[1].Rounds != 3 || !j.Places[0].Known || j.Places[2].Known {
+		t.Errorf("%+v", j)
+	}
+}
+
 // The collimation that an instrument was given is told in its history, and the
 // standard deviation of its readings in its field test: s of one direction on both
 // faces is that of one reading over √2, within what chance allows (the χ² quotient

@@ -16,6 +16,7 @@ func Schemas() map[string]string {
 		"fieldtest": schemaOf("A field test", FieldTest{}),
 		"audit":     schemaOf("An audit of a book", Audit{}),
 		"season":    schemaOf("A season at a glance", Season{}),
+		"plan":      schemaOf("What the plans of books bring", Plans{}),
 	}
 }
 

@@ -1,0 +1,74 @@
+package network
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/page"
+)
+
+// Page sets what a plan brings: places with their standard deviations and ellipses,
+// what one more round buys, what nothing checks.
+func (e *Expected) Page() page.Page {
+	var p page.Page
+	p.Say("", fmt.Sprintf("Expected of the %d planned setups, by the standard deviations alone: nothing read takes part", len(e.Setups)))
+	p.Say("  ", e.Datum())
+	p.Say("  ", e.taken())
+	if !e.Stated {
+		p.Say("  ", "The σ of directions is not stated and no rounds say it: it is taken from the least count. Say it with --direction-sd.")
+	}
+	var rows [][]string
+	for i, x := range e.Adjusted.Places {
+		if x.Lost {
+			continue
+		}
+		east, north, note := "", "", "held"
+		if !x.Fixed {
+			east, north = fmt.Sprintf("%.1f", 1000*math.Sqrt(x.Covariance.EE)), fmt.Sprintf("%.1f", 1000*math.Sqrt(x.Covariance.NN))
+			note = ellipse(x.Ellipse95())
+		}
+		if e.known[i] && !x.Fixed {
+			note += " known"
+		}
+		rows = append(rows, []string{e.Names[i], minus(x.At.E), minus(x.At.N), east, north, note})
+	}
+	number := func(head string, cols int) page.Column {
+		return page.Column{Head: head, Gap: 1, Cols: cols, Right: true}
+	}
+	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Place", Cols: 13},
+		number("E m", 13), number("N m", 13), number("σE mm", 7), number("σN mm", 7), number("Ellipse 95 % mm", 22)}})
+	if len(e.Lost) > 0 {
+		p.Say("  ! ", "The plan gives no place to "+list(e.Lost)+": more sights or distances are needed, not more rounds.")
+	}
+	for _, s := range []string{e.next(), e.wanted(), e.unchecked()} {
+		if s != "" {
+			p.Say("  ", s)
+		}
+	}
+	return p
+}
+
+// next says which place is the weakest and what one more round buys it.
+func (e *Expected) next() string {
+	switch {
+	case e.Weakest == "":
+		return ""
+	case e.More == "" || metres(e.MoreTo) == metres(e.Within):
+		return fmt.Sprintf("Weakest place: %s, within %s at 95 %%. One more round at any one setup brings it less than 0.1 mm nearer: centring, distances or known points hold it there.", e.Weakest, metres(e.Within))
+	}
+	return fmt.Sprintf("Weakest place: %s, within %s at 95 %%. One more round at %s (line %d of the plan) helps most: %s.",
+		e.Weakest, metres(e.Within), e.More, e.MoreAt, metres(e.MoreTo))
+}
+
+// wanted says how many rounds bring the weakest place within what is wanted.
+func (e *Expected) wanted() string {
+	switch {
+	case e.Want == 0 || e.Weakest == "" || len(e.Lost) > 0:
+		return ""
+	case e.Rounds == 0:
+		return fmt.Sprintf("Wanted: every place within %s at 95 %%. %d rounds at every setup, the most that can be planned, bring the weakest to %s: rounds alone do not reach it. More sights, distances or known points are needed.",
+			metres(e.Want), booking.MaxRounds, metres(e.Reached))
+	}
+	return fmt.Sprintf("Wanted: every place within %s at 95 %%. It takes %d rounds at every setup: the weakest is then within %s.", metres(e.Want), e.Rounds, metres(e.Reached))
+}
