@@ -44,6 +44,12 @@
 // export writes it. Of an instrument height, the second that stands is the one
 // measured again before the tripod is lifted.
 //
+// A setup that was amended is written as it stands, with the names as put right; what
+// was changed and why is a remark on the last reading booked before the change, or on
+// the first, that begins "The setup was amended: ". Of one struck as a whole the readings, all struck before,
+// are kept, and the first has a remark that begins "The setup was struck as a whole: ";
+// one without any has no row. Read back they are those remarks.
+//
 // # Cells that a spreadsheet would take for a formula
 //
 // Names, reasons and remarks that begin with = + - @ (or their full-width

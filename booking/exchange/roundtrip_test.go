@@ -309,3 +309,50 @@ func TestDecimalCommas(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// An amended setup keeps every reading and its reductions in the file; what was put right
+// stands as a remark on the reading before it, and is there again when it is read back.
+func TestAmended_IsWrittenAsARemark(t *testing.T) {
+	c := newCrew(t, func(s *booking.Spec) { s.RO = "Spier" })
+	c.key("000510", "451020", "1200010")
+	spec := c.s.Spec
+	spec.RO = "Spire"
+	e, err := c.s.Amend(spec, []booking.Rename{{From: "Spier", To: "Spire"}}, "misspelt")
+	c.do(e, err)
+	c.key("000515", "1800520", "3000015", "2251025", "1800525")
+	text := written(t, c.s)
+	back := setups(t, text)[0]
+	if again := written(t, back); again != text {
+		t.Errorf("exported again:\n%s\nwas\n%s", again, text)
+	}
+	same(t, c.s, back)
+	lines := strings.Split(text, "\r\n")
+	if len(back.Readings) != 8 || !strings.Contains(lines[3], "The setup was amended: Spier is now Spire. Reason: misspelt") || strings.Count(text, "Spier") != 1 {
+		t.Error(text)
+	}
+}
+
+// A setup struck as a whole keeps its struck readings in the file and says why; read back
+// none is lost and none stands. The setup after it keeps its number.
+func TestStruckWhole_KeepsItsStruckReadings(t *testing.T) {
+	c := newCrew(t, nil)
+	c.key("000510")
+	e, err := c.s.Strike(c.s.Readings[0].Seq, "wrong mark")
+	c.do(e, err)
+	v, err := c.s.StrikeWhole("opened by mistake")
+	c.do(v, err)
+	next := newCrew(t, nil)
+	next.key("000510", "451020", "1200010", "000515")
+	next.s.Number = 3
+	text := written(t, c.s, next.s)
+	if lines := strings.Split(text, "\r\n"); !strings.Contains(lines[1], "wrong mark,The setup was struck as a whole: opened by mistake") {
+		t.Error(text)
+	}
+	back := setups(t, text)
+	if len(back) != 2 || len(back[0].Readings) != 1 || back[0].Readings[0].Struck == nil || len(back[1].Readings) != 4 {
+		t.Fatalf("%+v", back)
+	}
+	if again := written(t, back[0]); !strings.HasPrefix(text, strings.TrimSuffix(again, "\r\n")) {
+		t.Errorf("exported again:\n%s\nwas\n%s", again, text)
+	}
+}

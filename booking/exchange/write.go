@@ -166,11 +166,9 @@ func timeOf(r booking.Reading, spec booking.Spec) string {
 	return r.At.UTC().Format(time.RFC3339)
 }
 
-// remarksOf gathers the remarks beside each reading, one a line.
+// remarksOf gathers the remarks beside each reading, one a line, and what was put
+// right in the setup beside the last reading booked before it, or the first.
 func remarksOf(s booking.Setup) map[uint64]string {
-	if len(s.Remarks) == 0 {
-		return nil
-	}
 	remarks := map[uint64]string{}
 	for _, m := range s.Remarks {
 		if m.On == 0 {
@@ -178,5 +176,31 @@ func remarksOf(s booking.Setup) map[uint64]string {
 		}
 		remarks[m.On] = strings.TrimSpace(remarks[m.On] + "\n" + clean(m.Text))
 	}
+	if len(s.Readings) == 0 {
+		return remarks
+	}
+	for _, a := range s.Amended {
+		on := s.Readings[0].Seq
+		for _, r := range s.Readings {
+			if r.Seq < a.Seq {
+				on = max(on, r.Seq)
+			}
+		}
+		text := amended + strings.Join(a.Changes(), "; ")
+		if a.Reason != "" {
+			text += ". Reason: " + a.Reason
+		}
+		remarks[on] = strings.TrimSpace(remarks[on] + "\n" + clean(text))
+	}
+	if s.Void != nil { // its readings are all struck
+		on := s.Readings[0].Seq
+		remarks[on] = strings.TrimSpace(remarks[on] + "\n" + clean(struckWhole+s.Void.Reason))
+	}
 	return remarks
 }
+
+// What begins the remarks that say what was put right in a setup, and that it was struck.
+const (
+	amended     = "The setup was amended: "
+	struckWhole = "The setup was struck as a whole: "
+)

@@ -50,7 +50,7 @@ func TestAmend_FirstBookOfANewcomer(t *testing.T) {
 	if o := runs(t, "restore", file+".copy.jsonl", file+".copy"); o.code != exitFine {
 		t.Fatalf("the journal does not restore: %s%s", o.out, o.errs)
 	}
-	if a, r := runs(t, "export", file).out, strings.ReplaceAll(runs(t, "export", file+".copy").out, "first.book.copy", "first.book"); a != r || !strings.Contains(a, "Spire") || strings.Contains(a, "Spier") {
+	if a, r := runs(t, "export", file).out, strings.ReplaceAll(runs(t, "export", file+".copy").out, "first.book.copy", "first.book"); a != r || strings.Contains(a, ",Spier,") || !strings.Contains(a, ",Spire,") || !strings.Contains(a, "The setup was amended: Spier is now Spire. Reason: misspelt") {
 		t.Errorf("the restored book exports\n%s\nwas\n%s", r, a)
 	}
 }
