@@ -142,7 +142,7 @@ func (r *ranking) finding(risk float64) Finding {
 			continue
 		}
 		group++
-		for _, s := range r.suspects(&lead, i, r.f.list[a]) {
+		for _, s := range r.beside(&lead, i, r.suspects(&lead, i, r.f.list[a])) {
 			s.Group = group
 			out.Suspects = join(out.Suspects, s)
 		}
