@@ -123,7 +123,8 @@ func printSeason(c *Context, b reports.SeasonOfBook) {
 			fmt.Fprintf(c.Out, "  Setup %d (%s): %s.\n", s.Setup, s.Station, s.Doubt)
 		}
 		if a := s.Anew; a != nil {
-			fmt.Fprintf(c.Out, "  Setup %d (%s): said %s, by today's rule %s. %s\n", s.Setup, s.Station, a.Said, a.Today, strings.Join(a.Reasons, " "))
+			said := fmt.Sprintf("said %s, by today's rule %s.", a.Said, a.Today)
+			fmt.Fprintf(c.Out, "  Setup %d (%s): %s\n", s.Setup, s.Station, strings.Join(append([]string{said}, a.Reasons...), " "))
 		}
 	}
 	for _, f := range b.Figures {
