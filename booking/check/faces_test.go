@@ -54,6 +54,39 @@ func TestSuspects_TellBothFaces(t *testing.T) {
 	}
 }
 
+// Two targets exchanged in a single round may have been exchanged on either face (plain
+// geometry: only 2c speaks): both are told of each target, with the same weight. In a
+// later round the first tells which.
+func TestSuspects_TargetsExchangedOnEitherFace(t *testing.T) {
+	b := newBench(t, testSpec())
+	b.keys(soundOne[:5]...)
+	b.keys("225 10 25", "300 30 10", "180 05 15")
+	list := Suspects(b.s)
+	if len(list) != 4 {
+		t.Fatalf("%d suspects: %+v", len(list), list)
+	}
+	for i := 0; i < 4; i += 2 {
+		x, y := list[i], list[i+1]
+		alike := x.Alike && y.Alike && x.Group == y.Group && x.Weight == y.Weight && x.Weight > 0.45 && x.Weight < 0.55
+		if !alike || x.Target != y.Target || x.Face == y.Face || x.Kind != slip.WrongTarget || y.Kind != slip.WrongTarget {
+			t.Errorf("%+v\n%+v", x, y)
+		}
+	}
+	later := newBench(t, testSpec())
+	later.keys(soundOne...)
+	later.keys(soundTwo[:5]...)
+	later.keys(soundTwo[6], soundTwo[5], soundTwo[7])
+	told := Suspects(later.s)
+	if len(told) == 0 {
+		t.Error("nothing is told of the second round")
+	}
+	for _, x := range told {
+		if x.Alike || x.Round != 2 || x.Face != reduce.FR {
+			t.Errorf("in the second round: %+v", x)
+		}
+	}
+}
+
 // openFace books a setup in which a slip in the digits of one reading cannot be
 // told from one on the other face: it returns the setup, where the slip is, what was
 // right and what was keyed.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
 
@@ -32,12 +33,50 @@ func (r *ranking) beside(lead *hypothesis, i int, list []Suspect) []Suspect {
 		}
 		s := r.named(&x, i, r.f.list[k])
 		s.Weight = r.holding(func(b item) bool { return b.form == oneReading && b.at == k })
+		if r.exchanged(lead, i, k) {
+			s.Kind, s.Part = list[0].Kind, list[0].Part
+			s.Weight = (list[0].Weight + s.Weight) / 2
+			list[0].Weight = s.Weight
+		}
 		if s.Alike = true; !contains(list, s) {
 			list = append(list, s)
 		}
 	}
 	list[0].Alike = len(list) > 1
 	return list
+}
+
+// exchanged tells whether item i of the leading hypothesis is one of two targets of a
+// half sighted in each other's place, and k its partner on the other face, where the
+// exchange may as well have been made: no round tells which face is right, so that
+// the figures of the one look exchanged beside those of the other.
+func (r *ranking) exchanged(lead *hypothesis, i, k int) bool {
+	f := r.f
+	at, partner := f.list[lead.items[i]], f.s.Readings[k]
+	q := f.s.Readings[at.at]
+	if at.form != oneReading || partner.Target != q.Target || partner.Round != q.Round || partner.Face == q.Face {
+		return false
+	}
+	if r.named(lead, i, at).Kind != slip.WrongTarget {
+		return false
+	}
+	for j, b := range lead.items {
+		p := f.s.Readings[f.list[b].at]
+		if j == i || f.list[b].form != oneReading || p.Round != q.Round || p.Face != q.Face || r.named(lead, j, f.list[b]).Kind != slip.WrongTarget {
+			continue
+		}
+		for l, o := range f.s.Readings {
+			if o.Round != p.Round || o.Target != p.Target || o.Face == p.Face {
+				continue
+			}
+			x := hypothesis{items: slices.Clone(lead.items)}
+			x.items[i], x.items[j] = k, l
+			if _, ok := f.solve(&x); ok && x.ss < lead.ss+4 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // closest lists the readings that could stand in the place of item i of the leading
