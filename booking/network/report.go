@@ -19,6 +19,7 @@ type Report struct {
 	Centred  []Centred       // sights reduced to their marks
 	Open     []string        // a sentence for each thing that is still open
 	Together *Together       // everything in one adjustment; nil where nothing was sighted
+	Feet     bool            // the tables of figures are printed in international feet
 	Current  booking.Summary // the setup whose tripod still stands; number 0: none
 
 	distanceFrom, heightFrom string   // where the limits of the lines came from

@@ -2,7 +2,6 @@ package network
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -26,11 +25,16 @@ func Page(r Report) page.Page {
 	if len(r.Figures) == 0 {
 		p.Say("", "No ring and no link yet.")
 	}
+	in := lengthsIn(r.Feet)
+	if r.Feet && len(r.Figures) > 0 {
+		p.Say("", feetSaid)
+		p.Add(page.Gap{})
+	}
 	for i, f := range r.Figures {
 		if i > 0 {
 			p.Add(page.Gap{})
 		}
-		f.set(&p, r.Current)
+		f.set(&p, r.Current, in)
 	}
 	setChecks(&p, "Distances there and back", named(r.LineChecks(), "distance"))
 	setChecks(&p, "Heights there and back", named(r.LineChecks(), "height"))
@@ -75,7 +79,7 @@ func (f Figure) State() string {
 	return "does not close"
 }
 
-func (f Figure) set(p *page.Page, current booking.Summary) {
+func (f Figure) set(p *page.Page, current booking.Summary, in lengths) {
 	p.Say("", f.Title()+": "+f.State()+".")
 	why := f.Cause()
 	for _, c := range f.Checks(current) {
@@ -89,14 +93,14 @@ func (f Figure) set(p *page.Page, current booking.Summary) {
 		p.Say("  > ", why)
 	}
 	f.setBasis(p)
-	f.setAngles(p)
-	f.setLegs(p)
-	f.setPoints(p)
-	f.setHeights(p)
+	f.setAngles(p, in)
+	f.setLegs(p, in)
+	f.setPoints(p, in)
+	f.setHeights(p, in)
 }
 
 // setHeights says the heights of the stations.
-func (f Figure) setHeights(p *page.Page) {
+func (f Figure) setHeights(p *page.Page, in lengths) {
 	if f.Heights == nil {
 		return
 	}
@@ -106,9 +110,9 @@ func (f Figure) setHeights(p *page.Page) {
 	}
 	var parts []string
 	for i, s := range f.Stations {
-		parts = append(parts, s+" "+minus(f.Heights.Points[i]))
+		parts = append(parts, s+" "+minus(in.of(f.Heights.Points[i])))
 	}
-	p.Say("  ", "Heights, from "+from+", metres: "+strings.Join(parts, ", ")+".")
+	p.Say("  ", "Heights, from "+from+", "+in.plural+": "+strings.Join(parts, ", ")+".")
 }
 
 // setBasis says what the coordinates stand on.
@@ -127,9 +131,9 @@ func (f Figure) setBasis(p *page.Page) {
 
 // setAngles prints of every station its angle with the correction that spreads the
 // angular misclosure, and bearing and length of the leg from it.
-func (f Figure) setAngles(p *page.Page) {
+func (f Figure) setAngles(p *page.Page, in lengths) {
 	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Station", Cols: 15},
-		{Head: "Angle" + gonMark(f.Unit), Gap: 1, Cols: 16, Right: true}, {Head: "Corr.", Gap: 1, Cols: 9, Right: true}, {Head: "Bearing on", Gap: 1, Cols: 15, Right: true}, {Head: "Length m", Gap: 1, Cols: 11, Right: true}}}
+		{Head: "Angle" + gonMark(f.Unit), Gap: 1, Cols: 16, Right: true}, {Head: "Corr.", Gap: 1, Cols: 9, Right: true}, {Head: "Bearing on", Gap: 1, Cols: 15, Right: true}, {Head: "Length " + in.symbol, Gap: 1, Cols: 11, Right: true}}}
 	c := f.Result.Carried
 	var rows [][]string
 	for i, s := range f.Stations {
@@ -143,7 +147,7 @@ func (f Figure) setAngles(p *page.Page) {
 		if i < len(c.Bearings) {
 			bearing = c.Bearings[i].Format(f.Unit, f.Places)
 			if l := f.Traverse.Legs[i].Length; l > 0 {
-				length = fmt.Sprintf("%.3f", l)
+				length = fmt.Sprintf("%.3f", in.of(l))
 			}
 		}
 		rows = append(rows, []string{s, angle, corr, bearing, length})
@@ -153,9 +157,9 @@ func (f Figure) setAngles(p *page.Page) {
 }
 
 // setLegs prints the legs as handbooks do: departures and latitudes as carried, the
-// corrections of the compass rule in millimetres, and bearing and length of the leg so
+// corrections of the compass rule in thousandths, and bearing and length of the leg so
 // corrected.
-func (f Figure) setLegs(p *page.Page) {
+func (f Figure) setLegs(p *page.Page, in lengths) {
 	c := f.Result.Carried
 	if c.Linear == nil || len(c.Rows) == 0 {
 		return
@@ -163,7 +167,7 @@ func (f Figure) setLegs(p *page.Page) {
 	number := func(head string, cols int) page.Column {
 		return page.Column{Head: head, Gap: 1, Cols: cols, Right: true}
 	}
-	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Leg", Cols: 15}, number("Departure", 10), number("mm", 5), number("Latitude", 10), number("mm", 5),
+	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Leg", Cols: 15}, number("Departure", 10), number(in.small, 5), number("Latitude", 10), number(in.small, 5),
 		number("Bearing adj.", 13), number("Length adj.", 11)}}
 	var rows [][]string
 	for i, r := range c.Rows {
@@ -171,28 +175,15 @@ func (f Figure) setLegs(p *page.Page) {
 		if b, err := traverse.Bearing(traverse.Point{}, r.Adjusted); err == nil {
 			bearing = b.Format(f.Unit, f.Places)
 		}
-		rows = append(rows, []string{f.station(i) + "–" + f.station(i+1), minus(r.Delta.E), wholeMillimetres(r.Correction.E), minus(r.Delta.N), wholeMillimetres(r.Correction.N),
-			bearing, fmt.Sprintf("%.3f", r.Adjusted.Length())})
+		rows = append(rows, []string{f.station(i) + "–" + f.station(i+1), minus(in.of(r.Delta.E)), in.thousandths(r.Correction.E), minus(in.of(r.Delta.N)), in.thousandths(r.Correction.N),
+			bearing, fmt.Sprintf("%.3f", in.of(r.Adjusted.Length()))})
 	}
 	t.Groups = page.Rows(rows...)
 	p.Add(page.Gap{}, t)
 }
 
-// wholeMillimetres prints a correction with its sign.
-func wholeMillimetres(m float64) string {
-	switch mm := math.Round(1000 * m); {
-	case math.Abs(mm) > 9999:
-		return ">9 m"
-	case mm < 0:
-		return fmt.Sprintf("−%.0f", -mm)
-	case mm > 0:
-		return fmt.Sprintf("+%.0f", mm)
-	}
-	return "0"
-}
-
 // setPoints prints the coordinates both ways, side by side.
-func (f Figure) setPoints(p *page.Page) {
+func (f Figure) setPoints(p *page.Page, in lengths) {
 	c, a := f.Result.Carried, f.Result.Adjusted
 	if c.Points == nil || a == nil {
 		return
@@ -208,10 +199,10 @@ func (f Figure) setPoints(p *page.Page) {
 	adjusted.Head, adjusted.Span = "Least squares E, N", 2
 	var rows [][]string
 	for i, s := range f.Stations {
-		rows = append(rows, []string{s, minus(c.Points[i].E), minus(c.Points[i].N), minus(a.Points[i].E), minus(a.Points[i].N), ellipse(a.Ellipses[i])})
+		rows = append(rows, []string{s, minus(in.of(c.Points[i].E)), minus(in.of(c.Points[i].N)), minus(in.of(a.Points[i].E)), minus(in.of(a.Points[i].N)), in.ellipse(a.Ellipses[i])})
 	}
 	p.Add(page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Cols: 11}, first, carried, metres, adjusted,
-		{Head: "Ellipse mm", Gap: 1, Cols: 14, Right: true}}})
+		{Head: "Ellipse " + in.small, Gap: 1, Cols: 14, Right: true}}})
 	if a.Dof > 0 {
 		p.Say("  ", fmt.Sprintf("Least squares: s₀ %.2f with %d degrees of freedom; ellipses are standard ones (39 %%; × %.2f for 95 %%).", a.S0, a.Dof, 2.45))
 	} else {

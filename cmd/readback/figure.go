@@ -16,7 +16,8 @@ type FigureCmd struct {
 	Known  string `help:"Known stations as CSV (name,E,N,H in metres) instead of those loaded into the book." placeholder:"FILE"`
 	JSON   bool   `help:"Print the figures as JSON." xor:"form"`
 	Points bool   `help:"Print the coordinates that figures give as CSV, in the form of known stations." xor:"form"`
-	Onto   string `help:"Lay the places of the book onto the known points of this file (name,E,N,H) by a similarity, with what each misses by, and print it instead." placeholder:"FILE"`
+	Feet   bool   `help:"Print the tables of figures in international feet of 0.3048 m." xor:"form,laid"`
+	Onto   string `help:"Lay the places of the book onto the known points of this file (name,E,N,H) by a similarity, with what each misses by, and print it instead." placeholder:"FILE" xor:"laid"`
 	Rigid  bool   `help:"Hold the scale of --onto at 1."`
 	FigureSettings
 	output.Flags
@@ -27,6 +28,7 @@ func (FigureCmd) Help() string {
 	return `Examples:
   readback figure dam.readback
   readback figure dam.readback --known stations.csv -o figure.txt
+  readback figure dam.readback --feet
   readback figure dam.readback --points -o points.csv
   readback figure dam.readback --onto office.csv`
 }
@@ -64,6 +66,7 @@ func (f *FigureCmd) print(c *Context) error {
 			in.Known = stations
 		}
 		r := network.Work(in)
+		r.Feet = f.Feet
 		var laid *network.Laid
 		if f.Onto != "" {
 			if laid, err = network.Onto(r, onto, f.Rigid); err != nil {

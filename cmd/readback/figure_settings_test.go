@@ -48,3 +48,16 @@ func TestLimits_RecordNoDefaults(t *testing.T) {
 		t.Errorf("listing the limits booked something, or listed nothing:\n%s", out.String())
 	}
 }
+
+// --feet is for the printed tables: what is handed on as numbers stays in metres, and the
+// option is refused beside it.
+func TestFigure_InFeet(t *testing.T) {
+	dam := filepath.Join(t.TempDir(), "dam.book")
+	call(t, "", "import", dam, example("brackenfold-day.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	if out := call(t, "", "figure", dam, "--feet").must(t, exitFine).out; !strings.Contains(out, "Length ft") || !strings.Contains(out, "0.3048 m exactly") {
+		t.Error(out)
+	}
+	for _, other := range []string{"--json", "--points", "--onto=known.csv"} {
+		call(t, "", "figure", dam, "--feet", other).must(t, exitUsage)
+	}
+}

@@ -45,7 +45,6 @@ var handedOut = map[string][]string{
 		"reduce.Reciprocal",
 		"reduce.Refraction",
 		"reduce.USSurveyFoot",
-		"reduce.InternationalFoot",
 		"reduce.Station.MeanSD",
 		"reduce.Station.Redundancy",
 		"reduce/places.Intersect",
