@@ -12,7 +12,9 @@
 //     left out is unused;
 //   - one group "verticals" with the vertical circle readings; the first of a
 //     target that stands carries the slope distance, all carry the target height; a
-//     repeated measurement is an observation of its own;
+//     repeated measurement is an observation of its own, and a note of the setup says
+//     how far the values lie apart against which limit;
+//   - what was amended in a setup, and why, as a note of it;
 //   - one group of ReducedObservations: directions from the RO, which has 0, with
 //     the standard deviation of the angle, zenith angles, horizontal distances and
 //     rises;

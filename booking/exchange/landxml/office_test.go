@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 )
 
 // fromPaper dates the readings of a setup as paper did: observed in April, keyed in
@@ -52,5 +53,29 @@ func TestWrite_ForTheOffice(t *testing.T) {
 	}
 	if strings.Contains(text, `startTime="2026-05-04T08:00:20Z" endTime="2026-05-04T08:00:20Z"`) {
 		t.Error("a time of keying is given for one of observing")
+	}
+}
+
+// What was measured again is held against its limit in a note of its setup, once, and
+// what was amended stands beside it with the reason.
+func TestWrite_RepeatsAndAmendments(t *testing.T) {
+	c := &crew{t: t, number: 1, s: weir(t), seq: 1900}
+	plain := written(t, document(c.s))
+	slot, err := c.s.Again(booking.Slot{Quantity: booking.Slope, Target: "Spire"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := check.Read(c.s, slot, "512.342", true, check.Known{})
+	c.do(again, err)
+	spec := c.s.Spec
+	spec.Instrument.Serial = "4472"
+	e, err := c.s.Amend(spec, nil, "misread on the label")
+	c.do(e, err)
+	text := written(t, document(c.s))
+	validate(t, text)
+	for _, want := range []string{"The distance to Spire was measured 2 times: mean 512.3410 m, spread 2.0 mm, limit", "Reason: misread on the label"} {
+		if strings.Count(text, want) != 1 || strings.Contains(plain, want) {
+			t.Errorf("%q stands %d times:\n%s", want, strings.Count(text, want), text)
+		}
 	}
 }

@@ -3,6 +3,7 @@ package landxml
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
@@ -40,9 +41,21 @@ func (f *file) setup(instrument string, sh sheet.Sheet) instrumentSetup {
 	if sh.Book.Drill {
 		e.Notes = append(e.Notes, drillNote)
 	}
-	e.Notes = append(e.Notes, setupNotes(s)...)
-	e.Features = []feature{setupFeature(sh, check.JudgeReduction(s, r))}
+	v := check.JudgeReduction(s, r)
+	e.Notes = append(append(e.Notes, setupNotes(s)...), repeatNotes(v)...)
+	e.Features = []feature{setupFeature(sh, v)}
 	return e
+}
+
+// repeatNotes say of what was measured again how far the values lie apart, and the limit.
+func repeatNotes(v check.Verdict) []string {
+	var ns []string
+	for _, c := range v.Checks {
+		if c.Name == "repeats" {
+			ns = append(ns, clean(c.Text))
+		}
+	}
+	return ns
 }
 
 // setupNotes are the remarks on the setup and how it ended.
@@ -62,6 +75,13 @@ func setupNotes(s booking.Setup) []string {
 	}
 	if v := s.Void; v != nil {
 		ns = append(ns, clean(fmt.Sprintf("The setup was struck as a whole by %s: %s", v.By, v.Reason)))
+	}
+	for _, a := range s.Amended {
+		text := fmt.Sprintf("The setup was amended by %s: %s", a.By, strings.Join(a.Changes(), "; "))
+		if a.Reason != "" {
+			text += ". Reason: " + a.Reason
+		}
+		ns = append(ns, clean(text))
 	}
 	for _, r := range s.Readings {
 		if r.Slot.Quantity == booking.InstrumentHeight && !r.Stands() {
