@@ -128,7 +128,7 @@ func (c *Context) progress(noun string, total int) *output.Progress {
 }
 
 // oneLine keeps names that were given on the command line from breaking a sentence:
-// a file may have a line feed in its name.
+// a file may have a line feed in its name, or a character that turns the text round.
 func (c *Context) oneLine(sentence string) string {
 	for _, arg := range c.args {
 		for i, r := range arg {
@@ -143,7 +143,20 @@ func (c *Context) oneLine(sentence string) string {
 			sentence = strings.ReplaceAll(sentence, before+string(r), before+quoted)
 		}
 	}
-	return sentence
+	return spelled(sentence)
+}
+
+// spelled writes out the characters that turn text round or take no place.
+func spelled(sentence string) string {
+	var b strings.Builder
+	for _, r := range sentence {
+		if unicode.Is(unicode.Cf, r) {
+			b.WriteString(strings.Trim(strconv.QuoteRuneToASCII(r), "'"))
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
 }
 
 // hint says which command takes a file that was given to another one.

@@ -2,10 +2,12 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/page"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 )
@@ -96,7 +98,7 @@ func (f *FigureCmd) print(c *Context) error {
 		if laid != nil {
 			text = laid.Page().String(network.TextWidth)
 		}
-		if _, err := fmt.Fprintf(c.Out, "%s\n%s", b.Heading(), text); err != nil {
+		if _, err := fmt.Fprintf(c.Out, "%s\n%s", headingOf(b), text); err != nil {
 			return err
 		}
 	}
@@ -135,4 +137,24 @@ func (f *FigureCmd) stations(c *Context, file string) ([]booking.KnownStation, e
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	return stations, nil
+}
+
+// headingOf names the book above a text: file, identity, last event, crew and days.
+func headingOf(b reports.Book) string {
+	text := fmt.Sprintf("%s, identity %.16s, %d events", page.Visible(b.Name), b.Book, b.LastEvent)
+	if b.Job != "" {
+		text += ", job " + page.Visible(b.Job)
+	}
+	text += "\n"
+	if b.FirstDay != "" {
+		text += "Observed " + b.FirstDay
+		if b.ToDay != b.FirstDay {
+			text += " to " + b.ToDay
+		}
+		text += ". "
+	}
+	if len(b.Crew) > 0 {
+		text += "Crew: " + page.Visible(strings.Join(b.Crew, ", ")) + "."
+	}
+	return strings.TrimRight(text, " \n") + "\n"
 }

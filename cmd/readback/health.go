@@ -70,7 +70,7 @@ func (h *HealthCmd) print(c *Context) error {
 		return c.tie(picked)
 	}
 	for _, b := range made {
-		fmt.Fprint(c.Out, b.Heading())
+		fmt.Fprint(c.Out, headingOf(b))
 	}
 	fmt.Fprintln(c.Out)
 	if _, err = fmt.Fprint(c.Out, instrument.Text(list)); err != nil {

@@ -38,7 +38,7 @@ func (p *PlanCmd) foresee(c *Context) error {
 			document.Books = append(document.Books, reports.PlanOf(made, e))
 			continue
 		}
-		if _, err := fmt.Fprintf(c.Out, "%s\n%s", made.Heading(), e.Page().String(network.TextWidth)); err != nil {
+		if _, err := fmt.Fprintf(c.Out, "%s\n%s", headingOf(made), e.Page().String(network.TextWidth)); err != nil {
 			return err
 		}
 	}

@@ -378,6 +378,14 @@ func TestReduce_PrintsNothingThatTurnsText(t *testing.T) {
 		outs = append(outs, got.out+got.err)
 	}
 	outs = append(outs, call(t, head+strings.Replace(rows.String(), "48 31 10", "48 61 10", 1), "reduce", "-").must(t, exitUsage).err)
+	gone := filepath.Join(t.TempDir(), "no\u202e\u200bsuch")
+	for _, args := range [][]string{{"reduce", gone}, {"levels", book, gone}, {"export", book, "--as", "sql", "--since", gone}, {"figure", gone}} {
+		got := call(t, "", args...).must(t, exitUsage).err
+		if !strings.Contains(got, `no\u202e\u200bsuch`) {
+			t.Errorf("%s does not name the file: %+q", args[0], got)
+		}
+		outs = append(outs, got)
+	}
 	for i, out := range outs {
 		if at := strings.IndexAny(out, "\u202e\u202d\u2066\u200b\ufeff"); at >= 0 {
 			t.Errorf("output %d: %+q", i, out[max(0, at-30):min(len(out), at+30)])

@@ -9,6 +9,7 @@ import (
 
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/page"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 )
@@ -101,7 +102,7 @@ func printSeason(c *Context, b reports.SeasonOfBook) {
 		last += ", behind"
 	}
 	fmt.Fprintf(c.Out, "%s: setups %d, on Hold %d, last day %s, last event %d, hash %.16s\n", b.Name, len(b.Setups), b.OnHold(), last, b.LastEvent, b.LastHash)
-	fmt.Fprintf(c.Out, "  identity %.16s, crew %s\n", b.Book.Book, strings.Join(b.Crew, ", "))
+	fmt.Fprintf(c.Out, "  identity %.16s, crew %s\n", b.Book.Book, page.Visible(strings.Join(b.Crew, ", ")))
 	if b.Drill {
 		fmt.Fprintln(c.Out, "DRILL: its readings were never observed.")
 	}

@@ -9,10 +9,8 @@
 package reports
 
 import (
-	"fmt"
 	"math"
 	"strconv"
-	"strings"
 	"time"
 
 	"example.org/readback/booking/check"
@@ -31,26 +29,6 @@ type Book struct {
 	ToDay     string   `json:"to_day,omitempty" what:"the last day of its readings"`
 	LastEvent uint64   `json:"last_event"`
 	LastHash  string   `json:"last_hash" what:"all before it hangs on it"`
-}
-
-// Heading names the book above a text: file, identity, last event, crew and days.
-func (b Book) Heading() string {
-	text := fmt.Sprintf("%s, identity %.16s, %d events", b.Name, b.Book, b.LastEvent)
-	if b.Job != "" {
-		text += ", job " + b.Job
-	}
-	text += "\n"
-	if b.FirstDay != "" {
-		text += "Observed " + b.FirstDay
-		if b.ToDay != b.FirstDay {
-			text += " to " + b.ToDay
-		}
-		text += ". "
-	}
-	if len(b.Crew) > 0 {
-		text += "Crew: " + strings.Join(b.Crew, ", ") + "."
-	}
-	return strings.TrimRight(text, " \n") + "\n"
 }
 
 // A Check is one thing that was held against a limit.
