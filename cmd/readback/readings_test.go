@@ -373,7 +373,7 @@ func TestReduce_PrintsNothingThatTurnsText(t *testing.T) {
 	book := filepath.Join(t.TempDir(), "book")
 	outs := []string{call(t, head+rows.String(), "reduce", "-").must(t, exitFine).out,
 		call(t, head+rows.String(), "import", book, "-", "--booker", "T\u202eam").must(t, exitFine).out}
-	for _, args := range [][]string{{"figure", book}, {"health", book}, {"sheet", book, "--text"}, {"audit", book}} {
+	for _, args := range [][]string{{"figure", book}, {"health", book}, {"sheet", book, "--text"}, {"audit", book}, {"season", book}, {"season", book, "--anew"}} {
 		got := call(t, "", args...).must(t, exitFine)
 		outs = append(outs, got.out+got.err)
 	}

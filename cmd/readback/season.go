@@ -101,13 +101,15 @@ func printSeason(c *Context, b reports.SeasonOfBook) {
 	if b.Behind {
 		last += ", behind"
 	}
-	fmt.Fprintf(c.Out, "%s: setups %d, on Hold %d, last day %s, last event %d, hash %.16s\n", b.Name, len(b.Setups), b.OnHold(), last, b.LastEvent, b.LastHash)
+	fmt.Fprintf(c.Out, "%s: setups %d, on Hold %d, last day %s, last event %d, hash %.16s\n", page.Visible(b.Name), len(b.Setups), b.OnHold(), last, b.LastEvent, b.LastHash)
 	fmt.Fprintf(c.Out, "  identity %.16s, crew %s\n", b.Book.Book, page.Visible(strings.Join(b.Crew, ", ")))
 	if b.Drill {
 		fmt.Fprintln(c.Out, "DRILL: its readings were never observed.")
 	}
 	wide := len("Station")
-	for _, s := range b.Setups {
+	for i := range b.Setups {
+		s := &b.Setups[i]
+		s.Station, s.Doubt = page.Visible(s.Station), page.Visible(s.Doubt)
 		wide = max(wide, ansi.StringWidth(s.Station))
 	}
 	fmt.Fprintf(c.Out, "  %5s  %-*s  %-10s  %8s  %-14s  %s\n", "Setup", wide, "Station", "Day", "Readings", "State", "Closes")
@@ -125,10 +127,10 @@ func printSeason(c *Context, b reports.SeasonOfBook) {
 		}
 		if a := s.Anew; a != nil {
 			said := fmt.Sprintf("said %s, by today's rule %s.", a.Said, a.Today)
-			fmt.Fprintf(c.Out, "  Setup %d (%s): %s\n", s.Setup, s.Station, strings.Join(append([]string{said}, a.Reasons...), " "))
+			fmt.Fprintf(c.Out, "  Setup %d (%s): %s\n", s.Setup, s.Station, page.Visible(strings.Join(append([]string{said}, a.Reasons...), " ")))
 		}
 	}
 	for _, f := range b.Figures {
-		fmt.Fprintf(c.Out, "  %s: %s.\n", f.Title, f.State)
+		fmt.Fprintf(c.Out, "  %s: %s.\n", page.Visible(f.Title), page.Visible(f.State))
 	}
 }
