@@ -88,6 +88,26 @@ func (c *Context) load(path string, e booking.Event, what string) error {
 	return nil
 }
 
+// eachBook lets print write what each of the books says, and says at the end how
+// much of them was read and proven.
+func (c *Context) eachBook(path string, print func(name string, b booking.Book) error) error {
+	picked, done, err := c.choose(path, nil)
+	if err != nil {
+		return err
+	}
+	defer done()
+	for _, ch := range picked.Chapters {
+		b, err := ch.Book()
+		if err != nil {
+			return err
+		}
+		if err := print(ch.Name(picked), b); err != nil {
+			return err
+		}
+	}
+	return c.tie(picked)
+}
+
 // json prints a document.
 func (c *Context) json(document any) error {
 	text, err := json.MarshalIndent(document, "", " ")

@@ -94,19 +94,10 @@ func (d *DescribeCmd) Run(c *Context) error {
 
 // list prints what each book says.
 func (d *DescribeCmd) list(c *Context) error {
-	picked, done, err := c.choose(d.Book, nil)
-	if err != nil {
-		return err
-	}
-	defer done()
-	for _, ch := range picked.Chapters {
-		b, err := ch.Book()
-		if err != nil {
-			return err
-		}
-		printAbout(c, ch.Name(picked), About{b.Job, b.Client, b.Place})
-	}
-	return c.tie(picked)
+	return c.eachBook(d.Book, func(name string, b booking.Book) error {
+		printAbout(c, name, About{b.Job, b.Client, b.Place})
+		return nil
+	})
 }
 
 func printAbout(c *Context, name string, a About) {

@@ -75,20 +75,20 @@ func (f *FigureCmd) print(c *Context) error {
 				return fmt.Errorf("%s: %w", ch.Name(picked), err)
 			}
 		}
+		if f.Points {
+			places = append(places, r.Places()...)
+			continue
+		}
 		b, err := ch.Made(picked)
 		if err != nil {
 			return err
 		}
-		switch {
-		case f.JSON:
+		if f.JSON {
 			figures := reports.FiguresOf(b, r)
 			if laid != nil {
 				figures.Onto = reports.OntoOf(laid)
 			}
 			document.Books = append(document.Books, figures)
-			continue
-		case f.Points:
-			places = append(places, r.Places()...)
 			continue
 		}
 		if err := picked.MarkDrill(c.Out, ch); err != nil {

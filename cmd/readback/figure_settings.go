@@ -91,24 +91,15 @@ func (l *LimitsCmd) Run(c *Context) error {
 
 // list prints the settings in force, and which of them the book has recorded.
 func (l *LimitsCmd) list(c *Context) error {
-	picked, done, err := c.choose(l.Book, nil)
-	if err != nil {
-		return err
-	}
-	defer done()
-	for _, ch := range picked.Chapters {
-		b, err := ch.Book()
-		if err != nil {
-			return err
-		}
+	return c.eachBook(l.Book, func(name string, b booking.Book) error {
 		s, err := network.DefaultSettings().Recorded(b.Figures)
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(c.Out, "%s\n", ch.Name(picked))
+		fmt.Fprintf(c.Out, "%s\n", name)
 		for _, x := range s.List(b.Figures) {
 			fmt.Fprintln(c.Out, strings.TrimRight(fmt.Sprintf("  %-18s %10s  %s", x.Name, x.Text(), x.Says()), " "))
 		}
-	}
-	return c.tie(picked)
+		return nil
+	})
 }

@@ -53,17 +53,8 @@ func (k *KnownCmd) Run(c *Context) error {
 
 // list prints what is known in the book: the stations as CSV, then the bearings.
 func (k *KnownCmd) list(c *Context) error {
-	picked, done, err := c.choose(k.Book, nil)
-	if err != nil {
-		return err
-	}
-	defer done()
-	for _, ch := range picked.Chapters {
-		b, err := ch.Book()
-		if err != nil {
-			return err
-		}
-		fmt.Fprintf(c.Out, "%s: known stations %d, known bearings %d.\n", ch.Name(picked), len(b.Known), len(b.Bearings))
+	return c.eachBook(k.Book, func(name string, b booking.Book) error {
+		fmt.Fprintf(c.Out, "%s: known stations %d, known bearings %d.\n", name, len(b.Known), len(b.Bearings))
 		for _, s := range b.Known {
 			height := ""
 			if s.Elev != nil {
@@ -74,8 +65,8 @@ func (k *KnownCmd) list(c *Context) error {
 		for _, w := range b.Bearings {
 			fmt.Fprintf(c.Out, "%s to %s: %s\n", w.From, w.To, w.Bearing.Format(reduce.DMS, 0))
 		}
-	}
-	return c.tie(picked)
+		return nil
+	})
 }
 
 // parseBearing reads FROM,TO,BEARING. The bearing is degrees, minutes and
