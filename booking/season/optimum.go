@@ -34,23 +34,16 @@ type misfit struct {
 }
 
 func misfitOf(s culprit.Station) (misfit, bool) {
-	rounds := map[int]int{}
-	rs := make([]reduce.FaceReading, len(s.Readings))
-	for k, r := range s.Readings {
-		if _, seen := rounds[r.Round]; !seen {
-			rounds[r.Round] = len(rounds)
-		}
-		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Face: r.Face, Value: r.Value}
-	}
-	f, err := reduce.AdjustFaces(rs, len(rounds), len(s.Names))
-	if err != nil || f.Dof < 1 {
+	f, ok := culprit.Plain(s)
+	if !ok {
 		return misfit{}, false
 	}
-	m := misfit{f: f, station: s, q: make([]float64, len(rs)*len(rs))}
-	for k := range rs {
+	n := len(s.Readings)
+	m := misfit{f: f, station: s, q: make([]float64, n*n)}
+	for k := range n {
 		for l := range k + 1 {
-			m.q[k*len(rs)+l] = f.ResidualCofactor(k, l)
-			m.q[l*len(rs)+k] = m.q[k*len(rs)+l]
+			m.q[k*n+l] = f.ResidualCofactor(k, l)
+			m.q[l*n+k] = m.q[k*n+l]
 		}
 	}
 	return m, true

@@ -11,16 +11,8 @@ import (
 // root of its redundancy in seconds where sigma is stated, over the scatter of the
 // readings themselves where it is not. It is what Find is measured against.
 func LargestResidual(s Station) (reading int, w float64, dof int, ok bool) {
-	rounds := map[int]int{}
-	rs := make([]reduce.FaceReading, len(s.Readings))
-	for k, r := range s.Readings {
-		if _, seen := rounds[r.Round]; !seen {
-			rounds[r.Round] = len(rounds)
-		}
-		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Face: r.Face, Value: r.Value}
-	}
-	f, err := reduce.AdjustFaces(rs, len(rounds), len(s.Names))
-	if err != nil || f.Dof < 1 {
+	f, ok := Plain(s)
+	if !ok {
 		return 0, 0, 0, false
 	}
 	best, top := -1, 0.0
@@ -36,4 +28,19 @@ func LargestResidual(s Station) (reading int, w float64, dof int, ok bool) {
 		top /= f.S0
 	}
 	return best, top, f.Dof, best >= 0 && f.VV > 0
+}
+
+// Plain adjusts the plain per-face model of a station; it is not ok where the
+// readings do not carry it or leave nothing over.
+func Plain(s Station) (f *reduce.Faces, ok bool) {
+	rounds := map[int]int{}
+	rs := make([]reduce.FaceReading, len(s.Readings))
+	for k, r := range s.Readings {
+		if _, seen := rounds[r.Round]; !seen {
+			rounds[r.Round] = len(rounds)
+		}
+		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Face: r.Face, Value: r.Value}
+	}
+	f, err := reduce.AdjustFaces(rs, len(rounds), len(s.Names))
+	return f, err == nil && f.Dof >= 1
 }
