@@ -1,7 +1,6 @@
 package reduce
 
 import (
-	"bufio"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -11,20 +10,26 @@ import (
 	"testing"
 )
 
-// The published values and their sources stand in testdata/studentised-range.txt;
-// each is met to half a unit of its last digit.
-func TestRangeLimit_Published(t *testing.T) {
-	file, err := os.Open("testdata/studentised-range.txt")
+// printedLines returns the lines of a table that hold values.
+func printedLines(t *testing.T, name string) (list []string) {
+	t.Helper()
+	text, err := os.ReadFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer file.Close()
-	n := 0
-	for lines := bufio.NewScanner(file); lines.Scan(); {
-		line := strings.TrimSpace(lines.Text())
-		if line == "" || line[0] == '#' {
-			continue
+	for line := range strings.Lines(string(text)) {
+		if line = strings.TrimSpace(line); line != "" && line[0] != '#' {
+			list = append(list, line)
 		}
+	}
+	return list
+}
+
+// The published values and their sources stand in testdata/studentised-range.txt;
+// each is met to half a unit of its last digit.
+func TestRangeLimit_Published(t *testing.T) {
+	n := 0
+	for _, line := range printedLines(t, "testdata/studentised-range.txt") {
 		var alpha, want, unit float64
 		var k, dof int
 		if _, err := fmt.Sscan(line, &alpha, &k, &dof, &want, &unit); err != nil {
@@ -98,17 +103,8 @@ func BenchmarkRangeLimit(b *testing.B) {
 // to half a unit of its last digit; between two whole degrees of freedom t lies
 // between their values.
 func TestStudentAndChi_Published(t *testing.T) {
-	file, err := os.Open("testdata/student-and-chi.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
 	n := 0
-	for lines := bufio.NewScanner(file); lines.Scan(); {
-		line := strings.TrimSpace(lines.Text())
-		if line == "" || line[0] == '#' {
-			continue
-		}
+	for _, line := range printedLines(t, "testdata/student-and-chi.txt") {
 		var what string
 		var alpha, want, unit float64
 		var dof int

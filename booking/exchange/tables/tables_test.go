@@ -17,10 +17,9 @@ type closer struct{ bytes.Buffer }
 
 func (*closer) Close() error { return nil }
 
-// What was put right stands in the rows: a setup struck whole with its reason, a
-// reading left out and one taken back, and the readings under the name they were
-// given later.
-func TestFiles_WhatWasPutRight(t *testing.T) {
+// inMemory is a writer of tables into buffers, by the names of the files.
+func inMemory(t *testing.T) (*Writer, *Files, map[string]*closer) {
+	t.Helper()
 	files := map[string]*closer{}
 	w, f, err := NewFiles(func(name string) (io.WriteCloser, error) {
 		files[name] = &closer{}
@@ -29,6 +28,14 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return w, f, files
+}
+
+// What was put right stands in the rows: a setup struck whole with its reason, a
+// reading left out and one taken back, and the readings under the name they were
+// given later.
+func TestFiles_WhatWasPutRight(t *testing.T) {
+	w, f, files := inMemory(t)
 	s, err := observer.New(observer.Options{Seed: 1, Targets: 3}).Book()
 	if err != nil {
 		t.Fatal(err)
@@ -105,14 +112,7 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 // Each row has as many cells as its table has columns, every key is there once, and
 // a text comes back as it was, whatever is in it (RFC 4180).
 func TestFiles_RowsFitTheirTables(t *testing.T) {
-	files := map[string]*closer{}
-	w, f, err := NewFiles(func(name string) (io.WriteCloser, error) {
-		files[name] = &closer{}
-		return files[name], nil
-	}, "test")
-	if err != nil {
-		t.Fatal(err)
-	}
+	w, f, files := inMemory(t)
 	b := Book{ID: "ab12", Name: "dam", LastEvent: 200, LastHash: "cd34", State: booking.Book{Job: "a \"b\",\n\\. c"}}
 	readings := 0
 	for n := 1; n <= 2; n++ {
