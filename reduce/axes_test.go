@@ -3,6 +3,8 @@ package reduce
 import (
 	"math"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 func pairsAt(c0, tilt float64, altitudes ...float64) []Pair {
@@ -18,12 +20,12 @@ func pairsAt(c0, tilt float64, altitudes ...float64) []Pair {
 // The formula (common practice, no source), forwards and back.
 func TestFindAxes_Recovers(t *testing.T) {
 	x := FindAxes(pairsAt(12, -7, -10, 0, 8, 25))
-	near(t, "c0", x.C0, 12, 1e-5)
-	near(t, "tilt", x.Tilt, -7, 1e-5)
+	testdata.Near(t, "c0", x.C0, 12, 1e-5)
+	testdata.Near(t, "tilt", x.Tilt, -7, 1e-5)
 	if !x.Separated || x.S.Dof != 2 || x.Used != 4 {
 		t.Errorf("%+v", x)
 	}
-	near(t, "at 25°", x.at(25*Degree), pairsAt(12, -7, 25)[0].C.Seconds(), 1e-5)
+	testdata.Near(t, "at 25°", x.at(25*Degree), pairsAt(12, -7, 25)[0].C.Seconds(), 1e-5)
 }
 
 func TestFindAxes_NotSeparable(t *testing.T) {
@@ -32,7 +34,7 @@ func TestFindAxes_NotSeparable(t *testing.T) {
 		if x.Separated || x.Tilt != 0 || x.SDTilt != 0 {
 			t.Errorf("%s: %+v", name, x)
 		}
-		near(t, name, x.C0, 10, 1e-5)
+		testdata.Near(t, name, x.C0, 10, 1e-5)
 	}
 	if x := FindAxes(pairsAt(10, 5, 90, 89.5)); x.Used != 0 || x.C0 != 0 {
 		t.Errorf("at the zenith: %+v", x)
@@ -47,7 +49,7 @@ func TestFindAxes_Determinant(t *testing.T) {
 			a, b := 1/math.Cos(h*math.Pi/180), math.Tan(h*math.Pi/180)
 			aa, ab, bb = aa+a*a, ab+a*b, bb+b*b
 		}
-		near(t, "determinant", (aa*bb-ab*ab)/(aa*bb), c.want, c.tol)
+		testdata.Near(t, "determinant", (aa*bb-ab*ab)/(aa*bb), c.want, c.tol)
 	}
 }
 
@@ -55,7 +57,7 @@ func TestFindAxes_Determinant(t *testing.T) {
 // at 0° with c = 4″ and 8″ give c0 = 6″, s = √8″, s(c0) = 2″.
 func TestFindAxes_ByHand(t *testing.T) {
 	x := FindAxes([]Pair{{4 * Arcsecond, 0}, {8 * Arcsecond, 0}})
-	near(t, "c0", x.C0, 6, 1e-9)
-	near(t, "s", x.S.S, math.Sqrt(8), 1e-9)
-	near(t, "s of c0", x.SDC0, 2, 1e-9)
+	testdata.Near(t, "c0", x.C0, 6, 1e-9)
+	testdata.Near(t, "s", x.S.S, math.Sqrt(8), 1e-9)
+	testdata.Near(t, "s of c0", x.SDC0, 2, 1e-9)
 }

@@ -3,12 +3,14 @@ package reduce
 import (
 	"slices"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // pointingsOf returns the means of one round of F16: opening, targets, closing.
-func pointingsOf(t *testing.T, f fixture, round string) (opening Pointing, targets []Pointing, closing Pointing) {
+func pointingsOf(t *testing.T, f testdata.Printed, round string) (opening Pointing, targets []Pointing, closing Pointing) {
 	t.Helper()
-	for _, r := range f.all("reading") {
+	for _, r := range f.All("reading") {
 		if r[0] != round {
 			continue
 		}
@@ -26,31 +28,31 @@ func pointingsOf(t *testing.T, f fixture, round string) (opening Pointing, targe
 }
 
 func TestReduceRound_MeanF16(t *testing.T) {
-	f := published(t, "F16")
+	f := testdata.Published(t, "F16")
 	for i, round := range []string{"1", "2"} {
 		a, targets, z := pointingsOf(t, f, round)
 		r, ok := ReduceRound(a, targets, z, ClosingMean)
 		if !ok || !r.Closed {
 			t.Fatal("not closed")
 		}
-		f.meetsAngle(t, "RO, mean rule", r.RO.Angle(), f.all("ro")[i][1])
-		f.meets(t, "misclosure", r.Misclosure.Seconds(), f.all("closure")[i][1])
-		for j, want := range f.all("reduced")[i][1:] {
-			f.meetsAngle(t, "direction, mean rule", r.Directions[j].Value.Angle(), want)
+		meetsAngle(t, f, "RO, mean rule", r.RO.Angle(), f.All("ro")[i][1])
+		f.Meets(t, "misclosure", r.Misclosure.Seconds(), f.All("closure")[i][1])
+		for j, want := range f.All("reduced")[i][1:] {
+			meetsAngle(t, f, "direction, mean rule", r.Directions[j].Value.Angle(), want)
 		}
 	}
 }
 
 func TestReduceRound_SpreadS5(t *testing.T) {
-	f := published(t, "F16")
+	f := testdata.Published(t, "F16")
 	a, targets, z := pointingsOf(t, f, "1")
 	r, ok := ReduceRound(a, targets, z, ClosingSpread)
 	if !ok || r.RO != a.Value {
 		t.Errorf("RO %v, opening %v", r.RO, a.Value)
 	}
-	for j, want := range f.one(t, "spread") {
-		f.meetsAngle(t, "direction, spread rule", r.Directions[j].Value.Angle(), want)
-		if j != 1 && r.Directions[j].Value.Angle() == at(t, f.all("reduced")[0][j+1]) {
+	for j, want := range f.One(t, "spread") {
+		meetsAngle(t, f, "direction, spread rule", r.Directions[j].Value.Angle(), want)
+		if j != 1 && r.Directions[j].Value.Angle() == at(t, f.All("reduced")[0][j+1]) {
 			t.Errorf("target %d: the two rules agree; they must not", j)
 		}
 	}
@@ -58,14 +60,14 @@ func TestReduceRound_SpreadS5(t *testing.T) {
 
 // F21 prints the mean of the two RO means, 0 02 05.5, rounded to 0 02 06.
 func TestReduceRound_F21(t *testing.T) {
-	f := published(t, "F21")
-	l := f.one(t, "ro")
+	f := testdata.Published(t, "F21")
+	l := f.One(t, "ro")
 	r, _ := ReduceRound(Pointing{DirectionAt(at(t, l[0])), true}, nil, Pointing{DirectionAt(at(t, l[1])), true}, ClosingMean)
-	f.meetsAngle(t, "RO, mean rule", r.RO.Angle(), l[2])
+	meetsAngle(t, f, "RO, mean rule", r.RO.Angle(), l[2])
 	if r.RO.Angle().Round(Arcsecond) != at(t, l[3]) {
 		t.Errorf("rounded: %v", r.RO.Angle().Round(Arcsecond))
 	}
-	l = f.one(t, "direction")
+	l = f.One(t, "direction")
 	m, err := Mean(directionsAt(at(t, l[0]), at(t, l[1])))
 	if err != nil || m.Angle() != at(t, l[2]) || m.Angle().Round(Arcsecond) != at(t, l[3]) {
 		t.Errorf("mean %v, rounded %v", m, m.Angle().Round(Arcsecond))
@@ -105,17 +107,17 @@ func TestReduceRound_Gaps(t *testing.T) {
 
 // F25: direct and reversed means, and the angles between them round the horizon.
 func TestMeans_F25(t *testing.T) {
-	for _, c := range published(t, "F25").cases()[:2] {
-		direct, reversed, means := c.one(t, "direct"), c.one(t, "reversed"), c.one(t, "mean")
+	for _, c := range testdata.Published(t, "F25").Cases()[:2] {
+		direct, reversed, means := c.One(t, "direct"), c.One(t, "reversed"), c.One(t, "mean")
 		var m []Angle
 		for i := range direct {
 			x := PairMean(DirectionAt(at(t, direct[i])), DirectionAt(at(t, reversed[i])+HalfTurn))
-			c.meetsAngle(t, "mean of the pair", x.Angle(), means[i])
+			meetsAngle(t, c, "mean of the pair", x.Angle(), means[i])
 			m = append(m, x.Angle())
 		}
-		for i, want := range c.one(t, "angle") {
-			c.meetsAngle(t, "angle between directions", (m[i+1] - m[i]).Normalize(), want)
+		for i, want := range c.One(t, "angle") {
+			meetsAngle(t, c, "angle between directions", (m[i+1] - m[i]).Normalize(), want)
 		}
-		c.meets(t, "misclosure", (m[3] - m[0]).Wrap().Seconds(), c.one(t, "misclosure")[0])
+		c.Meets(t, "misclosure", (m[3] - m[0]).Wrap().Seconds(), c.One(t, "misclosure")[0])
 	}
 }

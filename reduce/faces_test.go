@@ -4,6 +4,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // dms is degrees, minutes and seconds as one Angle.
@@ -21,25 +23,18 @@ func at(t testing.TB, s string) Angle {
 	return a
 }
 
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if d := got - want; !(d <= tol && d >= -tol) {
-		t.Errorf("%s: got %.6g, want %.6g ± %.2g", what, got, want, tol)
-	}
-}
-
 func TestPairMean_S7(t *testing.T) {
-	f := published(t, "S7")
+	f := testdata.Published(t, "S7")
 	var fl, fr, mean []Angle
-	for _, l := range f.all("reading") {
+	for _, l := range f.All("reading") {
 		fl, fr = append(fl, at(t, l[1])), append(fr, at(t, l[2]))
 		m := PairMean(DirectionAt(at(t, l[1])), DirectionAt(at(t, l[2]))).Angle()
 		mean = append(mean, m)
-		f.meetsAngle(t, "mean of the pair", m, l[3])
-		f.meets(t, "2c", TwoC(DirectionAt(at(t, l[1])), DirectionAt(at(t, l[2]))).Seconds(), l[4])
+		meetsAngle(t, f, "mean of the pair", m, l[3])
+		f.Meets(t, "2c", TwoC(DirectionAt(at(t, l[1])), DirectionAt(at(t, l[2]))).Seconds(), l[4])
 	}
 	for i, x := range [][]Angle{fl, fr, mean} {
-		f.meetsAngle(t, "angle between directions", x[1]-x[0], f.one(t, "angle")[i])
+		meetsAngle(t, f, "angle between directions", x[1]-x[0], f.One(t, "angle")[i])
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // M1 (ISO 17123-3, from memory) says its steps come to the station adjustment
@@ -36,18 +38,18 @@ func TestFieldTest_IsStationAdjustment(t *testing.T) {
 		if ft.S.Dof != size.nu || ft.Full != (size.m == 4) || !ft.AsStandard {
 			t.Errorf("dof %d, full %v, as the standard %v", ft.S.Dof, ft.Full, ft.AsStandard)
 		}
-		near(t, "pooled", ft.S.S, Pool(spreads...).S, 1e-9)
+		testdata.Near(t, "pooled", ft.S.S, Pool(spreads...).S, 1e-9)
 		i := 0
 		for m := range ft.Residuals {
-			near(t, "series", ft.Series[m].S, spreads[m].S, 1e-9)
+			testdata.Near(t, "series", ft.Series[m].S, spreads[m].S, 1e-9)
 			for _, row := range ft.Residuals[m] {
 				sum := 0.0
 				for _, r := range row {
-					near(t, "residual", r, residuals[i], 1e-9)
+					testdata.Near(t, "residual", r, residuals[i], 1e-9)
 					sum += r
 					i++
 				}
-				near(t, "sum over a set", sum, 0, 1e-9)
+				testdata.Near(t, "sum over a set", sum, 0, 1e-9)
 			}
 		}
 	}
@@ -55,9 +57,9 @@ func TestFieldTest_IsStationAdjustment(t *testing.T) {
 
 // M10, second rounds of S13: s = 5.432″ as a field test of two sets.
 func TestFieldTest_M10(t *testing.T) {
-	f := published(t, "S13")
-	for _, c := range f.cases() {
-		if c.name != "S13 M10 complete" {
+	f := testdata.Published(t, "S13")
+	for _, c := range f.Cases() {
+		if c.Name != "S13 M10 complete" {
 			continue
 		}
 		v := [][]Angle{{0, FromSeconds(.5), FromSeconds(48.5), FromSeconds(37.5)}, {0, FromSeconds(7.25), FromSeconds(57.25), FromSeconds(29.25)}}
@@ -65,7 +67,7 @@ func TestFieldTest_M10(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c.meets(t, "s of a field test series", ft.S.S, c.one(t, "s")[0])
+		c.Meets(t, "s of a field test series", ft.S.S, c.One(t, "s")[0])
 		if ft.AsStandard {
 			t.Error("two sets passed for the standard's three")
 		}
@@ -97,7 +99,7 @@ func TestFieldTest_Vertical(t *testing.T) {
 	if vt.S.Dof != 32 || !vt.Full || vt.Series[0].Dof != 8 {
 		t.Errorf("dof %d and %d, full %v", vt.S.Dof, vt.Series[0].Dof, vt.Full)
 	}
-	near(t, "limit of the index", vt.IsZero.High/vt.S.S, 0.294, 0.0005)
+	testdata.Near(t, "limit of the index", vt.IsZero.High/vt.S.S, 0.294, 0.0005)
 	for _, c := range []struct {
 		index float64
 		pass  bool
@@ -106,7 +108,7 @@ func TestFieldTest_Vertical(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "index", vt.Index, c.index, 1e-5)
+		testdata.Near(t, "index", vt.Index, c.index, 1e-5)
 		if vt.IsZero.Passed != c.pass {
 			t.Errorf("index %.2f″ with s %.2f″: passed %v", c.index, vt.S.S, vt.IsZero.Passed)
 		}
@@ -120,7 +122,7 @@ func TestFieldTest_Vertical(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "s by hand", vt.S.S, math.Sqrt(18.0/2), 1e-9)
+	testdata.Near(t, "s by hand", vt.S.S, math.Sqrt(18.0/2), 1e-9)
 }
 
 func TestFieldTest_Refuses(t *testing.T) {

@@ -1,6 +1,10 @@
 package reduce
 
-import "testing"
+import (
+	"testing"
+
+	"example.org/readback/testdata"
+)
 
 func TestFormat_RoundsThenSplits(t *testing.T) {
 	for _, c := range []struct {
@@ -73,16 +77,16 @@ func TestPlaces(t *testing.T) {
 
 // S12: definitions of the units.
 func TestUnits_S12(t *testing.T) {
-	f := published(t, "S12")
-	for _, l := range f.all("gon") {
-		f.meets(t, "gon", at(t, l[0]).Gons(), l[1])
+	f := testdata.Published(t, "S12")
+	for _, l := range f.All("gon") {
+		f.Meets(t, "gon", at(t, l[0]).Gons(), l[1])
 	}
 	// Mils: forward less rear. The page prints 1093.649.
 	const mil = Turn / 6400
-	l := f.one(t, "mil")
-	got := num(t, l[0]) - num(t, l[1])
-	f.meets(t, "horizontal angle in mils", got, l[2])
-	if m := f.one(t, "misprint")[0]; got-num(t, m) > -tolerance(m) {
+	l := f.One(t, "mil")
+	got := testdata.Num(t, l[0]) - testdata.Num(t, l[1])
+	f.Meets(t, "horizontal angle in mils", got, l[2])
+	if m := f.One(t, "misprint")[0]; got-testdata.Num(t, m) > -testdata.HalfUnit(m) {
 		t.Errorf("the misprint %s agrees", m)
 	}
 	if mil*6400 != Turn || Gon*400 != Turn || mil != 202_500_000 {

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // faceGrid makes complete readings on both faces with collimation c and known
@@ -39,7 +41,7 @@ func faces(t *testing.T, rs []FaceReading, rounds, targets int) *Faces {
 
 func TestFaces_Truth(t *testing.T) {
 	f := faces(t, faceGrid(2, 4, 7*Arcsecond, nil), 2, 4)
-	near(t, "c", f.Collimation, 7, 1e-9)
+	testdata.Near(t, "c", f.Collimation, 7, 1e-9)
 	if !f.CollimationKnown || f.Dof != 2*2*4-2-3-1 || f.S0 > 1e-9 {
 		t.Errorf("c known %v, dof %d, s0 %g", f.CollimationKnown, f.Dof, f.S0)
 	}
@@ -70,16 +72,16 @@ func TestFaces_ResidualCofactors(t *testing.T) {
 			for x := range rs {
 				sq += f.ResidualCofactor(k, x) * f.ResidualCofactor(x, l)
 			}
-			near(t, "Q·Q", sq, f.ResidualCofactor(k, l), 1e-12)
-			near(t, "Qᵀ", f.ResidualCofactor(l, k), f.ResidualCofactor(k, l), 1e-15)
+			testdata.Near(t, "Q·Q", sq, f.ResidualCofactor(k, l), 1e-12)
+			testdata.Near(t, "Qᵀ", f.ResidualCofactor(l, k), f.ResidualCofactor(k, l), 1e-15)
 		}
 	}
-	near(t, "trace", trace, float64(f.Dof), 1e-10)
+	testdata.Near(t, "trace", trace, float64(f.Dof), 1e-10)
 	before := append([]float64(nil), f.Residuals...)
 	rs[6].Value = rs[6].Value.Add(30 * Arcsecond)
 	g := faces(t, rs, 3, 4)
 	for k := range f.Residuals {
-		near(t, "effect of a slip, −Q·e", g.Residuals[k]-before[k], -f.ResidualCofactor(k, 6)*30, 1e-9)
+		testdata.Near(t, "effect of a slip, −Q·e", g.Residuals[k]-before[k], -f.ResidualCofactor(k, 6)*30, 1e-9)
 	}
 }
 
@@ -101,8 +103,8 @@ func TestFaces_Explain(t *testing.T) {
 	if best != 11 || !ok || math.Abs(size-600) > 12 {
 		t.Errorf("best %d; reading 11: %.1f″, ok %v", best, size, ok)
 	}
-	near(t, "what remains", vv, clean, 1e-6)
-	near(t, "redundancy", r, f.Redundancy[11], 1e-15)
+	testdata.Near(t, "what remains", vv, clean, 1e-6)
+	testdata.Near(t, "redundancy", r, f.Redundancy[11], 1e-15)
 	// A turn of a whole round is what its orientation takes up: nobody can tell it.
 	round := slip{}
 	for k, x := range rs {
@@ -127,7 +129,7 @@ func TestFaces_OneRound(t *testing.T) {
 	_, left, _, _ := f.explain(slip{[]int{4}, []float64{1}})
 	_, right, _, _ := f.explain(slip{[]int{5}, []float64{1}})
 	_, other, _, _ := f.explain(slip{[]int{2}, []float64{1}})
-	near(t, "the other face", left, right, 1e-9)
+	testdata.Near(t, "the other face", left, right, 1e-9)
 	if other < left+1 {
 		t.Errorf("target 1 explains as well: %g, %g", other, left)
 	}
@@ -145,7 +147,7 @@ func TestFaces_CollimationUnknown(t *testing.T) {
 		t.Errorf("one face each: c known %v, dof %d", f.CollimationKnown, f.Dof)
 	}
 	for _, r := range f.Redundancy {
-		near(t, "redundancy", r, 0, 1e-12)
+		testdata.Near(t, "redundancy", r, 0, 1e-12)
 	}
 }
 
@@ -156,8 +158,8 @@ func TestFaces_Closing(t *testing.T) {
 	if f.Dof != 8-1-2-1 {
 		t.Errorf("dof %d", f.Dof)
 	}
-	near(t, "residual", f.Residuals[0], 3, 1e-9)
-	near(t, "residual of the closing", f.Residuals[6], -3, 1e-9)
+	testdata.Near(t, "residual", f.Residuals[0], 3, 1e-9)
+	testdata.Near(t, "residual of the closing", f.Residuals[6], -3, 1e-9)
 }
 
 func TestFaces_Refuses(t *testing.T) {

@@ -4,22 +4,24 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 func TestPool_S4(t *testing.T) {
-	f := published(t, "S4")
-	for _, l := range f.all("station") {
+	f := testdata.Published(t, "S4")
+	for _, l := range f.All("station") {
 		var spreads []Spread
 		for _, x := range strings.Fields(l[1]) {
 			uu, div, _ := strings.Cut(x, "/")
-			d := num(t, div)
-			spreads = append(spreads, Spread{S: math.Sqrt(num(t, uu) / d), Dof: int(d)})
+			d := testdata.Num(t, div)
+			spreads = append(spreads, Spread{S: math.Sqrt(testdata.Num(t, uu) / d), Dof: int(d)})
 		}
 		p := Pool(spreads...)
 		uu, div, _ := strings.Cut(l[2], "/")
-		f.meets(t, "pooled sum of squares", p.sumSquares(), uu)
-		f.meets(t, "pooled degrees of freedom", float64(p.Dof), div)
-		f.meets(t, "pooled variance", p.S*p.S, l[3])
+		f.Meets(t, "pooled sum of squares", p.sumSquares(), uu)
+		f.Meets(t, "pooled degrees of freedom", float64(p.Dof), div)
+		f.Meets(t, "pooled variance", p.S*p.S, l[3])
 	}
 	if p := Pool(); p != (Spread{}) {
 		t.Errorf("nothing pooled: %+v", p)
@@ -27,47 +29,47 @@ func TestPool_S4(t *testing.T) {
 }
 
 func TestSampleSpread_F45(t *testing.T) {
-	f := published(t, "F45")
+	f := testdata.Published(t, "F45")
 	var x []float64
-	for _, s := range strings.Fields(f.one(t, "seconds")[0]) {
-		x = append(x, num(t, s))
+	for _, s := range strings.Fields(f.One(t, "seconds")[0]) {
+		x = append(x, testdata.Num(t, s))
 	}
 	mean, s := SampleSpread(x)
-	f.meets(t, "mean of repeated readings", mean, f.one(t, "mean")[0])
-	f.meets(t, "sum of squares", s.sumSquares(), f.one(t, "vv")[0])
-	f.meets(t, "s of one reading", s.S, f.one(t, "s")[0])
+	f.Meets(t, "mean of repeated readings", mean, f.One(t, "mean")[0])
+	f.Meets(t, "sum of squares", s.sumSquares(), f.One(t, "vv")[0])
+	f.Meets(t, "s of one reading", s.S, f.One(t, "s")[0])
 	sm := s.S / math.Sqrt(float64(len(x)))
-	f.meets(t, "s of the mean", sm, f.one(t, "smean")[0])
-	f.meets(t, "Student's t", StudentLimit(0.05, s.Dof), f.one(t, "t")[0])
-	f.meets(t, "95 % limits", StudentLimit(0.05, s.Dof)*sm, f.one(t, "limits")[0])
+	f.Meets(t, "s of the mean", sm, f.One(t, "smean")[0])
+	f.Meets(t, "Student's t", StudentLimit(0.05, s.Dof), f.One(t, "t")[0])
+	f.Meets(t, "95 % limits", StudentLimit(0.05, s.Dof)*sm, f.One(t, "limits")[0])
 }
 
 func TestPrecision_FactorsM3(t *testing.T) {
-	f := published(t, "M3")
-	for _, l := range f.all("factor") {
-		dof := int(num(t, l[0]))
+	f := testdata.Published(t, "M3")
+	for _, l := range f.All("factor") {
+		dof := int(testdata.Num(t, l[0]))
 		s := Spread{S: 1, Dof: dof}
-		f.meets(t, "chi square", s.AgainstStated(1, 0.05).High, l[1])
-		f.meets(t, "factor on the stated value", StatedFactor(dof, 0.05), l[2])
+		f.Meets(t, "chi square", s.AgainstStated(1, 0.05).High, l[1])
+		f.Meets(t, "factor on the stated value", StatedFactor(dof, 0.05), l[2])
 		test := s.Against(s, 0.05)
-		f.meets(t, "F", test.High, l[3])
-		f.meets(t, "1/F", test.Low, l[4])
-		f.meets(t, "Student's t", StudentLimit(0.05, dof), l[5])
+		f.Meets(t, "F", test.High, l[3])
+		f.Meets(t, "1/F", test.Low, l[4])
+		f.Meets(t, "Student's t", StudentLimit(0.05, dof), l[5])
 	}
 }
 
 func TestAgainstStated_S15(t *testing.T) {
-	f := published(t, "S15")
-	s := Spread{S: num(t, f.one(t, "s")[0]), Dof: 99}
-	test := s.AgainstStated(num(t, f.one(t, "sigma")[0]), 0.05)
-	f.meets(t, "chi square statistic", test.Statistic, f.one(t, "statistic")[0])
-	f.meets(t, "chi square limit", test.High, f.one(t, "limit")[0])
-	for _, l := range f.all("station") {
-		dof := int(num(t, l[1]))
-		s := Spread{S: math.Sqrt(num(t, l[0]) / float64(dof)), Dof: dof}
-		test := s.AgainstStated(num(t, l[2]), 0.05)
-		f.meets(t, "chi square statistic", test.Statistic, l[3])
-		f.meets(t, "chi square limit", test.High, l[4])
+	f := testdata.Published(t, "S15")
+	s := Spread{S: testdata.Num(t, f.One(t, "s")[0]), Dof: 99}
+	test := s.AgainstStated(testdata.Num(t, f.One(t, "sigma")[0]), 0.05)
+	f.Meets(t, "chi square statistic", test.Statistic, f.One(t, "statistic")[0])
+	f.Meets(t, "chi square limit", test.High, f.One(t, "limit")[0])
+	for _, l := range f.All("station") {
+		dof := int(testdata.Num(t, l[1]))
+		s := Spread{S: math.Sqrt(testdata.Num(t, l[0]) / float64(dof)), Dof: dof}
+		test := s.AgainstStated(testdata.Num(t, l[2]), 0.05)
+		f.Meets(t, "chi square statistic", test.Statistic, l[3])
+		f.Meets(t, "chi square limit", test.High, l[4])
 		if test.Passed != (l[5] == "yes") || !test.Possible {
 			t.Errorf("station %v: %+v", l, test)
 		}
@@ -78,8 +80,8 @@ func TestAgainstStated_S15(t *testing.T) {
 func TestConfidence(t *testing.T) {
 	s := Spread{S: 5, Dof: 32}
 	low, high := s.Confidence(0.95)
-	near(t, "upper end", s.sumSquares()/(low*low), chiQuantile(0.975, 32), 1e-9)
-	near(t, "lower end", s.sumSquares()/(high*high), chiQuantile(0.025, 32), 1e-9)
+	testdata.Near(t, "upper end", s.sumSquares()/(low*low), chiQuantile(0.975, 32), 1e-9)
+	testdata.Near(t, "lower end", s.sumSquares()/(high*high), chiQuantile(0.025, 32), 1e-9)
 	if !(low < 5 && 5 < high) {
 		t.Errorf("%g to %g", low, high)
 	}

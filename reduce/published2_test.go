@@ -3,6 +3,8 @@ package reduce
 import (
 	"math"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // P25: station adjustment of two rounds after Hausbrandt and Weigel, gon (Polish course
@@ -20,16 +22,16 @@ func TestStation_TwoRoundsInGon(t *testing.T) {
 	}
 	st := adjust(t, sights, 2, 5)
 	for j, want := range []float64{0, 0.29840, 115.98770, 191.14990, 192.30765} {
-		near(t, "direction, gon", st.Directions[j].Angle().Gons(), want, 0.000005)
+		testdata.Near(t, "direction, gon", st.Directions[j].Angle().Gons(), want, 0.000005)
 	}
 	cc := Gon.Seconds() / 10000
 	vv := 0.0
 	for _, v := range st.Residuals {
 		vv += v * v / cc / cc
 	}
-	near(t, "[vv], cc²", vv, 82.40, 0.005)
-	near(t, "m₀, cc", st.S0/cc, 4.539, 0.0005)
-	near(t, "mK, cc", st.MeanSD(1)/cc, 3.209, 0.0005)
+	testdata.Near(t, "[vv], cc²", vv, 82.40, 0.005)
+	testdata.Near(t, "m₀, cc", st.S0/cc, 4.539, 0.0005)
+	testdata.Near(t, "mK, cc", st.MeanSD(1)/cc, 3.209, 0.0005)
 }
 
 // P41: largest residual over its own standard deviation, σ from the same adjustment
@@ -41,7 +43,7 @@ func TestTauLimit_PublishedTable(t *testing.T) {
 		9: {2.1911, 2.2883, 2.4398}, 10: {2.2562, 2.3643, 2.5407}, 12: {2.3602, 2.4840, 2.6988}, 14: {2.4414, 2.5760, 2.8186}, 16: {2.5079, 2.6502, 2.9136},
 	} {
 		for i, alpha := range []float64{0.10, 0.05, 0.01} {
-			near(t, "tau limit", TauLimit(alpha, n, n-2), want[i], 0.0001)
+			testdata.Near(t, "tau limit", TauLimit(alpha, n, n-2), want[i], 0.0001)
 		}
 	}
 	if d := TauLimit(0.01, 4, 2) - 0.4142; math.Abs(d) < 0.1 {
@@ -65,7 +67,7 @@ func TestRoundsForAWantedPrecision(t *testing.T) {
 				}
 			}
 		}
-		near(t, "rounds for a direction", least(func(st *Station) float64 { return math.Sqrt(st.angleCofactor(0, 1) / 2) }), c[2], 0)
-		near(t, "rounds for an angle", least(func(st *Station) float64 { return math.Sqrt(st.angleCofactor(0, 1)) }), c[3], 0)
+		testdata.Near(t, "rounds for a direction", least(func(st *Station) float64 { return math.Sqrt(st.angleCofactor(0, 1) / 2) }), c[2], 0)
+		testdata.Near(t, "rounds for an angle", least(func(st *Station) float64 { return math.Sqrt(st.angleCofactor(0, 1)) }), c[3], 0)
 	}
 }

@@ -6,16 +6,18 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // sightsOf reduces the rounds of a fixture whose RO may be observed twice.
-func sightsOf(t *testing.T, f fixture) []Sight {
+func sightsOf(t *testing.T, f testdata.Printed) []Sight {
 	t.Helper()
 	names := []string{"A", "B", "C", "D"}
 	sum := map[[2]int][]Direction{}
 	var order [][2]int
-	for _, r := range f.all("reading") {
-		k := [2]int{int(num(t, r[0])) - 1, slices.Index(names, r[1])}
+	for _, r := range f.All("reading") {
+		k := [2]int{int(testdata.Num(t, r[0])) - 1, slices.Index(names, r[1])}
 		if sum[k] == nil {
 			order = append(order, k)
 		}
@@ -43,59 +45,59 @@ func adjust(t *testing.T, sights []Sight, rounds, targets int) *Station {
 
 func TestStation_PublishedRounds(t *testing.T) {
 	for _, name := range []string{"F16", "F24"} {
-		f := published(t, name)
-		targets := len(f.all("final")) + 1
+		f := testdata.Published(t, name)
+		targets := len(f.All("final")) + 1
 		st := adjust(t, sightsOf(t, f), 2, targets)
-		for _, l := range f.all("final") {
+		for _, l := range f.All("final") {
 			j := strings.Index("ABCD", l[0])
-			f.meetsAngle(t, "mean direction", st.Directions[j].Angle(), l[1])
+			meetsAngle(t, f, "mean direction", st.Directions[j].Angle(), l[1])
 			if st.Directions[j].Angle() != at(t, l[1]) {
 				t.Errorf("%s: direction %s is %v, printed %s: not exact", name, l[0], st.Directions[j], l[1])
 			}
 		}
-		f.meets(t, "s of one direction", st.S0, f.one(t, "s")[0])
-		near(t, name+" dof", float64(st.Dof), num(t, f.one(t, "dof")[0]), 0)
+		f.Meets(t, "s of one direction", st.S0, f.One(t, "s")[0])
+		testdata.Near(t, name+" dof", float64(st.Dof), testdata.Num(t, f.One(t, "dof")[0]), 0)
 		vv, k := 0.0, 0
-		for _, l := range f.all("residual") {
+		for _, l := range f.All("residual") {
 			for _, want := range strings.Fields(l[1]) {
-				f.meets(t, "residual", st.Residuals[k], want)
+				f.Meets(t, "residual", st.Residuals[k], want)
 				vv += st.Residuals[k] * st.Residuals[k]
 				k++
 			}
 		}
-		f.meets(t, "sum of squares", vv, f.one(t, "vv")[0])
-		for _, l := range f.all("gon") {
-			f.meets(t, "direction in gon", st.Directions[strings.Index("ABCD", l[0])].Angle().Gons(), l[1])
+		f.Meets(t, "sum of squares", vv, f.One(t, "vv")[0])
+		for _, l := range f.All("gon") {
+			f.Meets(t, "direction in gon", st.Directions[strings.Index("ABCD", l[0])].Angle().Gons(), l[1])
 		}
 	}
 }
 
 func TestReadings_PublishedMeansAndTwoC(t *testing.T) {
 	for _, name := range []string{"F16", "F17", "F24"} {
-		f := published(t, name)
-		n := len(f.all("reading"))
+		f := testdata.Published(t, name)
+		n := len(f.All("reading"))
 		var means, twoc []string
-		for _, l := range f.all("mean") {
+		for _, l := range f.All("mean") {
 			means = append(means, l[1:]...)
 		}
-		for _, l := range f.all("twoc") {
+		for _, l := range f.All("twoc") {
 			twoc = append(twoc, strings.Fields(l[1])...)
 		}
 		if len(means) != n || len(twoc) != n {
 			t.Fatalf("%s: %d readings, %d means, %d 2c", name, n, len(means), len(twoc))
 		}
-		for i, r := range f.all("reading") {
-			f.meetsAngle(t, "mean of the pair", PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))).Angle(), means[i])
-			f.meets(t, "2c", TwoC(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))).Seconds(), twoc[i])
+		for i, r := range f.All("reading") {
+			meetsAngle(t, f, "mean of the pair", PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))).Angle(), means[i])
+			f.Meets(t, "2c", TwoC(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))).Seconds(), twoc[i])
 		}
 	}
 }
 
 // A published solution forgets the 180° between the faces: it must not agree.
 func TestReadings_F24Misprint(t *testing.T) {
-	f := published(t, "F24")
-	for i, l := range f.all("misprint") {
-		r := f.all("reading")[i]
+	f := testdata.Published(t, "F24")
+	for i, l := range f.All("misprint") {
+		r := f.All("reading")[i]
 		m := PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3])))
 		if d := (m.Angle() - at(t, l[2])).Wrap().Abs(); d < Degree {
 			t.Errorf("%s %s: the page's wrong mean %s agrees with ours, %v", l[0], l[1], l[2], m)
@@ -105,48 +107,48 @@ func TestReadings_F24Misprint(t *testing.T) {
 
 // S13: rounds with gaps. The plain mean of what there is would be 14″ off.
 func TestStation_S13(t *testing.T) {
-	for _, c := range published(t, "S13").cases() {
+	for _, c := range testdata.Published(t, "S13").Cases() {
 		base := []Angle{0}
-		for _, b := range c.one(t, "base") {
+		for _, b := range c.One(t, "base") {
 			base = append(base, at(t, b))
 		}
 		var sights []Sight
-		for i, r := range c.all("round") {
+		for i, r := range c.All("round") {
 			for j, x := range strings.Fields(r[0]) {
 				if x != "-" {
 					start := Angle(i) * 60 * Degree
-					sights = append(sights, Sight{i, j, DirectionAt(start + base[j] + FromSeconds(num(t, x)))})
+					sights = append(sights, Sight{i, j, DirectionAt(start + base[j] + FromSeconds(testdata.Num(t, x)))})
 				}
 			}
 		}
-		st := adjust(t, sights, len(c.all("round")), 4)
-		for j, want := range strings.Fields(c.one(t, "direction")[0]) {
-			c.meets(t, "direction, rounds with gaps", (st.Directions[j+1].Angle() - base[j+1]).Seconds(), want)
+		st := adjust(t, sights, len(c.All("round")), 4)
+		for j, want := range strings.Fields(c.One(t, "direction")[0]) {
+			c.Meets(t, "direction, rounds with gaps", (st.Directions[j+1].Angle() - base[j+1]).Seconds(), want)
 		}
-		for i, want := range strings.Fields(c.one(t, "orientation")[0]) {
-			c.meets(t, "orientation", (st.Orientations[i].Angle() - Angle(i)*60*Degree).Wrap().Seconds(), want)
+		for i, want := range strings.Fields(c.One(t, "orientation")[0]) {
+			c.Meets(t, "orientation", (st.Orientations[i].Angle() - Angle(i)*60*Degree).Wrap().Seconds(), want)
 		}
 		k := 0
-		for _, r := range c.all("residual") {
+		for _, r := range c.All("residual") {
 			for _, want := range strings.Fields(r[0]) {
 				if want != "-" {
-					c.meets(t, "residual", st.Residuals[k], want)
+					c.Meets(t, "residual", st.Residuals[k], want)
 					k++
 				}
 			}
 		}
-		near(t, c.name+" dof", float64(st.Dof), num(t, c.one(t, "dof")[0]), 0)
-		c.meets(t, "s of one direction", st.S0, c.one(t, "s")[0])
+		testdata.Near(t, c.Name+" dof", float64(st.Dof), testdata.Num(t, c.One(t, "dof")[0]), 0)
+		c.Meets(t, "s of one direction", st.S0, c.One(t, "s")[0])
 	}
 }
 
 // anglesAsRounds writes angles round the horizon as rounds of two targets: an
 // angle is such a round whose orientation nobody asks for.
-func anglesAsRounds(t *testing.T, f fixture) (sights []Sight, targets int, observed []float64) {
+func anglesAsRounds(t *testing.T, f testdata.Printed) (sights []Sight, targets int, observed []float64) {
 	t.Helper()
-	targets = int(num(t, f.one(t, "targets")[0]))
+	targets = int(testdata.Num(t, f.One(t, "targets")[0]))
 	base := make([]Angle, targets) // of each single angle; the last one takes up the closure
-	rest := Turn - FromSeconds(num(t, f.one(t, "closure")[0]))
+	rest := Turn - FromSeconds(testdata.Num(t, f.One(t, "closure")[0]))
 	for i := range base[1:] {
 		base[i] = 45 * Degree
 		rest -= base[i]
@@ -157,15 +159,15 @@ func anglesAsRounds(t *testing.T, f fixture) (sights []Sight, targets int, obser
 		start := Angle(i) * 37 * Degree
 		sights = append(sights, Sight{i, from, DirectionAt(start)}, Sight{i, to % targets, DirectionAt(start + a)})
 	}
-	for i, s := range strings.Fields(f.one(t, "single")[0]) {
-		add(i, i+1, base[i]+FromSeconds(num(t, s)))
-		observed = append(observed, num(t, s))
+	for i, s := range strings.Fields(f.One(t, "single")[0]) {
+		add(i, i+1, base[i]+FromSeconds(testdata.Num(t, s)))
+		observed = append(observed, testdata.Num(t, s))
 	}
-	for _, l := range f.all("sum") {
+	for _, l := range f.All("sum") {
 		p := strings.Fields(l[0])
-		i, k := int(num(t, p[0]))-1, int(num(t, p[1]))-1
-		add(i, k+1, base[i]+base[k]+FromSeconds(num(t, l[1])))
-		observed = append(observed, num(t, l[1]))
+		i, k := int(testdata.Num(t, p[0]))-1, int(testdata.Num(t, p[1]))-1
+		add(i, k+1, base[i]+base[k]+FromSeconds(testdata.Num(t, l[1])))
+		observed = append(observed, testdata.Num(t, l[1]))
 	}
 	return sights, targets, observed
 }
@@ -173,30 +175,30 @@ func anglesAsRounds(t *testing.T, f fixture) (sights []Sight, targets int, obser
 // S1, S2: published adjustments of angles at one station, the horizon closed.
 func TestStation_PublishedAngles(t *testing.T) {
 	for _, name := range []string{"S1", "S2"} {
-		f := published(t, name)
+		f := testdata.Published(t, name)
 		sights, targets, observed := anglesAsRounds(t, f)
 		st := adjust(t, sights, len(observed), targets)
-		corrections := strings.Fields(f.one(t, "correction")[0])
-		adjusted := strings.Fields(f.one(t, "adjusted")[0])
-		redundancy := strings.Fields(f.one(t, "redundancy")[0])
+		corrections := strings.Fields(f.One(t, "correction")[0])
+		adjusted := strings.Fields(f.One(t, "adjusted")[0])
+		redundancy := strings.Fields(f.One(t, "redundancy")[0])
 		vv := 0.0
 		for i := range observed {
 			v := st.Residuals[2*i+1] - st.Residuals[2*i]
 			vv += v * v
 			if name == "S1" {
-				f.meets(t, "correction of an angle", v, corrections[i])
-				f.meets(t, "adjusted angle", observed[i]+v, adjusted[i])
+				f.Meets(t, "correction of an angle", v, corrections[i])
+				f.Meets(t, "adjusted angle", observed[i]+v, adjusted[i])
 			} else { // the book carried rounded figures: 0.1″ is what it can be held to
-				near(t, "S2 correction", v, num(t, corrections[i]), 0.1)
-				near(t, "S2 adjusted", observed[i]+v, num(t, adjusted[i]), 0.1)
-				noteDifference("S2", "correction of an angle", v-num(t, corrections[i]))
+				testdata.Near(t, "S2 correction", v, testdata.Num(t, corrections[i]), 0.1)
+				testdata.Near(t, "S2 adjusted", observed[i]+v, testdata.Num(t, adjusted[i]), 0.1)
+				f.Note("correction of an angle", v-testdata.Num(t, corrections[i]))
 			}
 			// The two directions of an angle share its redundancy.
-			f.meets(t, "redundancy number", st.Redundancy(2*i)+st.Redundancy(2*i+1), redundancy[i])
+			f.Meets(t, "redundancy number", st.Redundancy(2*i)+st.Redundancy(2*i+1), redundancy[i])
 		}
-		f.meets(t, "sum of squares", vv, f.one(t, "vv")[0])
-		near(t, name+" dof", float64(st.Dof), num(t, f.one(t, "dof")[0]), 0)
-		f.meets(t, "s of one angle", st.S0*math.Sqrt2, f.one(t, "s")[0])
+		f.Meets(t, "sum of squares", vv, f.One(t, "vv")[0])
+		testdata.Near(t, name+" dof", float64(st.Dof), testdata.Num(t, f.One(t, "dof")[0]), 0)
+		f.Meets(t, "s of one angle", st.S0*math.Sqrt2, f.One(t, "s")[0])
 	}
 }
 
@@ -206,14 +208,14 @@ func TestStation_CompleteCofactors(t *testing.T) {
 	const n, k = 3, 5
 	st := adjust(t, grid(n, k, nil), n, k)
 	for a := 1; a < k; a++ {
-		near(t, "direction", st.cofactor(a, a), 2.0/n, 1e-12)
+		testdata.Near(t, "direction", st.cofactor(a, a), 2.0/n, 1e-12)
 		for b := 1; b < a; b++ {
-			near(t, "covariance", st.cofactor(a, b), 1.0/n, 1e-12)
-			near(t, "angle", st.angleCofactor(a, b), 2.0/n, 1e-12)
+			testdata.Near(t, "covariance", st.cofactor(a, b), 1.0/n, 1e-12)
+			testdata.Near(t, "angle", st.angleCofactor(a, b), 2.0/n, 1e-12)
 		}
 	}
 	for i := range n * k {
-		near(t, "redundancy", st.Redundancy(i), float64((n-1)*(k-1))/(n*k), 1e-12)
+		testdata.Near(t, "redundancy", st.Redundancy(i), float64((n-1)*(k-1))/(n*k), 1e-12)
 	}
 	if st.Dof != (n-1)*(k-1) {
 		t.Errorf("dof %d", st.Dof)
@@ -254,7 +256,7 @@ func TestStation_RoundWithoutRO(t *testing.T) {
 		t.Errorf("dof %d", st.Dof)
 	}
 	// RO against the middle of the three: 1 + 1/3; a target against it, seen twice: (2/3)/2.
-	near(t, "direction 1", st.cofactor(1, 1), 1+1.0/3+1.0/3, 1e-12)
+	testdata.Near(t, "direction 1", st.cofactor(1, 1), 1+1.0/3+1.0/3, 1e-12)
 }
 
 func TestStation_Refuses(t *testing.T) {

@@ -3,45 +3,47 @@ package reduce
 import (
 	"math"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // Published pairs on a zenith circle: F5 prints the correction, F6 the altitudes,
 // F27 the inputs only.
 func TestVerticalPair_Published(t *testing.T) {
 	for _, name := range []string{"F5", "F6", "F27"} {
-		f := published(t, name)
-		for _, l := range f.all("pair") {
+		f := testdata.Published(t, name)
+		for _, l := range f.All("pair") {
 			fl, fr := at(t, l[0]), at(t, l[1])
 			alt, e := VerticalPair(fl, fr, Zenith)
-			f.meetsAngle(t, "zenith angle of a pair", QuarterTurn-alt, l[2])
-			f.meets(t, "index correction", -e.Seconds(), l[3])
+			meetsAngle(t, f, "zenith angle of a pair", QuarterTurn-alt, l[2])
+			f.Meets(t, "index correction", -e.Seconds(), l[3])
 			if got, ok := RecognizeCircle(fl, fr, 10*Degree); !ok || got != Zenith {
 				t.Errorf("%s: circle of %s taken for %v, %v", name, l[0], got, ok)
 			}
 		}
 	}
-	f := published(t, "F6")
-	l := f.one(t, "altitude")
+	f := testdata.Published(t, "F6")
+	l := f.One(t, "altitude")
 	fl, fr := at(t, l[0]), at(t, l[1])
 	mean, _ := VerticalPair(fl, fr, Zenith)
 	for i, a := range []Angle{AltitudeFL(fl, Zenith), AltitudeFR(fr, Zenith), mean} {
-		f.meetsAngle(t, "altitude", a, l[2+i])
+		meetsAngle(t, f, "altitude", a, l[2+i])
 	}
 }
 
 // F25: three direct and three reversed zenith readings on one target.
 func TestVerticalPair_F25Set(t *testing.T) {
-	f := published(t, "F25").cases()[2]
+	f := testdata.Published(t, "F25").Cases()[2]
 	var alts, index []float64
-	right := f.one(t, "zenithreversed")
-	for i, l := range f.one(t, "zenithdirect") {
+	right := f.One(t, "zenithreversed")
+	for i, l := range f.One(t, "zenithdirect") {
 		alt, e := VerticalPair(at(t, l), at(t, right[i]), Zenith)
 		alts, index = append(alts, alt.Seconds()), append(index, e.Seconds())
 	}
 	alt, _ := SampleSpread(alts)
 	e, _ := SampleSpread(index)
-	f.meetsAngle(t, "zenith angle of a set", QuarterTurn-FromSeconds(alt), f.one(t, "zenith")[0])
-	f.meets(t, "index error of a set", e, f.one(t, "index")[0])
+	meetsAngle(t, f, "zenith angle of a set", QuarterTurn-FromSeconds(alt), f.One(t, "zenith")[0])
+	f.Meets(t, "index error of a set", e, f.One(t, "index")[0])
 }
 
 // A horizon circle is a zenith circle turned by a quarter, counting the other
@@ -85,10 +87,10 @@ func TestFaceOfVertical(t *testing.T) {
 }
 
 func TestGradient_S12(t *testing.T) {
-	f := published(t, "S12")
-	for _, l := range f.all("gradient") {
-		f.meets(t, "gradient", Gradient(at(t, l[0])), l[1])
-		f.meets(t, "gradient", -Gradient(-at(t, l[0])), l[1])
+	f := testdata.Published(t, "S12")
+	for _, l := range f.All("gradient") {
+		f.Meets(t, "gradient", Gradient(at(t, l[0])), l[1])
+		f.Meets(t, "gradient", -Gradient(-at(t, l[0])), l[1])
 	}
 	if !math.IsInf(Gradient(QuarterTurn), 1) || !math.IsInf(Gradient(-QuarterTurn), -1) {
 		t.Error("a plumb line has no finite gradient")

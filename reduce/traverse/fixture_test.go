@@ -1,22 +1,10 @@
 package traverse
 
 import (
-	"math"
-	"strconv"
-	"strings"
 	"testing"
 
 	"example.org/readback/reduce"
 )
-
-func num(t *testing.T, s string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
 
 func dms(t *testing.T, s string) reduce.Angle {
 	t.Helper()
@@ -25,18 +13,6 @@ func dms(t *testing.T, s string) reduce.Angle {
 		t.Fatal(err)
 	}
 	return a
-}
-
-// printed compares got with a printed figure to half a unit of its last digit.
-func printed(t *testing.T, what string, got float64, want string) {
-	t.Helper()
-	half := 0.5
-	if _, dec, ok := strings.Cut(want, "."); ok {
-		half = 0.5 * math.Pow10(-len(dec))
-	}
-	if d := math.Abs(got - num(t, want)); d > half+1e-9 {
-		t.Errorf("%s: %.5f, printed %s", what, got, want)
-	}
 }
 
 func deg(d, m, s int) reduce.Angle {

@@ -4,8 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"example.org/readback/reduce"
 	"pgregory.net/rapid"
+
+	"example.org/readback/reduce"
 )
 
 var fivePoints = []Point{{0, 0}, {180, 40}, {260, 230}, {120, 330}, {-60, 190}}

@@ -32,7 +32,7 @@ func purdue(t *testing.T) (Traverse, []map[string]string) {
 	var az []reduce.Angle
 	var legs []float64
 	for _, r := range rows {
-		names, az, legs = append(names, r["station"]), append(az, dms(t, r["azimuth"])), append(legs, num(t, r["length"]))
+		names, az, legs = append(names, r["station"]), append(az, dms(t, r["azimuth"])), append(legs, testdata.Num(t, r["length"]))
 	}
 	tr := byBearings(names, az, legs)
 	tr.Start.Point = Point{10000, 10000}
@@ -93,13 +93,13 @@ func TestNPTEL_CompassRule(t *testing.T) {
 	var deltas []Point
 	var legs []float64
 	for _, r := range rows {
-		p := polar(reduce.DirectionAt(dms(t, r["azimuth"])), num(t, r["length"]))
+		p := polar(reduce.DirectionAt(dms(t, r["azimuth"])), testdata.Num(t, r["length"]))
 		if r["side"] == "BC" {
 			// The printed azimuth does not give the printed figures; 94 03 does.
-			if math.Abs(p.N-num(t, r["lat"])) < 1 {
+			if math.Abs(p.N-testdata.Num(t, r["lat"])) < 1 {
 				t.Error("the misprinted azimuth of BC agrees with its latitude")
 			}
-			p = polar(reduce.DirectionAt(deg(94, 3, 0)), num(t, r["length"]))
+			p = polar(reduce.DirectionAt(deg(94, 3, 0)), testdata.Num(t, r["length"]))
 		}
 		agrees(t, "traverse-nptel", "departure", r["side"], p.E, r["dep"])
 		if r["side"] == "DA" {
@@ -108,8 +108,8 @@ func TestNPTEL_CompassRule(t *testing.T) {
 		} else {
 			agrees(t, "traverse-nptel", "latitude", r["side"], p.N, r["lat"])
 		}
-		deltas = append(deltas, Point{E: num(t, r["dep"]), N: num(t, r["lat"])})
-		legs = append(legs, num(t, r["length"]))
+		deltas = append(deltas, Point{E: testdata.Num(t, r["dep"]), N: testdata.Num(t, r["lat"])})
+		legs = append(legs, testdata.Num(t, r["length"]))
 	}
 	l := closing(deltas, legs, Point{}, 5000)
 	agrees(t, "traverse-nptel", "closing departure", "", l.Closing.E, "-0.983")
@@ -139,7 +139,7 @@ func leftHand(t *testing.T) (Traverse, []map[string]string) {
 		at := rows[(i+len(rows)-1)%len(rows)] // the angle at the start of the line
 		tr.Stations = append(tr.Stations, at["station"])
 		tr.Angles = append(tr.Angles, StationAngle{Value: clockwise(dms(t, at["observed"]), onLeft), Observed: true})
-		tr.Legs = append(tr.Legs, Leg{Length: num(t, r["distance"])})
+		tr.Legs = append(tr.Legs, Leg{Length: testdata.Num(t, r["distance"])})
 	}
 	return tr, rows
 }
@@ -236,7 +236,7 @@ func TestLink_CompassRule(t *testing.T) {
 		End:   Known{HasPoint: true, Point: Point{E: 336.141, N: 113.301}}}
 	tr.Angles = make([]StationAngle, 4)
 	for i, r := range rows {
-		tr.Legs = append(tr.Legs, Leg{Length: num(t, r["length"])})
+		tr.Legs = append(tr.Legs, Leg{Length: testdata.Num(t, r["length"])})
 		if i > 0 {
 			a := dms(t, r["azimuth"]) - dms(t, rows[i-1]["azimuth"]) - reduce.HalfTurn
 			tr.Angles[i] = StationAngle{Value: a.Normalize(), Observed: true}
@@ -294,19 +294,19 @@ func TestLink_ProgressiveCorrection(t *testing.T) {
 // WAC 332-130-090 and the TxDOT clause: k·√n, and the ratio as a limit.
 func TestLimit_PublishedConstants(t *testing.T) {
 	for _, r := range testdata.Rows(t, "../../testdata/published/figure-closure-limits.csv") {
-		k := reduce.FromSeconds(num(t, r["angular_limit_seconds_per_root_n"]))
+		k := reduce.FromSeconds(testdata.Num(t, r["angular_limit_seconds_per_root_n"]))
 		for _, n := range []int{1, 4, 9, 16} {
 			want := k * reduce.Angle(math.Round(math.Sqrt(float64(n))))
 			if got := Limit(k, n); got != want {
 				t.Errorf("%s %v, %d angles: %v", r["source"], k, n, got)
 			}
 		}
-		ratio := num(t, r["linear_closure"])
+		ratio := testdata.Num(t, r["linear_closure"])
 		l := Linear{Misclosure: 1, Length: ratio, Ratio: ratio, LeastRatio: ratio}
 		if !l.Within() {
 			t.Errorf("1 in %v is at its limit, not beyond", ratio)
 		}
 	}
 	// Ghilani & Wolf, from memory: one angle ±6.8″, eight sides: ±19.2″.
-	printed(t, "eight sides", Limit(reduce.FromSeconds(6.8), 8).Seconds(), "19.2")
+	testdata.Near(t, "eight sides", Limit(reduce.FromSeconds(6.8), 8).Seconds(), 19.2, 0.05)
 }

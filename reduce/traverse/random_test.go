@@ -7,9 +7,10 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"example.org/readback/reduce"
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
+
+	"example.org/readback/reduce"
 )
 
 // truthRing draws a ring of n stations round a centre, its angles to the
