@@ -1,6 +1,10 @@
 package booking
 
-import "example.org/readback/reduce"
+import (
+	"example.org/readback/reduce"
+
+	"example.org/readback/reduce/precision"
+)
 
 // Before is what the book knew when a setup was opened, from the setups before it:
 // how closely the instrument is sighted, and the altitudes of the targets from
@@ -20,9 +24,9 @@ const beforeWeight = 30
 
 // Spread returns what the setups before show of one direction on both faces in one
 // round, as far as it counts.
-func (b Before) Spread() reduce.Spread {
+func (b Before) Spread() precision.Spread {
 	if !(b.S > 0) || b.Dof < 1 {
-		return reduce.Spread{}
+		return precision.Spread{}
 	}
-	return reduce.Spread{S: b.S, Dof: min(b.Dof, beforeWeight)}
+	return precision.Spread{S: b.S, Dof: min(b.Dof, beforeWeight)}
 }

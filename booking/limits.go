@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // A Limit is the largest allowed value of a check and where it came from.
@@ -66,7 +67,7 @@ const mostLikely = 6.0
 type Scale struct {
 	S     float64
 	Dof   int
-	Shown reduce.Spread
+	Shown precision.Spread
 	Least float64 // the part of the rounding: readings that all round alike say no less
 }
 
@@ -100,13 +101,13 @@ func (s Setup) scaleOf(used []RoundWork) Scale {
 			half = append(half, (p.TwoC-*first).Wrap().Seconds()/2)
 		}
 	}
-	_, shown := reduce.SampleSpread(withoutStrays(half))
+	_, shown := precision.SampleSpread(withoutStrays(half))
 	before := s.Spec.Before.Spread()
-	shown = reduce.Pool(shown, before)
+	shown = precision.Pool(shown, before)
 	all := shown
 	if before.Dof == 0 {
 		assumed := stated(reduce.FromSeconds(reduce.AssumedNoise(i.LeastCount)/math.Sqrt2), i.LeastCount)
-		all = reduce.Pool(shown, reduce.Spread{S: assumed, Dof: assumedWeight})
+		all = precision.Pool(shown, precision.Spread{S: assumed, Dof: assumedWeight})
 	}
 	least := stated(0, i.LeastCount)
 	return Scale{S: math.Max(least, math.Min(all.S, worst(i.LeastCount))), Dof: all.Dof, Shown: shown, Least: least}
@@ -140,7 +141,7 @@ const strayRisk = 0.01
 // a third at most.
 func withoutStrays(values []float64) []float64 {
 	for most := len(values) / 3; most > 0 && len(values) > 3; most-- {
-		mean, spread := reduce.SampleSpread(values)
+		mean, spread := precision.SampleSpread(values)
 		worst := 0
 		for k, x := range values {
 			if math.Abs(x-mean) > math.Abs(values[worst]-mean) {
@@ -148,7 +149,7 @@ func withoutStrays(values []float64) []float64 {
 			}
 		}
 		n := float64(len(values))
-		if tau, ok := reduce.Tau(values[worst]-mean, (n-1)/n, spread.S); !ok || tau <= reduce.TauLimit(strayRisk, len(values), spread.Dof) {
+		if tau, ok := precision.Deviate(values[worst]-mean, (n-1)/n, spread.S); !ok || tau <= precision.TauLimit(strayRisk, len(values), spread.Dof) {
 			break
 		}
 		values = append(values[:worst:worst], values[worst+1:]...)
@@ -319,7 +320,7 @@ func (n counts) closing(c Scale) float64 {
 	}
 	risk := checkRisk / float64(n.halves)
 	if c.Dof > 0 {
-		return reduce.StudentLimit(risk, c.Dof) * 2 * c.S
+		return precision.StudentLimit(risk, c.Dof) * 2 * c.S
 	}
-	return reduce.NormalLimit(risk) * 2 * c.S
+	return precision.NormalLimit(risk) * 2 * c.S
 }

@@ -3,7 +3,7 @@ package booking
 import (
 	"sync"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // rangeLimit is reduce.RangeLimit worked out once for each risk, number and degrees
@@ -13,7 +13,7 @@ func rangeLimit(risk float64, n, dof int) float64 {
 	if q, ok := ranges.Load(of); ok {
 		return q.(float64)
 	}
-	q := reduce.RangeLimit(risk, n, dof)
+	q := precision.RangeLimit(risk, n, dof)
 	ranges.Store(of, q)
 	return q
 }

@@ -1,6 +1,10 @@
 package reduce
 
-import "math"
+import (
+	"math"
+
+	"example.org/readback/reduce/precision"
+)
 
 // A Pair is what one pointing on both faces says about the axes.
 type Pair struct {
@@ -11,11 +15,11 @@ type Pair struct {
 // Axes are the errors of the instrument's axes found from the pairs of a setup:
 // c(h) = C0/cos h + Tilt·tan h. [TRADE]
 type Axes struct {
-	C0, Tilt     float64 // seconds: collimation on a level line; tilt of the trunnion axis
-	SDC0, SDTilt float64 // seconds; 0 without degrees of freedom
-	Separated    bool    // C0 and Tilt were both found; else Tilt is taken as 0 and C0 takes it all up
-	S            Spread  // scatter of one c, seconds
-	Used         int     // pairs used: those nearer than 1° to the zenith or nadir are left out
+	C0, Tilt     float64          // seconds: collimation on a level line; tilt of the trunnion axis
+	SDC0, SDTilt float64          // seconds; 0 without degrees of freedom
+	Separated    bool             // C0 and Tilt were both found; else Tilt is taken as 0 and C0 takes it all up
+	S            precision.Spread // scatter of one c, seconds
+	Used         int              // pairs used: those nearer than 1° to the zenith or nadir are left out
 }
 
 // The axes are told apart when the determinant of the normal equations is at
@@ -70,9 +74,9 @@ func (x Axes) at(altitude Angle) float64 {
 	return x.C0/math.Cos(h) + float64(x.Tilt*math.Tan(h))
 }
 
-func axesSpread(pairs []Pair, x Axes, dof int) Spread {
+func axesSpread(pairs []Pair, x Axes, dof int) precision.Spread {
 	if dof < 1 {
-		return Spread{}
+		return precision.Spread{}
 	}
 	vv := 0.0
 	for _, p := range pairs {
@@ -81,5 +85,5 @@ func axesSpread(pairs []Pair, x Axes, dof int) Spread {
 			vv += float64(v * v)
 		}
 	}
-	return Spread{S: math.Sqrt(vv / float64(dof)), Dof: dof}
+	return precision.Spread{S: math.Sqrt(vv / float64(dof)), Dof: dof}
 }

@@ -11,10 +11,9 @@
 // allowed (AdjustStation); the same on single faces, for finding a faulty reading
 // (AdjustFaces); altitude and index error from either vertical circle
 // (VerticalPair); collimation and tilt of the trunnion axis (FindAxes); heights
-// and distances (SlopeReduce, Reciprocal); tests of residuals and spreads
-// (normalDeviate, Tau, DetectableError, Spread); the field test of a theodolite
-// (FieldTestHorizontal, FieldTestVertical). Package traverse beside it works
-// rings and traverses of stations.
+// and distances (SlopeReduce, Reciprocal); the field test of a theodolite
+// (FieldTestHorizontal, FieldTestVertical). Beside it package precision tests
+// residuals and spreads, package traverse works rings and traverses of stations.
 //
 // # Conventions
 //

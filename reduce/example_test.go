@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // F24: surveying handout "Reading, booking and calculating angles".
@@ -73,7 +74,7 @@ func ExampleSlopeReduce() {
 // What another round buys: σ = 5″, four targets, risk 0.001, power 0.80.
 func ExampleDetectableAfterRounds() {
 	for n := 1; n <= 4; n++ {
-		fmt.Printf("%d rounds: %.0f\n", n, reduce.DetectableAfterRounds(n, 4, 5, 0.001, 0.80))
+		fmt.Printf("%d rounds: %.0f\n", n, precision.DetectableAfterRounds(n, 4, 5, 0.001, 0.80))
 	}
 	// Output:
 	// 1 rounds: +Inf

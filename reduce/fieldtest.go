@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"example.org/readback/reduce/precision"
 )
 
 // errFieldTest is wrapped by the errors about observations that are no field
@@ -33,11 +35,11 @@ const (
 // A FieldTest is the outcome of the field test: the standard deviation of one
 // direction (or one vertical angle) observed once on both faces.
 type FieldTest struct {
-	Series     []Spread      // per series, seconds
-	Residuals  [][][]float64 // seconds, per series, set and target
-	S          Spread        // all series together
-	Full       bool          // of the size the full test asks for; else a short form
-	AsStandard bool          // of the size of one of the standard's two forms
+	Series     []precision.Spread // per series, seconds
+	Residuals  [][][]float64      // seconds, per series, set and target
+	S          precision.Spread   // all series together
+	Full       bool               // of the size the full test asks for; else a short form
+	AsStandard bool               // of the size of one of the standard's two forms
 }
 
 // FieldTestHorizontal works series of horizontal directions: reduced to the
@@ -97,9 +99,9 @@ func centreColumn(r [][]float64, k int) {
 // A VerticalTest is a FieldTest of vertical angles with the index error found.
 type VerticalTest struct {
 	FieldTest
-	Index   float64 // seconds: mean of all index errors
-	IndexSD float64 // seconds: s/√(m·n·t)
-	IsZero  Test    // the index error against t·IndexSD
+	Index   float64        // seconds: mean of all index errors
+	IndexSD float64        // seconds: s/√(m·n·t)
+	IsZero  precision.Test // the index error against t·IndexSD
 }
 
 // VerticalSeries is one series of vertical circle readings, both faces of set j
@@ -145,8 +147,7 @@ func FieldTestVertical(series []VerticalSeries, c Circle) (*VerticalTest, error)
 	}
 	vt.Index /= float64(count)
 	vt.IndexSD = vt.S.S / math.Sqrt(float64(count))
-	limit := StudentLimit(fieldAlpha, vt.S.Dof) * vt.IndexSD
-	vt.IsZero = judge(vt.Index, -limit, limit)
+	vt.IsZero = precision.Zero(vt.Index, vt.IndexSD, vt.S.Dof, fieldAlpha)
 	return vt, nil
 }
 
@@ -173,7 +174,7 @@ func (ft *FieldTest) add(r [][]float64, dof int) {
 		}
 	}
 	ft.Residuals = append(ft.Residuals, r)
-	ft.Series = append(ft.Series, Spread{S: math.Sqrt(vv / float64(dof)), Dof: dof})
+	ft.Series = append(ft.Series, precision.Spread{S: math.Sqrt(vv / float64(dof)), Dof: dof})
 }
 
 // close pools the series and says which form of the standard they fill.
@@ -181,7 +182,7 @@ func (ft *FieldTest) close(series []Series, full, short int) (*FieldTest, error)
 	if len(series) == 0 {
 		return nil, fmt.Errorf("%w: no series", errFieldTest)
 	}
-	ft.S = Pool(ft.Series...)
+	ft.S = precision.Pool(ft.Series...)
 	every := func(targets int) bool {
 		for _, s := range series {
 			if len(s.Values) != FieldSets || len(s.Values[0]) != targets {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"example.org/readback/reduce/precision"
 	"example.org/readback/testdata"
 )
 
@@ -13,7 +14,7 @@ import (
 func TestFieldTest_IsStationAdjustment(t *testing.T) {
 	for _, size := range []struct{ m, t, nu int }{{4, 5, 32}, {1, 4, 6}} {
 		var series []Series
-		var spreads []Spread
+		var spreads []precision.Spread
 		var residuals []float64
 		for m := range size.m {
 			s := Series{Values: make([][]Angle, 3)}
@@ -28,7 +29,7 @@ func TestFieldTest_IsStationAdjustment(t *testing.T) {
 			}
 			series = append(series, s)
 			st := adjust(t, sights, 3, size.t)
-			spreads = append(spreads, Spread{st.S0, st.Dof})
+			spreads = append(spreads, precision.Spread{S: st.S0, Dof: st.Dof})
 			residuals = append(residuals, st.Residuals...)
 		}
 		ft, err := FieldTestHorizontal(series)
@@ -38,7 +39,7 @@ func TestFieldTest_IsStationAdjustment(t *testing.T) {
 		if ft.S.Dof != size.nu || ft.Full != (size.m == 4) || !ft.AsStandard {
 			t.Errorf("dof %d, full %v, as the standard %v", ft.S.Dof, ft.Full, ft.AsStandard)
 		}
-		testdata.Near(t, "pooled", ft.S.S, Pool(spreads...).S, 1e-9)
+		testdata.Near(t, "pooled", ft.S.S, precision.Pool(spreads...).S, 1e-9)
 		i := 0
 		for m := range ft.Residuals {
 			testdata.Near(t, "series", ft.Series[m].S, spreads[m].S, 1e-9)

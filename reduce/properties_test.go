@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"example.org/readback/reduce/precision"
 )
 
 // drawSights makes a station whose every target the RO's group reaches.
@@ -245,24 +247,24 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 		}
 		e := math.Abs((st.Directions[3].Angle() - truth[3]).Wrap().Seconds())
 		sd := math.Sqrt(st.angleCofactor(0, 3))
-		count(&known, e <= NormalLimit(0.05)*sigma*sd)
-		count(&estimated, e <= StudentLimit(0.05, st.Dof)*st.SD(0, 3))
-		count(&chi, !Spread{st.S0, st.Dof}.AgainstStated(sigma, 0.05).Passed)
-		w, _ := normalDeviate(st.Residuals[7], st.Redundancy(7), sigma)
-		count(&normal, w > NormalLimit(0.01))
+		count(&known, e <= precision.NormalLimit(0.05)*sigma*sd)
+		count(&estimated, e <= precision.StudentLimit(0.05, st.Dof)*st.SD(0, 3))
+		count(&chi, !precision.Spread{S: st.S0, Dof: st.Dof}.AgainstStated(sigma, 0.05).Passed)
+		w, _ := precision.Deviate(st.Residuals[7], st.Redundancy(7), sigma)
+		count(&normal, w > precision.NormalLimit(0.01))
 		largest := 0.0
 		for k, v := range st.Residuals {
-			x, _ := Tau(v, st.Redundancy(k), st.S0)
+			x, _ := precision.Deviate(v, st.Redundancy(k), st.S0)
 			largest = max(largest, x)
 		}
-		count(&tau, largest > TauLimit(0.05, len(sights), st.Dof))
-		slip := DetectableError(st.Redundancy(7), sigma, 0.01, 0.80)
+		count(&tau, largest > precision.TauLimit(0.05, len(sights), st.Dof))
+		slip := precision.DetectableError(st.Redundancy(7), sigma, 0.01, 0.80)
 		sights[7].Mean = sights[7].Mean.Add(FromSeconds(slip))
 		if st, err = AdjustStation(sights, rounds, targets); err != nil {
 			t.Fatal(err)
 		}
-		w, _ = normalDeviate(st.Residuals[7], st.Redundancy(7), sigma)
-		count(&found, w > NormalLimit(0.01))
+		w, _ = precision.Deviate(st.Residuals[7], st.Redundancy(7), sigma)
+		count(&found, w > precision.NormalLimit(0.01))
 	}
 	rate(t, "truth within 1.96 σ", known, setups, 0.95)
 	rate(t, "truth within t·s₀", estimated, setups, 0.95)

@@ -34,23 +34,6 @@ func TestStation_TwoRoundsInGon(t *testing.T) {
 	testdata.Near(t, "mK, cc", st.MeanSD(1)/cc, 3.209, 0.0005)
 }
 
-// P41: largest residual over its own standard deviation, σ from the same adjustment
-// (J. Appl. Math. 2021, 1478843, table 1; two unknowns; α 0.10, 0.05, 0.01). n = 4 at
-// 0.01 is a misprint there: 0.4142 for 1.4142.
-func TestTauLimit_PublishedTable(t *testing.T) {
-	for n, want := range map[int][3]float64{
-		4: {1.4131, 1.4139, 1.4142}, 5: {1.6974, 1.7147, 1.7286}, 6: {1.8838, 1.9270, 1.9751}, 7: {2.0142, 2.0799, 2.1667}, 8: {2.1125, 2.1961, 2.3178},
-		9: {2.1911, 2.2883, 2.4398}, 10: {2.2562, 2.3643, 2.5407}, 12: {2.3602, 2.4840, 2.6988}, 14: {2.4414, 2.5760, 2.8186}, 16: {2.5079, 2.6502, 2.9136},
-	} {
-		for i, alpha := range []float64{0.10, 0.05, 0.01} {
-			testdata.Near(t, "tau limit", TauLimit(alpha, n, n-2), want[i], 0.0001)
-		}
-	}
-	if d := TauLimit(0.01, 4, 2) - 0.4142; math.Abs(d) < 0.1 {
-		t.Error("the misprint agrees")
-	}
-}
-
 // P39: rounds for a wanted precision (rule read at rpls.com; table computed): a direction
 // has σ/√m, an angle σ·√(2/m), as the cofactors of complete rounds say.
 func TestRoundsForAWantedPrecision(t *testing.T) {

@@ -13,19 +13,29 @@ import (
 	"example.org/readback/testdata"
 )
 
+// sourceFiles are the files of this package and of the rooms that cite from its table.
+func sourceFiles(t *testing.T) (list []string) {
+	t.Helper()
+	for _, room := range []string{".", "precision"} {
+		files, err := filepath.Glob(filepath.Join(room, "*.go"))
+		if err != nil || len(files) == 0 {
+			t.Fatalf("%s: %v", room, err)
+		}
+		for _, name := range files {
+			if !strings.HasSuffix(name, "_test.go") {
+				list = append(list, name)
+			}
+		}
+	}
+	return list
+}
+
 // Every tag used at a formula is in the table of doc.go, and every tag of the
 // table is used; a tag with a number has its figures in testdata/published.
 func TestSources_TagsAndTable(t *testing.T) {
 	tag := regexp.MustCompile(`\[([A-Z]+[0-9]*)\]`)
 	table, used := map[string]bool{}, map[string]string{}
-	files, err := filepath.Glob("*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, name := range files {
-		if strings.HasSuffix(name, "_test.go") {
-			continue
-		}
+	for _, name := range sourceFiles(t) {
 		b, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
@@ -94,16 +104,9 @@ func TestSources_EveryFixtureIsUsed(t *testing.T) {
 // The package is pure: no clock, no files, no chance, no variable that could
 // change, and only the standard library, gonum's distributions and our own solver under it.
 func TestPurity(t *testing.T) {
-	allowed := map[string]bool{"errors": true, "fmt": true, "math": true, "strings": true, "slices": true, "example.org/readback/reduce/normal": true, "gonum.org/v1/gonum/stat/distuv": true}
+	allowed := map[string]bool{"errors": true, "fmt": true, "math": true, "strings": true, "slices": true, "example.org/readback/reduce": true, "example.org/readback/reduce/normal": true, "example.org/readback/reduce/precision": true, "gonum.org/v1/gonum/stat/distuv": true}
 	fset := token.NewFileSet()
-	files, err := filepath.Glob("*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, name := range files {
-		if strings.HasSuffix(name, "_test.go") {
-			continue
-		}
+	for _, name := range sourceFiles(t) {
 		f, err := parser.ParseFile(fset, name, nil, 0)
 		if err != nil {
 			t.Fatal(err)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/readback/reduce/precision"
 	"example.org/readback/testdata"
 )
 
@@ -290,6 +291,37 @@ func TestStation_AcrossNorth(t *testing.T) {
 	for j := range base {
 		if st.Directions[j].Angle() != base[j] {
 			t.Errorf("direction %d: %v, want %v", j, st.Directions[j], base[j])
+		}
+	}
+}
+
+// S14: the two tests on the published adjustments S1 and S2, σ = 2″.
+func TestOutlier_S14(t *testing.T) {
+	for _, name := range []string{"S1", "S2"} {
+		f := testdata.Published(t, name)
+		sights, targets, observed := anglesAsRounds(t, f)
+		st := adjust(t, sights, len(observed), targets)
+		var largest, largestTau float64
+		for i, want := range strings.Fields(f.One(t, "tau")[0]) {
+			// One direction of an angle has half its variance and half its residual.
+			tau, ok := precision.Deviate(st.Residuals[2*i], st.Redundancy(2*i), st.S0)
+			if !ok {
+				t.Fatal("no redundancy")
+			}
+			f.Meets(t, "tau statistic", tau, want)
+			w, _ := precision.Deviate(st.Residuals[2*i], st.Redundancy(2*i), 2/math.Sqrt2)
+			largest, largestTau = max(largest, w), max(largestTau, tau)
+			if name == "S1" {
+				f.Meets(t, "normal deviate", w, strings.Fields(f.One(t, "w")[0])[i])
+			}
+		}
+		if name == "S2" { // flagged with the stated σ, not with the estimated one
+			f.Meets(t, "normal deviate", largest, f.One(t, "wmax")[0])
+			if largest < precision.NormalLimit(0.001) || largestTau > precision.TauLimit(0.05, 14, 8) {
+				t.Errorf("S2: w %.3f, tau %.3f: want the first over its limit and the second under", largest, largestTau)
+			}
+		} else if largestTau > precision.TauLimit(0.05, 8, 4) {
+			t.Errorf("S1: tau %.3f rejected", largestTau)
 		}
 	}
 }

@@ -1,6 +1,9 @@
 package reduce
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // A Unit is the notation an instrument's circle is read in.
 type Unit uint8
@@ -36,4 +39,12 @@ func Places(u Unit, leastCount Angle) int {
 		step /= 10
 	}
 	return 7
+}
+
+// AssumedNoise returns the standard deviation of one reading on one face, in
+// seconds, taken for an instrument that states none: 0.4 of the least count, never
+// under 2″ (assumed, no source: how finely a circle reads says little of how
+// closely it is sighted).
+func AssumedNoise(leastCount Angle) float64 {
+	return math.Max(2, 0.4*leastCount.Seconds())
 }

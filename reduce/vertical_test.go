@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"example.org/readback/reduce/precision"
 	"example.org/readback/testdata"
 )
 
@@ -40,8 +41,8 @@ func TestVerticalPair_F25Set(t *testing.T) {
 		alt, e := VerticalPair(at(t, l), at(t, right[i]), Zenith)
 		alts, index = append(alts, alt.Seconds()), append(index, e.Seconds())
 	}
-	alt, _ := SampleSpread(alts)
-	e, _ := SampleSpread(index)
+	alt, _ := precision.SampleSpread(alts)
+	e, _ := precision.SampleSpread(index)
 	meetsAngle(t, f, "zenith angle of a set", QuarterTurn-FromSeconds(alt), f.One(t, "zenith")[0])
 	f.Meets(t, "index error of a set", e, f.One(t, "index")[0])
 }

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // A Contradiction is a limit that was stated and holds more sound stations than it
@@ -60,7 +61,7 @@ func Contradictions(s booking.Spec) []Contradiction {
 		list = append(list, Contradiction{field, held, text})
 	}
 	beyond := func(limit booking.Limit, scale float64, n int) float64 {
-		return 1 - reduce.RangeWithin(limit.Value.Seconds()/scale, n)
+		return 1 - precision.RangeWithin(limit.Value.Seconds()/scale, n)
 	}
 	l := s.Limits
 	add(booking.FieldLimitRounds, l.Rounds, 1-math.Pow(1-beyond(l.Rounds, apart*sd, s.Rounds), float64(len(s.Targets))))

@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // Of an instrument's earlier setups: how many are looked at, and the least its
@@ -65,7 +66,7 @@ const mostBefore = 20
 // not settled.
 func BeforeOf(setups []booking.Summary, s booking.Spec) booking.Before {
 	var b booking.Before
-	var spreads []reduce.Spread
+	var spreads []precision.Spread
 	for k := len(setups) - 1; k >= 0; k-- {
 		m := setups[k]
 		if m.State != booking.StateLifted && m.State != booking.StateLift {
@@ -90,10 +91,10 @@ func BeforeOf(setups []booking.Summary, s booking.Spec) booking.Before {
 			if m.Low > 0 {
 				low = m.Low
 			}
-			spreads = append(spreads, reduce.Spread{S: m.S0 / low, Dof: m.Dof})
+			spreads = append(spreads, precision.Spread{S: m.S0 / low, Dof: m.Dof})
 		}
 	}
-	if all := reduce.Pool(spreads...); all.Dof > 0 && all.S > 0 {
+	if all := precision.Pool(spreads...); all.Dof > 0 && all.S > 0 {
 		b.S, b.Dof, b.Setups = all.S, all.Dof, len(spreads)
 	}
 	return b

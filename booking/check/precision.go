@@ -6,14 +6,15 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // Precision is what the spread of a setup's rounds says of the instrument, and
 // what the rounds could reveal.
 type Precision struct {
-	Low, High float64     // seconds: s₀ lies between them with 95 % confidence
-	Stated    reduce.Test // s₀ against the stated σ, χ² at 5 % risk; not Possible without both
-	Sigma     float64     // seconds: the stated σ
+	Low, High float64        // seconds: s₀ lies between them with 95 % confidence
+	Stated    precision.Test // s₀ against the stated σ, χ² at 5 % risk; not Possible without both
+	Sigma     float64        // seconds: the stated σ
 
 	// Detectable is the least slip in one pair, in seconds, that the present
 	// rounds reveal with a power of 80 % at a risk of 0.1 %, for the pair it hides
@@ -40,14 +41,14 @@ func PrecisionOf(s booking.Setup, r booking.Reduction) Precision {
 		p.Counted = r.Low < 1
 		r.S0 /= r.Low
 	}
-	spread := reduce.Spread{S: r.S0, Dof: r.Dof}
+	spread := precision.Spread{S: r.S0, Dof: r.Dof}
 	if r.Dof > 0 {
 		p.Low, p.High = spread.Confidence(confidence)
 		p.Stated = spread.AgainstStated(p.Sigma, spreadRisk)
 	}
 	if p.Sigma > 0 && len(r.Comparison.Rounds) > 0 {
-		p.Detectable = reduce.DetectableError(r.Least, p.Sigma, slipRisk, slipPower)
-		p.Another = reduce.DetectableAfterRounds(len(r.Comparison.Rounds)+1, len(s.Spec.Names()), p.Sigma, slipRisk, slipPower)
+		p.Detectable = precision.DetectableError(r.Least, p.Sigma, slipRisk, slipPower)
+		p.Another = precision.DetectableAfterRounds(len(r.Comparison.Rounds)+1, len(s.Spec.Names()), p.Sigma, slipRisk, slipPower)
 	}
 	return p
 }

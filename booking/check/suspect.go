@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // A Suspect is a reading, or a group of readings, that explains why the readings
@@ -65,7 +66,7 @@ func levelCulprits(s booking.Setup, r booking.Reduction, exceeded bool) culprit.
 		st.Altitudes[i], st.HasAlt[i] = s.Spec.Before.Altitudes[n]
 	}
 	if b := s.Spec.Before.Spread(); st.Sigma <= 0 && b.Dof > 0 {
-		st.Before = reduce.Spread{S: math.Sqrt2 * b.S, Dof: b.Dof}
+		st.Before = precision.Spread{S: math.Sqrt2 * b.S, Dof: b.Dof}
 	}
 	for _, v := range r.Verticals {
 		for i, n := range st.Names {

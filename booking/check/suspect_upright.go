@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // uprightSuspects names the vertical pair whose index error stands apart: where
@@ -96,7 +97,7 @@ func apart(scale booking.Scale, pairs []booking.VerticalWork, odd int) float64 {
 	n := float64(len(pairs))
 	apart := math.Sqrt(1 + 1/(n-1))
 	if scale.Dof == 0 {
-		return scale.S * apart * reduce.NormalLimit(uprightRisk/n)
+		return scale.S * apart * precision.NormalLimit(uprightRisk/n)
 	}
 	var rest []float64
 	for i, v := range pairs {
@@ -104,9 +105,9 @@ func apart(scale booking.Scale, pairs []booking.VerticalWork, odd int) float64 {
 			rest = append(rest, (v.Index - pairs[0].Index).Wrap().Seconds())
 		}
 	}
-	_, spread := reduce.SampleSpread(rest)
-	all := reduce.Pool(scale.Shown, spread)
-	return math.Max(all.S, scale.Least) * apart * reduce.StudentLimit(uprightRisk/n, all.Dof)
+	_, spread := precision.SampleSpread(rest)
+	all := precision.Pool(scale.Shown, spread)
+	return math.Max(all.S, scale.Least) * apart * precision.StudentLimit(uprightRisk/n, all.Dof)
 }
 
 // upright describes a vertical pair whose index error should be near to expected:

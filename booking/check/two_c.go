@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // A twoCWork is 2c of the used rounds as it is judged.
@@ -104,7 +105,7 @@ func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
 			}
 		}
 	}
-	mean, _ := reduce.SampleSpread(y)
+	mean, _ := precision.SampleSpread(y)
 	most, odd := -1.0, 0
 	for k, v := range y {
 		w.span = w.span.With(reduce.FromSeconds(v))

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // probability is that of the confidence interval and of the tests.
@@ -50,7 +51,7 @@ func (r FieldTest) part(p *page.Page, of string, t reduce.FieldTest) {
 	p.Add(page.Gap{})
 	p.Say("", "Standard deviation of "+of)
 	p.Say("  ", "("+form+")")
-	row := func(name string, s reduce.Spread) []string {
+	row := func(name string, s precision.Spread) []string {
 		return []string{name, fmt.Sprintf("s %6.2f″", s.S), fmt.Sprintf("degrees of freedom %2d", s.Dof)}
 	}
 	var rows [][]string
@@ -67,7 +68,7 @@ func (r FieldTest) part(p *page.Page, of string, t reduce.FieldTest) {
 		p.Say("  ", "The instrument's σ is not stated: there is nothing to hold this against.")
 		return
 	}
-	limit := sigma * reduce.StatedFactor(t.S.Dof, 1-probability)
+	limit := sigma * precision.StatedFactor(t.S.Dof, 1-probability)
 	word := "is not larger than"
 	if !test.Passed {
 		word = "is larger than"
@@ -82,7 +83,7 @@ func series(rows ...[]string) page.Table {
 
 // setAgainst holds two series against each other, where there are two: F, both
 // sides.
-func setAgainst(p *page.Page, series []reduce.Spread) {
+func setAgainst(p *page.Page, series []precision.Spread) {
 	if len(series) != 2 {
 		return
 	}
@@ -98,7 +99,7 @@ func setAgainst(p *page.Page, series []reduce.Spread) {
 	p.Say("  ", fmt.Sprintf("At 95 %% the two series %s: s²/s² = %.2f, F from %.2f to %.2f.", word, t.Statistic, t.Low, t.High))
 }
 
-func differs(t reduce.Test, from string) string {
+func differs(t precision.Test, from string) string {
 	if t.Passed {
 		return "at 95 % it does not differ from " + from + "."
 	}

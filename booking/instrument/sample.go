@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // A Value is one error of an instrument in one setup, seconds. N is 0 where the
@@ -88,12 +89,12 @@ func indexOf(r booking.Reduction) Value {
 			es = append(es, v.Index.Seconds())
 		}
 	}
-	mean, s := reduce.SampleSpread(es)
+	mean, s := precision.SampleSpread(es)
 	return Value{Seconds: mean, SD: meanSD(s, len(es)), N: len(es)}
 }
 
 // meanSD is the standard deviation of the mean of n values.
-func meanSD(s reduce.Spread, n int) float64 {
+func meanSD(s precision.Spread, n int) float64 {
 	if n == 0 {
 		return 0
 	}

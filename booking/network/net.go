@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -18,7 +19,7 @@ type net struct {
 	near          map[string][]string          // of each station the stations it and they sight mutually
 	known         map[string]booking.KnownStation
 	centredSights []Centred
-	scatter       map[which]reduce.Spread // of the rounds of each instrument, all its setups
+	scatter       map[which]precision.Spread // of the rounds of each instrument, all its setups
 }
 
 // which names an instrument.
@@ -48,14 +49,14 @@ func newNet(in Input) *net {
 
 // pool joins the scatter of the rounds of every setup, by instrument.
 func (n *net) pool() {
-	all := map[which][]reduce.Spread{}
+	all := map[which][]precision.Spread{}
 	for _, m := range n.in.Setups {
 		k := which{m.Instrument.Name, m.Instrument.Serial}
-		all[k] = append(all[k], reduce.Spread{S: m.S0, Dof: m.Dof})
+		all[k] = append(all[k], precision.Spread{S: m.S0, Dof: m.Dof})
 	}
-	n.scatter = map[which]reduce.Spread{}
+	n.scatter = map[which]precision.Spread{}
 	for k, spreads := range all {
-		n.scatter[k] = reduce.Pool(spreads...)
+		n.scatter[k] = precision.Pool(spreads...)
 	}
 }
 

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"example.org/readback/booking/check"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // likeWorst is the part of the largest w from which on a rise is told beside the one
@@ -23,7 +23,7 @@ func (t *Together) HeightsFailed() bool {
 			largest = max(largest, r.W)
 		}
 	}
-	return h.Global.Possible && h.Global.Statistic > h.Global.High || largest > reduce.NormalLimit(t.limits.LocalRisk)
+	return h.Global.Possible && h.Global.Statistic > h.Global.High || largest > precision.NormalLimit(t.limits.LocalRisk)
 }
 
 // worstRises are the rises that fit worst, those that can hardly be told apart

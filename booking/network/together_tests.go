@@ -3,8 +3,8 @@ package network
 import (
 	"math"
 
-	"example.org/readback/reduce"
 	"example.org/readback/reduce/places"
+	"example.org/readback/reduce/precision"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -38,7 +38,7 @@ func (t *Together) testName() string {
 // the largest of all, of w at the risk of one.
 func (t *Together) testLimit() float64 {
 	if !t.pope() {
-		return reduce.NormalLimit(t.limits.LocalRisk)
+		return precision.NormalLimit(t.limits.LocalRisk)
 	}
 	n := 0
 	for _, r := range t.Adjusted.Residuals {
@@ -46,7 +46,7 @@ func (t *Together) testLimit() float64 {
 			n++
 		}
 	}
-	return reduce.TauLimit(t.limits.GlobalRisk, n, t.Adjusted.Dof) * (1 + 1e-9) // all τ are alike where one is redundant
+	return precision.TauLimit(t.limits.GlobalRisk, n, t.Adjusted.Dof) * (1 + 1e-9) // all τ are alike where one is redundant
 }
 
 // mostS0Squared is what s₀² may reach: its χ² limit, and where σ is taken and not known

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // sound is what became of the sound stations of a cell.
@@ -171,9 +172,9 @@ const plainRisk = 0.02
 func (m misfit) plain() plainly {
 	p := plainly{station: m.station}
 	n := len(m.station.Readings)
-	sd, limit := m.station.Noise(), reduce.NormalLimit(plainRisk/float64(n))
+	sd, limit := m.station.Noise(), precision.NormalLimit(plainRisk/float64(n))
 	if m.station.Sigma <= 0 {
-		sd, limit = m.f.S0, reduce.TauLimit(plainRisk, n, m.f.Dof)
+		sd, limit = m.f.S0, precision.TauLimit(plainRisk, n, m.f.Dof)
 	}
 	if !(sd > 0) {
 		return p

@@ -57,72 +57,40 @@ func TestHouse_ImportsRunOneWay(t *testing.T) {
 	}
 }
 
-// rooms are the arrows inside the floors: what a package may import of its own
-// floor and of the ones beside it. A package that is not named here may import
-// what its floor may; a room that does not stand yet is passed over.
-var rooms = map[string][]string{
-	"reduce":                      {"reduce/normal"},
-	"reduce/normal":               {},
-	"reduce/traverse":             {"reduce", "reduce/normal"},
-	"reduce/places":               {"reduce", "reduce/normal", "reduce/traverse"},
-	"reduce/trend":                {"reduce"},
-	"booking":                     {"reduce"},
-	"booking/page":                {"reduce"},
-	"booking/page/sheet":          {"booking", "booking/check", "booking/check/culprit", "booking/network", "booking/instrument", "booking/page", "reduce", "reduce/traverse"},
-	"booking/network":             {"booking", "booking/check", "booking/page", "reduce", "reduce/places", "reduce/traverse"},
-	"booking/instrument":          {"booking", "booking/check", "booking/page", "reduce", "reduce/trend"},
-	"booking/exchange":            {"booking", "booking/check", "reduce"},
-	"booking/exchange/reductions": {"booking", "booking/check", "booking/instrument", "booking/page", "booking/exchange", "reduce"},
-	"booking/exchange/landxml":    {"booking", "booking/check", "booking/page", "booking/page/sheet", "booking/network", "booking/exchange", "reduce"},
-	"booking/exchange/reports":    {"booking", "booking/check", "booking/instrument", "booking/network", "reduce", "reduce/places"},
-	"booking/exchange/tables":     {"booking", "booking/check", "booking/instrument", "booking/network", "reduce"},
-	"booking/observer":            {"booking", "booking/check", "booking/check/slip", "booking/check/culprit", "booking/network", "reduce", "reduce/traverse"},
-	"store/disk":                  {},
-	"store/fault":                 {"store/disk"},
-	"store/journal":               {"store/disk", "store/fault"},
-	"store/pages":                 {"store/disk", "store/fault", "store/journal"},
-	"store/chain":                 {"store/disk", "store/fault", "store/journal", "store/pages"},
-	"store/proof":                 {"store/disk", "store/fault", "store/journal", "store/chain"},
-	"store/repair":                {"store/disk", "store/fault", "store/journal", "store/pages", "store/chain", "store/proof"},
-	"tui/look":                    {"booking/page"},
-	"tui/input":                   {},
-	"booking/check":               {"booking", "reduce"},
-	"booking/check/align":         {"reduce", "reduce/normal"},
-	"booking/check/slip":          {"reduce", "booking/check/completion"},
-	"booking/check/culprit":       {"reduce", "booking/check/completion", "booking/check/slip", "booking/check/align"},
-	"booking/check/completion":    {"reduce"},
-	"booking/check/forecast":      {"reduce", "reduce/normal", "booking/check/align"},
-}
-
-// Inside a floor imports run one way as well. What stands below check knows
-// neither a setup nor what is held against it; what stands above booking is not
-// known to it.
+// Inside a floor imports run one way as well, along the arrows that are drawn. A room
+// that is not drawn may not stand: draw it, with what it may know.
 func TestHouse_RoomsShowTheirDirection(t *testing.T) {
 	all := packages(t)
-	below := []string{"booking/check/completion", "booking/check/slip", "booking/check/align", "booking/check/forecast", "booking/check/culprit"}
-	seen := 0
 	for p, imports := range all {
-		may, named := rooms[p]
-		if _, split := all["booking/page/sheet"]; p == "booking/page" && !split {
-			named = false
-		}
-		if named {
-			seen++
+		may, drawn := arrows[p]
+		if !drawn && p != "testdata" {
+			t.Errorf("%s is not drawn in arrows_test.go", p)
+			continue
 		}
 		for _, i := range imports {
-			if p == "booking/check" && slices.Contains(below, i) {
-				continue
+			if !slices.Contains(may, i) {
+				t.Errorf("%s imports %s: no arrow is drawn there", p, i)
 			}
-			if named && !slices.Contains(may, i) {
-				t.Errorf("%s imports %s, which is no room below it", p, i)
-			}
-			if strings.HasPrefix(p, "cmd/internal/") && i == "cmd/readback" {
-				t.Errorf("%s imports the commands", p)
+		}
+		for _, i := range may {
+			if !slices.Contains(imports, i) {
+				t.Errorf("%s imports %s no longer: take the arrow away", p, i)
 			}
 		}
 	}
-	if seen < 10 {
-		t.Errorf("only %d rooms are found: were they renamed?", seen)
+	for p := range arrows {
+		if _, stands := all[p]; !stands {
+			t.Errorf("%s is drawn and does not stand", p)
+		}
+	}
+}
+
+// What no program holds is for tests alone.
+func TestHouse_OnlyTestsReadTestdata(t *testing.T) {
+	for p, imports := range packages(t) {
+		if slices.Contains(imports, "testdata") {
+			t.Errorf("%s imports testdata", p)
+		}
 	}
 }
 

@@ -3,8 +3,8 @@ package places
 import (
 	"math"
 
-	"example.org/readback/reduce"
 	"example.org/readback/reduce/normal"
+	"example.org/readback/reduce/precision"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -56,11 +56,11 @@ type Adjusted struct {
 	Oriented     []bool    // the set was used
 	Residuals    []Residual
 	Dof          int
-	S0           float64     // √([pvv]/Dof): near 1 where the standard deviations are right; 0 where Dof is 0
-	Global       reduce.Test // of s₀² against χ²/dof
-	Free         bool        // the datum is free: inner constraints
-	Turned       bool        // a bearing is known
-	Known        int         // points with a known place
+	S0           float64        // √([pvv]/Dof): near 1 where the standard deviations are right; 0 where Dof is 0
+	Global       precision.Test // of s₀² against χ²/dof
+	Free         bool           // the datum is free: inner constraints
+	Turned       bool           // a bearing is known
+	Known        int            // points with a known place
 
 	w      *work
 	q      *normal.Matrix
@@ -107,7 +107,7 @@ func (a *Adjusted) judge() {
 		x := Residual{Used: true, V: -r.l * o.SD, Redundancy: max(0, redundancy[i]), Detectable: math.Inf(1)}
 		if x.Checked() {
 			x.W = math.Abs(r.l) / math.Sqrt(x.Redundancy)
-			x.Detectable = reduce.DetectableError(x.Redundancy, o.SD, a.limits.LocalRisk, a.limits.Power)
+			x.Detectable = precision.DetectableError(x.Redundancy, o.SD, a.limits.LocalRisk, a.limits.Power)
 		}
 		a.Residuals[w.from[i]] = x
 	}
@@ -120,7 +120,7 @@ func (a *Adjusted) judge() {
 	}
 	if a.Dof > 0 {
 		a.S0 = math.Sqrt(sum / float64(a.Dof))
-		a.Global = reduce.Spread{S: a.S0, Dof: a.Dof}.Between(1, a.limits.GlobalRisk)
+		a.Global = precision.Spread{S: a.S0, Dof: a.Dof}.Between(1, a.limits.GlobalRisk)
 	}
 }
 
@@ -220,7 +220,7 @@ func (a *Adjusted) pointCofactors() []traverse.Covariance {
 
 // chiLimit is the upper limit of s₀² at the risk alpha, one-sided.
 func chiLimit(dof int, alpha float64) float64 {
-	f := reduce.StatedFactor(dof, alpha)
+	f := precision.StatedFactor(dof, alpha)
 	return f * f
 }
 

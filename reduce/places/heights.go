@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/readback/reduce"
 	"example.org/readback/reduce/normal"
+	"example.org/readback/reduce/precision"
 )
 
 // A Level is a height point: known, or to be found.
@@ -31,7 +31,7 @@ type Levels struct {
 	Residuals []Residual
 	Dof       int
 	S0        float64
-	Global    reduce.Test
+	Global    precision.Test
 	Free      bool // no height was known
 }
 
@@ -136,13 +136,13 @@ func (l *Levels) judge(rises []Rise, col []int, q *normal.Matrix, n int, limits 
 		x.Redundancy = max(0, 1-(at(f, f)+at(t, t)-float64(2*at(f, t)))/(r.SD*r.SD))
 		if x.Checked() {
 			x.W = math.Abs(x.V) / (r.SD * math.Sqrt(x.Redundancy))
-			x.Detectable = reduce.DetectableError(x.Redundancy, r.SD, limits.LocalRisk, limits.Power)
+			x.Detectable = precision.DetectableError(x.Redundancy, r.SD, limits.LocalRisk, limits.Power)
 		}
 		sum += float64(x.V * x.V / (r.SD * r.SD))
 		l.Residuals[i] = x
 	}
 	if l.Dof = used - n; l.Dof > 0 {
 		l.S0 = math.Sqrt(sum / float64(l.Dof))
-		l.Global = reduce.Spread{S: l.S0, Dof: l.Dof}.Between(1, limits.GlobalRisk)
+		l.Global = precision.Spread{S: l.S0, Dof: l.Dof}.Between(1, limits.GlobalRisk)
 	}
 }

@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // P33: level net of nine differences, three new heights, equal weights (Polish
@@ -27,7 +27,7 @@ func TestAdjustHeights_PolishNet(t *testing.T) {
 	within(t, "s₀ mm", l.S0, 6.08, 0.005)
 	tau := l.Residuals[4].W / l.S0
 	within(t, "tau of L5", tau, 2.30, 0.005)
-	if tau < reduce.TauLimit(0.05, 9, 6) || tau > reduce.TauLimit(0.01, 9, 6) {
+	if tau < precision.TauLimit(0.05, 9, 6) || tau > precision.TauLimit(0.01, 9, 6) {
 		t.Error("L5 is flagged at 5 % and not at 1 %")
 	}
 }

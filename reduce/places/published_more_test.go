@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -138,15 +138,15 @@ func TestAdjust_WeightedAnglesAtAStation(t *testing.T) {
 // P35: standard deviation of unit weight of a hub (J. Mahun, least squares ch. B-2):
 // residuals of four rays to Q and three to R, one unknown each.
 func TestPool_Hub(t *testing.T) {
-	part := func(want float64, vs ...float64) reduce.Spread {
+	part := func(want float64, vs ...float64) precision.Spread {
 		sum := 0.0
 		for _, v := range vs {
 			sum += v * v
 		}
 		within(t, "sum of squares", sum, want, 0.0000005)
-		return reduce.Spread{S: math.Sqrt(sum / float64(len(vs)-1)), Dof: len(vs) - 1}
+		return precision.Spread{S: math.Sqrt(sum / float64(len(vs)-1)), Dof: len(vs) - 1}
 	}
-	s := reduce.Pool(part(0.002900, -0.015, 0.015, -0.035, 0.035), part(0.001867, 0.007, -0.033, 0.027))
+	s := precision.Pool(part(0.002900, -0.015, 0.015, -0.035, 0.035), part(0.001867, 0.007, -0.033, 0.027))
 	within(t, "s₀", s.S, 0.0309, 0.00005)
 	if s.Dof != 5 {
 		t.Errorf("%d degrees of freedom", s.Dof)

@@ -11,7 +11,7 @@ import (
 	"errors"
 	"math"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // errTooFew is returned for series that no line can be tested on: fewer than
@@ -67,7 +67,7 @@ func Fit(x, y []float64, alpha float64) (Line, error) {
 }
 
 func (l *Line) test(alpha float64) {
-	l.Limit = reduce.StudentLimit(alpha, l.Dof)
+	l.Limit = precision.StudentLimit(alpha, l.Dof)
 	switch {
 	case l.SDSlope > 0:
 		l.T = math.Abs(l.Slope) / l.SDSlope

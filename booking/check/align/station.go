@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // A Reading is one horizontal circle reading that stands.
@@ -24,10 +25,10 @@ type Station struct {
 	Names      []string // the RO first, then the targets clockwise
 	Unit       reduce.Unit
 	LeastCount reduce.Angle
-	Circle     reduce.Circle  // of the vertical circle: what it reads may have been booked
-	Sigma      float64        // seconds: standard deviation of one reading on one face, without the rounding to the least count; 0: not stated
-	Before     reduce.Spread  // seconds: what earlier setups of the instrument show of one reading on one face, rounding included, where Sigma is not stated
-	Altitudes  []reduce.Angle // of each target, where HasAltitude
+	Circle     reduce.Circle    // of the vertical circle: what it reads may have been booked
+	Sigma      float64          // seconds: standard deviation of one reading on one face, without the rounding to the least count; 0: not stated
+	Before     precision.Spread // seconds: what earlier setups of the instrument show of one reading on one face, rounding included, where Sigma is not stated
+	Altitudes  []reduce.Angle   // of each target, where HasAltitude
 	HasAlt     []bool
 }
 

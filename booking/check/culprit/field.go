@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // field is the misfit of a station in units of the standard deviation of a
@@ -149,7 +150,7 @@ func (f *field) loosen() {
 		z  []float64
 		sd float64
 	}{{tan, tiltSD}, {sec, cosineSD}} {
-		if _, spread := reduce.SampleSpread(x.z); x.sd*spread.S > matters*scale {
+		if _, spread := precision.SampleSpread(x.z); x.sd*spread.S > matters*scale {
 			for k, r := range f.s.Readings {
 				x.z[k] *= sign(r)
 			}

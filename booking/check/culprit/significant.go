@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // Risks of naming anything in a station where all is sound: two in a hundred for
@@ -39,9 +39,9 @@ func (f *field) critical(form form, risk float64, items int) float64 {
 		share = math.Min(risk, riskPatterns) / float64(max(len(f.list)-f.n, 1))
 	}
 	if f.s.Sigma > 0 {
-		return reduce.NormalLimit(share)
+		return precision.NormalLimit(share)
 	}
-	return reduce.StudentLimit(share, f.freedom+float64(f.s.Before.Dof)-float64(items))
+	return precision.StudentLimit(share, f.freedom+float64(f.s.Before.Dof)-float64(items))
 }
 
 // deviate returns the error of item i over its standard deviation: the stated one,
@@ -89,7 +89,7 @@ func (f *field) standsOut(risk float64) bool {
 // twoStandOut tells whether any two readings are significant together where σ is
 // not stated: each hides the other while it makes the scatter.
 func (f *field) twoStandOut(risk float64) bool {
-	limit := reduce.StudentLimit(risk/(float64(f.n)*float64(f.n-1)/2), f.freedom+float64(f.s.Before.Dof)-2)
+	limit := precision.StudentLimit(risk/(float64(f.n)*float64(f.n-1)/2), f.freedom+float64(f.s.Before.Dof)-2)
 	if math.IsInf(limit, 1) {
 		return false
 	}

@@ -1,4 +1,4 @@
-package reduce
+package precision
 
 import (
 	"math"
@@ -9,18 +9,19 @@ import (
 // leastRedundancy is the redundancy below which a residual says nothing.
 const leastRedundancy = 1e-9
 
-// normalDeviate returns w = |v| / (σ·√r), the residual v over its own standard
-// deviation, with the stated standard deviation sigma of one observation (same
-// unit as v) and the redundancy number r of this one. ok is false where r or
-// sigma is 0: nothing checks the reading. [M12]
-func normalDeviate(v, r, sigma float64) (w float64, ok bool) {
+// Deviate returns |v| / (σ·√r), the residual v over its own standard deviation, with
+// the standard deviation sigma of one observation (same unit as v) and the redundancy
+// number r of this one: Baarda's normal deviate where sigma is stated, Pope's τ where it
+// is estimated from the same readings. ok is false where r or sigma is 0: nothing checks
+// the reading. [M12] [S1] [S2]
+func Deviate(v, r, sigma float64) (w float64, ok bool) {
 	if r < leastRedundancy || !(sigma > 0) {
 		return 0, false
 	}
 	return math.Abs(v) / (sigma * math.Sqrt(r)), true
 }
 
-// NormalLimit returns the two-sided limit of normalDeviate at the risk alpha of
+// NormalLimit returns the two-sided limit of the normal Deviate at the risk alpha of
 // flagging a sound reading: 3.29 at 0.001, 1.96 at 0.05. It returns +Inf where
 // alpha is not between 0 and 1. [M12]
 func NormalLimit(alpha float64) float64 {
@@ -29,10 +30,6 @@ func NormalLimit(alpha float64) float64 {
 	}
 	return distuv.UnitNormal.Quantile(1 - alpha/2)
 }
-
-// Tau returns Pope's statistic |v| / (s0·√r), with the standard deviation s0
-// estimated from the same readings. ok is false where r or s0 is 0. [M12] [S1] [S2]
-func Tau(v, r, s0 float64) (tau float64, ok bool) { return normalDeviate(v, r, s0) }
 
 // TauLimit returns Pope's critical value for the largest of n residuals with dof
 // degrees of freedom at the risk alpha for all of them together:

@@ -1,4 +1,4 @@
-package reduce
+package precision
 
 import (
 	"math"
@@ -53,6 +53,13 @@ type Test struct {
 
 func judge(x, low, high float64) Test {
 	return Test{Statistic: x, Low: low, High: high, Passed: x >= low && x <= high, Possible: true}
+}
+
+// Zero holds a mean with its standard deviation against zero at the risk alpha:
+// it must lie within t·sd. [ISO]
+func Zero(mean, sd float64, dof int, alpha float64) Test {
+	limit := StudentLimit(alpha, dof) * sd
+	return judge(mean, -limit, limit)
 }
 
 // AgainstStated holds the spread against the stated standard deviation sigma of
@@ -128,12 +135,4 @@ func SampleSpread(values []float64) (mean float64, s Spread) {
 // chiQuantile is the p quantile of χ² with dof degrees of freedom.
 func chiQuantile(p float64, dof int) float64 {
 	return distuv.ChiSquared{K: float64(dof)}.Quantile(p)
-}
-
-// AssumedNoise returns the standard deviation of one reading on one face, in
-// seconds, taken for an instrument that states none: 0.4 of the least count, never
-// under 2″ (assumed, no source: how finely a circle reads says little of how
-// closely it is sighted).
-func AssumedNoise(leastCount Angle) float64 {
-	return math.Max(2, 0.4*leastCount.Seconds())
 }

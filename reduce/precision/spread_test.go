@@ -1,4 +1,4 @@
-package reduce
+package precision
 
 import (
 	"math"
@@ -99,5 +99,14 @@ func TestPrecision_NothingToTest(t *testing.T) {
 	}
 	if !math.IsInf(StatedFactor(0, .05), 1) || !math.IsInf(StudentLimit(.05, 0), 1) {
 		t.Error("a factor without degrees of freedom")
+	}
+}
+
+func TestSampleSpread_OfTooFew(t *testing.T) {
+	if m, s := SampleSpread(nil); m != 0 || s != (Spread{}) {
+		t.Error("nothing has a spread")
+	}
+	if m, s := SampleSpread([]float64{3}); m != 3 || s != (Spread{}) {
+		t.Error("one value has no spread")
 	}
 }

@@ -1,8 +1,7 @@
-package reduce
+package precision
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"example.org/readback/testdata"
@@ -26,37 +25,6 @@ func TestOutlier_LimitsM12(t *testing.T) {
 	}
 }
 
-// S14: the two tests on the published adjustments S1 and S2, σ = 2″.
-func TestOutlier_S14(t *testing.T) {
-	for _, name := range []string{"S1", "S2"} {
-		f := testdata.Published(t, name)
-		sights, targets, observed := anglesAsRounds(t, f)
-		st := adjust(t, sights, len(observed), targets)
-		var largest, largestTau float64
-		for i, want := range strings.Fields(f.One(t, "tau")[0]) {
-			// One direction of an angle has half its variance and half its residual.
-			tau, ok := Tau(st.Residuals[2*i], st.Redundancy(2*i), st.S0)
-			if !ok {
-				t.Fatal("no redundancy")
-			}
-			f.Meets(t, "tau statistic", tau, want)
-			w, _ := normalDeviate(st.Residuals[2*i], st.Redundancy(2*i), 2/math.Sqrt2)
-			largest, largestTau = max(largest, w), max(largestTau, tau)
-			if name == "S1" {
-				f.Meets(t, "normal deviate", w, strings.Fields(f.One(t, "w")[0])[i])
-			}
-		}
-		if name == "S2" { // flagged with the stated σ, not with the estimated one
-			f.Meets(t, "normal deviate", largest, f.One(t, "wmax")[0])
-			if largest < NormalLimit(0.001) || largestTau > TauLimit(0.05, 14, 8) {
-				t.Errorf("S2: w %.3f, tau %.3f: want the first over its limit and the second under", largest, largestTau)
-			}
-		} else if largestTau > TauLimit(0.05, 8, 4) {
-			t.Errorf("S1: tau %.3f rejected", largestTau)
-		}
-	}
-}
-
 // What another round would buy: the least slip that can be told falls with the
 // rounds. The redundancies are M12's (from memory), (n−1)(t−1)/(n·t).
 func TestDetectableAfterRounds(t *testing.T) {
@@ -76,10 +44,10 @@ func TestDetectableAfterRounds(t *testing.T) {
 
 func TestOutlier_NothingToTest(t *testing.T) {
 	inf := math.Inf(1)
-	if _, ok := normalDeviate(3, 0, 1); ok {
+	if _, ok := Deviate(3, 0, 1); ok {
 		t.Error("a reading nothing checks was tested")
 	}
-	if _, ok := Tau(3, 0.5, 0); ok {
+	if _, ok := Deviate(3, 0.5, 0); ok {
 		t.Error("tested against no scatter")
 	}
 	for _, x := range []float64{NormalLimit(0), NormalLimit(1), NormalLimit(math.NaN()), TauLimit(0.05, 8, 1), TauLimit(0.05, 0, 4), nonCentrality(.05, 1),
@@ -87,5 +55,22 @@ func TestOutlier_NothingToTest(t *testing.T) {
 		if x != inf {
 			t.Errorf("got %g, want +Inf", x)
 		}
+	}
+}
+
+// P41: largest residual over its own standard deviation, σ from the same adjustment
+// (J. Appl. Math. 2021, 1478843, table 1; two unknowns; α 0.10, 0.05, 0.01). n = 4 at
+// 0.01 is a misprint there: 0.4142 for 1.4142.
+func TestTauLimit_PublishedTable(t *testing.T) {
+	for n, want := range map[int][3]float64{
+		4: {1.4131, 1.4139, 1.4142}, 5: {1.6974, 1.7147, 1.7286}, 6: {1.8838, 1.9270, 1.9751}, 7: {2.0142, 2.0799, 2.1667}, 8: {2.1125, 2.1961, 2.3178},
+		9: {2.1911, 2.2883, 2.4398}, 10: {2.2562, 2.3643, 2.5407}, 12: {2.3602, 2.4840, 2.6988}, 14: {2.4414, 2.5760, 2.8186}, 16: {2.5079, 2.6502, 2.9136},
+	} {
+		for i, alpha := range []float64{0.10, 0.05, 0.01} {
+			testdata.Near(t, "tau limit", TauLimit(alpha, n, n-2), want[i], 0.0001)
+		}
+	}
+	if d := TauLimit(0.01, 4, 2) - 0.4142; math.Abs(d) < 0.1 {
+		t.Error("the misprint agrees")
 	}
 }

@@ -1,0 +1,92 @@
+package main
+
+// arrows are the rooms and what each may import of the house: what is not drawn here
+// may not be imported, a room that is not drawn here may not stand, and an arrow that
+// nothing uses any more is taken away. Draw an arrow only where it shows downwards: to
+// a floor below, or to a room of the same floor that does not know this one.
+var arrows = map[string][]string{
+	"reduce":           {"reduce/normal", "reduce/precision"},
+	"reduce/normal":    {},
+	"reduce/places":    {"reduce/normal", "reduce/precision", "reduce/traverse"},
+	"reduce/precision": {},
+	"reduce/traverse":  {"reduce", "reduce/normal"},
+	"reduce/trend":     {"reduce/precision"},
+	"booking":          {"reduce", "reduce/precision"},
+	"booking/check": {
+		"reduce", "reduce/precision", "booking", "booking/check/align", "booking/check/completion",
+		"booking/check/culprit", "booking/check/forecast", "booking/check/slip",
+	},
+	"booking/check/align":      {"reduce", "reduce/precision"},
+	"booking/check/completion": {"reduce"},
+	"booking/check/culprit": {
+		"reduce", "reduce/precision", "booking/check/align", "booking/check/completion", "booking/check/slip",
+	},
+	"booking/check/forecast":   {"reduce", "reduce/normal", "booking/check/align"},
+	"booking/check/slip":       {"reduce", "booking/check/completion"},
+	"booking/exchange":         {"reduce", "booking", "booking/check"},
+	"booking/exchange/landxml": {"reduce", "booking", "booking/check", "booking/page/sheet"},
+	"booking/exchange/reductions": {
+		"reduce", "booking", "booking/check", "booking/exchange", "booking/instrument", "booking/page",
+	},
+	"booking/exchange/reports": {
+		"reduce", "reduce/places", "booking", "booking/check", "booking/instrument", "booking/network",
+	},
+	"booking/exchange/tables": {"reduce", "booking", "booking/check", "booking/instrument", "booking/network"},
+	"booking/instrument":      {"reduce", "reduce/precision", "reduce/trend", "booking", "booking/page"},
+	"booking/network": {
+		"reduce", "reduce/places", "reduce/precision", "reduce/traverse", "booking", "booking/check",
+		"booking/page",
+	},
+	"booking/observer": {"reduce", "reduce/traverse", "booking", "booking/check/slip"},
+	"booking/page":     {},
+	"booking/page/sheet": {
+		"reduce", "reduce/traverse", "booking", "booking/check", "booking/instrument", "booking/network",
+		"booking/page",
+	},
+	"booking/season": {
+		"reduce", "reduce/precision", "booking", "booking/check", "booking/check/culprit", "booking/check/slip",
+		"booking/observer",
+	},
+	"store":         {"store/chain", "store/disk", "store/fault", "store/journal", "store/pages", "store/proof", "store/repair"},
+	"store/chain":   {"store/disk", "store/fault", "store/journal", "store/pages"},
+	"store/disk":    {},
+	"store/fault":   {"store/disk"},
+	"store/journal": {"store/disk", "store/fault"},
+	"store/pages":   {"store/fault", "store/journal"},
+	"store/proof":   {"store/chain", "store/disk", "store/fault", "store/journal"},
+	"store/repair":  {"store/chain", "store/disk", "store/fault", "store/journal", "store/pages", "store/proof"},
+	"tui": {
+		"reduce", "booking", "booking/check", "booking/check/completion", "booking/check/culprit",
+		"booking/instrument", "booking/network", "booking/page", "tui/input", "tui/look", "tui/plot", "tui/widget",
+	},
+	"tui/background":     {},
+	"tui/input":          {},
+	"tui/look":           {"booking/page"},
+	"tui/plot":           {"reduce", "tui/look"},
+	"tui/widget":         {"reduce", "tui/look"},
+	"cmd/internal/aloud": {},
+	"cmd/internal/book": {
+		"reduce", "booking", "booking/check", "booking/exchange", "booking/exchange/landxml",
+		"booking/exchange/reports", "booking/exchange/tables", "booking/instrument", "booking/network",
+		"booking/page", "booking/page/sheet", "store", "store/chain", "store/fault", "store/proof", "tui",
+		"cmd/internal/paper", "cmd/internal/program", "cmd/internal/settings",
+	},
+	"cmd/internal/drill":    {"booking", "booking/observer", "store", "tui", "cmd/internal/book", "cmd/internal/output"},
+	"cmd/internal/filekind": {},
+	"cmd/internal/output":   {"store/disk", "cmd/internal/filekind"},
+	"cmd/internal/paper":    {"reduce", "booking", "booking/exchange", "cmd/internal/output"},
+	"cmd/internal/program":  {},
+	"cmd/internal/settings": {"tui"},
+	"cmd/internal/term":     {"tui"},
+	"cmd/internal/topics":   {"booking/exchange/reductions", "booking/exchange/reports"},
+	"cmd/internal/usage":    {},
+	"cmd/readback": {
+		"reduce", "booking", "booking/check", "booking/check/slip", "booking/exchange", "booking/exchange/landxml",
+		"booking/exchange/reductions", "booking/exchange/reports", "booking/exchange/tables", "booking/instrument",
+		"booking/network", "booking/observer", "booking/page", "booking/page/sheet", "booking/season", "store",
+		"store/disk", "store/fault", "store/journal", "store/repair", "tui", "tui/background",
+		"cmd/internal/aloud", "cmd/internal/book", "cmd/internal/drill", "cmd/internal/filekind",
+		"cmd/internal/output", "cmd/internal/paper", "cmd/internal/program", "cmd/internal/settings",
+		"cmd/internal/term", "cmd/internal/topics", "cmd/internal/usage",
+	},
+}
