@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	"example.org/readback/tui/look"
 )
 
@@ -107,6 +109,29 @@ func (v *view) margin() int {
 // gutter is the column of the marks.
 func (v *view) gutter() int { return v.edge() - 2 }
 
+// lines are a text broken to the right margin of w, each line at column x.
+func (v *view) lines(x int, role look.Role, text string, w int) []string {
+	return v.marked(x, "", role, role, text, w)
+}
+
+// marked is lines with a mark in the gutter of the first.
+func (v *view) marked(x int, mark string, markRole, role look.Role, text string, w int) []string {
+	lines := look.Wrap(text, w-x-v.margin())
+	for i, s := range lines {
+		row := v.theme.Row()
+		if i == 0 && mark != "" {
+			row.To(v.gutter()).Put(markRole, mark)
+		}
+		lines[i] = row.To(x).Put(role, s).String()
+	}
+	return lines
+}
+
+// words adds a text at the text edge, broken to the width w.
+func (b *block) words(v *view, role look.Role, text string, w int) {
+	b.add(v.lines(v.edge(), role, text, w)...)
+}
+
 // section is the head of a part: a title, broken where it is longer than a line, a
 // line to the right margin, a quiet note at its end.
 func (v *view) section(title, note string, w int) []string {
@@ -144,16 +169,14 @@ func (v *view) flagAt(set int) int { return v.edge() + set + 2 }
 func (v *view) flag(role look.Role, mark, word string, set int, text look.Role, sentence string, w int) []string {
 	t, at := v.theme, v.flagAt(set)
 	head := t.Row().To(v.gutter()).Put(role, mark).To(v.edge()).Put(role, word).Ground(role, at-1)
-	lines := []string{t.Row().Add(head, at-1).To(at).String()}
+	flag := t.Row().Add(head, at-1).To(at)
 	hang := v.hangAt(set, w)
-	for i, s := range look.Wrap(sentence, w-hang-v.margin()) {
-		if i == 0 && hang == at {
-			lines[0] += t.In(text, s)
-			continue
-		}
-		lines = append(lines, t.Line(hang, text, s))
+	said := v.lines(hang, text, sentence, w)
+	if hang == at && len(said) > 0 {
+		flag.Add(strings.TrimPrefix(said[0], strings.Repeat(" ", at)), 0)
+		said = said[1:]
 	}
-	return lines
+	return append([]string{flag.String()}, said...)
 }
 
 // hangAt is where the sentence of a flag hangs: behind it, or under it where a long
@@ -168,13 +191,9 @@ func (v *view) hangAt(set, w int) int {
 // band is a sentence over the full width on a strong ground: the question, and a
 // book that is not saved.
 func (v *view) band(role look.Role, mark, text string, w int) []string {
-	var lines []string
-	for i, s := range look.Wrap(text, w-v.edge()-v.margin()) {
-		row := v.theme.Row()
-		if i == 0 {
-			row.To(v.gutter()).Put(role, mark)
-		}
-		lines = append(lines, row.To(v.edge()).Put(role, s).Ground(role, w))
+	lines := v.marked(v.edge(), mark, role, role, text, w)
+	for i, s := range lines {
+		lines[i] = v.theme.Row().Add(s, look.Width(s)).Ground(role, w)
 	}
 	return lines
 }

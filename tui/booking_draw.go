@@ -90,7 +90,7 @@ func (s *bookingScreen) drawCall(v *view, w, room int) block {
 		}
 		b.add(row.Put(look.Accent, look.Cut(name, w-row.Width()-1)).String())
 		for _, t := range []string{text, sight} { // the shorter one where the state needs the rows
-			if lines := s.instruction(v, t, v.edge(), w); len(lines) < room {
+			if lines := v.lines(v.edge(), look.Ink, t, w); len(lines) < room {
 				b.add(lines...)
 				break
 			}
@@ -139,20 +139,12 @@ func (s *bookingScreen) drawCall(v *view, w, room int) block {
 	}
 	b.add(rows...)
 	if text != "" {
-		b.add(s.instruction(v, text, v.edge(), w)...)
+		b.add(v.lines(v.edge(), look.Ink, text, w)...)
 	} else if under {
 		b.add("")
 	}
 	b.touch(0, 0, w, len(b.lines), char('g'))
 	return b
-}
-
-func (s *bookingScreen) instruction(v *view, text string, x, w int) []string {
-	var out []string
-	for _, l := range look.Wrap(text, w-x-v.margin()) {
-		out = append(out, v.theme.Line(x, look.Ink, l))
-	}
-	return out
 }
 
 // drawEntry draws what the observer of a drill calls and what is keyed, in tall

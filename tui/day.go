@@ -21,6 +21,9 @@ const (
 	numDay
 )
 
+// dayNamesW is the room that the numbers and the names of the rows take.
+const dayNamesW = 43
+
 func (s *dayScreen) enter(v *view) {
 	at := s.list.chosen
 	s.list = list{columns: []column{{title: "no.", right: true}, {title: ""}, {title: "written down", drop: 1}}, brief: -1, chosen: at}
@@ -52,26 +55,16 @@ func (v *view) dayState(i int) string {
 func (s *dayScreen) field(*view) input.Field { return input.Command }
 
 func (s *dayScreen) press(v *view, p press) []ask {
-	if by, ok := p.rows(listPage); ok {
-		s.list.move(by)
-		return nil
-	}
-	if i, ok := p.row(); ok && i < numDay {
-		s.list.chosen = i
+	switch moved, take := s.list.press(p); {
+	case take || moved && p.isChar() && p.r != '0': // every number is of one digit
 		return s.take(v)
-	}
-	switch {
+	case moved:
 	case p.name == "esc", p.is(keys.Home), p.is(keys.Day):
 		return asks(goTo{v.place()})
 	case p.is(keys.Work):
 		return asks(goTo{onWork})
 	case p.is(keys.Health):
 		return asks(showText{healthText})
-	case p.isChar() && p.r >= '1' && p.r < '1'+numDay:
-		s.list.chosen = int(p.r - '1')
-		return s.take(v)
-	case p.is(keys.Enter):
-		return s.take(v)
 	}
 	return nil
 }
@@ -101,21 +94,15 @@ func (s *dayScreen) keys(*view) []key.Binding {
 
 func (s *dayScreen) draw(v *view, w, h int) block {
 	b := titled(v, "The day", "its number, or the arrows", w)
-	for _, l := range look.Wrap("All of it may be left out. It never stands in the way of a reading.", w-v.edge()-v.margin()) {
-		b.add(v.theme.Line(v.edge(), look.Quiet, l))
-	}
+	b.words(v, look.Quiet, "All of it may be left out. It never stands in the way of a reading.", w)
 	b.add("")
-	if v.prefs.Keypad {
-		b.put(s.list.touchView(v, w, h-len(b.lines), func(i int) (string, string) {
-			c := s.list.rows[i].cells
-			return c[0] + "  " + c[1], c[2]
-		}))
-		return b
+	if h -= len(b.lines); !v.prefs.Keypad {
+		h = min(h, numDay+1)
 	}
-	b.put(s.list.view(v, w, min(h-len(b.lines), numDay+1)))
-	b.add("")
-	for _, l := range look.Wrap(capital(v.dayState(s.list.chosen)), w-v.edge()-v.margin()) { // in full: the list may cut it
-		b.add(v.theme.Line(v.edge(), look.Ink, l))
+	b.put(s.list.draw(v, w, h))
+	if state := v.dayState(s.list.chosen); !v.prefs.Keypad && look.Width(state) > w-dayNamesW { // in full where the list cuts it
+		b.add("")
+		b.words(v, look.Ink, capital(state), w)
 	}
 	return b
 }

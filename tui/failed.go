@@ -42,11 +42,7 @@ func (s *failedScreen) draw(v *view, w, h int) block {
 	if f == nil {
 		return b
 	}
-	put := func(role look.Role, text string) {
-		for _, l := range look.Wrap(text, w-v.edge()-v.margin()) {
-			b.add(v.theme.Line(v.edge(), role, l))
-		}
-	}
+	put := func(role look.Role, text string) { b.words(v, role, text, w) }
 	if f.done {
 		s.found(v, &b, put, w)
 		return b

@@ -145,13 +145,8 @@ func (v *view) barParts(w int) []string {
 
 // small is what a window says that is too small for the screen.
 func (a *App) small() []string {
-	v, t := &a.v, a.v.theme
-	put := func(role look.Role, s string) (out []string) {
-		for _, l := range look.Wrap(s, a.w) {
-			out = append(out, t.In(role, l))
-		}
-		return out
-	}
+	v := &a.v
+	put := func(role look.Role, s string) []string { return inLines(v, role, s, a.w) }
 	size := itoa(a.w) + " × " + itoa(a.h) + " is too small; " + itoa(leastW) + " × " + itoa(leastH) + " is needed."
 	switch {
 	case a.modal != nil:
@@ -168,8 +163,7 @@ func (a *App) small() []string {
 // wrong with the copy, what was booked last.
 func (a *App) notes(w int) []string {
 	v := &a.v
-	mark, role := " ", look.Ink
-	text := ""
+	mark, role, text := "", look.Ink, ""
 	switch {
 	case a.modal != nil:
 		return append([]string{""}, v.band(look.StopWide, "?", a.modal.text, w)...)
@@ -193,19 +187,11 @@ func (a *App) notes(w int) []string {
 		}
 		return nil
 	}
-	var lines []string
-	for i, s := range look.Wrap(text, w-v.edge()-v.margin()) {
-		row := v.theme.Row()
-		if i == 0 && mark != " " {
-			r := role
-			if mark == "!" {
-				r = look.Out
-			}
-			row.To(v.gutter()).Put(r, mark)
-		}
-		lines = append(lines, row.To(v.edge()).Put(role, s).String())
+	markRole := role
+	if mark == "!" {
+		markRole = look.Out
 	}
-	return lines
+	return v.marked(v.edge(), mark, markRole, role, text, w)
 }
 
 // keypad returns the keypad of the window, where one is shown.

@@ -67,9 +67,7 @@ func (l *leaf) draw(lines ...string) {
 
 // wrapped appends words broken into lines of at most w cells.
 func (l *leaf) wrapped(role look.Role, x, w int, s string) {
-	for _, s := range look.Wrap(s, w-x) {
-		l.text(role, x, s)
-	}
+	l.marked("", role, role, x, w, s)
 }
 
 // marked appends a mark in the gutter and words beside it, broken into lines

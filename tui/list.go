@@ -35,8 +35,53 @@ type list struct {
 	brief   int // the column whose words have a shorter form, −1 for none
 	rows    []row
 	chosen  int
+	number  int // typed so far
 	top     int
-	widest  []int // of the words of each column, last of the shorter ones; nil: to be measured
+	widest  []int                             // of the words of each column, last of the shorter ones; nil: to be measured
+	cell    func(i int) (upper, lower string) // the two rows of an entry where it is touched
+}
+
+// press moves the choice: by the arrows, by the number of a row, by a touch. moved
+// tells that the press was one of them; take that the chosen row is taken.
+func (l *list) press(p press) (moved, take bool) {
+	if by, ok := p.rows(listPage); ok {
+		l.move(by)
+		return true, false
+	}
+	if i, ok := p.row(); ok {
+		l.chosen = min(i, max(len(l.rows)-1, 0))
+		return true, true
+	}
+	switch {
+	case p.is(keys.Enter):
+		return true, true
+	case p.is(keys.Back):
+		l.number /= 10
+	case p.isChar() && p.r >= '0' && p.r <= '9':
+		l.number = typed(l.number, p.r, len(l.rows))
+	default:
+		return false, false
+	}
+	l.chosen = max(l.number-1, 0)
+	return true, false
+}
+
+// draw draws the list: as cells where touches are wanted.
+func (l *list) draw(v *view, w, h int) block {
+	if v.prefs.Keypad {
+		return l.touchView(v, w, h)
+	}
+	return l.view(v, w, h)
+}
+
+// words are the two rows of an entry: its number and what stands behind it, then
+// the next column.
+func (l *list) words(i int) (upper, lower string) {
+	if l.cell != nil {
+		return l.cell(i)
+	}
+	c := l.rows[i].cells
+	return c[0] + "  " + c[1], c[2]
 }
 
 // move moves the choice by n rows and stops at the ends.
@@ -181,9 +226,8 @@ func sum(ns []int) (n int) {
 const cellH = 3
 
 // touchView draws rows as cells large enough for a gloved finger, as many as fit,
-// the chosen one across the full width on its ground; words gives the two rows of
-// an entry.
-func (l *list) touchView(v *view, w, h int, words func(i int) (upper, lower string)) block {
+// the chosen one across the full width on its ground.
+func (l *list) touchView(v *view, w, h int) block {
 	var b block
 	n := (h + 1) / cellH
 	if n < 1 || len(l.rows) == 0 {
@@ -194,7 +238,7 @@ func (l *list) touchView(v *view, w, h int, words func(i int) (upper, lower stri
 		if i > l.top {
 			b.add("")
 		}
-		upper, lower := words(i)
+		upper, lower := l.words(i)
 		more := ""
 		switch {
 		case i == l.top && l.top > 0:

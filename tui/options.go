@@ -91,11 +91,8 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 		v.status.CopyNote,
 		v.status.Note,
 	} {
-		if s == "" {
-			continue
-		}
-		for _, l := range look.Wrap(s, room) {
-			b.add(t.Line(v.edge(), look.Ink, l))
+		if s != "" {
+			b.words(v, look.Ink, s, w)
 		}
 	}
 	return b

@@ -116,9 +116,7 @@ func (s *pageScreen) draw(v *view, w, h int) block {
 		if n > 0 {
 			role = look.Quiet
 		}
-		for _, l := range look.Wrap(text, room) {
-			b.add(v.theme.Line(v.edge(), role, l))
-		}
+		b.words(v, role, text, w)
 	}
 	b.add("")
 	h -= len(b.lines)

@@ -14,14 +14,14 @@ import (
 // that is called: those of the present round or part, the vertical circle,
 // distances and the instrument height.
 type pointingsScreen struct {
-	list   list
-	slots  []booking.Slot
-	number int // typed so far
+	list  list
+	slots []booking.Slot
 }
 
 func (s *pointingsScreen) enter(v *view) {
-	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}}, brief: 2}
-	s.slots, s.number = s.slots[:0], 0
+	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}}, brief: 2,
+		cell: func(i int) (string, string) { return s.list.rows[i].cells[2], s.list.rows[i].cells[1] }}
+	s.slots = s.slots[:0]
 	if v.setup.Lift != nil {
 		s.add(v, struckPlaces(v.setup)...)
 		return
@@ -75,20 +75,12 @@ func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
 func (s *pointingsScreen) field(*view) input.Field { return input.Command }
 
 func (s *pointingsScreen) press(v *view, p press) []ask {
-	if by, ok := p.rows(listPage); ok {
-		s.list.move(by)
-		return nil
-	}
-	if i, ok := p.row(); ok {
-		s.list.chosen = min(i, len(s.slots)-1)
+	switch moved, take := s.list.press(p); {
+	case take:
 		return s.take(v)
-	}
-	switch {
-	case p.name == "esc", p.is(keys.Home), p.is(keys.Go):
+	case moved:
+	case p.is(keys.Home), p.is(keys.Go):
 		return asks(goTo{v.place()})
-	case p.isChar() && p.r >= '0' && p.r <= '9':
-		s.number = typed(s.number, p.r, len(s.slots))
-		s.list.chosen = max(s.number-1, 0)
 	case p.is(keys.Again):
 		if v.setup.Lift != nil || len(s.slots) == 0 {
 			return asks(say{text: "The tripod was lifted: what was struck is read again, and nothing is measured once more.", bad: true})
@@ -98,8 +90,6 @@ func (s *pointingsScreen) press(v *view, p press) []ask {
 			return asks(say{text: sentence(err), bad: true})
 		}
 		return asks(choose{&again}, goTo{onBooking})
-	case p.is(keys.Enter):
-		return s.take(v)
 	}
 	return nil
 }
@@ -124,14 +114,7 @@ func (s *pointingsScreen) keys(*view) []key.Binding {
 
 func (s *pointingsScreen) draw(v *view, w, h int) block {
 	b := titled(v, "Pointings", "a number, or the arrows", w)
-	if v.prefs.Keypad {
-		b.put(s.list.touchView(v, w, h-len(b.lines), func(i int) (string, string) {
-			c := s.list.rows[i].cells
-			return c[2], c[1]
-		}))
-		return b
-	}
-	b.put(s.list.view(v, w, h-len(b.lines)))
+	b.put(s.list.draw(v, w, h-len(b.lines)))
 	return b
 }
 

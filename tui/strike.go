@@ -11,13 +11,11 @@ import (
 // the strikeScreen chooses the reading to strike: the last one stands first and
 // Enter takes it, any other by its number or the arrows.
 type strikeScreen struct {
-	list   list
-	seqs   []uint64
-	number int // typed so far
+	list list
+	seqs []uint64
 }
 
 func (s *strikeScreen) enter(v *view) {
-	s.number = 0
 	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}, {title: "booked", drop: 1}}, brief: 2}
 	s.seqs = s.seqs[:0]
 	rs := v.setup.Readings
@@ -37,29 +35,14 @@ func (s *strikeScreen) enter(v *view) {
 func (s *strikeScreen) field(*view) input.Field { return input.Command }
 
 func (s *strikeScreen) press(v *view, p press) []ask {
-	if by, ok := p.rows(listPage); ok {
-		s.list.move(by)
-		return nil
-	}
-	if i, ok := p.row(); ok && i < len(s.seqs) {
-		s.list.chosen = i
+	switch moved, take := s.list.press(p); {
+	case take:
 		return s.take(v)
-	}
-	switch {
-	case (p.name == "esc" || p.is(keys.Home) || p.is(keys.Strike)) && v.setup.Lift != nil:
-		return asks(goTo{onPage})
-	case p.name == "esc", p.is(keys.Home), p.is(keys.Strike):
-		return asks(goTo{onBooking})
+	case moved:
+	case p.is(keys.Home), p.is(keys.Strike):
+		return asks(goTo{v.place()})
 	case p.is(keys.OutOfMeans):
 		return s.leaveOut(v)
-	case p.is(keys.Back):
-		s.number /= 10
-		s.list.chosen = max(s.number-1, 0)
-	case p.is(keys.Enter):
-		return s.take(v)
-	case p.isChar() && p.r >= '0' && p.r <= '9':
-		s.number = typed(s.number, p.r, len(s.seqs))
-		s.list.chosen = max(s.number-1, 0)
 	}
 	return nil
 }
@@ -106,23 +89,12 @@ func (s *strikeScreen) keys(v *view) []key.Binding {
 func (s *strikeScreen) draw(v *view, w, h int) block {
 	b := titled(v, "Strike a reading", "its number, or the arrows", w)
 	if len(s.seqs) == 0 {
-		for _, l := range look.Wrap("No reading of this setup stands. Was it opened by mistake? Enter strikes it whole: it keeps its number.", w-v.edge()-v.margin()) {
-			b.add(v.theme.Line(v.edge(), look.Ink, l))
-		}
+		b.words(v, look.Ink, "No reading of this setup stands. Was it opened by mistake? Enter strikes it whole: it keeps its number.", w)
 		return b
 	}
-	for _, l := range look.Wrap("It stays legible on the page, and its pointing is called again.", w-v.edge()-v.margin()) {
-		b.add(v.theme.Line(v.edge(), look.Quiet, l))
-	}
+	b.words(v, look.Quiet, "It stays legible on the page, and its pointing is called again.", w)
 	b.add("")
-	if v.prefs.Keypad {
-		b.put(s.list.touchView(v, w, h-len(b.lines), func(i int) (string, string) {
-			c := s.list.rows[i].cells
-			return c[0] + "  " + c[1], c[2]
-		}))
-		return b
-	}
-	b.put(s.list.view(v, w, h-len(b.lines)))
+	b.put(s.list.draw(v, w, h-len(b.lines)))
 	return b
 }
 

@@ -59,9 +59,7 @@ func (s *textScreen) draw(v *view, w, h int) block {
 	b := titled(v, title, "", w)
 	h -= len(b.lines)
 	say := func(role look.Role, t string) block {
-		for _, l := range look.Wrap(t, w-v.edge()-v.margin()) {
-			b.add(v.theme.Line(v.edge(), role, l))
-		}
+		b.words(v, role, t, w)
 		return b
 	}
 	switch {

@@ -180,9 +180,7 @@ func verdictHead(v *view, word string, lift bool, text []string, w int) []string
 	if v.h < compH || v.w < compW {
 		lines = append(lines, t.Row().To(v.edge()).Put(role, " "+word+" ").String())
 		for i, s := range text {
-			for _, l := range look.Wrap(s, w-v.edge()-v.margin()) {
-				lines = append(lines, t.Line(v.edge(), headRole(i), l))
-			}
+			lines = append(lines, v.lines(v.edge(), headRole(i), s, w)...)
 		}
 		return lines
 	}

@@ -191,7 +191,7 @@ func (s *workScreen) fill(v *view) {
 	}
 	s.stamp = v.list.read
 	s.shown, s.list.rows, s.list.widest = s.shown[:0], s.list.rows[:0], nil
-	s.list.columns, s.list.brief = workColumns, 4
+	s.list.columns, s.list.brief, s.list.cell = workColumns, 4, s.cell
 	s.fillPlan(v)
 	for _, m := range v.list.setups {
 		if m.State == booking.StateStruck && !s.finding {
@@ -210,6 +210,16 @@ func (s *workScreen) fill(v *view) {
 		}
 	}
 	s.list.move(0)
+}
+
+// cell is what stands on an entry that is touched.
+func (s *workScreen) cell(i int) (upper, lower string) {
+	c := s.list.rows[i].cells
+	if i < len(s.planned) {
+		return c[1] + ", " + c[2], "RO " + c[5] + " " + c[4]
+	}
+	m := s.shown[i-len(s.planned)]
+	return c[0] + " " + c[1] + ", " + c[2], "RO " + m.RO + ", " + c[4] + ", " + count(m.Readings, "reading", "readings")
 }
 
 // matches tells whether every word looked for is found in the setup.
@@ -241,9 +251,7 @@ func (s *workScreen) draw(v *view, w, h int) block {
 		b.add(v.theme.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Quiet, "Find ").Put(look.Accent, "▌").Add(s.find.view(v.theme, room-6, true), room-6).String())
 	}
 	if note := v.noteWords(); note != "" && !s.finding {
-		for _, l := range look.Wrap(note, room) {
-			b.add(v.theme.Line(v.edge(), look.Strong, l))
-		}
+		b.words(v, look.Strong, note, w)
 	}
 	b.add("")
 	h -= len(b.lines)
@@ -258,18 +266,8 @@ func (s *workScreen) draw(v *view, w, h int) block {
 		say = "No setup has these words."
 	case len(s.list.rows) == 0:
 		say = "No setup yet. Press N to open the first station."
-	case v.prefs.Keypad:
-		b.put(s.list.touchView(v, w, h, func(i int) (string, string) {
-			c := s.list.rows[i].cells
-			if i < len(s.planned) {
-				return c[1] + ", " + c[2], "RO " + c[5] + " " + c[4]
-			}
-			m := s.shown[i-len(s.planned)]
-			return c[0] + " " + c[1] + ", " + c[2], "RO " + m.RO + ", " + c[4] + ", " + count(m.Readings, "reading", "readings")
-		}))
-		return b
 	default:
-		b.put(s.list.view(v, w, h))
+		b.put(s.list.draw(v, w, h))
 		return b
 	}
 	b.add(v.theme.Line(v.edge(), look.Ink, say))

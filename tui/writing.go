@@ -91,10 +91,8 @@ func (s *writingScreen) draw(v *view, w, h int) block {
 	t := v.theme
 	room := w - v.edge() - v.margin()
 	b := titled(v, s.title, "", w)
-	if about := look.Wrap(s.about, room); len(b.lines)+len(about)+s.rows(room) <= h { // it gives way to what can be picked
-		for _, l := range about {
-			b.add(t.Line(v.edge(), look.Quiet, l))
-		}
+	if about := v.lines(v.edge(), look.Quiet, s.about, w); len(b.lines)+len(about)+s.rows(room) <= h { // it gives way to what can be picked
+		b.add(about...)
 	}
 	air := h-len(b.lines) >= 2*len(s.usual)+len(s.other)+6
 	if air {
