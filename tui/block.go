@@ -109,6 +109,14 @@ func (v *view) margin() int {
 // gutter is the column of the marks.
 func (v *view) gutter() int { return v.edge() - 2 }
 
+// air is the blank row a screen begins with where there is room for one.
+func (v *view) air() (b block) {
+	if v.h >= compH {
+		b.add("")
+	}
+	return b
+}
+
 // lines are a text broken to the right margin of w, each line at column x.
 func (v *view) lines(x int, role look.Role, text string, w int) []string {
 	return v.marked(x, "", role, role, text, w)

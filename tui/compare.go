@@ -14,10 +14,8 @@ import (
 // the compareScreen holds the rounds against each other: every reduced direction
 // per round, its spread and the limit, and which rounds agree.
 type compareScreen struct {
+	keptLeaf
 	round int // chosen
-	leaf  leaf
-	h     int
-	of    setFor // what the leaf was set for
 }
 
 func (s *compareScreen) enter(v *view) {
@@ -36,16 +34,13 @@ func (s *compareScreen) press(v *view, p press) []ask {
 		return nil
 	}
 	switch {
+	case s.scrolled(p):
 	case p.is(keys.Left):
 		s.round = max(s.round-1, min(n, 1))
 	case p.is(keys.Right):
 		s.round = min(s.round+1, n)
 	case p.isChar() && p.r >= '1' && int(p.r-'0') <= n:
 		s.round = int(p.r - '0')
-	case p.is(keys.Up):
-		s.leaf.scroll(-1, s.h)
-	case p.is(keys.Down):
-		s.leaf.scroll(1, s.h)
 	case p.is(keys.Home), p.is(keys.Compare), p.is(keys.Enter):
 		return asks(goTo{onBooking})
 	case p.is(keys.Verdict):
@@ -94,7 +89,7 @@ func (s *compareScreen) keys(v *view) []key.Binding {
 
 func (s *compareScreen) draw(v *view, w, h int) block {
 	c := v.red.Comparison
-	b := block{lines: []string{""}}
+	b := v.air()
 	if len(v.setup.Rounds) == 0 {
 		b.add(v.section("Rounds against each other", "", w)...)
 		b.add("", v.theme.Line(v.edge(), look.Ink, "No round is begun."))
@@ -108,25 +103,19 @@ func (s *compareScreen) draw(v *view, w, h int) block {
 		role, mark, word = look.Stop, "✗", "apart"
 	}
 	b.add(v.flag(role, mark, word, compareWords, look.Strong, compareSentence(v.setup.Spec, c), w)...)
-	b.add("")
-	if now := v.setFor(w, s.round); now != s.of {
-		s.of, s.leaf = now, leaf{now: -1, top: s.leaf.top}
-		s.set(v, w)
-	}
-	s.h = h - len(b.lines)
-	s.leaf.scroll(0, s.h)
-	b.put(s.leaf.view(v, w, s.h))
+	b.put(v.air())
+	s.keptLeaf.draw(v, &b, w, h, s.round, s.set)
 	return b
 }
 
 // set sets what stands under the sentence.
 func (s *compareScreen) set(v *view, w int) {
 	if compared(v.red.Comparison) {
-		s.leaf.draw(v.section("Each round against the others", "1 2 3 = round", w)...)
+		s.leaf.section(v, "Each round against the others", "1 2 3 = round", w)
 		roundStrips(v, &s.leaf, w, false)
 		s.leaf.blank()
 	}
-	s.leaf.draw(v.section("Directions", "", w)...)
+	s.leaf.section(v, "Directions", "", w)
 	s.leaf.comparison(v, w-v.edge()-v.margin(), s.round)
 	s.state(v)
 	s.leaf.explain(v, w)

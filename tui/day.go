@@ -89,7 +89,7 @@ func (s *dayScreen) take(v *view) []ask {
 }
 
 func (s *dayScreen) keys(*view) []key.Binding {
-	return []key.Binding{withHelp(keys.Pick, "this one"), keys.Up, keys.Down, keys.Home, keys.Work, keys.Health}
+	return []key.Binding{withHelp(keys.Pick, "this one"), keys.Home, keys.Work, keys.Health, keys.Up, keys.Down}
 }
 
 func (s *dayScreen) draw(v *view, w, h int) block {

@@ -38,7 +38,7 @@ func (s *failedScreen) keys(v *view) []key.Binding {
 
 func (s *failedScreen) draw(v *view, w, h int) block {
 	f := v.failure
-	b := block{lines: []string{""}}
+	b := v.air()
 	if f == nil {
 		return b
 	}

@@ -57,8 +57,68 @@ func (f *form) move(n int) {
 	}
 }
 
+// press takes what moves between fields and what answers one; ok is false for any
+// other press, and on the last line for all but the way back.
+func (f *form) press(p press) (as []ask, ok bool) {
+	if on, touched := p.on.(onField); touched {
+		if f.Chosen == int(on) && !f.atEnd() {
+			f.Fields[on].walk(1)
+		}
+		f.Chosen = int(on)
+		return nil, true
+	}
+	switch {
+	case p.is(keys.Up), f.atEnd() && p.is(keys.Back):
+		f.move(-1)
+	case p.is(keys.Down), p.is(keys.Enter), p.name == "tab":
+		f.move(1)
+	case p.is(keys.PageUp):
+		f.move(-len(f.Fields))
+	case p.is(keys.PageDown):
+		f.move(len(f.Fields))
+	case f.atEnd():
+		return nil, false
+	default:
+		return f.field().press(p)
+	}
+	return nil, true
+}
+
+// press answers the field: it walks through its answers or writes its text.
+func (f *formField) press(p press) (as []ask, ok bool) {
+	switch {
+	case f.Choices != nil && (p.is(keys.Right) || p.isChar() && p.r == ' '):
+		f.walk(1)
+	case f.Choices != nil && p.is(keys.Left):
+		f.walk(-1)
+	case f.Choices != nil && p.isChar():
+		return asks(say{text: "Choose with ← and →.", bad: true}), true
+	case f.Choices != nil:
+		return nil, false
+	case !f.Text.press(p) && p.isChar():
+		return asks(say{text: "No more fits, or the character cannot stand there.", bad: true}), true
+	}
+	return nil, true
+}
+
+// draw draws the fields in h rows under top rows that scrolled away; the line of
+// the chosen one is always seen. end is said on the last line.
+func (f *form) draw(v *view, w, h int, l *leaf, heads map[int]string, help []ink, end string) block {
+	top := l.top
+	*l = f.rows(v, w, heads, help)
+	l.draw("", v.theme.Line(v.edge(), look.Quiet, end))
+	l.lines[len(l.lines)-1].on = onField(len(f.Fields))
+	first := max(l.first-1, 0) // the title of a part, or the field before
+	if f.Chosen == 0 {
+		first = 0
+	}
+	l.top = min(max(min(top, first), l.now-h+2), l.first)
+	l.scroll(0, h)
+	return l.view(v, w, h)
+}
+
 // labelW is how wide the labels are.
-func labelW(w int) int { return min(27, max(w/3, 12)) }
+func labelW(w int) int { return min(27, max(w*3/7, 12)) }
 
 // rows sets the fields as lines of a leaf; beneath the chosen one stands what
 // helps. heads are the titles before fields.
@@ -75,7 +135,7 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 			if i > 0 {
 				l.blank()
 			}
-			l.draw(v.section(t, "", w)...)
+			l.section(v, t, "", w)
 		}
 		t := v.theme
 		r := t.Row()
@@ -96,6 +156,9 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 			r.Put(look.Accent, "▌").Add(x.Text.view(t, room-1, true), room-1)
 		default:
 			r.To(r.Width()+1).Put(look.Ink, look.Cut(x.Value(), room-1))
+		}
+		if i == f.Chosen {
+			l.first = len(l.lines)
 		}
 		l.draw(r.String())
 		l.lines[len(l.lines)-1].on = onField(i)

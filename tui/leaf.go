@@ -44,6 +44,39 @@ type leaf struct {
 	first int // the line its part begins with, shown above it where there is room
 }
 
+// a keptLeaf is a leaf that is set anew only when what it follows from has changed.
+type keptLeaf struct {
+	leaf leaf
+	h    int    // rows it was drawn in
+	of   setFor // what it was set for
+}
+
+// a setFor is all that a kept leaf follows from.
+type setFor struct{ version, w, vw, vh, chosen int }
+
+// draw puts the leaf into what is left of h rows under b; set fills it.
+func (k *keptLeaf) draw(v *view, b *block, w, h, chosen int, set func(v *view, w int)) {
+	if now := (setFor{v.version, w, v.w, v.h, chosen}); now != k.of {
+		k.of, k.leaf = now, leaf{now: -1, top: k.leaf.top}
+		set(v, w)
+	}
+	k.h = h - len(b.lines)
+	k.leaf.scroll(0, k.h)
+	b.put(k.leaf.view(v, w, k.h))
+}
+
+// scrolled tells whether a press scrolls the leaf, which then is done.
+func (k *keptLeaf) scrolled(p press) bool {
+	by, ok := p.rows(k.h - 1)
+	if ok {
+		k.leaf.scroll(by, k.h)
+	}
+	return ok
+}
+
+// section begins a part.
+func (l *leaf) section(v *view, title, note string, w int) { l.draw(v.section(title, note, w)...) }
+
 // add appends a line of figures.
 func (l *leaf) add(inks ...ink) *line {
 	l.lines = append(l.lines, line{inks: inks})
@@ -77,6 +110,20 @@ func (l *leaf) marked(mark string, markRole, role look.Role, x, w int, s string)
 		k := l.text(role, x, s)
 		if i == 0 {
 			k.mark, k.role = mark, markRole
+		}
+	}
+}
+
+// named appends a value behind its label, which has lw cells, both broken into lines.
+func (l *leaf) named(label string, labelRole look.Role, lw int, value string, role look.Role, w int) {
+	names, values := look.Wrap(label, lw-1), look.Wrap(value, w-lw)
+	for i := range max(len(names), len(values)) {
+		k := l.add()
+		if i < len(names) {
+			k.inks = append(k.inks, ink{w: lw - 1, text: names[i], role: labelRole})
+		}
+		if i < len(values) {
+			k.inks = append(k.inks, ink{x: lw, w: -1, text: values[i], role: role})
 		}
 	}
 }

@@ -106,7 +106,7 @@ func (s *pageScreen) keys(v *view) []key.Binding {
 func (s *pageScreen) draw(v *view, w, h int) block {
 	spec := v.setup.Spec
 	i := spec.Instrument
-	b := block{lines: []string{""}}
+	b := v.air()
 	room := w - v.edge() - v.margin()
 	for n, text := range []string{
 		fmt.Sprintf("%s to %s, %s", spec.Station, spec.RO, v.setup.Opened.Format("2 January 2006 15:04")),
@@ -118,7 +118,7 @@ func (s *pageScreen) draw(v *view, w, h int) block {
 		}
 		b.words(v, role, text, w)
 	}
-	b.add("")
+	b.put(v.air())
 	h -= len(b.lines)
 	if s.around {
 		for _, l := range horizonOf(v).Draw(v.theme, room, h) {

@@ -125,26 +125,35 @@ func roughDirection(v *view, name string) (reduce.Angle, bool) {
 	return 0, false
 }
 
+// strips are the columns of roundStrips: where the strip begins, and how wide name,
+// strip, spread and word are. Without room for a strip its width is 0.
+type strips struct{ name, at, room, note, word int }
+
+// stripsOf lays the columns in w cells; final has the direction too.
+func stripsOf(v *view, w int, final bool) strips {
+	spec := v.setup.Spec
+	x := strips{name: 8, note: max(look.Width(size(spec, 999*reduce.Arcsecond)), 7), word: 8}
+	for _, t := range v.red.Comparison.Targets {
+		x.name = max(x.name, min(look.Width(t.Target), w/5)+1)
+	}
+	x.at = x.name
+	if final {
+		x.at += look.Width(fine(spec, widest())) + 2
+	}
+	w -= v.edge() + v.margin()
+	if x.room = w - x.at - x.note - x.word - 4; x.room < 15 {
+		if x.room = 0; w < x.at+x.note+2+x.word {
+			x.word = 1 // the mark alone
+		}
+	}
+	return x
+}
+
 // roundStrips holds each target's directions by round against the limit of their
 // spread, one row a target; final adds the direction that comes of them.
 func roundStrips(v *view, l *leaf, w int, final bool) {
-	spec, c := v.setup.Spec, v.red.Comparison
-	name := 8
-	for _, t := range c.Targets {
-		name = max(name, min(look.Width(t.Target), w/5)+1)
-	}
-	at := name
-	if final {
-		at += look.Width(fine(spec, widest())) + 2
-	}
-	note := max(look.Width(size(spec, 999*reduce.Arcsecond)), 7)
-	word := 8
-	room := w - v.edge() - v.margin() - at - note - word - 4
-	if room < 15 {
-		if room = 0; w-v.edge()-v.margin() < at+note+2+word {
-			word = 1 // the mark alone
-		}
-	}
+	spec, c, x := v.setup.Spec, v.red.Comparison, stripsOf(v, w, final)
+	name, at, room, note := x.name, x.at, x.room, x.note
 	last := plot.Strip{Limit: c.Limit.Seconds()}
 	for _, t := range c.Targets {
 		row := v.theme.Row()
@@ -152,7 +161,7 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 		if !t.Agrees {
 			mark, says, role = "✗", "✗ apart", look.Out
 		}
-		if word == 1 {
+		if x.word == 1 {
 			says = string([]rune(says)[:1])
 		}
 		if mark != "" {

@@ -109,7 +109,7 @@ func (s *pointingsScreen) take(v *view) []ask {
 }
 
 func (s *pointingsScreen) keys(*view) []key.Binding {
-	return []key.Binding{withHelp(keys.Pick, "turn to this one"), keys.Again, keys.Up, keys.Down, keys.Home}
+	return []key.Binding{withHelp(keys.Pick, "turn to this one"), keys.Again, keys.Home, keys.Up, keys.Down}
 }
 
 func (s *pointingsScreen) draw(v *view, w, h int) block {
@@ -121,13 +121,8 @@ func (s *pointingsScreen) draw(v *view, w, h int) block {
 // titled begins a screen: air, a title with a note at its end, air where there is
 // room for it.
 func titled(v *view, title, note string, w int) block {
-	var b block
-	if v.h < compH {
-		b.add(v.section(title, note, w)...)
-		return b
-	}
-	b.add("")
+	b := v.air()
 	b.add(v.section(title, note, w)...)
-	b.add("")
+	b.put(v.air())
 	return b
 }

@@ -61,7 +61,7 @@ func (l *leaf) explain(v *view, w int) {
 	if v.culprits.Suspects[0].Alike {
 		title = "What may explain it: these fit equally well"
 	}
-	l.draw(v.section(title, "", w)...)
+	l.section(v, title, "", w)
 	for _, s := range v.culprits.Suspects {
 		l.marked("?", look.Accent, look.Ink, 0, room, s.Text)
 	}

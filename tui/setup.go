@@ -114,44 +114,34 @@ func (s *setupScreen) field(*view) input.Field {
 }
 
 func (s *setupScreen) press(v *view, p press) []ask {
-	switch on := p.on.(type) {
-	case onOffer:
-		s.takeOffer(string(on))
-		return nil
-	case onField:
-		if s.form.Chosen == int(on) {
-			s.form.Fields[on].walk(1)
-		}
-		s.form.Chosen = int(on)
-		s.forget()
-		s.refresh()
+	if name, ok := p.on.(onOffer); ok {
+		s.takeOffer(string(name))
 		return nil
 	}
 	switch {
 	case p.name == "esc":
 		return s.leave(v)
-	case p.is(keys.Up):
-		s.move(-1)
-	case p.is(keys.Down):
-		s.move(1)
-	case p.is(keys.PageUp):
-		s.move(-len(s.form.Fields))
-	case p.is(keys.PageDown):
-		s.move(len(s.form.Fields))
 	case p.is(keys.Enter), p.name == "tab":
 		s.next()
 	case s.form.atEnd() && p.is(keys.Open):
 		return s.open(v)
-	case s.form.atEnd() && p.is(keys.Back):
-		s.move(-1)
 	case s.form.atEnd() && s.proposed != "" && p.isChar() && s.form.Fields[fStation].Offered:
 		s.form.Chosen = fStation // another station than the one proposed
 		s.forget()
 		return s.edit(v, p)
-	case !s.form.atEnd():
+	case s.form.atEnd() || p.on != nil || movesField(p):
+		s.form.press(p)
+		s.moved()
+		s.refresh()
+	default:
 		return s.edit(v, p)
 	}
 	return nil
+}
+
+// movesField tells whether a key goes to another field, whatever the field is.
+func movesField(p press) bool {
+	return p.is(keys.Up) || p.is(keys.Down) || p.is(keys.PageUp) || p.is(keys.PageDown)
 }
 
 // edit gives a press to the chosen field.
@@ -169,25 +159,19 @@ func (s *setupScreen) edit(v *view, p press) []ask {
 	f.Offered = f.Offered && !p.isChar() && !p.is(keys.Back)
 	name := isName(s.form.Chosen)
 	switch {
-	case f.Choices != nil && p.is(keys.Right):
-		f.walk(1)
-	case f.Choices != nil && p.is(keys.Left):
-		f.walk(-1)
-	case f.Choices != nil:
-		return nil
 	case name && p.is(keys.Right) && f.Text.atEnd() && s.complete(1):
 		return nil
 	case name && p.is(keys.Left) && s.at >= 0 && s.complete(-1):
 		return nil
 	case p.is(keys.Back) && f.Text.Text() == "" && s.form.Chosen == fStation && v.open:
 		return s.leave(v)
-	case !f.Text.press(s.capitalised(v, p)) && p.isChar():
-		return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
-	default:
+	}
+	as, _ := f.press(s.capitalised(v, p))
+	if f.Choices == nil && as == nil {
 		s.forget()
 	}
 	s.refresh()
-	return nil
+	return as
 }
 
 // capitalised makes a letter of the pad a capital where a name begins, and small
@@ -205,6 +189,11 @@ func (s *setupScreen) capitalised(v *view, p press) press {
 
 func (s *setupScreen) move(n int) {
 	s.form.move(n)
+	s.moved()
+}
+
+// moved ends a completion behind a step to another field.
+func (s *setupScreen) moved() {
 	s.forget()
 	if s.form.atEnd() {
 		s.spec() // what does not do is said beside it

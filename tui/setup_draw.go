@@ -35,10 +35,7 @@ func (s *setupScreen) keys(v *view) []key.Binding {
 }
 
 func (s *setupScreen) draw(v *view, w, h int) block {
-	b := block{}
-	if v.h >= compH {
-		b.add("")
-	}
+	b := v.air()
 	h -= len(b.lines)
 	if s.form.atEnd() {
 		s.leaf = s.readBack(v, w)
@@ -50,16 +47,7 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 	if len(s.offered) > 0 {
 		offers = s.offers(v, w)
 	}
-	top := s.leaf.top
-	s.leaf = s.form.rows(v, w, s.heads(), s.help())
-	s.leaf.draw("", v.theme.Line(v.edge(), look.Quiet, s.endWords()))
-	s.leaf.lines[len(s.leaf.lines)-1].on = onField(numFields)
-	s.leaf.top = max(min(top, s.leaf.now-1), s.leaf.now-(h-len(offers.lines))+2, 0)
-	if s.form.Chosen == 0 {
-		s.leaf.top = 0
-	}
-	s.leaf.scroll(0, h-len(offers.lines))
-	b.put(s.leaf.view(v, w, h-len(offers.lines)))
+	b.put(s.form.draw(v, w, h-len(offers.lines), &s.leaf, s.heads(), s.help(), s.endWords()))
 	b.put(offers)
 	return b
 }
@@ -142,7 +130,7 @@ func (s *setupScreen) readBack(v *view, w int) leaf {
 	if s.amends {
 		title = "Read the changes back, then O makes them"
 	}
-	l.draw(v.section(title, "", w)...)
+	l.section(v, title, "", w)
 	l.blank()
 	if s.amends {
 		spec, _, _ := s.spec()
@@ -160,16 +148,7 @@ func (s *setupScreen) readBack(v *view, w int) leaf {
 		if s.amends && r[0] == s.form.Fields[fHeight].Label {
 			continue // a height is a reading: it is struck and keyed again
 		}
-		label, value := look.Wrap(r[0], lw-1), look.Wrap(r[1], room-lw)
-		for i := range max(len(label), len(value)) {
-			k := l.add()
-			if i < len(label) {
-				k.inks = append(k.inks, ink{w: lw - 1, text: label[i], role: look.Quiet})
-			}
-			if i < len(value) {
-				k.inks = append(k.inks, ink{x: lw, w: -1, text: value[i]})
-			}
-		}
+		l.named(r[0], look.Quiet, lw, r[1], look.Ink, room)
 	}
 	for _, f := range s.form.Fields {
 		if f.Problem != "" {

@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"strconv"
 	"strings"
 
@@ -41,42 +42,17 @@ func (s *slipScreen) field(*view) input.Field {
 }
 
 func (s *slipScreen) press(_ *view, p press) []ask {
-	if on, ok := p.on.(onField); ok {
-		if s.form.Chosen == int(on) && !s.form.atEnd() {
-			s.form.Fields[on].walk(1)
-		}
-		s.form.Chosen = int(on)
-		return nil
-	}
 	switch {
 	case p.name == "esc":
 		return asks(goTo{onDay})
-	case p.is(keys.Up):
-		s.form.move(-1)
-	case p.is(keys.Down), p.is(keys.Enter), p.name == "tab":
-		s.form.move(1)
-	case p.is(keys.PageDown):
-		s.form.move(len(s.form.Fields))
-	case p.is(keys.PageUp):
-		s.form.move(-len(s.form.Fields))
 	case s.form.atEnd() && p.is(keys.Open):
 		if _, err := s.said(&s.form); err != nil {
 			return asks(say{text: sentence(err), bad: true})
 		}
 		return s.then(&s.form)
-	case s.form.atEnd() && p.is(keys.Back):
-		s.form.move(-1)
-	case s.form.atEnd():
-	case s.form.field().Choices != nil && (p.is(keys.Right) || p.isChar() && p.r == ' '):
-		s.form.field().walk(1)
-	case s.form.field().Choices != nil && p.is(keys.Left):
-		s.form.field().walk(-1)
-	case s.form.field().Choices != nil:
-		return asks(say{text: "Choose with ← and →.", bad: true})
-	case !s.form.field().Text.press(p) && p.isChar():
-		return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
 	}
-	return nil
+	as, _ := s.form.press(p)
+	return as
 }
 
 func (s *slipScreen) keys(*view) []key.Binding {
@@ -91,38 +67,29 @@ func (s *slipScreen) keys(*view) []key.Binding {
 }
 
 func (s *slipScreen) draw(v *view, w, h int) block {
-	b := block{}
-	if v.h >= compH {
-		b.add("")
-	}
+	b := v.air()
 	h -= len(b.lines)
-	room := w - v.edge() - v.margin()
-	if s.form.atEnd() {
-		l := leaf{now: -1}
-		l.draw(v.section(s.title+": read it back, then O writes it down", "", w)...)
-		l.blank()
-		words, err := s.said(&s.form)
-		if err != nil {
-			l.marked("✗", look.Out, look.Strong, 0, room, sentence(err))
-		} else {
-			l.wrapped(look.Strong, 0, room, capital(words)+stop(words))
-		}
-		s.leaf = l
-	} else {
-		top := s.leaf.top
+	if !s.form.atEnd() {
 		heads := map[int]string{0: s.title}
-		for i, t := range s.heads {
-			heads[i] = t
-		}
+		maps.Copy(heads, s.heads)
 		var help []ink
 		if t := s.hints[s.form.Chosen]; t != "" {
 			help = append(help, ink{text: t, role: look.Quiet})
 		}
-		s.leaf = s.form.rows(v, w, heads, help)
-		s.leaf.draw("", v.theme.Line(v.edge(), look.Quiet, "It is read back behind the last field, and written down there."))
-		s.leaf.lines[len(s.leaf.lines)-1].on = onField(len(s.form.Fields))
-		s.leaf.top = max(min(top, s.leaf.now-1), s.leaf.now-h+2, 0)
+		b.put(s.form.draw(v, w, h, &s.leaf, heads, help, "It is read back behind the last field, and written down there."))
+		return b
 	}
+	l := leaf{now: -1}
+	l.section(v, s.title+": read it back, then O writes it down", "", w)
+	l.blank()
+	room := w - v.edge() - v.margin()
+	words, err := s.said(&s.form)
+	if err != nil {
+		l.marked("✗", look.Out, look.Strong, 0, room, sentence(err))
+	} else {
+		l.wrapped(look.Strong, 0, room, capital(words)+stop(words))
+	}
+	s.leaf = l
 	s.leaf.scroll(0, h)
 	b.put(s.leaf.view(v, w, h))
 	return b

@@ -83,11 +83,15 @@ func (s *strikeScreen) keys(v *view) []key.Binding {
 	if len(s.seqs) == 0 {
 		return []key.Binding{withHelp(keys.Pick, "strike the whole setup"), keys.Home}
 	}
-	return []key.Binding{withHelp(keys.Pick, "strike this one"), keys.OutOfMeans, keys.Up, keys.Down, keys.Home}
+	return []key.Binding{withHelp(keys.Pick, "strike this one"), keys.OutOfMeans, keys.Home, keys.Up, keys.Down}
 }
 
 func (s *strikeScreen) draw(v *view, w, h int) block {
-	b := titled(v, "Strike a reading", "its number, or the arrows", w)
+	note := "its number, or the arrows"
+	if len(s.seqs) == 0 {
+		note = ""
+	}
+	b := titled(v, "Strike a reading", note, w)
 	if len(s.seqs) == 0 {
 		b.words(v, look.Ink, "No reading of this setup stands. Was it opened by mistake? Enter strikes it whole: it keeps its number.", w)
 		return b

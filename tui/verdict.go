@@ -14,16 +14,9 @@ import (
 // the verdictScreen says Hold or Lift: each check that is not met with what to
 // observe again, or the final angles and the packing-up list.
 type verdictScreen struct {
-	leaf leaf
-	h    int
-	of   setFor // what the leaf was set for
-	anew bool   // a lifted setup is judged by today's rule too
+	keptLeaf
+	anew bool // a lifted setup is judged by today's rule too
 }
-
-// a setFor is all that a page set by lines follows from.
-type setFor struct{ version, w, vw, vh, chosen int }
-
-func (v *view) setFor(w, chosen int) setFor { return setFor{v.version, w, v.w, v.h, chosen} }
 
 func (s *verdictScreen) enter(*view) { s.leaf.top, s.anew, s.of = 0, false, setFor{} }
 
@@ -31,11 +24,8 @@ func (s *verdictScreen) field(*view) input.Field { return input.Command }
 
 func (s *verdictScreen) press(v *view, p press) []ask {
 	lifted := v.setup.Lift != nil
-	if by, ok := p.rows(s.h - 1); ok {
-		s.leaf.scroll(by, s.h)
-		return nil
-	}
 	switch {
+	case s.scrolled(p):
 	case lifted && p.is(keys.Anew):
 		s.anew, s.of, s.leaf.top = !s.anew, setFor{}, 0
 		return nil
@@ -97,16 +87,8 @@ func (s *verdictScreen) draw(v *view, w, h int) block {
 		word = "LIFTED"
 	}
 	b.add(verdictHead(v, word, lift, text, w)...)
-	if v.h >= compH {
-		b.add("")
-	}
-	if now := v.setFor(w, 0); now != s.of {
-		s.of, s.leaf = now, leaf{now: -1, top: s.leaf.top}
-		s.set(v, w)
-	}
-	s.h = h - len(b.lines)
-	s.leaf.scroll(0, s.h)
-	b.put(s.leaf.view(v, w, s.h))
+	b.put(v.air())
+	s.keptLeaf.draw(v, &b, w, h, 0, s.set)
 	return b
 }
 

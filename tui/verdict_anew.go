@@ -9,7 +9,7 @@ import (
 // today's rule.
 func (s *verdictScreen) judgedAnew(v *view, w int) {
 	room := w - v.edge() - v.margin()
-	s.leaf.draw(v.section("Judged anew", "by today's rule", w)...)
+	s.leaf.section(v, "Judged anew", "by today's rule", w)
 	t := check.Anew(v.setup)
 	s.leaf.wrapped(look.Strong, 0, room, "Said when the tripod was lifted: "+v.setup.Lift.Verdict+".")
 	for _, r := range v.setup.Lift.Reasons {

@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/plot"
@@ -55,7 +56,7 @@ func (s *verdictScreen) met(v *view, w int) {
 	if len(list) == 0 {
 		return
 	}
-	s.leaf.draw(v.section("Checks met", fmt.Sprintf("%d of %d", len(list), len(v.verdict.Checks)), w)...)
+	s.leaf.section(v, "Checks met", fmt.Sprintf("%d of %d", len(list), len(v.verdict.Checks)), w)
 	for _, t := range list {
 		s.leaf.marked("✓", look.Ink, look.Ink, 0, w-v.edge()-v.margin(), t)
 	}
@@ -68,7 +69,7 @@ func (s *verdictScreen) figure(v *view, w int) {
 		return
 	}
 	room := w - v.edge() - v.margin()
-	s.leaf.draw(v.section("The figure", "", w)...)
+	s.leaf.section(v, "The figure", "", w)
 	for _, c := range v.standing {
 		switch {
 		case c.Name == network.Cause || c.Name == network.StillOpen:
@@ -93,10 +94,10 @@ func (s *verdictScreen) directions(v *view, w int) {
 		return
 	}
 	note := "by round"
-	if w < compW { // without strips, whose scale says it
+	if stripsOf(v, w, true).room == 0 { // without strips, whose scale says it
 		note = "limit " + size(v.setup.Spec, c.Limit)
 	}
-	s.leaf.draw(v.section("Directions from "+v.setup.Spec.RO, note, w)...)
+	s.leaf.section(v, "Directions from "+v.setup.Spec.RO, note, w)
 	roundStrips(v, &s.leaf, w, true)
 	s.leaf.blank()
 }
@@ -105,9 +106,9 @@ func (s *verdictScreen) directions(v *view, w int) {
 func (s *verdictScreen) precision(v *view, w int) {
 	room := w - v.edge() - v.margin()
 	if v.red.Dof > 0 {
-		s.leaf.draw(v.section("Precision", "", w)...)
+		s.leaf.section(v, "Precision", "", w)
 		for _, d := range v.red.Directions {
-			s.leaf.add(ink{x: 0, w: 14, text: d.Target}, ink{x: 15, w: -1, role: look.Quiet, text: fmt.Sprintf("s %s of the angle, %s", roughly(v.setup.Spec, d.SD), count(d.Rounds, "round", "rounds"))})
+			s.leaf.named(d.Target, look.Ink, 15, fmt.Sprintf("s %s of the angle, %s", roughly(v.setup.Spec, d.SD), count(d.Rounds, "round", "rounds")), look.Quiet, room)
 		}
 		s.leaf.wrapped(look.Quiet, 0, room, fmt.Sprintf("s₀ of one direction, both faces, one round: %s with %s.", roughly(v.setup.Spec, v.red.S0), count(v.red.Dof, "degree of freedom", "degrees of freedom")))
 	}
@@ -121,7 +122,7 @@ func (s *verdictScreen) precision(v *view, w int) {
 func (s *verdictScreen) pairs(v *view, w, half int, packing bool) {
 	lw := v.edge() + half + v.margin()
 	draw := func(title string, p plot.Pairs, limit string, w int) (l leaf) {
-		l.draw(v.section(title, "limit "+limit, w)...)
+		l.section(v, title, "limit "+limit, w)
 		room := w - v.edge() - v.margin()
 		for _, line := range p.Draw(v.theme, room, 6) {
 			l.draw(v.theme.Row().To(v.edge()).Add(line, room).String())
@@ -139,23 +140,15 @@ func (s *verdictScreen) pairs(v *view, w, half int, packing bool) {
 	case len(index.Rounds) > 0:
 		other.leaf = draw("Index error by pair", index, size(spec, limits.Index.Value), rw)
 	}
-	for i := 0; i < max(len(one.lines), len(other.leaf.lines)); i++ {
-		row := v.theme.Row()
-		if i < len(one.lines) {
-			row.Add(look.FitLine(one.lines[i].paint(v, lw, ""), at), at)
-		}
-		row.To(at)
-		if i < len(other.leaf.lines) {
-			row.Add(look.FitLine(other.leaf.lines[i].paint(v, rw, ""), rw), rw)
-		}
-		s.leaf.draw(row.String())
-	}
+	pair := one.view(v, lw, len(one.lines))
+	pair.beside(at, other.leaf.view(v, rw, len(other.leaf.lines)))
+	s.leaf.draw(pair.lines...)
 	s.leaf.blank()
 }
 
 // packing is what is done before the tripod leaves the ground.
 func (s *verdictScreen) packing(v *view, w int) {
-	s.leaf.draw(v.section("Before the tripod is lifted", "", w)...)
+	s.leaf.section(v, "Before the tripod is lifted", "", w)
 	h := v.red.Heights
 	tick, height := "□", "Measure the instrument height again: press I."
 	if h.After != nil {
@@ -167,14 +160,7 @@ func (s *verdictScreen) packing(v *view, w int) {
 	}
 	room := w - v.edge() - v.margin()
 	item := func(tick, text string) {
-		for i, l := range look.Wrap(text, room-2) {
-			k := ink{x: 2, w: -1, text: l}
-			if i == 0 {
-				s.leaf.add(ink{x: 0, w: 2, text: tick}, k)
-				continue
-			}
-			s.leaf.add(k)
-		}
+		s.leaf.page(page.Page{Blocks: []page.Block{page.Para{Lead: tick + " ", Text: text}}}, room)
 	}
 	item(tick, height)
 	for _, t := range []string{
@@ -205,7 +191,7 @@ func (s *verdictScreen) heights(v *view, w int) {
 			continue
 		}
 		if first {
-			s.leaf.draw(v.section("Altitudes", "", w)...)
+			s.leaf.section(v, "Altitudes", "", w)
 			first = false
 		}
 		t := []string{x.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(x)}
@@ -215,13 +201,7 @@ func (s *verdictScreen) heights(v *view, w int) {
 		if x.HasRise {
 			t = append(t, decimalSigned("rise %+.3f m", x.Rise)+deviation(x.RiseSD))
 		}
-		for i, l := range look.Wrap(strings.Join(t, ", "), w-v.edge()-v.margin()-15) {
-			name := x.Target
-			if i > 0 {
-				name = ""
-			}
-			s.leaf.add(ink{x: 0, w: 14, text: name}, ink{x: 15, w: -1, text: l})
-		}
+		s.leaf.named(x.Target, look.Ink, 15, strings.Join(t, ", "), look.Ink, w-v.edge()-v.margin())
 	}
 	if !first {
 		s.leaf.blank()
@@ -242,7 +222,7 @@ func (s *verdictScreen) scored(v *view, w int) {
 	if v.score == "" {
 		return
 	}
-	s.leaf.draw(v.section("Score of the drill", "", w)...)
+	s.leaf.section(v, "Score of the drill", "", w)
 	for _, l := range strings.Split(strings.TrimRight(v.score, "\n"), "\n") {
 		s.leaf.wrapped(look.Ink, 0, w-v.edge()-v.margin(), l)
 	}

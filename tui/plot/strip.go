@@ -130,16 +130,19 @@ func (s Strip) mark(m Mark, off float64, lo, hi int, signs []string, roles []loo
 // Scale is the row under the last strip: the limits and the middle, as label says
 // them, and the unit behind the last where the labels have none.
 func (s Strip) Scale(t *look.Theme, w int, label func(v float64) string, unit string) string {
-	row := t.Row()
-	for i, v := range []float64{-s.Limit / 2, 0, s.Limit / 2} {
-		text := label(v)
-		x := whole(math.Round(s.column(v, w))) - look.Width(text)/2
-		if i == 2 && unit != "" {
-			text += " " + unit
-		}
-		if x >= row.Width()+1 || row.Width() == 0 {
-			row.To(max(x, 0)).Put(look.Quiet, text)
-		}
+	at := func(v float64) int { return max(whole(math.Round(s.column(v, w)))-look.Width(label(v))/2, 0) }
+	low, middle, high := label(-s.Limit/2), label(0), label(s.Limit/2)
+	last := at(s.Limit / 2)
+	if unit != "" {
+		high += " " + unit
+		last = min(last, w-look.Width(high))
+	}
+	row := t.Row().To(max(min(at(-s.Limit/2), last-1-look.Width(low)), 0)).Put(look.Quiet, low)
+	if x := at(0); x > row.Width() && x+look.Width(middle) < last {
+		row.To(x).Put(look.Quiet, middle)
+	}
+	if last > row.Width() {
+		row.To(last).Put(look.Quiet, high)
 	}
 	return look.FitLine(row.String(), w)
 }
