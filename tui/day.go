@@ -21,9 +21,6 @@ const (
 	numDay
 )
 
-// dayNamesW is the room that the numbers and the names of the rows take.
-const dayNamesW = 43
-
 func (s *dayScreen) enter(v *view) {
 	at := s.list.chosen
 	s.list = list{columns: []column{{title: "no.", right: true}, {title: ""}, {title: "written down", drop: 1}}, brief: -1, chosen: at}
@@ -100,7 +97,7 @@ func (s *dayScreen) draw(v *view, w, h int) block {
 		h = min(h, numDay+1)
 	}
 	b.put(s.list.draw(v, w, h))
-	if state := v.dayState(s.list.chosen); !v.prefs.Keypad && look.Width(state) > w-dayNamesW { // in full where the list cuts it
+	if state := v.dayState(s.list.chosen); !v.prefs.Keypad && !s.list.shows(v, w, 2, state) { // in full where the list cuts it
 		b.add("")
 		b.words(v, look.Ink, capital(state), w)
 	}

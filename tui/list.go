@@ -189,6 +189,13 @@ func (l *list) fit(room int) (kept, widths []int, brief bool) {
 	return kept, widths, brief
 }
 
+// shows tells whether a list w cells wide has room for a text in a column.
+func (l *list) shows(v *view, w, column int, text string) bool {
+	kept, widths, _ := l.fit(w - v.edge() - v.margin())
+	i := slices.Index(kept, column)
+	return i >= 0 && look.Width(text) <= widths[i]
+}
+
 // measure finds how wide the words of each column are, once for the rows.
 func (l *list) measure() {
 	if l.widest != nil {
