@@ -111,14 +111,28 @@ func (b *booker) goesTo(label string) *booker {
 	b.t.Helper()
 	b.presses("\x1b[5~").sees("▸ Station")
 	for range 40 {
-		if strings.Contains(squeezed(b.screen()), "▸ "+label) {
+		before := chosenField(b.screen())
+		if strings.HasPrefix(before, label) {
 			return b
 		}
-		n := b.amount()
-		b.presses(down).until("the next field", func(string) bool { return b.amount() > n })
+		b.presses(down).until("the next field", func(screen string) bool {
+			now := chosenField(screen)
+			return now != "" && now != before
+		})
 	}
 	b.t.Fatalf("no field %q:\n%s", label, b.screen())
 	return b
+}
+
+// chosenField is the field of a form with the mark of the chosen one, empty while
+// the screen is half drawn and shows none or two.
+func chosenField(screen string) string {
+	if strings.Count(screen, "▸ ") != 1 {
+		return ""
+	}
+	_, rest, _ := strings.Cut(screen, "▸ ")
+	line, _, _ := strings.Cut(rest, "\n")
+	return squeezed(line)
 }
 
 // opensCorner fills the form of a station of a ring: what is behind it is its RO,
