@@ -149,7 +149,7 @@ func withoutStrays(values []float64) []float64 {
 			}
 		}
 		n := float64(len(values))
-		if tau, ok := precision.Deviate(values[worst]-mean, (n-1)/n, spread.S); !ok || tau <= precision.TauLimit(strayRisk, len(values), spread.Dof) {
+		if tau, ok := precision.Deviate(values[worst]-mean, (n-1)/n, spread.S); !ok || tau <= tauLimit(strayRisk, len(values), spread.Dof) {
 			break
 		}
 		values = append(values[:worst:worst], values[worst+1:]...)
@@ -320,7 +320,7 @@ func (n counts) closing(c Scale) float64 {
 	}
 	risk := checkRisk / float64(n.halves)
 	if c.Dof > 0 {
-		return precision.StudentLimit(risk, c.Dof) * 2 * c.S
+		return studentLimit(risk, c.Dof) * 2 * c.S
 	}
 	return precision.NormalLimit(risk) * 2 * c.S
 }

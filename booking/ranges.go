@@ -6,23 +6,46 @@ import (
 	"example.org/readback/reduce/precision"
 )
 
-// rangeLimit is reduce.RangeLimit worked out once for each risk, number and degrees
-// of freedom: a book of a thousand setups asks for the same few.
+// The limits below are those of reduce, worked out once for each risk, number and
+// degrees of freedom: a book of a thousand setups asks for the same few.
+
 func rangeLimit(risk float64, n, dof int) float64 {
-	of := rangeOf{risk, n, dof}
-	if q, ok := ranges.Load(of); ok {
-		return q.(float64)
-	}
-	q := precision.RangeLimit(risk, n, dof)
-	ranges.Store(of, q)
-	return q
+	return limit{rangeOf, risk, n, dof}.kept(func() float64 { return precision.RangeLimit(risk, n, dof) })
 }
 
-// ranges keeps what was worked out. A limit follows from its three numbers and from
-// nothing else, so no answer depends on what is kept.
-var ranges sync.Map // of rangeOf: float64
+func studentLimit(risk float64, dof int) float64 {
+	return limit{studentOf, risk, 0, dof}.kept(func() float64 { return precision.StudentLimit(risk, dof) })
+}
 
-type rangeOf struct {
+func tauLimit(risk float64, n, dof int) float64 {
+	return limit{tauOf, risk, n, dof}.kept(func() float64 { return precision.TauLimit(risk, n, dof) })
+}
+
+// A limit is what one of them was asked.
+type limit struct {
+	of     limitKind
 	risk   float64
 	n, dof int
 }
+
+type limitKind uint8
+
+const (
+	rangeOf limitKind = iota
+	studentOf
+	tauOf
+)
+
+// kept returns the answer that was worked out before, else what work makes it.
+func (l limit) kept(work func() float64) float64 {
+	if q, ok := limits.Load(l); ok {
+		return q.(float64)
+	}
+	q := work()
+	limits.Store(l, q)
+	return q
+}
+
+// limits keeps what was worked out. A limit follows from what it was asked and from
+// nothing else, so no answer depends on what is kept.
+var limits sync.Map // of limit: float64

@@ -18,7 +18,8 @@ func signs(n int) [3]string {
 // or by both; the last sign may be left out, and the seconds may have decimals.
 // The result is in [0°, 360°).
 func ParseDMS(s string) (Angle, error) {
-	var p []group
+	var room [4]group
+	p := room[:0]
 	i := skipSpaces(s, 0)
 	for n := range 3 {
 		j := i

@@ -36,11 +36,24 @@ func unshield(cell string) string {
 // clean returns the text of a cell: line ends as one character, the space around
 // it and the apostrophe of Shield taken off.
 func clean(cell string) string {
+	if n := len(cell); n == 0 || ink(cell[0]) && ink(cell[n-1]) && cell[0] != '\'' && strings.IndexByte(cell, '\r') < 0 {
+		return cell
+	}
 	if strings.ContainsRune(cell, '\r') {
 		cell = strings.ReplaceAll(strings.ReplaceAll(cell, "\r\n", "\n"), "\r", "\n")
 	}
 	return strings.TrimSpace(unshield(strings.TrimSpace(cell)))
 }
 
+// ink tells whether a byte is a character of ASCII that is seen.
+func ink(b byte) bool { return b > ' ' && b < 0x7f }
+
 // hasControl tells whether a name holds a character that is not to be printed.
-func hasControl(name string) bool { return strings.ContainsFunc(name, unicode.IsControl) }
+func hasControl(name string) bool {
+	for i := range len(name) {
+		if name[i] != ' ' && !ink(name[i]) {
+			return strings.ContainsFunc(name, unicode.IsControl)
+		}
+	}
+	return false
+}

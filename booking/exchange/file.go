@@ -54,7 +54,7 @@ func Open(src io.ReaderAt, size int64, name string) (*File, error) {
 	index := map[int]int{} // in f.setups, by number
 	last, runs := -1, 0
 	for {
-		cells, err := w.next()
+		err := w.pass()
 		var fault *fault
 		switch {
 		case errors.Is(err, io.EOF):
@@ -63,10 +63,10 @@ func Open(src io.ReaderAt, size int64, name string) (*File, error) {
 			return nil, f.faults()
 		case err != nil:
 			return nil, err
-		case blankRow(cells):
+		case w.blank():
 			continue
 		}
-		number, ok := setupNumber(cells[f.lay[colSetup]])
+		number, ok := w.setup()
 		if !ok {
 			return nil, f.faults()
 		}
@@ -126,11 +126,9 @@ func (f *File) refuse(w *walk, col int, format string, args ...any) error {
 	return faults{{File: f.Name, Line: w.lineOf(0), Column: f.lay[col] + 1, Name: columns[col], What: fmt.Sprintf(format, args...)}}
 }
 
-// setupNumber reads the number of a setup as it is mostly written; ok is false
-// where a closer look at the cell has to tell what is wrong with it.
-func setupNumber(cell string) (n int, ok bool) {
-	cell = clean(cell)
-	if cell == "" || len(cell) > 7 {
+// setupNumber reads the number of a setup where nothing but its digits is written.
+func setupNumber[T string | []byte](cell T) (n int, ok bool) {
+	if len(cell) == 0 || len(cell) > 7 {
 		return 0, false
 	}
 	for i := range len(cell) {
@@ -165,7 +163,7 @@ func (f *File) each(use func(row, faults) (goOn bool)) error {
 			}
 		case err != nil:
 			return err
-		case !blankRow(cells):
+		case !w.blank():
 			rr := rowReader{file: f.Name, lay: f.lay, cells: cells, lines: w.lineOf}
 			row := rr.row()
 			if !use(row, rr.faults) {
@@ -208,7 +206,7 @@ func (f *File) rowsOf(i int) ([]row, error) {
 			if err != nil || len(cells) != f.width {
 				return nil, fmt.Errorf("%s: line %d: the file was changed while it was read: read it again", f.Name, x.line)
 			}
-			if blankRow(cells) {
+			if w.blank() {
 				continue
 			}
 			if first {

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 )
 
 // The bounds of a file. They are far above what is observed; beyond them a file
@@ -21,16 +22,28 @@ const (
 
 var errLongRow = errors.New("a row is too long")
 
-// A walk goes through the rows of a file, or of a stretch of one.
+// A walk goes through the rows of a file, or of a stretch of one. Rows without a
+// quotation mark are taken apart here, three times as fast as encoding/csv does
+// it; from the first that has one on encoding/csv reads the rest.
 type walk struct {
 	name   string
 	src    *bounded
-	csv    *csv.Reader
 	lay    layout
 	width  int   // cells of the header; 0 before it is read
 	start  int64 // offset in the file at which the last row begins
-	base   int64 // offset in the file at which the walk began
 	goesOn bool  // after a fault: the next row can be read
+
+	room, rest []byte // the buffer, and what of it is not walked through
+	at         int64  // offset in the file behind the last row
+	line       int    // of the last row
+	lines      int    // read so far
+	row        []byte // the last row without its end, until the next is read; nil where csv read it
+	fields     int    // cells that a row must have; 0: as many as the next has
+	cells      []string
+
+	csv  *csv.Reader // nil before the first quotation mark
+	base int64       // offset in the file at which it began
+	over int         // lines before that
 }
 
 // A bounded reader stops where a row is too long.
@@ -60,9 +73,7 @@ func (b *bounded) Read(p []byte) (int, error) {
 // newWalk begins a walk through the bytes of a file from one offset to another.
 func newWalk(src io.ReaderAt, from, to int64, name string, buffer int) *walk {
 	b := &bounded{at: src, off: from, end: to, row: from, readsBehind: int64(buffer)}
-	w := &walk{name: name, src: b, csv: csv.NewReader(bufio.NewReaderSize(b, buffer)), base: from}
-	w.csv.ReuseRecord = true
-	return w
+	return &walk{name: name, src: b, at: from, room: make([]byte, buffer)}
 }
 
 // afterMark returns the offset behind a byte order mark; another mark than that
@@ -84,28 +95,169 @@ func afterMark(src io.ReaderAt, name string) (int64, error) {
 
 // next returns the cells of the next row, a *Fault where it is no CSV, or io.EOF.
 func (w *walk) next() ([]string, error) {
-	w.start = w.base + w.csv.InputOffset()
-	w.src.row = w.start
-	cells, err := w.csv.Read()
+	if err := w.pass(); err != nil {
+		return nil, err
+	}
+	return w.split(), nil
+}
+
+// pass goes on to the next row; split and cell tell what is in it. Errors are those
+// of next.
+func (w *walk) pass() error {
+	w.start = w.end()
+	if w.csv == nil {
+		quoted, err := w.passPlain()
+		if !quoted {
+			return err
+		}
+		w.quoted()
+	}
+	w.src.row, w.row = w.start, nil
+	var err error
+	w.cells, err = w.csv.Read()
 	switch {
 	case errors.Is(err, io.EOF):
-		return nil, io.EOF
+		return io.EOF
 	case errors.Is(err, errLongRow) || w.end()-w.start > mostRowBytes:
-		return nil, w.tooLong()
+		return w.tooLong()
 	case err != nil:
-		return nil, w.notCSV(err, cells)
+		return w.notCSV(err, len(w.cells))
 	}
-	return cells, nil
+	return nil
+}
+
+// passPlain passes a row that has no quotation mark; where it has one nothing is
+// passed.
+func (w *walk) passPlain() (quoted bool, err error) {
+	lines := w.lines
+	for at := w.at; ; {
+		line, err := w.readLine()
+		if bytes.IndexByte(line, '"') >= 0 {
+			w.at, w.lines = at, lines
+			return true, nil
+		}
+		w.at += int64(len(line))
+		switch {
+		case errors.Is(err, errLongRow) || w.at-at > mostRowBytes:
+			return false, w.tooLong()
+		case err != nil && !errors.Is(err, io.EOF):
+			return false, fmt.Errorf("%s: %w", w.name, err)
+		case len(line) == 0:
+			return false, io.EOF
+		}
+		w.lines++
+		line = bytes.TrimSuffix(bytes.TrimSuffix(line, []byte{'\n'}), []byte{'\r'})
+		if len(line) == 0 {
+			continue
+		}
+		w.row, w.line = line, w.lines
+		n := bytes.Count(line, []byte{','}) + 1
+		if w.fields == 0 {
+			w.fields = n
+		}
+		if n != w.fields {
+			return false, w.notCSV(&csv.ParseError{StartLine: w.line, Line: w.line, Column: 1, Err: csv.ErrFieldCount}, n)
+		}
+		return false, nil
+	}
+}
+
+// readLine takes the next line with its end off the buffer; the last may have none.
+// With io.EOF all is read, with errLongRow the line is too long.
+func (w *walk) readLine() ([]byte, error) {
+	for from := 0; ; {
+		if n := bytes.IndexByte(w.rest[from:], '\n'); n >= 0 {
+			line := w.rest[:from+n+1]
+			w.rest = w.rest[from+n+1:]
+			return line, nil
+		}
+		from = len(w.rest)
+		if from > mostRowBytes {
+			return w.rest, errLongRow
+		}
+		if from == len(w.room) {
+			w.room = make([]byte, 2*from)
+		}
+		copy(w.room, w.rest)
+		w.src.row = w.at
+		n, err := w.src.Read(w.room[from:])
+		w.rest = w.room[:from+n]
+		if n == 0 && err != nil {
+			line := w.rest
+			w.rest = nil
+			return line, err
+		}
+	}
+}
+
+// quoted leaves the rest, from the row at w.at on, to encoding/csv.
+func (w *walk) quoted() {
+	w.base, w.over = w.at, w.lines
+	w.src.off, w.src.row = w.at, w.at
+	w.csv = csv.NewReader(bufio.NewReaderSize(w.src, len(w.room)))
+	w.csv.ReuseRecord, w.csv.FieldsPerRecord = true, w.fields
+}
+
+// split returns the cells of the last row, until the next is read.
+func (w *walk) split() []string {
+	if w.row == nil {
+		return w.cells
+	}
+	w.cells = w.cells[:0]
+	for rest := string(w.row); ; {
+		i := strings.IndexByte(rest, ',')
+		if i < 0 {
+			w.cells = append(w.cells, rest)
+			return w.cells
+		}
+		w.cells, rest = append(w.cells, rest[:i]), rest[i+1:]
+	}
+}
+
+// setup returns the number of the setup of the last row as it is mostly written; ok
+// is false where a closer look at the cell has to tell what is wrong with it.
+func (w *walk) setup() (n int, ok bool) {
+	if w.row == nil {
+		return setupNumber(clean(w.cells[w.lay[colSetup]]))
+	}
+	cell := w.row
+	for range w.lay[colSetup] {
+		cell = cell[bytes.IndexByte(cell, ',')+1:]
+	}
+	if i := bytes.IndexByte(cell, ','); i >= 0 {
+		cell = cell[:i]
+	}
+	if n, ok := setupNumber(cell); ok {
+		return n, ok
+	}
+	return setupNumber(clean(string(cell)))
+}
+
+// blank tells whether every cell of the last row is empty, as spreadsheets write
+// below a table.
+func (w *walk) blank() bool {
+	if w.row != nil && w.row[0] > ' ' && w.row[0] < utf8.RuneSelf && w.row[0] != ',' {
+		return false
+	}
+	return blankRow(w.split())
 }
 
 // end is the offset behind the last row.
-func (w *walk) end() int64 { return w.base + w.csv.InputOffset() }
+func (w *walk) end() int64 {
+	if w.csv != nil {
+		return w.base + w.csv.InputOffset()
+	}
+	return w.at
+}
 
 // lineOf returns the line on which a cell of the last row begins, counted from
 // where the walk began.
 func (w *walk) lineOf(cell int) int {
+	if w.row != nil {
+		return w.line
+	}
 	line, _ := w.csv.FieldPos(cell)
-	return line
+	return w.over + line
 }
 
 // tooLong is the fault of a row beyond the bound.
@@ -131,17 +283,18 @@ func lineAt(src io.ReaderAt, offset int64) int {
 
 // notCSV says where the file breaks the rules of CSV. After a wrong number of
 // cells the next row can be read; after a stray quotation mark it cannot.
-func (w *walk) notCSV(err error, cells []string) error {
+func (w *walk) notCSV(err error, cells int) error {
 	var p *csv.ParseError
 	if !errors.As(err, &p) {
 		return fmt.Errorf("%s: %w", w.name, err)
 	}
+	p.Line, p.StartLine = p.Line+w.over, p.StartLine+w.over
 	f := &fault{File: w.name, Line: p.Line}
 	w.goesOn = errors.Is(err, csv.ErrFieldCount)
 	switch {
 	case w.goesOn:
-		f.Line, f.Column = p.StartLine, min(len(cells), w.width)+1
-		f.What = fmt.Sprintf("the row has %d cells: expected %d, as many as the header", len(cells), w.width)
+		f.Line, f.Column = p.StartLine, min(cells, w.width)+1
+		f.What = fmt.Sprintf("the row has %d cells: expected %d, as many as the header", cells, w.width)
 	case errors.Is(err, csv.ErrBareQuote):
 		f.Column = w.cellOf(p)
 		f.What = fmt.Sprintf("a quotation mark (character %d of the line) stands in a cell that is not quoted: expected the cell in quotation marks and the mark doubled", p.Column)

@@ -82,7 +82,7 @@ type Note struct {
 }
 
 // A Role is what a text is, for a writer that can show it.
-type Role int
+type Role uint8
 
 // Roles.
 const (
@@ -100,14 +100,18 @@ const (
 // Cells makes a cell of every string; an empty string makes an empty cell.
 func Cells(ss ...string) []Cell {
 	cs := make([]Cell, len(ss))
-	all := make([]Figure, len(ss))
+	setCells(cs, make([]Figure, len(ss)), ss)
+	return cs
+}
+
+// setCells puts strings into as many cells, each with room for a figure.
+func setCells(cs []Cell, room []Figure, ss []string) {
 	for i, s := range ss {
 		if s != "" {
-			all[i].Text = s
-			cs[i] = all[i : i+1 : i+1]
+			room[i].Text = s
+			cs[i] = room[i : i+1 : i+1]
 		}
 	}
-	return cs
 }
 
 // One makes a cell of one text in a role; none of an empty one.
@@ -120,9 +124,17 @@ func One(s string, role Role) Cell {
 
 // Rows makes one group of rows of strings.
 func Rows(rows ...[]string) []Group {
-	var g Group
+	n := 0
 	for _, r := range rows {
-		g.Rows = append(g.Rows, Row{Cells: Cells(r...)})
+		n += len(r)
+	}
+	cells, room := make([]Cell, n), make([]Figure, n)
+	g := Group{Rows: make([]Row, len(rows))}
+	for i, r := range rows {
+		n := len(r)
+		g.Rows[i].Cells = cells[:n:n]
+		setCells(g.Rows[i].Cells, room, r)
+		cells, room = cells[n:], room[n:]
 	}
 	return []Group{g}
 }

@@ -51,8 +51,14 @@ func (t Table) panel(cols []measured, width int) []Line {
 			}
 			out = append(out, Line{{Strong, strings.TrimSpace(g.Words + " " + g.Head[0].Text)}})
 		}
+		room := make(Line, 0, len(g.Rows)*2*len(cols))
 		for _, r := range g.Rows {
-			out = append(out, t.row(cols, r)...)
+			if from := len(room); oneLine(cols, r) {
+				room = rowOn(room, cols, r)
+				out = append(out, room[from:len(room):len(room)])
+			} else {
+				out = append(out, tallRow(cols, r)...)
+			}
 		}
 		out = append(out, notes(g.Beside, width)...)
 	}
@@ -62,11 +68,17 @@ func (t Table) panel(cols []measured, width int) []Line {
 // panels splits the columns of a table that has no room: each part begins with
 // the name of the row. A table whose rows have no name is not split.
 func panels(cols []measured, width int) [][]measured {
-	name := -1
+	name, whole := -1, 0
 	for i, m := range cols {
 		if m.Part == Name && name < 0 {
 			name = i
 		}
+		if m.width > 0 {
+			whole += m.before + m.width
+		}
+	}
+	if name < 0 || width <= 0 || whole <= width {
+		return [][]measured{cols}
 	}
 	parts := [][]measured{slices.Clone(cols)}
 	total := 0
@@ -74,7 +86,7 @@ func panels(cols []measured, width int) [][]measured {
 		if m.width > 0 {
 			total += m.before + m.width
 		}
-		if name < 0 || width <= 0 || total <= width || i <= name+1 {
+		if total <= width || i <= name+1 {
 			continue
 		}
 		next := slices.Clone(cols)
@@ -170,16 +182,17 @@ func (t Table) widest(i int) int {
 	if t.Columns[i].Span < 2 {
 		n = Width(t.Columns[i].Head)
 	}
-	seen := false
+	some := false
 	for _, g := range t.Groups {
 		for _, r := range g.Rows {
-			for _, f := range r.At(i) {
-				seen = true
-				n = max(n, f.width())
+			cell := r.At(i)
+			for k := range cell {
+				some = true
+				n = max(n, cell[k].width())
 			}
 		}
 	}
-	if t.Columns[i].Part == Sign && !seen {
+	if t.Columns[i].Part == Sign && !some {
 		return 0
 	}
 	return n
@@ -208,14 +221,44 @@ func (t Table) head(cols []measured) Line {
 	return out
 }
 
-// row sets one row, on as many lines as its tallest cell needs.
-func (t Table) row(cols []measured, r Row) []Line {
+// oneLine tells whether a row needs one line: no cell holds more than one figure,
+// and none is folded.
+func oneLine(cols []measured, r Row) bool {
+	for i := range cols {
+		cell := r.At(i)
+		if len(cell) > 1 || len(cell) == 1 && cols[i].Folds && cell[0].width() > cols[i].width {
+			return false
+		}
+	}
+	return true
+}
+
+// rowOn appends a row of one line.
+func rowOn(out Line, cols []measured, r Row) Line {
+	for i := range cols {
+		m := &cols[i]
+		cell := r.At(i)
+		switch {
+		case len(cell) == 0:
+			out = m.set(out, nil)
+		case cell[0].plain():
+			text, n := seen(cell[0].Text)
+			out = m.put(out, Run{cell[0].Role, text}, n)
+		default:
+			out = m.set(out, cell[0].runs())
+		}
+	}
+	return out
+}
+
+// tallRow sets one row on as many lines as its tallest cell needs.
+func tallRow(cols []measured, r Row) []Line {
 	height := 1
 	cells := make([][]Line, len(cols))
 	for i := range cols {
 		m := &cols[i]
-		for _, f := range r.At(i) {
-			if runs := f.runs(); m.Folds {
+		for k := range r.At(i) {
+			if runs := r.At(i)[k].runs(); m.Folds {
 				cells[i] = append(cells[i], m.folded(runs)...)
 			} else {
 				cells[i] = append(cells[i], runs)
@@ -253,39 +296,63 @@ func (m *measured) folded(runs Line) []Line {
 
 // set appends runs to a line, in the room of the column.
 func (m *measured) set(out, runs Line) Line {
+	if len(runs) == 1 {
+		return m.put(out, runs[0], Width(runs[0].Text))
+	}
 	if m.width == 0 {
 		return out
 	}
-	n := runs.width()
-	if n > m.width && !m.Right && len(runs) == 1 {
-		runs = Line{{runs[0].Role, Cut(runs[0].Text, m.width)}}
-		n = runs.width()
+	before, after := m.around(runs.width())
+	return after.on(append(before.on(out), runs...))
+}
+
+// put appends one run of n cells to a line, in the room of the column.
+func (m *measured) put(out Line, r Run, n int) Line {
+	if m.width == 0 {
+		return out
 	}
-	before, after := m.before, max(m.width-n, 0)
+	if n > m.width && !m.Right {
+		r.Text = Cut(r.Text, m.width)
+		n = Width(r.Text)
+	}
+	before, after := m.around(n)
+	return after.on(append(before.on(out), r))
+}
+
+// around returns the blanks before and after what takes n cells of the column.
+func (m *measured) around(n int) (before, after blanks) {
+	before, after = blanks(m.before), blanks(max(m.width-n, 0))
 	if m.Right {
-		before, after = before+after, 0
+		return before + after, 0
 	}
-	if before > 0 {
-		out = append(out, Run{Text: fill(before)})
-	}
-	out = append(out, runs...)
-	if after > 0 {
-		out = append(out, Run{Text: fill(after)})
+	return before, after
+}
+
+// blanks are so many of them.
+type blanks int
+
+func (n blanks) on(out Line) Line {
+	if n > 0 {
+		return append(out, Run{Text: fill(int(n))})
 	}
 	return out
 }
 
+// plain tells whether a figure is written in one run.
+func (f *Figure) plain() bool { return f.Small == "" && !f.Struck && f.Mark == 0 && f.Text != "" }
+
 // width is the width of what runs writes.
-func (f Figure) width() int {
-	if f.Small == "" && !f.Struck && f.Mark == 0 {
-		return Width(Visible(f.Text))
+func (f *Figure) width() int {
+	if f.plain() {
+		_, n := seen(f.Text)
+		return n
 	}
 	return f.runs().width()
 }
 
 // runs writes a figure: a struck one between signs that strike it out where no
 // line can, then the number of its note.
-func (f Figure) runs() Line {
+func (f *Figure) runs() Line {
 	if f.Text == "" {
 		return nil
 	}

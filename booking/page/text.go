@@ -146,11 +146,11 @@ func (fs Facts) lines(width int) []Line {
 	var out []Line
 	for _, f := range fs {
 		value := f.Value
-		for i, x := range f.Figures {
+		for i := range f.Figures {
 			if i > 0 {
 				value += ", "
 			}
-			value += x.runs().String()
+			value += f.Figures[i].runs().String()
 		}
 		if value != "" {
 			out = append(out, Para{Lead: f.Label + fill(label-Width(f.Label)), Text: value}.lines(width)...)

@@ -2,6 +2,7 @@ package page
 
 import (
 	"strings"
+	"unicode"
 
 	"github.com/charmbracelet/x/ansi"
 )
@@ -16,6 +17,19 @@ func Width(s string) int {
 		n++
 	}
 	return n
+}
+
+// seen returns a text as Visible does, and how many cells it takes.
+func seen(s string) (string, int) {
+	n := 0
+	for _, r := range s {
+		if !single(r) || r == 0xa0 {
+			s = Visible(s)
+			return s, Width(s)
+		}
+		n++
+	}
+	return s, n
 }
 
 // single tells whether a character takes one cell whatever stands beside it. Most
@@ -35,7 +49,7 @@ func Cut(s string, width int) string { return ansi.Truncate(s, width, "…") }
 // The loop is our own: ansi.Wrap breaks at hyphens too and would tear a date.
 func Wrap(s string, width int) []string {
 	if width <= 0 {
-		return []string{strings.Join(strings.Fields(s), " ")}
+		return []string{spaced(s)}
 	}
 	var lines []string
 	cur, at := "", 0
@@ -60,6 +74,18 @@ func Wrap(s string, width int) []string {
 		cur, at = word, n
 	}
 	return append(lines, cur)
+}
+
+// spaced returns s with one blank between its words.
+func spaced(s string) string {
+	blank := true // before the first word
+	for _, r := range s {
+		if r != ' ' && unicode.IsSpace(r) || r == ' ' && blank {
+			return strings.Join(strings.Fields(s), " ")
+		}
+		blank = r == ' '
+	}
+	return strings.TrimSuffix(s, " ")
 }
 
 // fill is n blanks, none for less than one.

@@ -45,14 +45,15 @@ func readingsFile(tb testing.TB, n int) (name string, readings int) {
 }
 
 // BenchmarkReduce works a readings file in turn with a bare walk through its
-// cells by encoding/csv, and tells how many times longer it takes and how much
-// memory it holds. READBACK_READINGS=1000000 for a firm's season.
+// cells by encoding/csv, and tells how many times longer it takes, by the clock and
+// in processor time of both cores, and how much memory it holds.
+// READBACK_READINGS=1000000 for a firm's season.
 func BenchmarkReduce(b *testing.B) {
 	name, n := readingsFile(b, seasonReadings(b))
-	var bare, work time.Duration
+	var bare, work, bareBusy, workBusy time.Duration
 	peak := watchHeap(b)
 	for b.Loop() {
-		start := time.Now()
+		start, busy := time.Now(), processorTime()
 		f, err := os.Open(name)
 		if err != nil {
 			b.Fatal(err)
@@ -65,15 +66,16 @@ func BenchmarkReduce(b *testing.B) {
 		if !errors.Is(err, io.EOF) {
 			b.Fatal(err)
 		}
-		bare += time.Since(start)
-		start = time.Now()
+		bare, bareBusy = bare+time.Since(start), bareBusy+processorTime()-busy
+		start, busy = time.Now(), processorTime()
 		c := &Context{Out: io.Discard, Err: os.Stderr, Getenv: os.Getenv}
 		if code := run([]string{"reduce", name}, c); code != exitFine {
 			b.Fatal("reduce failed")
 		}
-		work += time.Since(start)
+		work, workBusy = work+time.Since(start), workBusy+processorTime()-busy
 	}
 	b.ReportMetric(float64(work)/float64(bare), "times-bare")
+	b.ReportMetric(float64(workBusy)/float64(bareBusy), "times-bare-processor")
 	b.ReportMetric(float64(work.Nanoseconds())/float64(b.N)/float64(n), "ns/reading")
 	b.ReportMetric(float64(peak.Load())/1e6, "MB-peak")
 }

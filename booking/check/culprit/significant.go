@@ -29,19 +29,42 @@ func riskOf(exceeded bool) float64 {
 	return riskSingle
 }
 
-// critical returns the least significant deviate of an item in a hypothesis of so
-// many: the two-sided normal limit at its share of the risk; Student's where the
-// standard deviation is not stated, with the degrees of freedom that the
-// hypothesis leaves.
-func (f *field) critical(form form, risk float64, items int) float64 {
+// A bound is the least significant deviate: the two-sided normal limit at a share of
+// the risk, where the standard deviation is not stated Student's. That is larger and
+// dear, and is worked out for what passes the normal one.
+type bound struct {
+	limit      float64
+	share, dof float64
+	exact      bool
+}
+
+// bound returns that of an item in a hypothesis of so many; Student's has the degrees
+// of freedom that the hypothesis leaves.
+func (f *field) bound(form form, risk float64, items int) bound {
 	share := risk / float64(f.n)
 	if form != oneReading {
 		share = math.Min(risk, riskPatterns) / float64(max(len(f.list)-f.n, 1))
 	}
-	if f.s.Sigma > 0 {
-		return precision.NormalLimit(share)
+	return f.boundAt(share, items)
+}
+
+func (f *field) boundAt(share float64, items int) bound {
+	b := bound{limit: precision.NormalLimit(share), share: share, exact: f.s.Sigma > 0}
+	if !b.exact {
+		b.dof = f.freedom + float64(f.s.Before.Dof) - float64(items)
 	}
-	return precision.StudentLimit(share, f.freedom+float64(f.s.Before.Dof)-float64(items))
+	return b
+}
+
+// passed tells whether a value is significant where its standard deviation is s.
+func (b *bound) passed(value, s float64) bool {
+	if value < b.limit*s {
+		return false
+	}
+	if !b.exact {
+		b.limit, b.exact = precision.StudentLimit(b.share, b.dof), true
+	}
+	return value >= b.limit*s
 }
 
 // deviate returns the error of item i over its standard deviation: the stated one,
@@ -66,20 +89,20 @@ func (f *field) scatter(ss float64, items int) float64 {
 
 // standsOut tells whether any single item is significant by itself.
 func (f *field) standsOut(risk float64) bool {
-	one, other := f.critical(oneReading, risk, 1), f.critical(onePair, risk, 1)
+	one, other := f.bound(oneReading, risk, 1), f.bound(onePair, risk, 1)
 	for i, own := range f.own {
 		if own < leastRedundancy {
 			continue
 		}
-		limit := one
+		limit := &one
 		if f.list[i].form != oneReading {
-			limit = other
+			limit = &other
 		}
 		w := math.Abs(f.pull[i]) / math.Sqrt(own)
 		if f.s.Sigma <= 0 {
 			w /= f.scatter(math.Max(0, f.ss-w*w), 1)
 		}
-		if w >= limit {
+		if limit.passed(w, 1) {
 			return true
 		}
 	}
@@ -89,8 +112,8 @@ func (f *field) standsOut(risk float64) bool {
 // twoStandOut tells whether any two readings are significant together where σ is
 // not stated: each hides the other while it makes the scatter.
 func (f *field) twoStandOut(risk float64) bool {
-	limit := precision.StudentLimit(risk/(float64(f.n)*float64(f.n-1)/2), f.freedom+float64(f.s.Before.Dof)-2)
-	if math.IsInf(limit, 1) {
+	limit := f.boundAt(risk/(float64(f.n)*float64(f.n-1)/2), 2)
+	if limit.dof < 1 {
 		return false
 	}
 	for a := range f.n {
@@ -102,7 +125,7 @@ func (f *field) twoStandOut(risk float64) bool {
 			}
 			x, y := (q*f.pull[a]-c*f.pull[b])/det, (p*f.pull[b]-c*f.pull[a])/det
 			s := f.scatter(math.Max(0, f.ss-x*f.pull[a]-y*f.pull[b]), 2)
-			if math.Abs(x)*math.Sqrt(det/q) >= limit*s && math.Abs(y)*math.Sqrt(det/p) >= limit*s {
+			if limit.passed(math.Abs(x)*math.Sqrt(det/q), s) && limit.passed(math.Abs(y)*math.Sqrt(det/p), s) {
 				return true
 			}
 		}

@@ -131,7 +131,7 @@ func (r *ranking) finding(risk float64) Finding {
 	pair := r.f.bothFaces(&lead)
 	group := 0
 	for i, a := range lead.items {
-		if r.f.deviate(&lead, i) < r.f.critical(r.f.list[a].form, risk, len(lead.items)) {
+		if limit := r.f.bound(r.f.list[a].form, risk, len(lead.items)); !limit.passed(r.f.deviate(&lead, i), 1) {
 			continue
 		}
 		if slices.Contains(pair, i) {
