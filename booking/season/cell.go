@@ -19,16 +19,16 @@ type Cell struct {
 }
 
 // Cells are the instruments and programmes of the table: σ 1, 2, 5″; least count 1,
-// 5, 10″ and 0.1 mgon; 3, 5, 8 targets; 2, 3, 4 rounds; σ stated and not.
+// 5, 10″ and 0.1 mgon; 3, 5, 8 targets; 2, 3, 4 rounds; σ stated and not. The smallest
+// and the largest programme come first, and in each the coarsest readings: a table
+// that is cut short has the ends.
 func Cells() []Cell {
 	var list []Cell
-	for _, stated := range []bool{true, false} {
-		for _, sigma := range []float64{1, 2, 5} {
-			for _, lc := range []reduce.Angle{reduce.Arcsecond, 5 * reduce.Arcsecond, 10 * reduce.Arcsecond, reduce.Milligon / 10} {
-				for _, targets := range []int{3, 5, 8} {
-					for _, rounds := range []int{2, 3, 4} {
-						list = append(list, Cell{sigma, lc, targets, rounds, stated})
-					}
+	for _, p := range [][2]int{{3, 2}, {8, 4}, {5, 3}, {3, 4}, {8, 2}, {3, 3}, {5, 2}, {5, 4}, {8, 3}} {
+		for _, stated := range []bool{false, true} {
+			for _, lc := range []reduce.Angle{10 * reduce.Arcsecond, 5 * reduce.Arcsecond, reduce.Milligon / 10, reduce.Arcsecond} {
+				for _, sigma := range []float64{1, 2, 5} {
+					list = append(list, Cell{sigma, lc, p[0], p[1], stated})
 				}
 			}
 		}

@@ -1,6 +1,8 @@
 package season
 
 import (
+	"fmt"
+	"hash/fnv"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -26,10 +28,40 @@ type sound struct {
 // the optimum at that risk.
 type spoiled struct {
 	N, Held, Named, WrongAlone int
-	PlainHeld, PlainNamed      int
-	PlainAlike                 int // held by the plain rule at the verdict's own risk
-	Optimum                    int // held by the optimum; of those tried
-	LiftedAlone                int // lifted here, held by the plain rule
+	Plain, Alike               rival // the plain rule at its own risk, and at the verdict's
+	Optimum                    int   // held by the optimum; of those tried
+}
+
+// A rival is another rule on the same stations: what it holds and names, and how the
+// stations go on which the two part.
+type rival struct {
+	Held, Named           int
+	HeldAlone, LiftsAlone int // held by it and lifted here, and the other way round
+	NamedAlone, Unnamed   int // named by it and not here, and the other way round
+}
+
+func (r *rival) see(held, named, here, namedHere bool) {
+	r.Held += one(held)
+	r.Named += one(named)
+	r.HeldAlone += one(held && !here)
+	r.LiftsAlone += one(here && !held)
+	r.NamedAlone += one(named && !namedHere)
+	r.Unnamed += one(namedHere && !named)
+}
+
+func (r rival) plus(o rival) rival {
+	return rival{r.Held + o.Held, r.Named + o.Named, r.HeldAlone + o.HeldAlone, r.LiftsAlone + o.LiftsAlone, r.NamedAlone + o.NamedAlone, r.Unnamed + o.Unnamed}
+}
+
+// parts tells whether the rules have parted on any station.
+func (r rival) parts() bool { return r.HeldAlone+r.LiftsAlone+r.NamedAlone+r.Unnamed > 0 }
+
+// behind returns by how many stations of a hundred the verdict holds (names) fewer
+// than the rival, and the standard error of that: the stations are the same, so that
+// only those count on which the two part.
+func behind(rival, here, n int) (points, se float64) {
+	d, m := float64(rival-here), float64(max(n, 1))
+	return 100 * d / m, 100 * math.Sqrt(math.Max(float64(rival+here)-d*d/m, 0)) / m
 }
 
 // An outcome is what became of the stations of a cell.
@@ -40,7 +72,8 @@ type outcome struct {
 }
 
 // Try judges sound stations of the cell, and spoiled ones of every spoiler, so many
-// from each of the seeds.
+// from each of the seeds. Where the first quarter of the spoiled ones shows no
+// station on which the verdict and the plain rule part, no more are tried.
 func (c Cell) Try(spoilers []spoiler, clean, wrong int, seeds []uint64) (outcome, error) {
 	t := outcome{Cell: c, Sound: sound{By: map[string]int{}}, Spoiled: make([]spoiled, len(spoilers))}
 	limits := newLimits(len(spoilers))
@@ -51,9 +84,14 @@ func (c Cell) Try(spoilers []spoiler, clean, wrong int, seeds []uint64) (outcome
 	}
 	limits.take(t.Sound)
 	for i, x := range spoilers {
-		for _, seed := range seeds {
-			if err := c.trySpoiled(&t.Spoiled[i], x, limits.plain, limits.optimum[i], wrong, seed); err != nil {
-				return t, err
+		for _, part := range [][2]int{{0, (wrong + 3) / 4}, {(wrong + 3) / 4, wrong}} {
+			for _, seed := range seeds {
+				if err := c.trySpoiled(&t.Spoiled[i], x, limits.plain, limits.optimum[i], part, seed); err != nil {
+					return t, err
+				}
+			}
+			if !t.rival(i).parts() {
+				break
 			}
 		}
 	}
@@ -75,24 +113,36 @@ func newLimits(n int) *limits {
 
 // take sets the limits at the verdict's own risk.
 func (l *limits) take(s sound) {
-	l.plain = beyond(l.plains, s.Held)
+	risk := float64(s.Held) / float64(max(s.N, 1))
+	l.plain = beyond(l.plains, risk)
 	for i := range l.ratios {
-		l.optimum[i] = beyond(l.ratios[i], s.Held)
+		l.optimum[i] = beyond(l.ratios[i], risk)
 	}
 }
 
-// beyond returns the value that n of the values exceed.
-func beyond(values []float64, n int) float64 {
+// beyond returns the value that this share of the values exceeds.
+func beyond(values []float64, share float64) float64 {
 	if len(values) == 0 {
 		return math.Inf(1)
 	}
 	slices.Sort(values)
-	return values[max(len(values)-1-n, 0)]
+	return values[max(len(values)-1-int(math.Round(share*float64(len(values)))), 0)]
 }
 
+// random returns the random numbers of the cell for one purpose: no cell has those
+// of another.
+func (c Cell) random(seed uint64, purpose string) *rand.Rand {
+	h := fnv.New64a()
+	fmt.Fprint(h, c, purpose)
+	return rand.New(rand.NewPCG(seed, h.Sum64()))
+}
+
+// optimumSees is of how many sound stations of a seed the optimum takes its limit.
+const optimumSees = 500
+
 func (c Cell) trySound(out *sound, l *limits, spoilers []spoiler, n int, seed uint64) error {
-	rng := rand.New(rand.NewPCG(seed, 77))
-	for range n {
+	rng := c.random(seed, "sound")
+	for k := range n {
 		s, err := c.observer(rng).Book()
 		if err != nil {
 			return err
@@ -110,7 +160,7 @@ func (c Cell) trySound(out *sound, l *limits, spoilers []spoiler, n int, seed ui
 		out.PlainHeld += one(p.ratio > 1)
 		l.plains = append(l.plains, p.ratio)
 		for i, x := range spoilers {
-			if x.patterns != nil {
+			if x.patterns != nil && k < optimumSees {
 				l.ratios[i] = append(l.ratios[i], m.ratio(x.structure, c))
 			}
 		}
@@ -129,9 +179,10 @@ func (s *sound) count(v check.Verdict) {
 	}
 }
 
-func (c Cell) trySpoiled(out *spoiled, x spoiler, plainLimit, optimum float64, n int, seed uint64) error {
-	rng := rand.New(rand.NewPCG(seed, 78))
-	for range n {
+// trySpoiled tries the stations of a seed from one number to another.
+func (c Cell) trySpoiled(out *spoiled, x spoiler, plainLimit, optimum float64, part [2]int, seed uint64) error {
+	for k := part[0]; k < part[1]; k++ {
+		rng := c.random(seed, fmt.Sprint(x.Name, k))
 		faults, is := x.make(c, rng)
 		s, err := c.observer(rng, faults...).Book()
 		if err != nil {
@@ -148,10 +199,9 @@ func (c Cell) trySpoiled(out *spoiled, x spoiler, plainLimit, optimum float64, n
 			continue
 		}
 		p := m.plain()
-		out.PlainHeld += one(p.ratio > 1)
-		out.PlainNamed += one(p.ratio > 1 && slices.ContainsFunc(p.named(s), is))
-		out.PlainAlike += one(p.ratio > plainLimit)
-		out.LiftedAlone += one(v.Lift && p.ratio > 1)
+		told := slices.ContainsFunc(p.named(s), is)
+		out.Plain.see(p.ratio > 1, p.ratio > 1 && told, !v.Lift, right)
+		out.Alike.see(p.ratio > plainLimit, p.ratio > plainLimit && told, !v.Lift, right)
 		if x.patterns != nil {
 			out.Optimum += one(m.ratio(x.structure, c) > optimum)
 		}

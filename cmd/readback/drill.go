@@ -2,7 +2,10 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"path/filepath"
+	"slices"
+	"strings"
 	"time"
 
 	"example.org/readback/booking/check/slip"
@@ -26,7 +29,10 @@ type DrillCmd struct {
 	Distances bool          `help:"Distances and target heights too."`
 	Pause     time.Duration `help:"How long the observer takes for a pointing." default:"0s"`
 	Season    int           `help:"Instead, let so many stations be booked by machine and print how the checks did." placeholder:"N"`
-	Verdicts  int           `help:"Instead, try the verdict on so many sound stations of every instrument and programme, and on spoiled ones, from two seeds." placeholder:"N"`
+	Verdicts  int           `help:"Instead, try the verdict on so many sound stations of every instrument and programme, and on spoiled ones, from each of two seeds." placeholder:"N"`
+	Spoiled   int           `help:"Spoiled stations of each kind that --verdicts tries; a tenth of the sound ones." placeholder:"N"`
+	Cells     []string      `help:"Of the instruments and programmes of --verdicts, those in whose line these words stand." placeholder:"WORDS,..."`
+	Within    time.Duration `help:"Begin no further instrument of --verdicts after so long; the table says how many it has." placeholder:"TIME"`
 	Screen    ScreenOpts    `embed:""`
 }
 
@@ -35,7 +41,8 @@ func (DrillCmd) Help() string {
 	return `Examples:
   readback drill
   readback drill --seed 7 --slips 5 --kinds degree,exchange --noise 3
-  readback drill --book lesson.readback --pause 4s --distances`
+  readback drill --book lesson.readback --pause 4s --distances
+  readback drill --verdicts 1000 --seed 401 --cells "not stated,8 targets" --within 2h`
 }
 
 // Run plays one drill, or a season.
@@ -49,12 +56,7 @@ func (d *DrillCmd) Run(c *Context) error {
 		return nil
 	}
 	if d.Verdicts > 0 {
-		table, err := season.Verdicts(d.Verdicts, max(d.Verdicts/10, 1), []uint64{d.Seed, d.Seed + 1}, season.Cells())
-		if err != nil {
-			return err
-		}
-		fmt.Fprint(c.Out, table)
-		return nil
+		return d.verdicts(c.Out)
 	}
 	if err := term.Need(c.In, c.screen); err != nil {
 		return err
@@ -76,6 +78,20 @@ func (d *DrillCmd) Run(c *Context) error {
 	err = sessionOf(c, file, d.Screen, session, d.Pause).run(c)
 	fmt.Fprintf(c.Out, "Drill, seed %d: not a survey.\n%s", d.Seed, session.Score())
 	return err
+}
+
+// verdicts tries the verdict on the cells that are asked for.
+func (d *DrillCmd) verdicts(w io.Writer) error {
+	cells := slices.DeleteFunc(season.Cells(), func(c season.Cell) bool {
+		return slices.ContainsFunc(d.Cells, func(words string) bool { return !strings.Contains(c.String(), words) })
+	})
+	spoiled := d.Spoiled
+	if spoiled <= 0 {
+		spoiled = max(d.Verdicts/10, 1)
+	}
+	begun := time.Now()
+	more := func() bool { return d.Within <= 0 || time.Since(begun) < d.Within }
+	return season.Verdicts(w, d.Verdicts, spoiled, []uint64{d.Seed, d.Seed + 1}, cells, more)
 }
 
 // mostDrilled is as many targets as a drill has names for.

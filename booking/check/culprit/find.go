@@ -54,49 +54,72 @@ const combined = 300
 // doubles weighs all pairs of single readings, and single readings with the
 // other faults, and returns the best of them.
 func (f *field) doubles() []hypothesis {
-	var out []hypothesis
+	var out shortlist
 	least := math.Inf(-1)
 	h := hypothesis{items: make([]int, 2)}
 	best := f.best(combined)
 	for i, a := range best {
 		for _, b := range best[:i] {
-			h.items[0], h.items[1] = b, a
-			if b >= f.n || !f.rough(&h) || h.score <= least {
+			if h.items[0], h.items[1] = b, a; b >= f.n || !f.rough(&h) || h.score <= least {
 				continue
 			}
-			good := h
-			good.items = []int{b, a}
-			if out = append(out, good); len(out) == 4*kept {
-				sortByScore(out)
+			if out = append(out, candidate{h.score, [3]int{b, a, -1}}); len(out) == 4*kept {
+				out.sort()
 				out = out[:kept]
 				least = out[kept-1].score
 			}
 		}
 	}
-	sortByScore(out)
-	return out
+	return f.hypotheses(out)
 }
 
 // grow adds a single reading to each of the hypotheses.
 func (f *field) grow(from []hypothesis) []hypothesis {
-	var out []hypothesis
+	var out shortlist
+	seen := map[[3]int]bool{}
+	best := f.best(combined)
+	h := hypothesis{items: make([]int, 3)}
 	for _, base := range from {
-		for _, a := range f.best(combined) {
+		for _, a := range best {
 			if a >= f.n || slices.Contains(base.items, a) {
 				continue
 			}
-			items := append(slices.Clone(base.items), a)
-			slices.Sort(items)
-			if slices.ContainsFunc(out, func(h hypothesis) bool { return slices.Equal(h.items, items) }) {
-				continue
-			}
-			h := hypothesis{items: items}
-			if f.rough(&h) {
-				out = append(out, h)
+			copy(h.items, base.items)
+			h.items[2] = a
+			slices.Sort(h.items)
+			if key := [3]int(h.items); !seen[key] && f.rough(&h) {
+				seen[key] = true
+				out = append(out, candidate{h.score, key})
 			}
 		}
 	}
-	sortByScore(out)
+	return f.hypotheses(out)
+}
+
+// A candidate is the items of a hypothesis, −1 where there are fewer, and its score.
+type candidate struct {
+	score float64
+	items [3]int
+}
+
+type shortlist []candidate
+
+func (s shortlist) sort() {
+	slices.SortStableFunc(s, func(a, b candidate) int { return cmp.Compare(b.score, a.score) })
+}
+
+// hypotheses returns the best of a list as hypotheses that are fitted.
+func (f *field) hypotheses(list shortlist) []hypothesis {
+	list.sort()
+	var out []hypothesis
+	for _, c := range list[:min(kept, len(list))] {
+		h := hypothesis{items: slices.Clone(c.items[:])}
+		if c.items[2] < 0 {
+			h.items = h.items[:2]
+		}
+		f.rough(&h)
+		out = append(out, h)
+	}
 	return out
 }
 

@@ -43,12 +43,12 @@ func (f *field) sight(seconds float64) float64 {
 // rough weighs a hypothesis by the geometry alone, every size of error counting
 // alike.
 func (f *field) rough(h *hypothesis) bool {
-	logDet, ok := f.solve(h)
+	det, ok := f.solve(h)
 	if !ok {
 		return false
 	}
-	h.score = f.fit(h.ss) + f.volume(logDet, len(h.items))
-	density := 1.0
+	density := 1 / math.Sqrt(det)
+	h.score = f.fit(h.ss) + float64(len(h.items))*f.unit
 	for i, a := range h.items {
 		h.score += f.common[a]
 		density *= f.anyCause(h.delta[i]*f.sigma, f.list[a])
@@ -57,19 +57,20 @@ func (f *field) rough(h *hypothesis) bool {
 	return true
 }
 
-// volume is the width of the errors that fit, in seconds, as a logarithm.
-func (f *field) volume(logDet float64, n int) float64 {
-	return float64(n)*f.unit - logDet/2
+// volume is the width of the errors that fit, in seconds, as a logarithm; det is
+// that of their weights.
+func (f *field) volume(det float64, n int) float64 {
+	return float64(n)*f.unit - math.Log(det)/2
 }
 
 // weigh weighs a hypothesis with all that is known of slips.
 func (f *field) weigh(h *hypothesis) {
-	logDet, ok := f.solve(h)
+	det, ok := f.solve(h)
 	if !ok {
 		h.score = math.Inf(-1)
 		return
 	}
-	h.score = f.fit(h.ss) + f.volume(logDet, len(h.items))
+	h.score = f.fit(h.ss) + f.volume(det, len(h.items))
 	for i, a := range h.items {
 		h.score += f.common[a] + math.Log(f.density(h, i, f.list[a]))
 	}

@@ -98,34 +98,35 @@ func (f *field) best(n int) []int {
 // leastRedundancy is the cofactor below which the readings cannot tell an error.
 const leastRedundancy = 0.02
 
-// solve fits the errors of the items of h; ok is false where the readings cannot
-// tell them apart.
-func (f *field) solve(h *hypothesis) (logDet float64, ok bool) {
+// solve fits the errors of the items of h; det is the determinant of their weights.
+// ok is false where the readings cannot tell them apart.
+func (f *field) solve(h *hypothesis) (det float64, ok bool) {
 	n := len(h.items)
 	var m [3][3]float64
-	var p [3]float64
 	for i, a := range h.items {
-		p[i] = f.pull[a]
-		for j, b := range h.items {
+		for j, b := range h.items[:i] {
 			m[i][j] = f.between(a, b)
+			m[j][i] = m[i][j]
 		}
+		m[i][i] = f.own[a]
 	}
 	inv, det, ok := invert(m, n)
 	if !ok {
 		return 0, false
 	}
 	h.ss = f.ss
-	for i := 0; i < n; i++ {
-		h.delta[i], h.sd[i] = 0, math.Sqrt(inv[i][i])
-		for j := 0; j < n; j++ {
-			h.delta[i] += inv[i][j] * p[j]
+	for i, a := range h.items {
+		h.delta[i] = 0
+		for j, b := range h.items {
+			h.delta[i] += inv[i][j] * f.pull[b]
 		}
-		h.ss -= h.delta[i] * p[i]
+		h.ss -= h.delta[i] * f.pull[a]
 	}
 	h.ss = math.Max(0, h.ss)
-	scale := math.Sqrt((f.nu0 + h.ss) / (f.nu0 + float64(f.dof)))
-	for i := 0; i < n; i++ {
-		h.sd[i] *= scale
+	square := (f.nu0 + h.ss) / (f.nu0 + float64(f.dof))
+	for i := range n {
+		h.sd[i] = math.Sqrt(inv[i][i] * square)
+		det /= square
 	}
-	return math.Log(det) - 2*float64(n)*math.Log(scale), true
+	return det, true
 }
