@@ -36,8 +36,7 @@ func (a *App) carryAmend(x ask) tea.Cmd {
 	case amendSetup:
 		e, err := s.Amend(x.spec, x.renamed, x.reason)
 		if a.write(e, err, a.backTo()) {
-			a.v.known = a.port.Known(a.v.setup)
-			a.rebuild()
+			a.later = append(a.later, a.loadKnown())
 			if s.Number == a.v.lastSetup {
 				a.v.lastSpec = a.v.setup.Spec
 			}

@@ -37,6 +37,7 @@ type App struct {
 	notice   say
 	modal    *question
 	home     *turned   // the open setup, while another is looked back at
+	opening  *opening  // a setup that is about to be opened
 	later    []tea.Cmd // what is to be read after the message at hand
 	padOf    padState  // what the keypad drawn last follows from
 	padLines []string
@@ -87,6 +88,9 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (a *App) take(msg tea.Msg) tea.Cmd {
+	if a.holds(msg) {
+		return nil
+	}
 	switch m := msg.(type) {
 	case tea.WindowSizeMsg:
 		a.w, a.h = m.Width, m.Height
@@ -105,6 +109,8 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 		a.setupRead(m)
 	case knownLoaded:
 		a.knownRead(m)
+	case beforeLoaded:
+		return a.opens(m)
 	case listLoaded:
 		a.listRead(m)
 	case textLoaded:

@@ -81,7 +81,7 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 	case bookText:
 		return a.bookReading(x)
 	case openSetup:
-		return a.openSetup(x)
+		return a.begin(x)
 	case copyTo:
 		a.appendBook(booking.CopySet{Dir: x.dir, By: s.Spec.Booker})
 	case strikeReading:
@@ -201,7 +201,6 @@ func (a *App) write(e booking.Event, err error, back screenID) bool {
 
 // openSetup opens a setup, and books the instrument height where it was given.
 func (a *App) openSetup(x openSetup) tea.Cmd {
-	x.spec.Before = a.port.Known(booking.Setup{Number: a.lastNum + 1, Spec: x.spec}).Before
 	e, err := booking.Open(x.spec)
 	if err != nil {
 		a.notice = say{text: sentence(err), bad: true}

@@ -45,7 +45,7 @@ func TestNames_WideAndCombining(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
 	spec := manySpec()
 	spec.Station, spec.RO, spec.Targets = "Wehr", "塔北", []string{"Kapelle Süd", "cafe\u0301", "Mast"}
-	d.app.carryOne(openSetup{spec: spec})
+	d.run(d.app.carryOne(openSetup{spec: spec}))
 	d.flush()
 	d.book("00510", "451020", "1203000", "2500045", "700050", "3003010")
 	golden(t, "names-wide-80x24.txt", d.plain())

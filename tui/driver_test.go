@@ -27,6 +27,15 @@ type fakePort struct {
 	reopens int
 	unread  error // the work list cannot be read
 	reErr   error
+	updates failer // set while Update works: it reads nothing, commands do
+}
+
+// reads fails the test where something is read while Update works.
+func (p *fakePort) reads(what string) {
+	if p.updates != nil {
+		p.updates.Helper()
+		p.updates.Fatalf("Update reads: %s", what)
+	}
 }
 
 func (p *fakePort) Next() uint64 { return p.head + 1 }
@@ -46,11 +55,25 @@ func (p *fakePort) of(n int) []booking.Entry {
 	return out
 }
 
-func (p *fakePort) Book() (booking.Book, error)        { return booking.FoldBook(p.of(0)) }
-func (p *fakePort) Setup(n int) (booking.Setup, error) { return booking.Fold(p.of(n)) }
-func (p *fakePort) Status() Status                     { return p.status }
-func (p *fakePort) Known(booking.Setup) check.Known    { return p.known }
+func (p *fakePort) Book() (booking.Book, error) {
+	p.reads("Book")
+	return booking.FoldBook(p.of(0))
+}
+
+func (p *fakePort) Setup(n int) (booking.Setup, error) {
+	p.reads("Setup")
+	return booking.Fold(p.of(n))
+}
+
+func (p *fakePort) Status() Status { return p.status }
+
+func (p *fakePort) Known(booking.Setup) check.Known {
+	p.reads("Known")
+	return p.known
+}
+
 func (p *fakePort) Digest(path string) (int64, string, error) {
+	p.reads("Digest")
 	if path != "weir.jpg" {
 		return 0, "", errors.New("open " + path + ": no such file")
 	}
@@ -60,6 +83,7 @@ func (p *fakePort) Digest(path string) (int64, string, error) {
 func (p *fakePort) Preferences() Preferences     { return p.prefs }
 func (p *fakePort) SetPreferences(q Preferences) { p.prefs = q }
 func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
+	p.reads("Summaries")
 	if p.unread != nil {
 		return nil, 0, p.unread
 	}
@@ -86,6 +110,7 @@ func (p *fakePort) FigureReport() (network.Report, error) {
 }
 
 func (p *fakePort) Instruments() ([]instrument.Instrument, error) {
+	p.reads("Instruments")
 	var samples []instrument.Sample
 	for n := 1; ; n++ {
 		s, err := p.Setup(n)
@@ -190,7 +215,9 @@ func (d *driver) runNow(cmd tea.Cmd) {
 }
 
 func (d *driver) send(m tea.Msg) {
+	d.port.updates = d.t
 	_, cmd := d.app.Update(m)
+	d.port.updates = nil
 	if !d.blind {
 		_ = d.app.View()
 	}

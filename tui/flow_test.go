@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 )
 
@@ -195,7 +196,7 @@ func TestWorkList_FindReadsOn(t *testing.T) {
 	for i := 0; i < 2*chunk+5; i++ {
 		spec := manySpec()
 		spec.Station = "S" + itoa(i)
-		d.app.carryOne(openSetup{spec: spec})
+		d.run(d.app.carryOne(openSetup{spec: spec}))
 		d.flush()
 	}
 	d.keys("w").sees("405 setups").keys("f" + "S3 spire").sees("S3 ")
@@ -286,7 +287,7 @@ func TestNames_NeverActOnTheTerminal(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
 	spec := manySpec()
 	spec.Station, spec.RO, spec.Targets = "We\x1b[31mir", "Spi\x07re", []string{"塔 north", "cafe\u0301", "\u202eMast"}
-	d.app.carryOne(openSetup{spec: spec})
+	d.run(d.app.carryOne(openSetup{spec: spec}))
 	d.app.carryOne(remark{0, "\x1b]0;title\x07"})
 	for _, key := range []string{"", "p", "g", "w", "r"} {
 		d.keys("<esc>").key(key)
@@ -331,5 +332,25 @@ func TestKeys_PrintedOnesDoSomething(t *testing.T) {
 				t.Errorf("%s: %s %q does nothing", sc.name, b.Help().Key, b.Help().Desc)
 			}
 		}
+	}
+}
+
+// What the book knew before a setup is read by a command; what is keyed until it has
+// come is not lost.
+func TestSetup_KeysWaitUntilItIsOpened(t *testing.T) {
+	port := &fakePort{known: check.Known{Before: booking.Before{S: 2, Dof: 20, Setups: 3}}}
+	d := newDriver(t, port, Options{})
+	d.slow = true
+	d.run(d.app.carryOne(openSetup{spec: manySpec()}))
+	d.keys("12")
+	if d.app.v.setup.Number != 0 {
+		t.Fatal("opened before it was read what the book knew")
+	}
+	d.slow = false
+	for len(d.waiting) > 0 {
+		d.answerOne(0)
+	}
+	if d.app.v.setup.Spec.Before.Setups != 3 || d.app.desk.entry.Text() != "12" {
+		t.Fatalf("before %+v, the entry holds %q", d.app.v.setup.Spec.Before, d.app.desk.entry.Text())
 	}
 }

@@ -196,7 +196,7 @@ func TestNames_HostileOnEveryScreen(t *testing.T) {
 		spec.Station, spec.RO, spec.Targets = name("S"), name("R"), []string{name("A"), name("B")}
 		spec.Observer, spec.Booker = name("O"), name("K")
 		spec.Instrument.Name, spec.Instrument.Serial = name("I"), name("N")
-		d.app.carryOne(openSetup{spec: spec})
+		d.run(d.app.carryOne(openSetup{spec: spec}))
 		d.flush()
 		d.size(rapid.IntRange(1, 150).Draw(t, "w"), rapid.IntRange(1, 50).Draw(t, "h"))
 		for _, keys := range []string{"", "00510", "g", "b", "s", "b", "p", "a", "b", "c", "l", "b", "w", "b", "h", "o", "?", "m", "l"} {

@@ -107,7 +107,7 @@ func manySpec() booking.Spec {
 // full opens a station of ten targets with three rounds booked and the fourth
 // begun.
 func full(d *driver) *driver {
-	d.app.carryOne(openSetup{spec: manySpec()})
+	d.run(d.app.carryOne(openSetup{spec: manySpec()}))
 	for d.app.v.slot.Round < 4 || d.app.v.slot.Face == reduce.FL {
 		k := d.app.v.slot
 		a := reduce.Angle(k.Round-1) * reduce.QuarterTurn
