@@ -17,7 +17,7 @@ const nearly = 1.0
 const besides = 3
 
 // beside adds to a reading, or a pointing from which everything turned, that is
-// named alone the readings whose normalised residuals lie within 1.0 of its own:
+// named alone the readings, and beside a reading the drift, whose normalised residuals lie within 1.0 of its own:
 // chance may have set them in that order. What else the leading hypothesis supposes
 // is taken out before.
 func (r *ranking) beside(lead *hypothesis, i int, list []Suspect) []Suspect {
@@ -32,8 +32,8 @@ func (r *ranking) beside(lead *hypothesis, i int, list []Suspect) []Suspect {
 			continue
 		}
 		s := r.named(&x, i, r.f.list[k])
-		s.Weight = r.holding(func(b item) bool { return b.form == oneReading && b.at == k })
-		if r.exchanged(lead, i, k) {
+		s.Weight = r.holding(func(b item) bool { return b.form == r.f.list[k].form && b.at == r.f.list[k].at })
+		if k < r.f.n && r.exchanged(lead, i, k) {
 			s.Kind, s.Part = list[0].Kind, list[0].Part
 			s.Weight = (list[0].Weight + s.Weight) / 2
 			list[0].Weight = s.Weight
@@ -80,7 +80,8 @@ func (r *ranking) exchanged(lead *hypothesis, i, k int) bool {
 }
 
 // closest lists the readings that could stand in the place of item i of the leading
-// hypothesis by their normalised residuals, the largest first.
+// hypothesis, and the drift in that of a reading, by their normalised residuals, the
+// largest first.
 func (r *ranking) closest(lead *hypothesis, i int) []int {
 	f := r.f
 	rest := hypothesis{items: slices.Delete(slices.Clone(lead.items), i, i+1), ss: f.ss}
@@ -97,8 +98,10 @@ func (r *ranking) closest(lead *hypothesis, i int) []int {
 	most := residual(*lead)
 	var list []int
 	sizes := map[int]float64{}
-	for k := range f.n {
-		if slices.Contains(lead.items, k) || f.sameSight(k, f.list[lead.items[i]].at) {
+	own := f.list[lead.items[i]]
+	for k, b := range f.list {
+		fits := b.form == oneReading && !f.sameSight(k, own.at) || b.form == drifting && own.form == oneReading
+		if !fits || slices.Contains(lead.items, k) {
 			continue
 		}
 		x := hypothesis{items: slices.Clone(lead.items)}

@@ -9,6 +9,10 @@ import (
 // kept is how many hypotheses of each size are weighed in full.
 const kept = 24
 
+// hopeless is how far a hypothesis may lie behind the best by the geometry, as a
+// logarithm: digits that explain it make up 10 at most.
+const hopeless = 30
+
 // ranking is all hypotheses weighed in full, the best first; the weights make 1.
 type ranking struct {
 	f      *field
@@ -27,6 +31,11 @@ func (f *field) rank() ranking {
 	for _, hs := range [][]hypothesis{singles, doubles, triples} {
 		r.hs = append(r.hs, hs[:min(kept, len(hs))]...)
 	}
+	top := math.Inf(-1)
+	for _, h := range r.hs {
+		top = math.Max(top, h.score)
+	}
+	r.hs = slices.DeleteFunc(r.hs, func(h hypothesis) bool { return h.score < top-hopeless })
 	for i := range r.hs {
 		f.weigh(&r.hs[i])
 	}
