@@ -115,6 +115,8 @@ func (s *Setup) fold(e Entry) string {
 	case RoundAdded:
 		s.Added = append(s.Added, v)
 		s.asked = max(s.asked, s.NextSetting()-1, s.Spec.Rounds) + 1
+	case HalfAsked:
+		return s.foldHalf(e, v)
 	case Lifted:
 		s.Lift = &Lift{Lifted: v, At: e.At}
 	default:
@@ -211,7 +213,7 @@ const maxRounds = 99
 
 // hasSlot tells whether the slot is a place on this setup's page.
 func (s *Setup) hasSlot(k Slot) bool {
-	if k.Repeat < 0 || k.Repeat > MaxRepeats || k.Repeat > 0 && (k.Quantity == Horizontal || k.Closing) {
+	if k.Repeat < 0 || k.Repeat > MaxRepeats || k.Repeat > 0 && k.Quantity == InstrumentHeight && k.Closing {
 		return false
 	}
 	named := k.Target == s.Spec.RO || slices.Contains(s.Spec.Targets, k.Target) ||

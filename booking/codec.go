@@ -86,6 +86,8 @@ func Decode(kind Kind, version uint8, body []byte) (Event, error) {
 		return decode[CentreNoted](kind, body)
 	case kindLevelsLoaded:
 		return decode[LevelsLoaded](kind, body)
+	case kindHalfAsked:
+		return decode[HalfAsked](kind, body)
 	case kindBookDescribed:
 		return decode[BookDescribed](kind, body)
 	}

@@ -39,6 +39,7 @@ const (
 	kindFiguresSet        Kind = 25
 	kindCentreNoted       Kind = 26
 	kindLevelsLoaded      Kind = 27
+	kindHalfAsked         Kind = 28
 )
 
 // An Event is a fact. Its concrete types are listed in the codec.

@@ -25,6 +25,7 @@ import (
 //	key 0 05 10 / 45 10 20                      readings, as called
 //	confirm 45 20 20                            a marked one, read again
 //	again Alder slope 120.503                   measured once more, the first stands
+//	half 1 FL                                   a half observed once more, the first stands
 //	strike 4 wrong target                       hide, block, void, leave-out N, take-back N, remark N, round
 //	verdict, reduce, lift [reason]
 func TestProcedure_Scripts(t *testing.T) {
@@ -124,6 +125,14 @@ func (p *procedure) do(word, rest string) error {
 		return book(p, func() (booking.ReadingLeftOut, error) { return p.s.LeaveOutReading(uint64(n), reason) })
 	case "take-back-reading":
 		return book(p, func() (booking.ReadingTakenBack, error) { return p.s.TakeBackReading(uint64(n), reason) })
+	case "half":
+		var face reduce.Face
+		round, words, _ := strings.Cut(rest, " ")
+		n, _ = strconv.Atoi(round)
+		if face = reduce.FL; words == "FR" {
+			face = reduce.FR
+		}
+		return book(p, func() (booking.HalfAsked, error) { return p.s.AgainHalf(n, face) })
 	case "again":
 		return p.again(booking.Slot{Target: number}, reason)
 	case "amend":
@@ -151,6 +160,12 @@ func (p *procedure) do(word, rest string) error {
 func (p *procedure) again(slot booking.Slot, rest string) error {
 	word, texts, _ := strings.Cut(rest, " ")
 	var err error
+	if in, ok := strings.CutPrefix(word, "horizontal-"); ok { // horizontal-1FL
+		word, slot.Round, slot.Face = "horizontal", int(in[0]-'0'), reduce.FL
+		if in[1:] == "FR" {
+			slot.Face = reduce.FR
+		}
+	}
 	if slot.Quantity, err = booking.ParseQuantity(strings.ReplaceAll(word, "-", " ")); err != nil {
 		p.t.Fatal(err)
 	}

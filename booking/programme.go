@@ -94,6 +94,9 @@ func (s Setup) Expect() Prompt {
 	if s.Lift != nil || s.Void != nil {
 		return Prompt{Phase: AfterLift}
 	}
+	if slot, back, ok := s.expectHalf(); ok {
+		return s.PromptFor(InRounds, slot, back)
+	}
 	if p, ok := s.expectRound(); ok {
 		return p
 	}

@@ -19,11 +19,20 @@ type Repeated struct {
 }
 
 // Again returns the place of one more measurement of what was measured already:
-// a vertical pair, a distance, a height. The first stays as it is.
+// a direction, a vertical pair, a distance, a height. The first stays as it is. A
+// direction is read again only while the circle setting of its round stands.
 func (s Setup) Again(slot Slot) (Slot, error) {
 	slot.Repeat = 0
-	if slot.Quantity == Horizontal || slot.Closing {
-		return Slot{}, Refuse(noSuchPlace, "a round is observed again as a whole: ask for another round")
+	if slot.Quantity == InstrumentHeight && slot.Closing {
+		return Slot{}, Refuse(noSuchPlace, "it is the measurement made again already: strike it, then it is called once more")
+	}
+	if r, ok := s.Round(slot.Round); slot.Quantity == Horizontal && ok {
+		switch latest := s.latestRound(); {
+		case r.Void != nil:
+			return Slot{}, Refuse(roundIsVoid, "round %d is void", r.Number)
+		case latest.Number != r.Number && s.Spec.Plan != FreePlan:
+			return Slot{}, Refuse(noSuchPlace, "the circle was set anew after round %d: ask for another round", r.Number)
+		}
 	}
 	if !s.hasSlot(slot) {
 		return Slot{}, Refuse(noSuchPlace, "%s is not a pointing of this setup", slot)
@@ -32,7 +41,7 @@ func (s Setup) Again(slot Slot) (Slot, error) {
 		_, booked := s.At(slot)
 		_, pair := s.At(slot.Pair())
 		switch {
-		case booked || slot.Face != reduce.NoFace && pair:
+		case booked || slot.Quantity == Vertical && pair:
 		case slot.Repeat == 0:
 			return Slot{}, Refuse(noSuchPlace, "%s was not measured yet", slot)
 		default:

@@ -8,7 +8,8 @@ import (
 type PairWork struct {
 	Target       string
 	Closing      bool
-	FL, FR       *Reading // nil: not booked
+	FL, FR       *Reading         // the first that count; nil: not booked
+	Left, Right  reduce.Direction // of each face: the mean, where the sight was read several times
 	TwoC         reduce.Angle
 	Mean         reduce.Direction // on the face-left frame, [0, full circle)
 	Direction    reduce.Direction // to the RO, [0, full circle)
@@ -55,13 +56,13 @@ func (s Setup) workRound(r Round, of counted) RoundWork {
 	w := RoundWork{Round: r, Complete: true}
 	var left, right int
 	for _, slot := range s.Spec.HalfSlots(r.Number, reduce.FL) {
-		p := of.workPair(slot, &left, &right)
+		p := of.workPair(slot, &left, &right, s.repeated)
 		w.Complete = w.Complete && p.HasPair
 		w.Pairs = append(w.Pairs, p)
 	}
 	w.reduceToRO(s.Spec)
-	w.ClosingFL = of.misclosure(r.Number, reduce.FL, s.Spec.RO)
-	w.ClosingFR = of.misclosure(r.Number, reduce.FR, s.Spec.RO)
+	w.ClosingFL = of.misclosure(r.Number, reduce.FL, s.Spec.RO, s.repeated)
+	w.ClosingFR = of.misclosure(r.Number, reduce.FR, s.Spec.RO, s.repeated)
 	return w
 }
 
@@ -102,13 +103,42 @@ func (c counted) at(slot Slot, last *int) *Reading {
 	return nil
 }
 
-func (c counted) workPair(slot Slot, left, right *int) PairWork {
+// sight returns the first reading of a sight that counts, and the mean where it was
+// read several times; nil where there is none. again: something of the setup was.
+func (c counted) sight(slot Slot, last *int, again bool) (*Reading, reduce.Direction) {
+	if !again {
+		if r := c.at(slot, last); r != nil {
+			return r, r.Direction()
+		}
+		return nil, reduce.Direction{}
+	}
+	var first *Reading
+	var ds []reduce.Direction
+	for _, r := range c {
+		k := r.Slot
+		k.Repeat = 0
+		if k != slot {
+			continue
+		}
+		if first == nil || r.Slot.Repeat < first.Slot.Repeat {
+			first = r
+		}
+		ds = append(ds, r.Direction())
+	}
+	if first == nil {
+		return nil, reduce.Direction{}
+	}
+	return first, sightMean(ds)
+}
+
+func (c counted) workPair(slot Slot, left, right *int, again bool) PairWork {
 	p := PairWork{Target: slot.Target, Closing: slot.Closing}
-	p.FL, p.FR = c.at(slot, left), c.at(slot.Pair(), right)
+	p.FL, p.Left = c.sight(slot, left, again)
+	p.FR, p.Right = c.sight(slot.Pair(), right, again)
 	if p.FL != nil && p.FR != nil {
 		p.HasPair = true
-		p.TwoC = reduce.TwoC(p.FL.Direction(), p.FR.Direction())
-		p.Mean = reduce.PairMean(p.FL.Direction(), p.FR.Direction())
+		p.TwoC = reduce.TwoC(p.Left, p.Right)
+		p.Mean = reduce.PairMean(p.Left, p.Right)
 	}
 	return p
 }
@@ -144,16 +174,16 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 
 // misclosure returns closing − opening of the RO in a half, nil where either is
 // not booked.
-func (c counted) misclosure(round int, face reduce.Face, ro string) *reduce.Angle {
+func (c counted) misclosure(round int, face reduce.Face, ro string, again bool) *reduce.Angle {
 	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: ro}
 	var last int
-	opening := c.at(slot, &last)
+	first, opening := c.sight(slot, &last, again)
 	slot.Closing = true
-	closing := c.at(slot, &last)
-	if opening == nil || closing == nil {
+	second, closing := c.sight(slot, &last, again)
+	if first == nil || second == nil {
 		return nil
 	}
-	m := closing.Direction().Sub(opening.Direction())
+	m := closing.Sub(opening)
 	return &m
 }
 

@@ -18,7 +18,8 @@ type Setup struct {
 	Skips    []Skip
 	Rounds   []Round // Rounds[i].Number == i+1
 	Added    []RoundAdded
-	asked    int // rounds asked for in all, those called of themselves counted
+	Halves   []HalfRepeat // halves asked for again
+	asked    int          // rounds asked for in all, those called of themselves counted
 	Remarks  []Remark
 	Amended  []Amendment
 	Airs     []WeatherNote // the weather, as it was noted
@@ -198,6 +199,7 @@ func (s Setup) clone() Setup {
 	s.Skips = slices.Clone(s.Skips)
 	s.Rounds = slices.Clone(s.Rounds)
 	s.Added = slices.Clone(s.Added)
+	s.Halves = slices.Clone(s.Halves)
 	s.Remarks = slices.Clone(s.Remarks)
 	s.Amended = slices.Clone(s.Amended)
 	s.Airs, s.Files, s.Packed = slices.Clone(s.Airs), slices.Clone(s.Files), slices.Clone(s.Packed)

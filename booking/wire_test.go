@@ -90,6 +90,7 @@ var wired = []struct {
 	{"26-centre-noted", booking.CentreNoted{Setup: 3, Target: "Spire", Distance: 5800 * reduce.Millimetre, Angle: 86*reduce.Degree + 40*reduce.Arcminute, By: "Tam Okoro"}},
 	{"27-levels-loaded", booking.LevelsLoaded{File: "levels.csv", Rises: []booking.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * reduce.Millimetre, SD: 2 * reduce.Millimetre}}, By: "Ada Brandt"}},
 	{"19-book-described", booking.BookDescribed{Job: "Brackenfold dam, epoch 7", Client: "Brackenfold Water Board", Place: "Brackenfold", By: "Ada Brandt"}},
+	{"28-half-asked", booking.HalfAsked{Round: 2, Face: reduce.FR, Repeat: 1, By: "Tam Okoro"}},
 	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
 }
 

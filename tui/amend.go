@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"slices"
 
 	"example.org/readback/booking"
@@ -25,6 +26,16 @@ type (
 	}
 	takeReadingBack struct {
 		seq    uint64
+		reason string
+	}
+	// leaveHalfOut and takeHalfBack do it to all readings of the half that a
+	// reading belongs to, observed for the first time or again.
+	leaveHalfOut struct {
+		of     booking.Slot
+		reason string
+	}
+	takeHalfBack struct {
+		of     booking.Slot
 		reason string
 	}
 )
@@ -57,8 +68,26 @@ func (a *App) carryAmend(x ask) tea.Cmd {
 	case takeReadingBack:
 		e, err := s.TakeBackReading(x.seq, x.reason)
 		a.write(e, err, a.backTo())
+	case leaveHalfOut:
+		es, err := s.LeaveOutHalf(x.of.Round, x.of.Face, x.of.Repeat, x.reason)
+		writeAll(a, es, err)
+	case takeHalfBack:
+		es, err := s.TakeBackHalf(x.of.Round, x.of.Face, x.of.Repeat, x.reason)
+		writeAll(a, es, err)
 	}
 	return nil
+}
+
+// writeAll writes several events one after the other.
+func writeAll[E booking.Event](a *App, es []E, err error) {
+	if err != nil {
+		a.notice = say{text: sentence(err), bad: true}
+	}
+	for _, e := range es {
+		if !a.write(e, nil, a.backTo()) {
+			return
+		}
+	}
 }
 
 // backTo is the screen that an event leads back to: the page in a setup that was
@@ -146,8 +175,24 @@ func strikeSetupWriting(station string) writing {
 	}
 }
 
-func leaveReadingOutWriting(r booking.Reading, text string) writing {
+// inHalf offers the whole half of a reading that was observed several times.
+func inHalf(s booking.Setup, r booking.Reading, whole func(reason string) []ask) (first string, other []option) {
+	k := r.Slot
+	if k.Quantity != booking.Horizontal || len(s.HalfReadings(k.Round, k.Face, 1)) == 0 {
+		return "", nil
+	}
+	time := "observed first"
+	if k.Repeat > 0 {
+		time = fmt.Sprintf("observed again, %d", k.Repeat)
+	}
+	n := len(s.HalfReadings(k.Round, k.Face, k.Repeat))
+	return "This reading alone", []option{{fmt.Sprintf("All %d of %s, round %d, as %s", n, k.Face.Words(), k.Round, time), whole}}
+}
+
+func leaveReadingOutWriting(s booking.Setup, r booking.Reading, text string) writing {
+	first, other := inHalf(s, r, func(reason string) []ask { return asks(leaveHalfOut{r.Slot, reason}) })
 	return writing{
+		first: first, other: other,
 		title: "Leave " + text + " of " + slotWords(r.Slot) + " out of the means",
 		about: "It stays on the page and is not struck. Write why: the reason is printed beside it.",
 		usual: []string{"it does not agree with the others", "it does not agree with its other end"},
@@ -156,8 +201,10 @@ func leaveReadingOutWriting(r booking.Reading, text string) writing {
 	}
 }
 
-func takeReadingBackWriting(r booking.Reading, text string) writing {
+func takeReadingBackWriting(s booking.Setup, r booking.Reading, text string) writing {
+	first, other := inHalf(s, r, func(reason string) []ask { return asks(takeHalfBack{r.Slot, reason}) })
 	return writing{
+		first: first, other: other,
 		title: "Take " + text + " of " + slotWords(r.Slot) + " back into the means",
 		about: "Write why it counts again.",
 		usual: []string{"left out by mistake", "the other one was wrong"},

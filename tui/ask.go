@@ -2,6 +2,7 @@ package tui
 
 import (
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 )
 
 // an ask is what a screen wants done. Only App carries asks out, at once and in
@@ -51,7 +52,12 @@ type (
 		reason string
 	}
 	addRound struct{ reason string }
-	remark   struct {
+	// halfAgain asks for a half again, the first one standing.
+	halfAgain struct {
+		round int
+		face  reduce.Face
+	}
+	remark struct {
 		seq  uint64
 		text string
 	}

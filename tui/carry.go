@@ -99,6 +99,9 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 	case takeBack:
 		e, err := s.TakeBack(x.round, x.reason)
 		a.write(e, err, onCompare)
+	case halfAgain:
+		e, err := s.AgainHalf(x.round, x.face)
+		a.write(e, err, onBooking)
 	case addRound:
 		e, err := s.AddRound(x.reason)
 		a.write(e, err, onBooking)

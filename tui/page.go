@@ -183,9 +183,10 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	if r.Void != nil {
 		return
 	}
+	fl, fr := s.booked(k)
 	inks := []ink{{x: 0, w: s.name, text: name}}
-	inks = append(inks, s.face(0, k, p.FL, head)...)
-	inks = append(inks, s.face(1, k.Pair(), p.FR, head)...)
+	inks = append(inks, s.face(0, k, fl, head)...)
+	inks = append(inks, s.face(1, k.Pair(), fr, head)...)
 	if p.HasPair {
 		inks = append(inks, s.put(2, look.Ink, signed(s.v.setup.Spec, p.TwoC)))
 		if s.mean {
@@ -198,7 +199,35 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	case p.HasDirection && !p.Closing && !s.turned():
 		inks = append(inks, s.put(4, look.Strong, fine(s.v.setup.Spec, p.Direction)))
 	}
-	s.called(s.leaf.add(append(inks, s.notes(k, p.FL, p.FR)...)...))
+	s.called(s.leaf.add(append(inks, s.notes(k, fl, fr)...)...))
+	s.again(k, head)
+}
+
+// booked returns what stands of both faces of a place, left out or not.
+func (s *sheet) booked(k booking.Slot) (fl, fr *booking.Reading) {
+	if r, ok := s.v.setup.At(k); ok {
+		fl = &r
+	}
+	if r, ok := s.v.setup.At(k.Pair()); ok {
+		fr = &r
+	}
+	return fl, fr
+}
+
+// again sets under a place what was read of it once more as a check.
+func (s *sheet) again(k booking.Slot, head int) {
+	for k.Repeat = 1; k.Repeat <= booking.MaxRepeats; k.Repeat++ {
+		fl, fr := s.booked(k)
+		next := s.v.asks && (k == s.v.slot || k.Pair() == s.v.slot)
+		s.struck(k, " again")
+		if fl == nil && fr == nil && !next {
+			continue
+		}
+		inks := []ink{{x: 0, w: s.name, text: " again", role: look.Quiet}}
+		inks = append(inks, s.face(0, k, fl, head)...)
+		inks = append(inks, s.face(1, k.Pair(), fr, head)...)
+		s.called(s.leaf.add(append(inks, s.notes(k, fl, fr)...)...))
+	}
 }
 
 // called marks the line of the pointing that is called.
@@ -212,7 +241,7 @@ func (s *sheet) called(l *line) {
 // face sets the figure of one face, or the place of the one that is next.
 func (s *sheet) face(col int, k booking.Slot, r *booking.Reading, head int) []ink {
 	switch {
-	case r != nil && s.cover && s.v.asks && k.Quantity.Angular() && k.Pair() == s.v.slot:
+	case r != nil && s.cover && s.v.asks && k.Quantity.Angular() && sameSight(k.Pair(), s.v.slot):
 		return []ink{s.put(col, look.Quiet, "covered ")}
 	case r != nil:
 		role := look.Ink
@@ -233,6 +262,13 @@ func (s *sheet) face(col int, k booking.Slot, r *booking.Reading, head int) []in
 		return []ink{s.put(col, look.Ink, "hidden ")}
 	}
 	return nil
+}
+
+// sameSight tells whether two places are one sight on one face, read for the first
+// time or again.
+func sameSight(a, b booking.Slot) bool {
+	a.Repeat, b.Repeat = 0, 0
+	return a == b
 }
 
 func (s *sheet) isSkipped(k booking.Slot) bool {
@@ -272,6 +308,9 @@ func (s *sheet) notes(k booking.Slot, rs ...*booking.Reading) []ink {
 		}
 		if s.v.isSaving(r.Seq) {
 			ws = append(ws, "saving")
+		}
+		if r.LeftOut != nil {
+			ws = append(ws, strings.TrimSpace(r.Slot.Face.String()+" left out: "+r.LeftOut.Reason))
 		}
 		if r.Confirmed {
 			ws = append(ws, r.Slot.Face.String()+" read again")

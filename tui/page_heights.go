@@ -35,8 +35,9 @@ func (s *sheet) verticals() {
 			}
 		}
 		inks := []ink{{x: 0, w: s.name, text: name}}
-		inks = append(inks, s.face(0, k, w.FL, at)...)
-		inks = append(inks, s.face(1, k.Pair(), w.FR, at)...)
+		fl, fr := s.booked(k)
+		inks = append(inks, s.face(0, k, fl, at)...)
+		inks = append(inks, s.face(1, k.Pair(), fr, at)...)
 		if w.HasPair {
 			inks = append(inks, s.put(2, look.Ink, signed(spec, w.Index)))
 			alt := w.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1)
@@ -46,7 +47,8 @@ func (s *sheet) verticals() {
 				inks = append(inks, s.put(4, look.Strong, s.last(alt, gradientText(w))))
 			}
 		}
-		s.called(s.leaf.add(append(inks, s.notes(k, w.FL, w.FR)...)...))
+		s.called(s.leaf.add(append(inks, s.notes(k, fl, fr)...)...))
+		s.again(k, at)
 	}
 	s.leaf.blank()
 }
@@ -120,15 +122,12 @@ func (s *sheet) distance(name string, at int) {
 			w = x
 		}
 	}
-	if w.Slope == nil {
-		if r, ok := s.v.setup.At(k); ok {
-			w.Slope = &r
-		}
+	w.Slope, w.TargetHeight = nil, nil // as they stand, left out or not
+	if r, ok := s.v.setup.At(k); ok {
+		w.Slope = &r
 	}
-	if w.TargetHeight == nil {
-		if r, ok := s.v.setup.At(th); ok {
-			w.TargetHeight = &r
-		}
+	if r, ok := s.v.setup.At(th); ok {
+		w.TargetHeight = &r
 	}
 	inks := []ink{{x: 0, w: s.name, text: name}}
 	inks = append(inks, s.face(0, k, w.Slope, at)...)
@@ -147,6 +146,28 @@ func (s *sheet) distance(name string, at int) {
 		inks = append(inks, s.put(2, look.Strong, decimalSigned("%+.3f", w.Rise)))
 	}
 	s.called(s.leaf.add(append(inks, s.notes(k, w.Slope, w.TargetHeight)...)...))
+	s.againLengths(k, th, at)
+}
+
+// againLengths sets under a distance and a target height what was measured of them
+// once more as a check.
+func (s *sheet) againLengths(k, th booking.Slot, at int) {
+	for n := 1; n <= booking.MaxRepeats; n++ {
+		k.Repeat, th.Repeat = n, n
+		inks := []ink{{x: 0, w: s.name, text: " again", role: look.Quiet}}
+		var rs []*booking.Reading
+		for col, slot := range []booking.Slot{k, th} {
+			var r *booking.Reading
+			if x, ok := s.v.setup.At(slot); ok {
+				r = &x
+				rs = append(rs, r)
+			}
+			inks = append(inks, s.face(col, slot, r, at)...)
+		}
+		if len(inks) > 1 {
+			s.called(s.leaf.add(append(inks, s.notes(k, rs...)...)...))
+		}
+	}
 }
 
 // remarks sets the remarks on the setup as a whole.

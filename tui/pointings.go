@@ -33,6 +33,11 @@ func (s *pointingsScreen) enter(v *view) {
 	if round > 0 {
 		if r, ok := v.setup.Round(round); !ok || r.Void == nil {
 			s.add(v, v.setup.Spec.RoundSlots(round)...)
+			s.addHalves(v, round)
+		}
+		if r, ok := v.setup.Round(round - 1); ok && r.Void == nil && !v.setup.AnyIn(round) { // the circle still stands as it did
+			s.add(v, v.setup.Spec.RoundSlots(r.Number)...)
+			s.addHalves(v, r.Number)
 		}
 	}
 	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
@@ -55,6 +60,28 @@ func verticalOrder(spec booking.Spec, face reduce.Face) []string {
 		names = append(names, k.Target)
 	}
 	return names
+}
+
+// addHalves adds what is called of halves that were asked for again, and the halves
+// that can be: such a half is a place without a target.
+func (s *pointingsScreen) addHalves(v *view, round int) {
+	for _, h := range v.setup.Halves {
+		if h.Round != round {
+			continue
+		}
+		for _, k := range v.setup.Spec.HalfSlots(round, h.Face) {
+			k.Repeat = h.Repeat
+			s.add(v, k)
+		}
+	}
+	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+		if _, err := v.setup.AgainHalf(round, face); err != nil {
+			continue
+		}
+		words := fmt.Sprintf("The whole half again: %s, round %d", face.Words(), round)
+		s.slots = append(s.slots, booking.Slot{Quantity: booking.Horizontal, Round: round, Face: face})
+		s.list.rows = append(s.list.rows, row{"", []string{itoa(len(s.slots)), "", words}, words})
+	}
 }
 
 func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
@@ -85,7 +112,11 @@ func (s *pointingsScreen) press(v *view, p press) []ask {
 		if v.setup.Lift != nil || len(s.slots) == 0 {
 			return asks(say{text: "The tripod was lifted: what was struck is read again, and nothing is measured once more.", bad: true})
 		}
-		again, err := v.setup.Again(s.slots[s.list.chosen])
+		k := s.slots[s.list.chosen]
+		if isHalf(k) {
+			return s.take(v)
+		}
+		again, err := v.setup.Again(k)
 		if err != nil {
 			return asks(say{text: sentence(err), bad: true})
 		}
@@ -99,14 +130,20 @@ func (s *pointingsScreen) take(v *view) []ask {
 		return asks(goTo{v.place()})
 	}
 	k := s.slots[s.list.chosen]
+	if isHalf(k) {
+		return asks(halfAgain{k.Round, k.Face}, goTo{onBooking})
+	}
 	if _, ok := v.setup.At(k); ok {
-		return asks(say{text: fmt.Sprintf("%s is booked. Strike it first, then it is called again.", capital(slotWords(k))), bad: true})
+		return asks(say{text: fmt.Sprintf("%s is booked. Press A to measure it once more, or strike it first: then it is called again.", capital(slotWords(k))), bad: true})
 	}
 	if k == v.prompt.Slot {
 		return asks(choose{nil}, goTo{onBooking})
 	}
 	return asks(choose{&k}, goTo{onBooking})
 }
+
+// isHalf tells whether a place of the list is a whole half.
+func isHalf(k booking.Slot) bool { return k.Quantity == booking.Horizontal && k.Target == "" }
 
 func (s *pointingsScreen) keys(*view) []key.Binding {
 	return []key.Binding{withHelp(keys.Pick, "turn to this one"), keys.Again, keys.Home, keys.Up, keys.Down}

@@ -74,9 +74,9 @@ func (s *strikeScreen) leaveOut(v *view) []ask {
 	}
 	r, _ := v.setup.Reading(s.seqs[s.list.chosen])
 	if r.LeftOut != nil {
-		return asks(write{takeReadingBackWriting(r, readingText(v.setup.Spec, r))})
+		return asks(write{takeReadingBackWriting(v.setup, r, readingText(v.setup.Spec, r))})
 	}
-	return asks(write{leaveReadingOutWriting(r, readingText(v.setup.Spec, r))})
+	return asks(write{leaveReadingOutWriting(v.setup, r, readingText(v.setup.Spec, r))})
 }
 
 func (s *strikeScreen) keys(v *view) []key.Binding {

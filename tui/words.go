@@ -198,6 +198,8 @@ func said(e booking.Event) string {
 		return fmt.Sprintf("Round %d counts again.", e.Round)
 	case booking.RoundAdded:
 		return "Another round is called."
+	case booking.HalfAsked:
+		return capital(e.Face.Words()) + fmt.Sprintf(" of round %d is called again. The first stays; leave the circle as it is.", e.Round)
 	case booking.RemarkMade:
 		return "The remark is written."
 	case booking.InstrumentChecked:
@@ -250,6 +252,8 @@ func eventWords(e booking.Entry) string {
 		return fmt.Sprintf("round %d taken back", v.Round)
 	case booking.RoundAdded:
 		return "another round asked for"
+	case booking.HalfAsked:
+		return "a half asked for again"
 	case booking.RemarkMade:
 		return "the remark " + quote(v.Text)
 	case booking.InstrumentChecked:

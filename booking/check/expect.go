@@ -60,6 +60,7 @@ const (
 	onPair             // the other face
 	onClosing          // the RO at the beginning of the half
 	onDirections       // earlier rounds, or directions known beforehand
+	onFirst            // the same sight, read before on this face
 	onAltitude         // that nothing stands near the zenith or the nadir
 )
 

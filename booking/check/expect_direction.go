@@ -22,9 +22,10 @@ func faceStation(s *booking.Setup) align.Station {
 	for i, n := range slices.Backward(st.Names) {
 		place[n] = i
 	}
+	again := false
 	for i := range s.Readings {
 		r := &s.Readings[i]
-		if r.Slot.Quantity != booking.Horizontal || r.Struck != nil || r.Slot.Round > len(s.Rounds) || !s.Rounds[r.Slot.Round-1].Used() {
+		if r.Slot.Quantity != booking.Horizontal || !r.Counts() || r.Slot.Round > len(s.Rounds) || !s.Rounds[r.Slot.Round-1].Used() {
 			continue
 		}
 		target, ok := place[r.Slot.Target]
@@ -35,6 +36,10 @@ func faceStation(s *booking.Setup) align.Station {
 			Round: r.Slot.Round, Target: target,
 			Face: r.Slot.Face, Closing: r.Slot.Closing, Value: r.Direction(), Keyed: r.Text, Doubted: doubted(r), Again: doubted(r),
 		})
+		again = again || r.Slot.Repeat > 0
+	}
+	if again {
+		st.Readings = onePerSight(st.Readings)
 	}
 	for i := range st.Readings {
 		if k := rivalOf(st, i); k >= 0 {
@@ -42,6 +47,30 @@ func faceStation(s *booking.Setup) align.Station {
 		}
 	}
 	return st
+}
+
+// onePerSight takes the mean of what was read several times of one sight on one
+// face: it stands in the place of the first.
+func onePerSight(rs []align.Reading) []align.Reading {
+	var out []align.Reading
+	var sums []reduce.Angle
+	var counts []int64
+	for _, r := range rs {
+		i := slices.IndexFunc(out, func(q align.Reading) bool {
+			return q.Round == r.Round && q.Target == r.Target && q.Face == r.Face && q.Closing == r.Closing
+		})
+		if i < 0 {
+			out, sums, counts = append(out, r), append(sums, 0), append(counts, 1)
+			continue
+		}
+		sums[i] += r.Value.Sub(out[i].Value)
+		counts[i]++
+		out[i].Doubted, out[i].Again = out[i].Doubted || r.Doubted, true
+	}
+	for i := range out {
+		out[i].Value = out[i].Value.Add(sums[i].Div(counts[i]))
+	}
+	return out
 }
 
 // rivalOf returns the one reading that the reading in place i was confirmed against,
@@ -76,6 +105,10 @@ func doubted(r *booking.Reading) bool {
 // expectDirection fills in what is expected of a horizontal reading.
 func (e *Expectation) expectDirection(known Known) {
 	s := &e.setup
+	if first, ok := e.first(); ok {
+		e.expectSame(first)
+		return
+	}
 	if e.slot.Face == reduce.FL && !e.slot.Closing && e.slot.Target == s.Spec.RO && !s.AnyIn(e.slot.Round) {
 		e.expectSetting()
 		return

@@ -43,6 +43,8 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 		switch {
 		case f.Code == codeIndex && e.eitherPair(a):
 			f.Text += " Read this one again. Found the same, book it: the next pair tells."
+		case e.basis == onFirst:
+			f.Text += e.limitText(b) + " Read it again. Found the same, book it: one of the two is then left out with its reason."
 		case f.Code == codeClosing && off.Abs() <= e.knocked():
 			f.Text += " Read it again first."
 		default:
@@ -113,6 +115,8 @@ func (e *Expectation) limitText(b band) string {
 // sign, and warns where that exceeds a limit of the setup.
 func (e *Expectation) difference(a, off reduce.Angle) booking.Finding {
 	switch {
+	case e.basis == onFirst:
+		return e.sameDifference(off)
 	case e.slot.Quantity == booking.Vertical && e.basis == onPair:
 		return e.indexDifference(a)
 	case e.basis == onPair && e.lastOfHalf() && e.gapes(a):

@@ -20,7 +20,7 @@ import (
 // exceeded tells that the reading is outside the entry limit: else more is asked of
 // what speaks for a move.
 func (e *Expectation) moved(a reduce.Angle, exceeded bool) (text string, ok bool) {
-	if e.slot.Quantity != booking.Horizontal {
+	if e.slot.Quantity != booking.Horizontal || e.basis == onFirst {
 		return "", false
 	}
 	var from []string

@@ -76,6 +76,9 @@ func (e *Expectation) rival() (booking.Reading, bool) {
 	if e.basis == onPair && paired && e.pairAlone() {
 		return pair, true
 	}
+	if first, ok := e.first(); ok && e.basis == onFirst {
+		return first, true
+	}
 	if e.slot.Quantity != booking.Horizontal || e.basis == onNothing || e.basis == onSetting {
 		return booking.Reading{}, false
 	}

@@ -31,7 +31,33 @@ func checkRepeats(s booking.Setup) []Check {
 	for _, r := range s.Repeats() {
 		cs = append(cs, checkRepeated(s, r))
 	}
+	for _, h := range s.RepeatedHalves() {
+		cs = append(cs, checkHalf(s, h))
+	}
 	return cs
+}
+
+// checkHalf holds the sights of a half that were read several times against each
+// other. The limit of two is that of the RO's misclosure, which is two readings of
+// one sight on one face as well; of more it grows as the range does.
+func checkHalf(s booking.Setup, h booking.RepeatedHalf) Check {
+	w := h.Widest()
+	l := s.Reduce().Comparison.Limits.ROMisclosure
+	n := min(len(w.Readings), len(criticalRange)-1)
+	limit := reduce.FromSeconds(l.Value.Seconds() * criticalRange[n] / criticalRange[2])
+	c := Check{Name: "repeats", Met: w.Spread <= limit, From: l.From}
+	spread, most := w.Spread.SizeAgainst(limit, s.Spec.Instrument.Unit)
+	what := fmt.Sprintf("%s of round %d", h.Face.Words(), h.Round)
+	if len(h.Sights) == 1 {
+		c.Text = fmt.Sprintf("%s on %s was read %d times: mean %s, spread %s, limit %s.", w.Slot.Target, what, len(w.Readings),
+			w.Mean.Format(s.Spec.Instrument.Unit, s.Spec.Instrument.Places()+1), spread, most)
+	} else {
+		c.Text = fmt.Sprintf("%d sights on %s were read again: largest spread %s on %s, limit %s; their means count.", len(h.Sights), what, spread, w.Slot.Target, most)
+	}
+	if !c.Met {
+		c.Again = fmt.Sprintf("observe %s again, or leave one of them out with its reason", what)
+	}
+	return c
 }
 
 func checkRepeated(s booking.Setup, r booking.Repeated) Check {

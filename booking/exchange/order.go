@@ -40,7 +40,7 @@ func (o order) isReversed(round int) bool {
 // half returns where the readings of a half stand.
 func (o order) half(round int, face reduce.Face) (at []int) {
 	for i, r := range o.s.Readings {
-		if r.Slot.Quantity == booking.Horizontal && r.Slot.Round == round && r.Slot.Face == face {
+		if r.Slot.Quantity == booking.Horizontal && r.Slot.Repeat == 0 && r.Slot.Round == round && r.Slot.Face == face {
 			at = append(at, i)
 		}
 	}
@@ -58,7 +58,7 @@ func (o order) lean(at []int) int {
 
 // isRO tells whether the slot is a sight of the RO in a half.
 func (o order) isRO(slot booking.Slot) bool {
-	return slot.Quantity == booking.Horizontal && slot.Target == o.s.Spec.RO
+	return slot.Quantity == booking.Horizontal && slot.Repeat == 0 && slot.Target == o.s.Spec.RO
 }
 
 // leads tells whether the sight of the RO is the one that comes first in its

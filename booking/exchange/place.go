@@ -12,6 +12,9 @@ import (
 func (p *Paper) placeRows() error {
 	for _, r := range p.rows {
 		r.slot = booking.Slot{Quantity: r.Quantity, Round: r.Round, Face: r.Face, Target: r.Target, Repeat: r.Repeat}
+		if r.Quantity == booking.Horizontal && r.Closing {
+			r.slot.Closing, p.closed = true, true
+		}
 	}
 	for n := 1; p.hasRound(n); n++ {
 		if err := p.placeClosing(n); err != nil {

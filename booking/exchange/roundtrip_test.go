@@ -273,6 +273,51 @@ func TestExportReadsBack_Everything(t *testing.T) {
 	}
 }
 
+// A half observed again, a single sight of the RO that closes its half read again,
+// and a half left out come back as they were.
+func TestExportReadsBack_AHalfAgain(t *testing.T) {
+	c := newCrew(t, nil)
+	half := func(face reduce.Face) {
+		e, err := c.s.AgainHalf(1, face)
+		c.do(e, err)
+	}
+	c.key("01225", "0483110", "1330745", "01230")
+	half(reduce.FL)
+	c.key("01230", "0483115", "1330740", "01225")
+	c.key("1801240", "3130755", "2283120", "1801235")
+	half(reduce.FR)
+	c.key("1801250", "3130815", "2283135", "1801250")
+	half(reduce.FR)
+	c.key("1801235", "3130750", "2283125", "1801240")
+	out, err := c.s.LeaveOutHalf(1, reduce.FR, 1, "a gust of wind")
+	if err != nil || len(out) != 4 {
+		t.Fatal(out, err)
+	}
+	for _, e := range out {
+		c.do(e, nil)
+	}
+	k, err := c.s.Again(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: reduce.FL, Target: c.s.Spec.RO, Closing: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := check.Read(c.s, k, "01235", false, check.Known{})
+	c.do(e, err)
+	text := written(t, c.s)
+	back := setups(t, text)[0]
+	if again := written(t, back); again != text || !strings.Contains(text, ",1c closing,FL,") {
+		t.Errorf("exported again:\n%s\nwas\n%s", again, text)
+	}
+	same(t, c.s, back)
+	halves := back.RepeatedHalves()
+	if len(halves) != 2 || len(halves[0].Sights) != 4 || len(halves[1].Sights) != 4 || len(halves[0].Sights[3].Readings) != 3 {
+		t.Errorf("%+v\n%s", halves, text)
+	}
+	// The mean of 0°12′30″, 25″ and 35″, and its spread, by hand.
+	if w := halves[0].Sights[3]; w.Mean.Angle() != 12*reduce.Arcminute+30*reduce.Arcsecond || w.Spread != 10*reduce.Arcsecond {
+		t.Errorf("mean %v, spread %v", w.Mean, w.Spread)
+	}
+}
+
 // The example files say the same when they are written and read again.
 func TestExamplesReadBack(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "readings", "*.csv"))

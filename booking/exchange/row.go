@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -16,8 +17,9 @@ type row struct {
 	Line     int // of its first character in the file; 0 when it comes from a book
 	Setup    int // 1, 2, …
 	Station  string
-	Round    int // 0: none
-	Repeat   int // of a vertical reading, a distance, a height: 1, 2, … where it was measured again
+	Round    int  // 0: none
+	Repeat   int  // 1, 2, … where it was measured again as a check
+	Closing  bool // of a sight of the RO that was read again: the one that closes its half
 	Face     reduce.Face
 	Target   string
 	Quantity booking.Quantity
@@ -110,6 +112,44 @@ func (r *rowReader) number(col, most int) int {
 	return n
 }
 
+// closes follows the round of a sight of the RO that closes its half, where it was
+// read again.
+const closes = " closing"
+
+// round reads the round of a horizontal reading: a number, and behind it b, c, …
+// where the sight was read again in the same round, "2b", and "2b closing" for the
+// second sight of the RO in its half.
+func (r *rowReader) round(row *row) {
+	t := r.text(colRound)
+	number, closing := strings.CutSuffix(t, closes)
+	again := strings.TrimLeft(number, "0123456789")
+	if len(again) != 1 || again[0] < 'b' || again[0] > 'a'+booking.MaxRepeats {
+		row.Round = r.number(colRound, mostRounds)
+		return
+	}
+	n, err := strconv.Atoi(strings.TrimSuffix(number, again))
+	if err != nil || n < 1 || n > mostRounds {
+		r.fault(colRound, "%s is not a round: expected 1, 2, …, or 2b, 2c, … where a sight was read again", quoted(t))
+		return
+	}
+	row.Round, row.Repeat, row.Closing = n, int(again[0]-'a'), closing
+}
+
+// roundText writes what round reads.
+func roundText(r row) string {
+	switch {
+	case r.Quantity != booking.Horizontal && r.Repeat > 0:
+		return strconv.Itoa(r.Repeat + 1)
+	case r.Round == 0:
+		return ""
+	case r.Repeat == 0:
+		return strconv.Itoa(r.Round)
+	case r.Closing:
+		return fmt.Sprintf("%d%c%s", r.Round, 'a'+r.Repeat, closes)
+	}
+	return fmt.Sprintf("%d%c", r.Round, 'a'+r.Repeat)
+}
+
 // name reads the name of a station or a target.
 func (r *rowReader) name(col int, must bool) string {
 	t := r.text(col)
@@ -127,7 +167,7 @@ func (r *rowReader) place(row *row) {
 	q := row.Quantity
 	switch {
 	case q == booking.Horizontal:
-		row.Round = r.number(colRound, mostRounds)
+		r.round(row)
 	case r.text(colRound) != "":
 		if row.Repeat = r.number(colRound, booking.MaxRepeats+1) - 1; row.Repeat < 1 {
 			r.fault(colRound, "%s: a reading of quantity %s belongs to no round: expected nothing, or 2, 3, … where it was measured again", quoted(r.text(colRound)), q)

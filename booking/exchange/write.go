@@ -78,13 +78,7 @@ func (w *Writer) row(r row) error {
 	if w.err != nil {
 		return w.err
 	}
-	round := ""
-	if r.Round > 0 {
-		round = strconv.Itoa(r.Round)
-	} else if r.Repeat > 0 {
-		round = strconv.Itoa(r.Repeat + 1)
-	}
-	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), round, r.Face.String(), Shield(r.Target),
+	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), roundText(r), r.Face.String(), Shield(r.Target),
 		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark),
 		w.from[0], w.from[1], w.from[2], w.from[3]}
 	w.err = w.csv.Write(w.cells[:])
@@ -118,7 +112,7 @@ func rows(s booking.Setup) []row {
 	for _, r := range readings {
 		row := row{
 			Setup: s.Number, Station: s.Spec.Station, Round: r.Slot.Round, Face: r.Slot.Face, Target: r.Slot.Target,
-			Repeat: r.Slot.Repeat, Quantity: r.Slot.Quantity, Text: text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
+			Repeat: r.Slot.Repeat, Closing: r.Slot.Closing, Quantity: r.Slot.Quantity, Text: text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
 			Remark: remarks[r.Seq],
 		}
 		if r.Slot.Quantity.Angular() {

@@ -49,6 +49,7 @@ type Setup struct {
 	Verdict     string      `json:"verdict"`
 	Reasons     []string    `json:"reasons"`
 	Suspects    []Suspect   `json:"suspects"`
+	Repeated    []Repeated  `json:"repeated,omitempty"`
 	Noted       []Noted     `json:"noted,omitempty"`
 }
 
@@ -157,7 +158,7 @@ func Of(s booking.Setup, named bool) Setup {
 	v, f := check.JudgeReduction(s, r), formOf(s)
 	j := Setup{Setup: s.Number, Station: s.Spec.Station, Verdict: v.Word(), Reasons: nonNil(v.Reasons()),
 		Rounds: []Round{}, Directions: []Direction{}, Verticals: []Vertical{}, Suspects: []Suspect{}}
-	j.Noted = notedOf(s)
+	j.Noted, j.Repeated = notedOf(s), repeatedOf(s)
 	if named {
 		j.Reference = s.Spec.RO
 	}

@@ -97,6 +97,12 @@ func (p *writer) round(w booking.RoundWork, s booking.Setup) {
 		}
 	}
 	for _, q := range s.Readings {
+		if q.Slot.Repeat > 0 && q.Slot.Round == w.Number && q.Counts() {
+			p.line("  ", "read again: %s %s %s", q.Slot.Face, q.Slot.Target, reading(&q, p.spec))
+		}
+		if q.LeftOut != nil && q.Slot.Round == w.Number {
+			p.line("  ", "left out: %s %s %s (%s)", q.Slot.Face, q.Slot.Target, reading(&q, p.spec), q.LeftOut.Reason)
+		}
 		if q.Struck != nil && q.Slot.Round == w.Number {
 			p.line("  ", "struck: %s %s %s (%s)", q.Slot.Face, q.Slot.Target, reading(&q, p.spec), q.Struck.Reason)
 		}

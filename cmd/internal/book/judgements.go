@@ -85,6 +85,8 @@ func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (
 		return fmt.Sprintf("round %d left out: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
 	case booking.RoundTakenBack:
 		return fmt.Sprintf("round %d taken back: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
+	case booking.HalfAsked:
+		return fmt.Sprintf("%s of round %d asked for again", v.Face.Words(), v.Round), v.By
 	case booking.PointingSkipped:
 		return fmt.Sprintf("passed over %s: %s", v.Slot, v.Reason), v.By
 	case booking.InstrumentChecked:

@@ -1,0 +1,78 @@
+//go:build unix
+
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A half is observed again without striking the first, and a single sight too: the
+// means count, the spread is held against its limit; one that is too wide holds the
+// station until it is left out with a reason. Sheet, audit, CSV and JSON say it.
+func TestAgain_AHalf(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "half.book")
+	b := bookerAt(open(t, 100, 36, "book", file))
+	b.firstSetup().books(round1[:4]...)
+	b.presses("g").sees("Pointings", "The whole half again: face left, round 1").goesToRow("The whole half again").presses(enter)
+	b.sees("Face left of round 1 is called again.", "Sight Spire")
+	b.books("00515", "451015", "1203005").marked("2500145").presses("y").booked("2500145")
+	b.presses("p").sees("least count", "again", "250°01′45″").presses("b").sees("Enter book")
+	b.books(round1[4:]...)
+	b.presses("g").sees("Pointings").goesToRow("Spire, face right, round 1").presses("a").sees("Sight Spire", "again")
+	b.books("1800505")
+	b.books(round2...)
+	b.books(verticals...)
+	b.sees("The tripod stays.", "4 sights on face left of round 1 were read again: largest spread 60″ on Mast")
+	b.presses("b").sees("Everything that was called is booked.").presses("s").sees("Strike a reading").goesToRow("250°01′45″").presses("x")
+	b.sees("All 4 of face left, round 1, as observed again, 1", "This reading alone").presses("1").sees("The reading is left out.")
+	b.presses("l").sees("Every check is met").presses("t").sees("Lift the tripod from").presses("y").sees("the tripod is lifted")
+	b.leaves()
+	for command, wants := range map[string][]string{
+		"audit":               {"face left of round 1 asked for again", "left out event", "it does not agree with the others"},
+		"sheet":               {"Measured again as a check, repeat 1.", "250°01′45″", "Left out of the means"},
+		"export":              {",1b,FL,Mast,horizontal,250 01 45,", "reading left out: it does not agree with the others", ",1b,FR,Spire,horizontal,180 05 05,"},
+		"export --as json":    {`"repeated": [`, `"quantity": "horizontal"`},
+		"export --as jsonl":   {`"repeat":1`},
+		"export --as landxml": {"Repeated measurement 2."},
+		"export --as sql":     {"250 01 45"},
+		"reduce":              nil,
+		"sheet --text":        {"250°01′45″"},
+	} {
+		words := strings.Fields(command)
+		if words[0] == "reduce" {
+			if err := os.WriteFile(file+".csv", []byte(runs(t, "export", file).out), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			o := runs(t, "reduce", file+".csv", "--least-count", "5")
+			if text := squeezed(o.out); !strings.Contains(text, "read again: FL Spire") || !strings.Contains(text, "left out: FL Mast") {
+				t.Errorf("reduce: %s%s", o.out, o.errs)
+			}
+			continue
+		}
+		o := runs(t, append([]string{words[0], file}, words[1:]...)...)
+		for _, w := range wants {
+			if !strings.Contains(squeezed(o.out), w) {
+				t.Errorf("%s does not say %q:\n%.4000s%s", command, w, squeezed(o.out), o.errs)
+			}
+		}
+	}
+}
+
+// goesToRow goes down a list until the row with the label is the chosen one.
+func (b *booker) goesToRow(label string) *booker {
+	b.t.Helper()
+	for range 60 {
+		for line := range strings.SplitSeq(b.screen(), "\n") {
+			if strings.Contains(line, "›") && strings.Contains(squeezed(line), label) {
+				return b
+			}
+		}
+		n := b.amount()
+		b.presses(down).until("the next row", func(string) bool { return b.amount() > n })
+	}
+	b.t.Fatalf("no row %q:\n%s", label, b.screen())
+	return b
+}
