@@ -139,8 +139,8 @@ func (l *list) table(v *view, w int, shown []row) ([]table.Column, []table.Row) 
 	rows := make([]table.Row, len(shown))
 	for y, r := range shown {
 		mark := r.mark
-		if mark == "" && l.top+y == l.chosen {
-			mark = "›"
+		if l.top+y == l.chosen { // seen without colour too
+			mark = "›" + mark
 		}
 		rows[y] = table.Row{look.Pad("", v.gutter()) + mark}
 		for i, k := range kept {

@@ -241,7 +241,7 @@ func (s *sheet) called(l *line) {
 // face sets the figure of one face, or the place of the one that is next.
 func (s *sheet) face(col int, k booking.Slot, r *booking.Reading, head int) []ink {
 	switch {
-	case r != nil && s.cover && s.v.asks && k.Quantity.Angular() && sameSight(k.Pair(), s.v.slot):
+	case r != nil && s.cover && s.v.asks && k.Quantity.Angular() && (sameSight(k.Pair(), s.v.slot) || sameSight(k, s.v.slot)):
 		return []ink{s.put(col, look.Quiet, "covered ")}
 	case r != nil:
 		role := look.Ink
