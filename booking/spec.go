@@ -130,9 +130,9 @@ func (i Instrument) Places() int { return reduce.Places(i.Unit, i.LeastCount) }
 // Source: common practice (0°–1°, 90°–91°, 180°–181°, 270°–271°); NBR 13133 3.19
 // for the spread of 180°/n.
 func (s Spec) CircleStart(setting int) (from, to reduce.Angle, ok bool) {
-	width := reduce.Degree
-	if s.Instrument.Unit == reduce.GonUnit {
-		width = reduce.Gon
+	width := s.Instrument.Unit.Whole()
+	if s.Instrument.Unit == reduce.MilUnit {
+		width = 20 * reduce.Mil // about what a degree is
 	}
 	k := reduce.Angle(setting - 1)
 	switch s.Plan {

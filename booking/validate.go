@@ -103,8 +103,8 @@ func (s Spec) Validate() []FieldFault {
 // validateInstrument finds what cannot be of an instrument.
 func (s Spec) validateInstrument(wrong func(Field, string, ...any)) {
 	i := s.Instrument
-	if i.Unit != reduce.DMS && i.Unit != reduce.GonUnit {
-		wrong(FieldUnit, "the instrument's unit is neither dms nor gon")
+	if !i.Unit.Known() {
+		wrong(FieldUnit, "the instrument's unit is none of dms, gon, deg, mil")
 	}
 	if i.LeastCount <= 0 || i.LeastCount > reduce.Degree {
 		wrong(FieldLeastCount, "the least count must be more than nothing and at most a degree")

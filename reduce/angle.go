@@ -25,6 +25,7 @@ const (
 	QuarterTurn          = Turn / 4
 	Gon                  = Turn / 400
 	Milligon             = Gon / 1000
+	Mil                  = Turn / 6400 // 202.5″
 )
 
 // Wrap returns a turned by whole circles into (−180°, 180°].
@@ -87,14 +88,11 @@ func (a Angle) Round(step Angle) Angle {
 	return a.Div(int64(step)) * step
 }
 
-// Seconds, Degrees, Gons and Radians return a as a float64 in that unit.
+// Seconds, Degrees and Radians return a as a float64 in that unit.
 func (a Angle) Seconds() float64 { return float64(a) / float64(Arcsecond) }
 
 // Degrees returns a in decimal degrees.
 func (a Angle) Degrees() float64 { return float64(a) / float64(Degree) }
-
-// Gons returns a in gon (400 to the circle).
-func (a Angle) Gons() float64 { return float64(a) / float64(Gon) }
 
 // Radians returns a in radians.
 func (a Angle) Radians() float64 { return float64(a) / float64(HalfTurn) * math.Pi }

@@ -5,10 +5,11 @@ import (
 )
 
 // Format returns the angle in the unit u with the given number of decimals (of
-// the second, of the gon), rounded half away from zero before it is split, so
-// that 59.96″ at one place carries into the minute. A minus sign stands before
-// everything. Degrees are not padded: 5°04′09″, −0°00′12″, 360°00′00″. More
-// places than the angle holds, 6 of the second and 7 of the gon, are not printed.
+// the second, of the gon, of the degree, of the mil), rounded half away from zero
+// before it is split, so that 59.96″ at one place carries into the minute. A minus
+// sign stands before everything. Degrees are not padded: 5°04′09″, −0°00′12″,
+// 360°00′00″. A decimal has no mark behind it. More places than the angle holds, 6
+// of the second, 7 of the gon, 8 of the degree, 5 of the mil, are not printed.
 func (a Angle) Format(u Unit, places int) string {
 	places = held(u, places)
 	step := quantum(u, places)
@@ -18,8 +19,8 @@ func (a Angle) Format(u Unit, places int) string {
 	if r < 0 {
 		b, r = append(b, "−"...), -r
 	}
-	if u == GonUnit {
-		return string(appendDecimal(b, r, Gon, places, 1))
+	if u.Decimal() {
+		return string(appendDecimal(b, r, u.Whole(), places, 1))
 	}
 	b = append(appendPadded(b, int64(r/Degree), 1), "°"...)
 	b = append(appendPadded(b, int64(r%Degree/Arcminute), 2), "′"...)
@@ -42,10 +43,11 @@ func (a Angle) FormatSeconds(places int) string {
 }
 
 // FormatSmall returns a small angle with its sign in the small unit of the
-// circle: seconds, or milligon where it is divided in gon; whole where that is
-// exact, else with one decimal: +12.5″, −6″, +1.9 mgon.
+// circle: seconds, milligon, degrees or mils; whole where that is exact, else with
+// one decimal, degrees with four and mils with three at the most: +12.5″, −6″,
+// +1.9 mgon, +0.0012°, −0.35 mil.
 func (a Angle) FormatSmall(u Unit) string {
-	if u != GonUnit {
+	if !u.Decimal() {
 		if a%Arcsecond == 0 {
 			return a.FormatSeconds(0)
 		}
@@ -55,7 +57,16 @@ func (a Angle) FormatSmall(u Unit) string {
 	if a < 0 {
 		sign, a = "−", -a
 	}
-	return sign + strings.TrimSuffix((1000*a).Format(GonUnit, 1), ".0") + " mgon"
+	text := smallDecimal(a, u, of(u).fine)
+	return sign + strings.TrimSuffix(strings.TrimRight(text, "0"), ".") + SmallMark(u)
+}
+
+// smallDecimal prints an angle that is not negative as a decimal of the small unit.
+func smallDecimal(a Angle, u Unit, places int) string {
+	if u == GonUnit { // a milligon takes no more than four decimals itself
+		a *= 1000
+	}
+	return a.Format(u, places)
 }
 
 // FormatSize is FormatSmall without the sign.
@@ -69,8 +80,8 @@ func (a Angle) FormatSize(u Unit) string {
 // +4.52″ and 4.50″, not +4.5″ and 4.5″.
 func (a Angle) FormatAgainst(limit Angle, u Unit) (value, bound string) {
 	value, bound = a.FormatSmall(u), limit.FormatSize(u)
-	for places := 2; places <= 6 && a.Abs() != limit && value[signLength(value):] == bound; places++ {
-		if u != GonUnit {
+	for places := of(u).fine + 1; places <= 8 && a.Abs() != limit && value[signLength(value):] == bound; places++ {
+		if !u.Decimal() {
 			value, bound = a.FormatSeconds(places), limit.FormatSeconds(places)[1:]
 			continue
 		}
@@ -78,7 +89,7 @@ func (a Angle) FormatAgainst(limit Angle, u Unit) (value, bound string) {
 		if a < 0 {
 			sign = "−"
 		}
-		value, bound = sign+(1000*a.Abs()).Format(GonUnit, places)+" mgon", (1000*limit).Format(GonUnit, places)+" mgon"
+		value, bound = sign+smallDecimal(a.Abs(), u, places)+SmallMark(u), smallDecimal(limit, u, places)+SmallMark(u)
 	}
 	return value, bound
 }
@@ -109,16 +120,13 @@ func (a Angle) String() string {
 
 // held returns places within what an Angle holds.
 func held(u Unit, places int) int {
-	if u == GonUnit {
-		return max(0, min(places, 7))
-	}
-	return max(0, min(places, 6))
+	return max(0, min(places, of(u).most))
 }
 
 // quantum is the size of the last printed digit.
 func quantum(u Unit, places int) Angle {
-	if u == GonUnit {
-		return quantumOf(Gon, held(u, places))
+	if u.Decimal() {
+		return quantumOf(u.Whole(), held(u, places))
 	}
 	return quantumOf(Arcsecond, held(u, places))
 }

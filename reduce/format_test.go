@@ -34,6 +34,12 @@ func TestFormat_RoundsThenSplits(t *testing.T) {
 		{324, GonUnit, 7, "0.0000001", "0.0000001"},
 		{324, GonUnit, 12, "0.0000001", "0.0000001"},
 		{324, GonUnit, -3, "0", "0"},
+		{Degree/8 + 123*Degree, DegreeUnit, 4, "123.1250", "123.1250"},
+		{-Degree / 10000, DegreeUnit, 4, "−0.0001", "359.9999"},
+		{36, DegreeUnit, 12, "0.00000001", "0.00000001"},
+		{6400*Mil - Mil/100, MilUnit, 1, "6400.0", "0.0"},
+		{1234*Mil + 3*Mil/10, MilUnit, 1, "1234.3", "1234.3"},
+		{2025, MilUnit, 9, "0.00001", "0.00001"},
 		{7116799 * Turn, DMS, 0, "2562047640°00′00″", "0°00′00″"},
 	} {
 		if got := c.a.Format(c.unit, c.places); got != c.want {
@@ -68,6 +74,7 @@ func TestPlaces(t *testing.T) {
 	}{
 		{DMS, Arcsecond, 0}, {DMS, 5 * Arcsecond, 0}, {DMS, 20 * Arcsecond, 0}, {DMS, Arcsecond / 2, 1}, {DMS, Arcsecond / 10, 1}, {DMS, 0, 0}, {DMS, 1, 6},
 		{GonUnit, Milligon, 3}, {GonUnit, 5 * Milligon, 3}, {GonUnit, Milligon / 10, 4}, {GonUnit, Milligon / 5, 4}, {GonUnit, Gon, 0}, {GonUnit, 324, 7},
+		{DegreeUnit, Degree / 10000, 4}, {DegreeUnit, 5 * Degree / 1000, 3}, {DegreeUnit, 36, 8}, {MilUnit, Mil / 10, 1}, {MilUnit, Mil / 2, 1}, {MilUnit, Mil, 0}, {MilUnit, 1, 5},
 	} {
 		if got := Places(c.u, c.lc); got != c.want {
 			t.Errorf("%v at %d: %d places, want %d", c.u, c.lc, got, c.want)
@@ -79,7 +86,7 @@ func TestPlaces(t *testing.T) {
 func TestUnits_S12(t *testing.T) {
 	f := testdata.Published(t, "S12")
 	for _, l := range f.All("gon") {
-		f.Meets(t, "gon", at(t, l[0]).Gons(), l[1])
+		f.Meets(t, "gon", float64(at(t, l[0]))/float64(Gon), l[1])
 	}
 	// Mils: forward less rear. The page prints 1093.649.
 	const mil = Turn / 6400

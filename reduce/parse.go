@@ -45,7 +45,7 @@ func badForm(input string, off int, kind error, format string, args ...any) erro
 //
 //	dms = digits [ "." digits ]             filled from the right: 1234512 = 123°45′12″, 5 to 7 digits
 //	    | deg sep min sep sec [ "." dec ]   sep = one full stop, or spaces; deg has 1 to 3 digits, min and sec 1 or 2
-//	gon = digits [ "." digits ]             a plain decimal
+//	gon, deg, mil = digits [ "." digits ]   a plain decimal
 //
 // Before decimals a comma may stand for the full stop, and nowhere else: 1,234 is
 // one and 234 thousandths, 1,234.5 is refused.
@@ -59,8 +59,8 @@ func badForm(input string, off int, kind error, format string, args ...any) erro
 func ParseKeyed(s string, u Unit, leastCount Angle) (Angle, error) {
 	var a Angle
 	var err error
-	if u == GonUnit {
-		a, err = ParseGon(s)
+	if u.Decimal() {
+		a, err = parseDecimal(s, u)
 	} else {
 		a, err = parseKeyedDMS(s, leastCount <= 0 || Places(DMS, leastCount) > 0)
 	}
@@ -74,8 +74,8 @@ func ParseKeyed(s string, u Unit, leastCount Angle) (Angle, error) {
 }
 
 func leastCountText(u Unit, lc Angle) string {
-	if u == GonUnit {
-		return lc.Format(GonUnit, Places(u, lc)) + " gon"
+	if u.Decimal() {
+		return lc.Format(u, Places(u, lc)) + u.Mark()
 	}
 	return strings.TrimPrefix(lc.FormatSeconds(Places(u, lc)), "+")
 }
@@ -249,21 +249,30 @@ func plainDecimal(s, expected string) ([]group, error) {
 	return gs, nil
 }
 
-// ParseGon reads a plain decimal of gon, 0 to under 400, with up to seven
-// decimals, behind a full stop or a comma. Spaces before and after do not count.
-func ParseGon(s string) (Angle, error) {
-	gs, err := plainDecimal(s, "one plain decimal of gon, such as 123.4567")
+// ParseWritten reads the written form of a file: ParseDMS, or a plain decimal of the
+// unit u, 0 to under the full circle, behind a full stop or a comma, with as many
+// decimals as an Angle holds. Spaces before and after do not count.
+func ParseWritten(s string, u Unit) (Angle, error) {
+	if u.Decimal() {
+		return parseDecimal(s, u)
+	}
+	return ParseDMS(s)
+}
+
+// parseDecimal reads a plain decimal of a unit.
+func parseDecimal(s string, u Unit) (Angle, error) {
+	gs, err := plainDecimal(s, "one plain decimal of "+u.WholeName()+", such as "+u.Example())
 	if err != nil {
 		return 0, err
 	}
-	if len(gs[0].digits) > 3 || number(gs[0].digits) >= 400 {
-		return 0, bad(s, gs[0].at, errRange, "%s gon is a full circle or more", gs[0].digits)
+	if w := number(gs[0].digits); len(gs[0].digits) > u.Digits() || w >= int64(Turn/u.Whole()) {
+		return 0, bad(s, gs[0].at, errRange, "%s %s is a full circle or more", gs[0].digits, u.WholeName())
 	}
-	a := Angle(number(gs[0].digits)) * Gon
+	a := Angle(number(gs[0].digits)) * u.Whole()
 	if len(gs) == 2 {
-		frac, ok := fraction(gs[1].digits, Gon)
+		frac, ok := fraction(gs[1].digits, u.Whole())
 		if !ok {
-			return 0, bad(s, lastDigit(s), ErrPrecision, "more than seven decimals of a gon")
+			return 0, bad(s, lastDigit(s), ErrPrecision, "more than %s decimals of a %s", [...]string{5: "five", 7: "seven", 8: "eight"}[of(u).most], strings.TrimSuffix(u.WholeName(), "s"))
 		}
 		a += frac
 	}

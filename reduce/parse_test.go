@@ -41,6 +41,11 @@ func TestParseKeyed_Good(t *testing.T) {
 		{" 399.999 ", GonUnit, mgon, 400*Gon - mgon},
 		{"12.3400", GonUnit, mgon, 12*Gon + 340*mgon},
 		{"0.0000001", GonUnit, 0, 324},
+		{"123.4567", DegreeUnit, Degree / 10000, 123*Degree + 4567*Degree/10000},
+		{"359.99999999", DegreeUnit, 0, Turn - 36},
+		{"6399.9", MilUnit, Mil / 10, Turn - Mil/10},
+		{"1600", MilUnit, Mil / 10, QuarterTurn},
+		{"0,5", MilUnit, Mil / 10, 101_250_000},
 	} {
 		got, err := ParseKeyed(c.in, c.unit, c.lc)
 		if err != nil || got != c.want {
@@ -104,6 +109,13 @@ func TestParseKeyed_Bad(t *testing.T) {
 		{"12∑ 5", GonUnit, Milligon, errSyntax},
 		{"12∑ ", GonUnit, Milligon, nil},
 		{"∑400", GonUnit, Milligon, errRange},
+		{"∑360", DegreeUnit, 0, errRange},
+		{"∑0012", DegreeUnit, 0, errRange},
+		{"0.12345678∑9", DegreeUnit, 0, ErrPrecision},
+		{"∑6400", MilUnit, Mil / 10, errRange},
+		{"∑01234", MilUnit, Mil / 10, errRange},
+		{"12.3∑5", MilUnit, Mil / 10, ErrPrecision},
+		{"12.12345∑6", MilUnit, 0, ErrPrecision},
 		{"∑0012", GonUnit, Milligon, errRange},
 		{"12.345∑6", GonUnit, Milligon, ErrPrecision},
 		{"12.1234567∑8", GonUnit, 0, ErrPrecision},
@@ -199,7 +211,7 @@ func TestFormatParse_RoundTrip(t *testing.T) {
 			t.Fatalf("String %s: %v, %v", a, got, err)
 		}
 		g := a.Round(quantumOf(Gon, places+1)).Normalize()
-		if got, err := ParseGon(DirectionAt(a).Format(GonUnit, places+1)); err != nil || got != g {
+		if got, err := ParseWritten(DirectionAt(a).Format(GonUnit, places+1), GonUnit); err != nil || got != g {
 			t.Fatalf("%s gon: %v, %v, want %d", DirectionAt(a).Format(GonUnit, places+1), got, err, g)
 		}
 	})

@@ -13,7 +13,7 @@ func TestStation_TwoRoundsInGon(t *testing.T) {
 	var sights []Sight
 	for i, round := range [][]string{{"0.0000", "0.2977", "115.9872", "191.1496", "192.3077"}, {"0.0000", "0.2991", "115.9882", "191.1502", "192.3076"}} {
 		for j, s := range round {
-			a, err := ParseGon(s)
+			a, err := ParseWritten(s, GonUnit)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -22,7 +22,7 @@ func TestStation_TwoRoundsInGon(t *testing.T) {
 	}
 	st := adjust(t, sights, 2, 5)
 	for j, want := range []float64{0, 0.29840, 115.98770, 191.14990, 192.30765} {
-		testdata.Near(t, "direction, gon", st.Directions[j].Angle().Gons(), want, 0.000005)
+		testdata.Near(t, "direction, gon", float64(st.Directions[j].Angle())/float64(Gon), want, 0.000005)
 	}
 	cc := Gon.Seconds() / 10000
 	vv := 0.0

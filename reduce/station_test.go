@@ -68,7 +68,7 @@ func TestStation_PublishedRounds(t *testing.T) {
 		}
 		f.Meets(t, "sum of squares", vv, f.One(t, "vv")[0])
 		for _, l := range f.All("gon") {
-			f.Meets(t, "direction in gon", st.Directions[strings.Index("ABCD", l[0])].Angle().Gons(), l[1])
+			f.Meets(t, "direction in gon", float64(st.Directions[strings.Index("ABCD", l[0])].Angle())/float64(Gon), l[1])
 		}
 	}
 }

@@ -10,35 +10,159 @@ type Unit uint8
 
 // The units of a circle. The numbers are stored: they never change meaning.
 const (
-	DMS     Unit = 1 // degrees, minutes, seconds: 360 to the circle
-	GonUnit Unit = 2 // decimal gon: 400 to the circle
+	DMS        Unit = 1 // degrees, minutes, seconds: 360 to the circle
+	GonUnit    Unit = 2 // decimal gon: 400 to the circle
+	DegreeUnit Unit = 3 // decimal degrees: 360 to the circle
+	MilUnit    Unit = 4 // mils: 6400 to the circle, 202.5″ each
 )
 
-// String returns "dms" or "gon", the words of the readings file.
-func (u Unit) String() string {
-	switch u {
-	case DMS:
-		return "dms"
-	case GonUnit:
-		return "gon"
-	}
-	return fmt.Sprintf("unit %d", uint8(u))
+// A notation is what differs from one unit of the circle to the next.
+type notation struct {
+	word, name string // in the readings file; in a sentence
+	whole      Angle  // what stands before the point or before the minutes
+	mark       string // behind a decimal reading; degrees, minutes and seconds bring their own
+	most       int    // decimals of the reading that an Angle holds
+	example    string // one reading
+	small      Angle  // what small angles are said in
+	smallName  string // in the head of a column
+	smallMark  string // behind a figure
+	fine       int    // decimals of a small reading difference
+	finer      int    // decimals of a small worked angle beyond those of seconds
 }
 
+// of returns how u is written; what is no unit is written as DMS.
+func of(u Unit) notation {
+	switch u {
+	case GonUnit:
+		return notation{"gon", "gon", Gon, " gon", 7, "123.4567", Milligon, "mgon", " mgon", 1, 1}
+	case DegreeUnit:
+		return notation{"deg", "decimal degrees", Degree, "°", 8, "123.4567", Degree, "°", "°", 4, 4}
+	case MilUnit:
+		return notation{"mil", "mils", Mil, " mil", 5, "1234.5", Mil, "mil", " mil", 3, 3}
+	}
+	return notation{"dms", "degrees, minutes, seconds", Degree, "", 6, "123 45 06", Arcsecond, "″", "″", 1, 0}
+}
+
+// Units returns every unit of a circle, degrees, minutes and seconds first.
+func Units() []Unit { return []Unit{DMS, GonUnit, DegreeUnit, MilUnit} }
+
+// Known tells whether u is a unit of a circle.
+func (u Unit) Known() bool { return u >= DMS && u <= MilUnit }
+
+// String returns "dms", "gon", "deg" or "mil", the words of the readings file.
+func (u Unit) String() string {
+	if !u.Known() {
+		return fmt.Sprintf("unit %d", uint8(u))
+	}
+	return of(u).word
+}
+
+// UnitOf returns the unit that a word of the readings file names.
+func UnitOf(word string) (Unit, bool) {
+	for _, u := range Units() {
+		if u.String() == word {
+			return u, true
+		}
+	}
+	return 0, false
+}
+
+// Name returns the unit in words: "degrees, minutes, seconds", "gon", "decimal
+// degrees", "mils".
+func (u Unit) Name() string { return of(u).name }
+
+// Decimal tells whether a reading is one plain decimal.
+func (u Unit) Decimal() bool { return u != DMS && u.Known() }
+
+// Whole returns what the figures before the point, or before the minutes, count: a
+// degree, a gon, a mil.
+func (u Unit) Whole() Angle { return of(u).whole }
+
+// WholeName names Whole in a sentence: "degrees", "gon", "mils".
+func (u Unit) WholeName() string {
+	if u == GonUnit || u == MilUnit {
+		return of(u).name
+	}
+	return "degrees"
+}
+
+// Digits returns how many figures the largest whole number of the circle has: 3, of
+// mils 4.
+func (u Unit) Digits() int {
+	if u == MilUnit {
+		return 4
+	}
+	return 3
+}
+
+// Small returns what small angles are said and keyed in: a second, a milligon, a
+// degree, a mil.
+func (u Unit) Small() Angle { return of(u).small }
+
+// SmallName names Small in a sentence: "seconds", "milligon", "degrees", "mils".
+func (u Unit) SmallName() string {
+	switch u {
+	case GonUnit:
+		return "milligon"
+	case DegreeUnit:
+		return "degrees"
+	case MilUnit:
+		return "mils"
+	}
+	return "seconds"
+}
+
+// FineStep is the least step that readings are told in where an instrument says none:
+// a second, 0.1 mgon, 0.0001°, 0.01 mil.
+func (u Unit) FineStep() Angle {
+	switch u {
+	case GonUnit:
+		return Milligon / 10
+	case DegreeUnit:
+		return Degree / 10_000
+	case MilUnit:
+		return Mil / 100
+	}
+	return Arcsecond
+}
+
+// UsualStep is the least count of a usual instrument: 5″, 5 mgon, 0.001°, 0.1 mil.
+func (u Unit) UsualStep() Angle {
+	switch u {
+	case DegreeUnit:
+		return Degree / 1000
+	case MilUnit:
+		return Mil / 10
+	}
+	return 5 * u.Small()
+}
+
+// Mark is what stands behind a decimal reading: " gon", "°", " mil"; nothing behind
+// degrees, minutes and seconds, which bring their own.
+func (u Unit) Mark() string { return of(u).mark }
+
+// Example is one reading as it is written.
+func (u Unit) Example() string { return of(u).example }
+
+// MostPlaces is how many decimals of a reading an Angle holds: 6 of the second, 7 of
+// the gon, 8 of the degree, 5 of the mil.
+func MostPlaces(u Unit) int { return of(u).most }
+
 // Places returns how many decimals a reading with the given least count has:
-// decimals of the second for DMS, of the gon for GonUnit.
+// decimals of the second for DMS, of the gon, the degree or the mil for the others.
 func Places(u Unit, leastCount Angle) int {
 	step := Arcsecond
-	if u == GonUnit {
-		step = Gon
+	if u.Decimal() {
+		step = u.Whole()
 	}
-	for n := 0; n < 7; n++ {
-		if leastCount <= 0 || leastCount%step == 0 || step < 10 {
+	most := of(u).most
+	for n := range most {
+		if leastCount <= 0 || leastCount%step == 0 || step%10 != 0 {
 			return n
 		}
 		step /= 10
 	}
-	return 7
+	return most
 }
 
 // AssumedNoise returns the standard deviation of one reading on one face, in

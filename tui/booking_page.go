@@ -2,7 +2,6 @@ package tui
 
 import (
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
 
@@ -100,8 +99,8 @@ func notationText(spec booking.Spec, k booking.Slot) string {
 	if !k.Quantity.Angular() {
 		return "Plain decimal in " + spec.LengthUnit.String() + ": 12.345"
 	}
-	if notationOf(spec, k).Unit == reduce.GonUnit {
-		return "Plain decimal in gon: 123.456"
+	if u := notationOf(spec, k).Unit; u.Decimal() {
+		return "Plain decimal in " + u.WholeName() + ": " + u.Example()
 	}
 	if spec.Instrument.Places() > 0 {
 		return "1234512.5 is 123°45′12.5″. Or 123 45 12.5"

@@ -283,6 +283,28 @@ func TestGonAndDistances(t *testing.T) {
 	d.keys("l<pgdown><pgdown>").sees("level 120.4", "rise")
 }
 
+// A circle of 6400 mils, and one in decimal degrees: the form, the entry and the page
+// speak their unit. 2c = wrap(0.2 − 3200.4 − 3200) mil (TRADE 2); a line 5 mil above
+// the level stands at 1595 from the zenith.
+func TestMilsAndDecimalDegrees(t *testing.T) {
+	begin := func(rights string) *driver {
+		d := newDriver(t, &fakePort{}, Options{})
+		d.keys("Weir<enter>Spire<enter>Alder<enter>1.5<enter>")
+		return d.keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter>" + rights + "<enter><enter>")
+	}
+	d := begin("<right><right><right>").sees("mils", "0.1").keys("<enter>o")
+	d.sees("Set the circle between 0 mil and 20 mil.", "Plain decimal in mils: 1234.5")
+	d.book("0.2", "1800.3", "5000.5", "3200.4").key("p").sees("2c mil", "1800.3").key("p").sees("Set the circle between 1600 mil and 1620 mil.")
+	if i := d.app.v.setup.Spec.Instrument; i.Unit != reduce.MilUnit || i.LeastCount != 20_250_000 {
+		t.Errorf("%+v", i)
+	}
+	d = begin("<right><right>").sees("decimal degrees").keys("<up><back><back><back><back><back>0.0005<enter><enter>o").sees("Set the circle between 0° and 1°.", "Plain decimal in degrees: 123.4567")
+	d.book("0.0005", "101.2500", "281.2515", "180.0010").key("p").sees("101.2500").key("p").sees("Set the circle between 90° and 91°.")
+	if i := d.app.v.setup.Spec.Instrument; i.Unit != reduce.DegreeUnit || i.LeastCount != 1_800_000 {
+		t.Errorf("%+v", i)
+	}
+}
+
 func TestNames_NeverActOnTheTerminal(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
 	spec := manySpec()

@@ -72,8 +72,8 @@ func (s *sheet) measure() {
 		s.name = max(s.w-2*s.figure-3, 4)
 	}
 	s.small = 7
-	if spec.Instrument.Unit == reduce.GonUnit {
-		s.small = 10 // the head says milligon
+	if spec.Instrument.Unit.Decimal() {
+		s.small = 10 // the head says milligon or mil
 	}
 	s.gap = 2
 	x, w := s.colWide(4)

@@ -80,12 +80,7 @@ func indexByPair(v *view) plot.Pairs {
 }
 
 // scaleUnit is the unit that the labels of a scale leave out.
-func scaleUnit(spec booking.Spec) string {
-	if spec.Instrument.Unit == reduce.GonUnit {
-		return "mgon"
-	}
-	return ""
-}
+func scaleUnit(spec booking.Spec) string { return reduce.SmallWord(spec.Instrument.Unit) }
 
 // horizonOf is the plan of the targets whose direction was booked: what was not
 // seen yet has no place on it.
@@ -309,10 +304,7 @@ func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
 			if len(s.Points) < 2 || len(out)+rows > h {
 				continue
 			}
-			unit, seconds := reduce.SmallMark(i.Unit), 1.0
-			if i.Unit == reduce.GonUnit {
-				seconds = reduce.Milligon.Seconds()
-			}
+			unit, seconds := reduce.SmallMark(i.Unit), i.Unit.Small().Seconds()
 			p := plot.Series{Unit: unit, Limit: i.Due.Seconds() / seconds}
 			for _, x := range s.Points {
 				p.Values = append(p.Values, x.Seconds/seconds)

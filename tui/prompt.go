@@ -70,14 +70,14 @@ func (w *work) sight(p booking.Prompt) string {
 	return fmt.Sprintf("Turn anticlockwise ← and sight %s.", k.Target)
 }
 
-// whole prints a circle setting: in whole degrees or gon where it is one.
+// whole prints a circle setting: in whole degrees, gon or mils where it is one.
 func (w *work) whole(a reduce.Angle) string {
 	a = a.Normalize()
-	if w.setup.Spec.Instrument.Unit == reduce.GonUnit {
-		if a%reduce.Gon == 0 {
-			return a.Format(reduce.GonUnit, 0) + " gon"
+	if u := w.setup.Spec.Instrument.Unit; u.Decimal() {
+		if a%u.Whole() == 0 {
+			return a.Format(u, 0) + u.Mark()
 		}
-		return a.Format(reduce.GonUnit, 2) + " gon"
+		return a.Format(u, 2) + u.Mark()
 	}
 	if a%reduce.Degree == 0 {
 		return fmt.Sprintf("%d°", a/reduce.Degree)

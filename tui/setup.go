@@ -22,7 +22,7 @@ type setupScreen struct {
 	was      booking.Spec   // what is agreed, where it amends
 	proposed string         // where the names come from: the plan, the last setup
 	limits   booking.Limits // the defaults that stand in the form
-	unit     reduce.Angle   // and what they are told in: seconds or milligon
+	unit     reduce.Unit    // and what they are told in: seconds or milligon
 	started  bool
 	again    bool // an earlier setup filled the form
 	names    []string
@@ -46,7 +46,7 @@ func (s *setupScreen) enter(v *view) {
 		s.was = v.setup.Spec
 		s.form = newForm(s.was)
 		s.form.Fields[fHeight].Hidden = true
-		s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.leastUnit()
+		s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.circleUnit()
 	case !s.started || s.lastFrom != v.lastSetup || v.wanted != nil || s.checks != len(v.book.Checks) && s.form.Fields[fStation].Value() == "":
 		s.begin(v)
 	}
@@ -60,7 +60,7 @@ func (s *setupScreen) begin(v *view) {
 	v.wanted = nil
 	s.form, s.proposed = newForm(p.Spec), p.From
 	s.started, s.again, s.lastFrom, s.checks = true, v.lastSetup > 0, v.lastSetup, len(v.book.Checks)
-	s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.leastUnit()
+	s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.circleUnit()
 	s.crew = p.Spec.Observer != "" && p.Spec.Booker != "" && p.Spec.Instrument.Name != ""
 	for _, i := range []int{fStation, fRO, fTargets} {
 		s.form.Fields[i].Offered = s.form.Fields[i].Value() != ""
@@ -270,16 +270,19 @@ func (s *setupScreen) changes(spec booking.Spec) []string {
 
 // refresh keeps the limits that nobody changed at what the least count gives.
 func (s *setupScreen) refresh() {
-	s.form.Fields[fPlan].Choices = words(plans(s.leastUnit()))
-	now, unit := booking.DefaultLimits(s.leastCount()), s.leastUnit()
+	s.form.Fields[fPlan].Choices = words(plans(s.circleUnit()))
+	if lc := &s.form.Fields[fLeastCount]; s.unit.Known() && lc.Value() == smallText(s.unit.UsualStep(), s.unit.Small()) {
+		lc.Text.Set(smallText(s.circleUnit().UsualStep(), s.leastUnit()))
+	}
+	now, unit := booking.DefaultLimits(s.leastCount()), s.circleUnit()
 	if now == s.limits && unit == s.unit {
 		return
 	}
 	was, is := limitList(s.limits), limitList(now)
 	for i := range was {
 		f := &s.form.Fields[fRounds+limitOffset+i]
-		if f.Text.Text() == smallText(was[i].Value, s.unit) {
-			f.Text.Set(smallText(is[i].Value, unit))
+		if f.Text.Text() == smallText(was[i].Value, s.unit.Small()) {
+			f.Text.Set(smallText(is[i].Value, unit.Small()))
 		}
 	}
 	s.limits, s.unit = now, unit

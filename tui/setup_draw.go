@@ -167,10 +167,7 @@ func (s *setupScreen) readBackRows() [][2]string {
 		}
 		return "not given"
 	}
-	unit := "″"
-	if s.leastUnit() == reduce.Milligon {
-		unit = " mgon"
-	}
+	unit := reduce.SmallMark(s.circleUnit())
 	sigma := "σ not stated"
 	if t := f[fSigma].Value(); t != "" {
 		sigma = "σ " + t + unit

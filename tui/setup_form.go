@@ -67,10 +67,17 @@ var (
 	yesNo = []choice[bool]{{"no", false}, {"yes", true}}
 	rules = []choice[reduce.ClosingRule]{
 		{"its mean counts once", reduce.ClosingMean}, {"its error is spread over the round", reduce.ClosingSpread}}
-	units   = []choice[reduce.Unit]{{"degrees, minutes, seconds", reduce.DMS}, {"gon", reduce.GonUnit}}
+	units   = unitChoices()
 	circles = []choice[reduce.Circle]{{"zenith", reduce.Zenith}, {"horizon", reduce.Horizon}}
 	lengths = []choice[reduce.LengthUnit]{{"metres", reduce.Metres}, {"feet", reduce.Feet}, {"US survey feet", reduce.USFeet}}
 )
+
+func unitChoices() (cs []choice[reduce.Unit]) {
+	for _, u := range reduce.Units() {
+		cs = append(cs, choice[reduce.Unit]{u.Name(), u})
+	}
+	return cs
+}
 
 // answers makes a field that is chosen from cs, with the answer that stands for
 // is, or the first where none does.
@@ -107,7 +114,7 @@ func newForm(last booking.Spec) form {
 	text(fRounds, "Rounds planned", itoa(last.Rounds))
 	f.Fields[fClose] = answers("RO again closes each half", yesNo, last.CloseHalves)
 	f.Fields[fRule] = answers("Closing RO", rules, last.ClosingRule)
-	f.Fields[fPlan] = answers("Circle settings", plans(smallUnit(last.Instrument.Unit)), last.Plan)
+	f.Fields[fPlan] = answers("Circle settings", plans(last.Instrument.Unit), last.Plan)
 	f.Fields[fVerticals] = answers("Vertical circle", yesNo, last.Verticals)
 	f.Fields[fDistances] = answers("Distances", yesNo, last.Distances)
 	text(fNoVertical, "No vertical circle to", strings.Join(last.NoVertical, ", "))
@@ -124,7 +131,7 @@ func newForm(last booking.Spec) form {
 	text(fDistancePPM, "and per kilometre", ppmText(last.Instrument.DistancePPM))
 	labels := []string{"Limit: rounds agree", "Limit: RO misclosure", "Limit: spread of 2c", "Limit: spread of index", "Limit: figure, × √n"}
 	for i, l := range limitList(last.Limits) {
-		text(fLimitRounds+i, labels[i], smallText(l.Value, smallUnit(last.Instrument.Unit)))
+		text(fLimitRounds+i, labels[i], smallText(l.Value, last.Instrument.Unit.Small()))
 	}
 	f.Fields[fLength] = answers("Unit of length", lengths, last.LengthUnit)
 	text(fRefraction, "Refraction k", strconv.FormatFloat(last.Refraction, 'g', -1, 64))
@@ -140,10 +147,12 @@ func newForm(last booking.Spec) form {
 }
 
 // plans are the circle plans, said in the unit of the circle.
-func plans(small reduce.Angle) []choice[booking.CirclePlan] {
+func plans(u reduce.Unit) []choice[booking.CirclePlan] {
+	at := func(quarters reduce.Angle) string { return wholeText(quarters*reduce.QuarterTurn, u) }
 	quarter, spread := "0°, 90°, 180°, 270°", "180° over the rounds, and minutes"
-	if small == reduce.Milligon {
-		quarter, spread = "0, 100, 200, 300 gon", "200 gon over the rounds, and small steps"
+	if u.Decimal() {
+		quarter = "0, " + at(1) + ", " + at(2) + ", " + at(3) + u.Mark()
+		spread = at(2) + u.Mark() + " over the rounds, and small steps"
 	}
 	return []choice[booking.CirclePlan]{{quarter, booking.QuarterPlan}, {spread, booking.SpreadPlan}, {"not set", booking.FreePlan}}
 }
@@ -185,17 +194,11 @@ func leastCount(i booking.Instrument) string {
 
 // leastCountText is the least count as it is keyed.
 func leastCountText(i booking.Instrument) string {
-	return smallText(i.LeastCount, smallUnit(i.Unit))
+	return smallText(i.LeastCount, i.Unit.Small())
 }
 
-// smallUnit is what small angles are keyed in: seconds, or milligon for a circle
-// in gon.
-func smallUnit(u reduce.Unit) reduce.Angle {
-	if u == reduce.GonUnit {
-		return reduce.Milligon
-	}
-	return reduce.Arcsecond
-}
+// wholeText is a whole figure of the circle without its mark.
+func wholeText(a reduce.Angle, u reduce.Unit) string { return strconv.Itoa(int(a / u.Whole())) }
 
 // smallText is a small angle as it is keyed, empty for none.
 func smallText(a, unit reduce.Angle) string {
@@ -261,11 +264,8 @@ var hints = map[int]string{
 
 // hint says what a field is for, in the unit that the form is in.
 func (s *setupScreen) hint(i int) string {
-	unit := "seconds"
-	gon := s.leastUnit() == reduce.Milligon
-	if gon {
-		unit = "milligon"
-	}
+	u := s.circleUnit()
+	unit, quarter := u.SmallName(), wholeText(reduce.QuarterTurn, u)+u.Mark()
 	if i == fSigma || i >= fLimitRounds && i <= fLimitFigure {
 		if text := s.contradiction(i); text != "" {
 			return text
@@ -278,10 +278,10 @@ func (s *setupScreen) hint(i int) string {
 		return "Of one direction on both faces, in " + unit + ". A second figure is that of an altitude. Empty: not stated."
 	case i >= fLimitRounds && i <= fLimitFigure:
 		return "In " + unit + ". From " + limitList(booking.DefaultLimits(s.leastCount()))[i-fLimitRounds].From + " unless the crew sets another."
-	case i == fCircle && gon:
-		return "A level line reads 100 gon from the zenith, 0 gon from the horizon."
-	case i == fPlan && gon:
-		return "Where the circle is set for each round: quarters of 100 gon."
+	case i == fCircle && u.Decimal():
+		return "A level line reads " + quarter + " from the zenith, 0" + u.Mark() + " from the horizon."
+	case i == fPlan && u.Decimal():
+		return "Where the circle is set for each round: quarters of " + quarter + "."
 	}
 	return hints[i]
 }

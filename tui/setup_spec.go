@@ -11,18 +11,22 @@ import (
 	"example.org/readback/reduce"
 )
 
-// leastCount reads the least count in the form, 5 while it does not read.
+// leastCount reads the least count in the form, that of a usual instrument while it
+// does not read.
 func (s *setupScreen) leastCount() reduce.Angle {
 	if a, ok := parseDecimal(s.form.Fields[fLeastCount].Value(), s.leastUnit()); ok && a > 0 {
 		return a
 	}
-	return 5 * s.leastUnit()
+	return s.circleUnit().UsualStep()
 }
 
 // leastUnit is what the small angles of the form are in.
 func (s *setupScreen) leastUnit() reduce.Angle {
-	return smallUnit(chosen(&s.form.Fields[fUnit], units))
+	return s.circleUnit().Small()
 }
+
+// circleUnit is the unit of the circle in the form.
+func (s *setupScreen) circleUnit() reduce.Unit { return chosen(&s.form.Fields[fUnit], units) }
 
 // spec reads the form. bad is the first field whose answer does not do, with its
 // problem written beside it, −1 when there is none.
@@ -43,7 +47,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		Station: value(fStation), RO: value(fRO),
 		Targets: splitNames(f[fTargets].Value()), Observer: value(fObserver), Booker: value(fBooker),
 		Weather: value(fWeather), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
-		Plan: chosen(&f[fPlan], plans(s.leastUnit())), Verticals: chosen(&f[fVerticals], yesNo), Distances: chosen(&f[fDistances], yesNo),
+		Plan: chosen(&f[fPlan], plans(s.circleUnit())), Verticals: chosen(&f[fVerticals], yesNo), Distances: chosen(&f[fDistances], yesNo),
 		LengthUnit: chosen(&f[fLength], lengths),
 		NoVertical: splitNames(f[fNoVertical].Value()), NoDistance: splitNames(f[fNoDistance].Value()),
 	}
@@ -78,12 +82,12 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	spec.Rounds = n
 	lc, ok := parseDecimal(f[fLeastCount].Value(), s.leastUnit())
 	if !ok {
-		wrong(fLeastCount, "a decimal of seconds or milligon, such as 5")
+		wrong(fLeastCount, "a decimal of "+s.circleUnit().SmallName()+", such as "+smallText(s.circleUnit().UsualStep(), s.leastUnit()))
 	}
 	spec.Instrument.LeastCount = lc
 	spec.Instrument.Sigma, spec.Instrument.SigmaUpright, ok = parseSigmas(f[fSigma].Value(), s.leastUnit())
 	if !ok {
-		wrong(fSigma, "a decimal of seconds or milligon, a second one for altitudes, or empty")
+		wrong(fSigma, "a decimal of "+s.circleUnit().SmallName()+", a second one for altitudes, or empty")
 	}
 	k, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(f[fRefraction].Value()), ",", "."), 64)
 	if err != nil {
@@ -118,9 +122,9 @@ func parseSigmas(text string, unit reduce.Angle) (sigma, upright reduce.Angle, o
 
 // sigmasText is what parseSigmas reads.
 func sigmasText(i booking.Instrument) string {
-	text := smallText(i.Sigma, smallUnit(i.Unit))
+	text := smallText(i.Sigma, i.Unit.Small())
 	if i.SigmaUpright > 0 {
-		text = cmp.Or(text, "0") + " " + smallText(i.SigmaUpright, smallUnit(i.Unit))
+		text = cmp.Or(text, "0") + " " + smallText(i.SigmaUpright, i.Unit.Small())
 	}
 	return text
 }
@@ -169,7 +173,7 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 		}
 		a, ok := parseDecimal(text, s.leastUnit())
 		if !ok {
-			wrong(fLimitRounds+i, "a decimal of seconds or milligon, more than nothing")
+			wrong(fLimitRounds+i, "a decimal of "+s.circleUnit().SmallName()+", more than nothing")
 		}
 		got[i] = booking.Limit{Value: a, From: booking.SetByCrew}
 		if was := limitList(s.was.Limits)[i]; s.amends && was.Value == a {

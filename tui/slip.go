@@ -173,7 +173,7 @@ func instrumentChecked(f *form, i booking.Instrument) (booking.InstrumentChecked
 	text := func(k int) string { return strings.Join(strings.Fields(x[k].Value()), " ") }
 	i.Name, i.Serial = text(kInstrument), text(kSerial)
 	i.Unit, i.Circle = chosen(&x[kUnit], units), chosen(&x[kCircle], circles)
-	lc, ok := parseDecimal(x[kLeastCount].Value(), smallUnit(i.Unit))
+	lc, ok := parseDecimal(x[kLeastCount].Value(), i.Unit.Small())
 	if !ok || lc <= 0 {
 		return booking.InstrumentChecked{}, errors.New("the least count is a decimal of seconds or milligon, such as 5")
 	}

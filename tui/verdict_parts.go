@@ -176,8 +176,8 @@ func (s *verdictScreen) packing(v *view, w int) {
 
 // roughly prints a standard deviation, given in seconds, in the unit of the setup.
 func roughly(spec booking.Spec, seconds float64) string {
-	if spec.Instrument.Unit == reduce.GonUnit {
-		return reduce.FormatDeviation(seconds, reduce.GonUnit, 0)
+	if u := spec.Instrument.Unit; u.Decimal() {
+		return reduce.FormatDeviation(seconds, u, 0)
 	}
 	return reduce.FormatDeviation(seconds, reduce.DMS, 1)
 }

@@ -72,8 +72,8 @@ func fine(s booking.Spec, d reduce.Direction) string {
 	return d.Format(s.Instrument.Unit, s.Instrument.Places()+1)
 }
 
-// told prints a small difference with its sign and its unit: seconds, or milligon
-// for a circle in gon.
+// told prints a small difference with its sign and its unit: seconds, or the
+// small unit of a decimal circle.
 func told(s booking.Spec, a reduce.Angle) string {
 	if a == 0 {
 		return size(s, a)
@@ -81,18 +81,17 @@ func told(s booking.Spec, a reduce.Angle) string {
 	return a.FormatSmall(s.Instrument.Unit)
 }
 
-// signed is told for a column, whose head says milligon where it is that.
-func signed(s booking.Spec, a reduce.Angle) string { return strings.TrimSuffix(told(s, a), " mgon") }
+// signed is told for a column, whose head says a unit that is a word.
+func signed(s booking.Spec, a reduce.Angle) string {
+	return reduce.WithoutWord(told(s, a), s.Instrument.Unit)
+}
 
 // size prints a difference without its sign, with its unit.
 func size(s booking.Spec, a reduce.Angle) string { return a.FormatSize(s.Instrument.Unit) }
 
 // smallHead is the head of a column of small differences.
 func smallHead(s booking.Spec, what string) string {
-	if s.Instrument.Unit == reduce.GonUnit {
-		return what + " mgon"
-	}
-	return what
+	return strings.TrimSpace(what + " " + reduce.SmallWord(s.Instrument.Unit))
 }
 
 // lengthText prints a length in the unit of the setup.

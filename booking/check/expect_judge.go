@@ -277,8 +277,8 @@ func (e *Expectation) against(a, limit reduce.Angle) string {
 	return bound + ", which is exceeded by " + (a.Abs() - limit).FormatSize(e.setup.Spec.Instrument.Unit)
 }
 
-// signed prints a difference with its sign: exactly while it is small, in seconds
-// or in milligon; beyond ten minutes only about how large it is, so that nobody
+// signed prints a difference with its sign: exactly while it is small, in the
+// small unit of the circle; beyond ten minutes only about how large it is, so that nobody
 // takes it off the figure keyed instead of reading again.
 func (e *Expectation) signed(a reduce.Angle) string {
 	sign := "+"
@@ -286,14 +286,14 @@ func (e *Expectation) signed(a reduce.Angle) string {
 		sign = "−"
 	}
 	a = a.Round(e.step()).Abs()
-	gon := e.setup.Spec.Instrument.Unit == reduce.GonUnit
+	u := e.setup.Spec.Instrument.Unit
 	switch {
 	case a < 10*reduce.Arcminute:
 		return sign + e.size(a)
-	case gon && a < 10*reduce.Gon:
-		return "about " + sign + a.Format(reduce.GonUnit, 1) + " gon"
-	case gon:
-		return "about " + sign + a.Format(reduce.GonUnit, 0) + " gon"
+	case u.Decimal() && a < 10*u.Whole():
+		return "about " + sign + a.Format(u, 1) + u.Mark()
+	case u.Decimal():
+		return "about " + sign + a.Format(u, 0) + u.Mark()
 	case a < 10*reduce.Degree:
 		a = a.Round(reduce.Arcminute)
 		return fmt.Sprintf("about %s%d°%02d′", sign, a/reduce.Degree, a%reduce.Degree/reduce.Arcminute)
@@ -303,17 +303,18 @@ func (e *Expectation) signed(a reduce.Angle) string {
 
 // size prints a small angle without its sign.
 func (e *Expectation) size(a reduce.Angle) string {
-	if e.setup.Spec.Instrument.Unit != reduce.GonUnit {
+	u := e.setup.Spec.Instrument.Unit
+	if !u.Decimal() {
 		return seconds(e.setup, a)
 	}
-	return reduce.FormatDeviation(a.Abs().Round(reduce.Milligon/10).Seconds(), reduce.GonUnit, 0)
+	return reduce.FormatDeviation(a.Abs().Round(u.FineStep()).Seconds(), u, 0)
 }
 
 // step is what differences are rounded to in a sentence.
 func (e *Expectation) step() reduce.Angle {
 	switch i := e.setup.Spec.Instrument; {
-	case i.Unit == reduce.GonUnit:
-		return reduce.Milligon / 10
+	case i.Unit.Decimal():
+		return i.Unit.FineStep()
 	case i.LeastCount < reduce.Arcsecond:
 		return reduce.Arcsecond / 10
 	}

@@ -91,7 +91,7 @@ func (p Precision) slipSentence() string {
 
 // size prints a number of seconds in the small unit of the circle.
 func (p Precision) size(seconds float64) string {
-	if p.Unit != reduce.GonUnit && seconds >= 10 {
+	if !p.Unit.Decimal() && seconds >= 10 {
 		return reduce.FormatDeviation(seconds, p.Unit, 0)
 	}
 	return reduce.FormatDeviation(seconds, p.Unit, 1)

@@ -16,8 +16,8 @@
 //	target    what was sighted; empty for an instrument height
 //	quantity  horizontal, vertical, slope, target height, instrument height
 //	reading   dms: three groups, separated by spaces or marked ° ′ ″, d m s, ° ' "
-//	          gon, m, ft: a plain decimal
-//	unit      dms, gon, m, ft
+//	          gon, deg, mil, m, ft: a plain decimal
+//	unit      dms, gon, deg (decimal degrees), mil (6400 to the circle), m, ft
 //	time      optional: RFC 3339
 //	struck    optional: the reason; a struck row is kept and never used
 //	remark    optional

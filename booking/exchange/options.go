@@ -11,7 +11,8 @@ import (
 )
 
 // A Decimal is a plain decimal that is not an angle until the unit of a setup is
-// known: seconds in a setup read in dms, milligon in one read in gon.
+// known: seconds in a setup read in dms, milligon in one read in gon, degrees in
+// one read in decimal degrees, mils in one read in mils.
 type Decimal string
 
 // angle returns the decimal as an angle in the small unit of u.
@@ -27,10 +28,7 @@ func (d Decimal) angle(u reduce.Unit) (reduce.Angle, error) {
 	case len(whole) > 6:
 		return 0, bad("is too large")
 	}
-	unit := reduce.Arcsecond
-	if u == reduce.GonUnit {
-		unit = reduce.Milligon
-	}
+	unit := u.Small()
 	var a reduce.Angle
 	for _, c := range whole {
 		a = a*10 + reduce.Angle(c-'0')
@@ -47,10 +45,9 @@ func (d Decimal) angle(u reduce.Unit) (reduce.Angle, error) {
 }
 
 // Options say what a readings file does not: with what it was read and what is
-// held against it. Decimals are seconds in a setup read in dms, milligon in one
-// read in gon.
+// held against it. Decimals are in the small unit of the setup, as Decimal says.
 type Options struct {
-	LeastCount   Decimal            // empty: 5 seconds, or the step of readings in gon
+	LeastCount   Decimal            // empty: 5 seconds, or the step of readings in a decimal unit
 	Sigma        Decimal            // stated standard deviation of one direction, both faces, one round; empty: not stated
 	SigmaUpright Decimal            // and of one altitude, both faces; empty: that of directions
 	DistanceSD   reduce.Length      // stated standard deviation of a distance; 0: not stated
@@ -68,28 +65,33 @@ type Options struct {
 }
 
 // defaultLeastCount is the least count taken where none is given: 5 seconds; on a
-// circle divided in gon the step of the readings, or 5 milligon where they tell none.
-const defaultLeastCount Decimal = "5"
+// decimal circle the step of the readings, or that of a usual instrument where they
+// tell none.
+func defaultLeastCount(u reduce.Unit) Decimal {
+	return [...]Decimal{reduce.DMS: "5", reduce.GonUnit: "5", reduce.DegreeUnit: "0.001", reduce.MilUnit: "0.1"}[u]
+}
 
 // ErrOption is wrapped by every error about an option.
 var ErrOption = errors.New("an option does not read")
 
-// Validate tells which option does not read.
-func (o Options) Validate() error {
-	for _, u := range []reduce.Unit{reduce.DMS, reduce.GonUnit} {
+// Validate tells which option reads on no circle.
+func (o Options) Validate() (first error) {
+	for _, u := range reduce.Units() {
 		var spec booking.Spec
 		spec.Instrument.Unit = u
-		if err := o.Apply(&spec); err != nil {
-			return err
+		err := o.Apply(&spec)
+		if err == nil {
+			return nil
 		}
+		first = cmp.Or(first, err)
 	}
-	return nil
+	return first
 }
 
 // Apply fills in instrument, limits and rules of a spec whose unit is known.
 func (o Options) Apply(spec *booking.Spec) error {
 	u := spec.Instrument.Unit
-	lc, err := cmp.Or(o.LeastCount, defaultLeastCount).angle(u)
+	lc, err := cmp.Or(o.LeastCount, defaultLeastCount(u)).angle(u)
 	switch {
 	case err != nil:
 		return fmt.Errorf("%w: least count: %w", ErrOption, err)

@@ -73,8 +73,8 @@ func (p *Paper) work(o Options) error {
 	if err := p.placeRows(); err != nil {
 		return err
 	}
-	if o.LeastCount == "" && p.Spec.Instrument.Unit == reduce.GonUnit {
-		o.LeastCount = p.gonStep()
+	if o.LeastCount == "" && p.Spec.Instrument.Unit.Decimal() {
+		o.LeastCount = p.step()
 	}
 	if err := o.Apply(&p.Spec); err != nil {
 		return err
@@ -94,10 +94,11 @@ func (p *Paper) work(o Options) error {
 	return nil
 }
 
-// gonStep returns the step of the circle readings in milligon, 1, 2 or 5 of some
-// decimal: what a circle divided in gon is read to where no least count is stated.
-// Readings that tell none, or a coarser one than 10 mgon, leave it at the default.
-func (p *Paper) gonStep() Decimal {
+// step returns the step of the circle readings in the small unit of a decimal circle, 1,
+// 2 or 5 of some decimal: what it is read to where no least count is stated. Readings
+// that tell none, or a coarser one than 10 mgon, 0.01° or 1 mil, leave it at the default.
+func (p *Paper) step() Decimal {
+	u := p.Spec.Instrument.Unit
 	var g int64
 	for _, r := range p.rows {
 		if !r.Quantity.Angular() {
@@ -110,12 +111,19 @@ func (p *Paper) gonStep() Decimal {
 	if g < 0 {
 		g = -g
 	}
-	for _, step := range []Decimal{"10", "5", "2", "1", "0.5", "0.2", "0.1", "0.05", "0.02", "0.01"} {
-		if a, err := step.angle(reduce.GonUnit); err == nil && g > 0 && g%int64(a) == 0 {
+	for _, step := range steps[u] {
+		if a, err := step.angle(u); err == nil && g > 0 && g%int64(a) == 0 {
 			return step
 		}
 	}
 	return ""
+}
+
+// steps are the steps a decimal circle may be read in, in its small unit.
+var steps = [...][]Decimal{
+	reduce.GonUnit:    {"10", "5", "2", "1", "0.5", "0.2", "0.1", "0.05", "0.02", "0.01"},
+	reduce.DegreeUnit: {"0.01", "0.005", "0.002", "0.001", "0.0005", "0.0002", "0.0001", "0.00005", "0.00002", "0.00001"},
+	reduce.MilUnit:    {"1", "0.5", "0.2", "0.1", "0.05", "0.02", "0.01", "0.005", "0.002", "0.001"},
 }
 
 // fault is one thing that is wrong with a row of this setup.
@@ -151,8 +159,8 @@ func (p *Paper) findUnits() error {
 				p.Number, (*first).Unit, (*first).Line, r.Unit)
 		}
 	}
-	if circle != nil && circle.Unit == "gon" {
-		p.Spec.Instrument.Unit = reduce.GonUnit
+	if circle != nil {
+		p.Spec.Instrument.Unit, _ = reduce.UnitOf(circle.Unit)
 	}
 	if length != nil && length.Unit == "ft" {
 		p.Spec.LengthUnit = reduce.Feet

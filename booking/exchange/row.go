@@ -25,7 +25,7 @@ type row struct {
 	Quantity booking.Quantity
 	Text     string // the reading as written
 	Value    int64  // reduce.Angle or reduce.Length, by Quantity
-	Unit     string // dms, gon, m, ft
+	Unit     string // dms, gon, deg, mil, m, ft
 	Time     string // RFC 3339; empty: not given
 	Struck   string // the reason; empty: it stands
 	Remark   string
@@ -194,16 +194,16 @@ func (r *rowReader) place(row *row) {
 // reading reads the reading in its unit.
 func (r *rowReader) reading(row *row) {
 	row.Text, row.Unit = r.text(colReading), r.text(colUnit)
-	angular := row.Unit == "dms" || row.Unit == "gon"
+	_, angular := reduce.UnitOf(row.Unit)
 	switch {
 	case !angular && row.Unit != "m" && row.Unit != "ft":
-		r.fault(colUnit, "%s is not a unit: expected dms, gon, m or ft", quoted(row.Unit))
+		r.fault(colUnit, "%s is not a unit: expected dms, gon, deg, mil, m or ft", quoted(row.Unit))
 		return
 	case angular && !row.Quantity.Angular():
 		r.fault(colUnit, "%s is no unit of a length: expected m or ft", row.Unit)
 		return
 	case !angular && row.Quantity.Angular():
-		r.fault(colUnit, "%s is no unit of a circle reading: expected dms or gon", row.Unit)
+		r.fault(colUnit, "%s is no unit of a circle reading: expected dms, gon, deg or mil", row.Unit)
 		return
 	}
 	var err error
@@ -214,14 +214,11 @@ func (r *rowReader) reading(row *row) {
 
 // parseReading reads the written form of a reading.
 func parseReading(text, unit string) (int64, error) {
-	switch unit {
-	case "dms":
-		a, err := reduce.ParseDMS(text)
+	if u, ok := reduce.UnitOf(unit); ok {
+		a, err := reduce.ParseWritten(text, u)
 		return int64(a), err
-	case "gon":
-		a, err := reduce.ParseGon(text)
-		return int64(a), err
-	case "ft":
+	}
+	if unit == "ft" {
 		l, err := reduce.ParseLength(text, reduce.Feet)
 		return int64(l), err
 	}
@@ -239,7 +236,10 @@ func readingFault(err error, unit string) string {
 	if p.Form {
 		return fmt.Sprintf("%s is not a reading in %s: %s (character %d)", quoted(p.Input), unit, p.What, at)
 	}
-	form := map[string]string{"dms": "123 45 06", "gon": "123.4567", "m": "12.345", "ft": "40.50"}[unit]
+	form := map[string]string{"m": "12.345", "ft": "40.50"}[unit]
+	if u, ok := reduce.UnitOf(unit); ok {
+		form = u.Example()
+	}
 	return fmt.Sprintf("%s is not a reading in %s: %s (character %d); expected a reading such as %s",
 		quoted(p.Input), unit, p.What, at, form)
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // Decimals returns how many decimals a reading was given with: of the second,
-// the gon, the metre or the foot. A reading keyed without a decimal part has the
+// the gon, the degree, the mil, the metre or the foot. A reading keyed without a decimal part has the
 // decimals of the least count.
 func Decimals(r booking.Reading, spec booking.Spec) int {
 	i := spec.Instrument
@@ -18,10 +18,7 @@ func Decimals(r booking.Reading, spec booking.Spec) int {
 		}
 		return max(writtenDecimals(r.Text, false), 2)
 	}
-	if i.Unit == reduce.GonUnit {
-		return min(max(writtenDecimals(r.Text, false), i.Places()), 7)
-	}
-	return min(max(writtenDecimals(r.Text, true), i.Places()), 6)
+	return min(max(writtenDecimals(r.Text, !i.Unit.Decimal()), i.Places()), reduce.MostPlaces(i.Unit))
 }
 
 // writtenDecimals counts the decimals of a keyed or written text. In degrees,

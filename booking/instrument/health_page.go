@@ -67,8 +67,8 @@ func (i Instrument) set(p *page.Page) {
 	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Setup", Cols: 5, Right: true}, {Head: "Time, UTC", Cols: 12}, {Head: "Station", Cols: 10},
 		collimation, tilt, index, {Head: plotHead(i), Cols: stripWidth}}})
 	p.Add(page.Para{Lead: "  ", Text: "c collimation, t tilt, i index error, * more than one; the ends are the limit.", Whole: true})
-	if i.Unit == reduce.GonUnit {
-		p.Say("  ", "The figures of the table are milligon.")
+	if reduce.SmallWord(i.Unit) != "" {
+		p.Say("  ", "The figures of the table are "+i.Unit.SmallName()+".")
 	}
 	p.Say("  ", i.Sentences()...)
 	if len(i.Series) > 0 && !i.has("tilt") && i.level() {
@@ -93,7 +93,7 @@ func (i Instrument) level() bool {
 
 // plotHead marks the ends and the middle of the strip.
 func plotHead(i Instrument) string {
-	due := strings.TrimSuffix(plain(i.Due, i.Unit), " mgon")
+	due := reduce.WithoutWord(plain(i.Due, i.Unit), i.Unit)
 	lo, hi := "−"+due, "+"+due
 	gap := stripWidth - page.Width(lo) - page.Width(hi)
 	left := stripWidth/2 - page.Width(lo)
@@ -129,5 +129,5 @@ func (i Instrument) cell(v Value) string {
 	if v.N == 0 {
 		return "–"
 	}
-	return strings.TrimSuffix(signed(v.Seconds, i.Unit), " mgon")
+	return reduce.WithoutWord(signed(v.Seconds, i.Unit), i.Unit)
 }

@@ -38,5 +38,5 @@ func (s Sample) value(v Value) string {
 	if v.SD <= 0 {
 		return text
 	}
-	return strings.TrimSuffix(text, " mgon") + " ± " + reduce.FormatDeviation(v.SD, u, 1)
+	return strings.TrimSuffix(text, reduce.SmallMark(u)) + " ± " + reduce.FormatDeviation(v.SD, u, 1)
 }

@@ -25,7 +25,7 @@ func anyInput(t *rapid.T) Input {
 	setups := rapid.IntRange(0, 8).Draw(t, "setups")
 	for k := range setups {
 		m := booking.Summary{Setup: k + 1, Station: name.Draw(t, "station"),
-			Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: rapid.SampledFrom([]reduce.Unit{reduce.DMS, reduce.GonUnit}).Draw(t, "unit")},
+			Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: rapid.SampledFrom(reduce.Units()).Draw(t, "unit")},
 			Figure:     booking.Limit{Value: 10 * reduce.Arcsecond, From: booking.CommonPractice}}
 		for _, to := range names {
 			if to == m.Station || !rapid.Bool().Draw(t, "sighted") {

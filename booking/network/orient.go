@@ -45,7 +45,7 @@ func (n *net) orientations() []Orientation {
 // String says the orientation in one sentence.
 func (o Orientation) String() string {
 	return fmt.Sprintf("At %s (setup %d) the RO %s bears %s, from %s.", o.Station, o.Setup, o.RO,
-		o.Bearing.Format(o.Unit, o.Places)+gonMark(o.Unit), list(o.From))
+		o.Bearing.Format(o.Unit, o.Places)+o.Unit.Mark(), list(o.From))
 }
 
 // knownChecks holds the angle between two known targets of a station against

@@ -3,7 +3,7 @@ package network
 import "example.org/readback/reduce"
 
 // small prints a small angle without its sign in the unit of the circle: seconds,
-// from 100″ on degrees, minutes and seconds; milligon for gon.
+// from 100″ on degrees, minutes and seconds; the small unit of a decimal circle.
 func small(a reduce.Angle, u reduce.Unit) string {
 	if u == reduce.DMS && a.Abs() >= 100*reduce.Arcsecond {
 		return a.Abs().Format(reduce.DMS, 0)
@@ -34,11 +34,4 @@ func against(a, limit reduce.Angle, u reduce.Unit, sign bool) (miss, most string
 		miss = withSign(a, u)
 	}
 	return miss, most
-}
-
-func gonMark(u reduce.Unit) string {
-	if u == reduce.GonUnit {
-		return " gon"
-	}
-	return ""
 }

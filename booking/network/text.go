@@ -133,7 +133,7 @@ func (f Figure) setBasis(p *page.Page) {
 // angular misclosure, and bearing and length of the leg from it.
 func (f Figure) setAngles(p *page.Page, in lengths) {
 	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Station", Cols: 15},
-		{Head: "Angle" + gonMark(f.Unit), Gap: 1, Cols: 16, Right: true}, {Head: "Corr.", Gap: 1, Cols: 9, Right: true}, {Head: "Bearing on", Gap: 1, Cols: 15, Right: true}, {Head: "Length " + in.symbol, Gap: 1, Cols: 11, Right: true}}}
+		{Head: "Angle" + f.Unit.Mark(), Gap: 1, Cols: 16, Right: true}, {Head: "Corr.", Gap: 1, Cols: 9, Right: true}, {Head: "Bearing on", Gap: 1, Cols: 15, Right: true}, {Head: "Length " + in.symbol, Gap: 1, Cols: 11, Right: true}}}
 	c := f.Result.Carried
 	var rows [][]string
 	for i, s := range f.Stations {

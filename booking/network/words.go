@@ -52,7 +52,7 @@ func (f Figure) angleCheck(a traverse.AngleSum) check.Check {
 		c.Text = fmt.Sprintf("The bearing carried from %s to %s misses the known one by %s, limit %s.", end, f.ToMark, miss, limit)
 		return c
 	}
-	c.Text = fmt.Sprintf("The %d %s miss %s by %s, limit %s.", a.N, what, a.Should.Format(f.Unit, 0)+gonMark(f.Unit), miss, limit)
+	c.Text = fmt.Sprintf("The %d %s miss %s by %s, limit %s.", a.N, what, a.Should.Format(f.Unit, 0)+f.Unit.Mark(), miss, limit)
 	return c
 }
 
@@ -205,8 +205,8 @@ func (f Figure) wholeWords() string {
 			unit reduce.Angle
 			word string
 		}{{10 * reduce.Degree, "tens of degrees"}, {reduce.Degree, "whole degrees"}, {10 * reduce.Arcminute, "tens of minutes"}, {reduce.Arcminute, "whole minutes"}} {
-			if f.Unit == reduce.GonUnit {
-				w.unit, w.word = w.unit/reduce.Degree*reduce.Gon, "whole gon"
+			if f.Unit.Decimal() {
+				w.unit, w.word = w.unit/reduce.Degree*f.Unit.Whole(), "whole "+f.Unit.WholeName()
 			}
 			off := c.Angular.Misclosure - c.Angular.Misclosure.Round(w.unit)
 			if w.unit > 4*c.Angular.Limit && c.Angular.Misclosure.Abs() > w.unit/2 && off.Abs() <= c.Angular.Limit {

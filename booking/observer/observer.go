@@ -205,7 +205,7 @@ func (o *Observer) index(target string) int {
 // called writes a reading in parts with spaces, as it is called.
 func called(a reduce.Angle, i booking.Instrument) string {
 	text := a.Format(i.Unit, i.Places())
-	if i.Unit == reduce.GonUnit {
+	if i.Unit.Decimal() {
 		return text
 	}
 	return calledMarks.Replace(text)

@@ -102,11 +102,11 @@ func (o *Observer) make(kind slip.Kind, right Call, at sight, r *rand.Rand) (tex
 	return string(digits), i.Unit == reduce.DMS // a run of digits, as it is keyed
 }
 
-// step is what a whole degree, ten minutes or one minute is on a circle: there
-// are centesimal minutes on one of gon.
+// step is what a whole degree, ten minutes or one minute is on a circle: tenths and
+// hundredths on a decimal one.
 func step(kind slip.Kind, u reduce.Unit) reduce.Angle {
-	if u == reduce.GonUnit {
-		return map[slip.Kind]reduce.Angle{slip.WholeDegree: reduce.Gon, slip.TenMinutes: reduce.Gon / 10, slip.OneMinute: reduce.Gon / 100}[kind]
+	if u.Decimal() {
+		return map[slip.Kind]reduce.Angle{slip.WholeDegree: u.Whole(), slip.TenMinutes: u.Whole() / 10, slip.OneMinute: u.Whole() / 100}[kind]
 	}
 	return map[slip.Kind]reduce.Angle{slip.WholeDegree: reduce.Degree, slip.TenMinutes: 10 * reduce.Arcminute, slip.OneMinute: reduce.Arcminute}[kind]
 }

@@ -59,10 +59,13 @@ func (n *CentreCmd) Run(c *Context) error {
 		fmt.Sprintf("in setup %d %s stood %s m beside its mark", n.Setup, what, length.Format(reduce.Metres, 3)))
 }
 
-// parseAngle reads degrees, minutes and seconds, or a decimal followed by gon.
+// parseAngle reads degrees, minutes and seconds, or a decimal followed by gon, deg or
+// mil.
 func parseAngle(text string) (reduce.Angle, error) {
-	if gon, ok := strings.CutSuffix(strings.TrimSpace(text), "gon"); ok {
-		return reduce.ParseGon(strings.TrimSpace(gon))
+	for _, u := range reduce.Units() {
+		if figure, ok := strings.CutSuffix(strings.TrimSpace(text), u.String()); ok && u.Decimal() {
+			return reduce.ParseWritten(strings.TrimSpace(figure), u)
+		}
 	}
 	return reduce.ParseDMS(strings.TrimSpace(text))
 }

@@ -158,9 +158,9 @@ func (t Traverse) misclosure(c *canvas, to func(e, n float64) (u, v float64)) st
 	u, v := to(at.E, at.N)
 	du, dv := t.DE/size*4, -t.DN/size*4
 	c.segment(look.Out, u, v, u+du, v+dv, 1, true)
-	circle, mark := 360.0, "°"
-	if t.Unit == reduce.GonUnit {
-		circle, mark = 400, " gon"
+	circle, mark := float64(reduce.Turn/t.Unit.Whole()), t.Unit.Mark()
+	if !t.Unit.Decimal() {
+		mark = "°"
 	}
 	azimuth := math.Mod(math.Round(math.Atan2(t.DE, t.DN)/(2*math.Pi)*circle)+circle, circle)
 	note := "misclosure " + strconv.FormatFloat(size, 'f', 3, 64) + " m"

@@ -9,7 +9,7 @@ import (
 // A Notation is how the figure being keyed is written: an angle in a unit with a
 // least count, or a plain decimal with its sign of unit (Suffix "m").
 type Notation struct {
-	Unit       reduce.Unit // DMS or GonUnit for a circle reading, 0 for a plain decimal
+	Unit       reduce.Unit // a unit of the circle for a circle reading, 0 for a plain decimal
 	LeastCount reduce.Angle
 	Suffix     string // unit of a plain decimal, written after it
 	Negative   bool   // a plain decimal that may be below zero
@@ -93,7 +93,7 @@ func (e *Entry) Empty() bool { return len(e.text) == 0 }
 // Formatted returns the entry as a reading to be read back while it grows:
 // digits fill degrees, minutes and seconds from the right, a place still missing
 // is "_". 12345 in DMS is "  1°23′45″", 123 is "  _°_1′23″", "123 4" with a
-// separator is "123°4_′__″". Gon and plain decimals stand as they were keyed with
+// separator is "123°4_′__″". Decimal units and plain decimals stand as they were keyed with
 // the decimals still to come.
 func (e *Entry) Formatted() string {
 	if e.Notation.Unit == reduce.DMS {
@@ -176,21 +176,20 @@ func decimals(dec string, point bool, places int) string {
 func (e *Entry) formatDecimal() string {
 	t := string(e.text)
 	suffix := e.Notation.Suffix
-	places := 3
-	if e.Notation.Unit == reduce.GonUnit {
-		suffix = "gon"
-		places = reduce.Places(reduce.GonUnit, e.Notation.LeastCount)
+	places, width := 3, 3
+	if u := e.Notation.Unit; u.Decimal() {
+		suffix, width = u.Mark(), u.Digits()
+		places = reduce.Places(u, e.Notation.LeastCount)
+	} else if suffix != "" {
+		suffix = " " + suffix
 	}
 	whole, dec, point := strings.Cut(t, ".")
 	if whole == "" || whole == "-" {
 		whole += "_"
 	}
-	s := fill(whole, 1, 3)
+	s := fill(whole, 1, width)
 	if point || places > 0 {
 		s += "." + dec + strings.Repeat("_", max(places-len(dec), 0))
 	}
-	if suffix != "" {
-		s += " " + suffix
-	}
-	return s
+	return s + suffix
 }

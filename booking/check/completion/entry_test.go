@@ -56,10 +56,11 @@ func TestCompletions_LeastCount(t *testing.T) {
 
 // draw makes an entry that reduce.ParseKeyed accepts, in any of its notations.
 func draw(t *rapid.T) (text string, u reduce.Unit, lc reduce.Angle) {
-	u = rapid.SampledFrom([]reduce.Unit{reduce.DMS, reduce.GonUnit}).Draw(t, "unit")
-	if u == reduce.GonUnit {
-		lc = rapid.SampledFrom([]reduce.Angle{reduce.Milligon, reduce.Milligon / 10, 2 * reduce.Milligon}).Draw(t, "least count")
-		return rapid.StringMatching(`[0-3]?[0-9]?[0-9](\.[0-9]{0,4})?`).Draw(t, "text"), u, lc
+	u = rapid.SampledFrom(reduce.Units()).Draw(t, "unit")
+	if u.Decimal() {
+		step := u.Whole() / reduce.Angle(rapid.SampledFrom([]int{10, 100, 1000, 10_000}).Draw(t, "step"))
+		lc = rapid.SampledFrom([]reduce.Angle{step, 2 * step, 5 * step}).Draw(t, "least count")
+		return rapid.StringMatching(`[0-6]?[0-9]?[0-9]?[0-9](\.[0-9]{0,4})?`).Draw(t, "text"), u, lc
 	}
 	lc = rapid.SampledFrom([]reduce.Angle{reduce.Arcsecond, 5 * reduce.Arcsecond, 20 * reduce.Arcsecond, reduce.Arcsecond / 10, reduce.Arcsecond / 2}).Draw(t, "least count")
 	form := rapid.SampledFrom([]string{

@@ -3,14 +3,11 @@ package completion
 import "example.org/readback/reduce"
 
 // Completions returns what the text keyed so far can still become in the unit u
-// at the least count given (zero or less stands for one second, or 0.1 mgon).
+// at the least count given (zero or less stands for its finest usual step).
 // Text that holds anything but digits, spaces and full stops has none.
 func Completions(text string, u reduce.Unit, leastCount reduce.Angle) Set {
 	if leastCount <= 0 {
-		leastCount = reduce.Arcsecond
-		if u == reduce.GonUnit {
-			leastCount = reduce.Milligon / 10
-		}
+		leastCount = u.FineStep()
 	}
 	set := Set{step: leastCount}
 	k, ok := scan(text)
@@ -18,8 +15,8 @@ func Completions(text string, u reduce.Unit, leastCount reduce.Angle) Set {
 	case !ok:
 	case k.n == 0:
 		set.add(0, reduce.Turn)
-	case u == reduce.GonUnit:
-		k.gon(&set)
+	case u.Decimal():
+		k.decimal(&set, u)
 	case k.isRun(reduce.Places(u, leastCount) > 0):
 		k.run(&set)
 	default:
@@ -199,25 +196,26 @@ func (k *keyed) decimals(set *Set, base, unit reduce.Angle, part int) {
 	set.add(base, base+unit)
 }
 
-// gon adds what a plain decimal can become.
-func (k *keyed) gon(set *Set) {
-	if k.length[0] > 3 || k.n > 2 {
+// decimal adds what a plain decimal can become.
+func (k *keyed) decimal(set *Set, u reduce.Unit) {
+	unit, most := u.Whole(), int64(u.Digits())
+	if k.length[0] > most || k.n > 2 {
 		return
 	}
 	v := reduce.Angle(k.val[0])
 	if k.n == 2 || k.after == '.' {
-		if v < 400 {
-			k.decimals(set, v*reduce.Gon, reduce.Gon, 1)
+		if v < reduce.Turn/unit {
+			k.decimals(set, v*unit, unit, 1)
 		}
 		return
 	}
 	if k.after == ' ' {
-		set.add(v*reduce.Gon, v*reduce.Gon+1)
+		set.add(v*unit, v*unit+1)
 		return
 	}
 	span := reduce.Angle(1)
-	for i := k.length[0]; i <= 3; i++ {
-		set.add(v*reduce.Gon, (v+span)*reduce.Gon)
+	for i := k.length[0]; i <= most; i++ {
+		set.add(v*unit, (v+span)*unit)
 		v, span = v*10, span*10
 	}
 }

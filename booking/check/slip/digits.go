@@ -22,8 +22,8 @@ func (s *search) digits() {
 // units tries readings one degree, ten minutes or one minute away.
 func (s *search) units() {
 	d, m := reduce.Degree, reduce.Arcminute
-	if s.f.gon {
-		d, m = reduce.Gon, reduce.Gon/100
+	if u := s.c.Unit; u.Decimal() {
+		d, m = u.Whole(), u.Whole()/100
 	}
 	for _, sign := range [2]reduce.Angle{-1, 1} {
 		s.try((s.c.Value + sign*d).Normalize(), WholeDegree, Degrees, shareDegree/2)
@@ -129,7 +129,7 @@ func (s *search) misheard() {
 // second that was keyed with one digit between separators.
 func (s *search) dropped() {
 	n := s.f.run()
-	for i := 0; s.f.whole < 3 && i <= n; i++ {
+	for i := 0; s.f.whole < s.c.Unit.Digits() && i <= n; i++ {
 		for v := int8(0); v < 10; v++ {
 			g := s.f.with(i, v)
 			if truth, ok := g.value(); ok && !(i < n && s.f.d[i] == v) {
@@ -139,7 +139,7 @@ func (s *search) dropped() {
 	}
 	s.droppedDecimals()
 	fields := strings.FieldsFunc(s.c.Keyed, func(r rune) bool { return r == ' ' || r == '.' })
-	for k := 1; !s.f.gon && len(fields) >= 3 && k < 3; k++ {
+	for k := 1; !s.c.Unit.Decimal() && len(fields) >= 3 && k < 3; k++ {
 		if len(fields[k]) != 1 {
 			continue
 		}
@@ -157,10 +157,10 @@ func (s *search) dropped() {
 	}
 }
 
-// droppedDecimals tries one digit more among the decimals of a gon reading that
+// droppedDecimals tries one digit more among the decimals of a reading that
 // ends on nothing.
 func (s *search) droppedDecimals() {
-	if !s.f.gon || s.f.n <= s.f.whole || s.f.d[s.f.n-1] != 0 {
+	if !s.c.Unit.Decimal() || s.f.n <= s.f.whole || s.f.d[s.f.n-1] != 0 {
 		return
 	}
 	for i := s.f.whole; i < s.f.n; i++ {

@@ -2,27 +2,24 @@ package slip
 
 import "example.org/readback/reduce"
 
-// figures are the digits of a reading as they are keyed: the whole degrees or
-// gon without leading zeros, then two digits each of minutes and seconds and the
-// decimals of the second, or the decimals of the gon.
+// figures are the digits of a reading as they are keyed: the whole degrees, gon
+// or mils without leading zeros, then two digits each of minutes and seconds and the
+// decimals of the second, or the decimals.
 type figures struct {
 	d     [16]int8
 	n     int // digits in all
-	whole int // digits before the minutes or the gon's point
-	gon   bool
+	whole int // digits before the minutes or the point
+	unit  reduce.Unit
 }
 
 // figuresOf cuts the reading a into digits.
 func figuresOf(a reduce.Angle, u reduce.Unit, places int) figures {
-	f := figures{gon: u == reduce.GonUnit}
-	unit := reduce.Degree
-	if f.gon {
-		unit = reduce.Gon
-	}
+	f := figures{unit: u}
+	unit := u.Whole()
 	f.push(int64(a/unit), 1)
 	f.whole = f.n
 	rest := a % unit
-	if !f.gon {
+	if !u.Decimal() {
 		f.push(int64(rest/reduce.Arcminute), 2)
 		rest %= reduce.Arcminute
 		f.push(int64(rest/reduce.Arcsecond), 2)
@@ -48,13 +45,13 @@ func (f *figures) push(v int64, least int) {
 // value puts the digits together again; ok is false for minutes or seconds of 60
 // and more and for a full circle and more.
 func (f *figures) value() (a reduce.Angle, ok bool) {
-	if f.whole < 1 || f.whole > 3 {
+	if f.whole < 1 || f.whole > f.unit.Digits() {
 		return 0, false
 	}
 	w := f.number(0, f.whole)
-	unit, at := reduce.Gon, f.whole
-	if f.gon {
-		a = w * reduce.Gon
+	unit, at := f.unit.Whole(), f.whole
+	if f.unit.Decimal() {
+		a = w * unit
 	} else {
 		m, s := f.number(at, at+2), f.number(at+2, at+4)
 		a = w*reduce.Degree + m*reduce.Arcminute + s*reduce.Arcsecond
@@ -101,9 +98,9 @@ func (f *figures) border(i, j int) Part {
 }
 
 // run returns the number of digits that are keyed as one run: decimals of the
-// second are not among them, decimals of the gon are not either.
+// second are not among them, decimals of the gon, the degree or the mil are not either.
 func (f *figures) run() int {
-	if f.gon {
+	if f.unit.Decimal() {
 		return f.whole
 	}
 	return f.whole + 4

@@ -87,10 +87,7 @@ type found struct {
 func newSearch(c Case) *search {
 	s := &search{c: c, step: c.LeastCount}
 	if s.step <= 0 || c.Value%s.step != 0 {
-		s.step = reduce.Arcsecond
-		if c.Unit == reduce.GonUnit {
-			s.step = reduce.Milligon / 10
-		}
+		s.step = c.Unit.FineStep()
 	}
 	if c.Value%s.step != 0 {
 		s.step = 1
@@ -205,8 +202,8 @@ func (s *search) percent() {
 		return
 	}
 	n := float64(s.f.number(0, min(s.f.n, s.f.run())))
-	if s.f.gon {
-		n = s.c.Value.Gons()
+	if u := s.c.Unit; u.Decimal() {
+		n = float64(s.c.Value) / float64(u.Whole())
 	}
 	for scale := 1.0; scale <= 10000; scale *= 10 {
 		if math.Abs(n/scale-want) <= 0.05+0.6/scale {

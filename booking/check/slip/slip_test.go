@@ -107,7 +107,7 @@ func TestRates_MakeOne(t *testing.T) {
 
 // No sentence holds a figure, whatever the kind, the part and the unit.
 func TestSentence_HoldsNoFigure(t *testing.T) {
-	for _, u := range []reduce.Unit{reduce.DMS, reduce.GonUnit} {
+	for _, u := range reduce.Units() {
 		for _, k := range append(slip.Kinds(), slip.Unknown) {
 			for _, p := range []slip.Part{slip.NoPart, slip.Degrees, slip.Minutes, slip.Seconds} {
 				if s := slip.Sentence(k, p, u); strings.ContainsAny(s, "0123456789°′″") || s == "" {

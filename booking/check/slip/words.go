@@ -21,8 +21,8 @@ func Sentence(k Kind, p Part, u reduce.Unit) string {
 	case Anticlockwise:
 		return "The circle looks as if it counts anticlockwise: which way is it set to count?"
 	case WholeDegree:
-		if u == reduce.GonUnit {
-			return "The whole gon look one out: ask for the reading again."
+		if u.Decimal() {
+			return "The whole " + u.WholeName() + " look one out: ask for the reading again."
 		}
 		return "The degrees look one out: ask for the reading again."
 	case TenMinutes:
@@ -30,7 +30,7 @@ func Sentence(k Kind, p Part, u reduce.Unit) string {
 	case OneMinute:
 		return upper(where) + " look one out: ask for the reading again."
 	case PartsExchanged:
-		if u == reduce.GonUnit {
+		if u.Decimal() {
 			return "The first and the last decimals look exchanged: ask for the reading again."
 		}
 		return "Minutes and seconds look exchanged: ask for the reading again."
@@ -74,9 +74,9 @@ func digitSentence(k Kind, p Part, where, of string) string {
 func words(p Part, u reduce.Unit) (where, of string) {
 	names := map[Part]string{Degrees: "the degrees", Minutes: "the minutes", Seconds: "the seconds",
 		DegreesMinutes: "degrees and minutes", MinutesSeconds: "minutes and seconds"}
-	if u == reduce.GonUnit {
-		names = map[Part]string{Degrees: "the whole gon", Minutes: "the first two decimals", Seconds: "the last decimals",
-			DegreesMinutes: "gon and decimals", MinutesSeconds: "the second and the third decimal"}
+	if u.Decimal() {
+		names = map[Part]string{Degrees: "the whole " + u.WholeName(), Minutes: "the first two decimals", Seconds: "the last decimals",
+			DegreesMinutes: u.WholeName() + " and decimals", MinutesSeconds: "the second and the third decimal"}
 	}
 	if where = names[p]; where != "" {
 		return where, " of " + where

@@ -27,7 +27,7 @@
 // was measured 0 is written and a note says so.
 //
 // Angles are formatted from whole micro-arcseconds: in "decimal dd.mm.ss" they are
-// exact; in "grads", used when every circle of the file is divided in gon, to
+// exact; in "grads", used when every circle of the file is divided in gon (mils and decimal degrees are written in degrees, minutes and seconds, exactly), to
 // seven decimals, the finest that can be keyed. Lengths are metres, exact from
 // whole nanometres. Identities are made here (st1, g2); names are free text.
 package landxml

@@ -257,11 +257,7 @@ func formOf(s booking.Setup) form {
 			f.places = max(f.places, exchange.Decimals(r, s.Spec))
 		}
 	}
-	most := 6
-	if s.Spec.Instrument.Unit == reduce.GonUnit {
-		most = 7
-	}
-	f.places = min(f.places+1, most)
+	f.places = min(f.places+1, reduce.MostPlaces(s.Spec.Instrument.Unit))
 	return f
 }
 

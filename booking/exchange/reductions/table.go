@@ -56,11 +56,7 @@ func (p *writer) head(s booking.Setup, named bool) {
 	if named {
 		p.line("", "Reference object %s", s.Spec.RO)
 	}
-	unit := "degrees, minutes, seconds"
-	if i.Unit == reduce.GonUnit {
-		unit = "gon"
-	}
-	p.line("", "Read in %s; least count %s; vertical circle from the %s", unit, p.unsigned(i.LeastCount), i.Circle)
+	p.line("", "Read in %s; least count %s; vertical circle from the %s", i.Unit.Name(), p.unsigned(i.LeastCount), i.Circle)
 }
 
 func (p *writer) round(w booking.RoundWork, s booking.Setup) {
@@ -261,7 +257,7 @@ func (p *writer) table(rows [][]string) {
 // endsInFigures tells whether a cell holds a figure.
 func endsInFigures(cell string) bool {
 	r, _ := utf8.DecodeLastRuneInString(cell)
-	return r >= '0' && r <= '9' || r == '″' || r == '%' || strings.HasSuffix(cell, " mgon")
+	return r >= '0' && r <= '9' || r == '″' || r == '°' || r == '%' || strings.HasSuffix(cell, " mgon") || strings.HasSuffix(cell, " mil")
 }
 
 // small prints a small angle with its sign: in seconds, or in milligon for a

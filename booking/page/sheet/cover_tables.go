@@ -14,7 +14,7 @@ import (
 // stations lists the setups with verdict and time; one on HOLD is set strong.
 func (c *coverPlan) stations() page.Table {
 	right := func(head string, mm float64) page.Column { return page.Column{Head: head, MM: mm, Right: true} }
-	t := page.Table{Caption: "Stations", Explain: "s₀, spread and closing in ″, in gon in mgon", Class: "stations", Columns: []page.Column{
+	t := page.Table{Caption: "Stations", Explain: "s₀, spread and closing in ″, of decimal circles in mgon, ° or mil", Class: "stations", Columns: []page.Column{
 		right("Setup", 10), {Head: "Station", MM: 25, Part: page.Name, Folds: true}, {Head: "RO", MM: 21, Folds: true}, right("Observed", 26), right("Rounds used", 16), right("s₀", 9), right("Spread, most", 17),
 		right("RO closes, most", 20), right("Left out", 11), right("Struck", 10), {Head: "Verdict", Right: true, Part: page.Result}}}
 	_, _, one := c.span()

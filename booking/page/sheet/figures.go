@@ -38,8 +38,8 @@ const mostPlaces = 6
 // they were booked: those of the least count, or more where a reading was keyed finer.
 func bookedPlaces(s booking.Setup) int {
 	places, unit := s.Spec.Instrument.Places(), reduce.Arcsecond
-	if s.Spec.Instrument.Unit == reduce.GonUnit {
-		unit = reduce.Gon
+	if u := s.Spec.Instrument.Unit; u.Decimal() {
+		unit = u.Whole()
 	}
 	for range places {
 		unit /= 10
@@ -81,10 +81,11 @@ func (w *writer) altitude(a reduce.Angle) string {
 
 func (w *writer) fine() int { return w.places + 1 }
 
-func (w *writer) gon() bool { return w.setup.Spec.Instrument.Unit == reduce.GonUnit }
+// decimal tells whether the circle is read in one plain decimal.
+func (w *writer) decimal() bool { return w.setup.Spec.Instrument.Unit.Decimal() }
 
-// small writes a small angle with its sign and unit: in seconds, or in milligon
-// where the circle is divided in gon. Zero has no sign.
+// small writes a small angle with its sign and unit: in seconds, or in the small
+// unit of a decimal circle. Zero has no sign.
 func (w *writer) small(a reduce.Angle) string {
 	if a == 0 {
 		return w.size(a)
@@ -105,7 +106,7 @@ func (w *writer) signed(a reduce.Angle, places int) string {
 // smallPlaces is the decimals of a difference of two readings: as many as these
 // have; of the milligon one.
 func (w *writer) smallPlaces() int {
-	if w.gon() {
+	if w.decimal() {
 		return 0
 	}
 	return w.places

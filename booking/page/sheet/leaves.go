@@ -6,7 +6,6 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
-	"example.org/readback/reduce"
 )
 
 // leaves are the planned leaves of the setup.
@@ -123,8 +122,8 @@ func (w *writer) instrument() string {
 
 // leastCount writes the least count in the unit of the circle.
 func leastCount(i booking.Instrument) string {
-	if i.Unit == reduce.GonUnit {
-		return i.LeastCount.Format(reduce.GonUnit, i.Places()) + " gon"
+	if i.Unit.Decimal() {
+		return i.LeastCount.Format(i.Unit, i.Places()) + i.Unit.Mark()
 	}
 	return strings.TrimPrefix(i.LeastCount.FormatSeconds(i.Places()), "+")
 }

@@ -92,8 +92,8 @@ func (w *writer) horizon() page.Plot {
 			out = 0
 		}
 		label := d.Target + " " + reduce.DirectionAt(d.Direction.Angle().Round(reduce.Degree)).Format(reduce.DMS, 0)
-		if w.gon() {
-			label = d.Target + " " + d.Direction.Format(reduce.GonUnit, 0) + " gon"
+		if u := w.unit(); u.Decimal() {
+			label = d.Target + " " + d.Direction.Format(u, 0) + u.Mark()
 		} else {
 			label = strings.TrimSuffix(label, "00′00″")
 		}

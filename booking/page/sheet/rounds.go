@@ -32,7 +32,7 @@ func (w *writer) nameWidth() float64 {
 // roundTable is every round begun, as it was booked.
 func (w *writer) roundTable() page.Table {
 	face, small, mean := 20.0, 10.5, 22.0
-	if w.gon() {
+	if w.decimal() {
 		face, small, mean = 17.5, 13.5, 21
 	}
 	t := page.Table{Caption: "Rounds, as booked", Hidden: true, Class: "rounds", Notes: w.id(), Columns: []page.Column{

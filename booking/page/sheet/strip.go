@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/reduce"
 )
 
 // A strip draws the rounds of one target against the limit: two bars stand one
@@ -76,10 +77,7 @@ func most(lanes []lane, limit float64) float64 {
 
 // stripWords tell what the strip shows.
 func (w *writer) stripWords(d booking.DirectionResult, lanes []lane) string {
-	unit := w.smallUnit()
-	if w.gon() {
-		unit = " " + unit
-	}
+	unit := reduce.SmallMark(w.unit())
 	var parts []string
 	for _, l := range lanes {
 		r, _ := w.setup.Round(l.round)

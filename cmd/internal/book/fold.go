@@ -93,7 +93,7 @@ func sameValue(s booking.Setup, b booking.ReadingBooked) error {
 	s.Spec.Instrument.LeastCount = 0
 	units := []booking.Spec{s.Spec}
 	if s.Spec.KeyedAfterwards != nil {
-		for _, u := range []reduce.Unit{reduce.DMS, reduce.GonUnit} {
+		for _, u := range reduce.Units() {
 			for _, l := range []reduce.LengthUnit{reduce.Metres, reduce.Feet} {
 				other := s.Spec
 				other.Instrument.Unit, other.LengthUnit = u, l

@@ -17,12 +17,12 @@ func First(of func(option string) (value string, ok bool)) (booking.Spec, error)
 	s.Observer = get("observer")
 	s.Booker = cmp.Or(get("booker"), get("by"))
 	s.Instrument.Name, s.Instrument.Serial = get("instrument"), get("serial")
-	switch unit := get("unit"); unit {
-	case "", "dms":
-	case "gon":
-		s.Instrument.Unit = reduce.GonUnit
-	default:
-		return s, fmt.Errorf("the default unit: %q: expected dms or gon", unit)
+	if unit := get("unit"); unit != "" {
+		u, ok := reduce.UnitOf(unit)
+		if !ok {
+			return s, fmt.Errorf("the default unit: %q: expected dms, gon, deg or mil", unit)
+		}
+		s.Instrument.Unit = u
 	}
 	o := Options{LeastCount: get("least-count"), Sigma: get("sigma"), DistanceSD: get("distance-sd"), DistancePPM: get("distance-ppm"),
 		Circle: get("circle"), ClosingRule: get("closing-rule"), Refraction: cmp.Or(get("refraction"), "0.13"),

@@ -18,9 +18,9 @@ import (
 )
 
 // Options say what a readings file does not. Seconds in a setup read in
-// dms, milligon in one read in gon.
+// dms, else in the small unit of the circle: milligon, degrees, mils.
 type Options struct {
-	LeastCount      string `help:"Least count of the instrument: seconds for dms readings, 5 unless given; milligon for gon, the step of the readings unless given." placeholder:"N"`
+	LeastCount      string `help:"Least count of the instrument: seconds for dms readings, 5 unless given; milligon for gon, degrees for deg, mils for mil, the step of the readings unless given." placeholder:"N"`
 	SigmaVerticals  string `help:"Stated standard deviation of one altitude on both faces, where it is not that of a direction." placeholder:"N"`
 	Sigma           string `help:"Stated standard deviation of one direction on both faces in one round; unit as for the least count." placeholder:"N"`
 	DistanceSD      string `name:"distance-sd" help:"Stated standard deviation of a distance: millimetres, the part that does not grow." placeholder:"MM"`
