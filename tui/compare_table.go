@@ -2,101 +2,106 @@ package tui
 
 import (
 	"example.org/readback/booking"
+	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
 
 // comparison sets targets down and rounds across, the chosen one marked: directions where there is room for
-// all of them, else the first and what the others differ from it.
+// all of them, else the first and what the others differ from it. It is a table of
+// the page model.
 func (l *leaf) comparison(v *view, w, chosen int) {
-	spec := v.setup.Spec
-	name := 8
+	const spread = 9
+	spec, rounds := v.setup.Spec, v.red.Rounds
+	name, full := 7, look.Width(fine(spec, widest()))+1
 	for _, t := range spec.Targets {
-		name = max(name, min(look.Width(t), w/5)+1)
+		name = max(name, min(look.Width(t), w/5))
 	}
-	full := look.Width(fine(spec, widest())) + 2
-	rounds := v.red.Rounds
-	c := columns{name: name, first: full, col: full}
-	if c.after(len(rounds))+20 > w {
-		c.col = 10
+	each, word := full, 8
+	if across(comparisonColumns(name, full, each, len(rounds), spread, word)) > w {
+		each = 9
 	}
-	if fit := max((w-20-name-full)/c.col+1, 1); len(rounds) > fit {
-		from := len(rounds) - fit
-		if chosen > 0 {
-			from = max(chosen-fit, 0)
+	fit := len(rounds)
+	for fit > 1 && across(comparisonColumns(name, full, each, fit, spread, word)) > w {
+		fit--
+	}
+	from := len(rounds) - fit
+	if chosen > 0 {
+		from = min(from, max(chosen-fit, 0))
+	}
+	rounds = rounds[from : from+fit]
+	cols := comparisonColumns(name, full, each, fit, spread, word)
+	if across(cols) > w { // the mark alone
+		cols = comparisonColumns(name, full, each, fit, spread, 1)
+	}
+	head := make([]page.Cell, 1, len(cols))
+	for _, r := range rounds {
+		if r.Number == chosen {
+			head = append(head, page.One("› round "+itoa(r.Number)+" ", page.Current))
+			continue
 		}
-		rounds = rounds[from:min(from+fit, len(rounds))]
+		head = append(head, page.One("round "+itoa(r.Number)+" ", page.Title))
 	}
-	l.comparisonHead(rounds, c, chosen)
+	rows := []page.Row{{Cells: append(head, page.One("spread", page.Title))}}
 	for _, t := range v.red.Comparison.Targets {
-		l.add(targetLine(spec, t, rounds, c)...)
+		rows = append(rows, targetRow(spec, t, rounds, each < full, cols[len(cols)-1].Cols))
 	}
+	l.table(cols, w, rows...)
 	if c := v.red.Comparison; len(c.Complete) > 2 {
 		l.wrapped(look.Strong, 0, w, agreeing(c))
 	}
 	l.blank()
 }
 
-// columns are the widths of the comparison: the name, the first round, the
-// others.
-type columns struct{ name, first, col int }
-
-// at is where the column of a round begins, and its width.
-func (c columns) at(i int) (x, w int) {
-	if i == 0 {
-		return c.name, c.first
+// comparisonColumns are the columns of the comparison: the name, the first round,
+// the others, the spread, the word.
+func comparisonColumns(name, first, each, n, spread, word int) []page.Column {
+	cols := []page.Column{{Cols: name, Part: page.Name, Folds: true}, {Cols: first, Gap: 1, Right: true}}
+	for range n - 1 {
+		cols = append(cols, page.Column{Cols: each, Gap: 1, Right: true})
 	}
-	return c.name + c.first + (i-1)*c.col, c.col
+	return append(cols, page.Column{Cols: spread, Gap: 1, Right: true}, page.Column{Cols: word, Gap: 1})
 }
 
-// after is the column behind n rounds.
-func (c columns) after(n int) int {
-	x, w := c.at(max(n-1, 0))
-	return x + w + 1
-}
-
-func (l *leaf) comparisonHead(rounds []booking.RoundWork, c columns, chosen int) {
-	inks := []ink{{x: 0, w: c.name, text: ""}}
-	for i, r := range rounds {
-		role, t := look.Quiet, "round "+itoa(r.Number)
-		if r.Number == chosen {
-			role, t = look.Chosen, "› round "+itoa(r.Number)
-		}
-		x, w := c.at(i)
-		inks = append(inks, ink{x: x + 1, w: w - 1, align: right, text: t, role: role})
-	}
-	l.add(append(inks, ink{x: c.after(len(rounds)), w: 9, align: right, text: "spread", role: look.Quiet})...)
-}
-
-// targetLine sets one target's directions and their spread.
-func targetLine(spec booking.Spec, t booking.TargetSpread, rounds []booking.RoundWork, c columns) []ink {
-	inks := []ink{{x: 0, w: c.name, text: t.Target}}
+// targetRow is one target's directions, their spread, and whether they agree in a
+// word of so many cells. Those behind the first say what they differ from it where
+// they are brief.
+func targetRow(spec booking.Spec, t booking.TargetSpread, rounds []booking.RoundWork, brief bool, word int) page.Row {
+	row := page.Row{Cells: []page.Cell{page.One(t.Target, page.Base)}}
 	var first *reduce.Direction
 	for i, r := range rounds {
 		d, ok := r.Direction(t.Target)
-		if !ok {
-			continue
-		}
-		text := fine(spec, d)
-		if first != nil && c.col < c.first {
+		text := ""
+		switch {
+		case !ok:
+		case first != nil && brief:
 			text = signed(spec, d.Sub(*first))
+		case i > 0 && brief:
+			text = "seen"
+		default:
+			text = fine(spec, d)
 		}
-		if first == nil {
+		if ok && first == nil {
 			first = &d
 		}
-		x, w := c.at(i)
-		if w < c.first && text == fine(spec, d) {
-			text = "seen"
+		switch {
+		case r.LeftOut != nil && ok:
+			row.Cells = append(row.Cells, page.Cell{{Text: text, Struck: true}})
+		case ok:
+			row.Cells = append(row.Cells, page.One(text+" ", page.Base))
+		default:
+			row.Cells = append(row.Cells, nil)
 		}
-		inks = append(inks, ink{x: x + 1, w: w - 1, align: right, text: text, struck: r.LeftOut != nil})
 	}
 	if len(t.Directions) > 1 {
-		role, word := look.Ink, "✓ agrees"
+		role, says := page.Base, "✓ agrees"
 		if !t.Agrees {
-			role, word = look.Out, "✗ apart"
+			role, says = page.Stop, "✗ apart"
 		}
-		x := c.after(len(rounds))
-		inks = append(inks, ink{x: x, w: 9, align: right, text: size(spec, t.Spread)}, ink{x: x + 10, w: -1, text: word, role: role})
+		if word == 1 {
+			says = string([]rune(says)[:1])
+		}
+		row.Cells = append(row.Cells, page.One(size(spec, t.Spread), page.Base), page.One(says, role))
 	}
-	return inks
+	return row
 }

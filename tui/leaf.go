@@ -4,24 +4,12 @@ import (
 	"example.org/readback/tui/look"
 )
 
-// an align says where a text stands in the cells it is given.
-type align uint8
-
-const (
-	left align = iota
-	right
-	middle
-)
-
 // ink is one figure or word on a leaf: where it stands, counted from the text
-// edge, and how. A struck figure keeps its place and stands between ~ ~, so that
-// the stroke is seen where the terminal draws none.
+// edge, and how.
 type ink struct {
-	x, w   int // w −1: to the end
-	align  align
-	text   string
-	role   look.Role
-	struck bool
+	x, w int // w −1: to the end
+	text string
+	role look.Role
 }
 
 // a line of a leaf: its mark in the gutter, its figures, what a touch on it
@@ -197,16 +185,5 @@ func (k ink) paint(row *look.Row, edge, end int) {
 	if s == "" {
 		return
 	}
-	free := w - look.Width(s)
-	switch {
-	case k.w < 0 || k.align == left:
-		free = 0
-	case k.align == middle:
-		free /= 2
-	}
-	if !k.struck {
-		row.To(x+free).Put(k.role, s)
-		return
-	}
-	row.To(x+free-1).Put(look.Quiet, "~").Put(look.Struck, s).Put(look.Quiet, "~")
+	row.To(x).Put(k.role, s)
 }

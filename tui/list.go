@@ -138,11 +138,14 @@ func (l *list) table(v *view, w int, shown []row) ([]table.Column, []table.Row) 
 	}
 	rows := make([]table.Row, len(shown))
 	for y, r := range shown {
-		mark := r.mark
-		if l.top+y == l.chosen { // seen without colour too
-			mark = "›" + mark
+		mark := look.Pad("", v.gutter()) + r.mark
+		switch chosen := l.top+y == l.chosen; {
+		case chosen && r.mark != "" && v.gutter() > 0:
+			mark = "›" + r.mark
+		case chosen:
+			mark += "›"
 		}
-		rows[y] = table.Row{look.Pad("", v.gutter()) + mark}
+		rows[y] = table.Row{mark}
 		for i, k := range kept {
 			text := r.cells[k]
 			if brief && k == l.brief {

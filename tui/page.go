@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
 
 // a sheet sets the page of a setup the way a field book has it: targets down,
 // FL and FR across, then 2c, mean and reduced direction; struck figures above
-// the ones that stand beside them.
+// the ones that stand beside them. Its rows are those of the page model.
 type sheet struct {
 	v    *view
 	leaf *leaf
@@ -21,14 +22,16 @@ type sheet struct {
 	// says what is to be read.
 	cover bool
 
-	name, figure, small int  // widths of the columns
-	mean                bool // there is room for the mean
-	note                int  // where the notes begin
-	gap                 int  // before the mean and the reduced direction
+	columns []page.Column // name, FL, FR, 2c, mean, reduced
+	mean    bool          // there is room for the mean
 }
 
+// the column of the mean, which is left out first.
+const meanColumn = 4
+
 // pageOf sets the page of the setup for a width. With cover the other face of the
-// pointing that is called is kept from sight.
+// pointing that is called is kept from sight, and a long name is cut: it is written
+// out above.
 func pageOf(v *view, w int, cover bool) *leaf {
 	s := &sheet{v: v, leaf: &leaf{now: -1}, w: w - v.edge() - v.margin(), all: w, cover: cover}
 	s.measure()
@@ -57,33 +60,40 @@ func (s *sheet) compared() {
 }
 
 // title begins a part.
-func (s *sheet) title(text, note string) { s.leaf.draw(s.v.section(text, note, s.all)...) }
+func (s *sheet) title(text, note string) { s.leaf.section(s.v, text, note, s.all) }
 
-// measure lays the columns.
+// measure lays the columns. A figure has a place before it for the sign that it is
+// struck, where there is room, and one behind it for the sign that it was confirmed.
 func (s *sheet) measure() {
 	spec := s.v.setup.Spec
-	s.name = 8
+	name, figure, small := 7, max(look.Width(angle(spec, widest().Angle())), 9), max(6, look.Width(smallHead(spec, "index")))
 	for _, n := range spec.Names() {
-		s.name = max(s.name, look.Width(n)+1)
+		name = max(name, look.Width(n))
 	}
-	s.figure = max(look.Width(angle(spec, widest().Angle())), 9)
-	s.name = min(s.name, max(s.w/6, 8))
-	if s.w < s.name+2*s.figure+4 { // beside a keypad
-		s.name = max(s.w-2*s.figure-3, 4)
+	name = min(name, max(s.w/6, 8)-1)
+	struck := 1
+	if s.w < name+2*figure+9 {
+		struck = 0
+		name = min(name, max(s.w-2*figure-4, 3)) // beside a keypad
 	}
-	s.small = 7
-	if spec.Instrument.Unit.Decimal() {
-		s.small = 10 // the head says milligon or mil
+	for _, try := range [][2]int{{struck, 2}, {struck, 1}, {0, 1}, {struck, 1}} {
+		col := func(cols, gap int) page.Column { return page.Column{Cols: cols, Gap: gap, Right: true} }
+		reading := col(figure+1+try[0], 1)
+		s.columns = []page.Column{{Cols: name, Part: page.Name, Folds: !s.cover}, reading, reading, col(small, 1), col(figure+2, try[1]), col(figure+2, try[1])}
+		if s.mean = across(s.columns) <= s.w; s.mean {
+			return
+		}
 	}
-	s.gap = 2
-	x, w := s.colWide(4)
-	if x+w > s.w {
-		s.gap = 1
-		x, w = s.colWide(4)
+}
+
+// across is the cells that columns take beside each other.
+func across(cols []page.Column) (n int) {
+	for i, c := range cols {
+		if n += c.Cols; i > 0 {
+			n += c.Gap
+		}
 	}
-	s.mean = x+w <= s.w
-	x, w = s.col(4)
-	s.note = x + w + 2
+	return n
 }
 
 // turnsColumn tells whether the page is too narrow for all of its columns: then the
@@ -107,48 +117,43 @@ func (s *sheet) last(itself, other string) string {
 	return itself
 }
 
-// col returns the place of a column: 0 FL, 1 FR, 2 2c, 3 mean, 4 reduced.
-func (s *sheet) col(i int) (x, w int) {
-	if i == 4 && !s.mean {
-		i = 3
+// row sets a row of cells behind a name, those without room left out, and a note
+// behind them that goes on below its beginning.
+func (s *sheet) row(name, note string, role page.Role, cells ...page.Cell) {
+	at, named := len(s.leaf.lines), page.Base
+	if s.leaf.now == at {
+		named = page.Current
 	}
-	return s.colWide(i)
-}
-
-// colWide is col where there is room for all of them.
-func (s *sheet) colWide(i int) (x, w int) {
-	f := s.figure + 2
-	x = s.name
-	if s.w >= s.name+2*s.figure+8 {
-		x++
-	}
-	switch i {
-	case 0:
-		return x, f - 1
-	case 1:
-		return x + f - 1, f
-	case 2:
-		return x + 2*f - 1, s.small
-	}
-	return x + 2*f - 1 + s.small + (i-3)*(f+s.gap), f + s.gap
-}
-
-func (s *sheet) put(i int, role look.Role, text string) ink {
-	x, w := s.col(i)
-	if x+w > s.w {
-		text = ""
-	}
-	return ink{x: x, w: w, align: right, text: text, role: role}
-}
-
-func (s *sheet) titles(titles ...string) {
-	var inks []ink
-	for i, t := range titles {
-		if t != "" && (i != 3 || s.mean) {
-			inks = append(inks, s.put(i, look.Quiet, t))
+	cols, row := s.columns[:1:1], page.Row{Cells: []page.Cell{page.One(name, named)}}
+	for i, c := range cells {
+		col := s.columns[i+1]
+		if (i+1 != meanColumn || s.mean) && across(cols)+col.Gap+col.Cols <= s.w {
+			cols, row.Cells = append(cols, col), append(row.Cells, c)
 		}
 	}
-	s.leaf.add(inks...)
+	rows := []page.Row{row}
+	if room := s.w - across(cols) - 2; note != "" && room > 8 {
+		cols = append(cols, page.Column{Cols: room, Gap: 2})
+		for i, words := range page.Wrap(note, room) {
+			if i > 0 {
+				rows = append(rows, page.Row{Cells: make([]page.Cell, len(cols)-1)})
+			}
+			rows[i].Cells = append(rows[i].Cells, page.One(words, role))
+		}
+	}
+	s.leaf.table(cols, s.w, rows...)
+	if named == page.Current {
+		s.leaf.lines[at].mark, s.leaf.lines[at].role = "▸", look.Accent
+	}
+}
+
+// heads sets the heads of the columns.
+func (s *sheet) heads(heads ...string) {
+	var cells []page.Cell
+	for _, h := range heads {
+		cells = append(cells, page.One(h, page.Title))
+	}
+	s.row("", "", page.Base, cells...)
 }
 
 // round sets one round.
@@ -164,7 +169,7 @@ func (s *sheet) round(r booking.RoundWork) {
 	}
 	at := len(s.leaf.lines)
 	s.title(head, note)
-	s.titles("FL", "FR", smallHead(s.v.setup.Spec, "2c"), "mean", s.last("reduced", "mean"))
+	s.heads("FL", "FR", smallHead(s.v.setup.Spec, "2c"), "mean", s.last("reduced", "mean"))
 	for _, p := range r.Pairs {
 		s.pair(r, p, at)
 	}
@@ -172,94 +177,83 @@ func (s *sheet) round(r booking.RoundWork) {
 	s.leaf.blank()
 }
 
-// pair sets the line of one pointing, the struck figures above it.
+// pair sets the row of one pointing, the struck figures above it.
 func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: reduce.FL, Target: p.Target, Closing: p.Closing}
 	name := p.Target
 	if p.Closing {
 		name = "closing"
 	}
-	s.struck(k, name)
+	s.struck(k, k.Pair(), name)
 	if r.Void != nil {
 		return
 	}
-	fl, fr := s.booked(k)
-	inks := []ink{{x: 0, w: s.name, text: name}}
-	inks = append(inks, s.face(0, k, fl, head)...)
-	inks = append(inks, s.face(1, k.Pair(), fr, head)...)
+	spec := s.v.setup.Spec
+	var twoC, mean, last string
 	if p.HasPair {
-		inks = append(inks, s.put(2, look.Ink, signed(s.v.setup.Spec, p.TwoC)))
-		if s.mean {
-			inks = append(inks, s.put(3, look.Ink, fine(s.v.setup.Spec, p.Mean)))
-		}
+		twoC, mean = signed(spec, p.TwoC), fine(spec, p.Mean)
 	}
+	role := page.Strong
 	switch {
-	case p.HasPair && s.turned():
-		inks = append(inks, s.put(4, look.Ink, fine(s.v.setup.Spec, p.Mean)))
-	case p.HasDirection && !p.Closing && !s.turned():
-		inks = append(inks, s.put(4, look.Strong, fine(s.v.setup.Spec, p.Direction)))
+	case s.turned():
+		last, role = mean, page.Base
+	case p.HasDirection && !p.Closing:
+		last = fine(spec, p.Direction)
 	}
-	s.called(s.leaf.add(append(inks, s.notes(k, fl, fr)...)...))
-	s.again(k, head)
+	s.readings(name, k, k.Pair(), head, page.One(twoC, page.Base), page.One(mean, page.Base), page.One(last, role))
+	s.again(k, k.Pair(), head)
 }
 
-// booked returns what stands of both faces of a place, left out or not.
-func (s *sheet) booked(k booking.Slot) (fl, fr *booking.Reading) {
-	if r, ok := s.v.setup.At(k); ok {
-		fl = &r
+// readings sets the row of two places, with what follows from them behind them.
+func (s *sheet) readings(name string, left, right booking.Slot, head int, worked ...page.Cell) {
+	a, b := s.standing(left), s.standing(right)
+	note, role := s.notes(a, b)
+	cells := append([]page.Cell{s.reading(left, a, head), s.reading(right, b, head)}, worked...)
+	for len(cells) < len(s.columns)-1 {
+		cells = append(cells, nil)
 	}
-	if r, ok := s.v.setup.At(k.Pair()); ok {
-		fr = &r
-	}
-	return fl, fr
+	s.row(name, note, role, cells...)
 }
 
-// again sets under a place what was read of it once more as a check.
-func (s *sheet) again(k booking.Slot, head int) {
-	for k.Repeat = 1; k.Repeat <= booking.MaxRepeats; k.Repeat++ {
-		fl, fr := s.booked(k)
-		next := s.v.asks && (k == s.v.slot || k.Pair() == s.v.slot)
-		s.struck(k, " again")
-		if fl == nil && fr == nil && !next {
-			continue
+// again sets under two places what was read of them once more as a check.
+func (s *sheet) again(left, right booking.Slot, head int) {
+	for n := 1; n <= booking.MaxRepeats; n++ {
+		left.Repeat, right.Repeat = n, n
+		s.struck(left, right, " again")
+		next := s.v.asks && (left == s.v.slot || right == s.v.slot)
+		if next || s.standing(left) != nil || s.standing(right) != nil {
+			s.readings(" again", left, right, head)
 		}
-		inks := []ink{{x: 0, w: s.name, text: " again", role: look.Quiet}}
-		inks = append(inks, s.face(0, k, fl, head)...)
-		inks = append(inks, s.face(1, k.Pair(), fr, head)...)
-		s.called(s.leaf.add(append(inks, s.notes(k, fl, fr)...)...))
 	}
 }
 
-// called marks the line of the pointing that is called.
-func (s *sheet) called(l *line) {
-	if s.leaf.now == len(s.leaf.lines)-1 {
-		l.mark, l.role = "▸", look.Accent
-		l.inks[0].role = look.Accent
+// standing is the reading that stands in a place, left out or not, nil for none.
+func (s *sheet) standing(k booking.Slot) *booking.Reading {
+	if r, ok := s.v.setup.At(k); ok {
+		return &r
 	}
+	return nil
 }
 
-// face sets the figure of one face, or the place of the one that is next.
-func (s *sheet) face(col int, k booking.Slot, r *booking.Reading, head int) []ink {
+// reading is the figure of one place, or its sign where it is the next one.
+func (s *sheet) reading(k booking.Slot, r *booking.Reading, head int) page.Cell {
 	switch {
 	case r != nil && s.cover && s.v.asks && k.Quantity.Angular() && (sameSight(k.Pair(), s.v.slot) || sameSight(k, s.v.slot)):
-		return []ink{s.put(col, look.Quiet, "covered ")}
+		return page.One("covered ", page.Aside)
 	case r != nil:
-		role := look.Ink
+		role, sign := page.Base, " "
 		if s.v.isSaving(r.Seq) {
-			role = look.Quiet
+			role = page.Aside
 		}
-		t := readingText(s.v.setup.Spec, *r)
 		if r.Confirmed {
-			t += "!"
-		} else {
-			t += " "
+			sign = "!"
 		}
-		return []ink{s.put(col, role, t)}
+		return page.One(readingText(s.v.setup.Spec, *r)+sign, role)
 	case s.v.asks && k == s.v.slot:
 		s.leaf.now, s.leaf.first = len(s.leaf.lines), head
-		return []ink{s.put(col, look.Accent, "next ")}
+		return page.One("next ", page.Current)
 	case s.isSkipped(k):
-		return []ink{s.put(col, look.Ink, "hidden ")}
+		return page.One("hidden ", page.Base)
 	}
 	return nil
 }
@@ -280,34 +274,32 @@ func (s *sheet) isSkipped(k booking.Slot) bool {
 	return false
 }
 
-// struck sets the struck figures of both faces of a slot, oldest first, each
-// with its reason.
-func (s *sheet) struck(k booking.Slot, name string) {
+// struck sets the struck figures of two places, oldest first, each with its reason.
+func (s *sheet) struck(left, right booking.Slot, name string) {
 	for _, r := range s.v.setup.Readings {
-		if r.Stands() || r.Slot != k && r.Slot != k.Pair() {
+		if r.Stands() || r.Slot != left && r.Slot != right {
 			continue
 		}
-		col := 0
-		if r.Slot.Face == reduce.FR {
-			col = 1
+		cells := make([]page.Cell, 2)
+		at := 0
+		if r.Slot == right {
+			at = 1
 		}
-		x, w := s.col(col)
-		fig := ink{x: x, w: w - 1, align: right, text: readingText(s.v.setup.Spec, r), struck: true}
-		reason, _ := s.col(2)
-		s.leaf.add(ink{x: 0, w: s.name, text: name}, fig, ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: look.Quiet})
+		cells[at] = page.Cell{{Text: readingText(s.v.setup.Spec, r), Struck: true}}
+		s.row(name, "struck: "+r.Struck.Reason, page.Aside, cells...)
 	}
 }
 
-// notes says beside a line what there is to say: being saved, read again,
+// notes says beside a row what there is to say: being saved, left out, read again,
 // remarks.
-func (s *sheet) notes(k booking.Slot, rs ...*booking.Reading) []ink {
+func (s *sheet) notes(rs ...*booking.Reading) (text string, role page.Role) {
 	var ws []string
 	for _, r := range rs {
 		if r == nil {
 			continue
 		}
 		if s.v.isSaving(r.Seq) {
-			ws = append(ws, "saving")
+			ws, role = append(ws, "saving"), page.Strong
 		}
 		if r.LeftOut != nil {
 			ws = append(ws, strings.TrimSpace(r.Slot.Face.String()+" left out: "+r.LeftOut.Reason))
@@ -321,35 +313,26 @@ func (s *sheet) notes(k booking.Slot, rs ...*booking.Reading) []ink {
 			}
 		}
 	}
-	if len(ws) == 0 || s.note >= s.w-3 {
-		if len(ws) > 0 && ws[0] == "saving" {
-			return []ink{{x: s.w - 1, w: 1, text: "…", role: look.Strong}}
-		}
-		return nil
+	if role == page.Base {
+		role = page.Aside
 	}
-	role := look.Quiet
-	if ws[0] == "saving" {
-		role = look.Strong
-	}
-	return []ink{{x: s.note, w: -1, text: strings.Join(ws, "; "), role: role}}
+	return strings.Join(ws, "; "), role
 }
 
 // closing sets the misclosure of the halves under a round.
 func (s *sheet) closing(r booking.RoundWork) {
-	limit := s.v.work.red.Comparison.Limits.ROMisclosure.Value
-	inks := []ink{{x: 0, w: s.name, text: "closes"}}
+	limit := s.v.red.Comparison.Limits.ROMisclosure.Value
+	cells := make([]page.Cell, 2)
 	for i, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
-		if m == nil {
-			continue
+		switch {
+		case m == nil:
+		case m.Abs() > limit:
+			cells[i] = page.One("! "+told(s.v.setup.Spec, *m)+" ", page.Stop)
+		default:
+			cells[i] = page.One(told(s.v.setup.Spec, *m)+" ", page.Base)
 		}
-		role, t := look.Ink, told(s.v.setup.Spec, *m)+" "
-		if m.Abs() > limit {
-			role, t = look.Out, "! "+t
-		}
-		inks = append(inks, s.put(i, role, t))
 	}
-	if len(inks) > 1 {
-		x, _ := s.col(2)
-		s.leaf.add(append(inks, ink{x: x + 1, w: -1, text: "limit " + size(s.v.setup.Spec, limit), role: look.Quiet})...)
+	if r.ClosingFL != nil || r.ClosingFR != nil {
+		s.row("closes", "limit "+size(s.v.setup.Spec, limit), page.Aside, cells...)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
@@ -20,37 +21,37 @@ func (s *sheet) verticals() {
 	}
 	at := len(s.leaf.lines)
 	s.title("Vertical circle", "from the "+spec.Instrument.Circle.String())
-	if s.mean {
-		s.titles("FL", "FR", smallHead(spec, "index"), "altitude", "gradient")
-	} else {
-		s.titles("FL", "FR", smallHead(spec, "index"), "", s.last("altitude", "gradient"))
+	// where both have room the altitude stands in the place of the mean
+	first, last := "altitude", "gradient"
+	if !s.mean {
+		last = s.last(first, last)
 	}
+	s.heads("FL", "FR", smallHead(spec, "index"), first, last)
 	for _, name := range spec.Sighted() {
 		k := booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: name}
-		s.struck(k, name)
-		w := booking.VerticalWork{Target: name}
-		for _, x := range s.v.red.Verticals {
-			if x.Target == name {
-				w = x
-			}
+		s.struck(k, k.Pair(), name)
+		var index, altitude, gradient string
+		if w := s.worked(name); w.HasPair {
+			index, altitude, gradient = signed(spec, w.Index), w.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(w)
 		}
-		inks := []ink{{x: 0, w: s.name, text: name}}
-		fl, fr := s.booked(k)
-		inks = append(inks, s.face(0, k, fl, at)...)
-		inks = append(inks, s.face(1, k.Pair(), fr, at)...)
-		if w.HasPair {
-			inks = append(inks, s.put(2, look.Ink, signed(spec, w.Index)))
-			alt := w.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1)
-			if s.mean {
-				inks = append(inks, s.put(3, look.Strong, alt), s.put(4, look.Ink, gradientText(w)))
-			} else {
-				inks = append(inks, s.put(4, look.Strong, s.last(alt, gradientText(w))))
-			}
+		role := page.Base
+		if !s.mean {
+			gradient, role = s.last(altitude, gradient), page.Strong
 		}
-		s.called(s.leaf.add(append(inks, s.notes(k, fl, fr)...)...))
-		s.again(k, at)
+		s.readings(name, k, k.Pair(), at, page.One(index, page.Base), page.One(altitude, page.Strong), page.One(gradient, role))
+		s.again(k, k.Pair(), at)
 	}
 	s.leaf.blank()
+}
+
+// worked is what the vertical circle and the distance of a target come to.
+func (s *sheet) worked(name string) booking.VerticalWork {
+	for _, w := range s.v.red.Verticals {
+		if w.Target == name {
+			return w
+		}
+	}
+	return booking.VerticalWork{Target: name}
 }
 
 func gradientText(w booking.VerticalWork) string {
@@ -83,91 +84,43 @@ func (s *sheet) distances() {
 	}
 	if any {
 		s.title(head, "")
+		s.leaf.blank()
 	}
 	if s.v.asks && s.v.slot.Quantity == booking.InstrumentHeight {
 		s.leaf.now, s.leaf.first = at, at
 	}
-	if calls || distances {
-		s.title("Distances", "")
-		if s.mean {
-			s.titles("slope", "target", "", "level", "rise")
-		} else {
-			s.titles("slope", "target", "rise", "", "level")
-		}
-		for _, name := range spec.Sighted() {
-			s.distance(name, at)
-		}
+	if !calls && !distances {
+		return
+	}
+	s.title("Distances", "")
+	s.heads("slope", "target", s.narrow("", "rise"), "level", s.narrow("rise", "level"))
+	for _, name := range spec.Sighted() {
+		s.distance(name, at)
 	}
 	s.leaf.blank()
+}
+
+// narrow is the second of two where the page has no room for the mean.
+func (s *sheet) narrow(wide, narrow string) string {
+	if s.mean {
+		return wide
+	}
+	return narrow
 }
 
 func (s *sheet) distance(name string, at int) {
 	k := booking.Slot{Quantity: booking.Slope, Target: name}
 	th := booking.Slot{Quantity: booking.TargetHeight, Target: name}
-	for _, r := range s.v.setup.Readings {
-		if !r.Stands() && (r.Slot == k || r.Slot == th) {
-			col := 0
-			if r.Slot == th {
-				col = 1
-			}
-			x, w := s.col(col)
-			reason, _ := s.col(2)
-			s.leaf.add(ink{x: 0, w: s.name, text: name}, ink{x: x, w: w - 1, align: right, text: readingText(s.v.setup.Spec, r), struck: true},
-				ink{x: reason + 1, w: -1, text: "struck: " + r.Struck.Reason, role: look.Quiet})
-		}
-	}
-	w := booking.VerticalWork{Target: name}
-	for _, x := range s.v.red.Verticals {
-		if x.Target == name {
-			w = x
-		}
-	}
-	w.Slope, w.TargetHeight = nil, nil // as they stand, left out or not
-	if r, ok := s.v.setup.At(k); ok {
-		w.Slope = &r
-	}
-	if r, ok := s.v.setup.At(th); ok {
-		w.TargetHeight = &r
-	}
-	inks := []ink{{x: 0, w: s.name, text: name}}
-	inks = append(inks, s.face(0, k, w.Slope, at)...)
-	inks = append(inks, s.face(1, th, w.TargetHeight, at)...)
+	s.struck(k, th, name)
+	w, level, rise, short := s.worked(name), "", "", ""
 	if w.HasHorizontal {
-		col := 3
-		if !s.mean {
-			col = 4
-		}
-		inks = append(inks, s.put(col, look.Strong, fmt.Sprintf("%.3f m", w.Horizontal)))
+		level = fmt.Sprintf("%.3f m", w.Horizontal)
 	}
-	switch {
-	case w.HasRise && s.mean:
-		inks = append(inks, s.put(4, look.Strong, decimalSigned("%+.3f m", w.Rise)))
-	case w.HasRise:
-		inks = append(inks, s.put(2, look.Strong, decimalSigned("%+.3f", w.Rise)))
+	if w.HasRise {
+		rise, short = decimalSigned("%+.3f m", w.Rise), decimalSigned("%+.3f", w.Rise)
 	}
-	s.called(s.leaf.add(append(inks, s.notes(k, w.Slope, w.TargetHeight)...)...))
-	s.againLengths(k, th, at)
-}
-
-// againLengths sets under a distance and a target height what was measured of them
-// once more as a check.
-func (s *sheet) againLengths(k, th booking.Slot, at int) {
-	for n := 1; n <= booking.MaxRepeats; n++ {
-		k.Repeat, th.Repeat = n, n
-		inks := []ink{{x: 0, w: s.name, text: " again", role: look.Quiet}}
-		var rs []*booking.Reading
-		for col, slot := range []booking.Slot{k, th} {
-			var r *booking.Reading
-			if x, ok := s.v.setup.At(slot); ok {
-				r = &x
-				rs = append(rs, r)
-			}
-			inks = append(inks, s.face(col, slot, r, at)...)
-		}
-		if len(inks) > 1 {
-			s.called(s.leaf.add(append(inks, s.notes(k, rs...)...)...))
-		}
-	}
+	s.readings(name, k, th, at, page.One(s.narrow("", short), page.Strong), page.One(level, page.Strong), page.One(s.narrow(rise, level), page.Strong))
+	s.again(k, th, at)
 }
 
 // remarks sets the remarks on the setup as a whole.

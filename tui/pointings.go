@@ -80,7 +80,7 @@ func (s *pointingsScreen) addHalves(v *view, round int) {
 		}
 		words := fmt.Sprintf("The whole half again: %s, round %d", face.Words(), round)
 		s.slots = append(s.slots, booking.Slot{Quantity: booking.Horizontal, Round: round, Face: face})
-		s.list.rows = append(s.list.rows, row{"", []string{itoa(len(s.slots)), "", words}, words})
+		s.list.rows = append(s.list.rows, row{"", []string{itoa(len(s.slots)), "", words}, face.String() + " half, all again"})
 	}
 }
 

@@ -116,7 +116,12 @@ func (s *textScreen) drawPicture(v *view, w, h int) []string {
 }
 
 // pageRoles says how a screen paints what a page says.
-var pageRoles = map[page.Role]look.Role{page.Strong: look.Strong, page.Title: look.Quiet, page.Aside: look.Quiet, page.Stop: look.Strong, page.Warn: look.Warn}
+var pageRoles = map[page.Role]look.Role{page.Strong: look.Strong, page.Title: look.Quiet, page.Aside: look.Quiet, page.Stop: look.Out, page.Warn: look.Warn, page.Struck: look.Struck, page.Current: look.Accent}
+
+// table appends the rows of a table of the page model.
+func (l *leaf) table(cols []page.Column, w int, rows ...page.Row) {
+	l.page(page.Page{Blocks: []page.Block{page.Table{Columns: cols, Groups: []page.Group{{Rows: rows}}}}}, w)
+}
 
 // page appends the lines of a page set for w cells.
 func (l *leaf) page(p page.Page, w int) {
