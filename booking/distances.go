@@ -7,13 +7,14 @@ import (
 	"strings"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/slope"
 )
 
 // A DistanceMaking says by what displayed slope distances are made right: the air
 // along the line, what the instrument counted with, the reflector, and the plane the
 // distances are brought to. What is left out is not corrected.
 type DistanceMaking struct {
-	Air      *reduce.Air    `json:"air,omitempty"`
+	Air      *slope.Air     `json:"air,omitempty"`
 	Carrier  *Carrier       `json:"carrier,omitempty"` // nil: as DefaultCarrier
 	PPMSet   float64        `json:"ppm_set,omitempty"` // millionths that the instrument added by itself
 	Prism    reduce.Length  `json:"prism,omitempty"`   // constant of the reflector that the display lacks
@@ -31,7 +32,7 @@ type Carrier struct {
 // hPa (common practice, no source): the refractivity is worked by [IAG] of reduce.
 func DefaultCarrier() Carrier {
 	const micrometres = 0.850
-	return Carrier{micrometres, reduce.Air{Celsius: 15, Pressure: 1013.25}.Refractivity(micrometres)}
+	return Carrier{micrometres, slope.Air{Celsius: 15, Pressure: 1013.25}.Refractivity(micrometres)}
 }
 
 // ppm is the correction for the air, millionths.
@@ -49,8 +50,8 @@ func (m DistanceMaking) ppm() float64 {
 // MadeRight reduces a displayed slope distance, metres, seen under an altitude, as
 // agreed in the setup: one line a correction. Where nothing is agreed only the
 // slope is taken off.
-func (s Spec) MadeRight(displayed float64, altitude reduce.Angle) reduce.DistanceWork {
-	rule := reduce.DistanceRule{Refraction: s.Refraction}
+func (s Spec) MadeRight(displayed float64, altitude reduce.Angle) slope.Work {
+	rule := slope.Rule{Refraction: s.Refraction}
 	if m := s.Making; m != nil {
 		rule.PPM, rule.Prism, rule.Scale = m.ppm(), m.Prism.Metres(), m.Scale
 		if m.SeaLevel != nil {
@@ -141,7 +142,7 @@ func (t MakingTexts) Parse() (*DistanceMaking, []FieldFault) {
 		return xs
 	}
 	if x := read(FieldAir, t.Air, "°C, hPa and per cent of humidity, such as 18 985 60, or empty", 2, 3); len(x) > 0 {
-		m.Air = &reduce.Air{Celsius: x[0], Pressure: x[1]}
+		m.Air = &slope.Air{Celsius: x[0], Pressure: x[1]}
 		if len(x) > 2 {
 			m.Air.Humidity = x[2]
 		}
@@ -163,7 +164,7 @@ func (t MakingTexts) Parse() (*DistanceMaking, []FieldFault) {
 	case 1:
 		m.Scale = x[0]
 	case 3:
-		m.Scale = reduce.LineScale(x[0], x[1], x[2])
+		m.Scale = slope.LineScale(x[0], x[1], x[2])
 	}
 	if m == (DistanceMaking{}) {
 		return nil, faults

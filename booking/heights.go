@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/slope"
 )
 
 // A VerticalWork is what is known of the height of one target: the pair of
@@ -28,7 +29,7 @@ type VerticalWork struct {
 	// Metres: standard deviations of the two, from those stated for the angles
 	// and the distances of the instrument; 0 where they are not stated.
 	HorizontalSD, RiseSD float64
-	Work                 *reduce.DistanceWork // the distance made right line by line; nil where nothing is agreed
+	Work                 *slope.Work // the distance made right line by line; nil where nothing is agreed
 }
 
 // A VerticalPair is one reading of the vertical circle on both faces.
@@ -126,22 +127,22 @@ func (s Setup) workSlope(w *VerticalWork) {
 	if !w.HasPair || w.Slope == nil {
 		return
 	}
-	slope := w.SlopeMean.Metres()
+	along := w.SlopeMean.Metres()
 	if s.Spec.Making != nil {
-		work := s.Spec.MadeRight(slope, w.Altitude)
-		w.Work, slope = &work, work.Slope
+		work := s.Spec.MadeRight(along, w.Altitude)
+		w.Work, along = &work, work.Slope
 	}
 	hi, measured := s.heights().Height()
 	ht := w.TargetMean
 	w.HasHorizontal, w.HasRise = true, measured && w.TargetHeight != nil
-	w.Horizontal, w.Rise = reduce.SlopeReduce(slope, w.Altitude, hi.Metres(), ht.Metres(), s.Spec.Refraction)
+	w.Horizontal, w.Rise = slope.Reduce(along, w.Altitude, hi.Metres(), ht.Metres(), s.Spec.Refraction)
 	if w.Work != nil {
 		w.Horizontal = w.Work.Grid
 	}
 	i := s.Spec.Instrument
 	if i.AltitudeSigma() > 0 && i.DistanceSD > 0 {
-		w.HorizontalSD, w.RiseSD = reduce.SlopeSD(slope, w.Altitude, reduce.SlopeSDs{
-			Slope:    i.DistanceSD.Metres() + i.DistancePPM*1e-6*slope,
+		w.HorizontalSD, w.RiseSD = slope.SD(along, w.Altitude, slope.SDs{
+			Slope:    i.DistanceSD.Metres() + i.DistancePPM*1e-6*along,
 			Altitude: i.AltitudeSigma().Seconds(),
 		})
 	}

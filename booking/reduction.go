@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/adjust"
 )
 
 // A Reduction is all that follows from the standing readings of a setup. Screens,
@@ -126,7 +127,7 @@ func closedShare(rounds []RoundWork, spec Spec) float64 {
 	return float64(closed) / float64(max(len(rounds), 1))
 }
 
-func (r *Reduction) direction(target string, st *reduce.Station, k, seen int) DirectionResult {
+func (r *Reduction) direction(target string, st *adjust.Station, k, seen int) DirectionResult {
 	d := DirectionResult{Target: target, Direction: st.Directions[k], Rounds: seen, Agrees: true}
 	if st.Dof > 0 {
 		d.SD = st.SD(0, k)
@@ -141,11 +142,11 @@ func (r *Reduction) direction(target string, st *reduce.Station, k, seen int) Di
 
 // sightsOf lists one sight per complete pair; the RO of a closed round counts as
 // one pointing. seen counts the rounds of each target.
-func sightsOf(rounds []RoundWork, index map[string]int) (sights []reduce.Sight, seen []int) {
+func sightsOf(rounds []RoundWork, index map[string]int) (sights []adjust.Sight, seen []int) {
 	seen = make([]int, len(index))
 	for i, w := range rounds {
 		if w.HasRO {
-			sights = append(sights, reduce.Sight{Round: i, Target: 0, Mean: w.RO})
+			sights = append(sights, adjust.Sight{Round: i, Target: 0, Mean: w.RO})
 			seen[0]++
 		}
 		for _, p := range w.Pairs {
@@ -157,7 +158,7 @@ func sightsOf(rounds []RoundWork, index map[string]int) (sights []reduce.Sight, 
 			if p.HasDirection {
 				mean = w.RO.Add(p.Direction.Angle())
 			}
-			sights = append(sights, reduce.Sight{Round: i, Target: k, Mean: mean})
+			sights = append(sights, adjust.Sight{Round: i, Target: k, Mean: mean})
 			seen[k]++
 		}
 	}
@@ -166,7 +167,7 @@ func sightsOf(rounds []RoundWork, index map[string]int) (sights []reduce.Sight, 
 
 // adjustTied adjusts the station without the targets that no round ties to the
 // RO. at gives each target's number in the result, −1 where it is not tied.
-func adjustTied(sights []reduce.Sight, targets int) (st *reduce.Station, at []int) {
+func adjustTied(sights []adjust.Sight, targets int) (st *adjust.Station, at []int) {
 	tied := make([]bool, targets)
 	for i := range tied {
 		tied[i] = true
@@ -176,11 +177,11 @@ func adjustTied(sights []reduce.Sight, targets int) (st *reduce.Station, at []in
 		if len(kept) == 0 || !tied[0] {
 			return nil, at
 		}
-		st, err := reduce.AdjustStation(kept, rounds, count)
+		st, err := adjust.Sights(kept, rounds, count)
 		if err == nil {
 			return st, at
 		}
-		var loose *reduce.DisconnectedError
+		var loose *adjust.DisconnectedError
 		if !errors.As(err, &loose) || len(loose.Targets) == 0 {
 			return nil, at
 		}
@@ -192,7 +193,7 @@ func adjustTied(sights []reduce.Sight, targets int) (st *reduce.Station, at []in
 
 // renumber keeps the sights of the tied targets and numbers rounds and targets
 // densely. at gives each target's new number, −1 where it is not kept.
-func renumber(sights []reduce.Sight, tied []bool) (kept []reduce.Sight, rounds, targets int, at []int) {
+func renumber(sights []adjust.Sight, tied []bool) (kept []adjust.Sight, rounds, targets int, at []int) {
 	at = make([]int, len(tied))
 	for k, ok := range tied {
 		at[k] = -1
@@ -209,7 +210,7 @@ func renumber(sights []reduce.Sight, tied []bool) (kept []reduce.Sight, rounds, 
 		if _, ok := round[x.Round]; !ok {
 			round[x.Round] = len(round)
 		}
-		kept = append(kept, reduce.Sight{Round: round[x.Round], Target: at[x.Target], Mean: x.Mean})
+		kept = append(kept, adjust.Sight{Round: round[x.Round], Target: at[x.Target], Mean: x.Mean})
 	}
 	return kept, len(round), targets, at
 }

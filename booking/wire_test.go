@@ -12,6 +12,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/slope"
 	"example.org/readback/testdata"
 )
 
@@ -116,7 +117,7 @@ func wiredSpec() booking.Spec {
 
 func wiredMaking() *booking.DistanceMaking {
 	height := 412 * reduce.Metre
-	return &booking.DistanceMaking{Air: &reduce.Air{Celsius: 18, Pressure: 985, Humidity: 60}, Carrier: &booking.Carrier{Micrometres: 0.85, Refractivity: 281.8},
+	return &booking.DistanceMaking{Air: &slope.Air{Celsius: 18, Pressure: 985, Humidity: 60}, Carrier: &booking.Carrier{Micrometres: 0.85, Refractivity: 281.8},
 		PPMSet: 12, Prism: -30 * reduce.Millimetre, SeaLevel: &height, Scale: 0.99985}
 }
 

@@ -78,5 +78,15 @@ func Mean(ds []Direction) (Direction, error) {
 	if hi-lo >= HalfTurn {
 		return Direction{}, errNoMean
 	}
-	return meanAbout(ds[0], sum, int64(len(ds))), nil
+	return ds[0].MeanAbout(sum, int64(len(ds))), nil
+}
+
+// MeanAbout returns d + sum/n rounded half away from zero. The result does not
+// depend on which direction d the sum was taken about.
+func (d Direction) MeanAbout(sum Angle, n int64) Direction {
+	total := (Angle(n)*d.a + sum) % (Angle(n) * Turn)
+	if total < 0 {
+		total += Angle(n) * Turn
+	}
+	return DirectionAt(total.Div(n))
 }

@@ -5,15 +5,12 @@
 //
 // # What it computes
 //
-// From the readings of a setup, in order: the mean of both faces and 2c
-// (PairMean, TwoC); a round reduced to its reference object, closed by one of two
-// published rules (ReduceRound); the station adjustment of several rounds, gaps
-// allowed (AdjustStation); the same on single faces, for finding a faulty reading
-// (AdjustFaces); altitude and index error from either vertical circle
-// (VerticalPair); collimation and tilt of the trunnion axis (FindAxes); heights
-// and distances (SlopeReduce, Reciprocal); the field test of a theodolite
-// (FieldTestHorizontal, FieldTestVertical). Beside it package precision tests
-// residuals and spreads, package traverse works rings and traverses of stations.
+// Here: angles, directions and lengths with their notations; the mean of both faces and
+// 2c (PairMean, TwoC); a round reduced to its reference object, closed by one of two
+// published rules (ReduceRound); altitude and index error from either vertical circle
+// (VerticalPair). In the rooms beside it: adjust (a station by least squares), slope
+// (distances and heights), precision (spreads and residuals judged), fieldtest (the
+// instrument), traverse (rings and links), places (everything together), trend.
 //
 // # Conventions
 //

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"example.org/readback/testdata"
 )
 
 func TestParseLength(t *testing.T) {
@@ -61,4 +63,10 @@ func TestLength_RoundTrip(t *testing.T) {
 	if FromMetres(1.5) != 1500*Millimetre || Foot.In(Feet) != 1 {
 		t.Error("floats")
 	}
+}
+
+// Definitions of the two feet; a survey foot is 2 parts in a million longer.
+func TestFeet(t *testing.T) {
+	testdata.Near(t, "2 ppm", (USSurveyFoot/InternationalFoot-1)*1e6, 2, 0.0001)
+	testdata.Near(t, "3937 survey feet", 3937*USSurveyFoot, 1200, 1e-9)
 }

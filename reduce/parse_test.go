@@ -284,3 +284,29 @@ func checkWellFormedError(t *testing.T, s string, err error) {
 		t.Fatalf("%q: %#v", s, err)
 	}
 }
+
+// One observation booked in degrees and in gon is one observation. 0.001 gon is
+// 3.24″, so every whole milligon can be keyed in both.
+func TestBooking_DMSAndGonAgree(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var pair [2][2]Direction // notation, face
+		for face := range 2 {
+			a := Angle(rapid.Int64Range(0, 399_999).Draw(t, "milligon")) * Milligon
+			g, err := ParseKeyed(a.Format(GonUnit, 3), GonUnit, Milligon)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s := strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(a.Format(DMS, 2))
+			d, err := ParseKeyed(s, DMS, Arcsecond/100)
+			if err != nil || d != g || g != a {
+				t.Fatalf("%s and %s: %d and %d, %v", a.Format(GonUnit, 3), s, g, d, err)
+			}
+			pair[0][face], pair[1][face] = DirectionAt(g), DirectionAt(d)
+		}
+		if PairMean(pair[0][0], pair[0][1]) != PairMean(pair[1][0], pair[1][1]) || TwoC(pair[0][0], pair[0][1]) != TwoC(pair[1][0], pair[1][1]) {
+			t.Fatal("the notations reduce differently")
+		}
+	})
+}
+
+func second[T any](_ T, err error) error { return err }

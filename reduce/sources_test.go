@@ -16,7 +16,7 @@ import (
 // sourceFiles are the files of this package and of the rooms that cite from its table.
 func sourceFiles(t *testing.T) (list []string) {
 	t.Helper()
-	for _, room := range []string{".", "precision"} {
+	for _, room := range []string{".", "adjust", "fieldtest", "precision", "slope"} {
 		files, err := filepath.Glob(filepath.Join(room, "*.go"))
 		if err != nil || len(files) == 0 {
 			t.Fatalf("%s: %v", room, err)

@@ -8,16 +8,17 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/fieldtest"
 )
 
 // A FieldTest is the outcome of a field test.
 type FieldTest struct {
 	Instrument booking.Instrument
 	Setups     []int
-	Left       []LeftOut            // setups in doubt, which do not count
-	Horizontal *reduce.FieldTest    // nil: the setups hold none
-	Vertical   *reduce.VerticalTest // nil: the setups hold none
-	Missing    []string             // why a part could not be worked, a sentence each
+	Left       []LeftOut               // setups in doubt, which do not count
+	Horizontal *fieldtest.Test         // nil: the setups hold none
+	Vertical   *fieldtest.VerticalTest // nil: the setups hold none
+	Missing    []string                // why a part could not be worked, a sentence each
 }
 
 // ErrNoTest is wrapped by the errors about setups that are no field test at all.
@@ -52,10 +53,10 @@ func WorkFieldTest(setups []booking.Setup) (FieldTest, error) {
 }
 
 // horizontal takes each setup as a series of its complete used rounds.
-func horizontal(setups []booking.Setup) (*reduce.FieldTest, error) {
-	var series []reduce.Series
+func horizontal(setups []booking.Setup) (*fieldtest.Test, error) {
+	var series []fieldtest.Series
 	for _, s := range setups {
-		one := reduce.Series{}
+		one := fieldtest.Series{}
 		for _, w := range s.Compare().Rounds {
 			if w.Complete {
 				one.Values = append(one.Values, directions(s, w))
@@ -66,7 +67,7 @@ func horizontal(setups []booking.Setup) (*reduce.FieldTest, error) {
 		}
 		series = append(series, one)
 	}
-	t, err := reduce.FieldTestHorizontal(series)
+	t, err := fieldtest.Horizontal(series)
 	if err == nil {
 		countClosings(t, setups)
 	}
@@ -76,7 +77,7 @@ func horizontal(setups []booking.Setup) (*reduce.FieldTest, error) {
 // countClosings makes the spread of setups whose halves close on the RO that of
 // directions sighted once, as the verdict counts it: the RO is the mean of two
 // sights there, and s is low by √(1 − 1/(2t)), t the targets with the RO.
-func countClosings(t *reduce.FieldTest, setups []booking.Setup) {
+func countClosings(t *fieldtest.Test, setups []booking.Setup) {
 	sum, dof := 0.0, 0
 	for i, s := range setups {
 		if low := s.Reduce().Low; low > 0 {
@@ -101,7 +102,7 @@ func directions(s booking.Setup, w booking.RoundWork) []reduce.Angle {
 }
 
 // vertical takes each setup as one set.
-func vertical(setups []booking.Setup, c reduce.Circle) (*reduce.VerticalTest, error) {
+func vertical(setups []booking.Setup, c reduce.Circle) (*fieldtest.VerticalTest, error) {
 	var left, right [][]reduce.Angle
 	var names []string
 	for _, s := range setups {
@@ -116,17 +117,17 @@ func vertical(setups []booking.Setup, c reduce.Circle) (*reduce.VerticalTest, er
 		left, right = append(left, l), append(right, r)
 	}
 	sets := len(left)
-	if sets%reduce.FieldSets == 0 {
-		sets = reduce.FieldSets
+	if sets%fieldtest.Sets == 0 {
+		sets = fieldtest.Sets
 	}
-	var series []reduce.VerticalSeries
+	var series []fieldtest.VerticalSeries
 	for i := 0; i < len(left); i += sets {
-		series = append(series, reduce.VerticalSeries{Left: left[i : i+sets], Right: right[i : i+sets]})
+		series = append(series, fieldtest.VerticalSeries{Left: left[i : i+sets], Right: right[i : i+sets]})
 	}
 	if len(left) < 2 {
 		return nil, errors.New("one setup is one set of altitudes: choose two setups at least, three for the standard")
 	}
-	return reduce.FieldTestVertical(series, c)
+	return fieldtest.Vertical(series, c)
 }
 
 // verticalSet is the vertical pairs of a setup with the names of their targets.

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/fieldtest"
 	"example.org/readback/reduce/precision"
 )
 
@@ -27,7 +28,7 @@ func (r FieldTest) Page() page.Page {
 		r.part(&p, "one direction observed once on both faces", *h)
 	}
 	if v := r.Vertical; v != nil {
-		r.part(&p, "one altitude observed once on both faces", v.FieldTest)
+		r.part(&p, "one altitude observed once on both faces", v.Test)
 		p.Say("  ", fmt.Sprintf("Index error %s, standard deviation %.2f″: %s", reduce.FormatSigned(v.Index, reduce.DMS, 2), v.IndexSD, differs(v.IsZero, "zero")))
 	}
 	for _, m := range r.Missing {
@@ -40,7 +41,7 @@ func (r FieldTest) Page() page.Page {
 }
 
 // part sets one of the two tests.
-func (r FieldTest) part(p *page.Page, of string, t reduce.FieldTest) {
+func (r FieldTest) part(p *page.Page, of string, t fieldtest.Test) {
 	form := "not a form of the standard"
 	switch {
 	case t.Full:

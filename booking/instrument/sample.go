@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/fieldtest"
 	"example.org/readback/reduce/precision"
 )
 
@@ -43,7 +44,7 @@ func SampleFrom(s booking.Setup, r booking.Reduction) Sample {
 		out.At, out.Keyed = from, false
 	}
 	pairs, altitudes := pairsOf(r)
-	axes := reduce.FindAxes(pairs)
+	axes := fieldtest.FindAxes(pairs)
 	out.Collimation = Value{Seconds: axes.C0, SD: axes.SDC0, N: axes.Used}
 	if axes.Separated {
 		out.Tilt = Value{Seconds: axes.Tilt, SD: axes.SDTilt, N: axes.Used}
@@ -55,7 +56,7 @@ func SampleFrom(s booking.Setup, r booking.Reduction) Sample {
 
 // pairsOf lists the horizontal pairs with the altitude of their target; where one
 // of them has none, all are taken as level and altitudes is false.
-func pairsOf(r booking.Reduction) (pairs []reduce.Pair, altitudes bool) {
+func pairsOf(r booking.Reduction) (pairs []fieldtest.Pair, altitudes bool) {
 	altitude := map[string]reduce.Angle{}
 	for _, v := range r.Verticals {
 		if v.HasPair {
@@ -70,7 +71,7 @@ func pairsOf(r booking.Reduction) (pairs []reduce.Pair, altitudes bool) {
 			}
 			a, ok := altitude[p.Target]
 			every = every && ok
-			pairs = append(pairs, reduce.Pair{C: p.TwoC.Half(), Altitude: a})
+			pairs = append(pairs, fieldtest.Pair{C: p.TwoC.Half(), Altitude: a})
 		}
 	}
 	if !every {

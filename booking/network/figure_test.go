@@ -9,10 +9,12 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"pgregory.net/rapid"
+
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
-	"pgregory.net/rapid"
 )
 
 // walkRing books a ring of stations, each sighting the one before and the one
@@ -560,7 +562,7 @@ func TestWork_NothingAtAll(t *testing.T) {
 // published.md F13)
 func TestLine_RefractionOfThePair(t *testing.T) {
 	const hd = 3000.0
-	bend := 0.2 * hd * hd / (2 * reduce.EarthRadius)
+	bend := 0.2 * hd * hd / (2 * slope.EarthRadius)
 	at := func(n int, from, to string, rise float64) booking.Summary {
 		return booking.Summary{Setup: n, Station: from, RO: to, Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond},
 			Sights: []booking.SightLine{{Target: to, Horizontal: hd, Rise: rise + bend, HasRise: true}}}

@@ -2,14 +2,11 @@ package network
 
 import (
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/slope"
 )
 
 // refraction returns the coefficient of refraction that two rises of one line
-// show, there and back, whose sum is given, and its standard deviation. The
-// rises were worked with a coefficient k₀ already: what is left of their sum is
-// the change of it, k = k₀ + R/HD²·(Δh_AB + Δh_BA), from the equations of
-// reduce.Reciprocal.
+// show, there and back, whose sum is given, and its standard deviation.
 func (n *net) refraction(from, to string, sum, distance float64) (k, sd float64) {
 	there, okThere := n.riseFrom(from, to)
 	back, okBack := n.riseFrom(to, from)
@@ -17,9 +14,8 @@ func (n *net) refraction(from, to string, sum, distance float64) (k, sd float64)
 		return 0, 0
 	}
 	sigma := max(altitudeSD(there.Instrument), altitudeSD(back.Instrument))
-	_, sd = reduce.ReciprocalSD(distance, reduce.End{}, reduce.End{}, reduce.EarthRadius, sigma, n.in.Settings.Centring)
-	k = (there.Refraction + back.Refraction) / 2
-	return k + float64(reduce.EarthRadius*sum/float64(distance*distance)), sd
+	sd = slope.CoefficientSD(distance, slope.EarthRadius, sigma, n.in.Settings.Centring)
+	return slope.Coefficient((there.Refraction+back.Refraction)/2, sum, distance, slope.EarthRadius), sd
 }
 
 // altitudeSD is the standard deviation of an altitude in seconds: the stated one,

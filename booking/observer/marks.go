@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -21,7 +22,7 @@ type mark struct {
 func (o *Observer) ground(first booking.Spec) map[string]mark {
 	marks := map[string]mark{first.Station: {rod: 1_400 * reduce.Millimetre}}
 	for _, l := range o.Lines {
-		d, up := reduce.SlopeReduce(l.Slope.Metres(), l.Altitude, o.Height.Metres(), l.Height.Metres(), first.Refraction)
+		d, up := slope.Reduce(l.Slope.Metres(), l.Altitude, o.Height.Metres(), l.Height.Metres(), first.Refraction)
 		sin, cos := math.Sincos(l.Direction.Radians())
 		marks[l.Target] = mark{at: traverse.Point{E: d * sin, N: d * cos}, up: up, rod: l.Height}
 	}
@@ -76,7 +77,7 @@ func line(from, to mark, hi reduce.Length, k float64) (Line, reduce.Angle) {
 	if err != nil || d == 0 {
 		return Line{Height: to.rod}, 0
 	}
-	curve := (1 - k) * d * d / (2 * reduce.EarthRadius)
+	curve := (1 - k) * d * d / (2 * slope.EarthRadius)
 	rise := to.up - from.up - hi.Metres() + to.rod.Metres() - curve
 	return Line{
 		Altitude: reduce.FromRadians(math.Atan2(rise, d)),

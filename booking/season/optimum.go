@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/adjust"
 )
 
 // A structure is what the optimum knows of a spoiler: the patterns in which it
@@ -28,7 +29,7 @@ func (p *pattern) add(reading int, times float64) {
 // A misfit is the plain per-face model of a station adjusted: what any rule has to
 // go by that knows neither altitudes nor digits.
 type misfit struct {
-	f       *reduce.Faces
+	f       *adjust.Faces
 	station culprit.Station
 	q       []float64 // cofactors of the residuals
 }

@@ -5,13 +5,16 @@ package main
 // nothing uses any more is taken away. Draw an arrow only where it shows downwards: to
 // a floor below, or to a room of the same floor that does not know this one.
 var arrows = map[string][]string{
-	"reduce":           {"reduce/normal", "reduce/precision"},
+	"reduce":           {},
+	"reduce/adjust":    {"reduce", "reduce/normal"},
+	"reduce/fieldtest": {"reduce", "reduce/precision"},
 	"reduce/normal":    {},
 	"reduce/places":    {"reduce/normal", "reduce/precision", "reduce/traverse"},
 	"reduce/precision": {},
+	"reduce/slope":     {"reduce"},
 	"reduce/traverse":  {"reduce", "reduce/normal"},
 	"reduce/trend":     {"reduce/precision"},
-	"booking":          {"reduce", "reduce/precision"},
+	"booking":          {"reduce", "reduce/adjust", "reduce/precision", "reduce/slope"},
 	"booking/check": {
 		"reduce", "reduce/precision", "booking", "booking/check/align", "booking/check/completion",
 		"booking/check/culprit", "booking/check/forecast", "booking/check/slip",
@@ -19,7 +22,8 @@ var arrows = map[string][]string{
 	"booking/check/align":      {"reduce", "reduce/precision"},
 	"booking/check/completion": {"reduce"},
 	"booking/check/culprit": {
-		"reduce", "reduce/precision", "booking/check/align", "booking/check/completion", "booking/check/slip",
+		"reduce", "reduce/adjust", "reduce/precision", "booking/check/align", "booking/check/completion",
+		"booking/check/slip",
 	},
 	"booking/check/forecast":   {"reduce", "reduce/normal", "booking/check/align"},
 	"booking/check/slip":       {"reduce", "booking/check/completion"},
@@ -29,23 +33,23 @@ var arrows = map[string][]string{
 		"reduce", "booking", "booking/check", "booking/exchange", "booking/instrument", "booking/page",
 	},
 	"booking/exchange/reports": {
-		"reduce", "reduce/places", "booking", "booking/check", "booking/instrument", "booking/network",
+		"reduce/fieldtest", "reduce/places", "booking", "booking/check", "booking/instrument", "booking/network",
 	},
 	"booking/exchange/tables": {"reduce", "booking", "booking/check", "booking/instrument", "booking/network"},
-	"booking/instrument":      {"reduce", "reduce/precision", "reduce/trend", "booking", "booking/page"},
+	"booking/instrument":      {"reduce", "reduce/fieldtest", "reduce/precision", "reduce/trend", "booking", "booking/page"},
 	"booking/network": {
-		"reduce", "reduce/places", "reduce/precision", "reduce/traverse", "booking", "booking/check",
-		"booking/page",
+		"reduce", "reduce/places", "reduce/precision", "reduce/slope", "reduce/traverse", "booking",
+		"booking/check", "booking/page",
 	},
-	"booking/observer": {"reduce", "reduce/traverse", "booking", "booking/check/slip"},
+	"booking/observer": {"reduce", "reduce/slope", "reduce/traverse", "booking", "booking/check/slip"},
 	"booking/page":     {},
 	"booking/page/sheet": {
 		"reduce", "reduce/traverse", "booking", "booking/check", "booking/instrument", "booking/network",
 		"booking/page",
 	},
 	"booking/season": {
-		"reduce", "reduce/precision", "booking", "booking/check", "booking/check/culprit", "booking/check/slip",
-		"booking/observer",
+		"reduce", "reduce/adjust", "reduce/precision", "booking", "booking/check", "booking/check/culprit",
+		"booking/check/slip", "booking/observer",
 	},
 	"store":         {"store/chain", "store/disk", "store/fault", "store/journal", "store/pages", "store/proof", "store/repair"},
 	"store/chain":   {"store/disk", "store/fault", "store/journal", "store/pages"},

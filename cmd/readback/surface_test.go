@@ -26,7 +26,7 @@ var surface = map[string]int{
 	"booking/network":    71,
 	"booking/page":       77,
 	"cmd/internal/book":  80,
-	"reduce":             168,
+	"reduce":             129,
 	"reduce/places":      55,
 	"reduce/precision":   18,
 	"reduce/traverse":    60,
@@ -41,13 +41,12 @@ var surface = map[string]int{
 // for its reason.
 var handedOut = map[string][]string{
 	"a unit or a formula of a set that is read whole": {
-		"reduce.Air.Vapour",
+		"reduce/slope.Air.Vapour",
 		"reduce.Length.Feet",
-		"reduce.Reciprocal",
-		"reduce.Refraction",
+		"reduce/slope.Refraction",
 		"reduce.USSurveyFoot",
-		"reduce.Station.MeanSD",
-		"reduce.Station.Redundancy",
+		"reduce/adjust.Station.MeanSD",
+		"reduce/adjust.Station.Redundancy",
 		"reduce/places.Intersect",
 		"booking.DefaultCarrier",
 	},

@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/adjust"
 )
 
 // A reading is named alone only where no other normalised residual of the per-face
@@ -65,11 +66,11 @@ func level(rng *rand.Rand) culprit.Station {
 // deviations.
 func normalised(t *testing.T, s culprit.Station) []float64 {
 	t.Helper()
-	var rs []reduce.FaceReading
+	var rs []adjust.Reading
 	for _, r := range s.Readings {
-		rs = append(rs, reduce.FaceReading{Round: r.Round - 1, Target: r.Target, Face: r.Face, Value: r.Value})
+		rs = append(rs, adjust.Reading{Round: r.Round - 1, Target: r.Target, Face: r.Face, Value: r.Value})
 	}
-	a, err := reduce.AdjustFaces(rs, 2, len(s.Names))
+	a, err := adjust.Readings(rs, 2, len(s.Names))
 	if err != nil {
 		t.Fatal(err)
 	}

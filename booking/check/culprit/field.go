@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/adjust"
 	"example.org/readback/reduce/precision"
 )
 
@@ -40,18 +41,18 @@ func newField(s Station) (*field, bool) {
 	if s.Sigma <= 0 {
 		f.nu0 = nuTaken
 	}
-	rs := make([]reduce.FaceReading, f.n)
+	rs := make([]adjust.Reading, f.n)
 	for k, r := range s.Readings {
 		dev := r.Value.Sub(f.a.Expected(r.Round, r.Target, r.Face))
 		v := reduce.DirectionAt(dev.Div(shrink))
 		if r.Face == reduce.FR {
 			v = v.Opposite()
 		}
-		rs[k] = reduce.FaceReading{Round: f.a.Round(r.Round), Target: r.Target, Face: r.Face, Value: v}
+		rs[k] = adjust.Reading{Round: f.a.Round(r.Round), Target: r.Target, Face: r.Face, Value: v}
 	}
 	dense, number := denseTargets(rs, len(s.Names))
-	adjusted, err := reduce.AdjustFaces(dense, len(f.a.Rounds), len(number))
-	var loose *reduce.DisconnectedError
+	adjusted, err := adjust.Readings(dense, len(f.a.Rounds), len(number))
+	var loose *adjust.DisconnectedError
 	if errors.As(err, &loose) {
 		return newField(without(s, number, loose.Targets))
 	}
@@ -66,7 +67,7 @@ func newField(s Station) (*field, bool) {
 
 // denseTargets numbers the targets that are seen; number gives the old number of
 // each.
-func denseTargets(rs []reduce.FaceReading, names int) (dense []reduce.FaceReading, number []int) {
+func denseTargets(rs []adjust.Reading, names int) (dense []adjust.Reading, number []int) {
 	at := make([]int, names)
 	for i := range at {
 		at[i] = -1
@@ -80,7 +81,7 @@ func denseTargets(rs []reduce.FaceReading, names int) (dense []reduce.FaceReadin
 			number = append(number, t)
 		}
 	}
-	dense = make([]reduce.FaceReading, len(rs))
+	dense = make([]adjust.Reading, len(rs))
 	for k, r := range rs {
 		r.Target = at[r.Target]
 		dense[k] = r
@@ -101,7 +102,7 @@ func without(s Station, number, loose []int) Station {
 	return s
 }
 
-func (f *field) take(a *reduce.Faces) {
+func (f *field) take(a *adjust.Faces) {
 	f.g, f.q = make([]float64, f.n), make([]float64, f.n*f.n)
 	for k := range f.g {
 		f.g[k] = -shrink * a.Residuals[k] / f.sigma

@@ -3,7 +3,7 @@ package culprit
 import (
 	"math"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/adjust"
 )
 
 // LargestResidual returns the reading with the largest residual of the plain
@@ -32,15 +32,15 @@ func LargestResidual(s Station) (reading int, w float64, dof int, ok bool) {
 
 // Plain adjusts the plain per-face model of a station; it is not ok where the
 // readings do not carry it or leave nothing over.
-func Plain(s Station) (f *reduce.Faces, ok bool) {
+func Plain(s Station) (f *adjust.Faces, ok bool) {
 	rounds := map[int]int{}
-	rs := make([]reduce.FaceReading, len(s.Readings))
+	rs := make([]adjust.Reading, len(s.Readings))
 	for k, r := range s.Readings {
 		if _, seen := rounds[r.Round]; !seen {
 			rounds[r.Round] = len(rounds)
 		}
-		rs[k] = reduce.FaceReading{Round: rounds[r.Round], Target: r.Target, Face: r.Face, Value: r.Value}
+		rs[k] = adjust.Reading{Round: rounds[r.Round], Target: r.Target, Face: r.Face, Value: r.Value}
 	}
-	f, err := reduce.AdjustFaces(rs, len(rounds), len(s.Names))
+	f, err := adjust.Readings(rs, len(rounds), len(s.Names))
 	return f, err == nil && f.Dof >= 1
 }

@@ -5,7 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/instrument"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/fieldtest"
 )
 
 // A Health document is the JSON of the history of instruments.
@@ -153,7 +153,7 @@ type IndexTest struct {
 func FieldTestOf(books []Book, t instrument.FieldTest) FieldTest {
 	out := FieldTest{Books: append([]Book{}, books...), Instrument: t.Instrument.Name, Serial: t.Instrument.Serial,
 		Setups: append([]int{}, t.Setups...), LeftOut: leftOut(t.Left), Missing: append([]string{}, t.Missing...)}
-	circle := func(f reduce.FieldTest) *TestOfCircle {
+	circle := func(f fieldtest.Test) *TestOfCircle {
 		c := &TestOfCircle{S: some(f.S.Dof > 0, f.S.S), Dof: f.S.Dof, Series: []Spread{}, Full: f.Full, AsStandard: f.AsStandard}
 		for _, s := range f.Series {
 			c.Series = append(c.Series, Spread{some(s.Dof > 0, s.S), s.Dof})
@@ -164,7 +164,7 @@ func FieldTestOf(books []Book, t instrument.FieldTest) FieldTest {
 		out.Horizontal = circle(*t.Horizontal)
 	}
 	if v := t.Vertical; v != nil {
-		out.Vertical = circle(v.FieldTest)
+		out.Vertical = circle(v.Test)
 		out.Index = &IndexTest{rounded(v.Index), rounded(v.IndexSD), v.IsZero.Possible, v.IsZero.Passed}
 	}
 	return out

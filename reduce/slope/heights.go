@@ -1,6 +1,10 @@
-package reduce
+package slope
 
-import "math"
+import (
+	"math"
+
+	"example.org/readback/reduce"
+)
 
 // EarthRadius is the mean radius used for curvature and refraction, metres.
 // [TRADE]
@@ -20,7 +24,7 @@ const Refraction = 0.13
 //	Δh = S sin α + hᵢ − hₜ + (1 − k) · (S cos α)² / 2R  [TRADE]
 //
 // k = 1 leaves curvature and refraction out: HD = S·cos α.
-func SlopeReduce(slope float64, alt Angle, hi, ht, k float64) (hd, dh float64) {
+func Reduce(slope float64, alt reduce.Angle, hi, ht, k float64) (hd, dh float64) {
 	sin, cos := math.Sincos(alt.Radians())
 	hd = slope * cos
 	dh = float64(slope*sin) + hi - ht + curvatureRefraction(hd, k, EarthRadius)
@@ -37,7 +41,7 @@ func curvatureRefraction(hd, k, radius float64) float64 { return (1 - k) * hd * 
 
 // SlopeSDs are the standard deviations of what SlopeReduce works from: metres,
 // the altitude in seconds, and the coefficient k.
-type SlopeSDs struct {
+type SDs struct {
 	Slope, Altitude, HI, HT, K float64
 }
 
@@ -49,9 +53,9 @@ type SlopeSDs struct {
 //
 // The change of the curvature with S and α is left out: it is under 0.2 % of σ_S
 // and of the altitude's part up to 10 km. [F29]
-func SlopeSD(slope float64, alt Angle, sd SlopeSDs) (hd, dh float64) {
+func SD(slope float64, alt reduce.Angle, sd SDs) (hd, dh float64) {
 	sin, cos := math.Sincos(alt.Radians())
-	across := slope * sd.Altitude / HalfTurn.Seconds() * math.Pi
+	across := slope * sd.Altitude / reduce.HalfTurn.Seconds() * math.Pi
 	hd = norm(cos*sd.Slope, sin*across, slope*slope*cos*sin/(2*EarthRadius)*sd.K)
 	bend := slope * slope * cos * cos / (2 * EarthRadius) * sd.K
 	return hd, norm(sin*sd.Slope, cos*across, sd.HI, sd.HT, bend)
@@ -65,35 +69,17 @@ func norm(xs ...float64) float64 {
 	return math.Sqrt(sum)
 }
 
-// An End is what was measured at one end of a line sighted both ways: the
-// altitude seen there, the height of instrument there and the height of the
-// target sighted at the other end, in the unit of the distance.
-type End struct {
-	Altitude Angle
-	HI, HT   float64
-}
+// Coefficient returns the coefficient of refraction that the two rises of one line
+// show, there and back, whose sum is given: they were worked with k₀ already, and what
+// is left of their sum is the change of it, k = k₀ + R/HD²·(Δh_AB + Δh_BA). The radius
+// is in the unit of the distance. k is worth little on short lines: see CoefficientSD.
+// [F13] [F33]
+func Coefficient(k0, sum, hd, radius float64) float64 { return k0 + float64(radius*sum/float64(hd*hd)) }
 
-// Reciprocal returns the height of mark B over mark A from altitudes seen at
-// both ends, which is free of curvature and of a refraction alike at both, and
-// the coefficient k that the pair shows:
-//
-//	Δh = (p − q)/2, k = 1 + R/HD²·(p + q), with p = S sin α_A + hᵢ − hₜ, q likewise at B
-//
-// The radius is in the unit of the distance. k is worth little on short lines:
-// see ReciprocalSD. [F13] [F33]
-func Reciprocal(slope float64, a, b End, radius float64) (dh, k float64) {
-	p := float64(slope*math.Sin(a.Altitude.Radians())) + a.HI - a.HT
-	q := float64(slope*math.Sin(b.Altitude.Radians())) + b.HI - b.HT
-	hd := slope * math.Cos((a.Altitude-b.Altitude).Radians()/2)
-	return (p - q) / 2, 1 + float64(radius/(hd*hd)*(p+q))
-}
-
-// ReciprocalSD returns the standard deviations of the results of Reciprocal for
-// altitudes with the standard deviation sdAltitude (seconds) at either end and
-// heights of instrument and target with sdHeight each.
-func ReciprocalSD(slope float64, a, b End, radius, sdAltitude, sdHeight float64) (dh, k float64) {
-	hd := slope * math.Cos((a.Altitude-b.Altitude).Radians()/2)
-	across := hd * sdAltitude / HalfTurn.Seconds() * math.Pi
-	sum := norm(across, across, sdHeight, sdHeight, sdHeight, sdHeight) // of p + q and of p − q
-	return sum / 2, radius / (hd * hd) * sum
+// CoefficientSD returns the standard deviation of a Coefficient from altitudes with the
+// standard deviation sdAltitude (seconds) at either end, and heights of instrument and
+// target with sdHeight each.
+func CoefficientSD(hd, radius, sdAltitude, sdHeight float64) float64 {
+	across := hd * sdAltitude / reduce.HalfTurn.Seconds() * math.Pi
+	return radius / (hd * hd) * norm(across, across, sdHeight, sdHeight, sdHeight, sdHeight)
 }

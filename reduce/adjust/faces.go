@@ -1,17 +1,19 @@
-package reduce
+package adjust
 
 import (
 	"fmt"
 	"math"
+
+	"example.org/readback/reduce"
 )
 
 // A FaceReading is one horizontal circle reading on one face. Rounds and targets
 // are numbered from 0; target 0 is the reference object. A pointing observed again
 // (the RO closing a half) is one more reading with the same numbers.
-type FaceReading struct {
+type Reading struct {
 	Round, Target int
-	Face          Face // FL or FR
-	Value         Direction
+	Face          reduce.Face // FL or FR
+	Value         reduce.Direction
 }
 
 // Faces holds the adjustment of single readings: FL = ω_i + D_j + c and
@@ -20,15 +22,15 @@ type FaceReading struct {
 // the residuals are v = −Q·e for errors e of the readings, with Q the cofactors
 // of the residuals. [TRADE]
 type Faces struct {
-	Directions       []Direction // to the reference object, [0°, 360°); the first is 0
-	Orientations     []Direction // of each round, [0°, 360°); 0 for a round without readings
-	Collimation      float64     // seconds; positive: face left reads high
-	CollimationKnown bool        // false where no reading tells c from the rest; then it is taken as 0
-	Residuals        []float64   // seconds, adjusted − observed, in the order of the readings
-	Redundancy       []float64   // of each reading, 0 to 1: the part of a slip in it that its own residual shows; the diagonal of Q
-	VV               float64     // seconds²: sum of the squared residuals
-	Dof              int         // complete: 2nt − n − (t−1) − 1
-	S0               float64     // seconds: standard deviation of one reading on one face; 0 where Dof is 0
+	Directions       []reduce.Direction // to the reference object, [0°, 360°); the first is 0
+	Orientations     []reduce.Direction // of each round, [0°, 360°); 0 for a round without readings
+	Collimation      float64            // seconds; positive: face left reads high
+	CollimationKnown bool               // false where no reading tells c from the rest; then it is taken as 0
+	Residuals        []float64          // seconds, adjusted − observed, in the order of the readings
+	Redundancy       []float64          // of each reading, 0 to 1: the part of a slip in it that its own residual shows; the diagonal of Q
+	VV               float64            // seconds²: sum of the squared residuals
+	Dof              int                // complete: 2nt − n − (t−1) − 1
+	S0               float64            // seconds: standard deviation of one reading on one face; 0 where Dof is 0
 
 	solver *solver
 	whiten []float64 // readings × unknowns: L⁻¹(a − S/n)
@@ -37,7 +39,7 @@ type Faces struct {
 // AdjustFaces adjusts single readings by least squares. Any of them may be
 // missing. It returns a *DisconnectedError that names the targets that no chain
 // of rounds ties to the RO, or an error wrapping errSight.
-func AdjustFaces(rs []FaceReading, rounds, targets int) (*Faces, error) {
+func Readings(rs []Reading, rounds, targets int) (*Faces, error) {
 	if rounds < 1 || targets < 1 {
 		return nil, fmt.Errorf("%w: %d rounds on %d targets", errSight, rounds, targets)
 	}
@@ -47,7 +49,7 @@ func AdjustFaces(rs []FaceReading, rounds, targets int) (*Faces, error) {
 			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", errSight, x.Round, x.Target, rounds, targets)
 		}
 		r := ray{round: x.Round, target: x.Target, sign: 1, value: x.Value}
-		if x.Face == FR {
+		if x.Face == reduce.FR {
 			r.sign, r.value = -1, x.Value.Opposite()
 		}
 		s.rays = append(s.rays, r)
@@ -64,13 +66,13 @@ func AdjustFaces(rs []FaceReading, rounds, targets int) (*Faces, error) {
 func (s *solver) faces() *Faces {
 	t, m, n := s.targets, s.unknowns, len(s.rays)
 	f := &Faces{solver: s, Dof: s.freedom(), Collimation: s.rhs[m-1], CollimationKnown: !s.fixed,
-		Directions: make([]Direction, t), Orientations: make([]Direction, s.rounds),
+		Directions: make([]reduce.Direction, t), Orientations: make([]reduce.Direction, s.rounds),
 		Residuals: make([]float64, n), Redundancy: make([]float64, n), whiten: make([]float64, n*m)}
 	for j := 1; j < t; j++ {
-		f.Directions[j] = s.dir[j].Add(FromSeconds(s.rhs[j-1]))
+		f.Directions[j] = s.dir[j].Add(reduce.FromSeconds(s.rhs[j-1]))
 	}
 	for i := range f.Orientations {
-		f.Orientations[i] = s.orient[i].Add(FromSeconds(s.shift[i]))
+		f.Orientations[i] = s.orient[i].Add(reduce.FromSeconds(s.shift[i]))
 	}
 	for k, r := range s.rays {
 		f.Residuals[k] = s.residual(k)
@@ -105,35 +107,4 @@ func (f *Faces) ResidualCofactor(k, l int) float64 {
 		q -= 1 / s.n[i]
 	}
 	return q - product(f.whiten[k*m:k*m+m], f.whiten[l*m:l*m+m])
-}
-
-// A slip supposes that readings are wrong together: reading i by Weights[i] times
-// one unknown error. One wrong reading is {[]int{k}, []float64{1}}; a round
-// knocked half-way is its readings from there on, each with weight 1.
-type slip struct {
-	Readings []int
-	Weights  []float64
-}
-
-// explain adjusts the setup again with the error of a supposed slip as one more
-// unknown. size is that error in seconds (as booked − as it should be), vv the
-// sum of squares that remains, redundancy its own cofactor hᵀQh: small where the
-// readings can hardly tell the slip. ok is false where they cannot tell it at
-// all. It costs the square of the readings concerned, no new adjustment:
-// size = −hᵀv / hᵀQh, vv = VV − (hᵀv)²/hᵀQh. [M12]
-func (f *Faces) explain(slip slip) (size, vv, redundancy float64, ok bool) {
-	hv, norm := 0.0, 0.0
-	for i, k := range slip.Readings {
-		w := slip.Weights[i]
-		hv += float64(w * f.Residuals[k])
-		norm += float64(w * w)
-		redundancy += float64(w * w * f.Redundancy[k])
-		for j, l := range slip.Readings[:i] {
-			redundancy += float64(2 * w * slip.Weights[j] * f.ResidualCofactor(k, l))
-		}
-	}
-	if redundancy <= 1e-9*norm {
-		return 0, f.VV, 0, false
-	}
-	return -hv / redundancy, max(0, f.VV-float64(hv*hv)/redundancy), redundancy, true
 }

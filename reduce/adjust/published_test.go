@@ -1,9 +1,10 @@
-package reduce
+package adjust
 
 import (
 	"math"
 	"testing"
 
+	"example.org/readback/reduce"
 	"example.org/readback/testdata"
 )
 
@@ -13,18 +14,18 @@ func TestStation_TwoRoundsInGon(t *testing.T) {
 	var sights []Sight
 	for i, round := range [][]string{{"0.0000", "0.2977", "115.9872", "191.1496", "192.3077"}, {"0.0000", "0.2991", "115.9882", "191.1502", "192.3076"}} {
 		for j, s := range round {
-			a, err := ParseWritten(s, GonUnit)
+			a, err := reduce.ParseWritten(s, reduce.GonUnit)
 			if err != nil {
 				t.Fatal(err)
 			}
-			sights = append(sights, Sight{i, j, DirectionAt(a)})
+			sights = append(sights, Sight{i, j, reduce.DirectionAt(a)})
 		}
 	}
-	st := adjust(t, sights, 2, 5)
+	st := adjusted(t, sights, 2, 5)
 	for j, want := range []float64{0, 0.29840, 115.98770, 191.14990, 192.30765} {
-		testdata.Near(t, "direction, gon", float64(st.Directions[j].Angle())/float64(Gon), want, 0.000005)
+		testdata.Near(t, "direction, gon", float64(st.Directions[j].Angle())/float64(reduce.Gon), want, 0.000005)
 	}
-	cc := Gon.Seconds() / 10000
+	cc := reduce.Gon.Seconds() / 10000
 	vv := 0.0
 	for _, v := range st.Residuals {
 		vv += v * v / cc / cc
@@ -44,7 +45,7 @@ func TestRoundsForAWantedPrecision(t *testing.T) {
 				for i := range m {
 					sights = append(sights, Sight{Round: i}, Sight{Round: i, Target: 1})
 				}
-				st := adjust(t, sights, m, 2)
+				st := adjusted(t, sights, m, 2)
 				if c[0]*sd(st) <= c[1]+1e-9 {
 					return float64(m)
 				}

@@ -1,9 +1,11 @@
-package reduce
+package slope
 
 import (
 	"fmt"
 	"math"
 	"strings"
+
+	"example.org/readback/reduce"
 )
 
 // Air is the air along a line.
@@ -42,7 +44,7 @@ func (a Air) AtmospherePPM(lambda, reference, set float64) float64 {
 }
 
 // A DistanceWork is a measured distance made right, one line a correction, metres.
-type DistanceWork struct {
+type Work struct {
 	Displayed  float64
 	Atmosphere float64 // displayed · ppm
 	Prism      float64 // constant of the reflector not yet in what was displayed
@@ -56,7 +58,7 @@ type DistanceWork struct {
 
 // Lines prints the distance as it was displayed, the corrections as they are added,
 // and what they make: metres with four decimals.
-func (w DistanceWork) Lines() []string {
+func (w Work) Lines() []string {
 	out := []string{fmt.Sprintf("%.4f", w.Displayed)}
 	for _, x := range []float64{w.Atmosphere, w.Prism, w.Bow, w.SeaLevel, w.Scale} {
 		s := strings.Replace(fmt.Sprintf("%+.4f", x), "-", "−", 1)
@@ -69,7 +71,7 @@ func (w DistanceWork) Lines() []string {
 }
 
 // A DistanceRule is what a distance is made right by.
-type DistanceRule struct {
+type Rule struct {
 	PPM        float64 // atmospheric correction, millionths; see Air.AtmospherePPM
 	Prism      float64 // metres to add
 	Refraction float64 // coefficient k
@@ -83,12 +85,12 @@ type DistanceRule struct {
 // The horizontal distance is that at the level of the instrument:
 //
 //	HD = S·cos α − S²·cos α·sin α·(1 − k/2)/R  [TRADE]
-func (r DistanceRule) Correct(displayed float64, altitude Angle) DistanceWork {
+func (r Rule) Correct(displayed float64, altitude reduce.Angle) Work {
 	radius := r.Radius
 	if radius == 0 {
 		radius = EarthRadius
 	}
-	w := DistanceWork{Displayed: displayed, Prism: r.Prism, Atmosphere: float64(displayed * r.PPM * 1e-6)}
+	w := Work{Displayed: displayed, Prism: r.Prism, Atmosphere: float64(displayed * r.PPM * 1e-6)}
 	w.Slope = displayed + w.Atmosphere + w.Prism
 	sin, cos := math.Sincos(altitude.Radians())
 	w.Horizontal = float64(w.Slope * cos)

@@ -1,4 +1,4 @@
-package reduce
+package adjust
 
 import (
 	"fmt"
@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"gonum.org/v1/gonum/mat"
+
+	"example.org/readback/reduce"
 )
 
 // benchStation is 8 rounds on 8 targets with one gap.
@@ -18,11 +20,11 @@ func benchStation() (sights []Sight, rays []ray, y []float64) {
 			if i == 5 && j == 3 {
 				continue
 			}
-			e := FromSeconds(rng.NormFloat64() * 3)
-			start := Angle(i) * 22 * Degree
-			value := (start + Angle(j)*41*Degree + e).Normalize()
-			sights = append(sights, Sight{i, j, DirectionAt(value)})
-			rays = append(rays, ray{i, j, 0, DirectionAt(value)})
+			e := reduce.FromSeconds(rng.NormFloat64() * 3)
+			start := reduce.Angle(i) * 22 * reduce.Degree
+			value := (start + reduce.Angle(j)*41*reduce.Degree + e).Normalize()
+			sights = append(sights, Sight{i, j, reduce.DirectionAt(value)})
+			rays = append(rays, ray{i, j, 0, reduce.DirectionAt(value)})
 			y = append(y, e.Seconds())
 		}
 	}
@@ -38,7 +40,7 @@ func BenchmarkStation(b *testing.B) {
 	b.Run("once", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			if _, err := AdjustStation(sights, 8, 8); err != nil {
+			if _, err := Sights(sights, 8, 8); err != nil {
 				b.Fatal(err)
 			}
 		}
@@ -71,7 +73,7 @@ func timed(n int, f func()) time.Duration {
 }
 
 func mustAdjust(b *testing.B, sights []Sight, rounds, targets int) *Station {
-	st, err := AdjustStation(sights, rounds, targets)
+	st, err := Sights(sights, rounds, targets)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -124,22 +126,22 @@ func BenchmarkSetups(b *testing.B) {
 	})
 }
 
-func reduceSetups(b *testing.B, setups [][]FaceReading) {
+func reduceSetups(b *testing.B, setups [][]Reading) {
 	var space [8]Sight
 	for _, s := range setups {
 		sights := space[:0]
 		for k := 0; k < len(s); k += 2 {
-			sights = append(sights, Sight{s[k].Round, s[k].Target, PairMean(s[k].Value, s[k+1].Value)})
+			sights = append(sights, Sight{s[k].Round, s[k].Target, reduce.PairMean(s[k].Value, s[k+1].Value)})
 		}
 		mustAdjust(b, sights, 2, 4)
 	}
 }
 
-func manySetups(n int) [][]FaceReading {
+func manySetups(n int) [][]Reading {
 	rng := rand.New(rand.NewPCG(seedOfRandomTests, 5))
-	out := make([][]FaceReading, n)
+	out := make([][]Reading, n)
 	for i := range out {
-		out[i] = faceGrid(2, 4, 5*Arcsecond, func(int) Angle { return FromSeconds(rng.NormFloat64() * 3) })
+		out[i] = faceGrid(2, 4, 5*reduce.Arcsecond, func(int) reduce.Angle { return reduce.FromSeconds(rng.NormFloat64() * 3) })
 	}
 	return out
 }
@@ -147,17 +149,17 @@ func manySetups(n int) [][]FaceReading {
 // BenchmarkFaces: single faces of 4 rounds on 5 targets with every redundancy
 // number, and 100 supposed slips explained.
 func BenchmarkFaces(b *testing.B) {
-	rs := faceGrid(4, 5, 5*Arcsecond, func(k int) Angle { return FromSeconds(float64(k*k%7) - 3) })
+	rs := faceGrid(4, 5, 5*reduce.Arcsecond, func(k int) reduce.Angle { return reduce.FromSeconds(float64(k*k%7) - 3) })
 	b.Run("adjust", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			if _, err := AdjustFaces(rs, 4, 5); err != nil {
+			if _, err := Readings(rs, 4, 5); err != nil {
 				b.Fatal(err)
 			}
 		}
 	})
 	b.Run("100 slips of 10 readings", func(b *testing.B) {
-		f, err := AdjustFaces(rs, 4, 5)
+		f, err := Readings(rs, 4, 5)
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -1,9 +1,10 @@
-package reduce
+package adjust
 
 import (
 	"fmt"
 	"strings"
 
+	"example.org/readback/reduce"
 	"example.org/readback/reduce/normal"
 )
 
@@ -27,8 +28,8 @@ func (e *DisconnectedError) Error() string {
 // ray is one observed direction: value = orientation + direction + sign · c.
 type ray struct {
 	round, target int
-	sign          float64   // +1 face left, −1 face right, 0 mean of both
-	value         Direction // on the face-left frame
+	sign          float64          // +1 face left, −1 face right, 0 mean of both
+	value         reduce.Direction // on the face-left frame
 }
 
 // solver is the least-squares adjustment of directions with one orientation per
@@ -37,22 +38,22 @@ type solver struct {
 	rounds, targets int
 	unknowns        int // targets − 1, and one more with collimation
 	rays            []ray
-	orient, dir     []Direction    // approximations
-	off             []Angle        // sum of observed − approximation per target, exact
-	roundOK, tgtOK  []bool         // approximated, and so connected
-	y               []float64      // seconds: observed − approximation, per ray
-	n               []float64      // rays per round
-	sum             []float64      // rounds × unknowns: coefficient sums of a round
-	ysum            []float64      // sum of y per round
-	normal          *normal.Matrix // of the unknowns; factored by solve
-	rhs             []float64      // right-hand side, the solution in seconds after solve
-	shift           []float64      // seconds to add to an orientation
-	fixed           bool           // the collimation could not be told from the rest
+	orient, dir     []reduce.Direction // approximations
+	off             []reduce.Angle     // sum of observed − approximation per target, exact
+	roundOK, tgtOK  []bool             // approximated, and so connected
+	y               []float64          // seconds: observed − approximation, per ray
+	n               []float64          // rays per round
+	sum             []float64          // rounds × unknowns: coefficient sums of a round
+	ysum            []float64          // sum of y per round
+	normal          *normal.Matrix     // of the unknowns; factored by solve
+	rhs             []float64          // right-hand side, the solution in seconds after solve
+	shift           []float64          // seconds to add to an orientation
+	fixed           bool               // the collimation could not be told from the rest
 }
 
 func newSolver(rounds, targets, unknowns int) *solver {
 	return &solver{rounds: rounds, targets: targets, unknowns: unknowns,
-		orient: make([]Direction, rounds), dir: make([]Direction, targets), off: make([]Angle, targets),
+		orient: make([]reduce.Direction, rounds), dir: make([]reduce.Direction, targets), off: make([]reduce.Angle, targets),
 		roundOK: make([]bool, rounds), tgtOK: make([]bool, targets),
 		n: make([]float64, rounds), ysum: make([]float64, rounds), shift: make([]float64, rounds),
 		sum: make([]float64, rounds*unknowns), rhs: make([]float64, unknowns), normal: normal.New(unknowns)}
@@ -67,10 +68,10 @@ func (s *solver) approximate() error {
 		for _, r := range s.rays {
 			switch ro, to := s.roundOK[r.round], s.tgtOK[r.target]; {
 			case ro && !to:
-				s.dir[r.target] = DirectionAt(r.value.Sub(s.orient[r.round]))
+				s.dir[r.target] = reduce.DirectionAt(r.value.Sub(s.orient[r.round]))
 				s.tgtOK[r.target], again = true, true
 			case to && !ro:
-				s.orient[r.round] = DirectionAt(r.value.Sub(s.dir[r.target]))
+				s.orient[r.round] = reduce.DirectionAt(r.value.Sub(s.dir[r.target]))
 				s.roundOK[r.round], again = true, true
 			}
 		}
@@ -86,7 +87,7 @@ func (s *solver) approximate() error {
 	}
 	s.y = make([]float64, len(s.rays))
 	for k, r := range s.rays {
-		off := unwrapped(r.value.a - s.orient[r.round].a - s.dir[r.target].a)
+		off := unwrapped(r.value.Angle() - s.orient[r.round].Angle() - s.dir[r.target].Angle())
 		s.off[r.target] += off
 		s.y[k] = off.Seconds()
 	}
@@ -96,8 +97,8 @@ func (s *solver) approximate() error {
 // unwrapped returns a turned by whole circles into (−135°, 225°]. A reading booked
 // under the other face is half a circle off: all that belong together fall on one
 // side, where Wrap would throw them to both.
-func unwrapped(a Angle) Angle {
-	const middle = QuarterTurn / 2
+func unwrapped(a reduce.Angle) reduce.Angle {
+	const middle = reduce.QuarterTurn / 2
 	return (a - middle).Wrap() + middle
 }
 

@@ -1,4 +1,4 @@
-package reduce
+package adjust
 
 import (
 	"errors"
@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
+
+	"example.org/readback/reduce"
 )
 
 // seedOfRandomTests makes every random test here repeat itself; the failures name
@@ -92,7 +94,7 @@ func equations(rounds, targets int, rays []ray, withC bool) *mat.Dense {
 // randomStation makes a pattern with gaps on known directions.
 type randomStation struct {
 	rounds, targets int
-	dir, orient     []Angle
+	dir, orient     []reduce.Angle
 	rays            []ray
 	y               []float64
 }
@@ -100,11 +102,11 @@ type randomStation struct {
 func newRandomStation(rng *rand.Rand, faces bool) randomStation {
 	s := randomStation{rounds: 1 + rng.IntN(12), targets: 2 + rng.IntN(11)}
 	for range s.rounds {
-		s.orient = append(s.orient, Angle(rng.Int64N(int64(Turn))))
+		s.orient = append(s.orient, reduce.Angle(rng.Int64N(int64(reduce.Turn))))
 	}
-	s.dir = make([]Angle, s.targets)
+	s.dir = make([]reduce.Angle, s.targets)
 	for j := 1; j < s.targets; j++ {
-		s.dir[j] = Angle(rng.Int64N(int64(Turn)))
+		s.dir[j] = reduce.Angle(rng.Int64N(int64(reduce.Turn)))
 	}
 	gaps := rng.Float64() * 0.6
 	signs := []float64{0}
@@ -117,8 +119,8 @@ func newRandomStation(rng *rand.Rand, faces bool) randomStation {
 				if rng.Float64() < gaps {
 					continue
 				}
-				e := FromSeconds(rng.NormFloat64() * 5)
-				s.rays = append(s.rays, ray{i, j, sign, DirectionAt(s.orient[i] + s.dir[j] + e)})
+				e := reduce.FromSeconds(rng.NormFloat64() * 5)
+				s.rays = append(s.rays, ray{i, j, sign, reduce.DirectionAt(s.orient[i] + s.dir[j] + e)})
 				s.y = append(s.y, e.Seconds())
 			}
 		}
@@ -171,7 +173,7 @@ func TestStation_AgainstDenseQR(t *testing.T) {
 		for _, r := range s.rays {
 			sights = append(sights, Sight{r.round, r.target, r.value})
 		}
-		st, err := AdjustStation(sights, s.rounds, s.targets)
+		st, err := Sights(sights, s.rounds, s.targets)
 		var d *DisconnectedError
 		if errors.As(err, &d) != !o.full {
 			t.Fatalf("seed %d, case %d: %v, dense QR of full rank %v", seedOfRandomTests, n, err, o.full)
@@ -222,15 +224,15 @@ func TestFaces_AgainstDenseQR(t *testing.T) {
 		s := newRandomStation(rng, true)
 		rays, rounds, _ := s.usedRounds()
 		o := solveDense(rounds, s.targets, rays, s.y, true)
-		var rs []FaceReading
+		var rs []Reading
 		for _, r := range s.rays {
-			x := FaceReading{r.round, r.target, FL, r.value}
+			x := Reading{r.round, r.target, reduce.FL, r.value}
 			if r.sign < 0 {
-				x.Face, x.Value = FR, x.Value.Opposite()
+				x.Face, x.Value = reduce.FR, x.Value.Opposite()
 			}
 			rs = append(rs, x)
 		}
-		f, err := AdjustFaces(rs, s.rounds, s.targets)
+		f, err := Readings(rs, s.rounds, s.targets)
 		if o.full && err != nil {
 			t.Fatalf("seed %d, case %d: %v, dense QR has full rank", seedOfRandomTests, n, err)
 		}

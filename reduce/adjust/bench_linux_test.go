@@ -1,4 +1,4 @@
-package reduce
+package adjust
 
 import (
 	"time"

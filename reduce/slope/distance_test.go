@@ -1,9 +1,10 @@
-package reduce
+package slope
 
 import (
 	"math"
 	"testing"
 
+	"example.org/readback/reduce"
 	"example.org/readback/testdata"
 )
 
@@ -52,12 +53,12 @@ func TestLineScale_Mahun(t *testing.T) {
 // for radians and prints 25108.53). Recomputed: chord at station level 25104.327, sea
 // level 25103.062.
 func TestCorrect_SeaLevelArora(t *testing.T) {
-	alt := FromDegrees(3 + 9.0/60 + 40.0/3600)
+	alt := reduce.FromDegrees(3 + 9.0/60 + 40.0/3600)
 	// The mean of both ends: half the angle at the centre, which the rule takes off
 	// through the slope, stands between the chord and the horizon of one end.
 	level := 25145.32 * math.Cos(alt.Radians()+25104.327/6370000/2) / math.Cos(25104.327/6370000/2)
 	testdata.Near(t, "chord at station level", level, 25104.327, 0.0005)
-	w := DistanceRule{SeaLevel: true, Height: 325.14, Radius: 6370000, Refraction: 2}.Correct(level, 0)
+	w := Rule{SeaLevel: true, Height: 325.14, Radius: 6370000, Refraction: 2}.Correct(level, 0)
 	arc := w.Grid + w.Grid*w.Grid*w.Grid/(24*6370000*6370000)
 	testdata.Near(t, "sea level, along the arc", arc, 25103.062, 0.0005)
 	if math.Abs(w.Grid-25108.53) < 1 {
@@ -68,18 +69,18 @@ func TestCorrect_SeaLevelArora(t *testing.T) {
 // P32: J. Mahun, EDM ch. C-2 (feet): the printed 0.096 is twice what the formula
 // gives; ours is the half, 0.048.
 func TestCorrect_CurvatureMahun(t *testing.T) {
-	z := dms(81, 10, 25)
-	rule := DistanceRule{Refraction: 0.14, Radius: 20.906e6}
+	z := 81*reduce.Degree + 10*reduce.Arcminute + 25*reduce.Arcsecond
+	rule := Rule{Refraction: 0.14, Radius: 20.906e6}
 	flat := 2677.36 * math.Sin(z.Radians())
-	w := rule.Correct(2677.36, QuarterTurn-z)
+	w := rule.Correct(2677.36, reduce.QuarterTurn-z)
 	testdata.Near(t, "flat less curved, ft", flat-w.Horizontal, 0.0483, 0.0005)
 }
 
 func TestCorrect_EveryLineAddsUp(t *testing.T) {
-	r := DistanceRule{PPM: 12, Prism: -0.0345, Refraction: 0.13, SeaLevel: true, Height: 800, Scale: 0.9996}
-	w := r.Correct(1234.567, 5*Degree)
+	r := Rule{PPM: 12, Prism: -0.0345, Refraction: 0.13, SeaLevel: true, Height: 800, Scale: 0.9996}
+	w := r.Correct(1234.567, 5*reduce.Degree)
 	testdata.Near(t, "slope", w.Displayed+w.Atmosphere+w.Prism, w.Slope, 1e-12)
 	testdata.Near(t, "grid", w.Slope+w.Bow+w.SeaLevel+w.Scale, w.Grid, 1e-9)
-	plain := DistanceRule{Refraction: 2}.Correct(100, 0) // k = 2: the line bends with the Earth
+	plain := Rule{Refraction: 2}.Correct(100, 0) // k = 2: the line bends with the Earth
 	testdata.Near(t, "nothing to correct", plain.Grid, 100, 1e-12)
 }

@@ -1,4 +1,4 @@
-package reduce
+package adjust
 
 import (
 	"errors"
@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/readback/reduce"
 	"example.org/readback/reduce/precision"
 	"example.org/readback/testdata"
 )
@@ -15,18 +16,18 @@ import (
 func sightsOf(t *testing.T, f testdata.Printed) []Sight {
 	t.Helper()
 	names := []string{"A", "B", "C", "D"}
-	sum := map[[2]int][]Direction{}
+	sum := map[[2]int][]reduce.Direction{}
 	var order [][2]int
 	for _, r := range f.All("reading") {
 		k := [2]int{int(testdata.Num(t, r[0])) - 1, slices.Index(names, r[1])}
 		if sum[k] == nil {
 			order = append(order, k)
 		}
-		sum[k] = append(sum[k], PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))))
+		sum[k] = append(sum[k], reduce.PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))))
 	}
 	var out []Sight
 	for _, k := range order {
-		m, err := Mean(sum[k])
+		m, err := reduce.Mean(sum[k])
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -35,9 +36,9 @@ func sightsOf(t *testing.T, f testdata.Printed) []Sight {
 	return out
 }
 
-func adjust(t *testing.T, sights []Sight, rounds, targets int) *Station {
+func adjusted(t *testing.T, sights []Sight, rounds, targets int) *Station {
 	t.Helper()
-	st, err := AdjustStation(sights, rounds, targets)
+	st, err := Sights(sights, rounds, targets)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,7 +49,7 @@ func TestStation_PublishedRounds(t *testing.T) {
 	for _, name := range []string{"F16", "F24"} {
 		f := testdata.Published(t, name)
 		targets := len(f.All("final")) + 1
-		st := adjust(t, sightsOf(t, f), 2, targets)
+		st := adjusted(t, sightsOf(t, f), 2, targets)
 		for _, l := range f.All("final") {
 			j := strings.Index("ABCD", l[0])
 			meetsAngle(t, f, "mean direction", st.Directions[j].Angle(), l[1])
@@ -68,7 +69,7 @@ func TestStation_PublishedRounds(t *testing.T) {
 		}
 		f.Meets(t, "sum of squares", vv, f.One(t, "vv")[0])
 		for _, l := range f.All("gon") {
-			f.Meets(t, "direction in gon", float64(st.Directions[strings.Index("ABCD", l[0])].Angle())/float64(Gon), l[1])
+			f.Meets(t, "direction in gon", float64(st.Directions[strings.Index("ABCD", l[0])].Angle())/float64(reduce.Gon), l[1])
 		}
 	}
 }
@@ -88,8 +89,8 @@ func TestReadings_PublishedMeansAndTwoC(t *testing.T) {
 			t.Fatalf("%s: %d readings, %d means, %d 2c", name, n, len(means), len(twoc))
 		}
 		for i, r := range f.All("reading") {
-			meetsAngle(t, f, "mean of the pair", PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))).Angle(), means[i])
-			f.Meets(t, "2c", TwoC(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))).Seconds(), twoc[i])
+			meetsAngle(t, f, "mean of the pair", reduce.PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))).Angle(), means[i])
+			f.Meets(t, "2c", reduce.TwoC(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))).Seconds(), twoc[i])
 		}
 	}
 }
@@ -99,8 +100,8 @@ func TestReadings_F24Misprint(t *testing.T) {
 	f := testdata.Published(t, "F24")
 	for i, l := range f.All("misprint") {
 		r := f.All("reading")[i]
-		m := PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3])))
-		if d := (m.Angle() - at(t, l[2])).Wrap().Abs(); d < Degree {
+		m := reduce.PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3])))
+		if d := (m.Angle() - at(t, l[2])).Wrap().Abs(); d < reduce.Degree {
 			t.Errorf("%s %s: the page's wrong mean %s agrees with ours, %v", l[0], l[1], l[2], m)
 		}
 	}
@@ -109,7 +110,7 @@ func TestReadings_F24Misprint(t *testing.T) {
 // S13: rounds with gaps. The plain mean of what there is would be 14″ off.
 func TestStation_S13(t *testing.T) {
 	for _, c := range testdata.Published(t, "S13").Cases() {
-		base := []Angle{0}
+		base := []reduce.Angle{0}
 		for _, b := range c.One(t, "base") {
 			base = append(base, at(t, b))
 		}
@@ -117,17 +118,17 @@ func TestStation_S13(t *testing.T) {
 		for i, r := range c.All("round") {
 			for j, x := range strings.Fields(r[0]) {
 				if x != "-" {
-					start := Angle(i) * 60 * Degree
-					sights = append(sights, Sight{i, j, DirectionAt(start + base[j] + FromSeconds(testdata.Num(t, x)))})
+					start := reduce.Angle(i) * 60 * reduce.Degree
+					sights = append(sights, Sight{i, j, reduce.DirectionAt(start + base[j] + reduce.FromSeconds(testdata.Num(t, x)))})
 				}
 			}
 		}
-		st := adjust(t, sights, len(c.All("round")), 4)
+		st := adjusted(t, sights, len(c.All("round")), 4)
 		for j, want := range strings.Fields(c.One(t, "direction")[0]) {
 			c.Meets(t, "direction, rounds with gaps", (st.Directions[j+1].Angle() - base[j+1]).Seconds(), want)
 		}
 		for i, want := range strings.Fields(c.One(t, "orientation")[0]) {
-			c.Meets(t, "orientation", (st.Orientations[i].Angle() - Angle(i)*60*Degree).Wrap().Seconds(), want)
+			c.Meets(t, "orientation", (st.Orientations[i].Angle() - reduce.Angle(i)*60*reduce.Degree).Wrap().Seconds(), want)
 		}
 		k := 0
 		for _, r := range c.All("residual") {
@@ -148,26 +149,26 @@ func TestStation_S13(t *testing.T) {
 func anglesAsRounds(t *testing.T, f testdata.Printed) (sights []Sight, targets int, observed []float64) {
 	t.Helper()
 	targets = int(testdata.Num(t, f.One(t, "targets")[0]))
-	base := make([]Angle, targets) // of each single angle; the last one takes up the closure
-	rest := Turn - FromSeconds(testdata.Num(t, f.One(t, "closure")[0]))
+	base := make([]reduce.Angle, targets) // of each single angle; the last one takes up the closure
+	rest := reduce.Turn - reduce.FromSeconds(testdata.Num(t, f.One(t, "closure")[0]))
 	for i := range base[1:] {
-		base[i] = 45 * Degree
+		base[i] = 45 * reduce.Degree
 		rest -= base[i]
 	}
 	base[targets-1] = rest
-	add := func(from, to int, a Angle) {
+	add := func(from, to int, a reduce.Angle) {
 		i := len(sights) / 2
-		start := Angle(i) * 37 * Degree
-		sights = append(sights, Sight{i, from, DirectionAt(start)}, Sight{i, to % targets, DirectionAt(start + a)})
+		start := reduce.Angle(i) * 37 * reduce.Degree
+		sights = append(sights, Sight{i, from, reduce.DirectionAt(start)}, Sight{i, to % targets, reduce.DirectionAt(start + a)})
 	}
 	for i, s := range strings.Fields(f.One(t, "single")[0]) {
-		add(i, i+1, base[i]+FromSeconds(testdata.Num(t, s)))
+		add(i, i+1, base[i]+reduce.FromSeconds(testdata.Num(t, s)))
 		observed = append(observed, testdata.Num(t, s))
 	}
 	for _, l := range f.All("sum") {
 		p := strings.Fields(l[0])
 		i, k := int(testdata.Num(t, p[0]))-1, int(testdata.Num(t, p[1]))-1
-		add(i, k+1, base[i]+base[k]+FromSeconds(testdata.Num(t, l[1])))
+		add(i, k+1, base[i]+base[k]+reduce.FromSeconds(testdata.Num(t, l[1])))
 		observed = append(observed, testdata.Num(t, l[1]))
 	}
 	return sights, targets, observed
@@ -178,7 +179,7 @@ func TestStation_PublishedAngles(t *testing.T) {
 	for _, name := range []string{"S1", "S2"} {
 		f := testdata.Published(t, name)
 		sights, targets, observed := anglesAsRounds(t, f)
-		st := adjust(t, sights, len(observed), targets)
+		st := adjusted(t, sights, len(observed), targets)
 		corrections := strings.Fields(f.One(t, "correction")[0])
 		adjusted := strings.Fields(f.One(t, "adjusted")[0])
 		redundancy := strings.Fields(f.One(t, "redundancy")[0])
@@ -207,7 +208,7 @@ func TestStation_PublishedAngles(t *testing.T) {
 // (from memory).
 func TestStation_CompleteCofactors(t *testing.T) {
 	const n, k = 3, 5
-	st := adjust(t, grid(n, k, nil), n, k)
+	st := adjusted(t, grid(n, k, nil), n, k)
 	for a := 1; a < k; a++ {
 		testdata.Near(t, "direction", st.cofactor(a, a), 2.0/n, 1e-12)
 		for b := 1; b < a; b++ {
@@ -230,8 +231,8 @@ func grid(rounds, targets int, skip func(i, j int) bool) []Sight {
 	for i := range rounds {
 		for j := range targets {
 			if skip == nil || !skip(i, j) {
-				scatter := FromSeconds(float64((i*7+j*5)%11) - 5)
-				out = append(out, Sight{i, j, DirectionAt(Angle(i)*60*Degree + Angle(j)*30*Degree + scatter)})
+				scatter := reduce.FromSeconds(float64((i*7+j*5)%11) - 5)
+				out = append(out, Sight{i, j, reduce.DirectionAt(reduce.Angle(i)*60*reduce.Degree + reduce.Angle(j)*30*reduce.Degree + scatter)})
 			}
 		}
 	}
@@ -240,7 +241,7 @@ func grid(rounds, targets int, skip func(i, j int) bool) []Sight {
 
 func TestStation_Disconnected(t *testing.T) {
 	sights := grid(3, 6, func(i, j int) bool { return (i == 2) != (j == 3 || j == 4) })
-	_, err := AdjustStation(sights, 3, 6)
+	_, err := Sights(sights, 3, 6)
 	var d *DisconnectedError
 	if !errors.As(err, &d) || !slices.Equal(d.Targets, []int{3, 4}) {
 		t.Fatalf("got %v, want targets 3 and 4 named", err)
@@ -252,7 +253,7 @@ func TestStation_Disconnected(t *testing.T) {
 
 // The RO is missing in round 1; round 0 ties it in.
 func TestStation_RoundWithoutRO(t *testing.T) {
-	st := adjust(t, grid(2, 4, func(i, j int) bool { return i == 1 && j == 0 }), 2, 4)
+	st := adjusted(t, grid(2, 4, func(i, j int) bool { return i == 1 && j == 0 }), 2, 4)
 	if st.Dof != 7-2-3 {
 		t.Errorf("dof %d", st.Dof)
 	}
@@ -268,28 +269,28 @@ func TestStation_Refuses(t *testing.T) {
 		"round":    {{}, {Round: 1, Target: 1}},
 		"negative": {{Target: -1}},
 	} {
-		if _, err := AdjustStation(s, 1, 2); !errors.Is(err, errSight) {
+		if _, err := Sights(s, 1, 2); !errors.Is(err, errSight) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, err := AdjustStation(nil, 0, 0); !errors.Is(err, errSight) {
+	if _, err := Sights(nil, 0, 0); !errors.Is(err, errSight) {
 		t.Errorf("nothing: %v", err)
 	}
 }
 
 // Readings on both sides of north in every place.
 func TestStation_AcrossNorth(t *testing.T) {
-	base := []Angle{0, dms(0, 0, 2), dms(359, 59, 58)}
+	base := []reduce.Angle{0, 2 * reduce.Arcsecond, -2 * reduce.Arcsecond}
 	var sights []Sight
-	for i, start := range []Angle{dms(359, 59, 59), dms(0, 0, 1), HalfTurn} {
+	for i, start := range []reduce.Angle{-reduce.Arcsecond, reduce.Arcsecond, reduce.HalfTurn} {
 		for j, b := range base {
 			off := []float64{1, -2, 1}[(i+j)%3]
-			sights = append(sights, Sight{i, j, DirectionAt(start + b + FromSeconds(off))})
+			sights = append(sights, Sight{i, j, reduce.DirectionAt(start + b + reduce.FromSeconds(off))})
 		}
 	}
-	st := adjust(t, sights, 3, 3)
+	st := adjusted(t, sights, 3, 3)
 	for j := range base {
-		if st.Directions[j].Angle() != base[j] {
+		if st.Directions[j].Angle() != reduce.DirectionAt(base[j]).Angle() {
 			t.Errorf("direction %d: %v, want %v", j, st.Directions[j], base[j])
 		}
 	}
@@ -300,7 +301,7 @@ func TestOutlier_S14(t *testing.T) {
 	for _, name := range []string{"S1", "S2"} {
 		f := testdata.Published(t, name)
 		sights, targets, observed := anglesAsRounds(t, f)
-		st := adjust(t, sights, len(observed), targets)
+		st := adjusted(t, sights, len(observed), targets)
 		var largest, largestTau float64
 		for i, want := range strings.Fields(f.One(t, "tau")[0]) {
 			// One direction of an angle has half its variance and half its residual.

@@ -1,13 +1,13 @@
-package reduce
+package adjust
 
 import (
 	"math"
 	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"example.org/readback/reduce"
 	"example.org/readback/reduce/precision"
 )
 
@@ -15,16 +15,16 @@ import (
 func drawSights(t *rapid.T) (sights []Sight, rounds, targets int) {
 	rounds, targets = rapid.IntRange(1, 5).Draw(t, "rounds"), rapid.IntRange(2, 6).Draw(t, "targets")
 	complete := rapid.Bool().Draw(t, "complete")
-	base := make([]Angle, targets)
+	base := make([]reduce.Angle, targets)
 	for j := 1; j < targets; j++ {
-		base[j] = Angle(rapid.Int64Range(0, int64(Turn)-1).Draw(t, "direction"))
+		base[j] = reduce.Angle(rapid.Int64Range(0, int64(reduce.Turn)-1).Draw(t, "direction"))
 	}
 	for i := range rounds {
-		start := Angle(rapid.Int64Range(0, int64(Turn)-1).Draw(t, "start"))
+		start := reduce.Angle(rapid.Int64Range(0, int64(reduce.Turn)-1).Draw(t, "start"))
 		for j := range targets {
-			e := Angle(rapid.Int64Range(-20_000_000, 20_000_000).Draw(t, "error"))
+			e := reduce.Angle(rapid.Int64Range(-20_000_000, 20_000_000).Draw(t, "error"))
 			if complete || i == 0 || rapid.IntRange(0, 3).Draw(t, "seen") > 0 {
-				sights = append(sights, Sight{i, j, DirectionAt(start + base[j] + e)})
+				sights = append(sights, Sight{i, j, reduce.DirectionAt(start + base[j] + e)})
 			}
 		}
 	}
@@ -33,7 +33,7 @@ func drawSights(t *rapid.T) (sights []Sight, rounds, targets int) {
 
 // same wants two directions equal, to one micro-arcsecond where least squares
 // rounded them.
-func same(t *rapid.T, what string, a, b Angle, complete bool) {
+func same(t *rapid.T, what string, a, b reduce.Angle, complete bool) {
 	t.Helper()
 	d := (a - b).Wrap().Abs()
 	if d > 1 || complete && d != 0 {
@@ -43,7 +43,7 @@ func same(t *rapid.T, what string, a, b Angle, complete bool) {
 
 func solveRapid(t *rapid.T, sights []Sight, rounds, targets int) *Station {
 	t.Helper()
-	st, err := AdjustStation(sights, rounds, targets)
+	st, err := Sights(sights, rounds, targets)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +54,7 @@ func TestStation_TurningARoundChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		sights, rounds, targets := drawSights(t)
 		a := solveRapid(t, sights, rounds, targets)
-		i, turn := rapid.IntRange(0, rounds-1).Draw(t, "round"), Angle(rapid.Int64().Draw(t, "turn")/2)
+		i, turn := rapid.IntRange(0, rounds-1).Draw(t, "round"), reduce.Angle(rapid.Int64().Draw(t, "turn")/2)
 		turned := append([]Sight(nil), sights...)
 		for k := range turned {
 			if turned[k].Round == i {
@@ -134,12 +134,12 @@ func TestStation_CompleteIsThePlainMean(t *testing.T) {
 		var sights []Sight
 		sum := make([]int64, targets) // of the reduced directions, about 100°
 		for i := range rounds {
-			start := Angle(rapid.Int64Range(0, int64(Turn)-1).Draw(t, "start"))
-			sights = append(sights, Sight{i, 0, DirectionAt(start)})
+			start := reduce.Angle(rapid.Int64Range(0, int64(reduce.Turn)-1).Draw(t, "start"))
+			sights = append(sights, Sight{i, 0, reduce.DirectionAt(start)})
 			for j := 1; j < targets; j++ {
-				d := 100*Degree + Angle(rapid.Int64Range(-30_000_000, 30_000_000).Draw(t, "direction"))
+				d := 100*reduce.Degree + reduce.Angle(rapid.Int64Range(-30_000_000, 30_000_000).Draw(t, "direction"))
 				sum[j] += int64(d)
-				sights = append(sights, Sight{i, j, DirectionAt(start + d)})
+				sights = append(sights, Sight{i, j, reduce.DirectionAt(start + d)})
 			}
 		}
 		st := solveRapid(t, sights, rounds, targets)
@@ -156,17 +156,17 @@ func TestStation_CompleteIsThePlainMean(t *testing.T) {
 func TestFaces_ExchangedRolesChangeNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rounds, targets := rapid.IntRange(1, 3).Draw(t, "rounds"), rapid.IntRange(2, 4).Draw(t, "targets")
-		c := Angle(rapid.Int64Range(-60_000_000, 60_000_000).Draw(t, "c"))
-		rs := faceGrid(rounds, targets, c, func(int) Angle { return Angle(rapid.Int64Range(-9_000_000, 9_000_000).Draw(t, "e")) })
-		other := append([]FaceReading(nil), rs...)
+		c := reduce.Angle(rapid.Int64Range(-60_000_000, 60_000_000).Draw(t, "c"))
+		rs := faceGrid(rounds, targets, c, func(int) reduce.Angle { return reduce.Angle(rapid.Int64Range(-9_000_000, 9_000_000).Draw(t, "e")) })
+		other := append([]Reading(nil), rs...)
 		for k := range other {
 			other[k].Face = other[k].Face.Other()
 		}
-		a, err := AdjustFaces(rs, rounds, targets)
+		a, err := Readings(rs, rounds, targets)
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := AdjustFaces(other, rounds, targets)
+		b, err := Readings(other, rounds, targets)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -177,34 +177,10 @@ func TestFaces_ExchangedRolesChangeNothing(t *testing.T) {
 			t.Fatalf("c %g and %g, vv %g and %g", a.Collimation, b.Collimation, a.VV, b.VV)
 		}
 		for k := 0; k < len(rs); k += 2 {
-			x := PairMean(rs[k].Value, rs[k+1].Value).Sub(PairMean(rs[k+1].Value, rs[k].Value).Opposite())
+			x := reduce.PairMean(rs[k].Value, rs[k+1].Value).Sub(reduce.PairMean(rs[k+1].Value, rs[k].Value).Opposite())
 			if x.Abs() > 1 { // half of an odd 2c rounds away from zero on either side
 				t.Fatalf("pair means %d apart", x)
 			}
-		}
-	})
-}
-
-// One observation booked in degrees and in gon is one observation. 0.001 gon is
-// 3.24″, so every whole milligon can be keyed in both.
-func TestBooking_DMSAndGonAgree(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		var pair [2][2]Direction // notation, face
-		for face := range 2 {
-			a := Angle(rapid.Int64Range(0, 399_999).Draw(t, "milligon")) * Milligon
-			g, err := ParseKeyed(a.Format(GonUnit, 3), GonUnit, Milligon)
-			if err != nil {
-				t.Fatal(err)
-			}
-			s := strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(a.Format(DMS, 2))
-			d, err := ParseKeyed(s, DMS, Arcsecond/100)
-			if err != nil || d != g || g != a {
-				t.Fatalf("%s and %s: %d and %d, %v", a.Format(GonUnit, 3), s, g, d, err)
-			}
-			pair[0][face], pair[1][face] = DirectionAt(g), DirectionAt(d)
-		}
-		if PairMean(pair[0][0], pair[0][1]) != PairMean(pair[1][0], pair[1][1]) || TwoC(pair[0][0], pair[0][1]) != TwoC(pair[1][0], pair[1][1]) {
-			t.Fatal("the notations reduce differently")
 		}
 	})
 }
@@ -227,7 +203,7 @@ func rate(t *testing.T, what string, hits, n int, want float64) {
 func TestSimulation_TruthIsRecovered(t *testing.T) {
 	const setups, rounds, targets, sigma = 4000, 4, 5, 5.0
 	rng := rand.New(rand.NewPCG(seedOfRandomTests, 3))
-	truth := []Angle{0, 51 * Degree, 130 * Degree, 207 * Degree, 359 * Degree}
+	truth := []reduce.Angle{0, 51 * reduce.Degree, 130 * reduce.Degree, 207 * reduce.Degree, 359 * reduce.Degree}
 	var sights []Sight
 	var known, estimated, chi, normal, tau, found int
 	for range setups {
@@ -237,11 +213,11 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 				if i == 2 && j == 3 {
 					continue // a gap
 				}
-				e := FromSeconds(rng.NormFloat64() * sigma)
-				sights = append(sights, Sight{i, j, DirectionAt(Angle(i)*45*Degree + truth[j] + e)})
+				e := reduce.FromSeconds(rng.NormFloat64() * sigma)
+				sights = append(sights, Sight{i, j, reduce.DirectionAt(reduce.Angle(i)*45*reduce.Degree + truth[j] + e)})
 			}
 		}
-		st, err := AdjustStation(sights, rounds, targets)
+		st, err := Sights(sights, rounds, targets)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -259,8 +235,8 @@ func TestSimulation_TruthIsRecovered(t *testing.T) {
 		}
 		count(&tau, largest > precision.TauLimit(0.05, len(sights), st.Dof))
 		slip := precision.DetectableError(st.Redundancy(7), sigma, 0.01, 0.80)
-		sights[7].Mean = sights[7].Mean.Add(FromSeconds(slip))
-		if st, err = AdjustStation(sights, rounds, targets); err != nil {
+		sights[7].Mean = sights[7].Mean.Add(reduce.FromSeconds(slip))
+		if st, err = Sights(sights, rounds, targets); err != nil {
 			t.Fatal(err)
 		}
 		w, _ = precision.Deviate(st.Residuals[7], st.Redundancy(7), sigma)

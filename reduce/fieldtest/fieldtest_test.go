@@ -1,10 +1,13 @@
-package reduce
+package fieldtest
 
 import (
 	"errors"
 	"math"
+	"os"
 	"testing"
 
+	"example.org/readback/reduce"
+	"example.org/readback/reduce/adjust"
 	"example.org/readback/reduce/precision"
 	"example.org/readback/testdata"
 )
@@ -17,22 +20,25 @@ func TestFieldTest_IsStationAdjustment(t *testing.T) {
 		var spreads []precision.Spread
 		var residuals []float64
 		for m := range size.m {
-			s := Series{Values: make([][]Angle, 3)}
-			var sights []Sight
+			s := Series{Values: make([][]reduce.Angle, 3)}
+			var sights []adjust.Sight
 			for j := range 3 {
 				for k := range size.t {
-					e := FromSeconds(float64((m*31+j*17+k*k*5)%9) - 4)
-					v := (Angle(j)*60*Degree + Angle(k)*71*Degree + e).Normalize()
+					e := reduce.FromSeconds(float64((m*31+j*17+k*k*5)%9) - 4)
+					v := (reduce.Angle(j)*60*reduce.Degree + reduce.Angle(k)*71*reduce.Degree + e).Normalize()
 					s.Values[j] = append(s.Values[j], v)
-					sights = append(sights, Sight{j, k, DirectionAt(v)})
+					sights = append(sights, adjust.Sight{Round: j, Target: k, Mean: reduce.DirectionAt(v)})
 				}
 			}
 			series = append(series, s)
-			st := adjust(t, sights, 3, size.t)
+			st, err := adjust.Sights(sights, 3, size.t)
+			if err != nil {
+				t.Fatal(err)
+			}
 			spreads = append(spreads, precision.Spread{S: st.S0, Dof: st.Dof})
 			residuals = append(residuals, st.Residuals...)
 		}
-		ft, err := FieldTestHorizontal(series)
+		ft, err := Horizontal(series)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -63,8 +69,8 @@ func TestFieldTest_M10(t *testing.T) {
 		if c.Name != "S13 M10 complete" {
 			continue
 		}
-		v := [][]Angle{{0, FromSeconds(.5), FromSeconds(48.5), FromSeconds(37.5)}, {0, FromSeconds(7.25), FromSeconds(57.25), FromSeconds(29.25)}}
-		ft, err := FieldTestHorizontal([]Series{{v}})
+		v := [][]reduce.Angle{{0, reduce.FromSeconds(.5), reduce.FromSeconds(48.5), reduce.FromSeconds(37.5)}, {0, reduce.FromSeconds(7.25), reduce.FromSeconds(57.25), reduce.FromSeconds(29.25)}}
+		ft, err := Horizontal([]Series{{v}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,19 +87,19 @@ func TestFieldTest_Vertical(t *testing.T) {
 	build := func(index float64) []VerticalSeries {
 		var out []VerticalSeries
 		for m := range 4 {
-			s := VerticalSeries{make([][]Angle, 3), make([][]Angle, 3)}
+			s := VerticalSeries{make([][]reduce.Angle, 3), make([][]reduce.Angle, 3)}
 			for j := range 3 {
 				for k := range 4 {
-					z := 80*Degree + Angle(k)*5*Degree + FromSeconds(float64((m*13+j*7+k*3)%5)-2)
-					s.Left[j] = append(s.Left[j], z+FromSeconds(index))
-					s.Right[j] = append(s.Right[j], Turn-z+FromSeconds(index))
+					z := 80*reduce.Degree + reduce.Angle(k)*5*reduce.Degree + reduce.FromSeconds(float64((m*13+j*7+k*3)%5)-2)
+					s.Left[j] = append(s.Left[j], z+reduce.FromSeconds(index))
+					s.Right[j] = append(s.Right[j], reduce.Turn-z+reduce.FromSeconds(index))
 				}
 			}
 			out = append(out, s)
 		}
 		return out
 	}
-	vt, err := FieldTestVertical(build(0), Zenith)
+	vt, err := Vertical(build(0), reduce.Zenith)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,7 +111,7 @@ func TestFieldTest_Vertical(t *testing.T) {
 		index float64
 		pass  bool
 	}{{0, true}, {0.29 * vt.S.S, true}, {0.30 * vt.S.S, false}, {-0.30 * vt.S.S, false}} {
-		vt, err := FieldTestVertical(build(c.index), Zenith)
+		vt, err := Vertical(build(c.index), reduce.Zenith)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -116,10 +122,10 @@ func TestFieldTest_Vertical(t *testing.T) {
 	}
 	// By hand: one series, one target seen to differ by ±3″ in two sets, another not at all.
 	a := VerticalSeries{
-		Left:  [][]Angle{{dms(90, 0, 3), dms(80, 0, 0)}, {dms(89, 59, 57), dms(80, 0, 0)}},
-		Right: [][]Angle{{dms(269, 59, 57), dms(280, 0, 0)}, {dms(270, 0, 3), dms(280, 0, 0)}},
+		Left:  [][]reduce.Angle{{dms(90, 0, 3), dms(80, 0, 0)}, {dms(89, 59, 57), dms(80, 0, 0)}},
+		Right: [][]reduce.Angle{{dms(269, 59, 57), dms(280, 0, 0)}, {dms(270, 0, 3), dms(280, 0, 0)}},
 	}
-	vt, err = FieldTestVertical([]VerticalSeries{a}, Zenith)
+	vt, err = Vertical([]VerticalSeries{a}, reduce.Zenith)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -127,14 +133,14 @@ func TestFieldTest_Vertical(t *testing.T) {
 }
 
 func TestFieldTest_Refuses(t *testing.T) {
-	good := [][]Angle{{0, 1, 2}, {0, 1, 2}}
+	good := [][]reduce.Angle{{0, 1, 2}, {0, 1, 2}}
 	for name, err := range map[string]error{
-		"nothing":   second(FieldTestHorizontal(nil)),
-		"one set":   second(FieldTestHorizontal([]Series{{good[:1]}})),
-		"empty":     second(FieldTestHorizontal([]Series{{}})),
-		"a gap":     second(FieldTestHorizontal([]Series{{[][]Angle{{0, 1, 2}, {0, 1}}}})),
-		"one face":  second(FieldTestVertical([]VerticalSeries{{good, nil}}, Zenith)),
-		"no series": second(FieldTestVertical(nil, Zenith)),
+		"nothing":   second(Horizontal(nil)),
+		"one set":   second(Horizontal([]Series{{good[:1]}})),
+		"empty":     second(Horizontal([]Series{{}})),
+		"a gap":     second(Horizontal([]Series{{[][]reduce.Angle{{0, 1, 2}, {0, 1}}}})),
+		"one face":  second(Vertical([]VerticalSeries{{good, nil}}, reduce.Zenith)),
+		"no series": second(Vertical(nil, reduce.Zenith)),
 	} {
 		if !errors.Is(err, errFieldTest) {
 			t.Errorf("%s: %v", name, err)
@@ -143,3 +149,13 @@ func TestFieldTest_Refuses(t *testing.T) {
 }
 
 func second[T any](_ T, err error) error { return err }
+
+// dms is degrees, minutes and seconds as one angle.
+func dms(d, m, s int64) reduce.Angle {
+	return reduce.Angle(d)*reduce.Degree + reduce.Angle(m)*reduce.Arcminute + reduce.Angle(s)*reduce.Arcsecond
+}
+
+// TestMain holds the table of the largest differences to printed figures.
+func TestMain(m *testing.M) {
+	os.Exit(testdata.Differences(m, "differences-fieldtest.md", func(string) string { return "″" }))
+}

@@ -1,10 +1,11 @@
-package reduce
+package fieldtest
 
 import (
 	"errors"
 	"fmt"
 	"math"
 
+	"example.org/readback/reduce"
 	"example.org/readback/reduce/precision"
 )
 
@@ -16,7 +17,7 @@ var errFieldTest = errors.New("not a complete field test")
 // on target k, both faces. For horizontal directions a value is the mean of the
 // faces; for vertical angles see VerticalSeries.
 type Series struct {
-	Values [][]Angle
+	Values [][]reduce.Angle
 }
 
 // The sizes the standard asks for, horizontally: the full test has 4 series of 3
@@ -24,7 +25,7 @@ type Series struct {
 // the full test has 4 series of 3 sets on 4 targets. [ISO]
 const (
 	fullSeries        = 4
-	FieldSets         = 3
+	Sets              = 3
 	fullTargets       = 5
 	shortTargets      = 4
 	verticalTargets   = 4
@@ -34,7 +35,7 @@ const (
 
 // A FieldTest is the outcome of the field test: the standard deviation of one
 // direction (or one vertical angle) observed once on both faces.
-type FieldTest struct {
+type Test struct {
 	Series     []precision.Spread // per series, seconds
 	Residuals  [][][]float64      // seconds, per series, set and target
 	S          precision.Spread   // all series together
@@ -46,8 +47,8 @@ type FieldTest struct {
 // first target, d = mean − value per target, r = d − mean of d over the set; the
 // spread of a series is √(Σr²/((n−1)(t−1))), ν = 8 in the full test and 6 in the
 // short form, and the series are pooled. [ISO]
-func FieldTestHorizontal(series []Series) (*FieldTest, error) {
-	ft := &FieldTest{}
+func Horizontal(series []Series) (*Test, error) {
+	ft := &Test{}
 	for i, s := range series {
 		n, t, err := s.size(i)
 		if err != nil {
@@ -73,7 +74,7 @@ func FieldTestHorizontal(series []Series) (*FieldTest, error) {
 
 // reducedToFirst returns (first value of the set − value) in seconds beside the
 // first set, so that nothing is lost about the full circle.
-func reducedToFirst(v [][]Angle) [][]float64 {
+func reducedToFirst(v [][]reduce.Angle) [][]float64 {
 	out := make([][]float64, len(v))
 	for j := range v {
 		out[j] = make([]float64, len(v[j]))
@@ -98,7 +99,7 @@ func centreColumn(r [][]float64, k int) {
 
 // A VerticalTest is a FieldTest of vertical angles with the index error found.
 type VerticalTest struct {
-	FieldTest
+	Test
 	Index   float64        // seconds: mean of all index errors
 	IndexSD float64        // seconds: s/√(m·n·t)
 	IsZero  precision.Test // the index error against t·IndexSD
@@ -107,13 +108,13 @@ type VerticalTest struct {
 // VerticalSeries is one series of vertical circle readings, both faces of set j
 // on target k.
 type VerticalSeries struct {
-	Left, Right [][]Angle
+	Left, Right [][]reduce.Angle
 }
 
 // FieldTestVertical works series of vertical circle readings: per target the
 // residuals of the sets about their mean, ν = (n−1)·t per series, and the mean
 // index error held against zero at 95 %. [ISO]
-func FieldTestVertical(series []VerticalSeries, c Circle) (*VerticalTest, error) {
+func Vertical(series []VerticalSeries, c reduce.Circle) (*VerticalTest, error) {
 	vt := &VerticalTest{}
 	sizes := make([]Series, len(series))
 	count := 0
@@ -130,8 +131,8 @@ func FieldTestVertical(series []VerticalSeries, c Circle) (*VerticalTest, error)
 		for j := range r {
 			r[j] = make([]float64, t)
 			for k := range r[j] {
-				alt, e := VerticalPair(s.Left[j][k], s.Right[j][k], c)
-				first, _ := VerticalPair(s.Left[0][k], s.Right[0][k], c)
+				alt, e := reduce.VerticalPair(s.Left[j][k], s.Right[j][k], c)
+				first, _ := reduce.VerticalPair(s.Left[0][k], s.Right[0][k], c)
 				r[j][k] = (alt - first).Seconds()
 				vt.Index += e.Seconds()
 				count++
@@ -166,7 +167,7 @@ func (s Series) size(i int) (n, t int, err error) {
 	return n, t, nil
 }
 
-func (ft *FieldTest) add(r [][]float64, dof int) {
+func (ft *Test) add(r [][]float64, dof int) {
 	vv := 0.0
 	for _, row := range r {
 		for _, x := range row {
@@ -178,14 +179,14 @@ func (ft *FieldTest) add(r [][]float64, dof int) {
 }
 
 // close pools the series and says which form of the standard they fill.
-func (ft *FieldTest) close(series []Series, full, short int) (*FieldTest, error) {
+func (ft *Test) close(series []Series, full, short int) (*Test, error) {
 	if len(series) == 0 {
 		return nil, fmt.Errorf("%w: no series", errFieldTest)
 	}
 	ft.S = precision.Pool(ft.Series...)
 	every := func(targets int) bool {
 		for _, s := range series {
-			if len(s.Values) != FieldSets || len(s.Values[0]) != targets {
+			if len(s.Values) != Sets || len(s.Values[0]) != targets {
 				return false
 			}
 		}

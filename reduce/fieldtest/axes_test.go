@@ -1,18 +1,19 @@
-package reduce
+package fieldtest
 
 import (
 	"math"
 	"testing"
 
+	"example.org/readback/reduce"
 	"example.org/readback/testdata"
 )
 
 func pairsAt(c0, tilt float64, altitudes ...float64) []Pair {
 	var out []Pair
 	for _, h := range altitudes {
-		a := FromDegrees(h)
+		a := reduce.FromDegrees(h)
 		c := c0/math.Cos(a.Radians()) + tilt*math.Tan(a.Radians())
-		out = append(out, Pair{FromSeconds(c), a})
+		out = append(out, Pair{reduce.FromSeconds(c), a})
 	}
 	return out
 }
@@ -25,7 +26,7 @@ func TestFindAxes_Recovers(t *testing.T) {
 	if !x.Separated || x.S.Dof != 2 || x.Used != 4 {
 		t.Errorf("%+v", x)
 	}
-	testdata.Near(t, "at 25°", x.at(25*Degree), pairsAt(12, -7, 25)[0].C.Seconds(), 1e-5)
+	testdata.Near(t, "at 25°", x.at(25*reduce.Degree), pairsAt(12, -7, 25)[0].C.Seconds(), 1e-5)
 }
 
 func TestFindAxes_NotSeparable(t *testing.T) {
@@ -56,7 +57,7 @@ func TestFindAxes_Determinant(t *testing.T) {
 // Standard deviations against the residuals of a fit worked by hand: two pairs
 // at 0° with c = 4″ and 8″ give c0 = 6″, s = √8″, s(c0) = 2″.
 func TestFindAxes_ByHand(t *testing.T) {
-	x := FindAxes([]Pair{{4 * Arcsecond, 0}, {8 * Arcsecond, 0}})
+	x := FindAxes([]Pair{{4 * reduce.Arcsecond, 0}, {8 * reduce.Arcsecond, 0}})
 	testdata.Near(t, "c0", x.C0, 6, 1e-9)
 	testdata.Near(t, "s", x.S.S, math.Sqrt(8), 1e-9)
 	testdata.Near(t, "s of c0", x.SDC0, 2, 1e-9)

@@ -1,9 +1,10 @@
-package reduce
+package slope
 
 import (
 	"math"
 	"testing"
 
+	"example.org/readback/reduce"
 	"example.org/readback/testdata"
 )
 
@@ -15,10 +16,10 @@ import (
 // by 4 mm) and the rise without curvature 100.4979.
 func TestDistanceRule_PublishedWithASlip(t *testing.T) {
 	const radius, height = 20902231.0, 1238.32
-	altitude := Degree * 389 / 100
-	rule := DistanceRule{Radius: radius, SeaLevel: true, Height: height + 3.5}
+	altitude := reduce.Degree * 389 / 100
+	rule := Rule{Radius: radius, SeaLevel: true, Height: height + 3.5}
 	w := rule.Correct(1474, altitude)
-	_, rise := SlopeReduce(1474, altitude, 3.5, 3, 1)
+	_, rise := Reduce(1474, altitude, 3.5, 3, 1)
 	testdata.Near(t, "rise", rise, 100.4979, 0.00005)
 	middle := w.Horizontal * (1 + (rise-0.5)/2/radius)
 	testdata.Near(t, "at the level of the middle", middle, 1470.6006, 0.00005)
@@ -41,9 +42,9 @@ func TestCurvatureRefraction_LineOverHills(t *testing.T) {
 	testdata.Near(t, "km of horizon from 1 m", math.Sqrt(1/0.06735), 3.8533, 0.00005)
 	// Ex. 16.8: elevation 2 34 35 over 2574 m, target 5, instrument 1.35: 2 29 43.11. The
 	// book takes (ht − hi)·cos α/(D sin 1″) with 30.91 m a second; exactly it is 0.8″ less.
-	altitude := 2*Degree + 34*Arcminute + 35*Arcsecond
+	altitude := 2*reduce.Degree + 34*reduce.Arcminute + 35*reduce.Arcsecond
 	cos := math.Cos(altitude.Radians())
-	hd, dh := SlopeReduce(2574/cos, altitude, 1.35, 5, 1)
+	hd, dh := Reduce(2574/cos, altitude, 1.35, 5, 1)
 	testdata.Near(t, "altitude of the mark, ″", math.Atan2(dh, hd)*180/math.Pi*3600, 2*3600+29*60+43.11, 1)
 	// C and R (civilnoteppt.com): 0.0785 K² and 0.0112 K². 0.063 for 0.0636 is cut off.
 	curvature := func(km float64) float64 { return curvatureRefraction(1000*km, 0, EarthRadius) }

@@ -1,38 +1,39 @@
-package reduce
+package adjust
 
 import (
 	"errors"
 	"math"
 	"testing"
 
+	"example.org/readback/reduce"
 	"example.org/readback/testdata"
 )
 
 // faceGrid makes complete readings on both faces with collimation c and known
 // errors per reading.
-func faceGrid(rounds, targets int, c Angle, e func(k int) Angle) []FaceReading {
-	var out []FaceReading
+func faceGrid(rounds, targets int, c reduce.Angle, e func(k int) reduce.Angle) []Reading {
+	var out []Reading
 	for i := range rounds {
 		for j := range targets {
-			m := Angle(i)*60*Degree + Angle(j)*40*Degree
-			for _, face := range []Face{FL, FR} {
+			m := reduce.Angle(i)*60*reduce.Degree + reduce.Angle(j)*40*reduce.Degree
+			for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 				v := m + c
-				if face == FR {
-					v = m + HalfTurn - c
+				if face == reduce.FR {
+					v = m + reduce.HalfTurn - c
 				}
 				if e != nil {
 					v += e(len(out))
 				}
-				out = append(out, FaceReading{i, j, face, DirectionAt(v)})
+				out = append(out, Reading{i, j, face, reduce.DirectionAt(v)})
 			}
 		}
 	}
 	return out
 }
 
-func faces(t *testing.T, rs []FaceReading, rounds, targets int) *Faces {
+func faces(t *testing.T, rs []Reading, rounds, targets int) *Faces {
 	t.Helper()
-	f, err := AdjustFaces(rs, rounds, targets)
+	f, err := Readings(rs, rounds, targets)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -40,18 +41,18 @@ func faces(t *testing.T, rs []FaceReading, rounds, targets int) *Faces {
 }
 
 func TestFaces_Truth(t *testing.T) {
-	f := faces(t, faceGrid(2, 4, 7*Arcsecond, nil), 2, 4)
+	f := faces(t, faceGrid(2, 4, 7*reduce.Arcsecond, nil), 2, 4)
 	testdata.Near(t, "c", f.Collimation, 7, 1e-9)
 	if !f.CollimationKnown || f.Dof != 2*2*4-2-3-1 || f.S0 > 1e-9 {
 		t.Errorf("c known %v, dof %d, s0 %g", f.CollimationKnown, f.Dof, f.S0)
 	}
 	for j, d := range f.Directions {
-		if d.Angle() != Angle(j)*40*Degree {
+		if d.Angle() != reduce.Angle(j)*40*reduce.Degree {
 			t.Errorf("direction %d: %v", j, d)
 		}
 	}
 	for i, o := range f.Orientations {
-		if o.Angle() != Angle(i)*60*Degree {
+		if o.Angle() != reduce.Angle(i)*60*reduce.Degree {
 			t.Errorf("orientation %d: %v", i, o)
 		}
 	}
@@ -60,8 +61,8 @@ func TestFaces_Truth(t *testing.T) {
 // The cofactor matrix is a projection: symmetric, its own square, of trace dof,
 // and it maps errors to residuals.
 func TestFaces_ResidualCofactors(t *testing.T) {
-	e := func(k int) Angle { return FromSeconds(float64((k*k*7)%13 - 6)) }
-	rs := faceGrid(3, 4, 3*Arcsecond, e)
+	e := func(k int) reduce.Angle { return reduce.FromSeconds(float64((k*k*7)%13 - 6)) }
+	rs := faceGrid(3, 4, 3*reduce.Arcsecond, e)
 	rs = append(rs[:5], rs[7:]...)
 	f := faces(t, rs, 3, 4)
 	trace := 0.0
@@ -78,7 +79,7 @@ func TestFaces_ResidualCofactors(t *testing.T) {
 	}
 	testdata.Near(t, "trace", trace, float64(f.Dof), 1e-10)
 	before := append([]float64(nil), f.Residuals...)
-	rs[6].Value = rs[6].Value.Add(30 * Arcsecond)
+	rs[6].Value = rs[6].Value.Add(30 * reduce.Arcsecond)
 	g := faces(t, rs, 3, 4)
 	for k := range f.Residuals {
 		testdata.Near(t, "effect of a slip, −Q·e", g.Residuals[k]-before[k], -f.ResidualCofactor(k, 6)*30, 1e-9)
@@ -88,10 +89,10 @@ func TestFaces_ResidualCofactors(t *testing.T) {
 // A slip of 10′ in one reading is told with its size from what the others say,
 // and explaining it leaves what an adjustment without that reading leaves.
 func TestFaces_Explain(t *testing.T) {
-	e := func(k int) Angle { return FromSeconds(float64((k*k*5)%7 - 3)) }
+	e := func(k int) reduce.Angle { return reduce.FromSeconds(float64((k*k*5)%7 - 3)) }
 	rs := faceGrid(2, 4, 0, e)
-	clean := faces(t, append(append([]FaceReading(nil), rs[:11]...), rs[12:]...), 2, 4).VV
-	rs[11].Value = rs[11].Value.Add(10 * Arcminute)
+	clean := faces(t, append(append([]Reading(nil), rs[:11]...), rs[12:]...), 2, 4).VV
+	rs[11].Value = rs[11].Value.Add(10 * reduce.Arcminute)
 	f := faces(t, rs, 2, 4)
 	best, bestVV := -1, math.Inf(1)
 	for k := range rs {
@@ -120,9 +121,9 @@ func TestFaces_Explain(t *testing.T) {
 // In the first round a slip names its target only: both faces explain it alike
 // until c is known from elsewhere.
 func TestFaces_OneRound(t *testing.T) {
-	f := faces(t, faceGrid(1, 3, 5*Arcsecond, func(k int) Angle {
+	f := faces(t, faceGrid(1, 3, 5*reduce.Arcsecond, func(k int) reduce.Angle {
 		if k == 4 {
-			return 40 * Arcsecond
+			return 40 * reduce.Arcsecond
 		}
 		return 0
 	}), 1, 3)
@@ -136,13 +137,13 @@ func TestFaces_OneRound(t *testing.T) {
 }
 
 func TestFaces_CollimationUnknown(t *testing.T) {
-	rs := []FaceReading{{}, {0, 1, FL, DirectionAt(dms(30, 0, 0))}, {0, 2, FL, DirectionAt(dms(60, 0, 0))}}
+	rs := []Reading{{}, {0, 1, reduce.FL, reduce.DirectionAt(30 * reduce.Degree)}, {0, 2, reduce.FL, reduce.DirectionAt(60 * reduce.Degree)}}
 	f := faces(t, rs, 1, 3)
 	if f.CollimationKnown || f.Collimation != 0 || f.Dof != 0 || f.S0 != 0 {
 		t.Errorf("one face: %+v", f)
 	}
 	// RO on face left only, target 1 on face right only: c and D₁ cannot be told apart.
-	f = faces(t, []FaceReading{{}, {0, 1, FR, DirectionAt(dms(210, 0, 0))}}, 1, 2)
+	f = faces(t, []Reading{{}, {0, 1, reduce.FR, reduce.DirectionAt(210 * reduce.Degree)}}, 1, 2)
 	if f.CollimationKnown || f.Dof != 0 {
 		t.Errorf("one face each: c known %v, dof %d", f.CollimationKnown, f.Dof)
 	}
@@ -153,7 +154,7 @@ func TestFaces_CollimationUnknown(t *testing.T) {
 
 // The RO observed again at the end of each half is one more reading.
 func TestFaces_Closing(t *testing.T) {
-	rs := append(faceGrid(1, 3, 0, nil), FaceReading{0, 0, FL, DirectionAt(6 * Arcsecond)}, FaceReading{0, 0, FR, DirectionAt(HalfTurn + 6*Arcsecond)})
+	rs := append(faceGrid(1, 3, 0, nil), Reading{0, 0, reduce.FL, reduce.DirectionAt(6 * reduce.Arcsecond)}, Reading{0, 0, reduce.FR, reduce.DirectionAt(reduce.HalfTurn + 6*reduce.Arcsecond)})
 	f := faces(t, rs, 1, 3)
 	if f.Dof != 8-1-2-1 {
 		t.Errorf("dof %d", f.Dof)
@@ -163,11 +164,11 @@ func TestFaces_Closing(t *testing.T) {
 }
 
 func TestFaces_Refuses(t *testing.T) {
-	if _, err := AdjustFaces([]FaceReading{{Target: 3}}, 1, 3); !errors.Is(err, errSight) {
+	if _, err := Readings([]Reading{{Target: 3}}, 1, 3); !errors.Is(err, errSight) {
 		t.Error(err)
 	}
 	var d *DisconnectedError
-	if _, err := AdjustFaces([]FaceReading{{}}, 1, 3); !errors.As(err, &d) || len(d.Targets) != 2 {
+	if _, err := Readings([]Reading{{}}, 1, 3); !errors.As(err, &d) || len(d.Targets) != 2 {
 		t.Error(err)
 	}
 }
@@ -175,17 +176,48 @@ func TestFaces_Refuses(t *testing.T) {
 // Both readings of a pair booked under the other face: half a circle off, alike.
 // The two must not fall on different sides of the full circle, in whichever round.
 func TestFaces_PairUnderTheOtherFace(t *testing.T) {
-	e := func(k int) Angle { return FromSeconds(float64((k*k*5)%7 - 3)) }
+	e := func(k int) reduce.Angle { return reduce.FromSeconds(float64((k*k*5)%7 - 3)) }
 	for _, k := range []int{2, 10, 18} { // the pair on target 1 in each round
-		rs := faceGrid(3, 4, 4*Arcsecond, e)
+		rs := faceGrid(3, 4, 4*reduce.Arcsecond, e)
 		rs[k].Value, rs[k+1].Value = rs[k+1].Value, rs[k].Value
 		f := faces(t, rs, 3, 4)
 		size, vv, _, ok := f.explain(slip{[]int{k, k + 1}, []float64{1, 1}})
-		if d := (FromSeconds(size) - HalfTurn).Wrap().Abs(); !ok || d > 30*Arcsecond {
-			t.Errorf("pair %d: %v, %v off half a circle", k, FromSeconds(size), d)
+		if d := (reduce.FromSeconds(size) - reduce.HalfTurn).Wrap().Abs(); !ok || d > 30*reduce.Arcsecond {
+			t.Errorf("pair %d: %v, %v off half a circle", k, reduce.FromSeconds(size), d)
 		}
 		if vv > 1500 { // the exchanged collimation is all that is left
 			t.Errorf("pair %d: %.0f″² is left", k, vv)
 		}
 	}
+}
+
+// A slip supposes that readings are wrong together: reading i by Weights[i] times
+// one unknown error. One wrong reading is {[]int{k}, []float64{1}}; a round
+// knocked half-way is its readings from there on, each with weight 1.
+type slip struct {
+	Readings []int
+	Weights  []float64
+}
+
+// explain adjusts the setup again with the error of a supposed slip as one more
+// unknown. size is that error in seconds (as booked − as it should be), vv the
+// sum of squares that remains, redundancy its own cofactor hᵀQh: small where the
+// readings can hardly tell the slip. ok is false where they cannot tell it at
+// all. It costs the square of the readings concerned, no new adjustment:
+// size = −hᵀv / hᵀQh, vv = VV − (hᵀv)²/hᵀQh. [M12]
+func (f *Faces) explain(slip slip) (size, vv, redundancy float64, ok bool) {
+	hv, norm := 0.0, 0.0
+	for i, k := range slip.Readings {
+		w := slip.Weights[i]
+		hv += float64(w * f.Residuals[k])
+		norm += float64(w * w)
+		redundancy += float64(w * w * f.Redundancy[k])
+		for j, l := range slip.Readings[:i] {
+			redundancy += float64(2 * w * slip.Weights[j] * f.ResidualCofactor(k, l))
+		}
+	}
+	if redundancy <= 1e-9*norm {
+		return 0, f.VV, 0, false
+	}
+	return -hv / redundancy, max(0, f.VV-float64(hv*hv)/redundancy), redundancy, true
 }

@@ -1,4 +1,4 @@
-package reduce
+package adjust
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/readback/reduce"
 	"example.org/readback/reduce/normal"
 )
 
@@ -18,18 +19,18 @@ var errSight = errors.New("sights do not make a station")
 // and closing pointings count as one (see ReduceRound).
 type Sight struct {
 	Round, Target int
-	Mean          Direction
+	Mean          reduce.Direction
 }
 
 // A Station holds adjusted directions and what is known about them. The model is
 // m_ij = ω_i + D_j + v_ij with one orientation ω per round, D_0 = 0 and equal
 // weights. [TRADE] [ISO]
 type Station struct {
-	Directions   []Direction // to the reference object, clockwise, [0°, 360°); the first is 0
-	Orientations []Direction // of each round: the adjusted circle reading of the RO; 0 for a round without sights
-	Residuals    []float64   // seconds, adjusted − observed, in the order of the sights
-	Dof          int         // sights − rounds − (targets − 1)
-	S0           float64     // seconds: standard deviation of one direction, both faces, one round; 0 where Dof is 0
+	Directions   []reduce.Direction // to the reference object, clockwise, [0°, 360°); the first is 0
+	Orientations []reduce.Direction // of each round: the adjusted circle reading of the RO; 0 for a round without sights
+	Residuals    []float64          // seconds, adjusted − observed, in the order of the sights
+	Dof          int                // sights − rounds − (targets − 1)
+	S0           float64            // seconds: standard deviation of one direction, both faces, one round; 0 where Dof is 0
 
 	cofactors *normal.Matrix
 	solver    *solver
@@ -42,7 +43,7 @@ type Station struct {
 // solved. Residuals are taken about the full circle. It returns a
 // *DisconnectedError that names the targets that no chain of rounds ties to the
 // RO, or an error wrapping errSight. [F16] [F24] [S1] [S2] [S13]
-func AdjustStation(sights []Sight, rounds, targets int) (*Station, error) {
+func Sights(sights []Sight, rounds, targets int) (*Station, error) {
 	if rounds < 1 || targets < 1 {
 		return nil, fmt.Errorf("%w: %d rounds on %d targets", errSight, rounds, targets)
 	}
@@ -67,18 +68,18 @@ func AdjustStation(sights []Sight, rounds, targets int) (*Station, error) {
 // station returns the station of a solved system.
 func (s *solver) station() *Station {
 	t := s.targets
-	st := &Station{solver: s, cofactors: s.normal.Inverse(), Dof: s.freedom(), Directions: make([]Direction, t),
-		Orientations: make([]Direction, s.rounds), Residuals: make([]float64, len(s.rays))}
+	st := &Station{solver: s, cofactors: s.normal.Inverse(), Dof: s.freedom(), Directions: make([]reduce.Direction, t),
+		Orientations: make([]reduce.Direction, s.rounds), Residuals: make([]float64, len(s.rays))}
 	n, complete := s.completeRounds()
 	for j := 1; j < t; j++ {
 		if complete {
-			st.Directions[j] = meanAbout(s.dir[j], s.off[j]-s.off[0], int64(n))
+			st.Directions[j] = s.dir[j].MeanAbout(s.off[j]-s.off[0], int64(n))
 			continue
 		}
-		st.Directions[j] = s.dir[j].Add(FromSeconds(s.rhs[j-1]))
+		st.Directions[j] = s.dir[j].Add(reduce.FromSeconds(s.rhs[j-1]))
 	}
 	for i := range st.Orientations {
-		st.Orientations[i] = s.orient[i].Add(FromSeconds(s.shift[i]))
+		st.Orientations[i] = s.orient[i].Add(reduce.FromSeconds(s.shift[i]))
 	}
 	vv := 0.0
 	for k := range st.Residuals {
@@ -90,16 +91,6 @@ func (s *solver) station() *Station {
 		st.S0 = math.Sqrt(vv / float64(st.Dof)) // s₀² = [vv]/dof [TRADE] [ISO]
 	}
 	return st
-}
-
-// meanAbout returns d + sum/n rounded half away from zero. The result does not
-// depend on which direction d the sum was taken about.
-func meanAbout(d Direction, sum Angle, n int64) Direction {
-	total := (Angle(n)*d.a + sum) % (Angle(n) * Turn)
-	if total < 0 {
-		total += Angle(n) * Turn
-	}
-	return DirectionAt(total.Div(n))
 }
 
 // oncePerRound refuses a pointing that is given twice.

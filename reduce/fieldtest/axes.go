@@ -1,15 +1,16 @@
-package reduce
+package fieldtest
 
 import (
 	"math"
 
+	"example.org/readback/reduce"
 	"example.org/readback/reduce/precision"
 )
 
 // A Pair is what one pointing on both faces says about the axes.
 type Pair struct {
-	C        Angle // half collimation difference of the horizontal readings (Collimation)
-	Altitude Angle
+	C        reduce.Angle // half collimation difference of the horizontal readings (Collimation)
+	Altitude reduce.Angle
 }
 
 // Axes are the errors of the instrument's axes found from the pairs of a setup:
@@ -29,17 +30,17 @@ const separable = 0.1
 
 // leastAltitudeSpan is the least difference of altitudes from which the tilt is
 // worked: over less it is the scatter of the pointings, magnified.
-const leastAltitudeSpan = 10 * Degree
+const leastAltitudeSpan = 10 * reduce.Degree
 
 // FindAxes fits C0 and Tilt to the pairs by least squares. Where the altitudes
 // lie within 10° of each other, or cannot separate the two, it fits C0 alone and
 // says so in Separated. Without a pair everything is 0.
 func FindAxes(pairs []Pair) Axes {
 	var aa, ab, bb, ay, by float64
-	var lo, hi Angle
+	var lo, hi reduce.Angle
 	x := Axes{}
 	for _, p := range pairs {
-		if p.Altitude.Abs() > QuarterTurn-Degree {
+		if p.Altitude.Abs() > reduce.QuarterTurn-reduce.Degree {
 			continue
 		}
 		if x.Used == 0 {
@@ -69,7 +70,7 @@ func FindAxes(pairs []Pair) Axes {
 }
 
 // at returns the collimation in seconds that the axes give at an altitude.
-func (x Axes) at(altitude Angle) float64 {
+func (x Axes) at(altitude reduce.Angle) float64 {
 	h := altitude.Radians()
 	return x.C0/math.Cos(h) + float64(x.Tilt*math.Tan(h))
 }
@@ -80,7 +81,7 @@ func axesSpread(pairs []Pair, x Axes, dof int) precision.Spread {
 	}
 	vv := 0.0
 	for _, p := range pairs {
-		if p.Altitude.Abs() <= QuarterTurn-Degree {
+		if p.Altitude.Abs() <= reduce.QuarterTurn-reduce.Degree {
 			v := x.at(p.Altitude) - p.C.Seconds()
 			vv += float64(v * v)
 		}
