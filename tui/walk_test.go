@@ -3,7 +3,10 @@ package tui
 import "testing"
 
 // firstSetup opens the first setup of a book as a crew would.
-func firstSetup(d *driver) *driver {
+func firstSetup(d *driver) *driver { return d.unseen(func() { openFirst(d) }) }
+
+// openFirst does the same, every key drawn.
+func openFirst(d *driver) *driver {
 	d.t.Helper()
 	return d.keys("Weir<enter>Spire<enter>Alder, Quarry, Mast<enter><enter>").
 		keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter>").
@@ -17,7 +20,7 @@ var (
 
 func TestWholeStation_ByKeys(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
-	firstSetup(d).sees("Set the circle between 0° and 1°.", "Sight Spire, the RO.")
+	openFirst(d).sees("Set the circle between 0° and 1°.", "Sight Spire, the RO.")
 	d.book(roundOne...).sees("round 2 of 2", "Set the circle between 90° and 91°.")
 	d.book(roundTwo...).sees("vertical circle", "Read the vertical circle on Spire.")
 	d.book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005", "2672530")
