@@ -121,14 +121,22 @@ func (b *Book) replaced() error {
 	return b.journal.Replaced()
 }
 
-// jumped counts a clock that went back. The order of events is their number,
-// so nothing else happens.
+// jumped notes a clock that went back, and that it stands right again. The order
+// of events is their number, so nothing else happens.
 func (b *Book) jumped(r *journal.Record) {
-	if b.last.Seq == 0 || !r.At.Before(b.last.At) {
-		return
+	if b.last.Seq > 0 && b.last.At.After(b.latest) {
+		b.latest = b.last.At
 	}
-	back := b.last.At.Sub(r.At)
-	b.note(func(s *Status) { s.ClockJumps++; s.ClockBack = back })
+	back := b.latest.Sub(r.At)
+	if b.latest.IsZero() || back <= journal.ClockBack {
+		back = 0
+	}
+	b.note(func(s *Status) {
+		if back > 0 && s.ClockBack == 0 {
+			s.ClockJumps++
+		}
+		s.ClockBack = back
+	})
 }
 
 // fail latches the book after a failed write and words the error. A full disk

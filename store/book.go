@@ -59,7 +59,8 @@ type Book struct {
 	last    journal.Record // the newest acknowledged event; Seq 0 when there is none
 	journal *journal.File
 	second  *second
-	failed  error // the latch
+	latest  time.Time // of all events since the opening
+	failed  error     // the latch
 	closed  bool
 
 	stateMu sync.Mutex
@@ -83,14 +84,14 @@ type Status struct {
 	Hash          [32]byte // and its hash
 	Copy          CopyState
 	CopyPath      string
-	CopyError     string // why the copy is behind
-	CopyBehind    uint64 // by how many events
-	Reserve       bool   // space is held for a full disk
-	ReserveError  string // why not
-	Failed        error  // the latch: why nothing more is booked until Reopen
-	Rescue        string // the book that the whole log was written to, when the file vanished
-	ClockJumps    int    // how often the clock went back since the opening
-	ClockBack     time.Duration
+	CopyError     string        // why the copy is behind
+	CopyBehind    uint64        // by how many events
+	Reserve       bool          // space is held for a full disk
+	ReserveError  string        // why not
+	Failed        error         // the latch: why nothing more is booked until Reopen
+	Rescue        string        // the book that the whole log was written to, when the file vanished
+	ClockJumps    int           // how often the clock went back since the opening, by more than journal.ClockBack
+	ClockBack     time.Duration // by how much the last event lies before an earlier one; 0: it does not
 }
 
 // Opening is what was found and mended when the book was opened.

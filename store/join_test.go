@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
@@ -275,8 +276,19 @@ func TestAppend_ClockJumpingBack(t *testing.T) {
 	if _, err := b.Append(d); err != nil {
 		t.Fatal(err)
 	}
-	appendTo(t, b, 5, 6)
 	if s := b.Status(); s.ClockJumps != 1 || s.ClockBack.Hours() < 364*24 {
+		t.Errorf("%+v", s)
+	}
+	d = draft(5)
+	d.At = first.At.AddDate(-1, 0, 0).Add(time.Hour) // goes on, and stands wrong as before
+	if _, err := b.Append(d); err != nil {
+		t.Fatal(err)
+	}
+	if s := b.Status(); s.ClockJumps != 1 || s.ClockBack.Hours() < 363*24 {
+		t.Errorf("%+v", s)
+	}
+	appendTo(t, b, 6, 6) // it was set
+	if s := b.Status(); s.ClockJumps != 1 || s.ClockBack != 0 {
 		t.Errorf("%+v", s)
 	}
 	wantEvents(t, b, 6) // in the order of booking

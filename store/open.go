@@ -3,7 +3,6 @@ package store
 import (
 	"fmt"
 	"path/filepath"
-	"time"
 
 	"example.org/readback/store/chain"
 	"example.org/readback/store/disk"
@@ -186,9 +185,7 @@ func (b *Book) holdReserve() {
 // tellClock says so when the newest event is younger than the clock's time: the
 // clock went back, or was ahead when that event was booked.
 func (b *Book) tellClock() {
-	now := b.opt.Clock()
-	if back := b.last.At.Sub(now); b.last.Seq > 0 && back > journal.ClockBack {
-		b.remark("The clock of this machine says %s; the last event was booked at %s. Set the clock before booking; the order of events is their number in any case.",
-			now.UTC().Format(time.DateTime+" UTC"), b.last.At.Format(time.DateTime+" UTC"))
+	if s := journal.ClockSentence(b.opt.Clock(), b.last.At); s != "" && b.last.Seq > 0 {
+		b.remark("%s", s)
 	}
 }

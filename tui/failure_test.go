@@ -75,6 +75,18 @@ func TestCopyBehind_IsSeenAndBookingGoesOn(t *testing.T) {
 	d.book("3151030").seesNot("copy behind")
 }
 
+// A clock that was set back while the book is open is told on the booking screen
+// until it stands right again, and booking goes on.
+func TestClockBack_IsSeenUntilItIsSet(t *testing.T) {
+	for _, size := range [][2]int{{60, 20}, {80, 24}, {140, 45}} {
+		d := half(newDriver(t, &fakePort{}, Options{})).size(size[0], size[1])
+		d.seesNot("! clock").port.status.Clock = "The clock of this tablet went back by 365 days. Set it."
+		d.book("303005").sees("! clock", "✓ saved", "went back by 365 days").key("o").sees("went back by 365 days").key("b")
+		d.port.status.Clock = ""
+		d.book("3151030").seesNot("! clock", "went back")
+	}
+}
+
 // folded2 fails where the setup seen is not the fold of what is on disk.
 func folded2(t *testing.T, d *driver) {
 	t.Helper()

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"slices"
+	"strings"
 
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
@@ -98,6 +99,9 @@ func (a *App) bar() string {
 	if v.status.CopyNote != "" {
 		state = "! copy behind   " + state
 	}
+	if v.status.Clock != "" {
+		state = "! clock   " + state
+	}
 	end := a.w - v.margin() - look.Width(state)
 	row := t.Row().To(v.edge())
 	parts := v.barParts(a.w)
@@ -173,8 +177,8 @@ func (a *App) notes(w int) []string {
 		role, text = look.Strong, a.notice.text
 	case a.active == onBooking && v.last != "" && v.lastBad:
 		mark, role, text = "!", look.Strong, v.last
-	case v.status.CopyNote != "":
-		mark, text = "!", v.status.CopyNote
+	case v.status.CopyNote != "" || v.status.Clock != "":
+		mark, text = "!", strings.TrimSpace(v.status.Clock+" "+v.status.CopyNote)
 	case a.more:
 		return nil
 	case (a.active == onBooking || !v.lastRead && (a.active == onCompare || a.active == onOptions)) && v.last != "":

@@ -89,6 +89,7 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 		"Journal: " + v.status.Journal,
 		"Last event on disk: number " + itoa(int(v.status.Head)),
 		v.status.CopyNote,
+		v.status.Clock,
 		v.status.Note,
 	} {
 		if s != "" {

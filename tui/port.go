@@ -60,6 +60,7 @@ type Status struct {
 	Journal  string // the journal beside it
 	CopyDir  string // directory of the second journal, empty: none
 	CopyNote string // what is wrong with the copy in one sentence, empty: nothing
+	Clock    string // that the clock of this tablet went back, in one sentence, empty: it did not
 	Head     uint64 // number of the last event known to be in the file
 	Note     string // one more sentence for the booker, such as what was recovered on opening
 }

@@ -64,12 +64,16 @@ func TestDocuments_ReadmeKeepsItsSize(t *testing.T) {
 // document, in a folder that holds the files it names. The screens and what needs a
 // server are run by tests of their own; here they must be understood.
 func TestDocuments_CommandsRun(t *testing.T) {
+	folder := documentFolder(t)
 	for name, text := range documents(t) {
 		lines := commandLines(text)
 		if name == "README.md" && len(lines) < 12 {
 			t.Errorf("only %d commands are found in %s", len(lines), name)
 		}
-		dir := documentFolder(t)
+		dir := t.TempDir()
+		if err := os.CopyFS(dir, os.DirFS(folder)); err != nil {
+			t.Fatal(err)
+		}
 		for _, line := range lines {
 			runLine(t, name, dir, line)
 		}

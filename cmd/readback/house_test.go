@@ -7,25 +7,53 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"unicode/utf8"
 )
 
 const module = "example.org/readback/"
 
+// A listed package is what the go command says of one: all that it imports, and
+// its files.
+type listed struct{ imports, files []string }
+
+// list asks the go command once for all packages of the module.
+var list = sync.OnceValues(func() (map[string]listed, error) {
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}{{range .GoFiles}} file:{{$.Dir}}/{{.}}{{end}}`, module+"...").Output()
+	all := map[string]listed{}
+	for line := range strings.Lines(string(out)) {
+		f := strings.Fields(line)
+		var p listed
+		for _, word := range f[1:] {
+			if file, ok := strings.CutPrefix(word, "file:"); ok {
+				p.files = append(p.files, file)
+			} else {
+				p.imports = append(p.imports, word)
+			}
+		}
+		all[strings.TrimPrefix(f[0], module)] = p
+	}
+	return all, err
+})
+
+// listing is that list, or the end of the test.
+func listing(t *testing.T) map[string]listed {
+	t.Helper()
+	all, err := list()
+	if err != nil || len(all) < 20 {
+		t.Fatalf("%d packages are listed: %v", len(all), err)
+	}
+	return all
+}
+
 // packages lists the packages of the module with what each imports of it.
 func packages(t *testing.T) map[string][]string {
 	t.Helper()
-	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}`, module+"...").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
 	all := map[string][]string{}
-	for line := range strings.Lines(string(out)) {
-		f := strings.Fields(line)
-		name := strings.TrimPrefix(f[0], module)
+	for name, p := range listing(t) {
 		all[name] = nil
-		for _, i := range f[1:] {
+		for _, i := range p.imports {
 			if in, ok := strings.CutPrefix(i, module); ok {
 				all[name] = append(all[name], in)
 			}
@@ -100,11 +128,7 @@ func TestHouse_CommandsOnly(t *testing.T) {
 	if len(packagesUnder(packages(t), "cmd/internal/")) == 0 {
 		return // not moved yet
 	}
-	out, err := exec.Command("go", "list", "-f", `{{join .Imports " "}}`, module+"cmd/readback").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, i := range strings.Fields(string(out)) {
+	for _, i := range listing(t)["cmd/readback"].imports {
 		if slices.Contains([]string{"golang.org/x/term", "go.etcd.io/bbolt", "os/signal", "github.com/charmbracelet/bubbletea"}, i) {
 			t.Errorf("cmd/readback imports %s: that is the work of a room of cmd/internal", i)
 		}
@@ -136,22 +160,19 @@ func TestHouse_GuideNamesEveryPackage(t *testing.T) {
 
 // Nothing below tui and cmd asks the clock, reads files or rolls dice.
 func TestHouse_PureBelow(t *testing.T) {
-	for p := range packages(t) {
+	for p, of := range listing(t) {
 		if !strings.HasPrefix(p, "reduce") && !strings.HasPrefix(p, "booking") {
 			continue
 		}
-		out, err := exec.Command("go", "list", "-f", `{{join .Imports " "}}{{range .GoFiles}} file:{{$.Dir}}/{{.}}{{end}}`, module+p).Output()
-		if err != nil {
-			t.Fatal(err)
+		for _, i := range of.imports {
+			if slices.Contains([]string{"os", "io/ioutil", "net", "os/exec", "testing"}, i) {
+				t.Errorf("%s imports %s", p, i)
+			}
 		}
-		for _, f := range strings.Fields(string(out)) {
-			name, isFile := strings.CutPrefix(f, "file:")
-			if slices.Contains([]string{"os", "io/ioutil", "net", "os/exec", "testing"}, f) {
-				t.Errorf("%s imports %s", p, f)
-			}
-			if !isFile {
-				continue
-			}
+		if len(of.files) == 0 {
+			t.Errorf("%s has no file", p)
+		}
+		for _, name := range of.files {
 			text, err := os.ReadFile(name)
 			if err != nil {
 				t.Fatal(err)

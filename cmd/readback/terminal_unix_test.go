@@ -61,7 +61,11 @@ func binary(t testing.TB) string {
 			return
 		}
 		built.path = filepath.Join(built.dir, "readback")
-		out, err := exec.Command("go", "build", "-o", built.path, ".").CombinedOutput()
+		build := exec.Command("go", "build", "-o", built.path, ".")
+		if raced {
+			build.Args = append(build.Args[:2:2], "-race", "-o", built.path, ".")
+		}
+		out, err := build.CombinedOutput()
 		if err != nil {
 			built.err = err
 			t.Logf("%s", out)
@@ -93,7 +97,7 @@ func command(t testing.TB, home string, env []string, args ...string) *exec.Cmd 
 	t.Helper()
 	cmd := exec.Command(binary(t), args...)
 	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "HOME="+home,
-		"XDG_DATA_HOME="+home+"/data", "XDG_CONFIG_HOME="+home+"/config", "COLORTERM=", "NO_COLOR=")
+		"XDG_DATA_HOME="+home+"/data", "XDG_CONFIG_HOME="+home+"/config", "COLORTERM=", "NO_COLOR=", "GORACE=halt_on_error=1")
 	cmd.Env = append(cmd.Env, env...)
 	return cmd
 }

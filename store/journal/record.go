@@ -185,6 +185,16 @@ func (r *Record) Follows(seq uint64, prev [32]byte) error {
 // is a clock that was set right.
 const ClockBack = 15 * time.Minute
 
+// ClockSentence says that the clock stands before the time of the newest event, by
+// more than ClockBack; empty where it does not.
+func ClockSentence(now, newest time.Time) string {
+	if newest.Sub(now) <= ClockBack {
+		return ""
+	}
+	return fmt.Sprintf("The clock of this machine says %s; an event was booked at %s. Set the clock before booking; the order of events is their number in any case.",
+		now.UTC().Format(time.DateTime+" UTC"), newest.UTC().Format(time.DateTime+" UTC"))
+}
+
 // Span names events by their numbers.
 func Span(first, last uint64) string {
 	if first == last {

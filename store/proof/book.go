@@ -95,8 +95,8 @@ func OpenWatched(path string, watch Watch) (*Book, error) {
 	return b, nil
 }
 
-// span words a length of time for a sentence.
-func span(d time.Duration) string {
+// Span words a length of time for a sentence.
+func Span(d time.Duration) string {
 	if d >= 48*time.Hour {
 		return fmt.Sprintf("%d days", d/(24*time.Hour))
 	}
@@ -115,15 +115,25 @@ func (b *Book) tellRescue() {
 	}
 }
 
-// tellClock says of each chain how often and how far the clock went back.
+// tellClock says of each chain how often and how far the clock went back, and of
+// the newest event that this machine's clock stands before it.
 func (b *Book) tellClock() {
+	var newest time.Time
+	defer func() {
+		if s := journal.ClockSentence(time.Now(), newest); s != "" {
+			b.note("%s", s)
+		}
+	}()
 	for _, s := range b.Sources {
+		if s.newest.After(newest) {
+			newest = s.newest
+		}
 		if s.back > 0 {
 			times := "once"
 			if s.back > 1 {
 				times = fmt.Sprintf("%d times", s.back)
 			}
-			b.note("In %s the clock went back %s, by up to %s; the order of events is their number.", s.name, times, span(s.farBack))
+			b.note("In %s the clock went back %s, by up to %s; the order of events is their number.", s.name, times, Span(s.farBack))
 		}
 	}
 }
@@ -161,6 +171,7 @@ func (b *Book) readInUse(why error) error {
 		return fmt.Errorf("%w; and its journal cannot be read as it stands: %w", why, err)
 	}
 	b.InUse, b.Sources = true, []*Source{s}
+	b.tellClock()
 	b.note("The book is open in another window. It is read as it stands, up to %s.", s.upTo())
 	return nil
 }

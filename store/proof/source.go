@@ -23,6 +23,7 @@ type Source struct {
 	groups  map[uint32][]uint64 // numbers of the events of each group
 	back    int                 // how often the clock went back by more than journal.ClockBack
 	farBack time.Duration       // and by how much at most
+	newest  time.Time           // the latest time of an event
 }
 
 func newSource(id [32]byte, name string, read func(uint64) (journal.Record, error)) *Source {
@@ -34,6 +35,9 @@ func (s *Source) add(r *journal.Record) {
 	if back := s.last.At.Sub(r.At); s.last.Seq > 0 && back > journal.ClockBack {
 		s.back++
 		s.farBack = max(s.farBack, back)
+	}
+	if r.At.After(s.newest) {
+		s.newest = r.At
 	}
 	s.groups[r.Group] = append(s.groups[r.Group], r.Seq)
 	s.last = *r

@@ -7,6 +7,7 @@ import (
 	"iter"
 	"os"
 	"path/filepath"
+	"time"
 
 	"example.org/readback/store/chain"
 	"example.org/readback/store/disk"
@@ -28,8 +29,9 @@ type ChainReport struct {
 	Senseless  []error  // events whose hash and link are sound and which mean nothing, at most tellSenseless
 	FaultEvent uint64   // and its number
 	Torn       bool     // journals: the last line breaks off, which loses nothing that was acknowledged
-	ClockBack  int      // how often the clock went back from one event to the next
-	Index      error    // books: what is wrong with the derived index
+	ClockBack  int      // how often the clock went back from one event to the next, by more than journal.ClockBack
+	newest     time.Time
+	Index      error // books: what is wrong with the derived index
 }
 
 // Checks say what an audit looks at besides the hashes and links.
@@ -179,6 +181,9 @@ func (r *Report) check(list []*chain.Source, copyDir string) {
 			c.checkCounts(s)
 		}
 		r.Chains = append(r.Chains, c)
+		if s := journal.ClockSentence(time.Now(), c.newest); s != "" {
+			r.Notes = append(r.Notes, s)
+		}
 	}
 	for _, f := range lines {
 		f.finish(r)
@@ -204,10 +209,13 @@ func (c *ChainReport) walk(records iter.Seq2[journal.Record, error], group func(
 		}
 		c.Events, c.Hash = rec.Seq, rec.Hash
 		r.one()
-		if at.Seq > 0 && rec.At.Before(at.At) {
+		if at.Seq > 0 && at.At.Sub(rec.At) > journal.ClockBack {
 			c.ClockBack++
 		}
 		at = rec
+		if rec.At.After(c.newest) {
+			c.newest = rec.At
+		}
 		if err := means(&rec); err != nil && len(c.Senseless) < tellSenseless {
 			c.Senseless = append(c.Senseless, &fault.Error{Path: c.Path, What: fault.ErrSenseless, Detail: fmt.Sprintf("event %d", rec.Seq), Cause: err})
 		}

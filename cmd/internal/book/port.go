@@ -17,6 +17,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/store"
+	"example.org/readback/store/proof"
 	"example.org/readback/tui"
 )
 
@@ -214,6 +215,9 @@ func (p *Port) Status() tui.Status {
 	t := tui.Status{Path: s.Path, Journal: s.Journal, CopyDir: s.CopyPath, Head: s.Events, Note: note}
 	if s.Copy == store.CopyBehind {
 		t.CopyNote = copyNote(s)
+	}
+	if s.ClockBack > 0 {
+		t.Clock = fmt.Sprintf("The clock of this tablet went back by %s. Set it; the order of the readings is their number.", proof.Span(s.ClockBack))
 	}
 	return t
 }
