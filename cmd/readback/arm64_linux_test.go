@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 
 	"example.org/readback/booking/exchange"
@@ -70,7 +72,10 @@ func TestARM64_SameBytes(t *testing.T) {
 	}
 	arm, own := arm64Program(t), []string{binary(t)}
 	dir := t.TempDir()
-	compared := 0
+	var compared atomic.Int32
+	var all sync.WaitGroup
+	defer all.Wait()
+	room := make(chan bool, runtime.NumCPU()) // the emulator takes one processor each
 	for file := range 8 {
 		day, store := filepath.Join(dir, fmt.Sprintf("day-%d.csv", file)), filepath.Join(dir, fmt.Sprintf("day-%d.book", file))
 		randomStations(t, day, 20261126+1000*uint64(file), 25)
@@ -84,25 +89,35 @@ func TestARM64_SameBytes(t *testing.T) {
 			outputs = append(outputs, []string{"sheet", store, "--utc"}, []string{"figure", store}, []string{"health", store}, []string{"export", store, "--as", "json"})
 		}
 		for _, args := range outputs {
-			got, want := printed(t, arm, args), printed(t, own, args)
-			compared++
-			if got != want {
-				t.Errorf("%q differs: %s", args, firstDifference(got, want))
-			}
+			room <- true
+			all.Go(func() {
+				defer func() { <-room }()
+				got, err := printed(arm, args)
+				want, own := printed(own, args)
+				if err != nil || own != nil {
+					t.Errorf("%q: %v, %v", args, err, own)
+				}
+				compared.Add(1)
+				if got != want {
+					t.Errorf("%q differs: %s", args, firstDifference(got, want))
+				}
+			})
 		}
 	}
-	t.Logf("%d outputs of 200 stations compared", compared)
+	all.Wait()
+	if compared.Load() != 44 {
+		t.Errorf("%d outputs of 200 stations were compared", compared.Load())
+	}
 }
 
 // printed is what a program prints, without the line that tells when.
-func printed(t *testing.T, program, args []string) string {
-	t.Helper()
+func printed(program, args []string) (string, error) {
 	cmd := exec.Command(program[0], append(program[1:], args...)...)
 	var errs bytes.Buffer
 	cmd.Stderr = &errs
 	out, err := cmd.Output()
 	if err != nil {
-		t.Fatalf("%q: %v %s", args, err, errs.String())
+		return "", fmt.Errorf("%w: %s", err, errs.String())
 	}
 	var kept []string
 	for line := range strings.Lines(madeAt.ReplaceAllString(string(out), "")) {
@@ -110,7 +125,7 @@ func printed(t *testing.T, program, args []string) string {
 			kept = append(kept, line)
 		}
 	}
-	return strings.Join(kept, "")
+	return strings.Join(kept, ""), nil
 }
 
 func firstDifference(got, want string) string {
