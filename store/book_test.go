@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"testing"
 	"time"
 
@@ -136,6 +137,9 @@ func TestBook_AppendsAndReadsBack(t *testing.T) {
 }
 
 func TestBook_FilesAreForTheOwnerOnly(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("Windows keeps no modes: a file has the rights of its folder")
+	}
 	b := newBook(t, 3)
 	b.Close()
 	o := testOptions()

@@ -319,8 +319,8 @@ func (n *net) dangers(t *Together, network *places.Network) {
 	if t.Adjusted == nil {
 		return
 	}
-	sights := make([][]places.Observation, len(t.setups)) // of each set, to known marks
-	measured := make([]bool, len(t.Names))                // a distance ends there
+	sights := map[int][]places.Observation{} // of each set, to known marks
+	measured := make([]bool, len(t.Names))   // a distance ends there
 	for _, o := range network.Observations {
 		switch {
 		case o.Kind == places.Direction && t.known[o.To]:
