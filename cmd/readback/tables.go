@@ -48,7 +48,7 @@ func (x ExportCmd) held(c *Context) (map[string]bool, error) {
 	}
 	held := map[string]bool{}
 	for word := range strings.FieldsSeq(string(text)) {
-		if hexHash.FindString(word) != word {
+		if !hexHash.MatchString(word) {
 			return nil, fmt.Errorf("%s: %.80q is not the hash of an event: expected 64 hex digits a line, as select last_hash from readback.books gives them", x.Since, word)
 		}
 		held[strings.ToLower(word)] = true

@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
 	"example.org/readback/store"
 	"example.org/readback/store/repair"
 )
@@ -32,8 +33,8 @@ type ties struct {
 // wantDigits is how much of a hash has to agree: 48 bits.
 const wantDigits = 12
 
-// hexHash finds hashes in a text.
-var hexHash = regexp.MustCompile(`\b[0-9a-fA-F]{64}\b`)
+// hexHash is a hash in words.
+var hexHash = regexp.MustCompile(`^[0-9a-fA-F]{64}$`)
 
 // expect adds a hash that was noted, at least its first twelve digits.
 func (t *ties) expect(hash string) error {
@@ -93,30 +94,65 @@ func (c *Context) checkFile(path string, picked book.Chosen) error {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		return c.checkTables(path, picked)
 	}
-	content, err := c.read(path)
+	content, done, err := c.handedOver(path)
 	if err != nil {
 		return badInput(fmt.Errorf("cannot read what was handed over: %w", err))
 	}
+	defer done()
+	size, name := content.Size(), bookNameIn(content)
 	for _, as := range []string{"csv", "directions", "json", "jsonl"} {
-		m := &matcher{want: content}
+		m := &matcher{want: bufio.NewReader(whole(content))}
 		out := bufio.NewWriter(m)
-		if err := exportAgain(out, as, picked, bookNameIn(content)); err != nil {
-			return err
-		}
-		if err := out.Flush(); err != nil {
-			return err
+		err := exportAgain(out, as, picked, name)
+		if err == nil {
+			err = out.Flush()
 		}
 		switch {
-		case m.other || len(content) == 0:
-		case m.n == int64(len(content)):
+		case m.broken != nil:
+			return badInput(fmt.Errorf("cannot read what was handed over: %w", m.broken))
+		case m.other || size == 0:
+		case err != nil:
+			return err
+		case m.n == size:
 			fmt.Fprintf(w, "  %s is the whole export of this book (--as %s).\n", path, as)
 			return nil
-		case m.n > int64(len(content)):
-			fmt.Fprintf(w, "  %s is the beginning of the export of this book (--as %s), %d of %d bytes: the book went on since, or the file is short.\n", path, as, len(content), m.n)
+		case m.n > size:
+			fmt.Fprintf(w, "  %s is the beginning of the export of this book (--as %s), %d of %d bytes: the book went on since, or the file is short.\n", path, as, size, m.n)
 			return nil
 		}
 	}
-	return checkNamed(w, path, content, picked)
+	return checkNamed(w, path, whole(content), picked)
+}
+
+// A readable file is read several times, a part at a time.
+type readable interface {
+	io.ReaderAt
+	Size() int64
+}
+
+// whole reads a handed file from its beginning.
+func whole(f readable) io.Reader { return io.NewSectionReader(f, 0, f.Size()) }
+
+// handedOver opens a file that was handed over; what cannot be read twice is kept
+// until it was.
+func (c *Context) handedOver(path string) (readable, func() error, error) {
+	from := c.In
+	if path != "-" {
+		f, err := os.Open(path)
+		if err != nil {
+			return nil, nil, err
+		}
+		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
+			return io.NewSectionReader(f, 0, info.Size()), f.Close, nil
+		}
+		defer f.Close()
+		from = f
+	}
+	kept := &output.Spool{}
+	if _, err := io.Copy(kept, from); err != nil {
+		return nil, nil, errors.Join(err, kept.Close())
+	}
+	return kept, kept.Close, nil
 }
 
 // exportAgain writes what the book gives today, under the name that its file had
@@ -142,8 +178,9 @@ func exportAgain(w io.Writer, as string, picked book.Chosen, name string) error 
 }
 
 // bookNameIn is the book that the first row of a file of readings or directions names.
-func bookNameIn(content []byte) string {
-	rows := csv.NewReader(bytes.NewReader(content))
+func bookNameIn(content readable) string {
+	const most = 1 << 20
+	rows := csv.NewReader(io.LimitReader(whole(content), most))
 	head, err := rows.Read()
 	if err != nil {
 		return ""
@@ -157,12 +194,15 @@ func bookNameIn(content []byte) string {
 }
 
 // checkNamed looks for the hashes that a file names among the events of the book.
-func checkNamed(w io.Writer, path string, content []byte, picked book.Chosen) error {
+func checkNamed(w io.Writer, path string, content io.Reader, picked book.Chosen) error {
 	t := &ties{want: map[string][]string{}, found: map[string]uint64{}}
-	for _, hash := range hexHash.FindAll(content, -1) {
-		if h := string(bytes.ToLower(hash)); !picked.Has(h) {
+	err := hashesIn(content, func(hash string) {
+		if h := strings.ToLower(hash); t.want[h] == nil && !picked.Has(h) {
 			t.add(h, path)
 		}
+	})
+	if err != nil {
+		return badInput(fmt.Errorf("cannot read what was handed over: %w", err))
 	}
 	if len(t.want) == 0 {
 		return fmt.Errorf("%w: %s is no export of it, and names no hash of an event", errNotOfBook, path)
@@ -182,19 +222,51 @@ func checkNamed(w io.Writer, path string, content []byte, picked book.Chosen) er
 	return nil
 }
 
+// hashesIn finds the hashes in a text: words of 64 hexadecimal digits.
+func hashesIn(r io.Reader, found func(hash string)) error {
+	in := bufio.NewReader(r)
+	word := make([]byte, 0, 66) // one more than a hash: whatever is longer is none
+	for {
+		b, err := in.ReadByte()
+		if err == nil && (b >= '0' && b <= '9' || b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b == '_') {
+			word = append(word, b)[:min(len(word)+1, 65)]
+			continue
+		}
+		if hexHash.Match(word) {
+			found(string(word))
+		}
+		word = word[:0]
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+// errOther ends an export whose first other byte was seen.
+var errOther = errors.New("this is another file")
+
 // A matcher compares what is written to it with what is wanted.
 type matcher struct {
-	want  []byte
-	n     int64
-	other bool
+	want   io.Reader
+	n      int64
+	other  bool
+	broken error // why what is wanted could not be read
+	part   []byte
 }
 
 // Write compares the next part.
 func (m *matcher) Write(p []byte) (int, error) {
-	if m.n < int64(len(m.want)) {
-		rest := m.want[m.n:]
-		k := min(len(rest), len(p))
-		m.other = m.other || !bytes.Equal(rest[:k], p[:k])
+	m.part = append(m.part[:0], p...)
+	k, err := io.ReadFull(m.want, m.part)
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		m.broken = err
+		return 0, err
+	}
+	if m.other = !bytes.Equal(m.part[:k], p[:k]); m.other {
+		return 0, errOther
 	}
 	m.n += int64(len(p))
 	return len(p), nil

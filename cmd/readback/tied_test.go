@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -223,5 +224,38 @@ func TestAudit_WhileAnotherBooks(t *testing.T) {
 	defer st.Close()
 	if code, out, errs := said("audit", day); code != exitFine || !strings.Contains(out, "up to event 53") {
 		t.Errorf("exit %d: %s%s", code, out, errs)
+	}
+}
+
+// A file that was handed over is read a part at a time, also to its end: it may be
+// far larger than what the memory holds. A pipe is kept until it was read.
+func TestAudit_FileIsNotHeldInMemory(t *testing.T) {
+	book := dayBook(t)
+	_, out, _ := said("export", book)
+	large := filepath.Join(t.TempDir(), "large.csv")
+	put(t, large, out)
+	const size = 48 << 20
+	if err := os.Truncate(large, size); err != nil {
+		t.Fatal(err)
+	}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	code, _, errs := said("audit", book, "--file", large)
+	runtime.ReadMemStats(&after)
+	if used := after.TotalAlloc - before.TotalAlloc; code == exitFine || used > size/2 {
+		t.Errorf("exit %d, %d MB for a file of %d MB: %s", code, used>>20, size>>20, errs)
+	}
+	if got := call(t, out, "audit", book, "--file", "-"); got.code != exitFine || !strings.Contains(got.out, "whole export") {
+		t.Errorf("exit %d, %s%s", got.code, got.out, got.err)
+	}
+	if got := call(t, out[:len(out)/2], "audit", book, "--file", "-"); got.code != exitFine || !strings.Contains(got.out, "is the beginning of the export") {
+		t.Errorf("exit %d, %s%s", got.code, got.out, got.err)
+	}
+	word := strings.Repeat("ab", 32)
+	for text, want := range map[string]int{word: 1, "x" + word: 0, word + "0": 0, "-" + word + "\n" + word: 2, strings.Repeat(word, 40): 0, word[:63]: 0} {
+		n := 0
+		if err := hashesIn(strings.NewReader(text), func(string) { n++ }); err != nil || n != want {
+			t.Errorf("%q: %d hashes, want %d, %v", text, n, want, err)
+		}
 	}
 }
