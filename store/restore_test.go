@@ -292,3 +292,25 @@ func TestRestore_Swapped(t *testing.T) {
 		t.Errorf("%v", list)
 	}
 }
+
+// A restoring says how far each of its stages is, of how much, to the end.
+func TestRestore_TellsItsStages(t *testing.T) {
+	b := newBook(t, 300)
+	must(t, b.Close())
+	for _, from := range []string{disk.JournalPath(b.path), b.path} {
+		most, of, n := map[string]uint64{}, map[string]uint64{}, 0
+		rep, err := repair.RestoreWatched(from, filepath.Join(t.TempDir(), "again.readback"), func(what string, done, total uint64) {
+			most[what], of[what] = max(most[what], done), total
+			n++
+		})
+		if err != nil || rep.Events != 300 {
+			t.Fatalf("%+v, %v", rep, err)
+		}
+		if most["events"] != 300 || of["events"] != 300 || n < 600 {
+			t.Errorf("from %s: told %v of %v, %d times", from, most, of, n)
+		}
+		if _, ok := of["MB looked through"]; !ok {
+			t.Errorf("from %s: its reading is not told: %v", from, of)
+		}
+	}
+}

@@ -6,9 +6,11 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"example.org/readback/booking"
 	"example.org/readback/cmd/internal/book"
+	"example.org/readback/cmd/internal/output"
 	"example.org/readback/store"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/journal"
@@ -37,7 +39,10 @@ func (r *RestoreCmd) Run(c *Context) error {
 		return err
 	}
 	defer done()
-	rep, err := repair.Restore(from, r.Book)
+	stage, end := c.stages()
+	defer end()
+	rep, err := repair.RestoreWatched(from, r.Book, stage)
+	end()
 	if errors.Is(err, fault.ErrNothing) {
 		return badInput(err)
 	}
@@ -57,13 +62,32 @@ func (r *RestoreCmd) Run(c *Context) error {
 	if rep.Torn != nil {
 		fmt.Fprintf(c.Out, "%v\n", rep.Torn)
 	}
-	if err := summariseBook(rep.Book); err != nil {
+	if err := c.summariseBook(rep.Book); err != nil {
 		return err
 	}
 	if rep.Beyond > 0 {
 		fmt.Fprintf(c.Out, "%s behind the fault are sound but cannot be linked.\n", book.Events(rep.Beyond))
 	}
 	return shortfall(rep)
+}
+
+// stages watches a job of several stages, one line after the other.
+func (c *Context) stages() (stage repair.Stage, end func()) {
+	var p *output.Progress
+	now, before := "", uint64(0)
+	end = func() {
+		if p != nil {
+			p.End()
+		}
+	}
+	return func(what string, done, total uint64) {
+		if what != now || done < before {
+			end()
+			p = c.progress(what, int(total))
+		}
+		now, before = what, done
+		p.Of(done, total)
+	}, end
 }
 
 // source is the file to restore from: what comes through standard input is kept in
@@ -108,7 +132,7 @@ var errShort = errors.New("the restored book is short, these were written and ar
 
 // summariseBook makes the summaries of all setups of a book anew, so that its work list
 // opens at once.
-func summariseBook(path string) error {
+func (c *Context) summariseBook(path string) error {
 	l, err := book.Open(path, false, booking.BookOpened{}, store.Options{Reserve: -1})
 	if err != nil {
 		return fmt.Errorf("the book is restored, but it does not open: %w", err)
@@ -118,5 +142,14 @@ func summariseBook(path string) error {
 	if err != nil {
 		return err
 	}
-	return l.Summarise(ns)
+	p, done := c.progress("setups", len(ns)), 0
+	defer p.End()
+	for part := range slices.Chunk(ns, 500) {
+		if err := l.Summarise(part); err != nil {
+			return err
+		}
+		done += len(part)
+		p.At(done)
+	}
+	return nil
 }

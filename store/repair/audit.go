@@ -149,7 +149,7 @@ func (r *Report) lookForRemains() {
 	if !errors.Is(r.Unread, fault.ErrDamaged) && !errors.Is(r.Unread, fault.ErrTruncated) {
 		return
 	}
-	src, err := openRemains(r.Path)
+	src, err := openRemains(r.Path, unwatched)
 	if err != nil {
 		return
 	}

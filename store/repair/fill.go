@@ -20,13 +20,18 @@ const feedChunk = 256 << 10
 // Feed appends the events up to last that the journal lacks and says how many
 // they were.
 func Feed(j *journal.File, src *chain.Source, last uint64) (int, error) {
+	return feed(j, src.RecordsFrom(j.Head.Seq+1), last)
+}
+
+// feed appends the events of a list up to last.
+func feed(j *journal.File, records iter.Seq2[journal.Record, error], last uint64) (int, error) {
 	if j.Head.Seq >= last {
 		return 0, nil
 	}
 	n := 0
 	var lines []byte
 	var at journal.Record
-	for r, err := range src.RecordsFrom(j.Head.Seq + 1) {
+	for r, err := range records {
 		if err != nil {
 			return n, err
 		}
@@ -62,13 +67,13 @@ func WriteBook(path string, id [32]byte, records iter.Seq2[journal.Record, error
 	if err != nil {
 		return 0, err
 	}
-	return last, writeJournal(path)
+	return last, writeJournal(path, unwatched)
 }
 
 // writeJournal brings the journal beside the closed field book at path to the
 // book's last event; it is made if it is not there. The book's head is proven
 // on the way.
-func writeJournal(path string) (err error) {
+func writeJournal(path string, stage Stage) (err error) {
 	h, m, err := chain.OpenToRead(path)
 	if err != nil {
 		return err
@@ -85,7 +90,7 @@ func writeJournal(path string) (err error) {
 	}
 	defer j.Close()
 	if err = j.Mend(); err == nil {
-		_, err = Feed(j, src, last.Seq)
+		_, err = feed(j, stage.told(src.RecordsFrom(j.Head.Seq+1), last.Seq), last.Seq)
 	}
 	if err != nil {
 		return fault.OpenError(j.Path, err)

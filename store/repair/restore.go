@@ -41,7 +41,12 @@ func (rep *RestoreReport) Missing() (first, last uint64) {
 	return rep.Events + 1, rep.Written
 }
 
-// Restore builds the book bookPath from a journal, or from what is left of a
+// Restore is RestoreWatched without anybody who watches.
+func Restore(from, bookPath string) (RestoreReport, error) {
+	return RestoreWatched(from, bookPath, unwatched)
+}
+
+// RestoreWatched builds the book bookPath from a journal, or from what is left of a
 // damaged book file. Where that is short or damaged, the events that it lacks are
 // taken from the files that belong to it: the book beside a journal, the journal
 // beside a book, and what stands at bookPath. Nothing is written over: a damaged
@@ -49,9 +54,9 @@ func (rep *RestoreReport) Missing() (first, last uint64) {
 // ErrSound, a different one ErrExists. What breaks off or has a broken chain
 // gives a book up to there, and the report says where and what is missing; the
 // error is nil then.
-func Restore(from, bookPath string) (RestoreReport, error) {
+func RestoreWatched(from, bookPath string, stage Stage) (RestoreReport, error) {
 	rep := RestoreReport{From: from, Book: bookPath}
-	src, err := openRemains(from)
+	src, err := openRemains(from, stage)
 	if err != nil {
 		return rep, err
 	}
@@ -74,7 +79,7 @@ func Restore(from, bookPath string) (RestoreReport, error) {
 	}
 	begin := func(tx *bolt.Tx) error { return chain.WriteMeta(tx, src.id) }
 	err = chain.Build(tmp, begin, func(db *bolt.DB) error {
-		n, err := chain.FillChain(db, src.id, src.records())
+		n, err := chain.FillChain(db, src.id, stage.told(src.records(), src.last))
 		rep.Events = n
 		if err == nil && n != src.last {
 			err = fmt.Errorf("%d of %d events could be read the second time", n, src.last)
@@ -89,7 +94,7 @@ func Restore(from, bookPath string) (RestoreReport, error) {
 	if err := rep.install(tmp, src.alone()); err != nil {
 		return rep, err
 	}
-	return rep, writeJournal(bookPath)
+	return rep, writeJournal(bookPath, stage)
 }
 
 // survey walks the source once to learn how far it reaches, and brings in the
@@ -289,10 +294,11 @@ type remains struct {
 	scraps  *salvage // made by scan
 	id      [32]byte
 	last    uint64
+	stage   Stage
 }
 
 // openRemains opens a journal or a book file to restore from.
-func openRemains(path string) (*remains, error) {
+func openRemains(path string, stage Stage) (*remains, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, &fault.Error{Path: path, What: fault.ErrNothing, Cause: err, Do: "Name the journal of the book, its copy, or the damaged book itself"}
@@ -303,7 +309,7 @@ func openRemains(path string) (*remains, error) {
 	if err := chain.BusyHere(path, true); err != nil {
 		return nil, err
 	}
-	s := &remains{journal: isJournal(path)}
+	s := &remains{journal: isJournal(path), stage: stage}
 	if err := s.add(path); err != nil {
 		return nil, fault.OpenError(path, err)
 	}
@@ -334,7 +340,7 @@ func (s *remains) add(path string) error {
 
 // scan finds every sound event in all the files.
 func (s *remains) scan() (err error) {
-	s.scraps, err = scan(s.files, s.sizes)
+	s.scraps, err = scan(s.files, s.sizes, s.stage)
 	return err
 }
 
@@ -343,7 +349,7 @@ func (s *remains) records() iter.Seq2[journal.Record, error] {
 	if s.merged {
 		return s.scraps.records()
 	}
-	return journal.Read(io.NewSectionReader(s.files[0], 0, s.sizes[0]))
+	return journal.Read(&metered{io.NewSectionReader(s.files[0], 0, s.sizes[0]), "MB read", 0, s.sizes[0], s.stage})
 }
 
 // alone says whether the file that was named was enough.

@@ -24,7 +24,8 @@ import (
 type salvage struct {
 	files []*os.File
 	sizes []int64
-	lines []bool  // the file is a journal
+	lines []bool // the file is a journal
+	stage Stage
 	found []scrap // by number, then by file; the proven ones of the first file's chain
 }
 
@@ -39,8 +40,8 @@ type scrap struct {
 
 // scan finds every sound event in the files. A file that has nothing in common
 // with the first one is passed over: it is of another book.
-func scan(files []*os.File, sizes []int64) (*salvage, error) {
-	s := &salvage{files: files, sizes: sizes}
+func scan(files []*os.File, sizes []int64, stage Stage) (*salvage, error) {
+	s := &salvage{files: files, sizes: sizes, stage: stage}
 	for i, f := range files {
 		from := len(s.found)
 		var first [1]byte
@@ -81,13 +82,14 @@ func (s *salvage) scanBook(file int, size int64) error {
 			return err
 		}
 		s.scanBytes(file, buf[:n], from, step)
+		s.stage("MB looked through", uint64(from>>20), uint64(size>>20))
 	}
 	return nil
 }
 
 // scanJournal finds the events in a journal, whatever stands between them.
 func (s *salvage) scanJournal(file int, size int64) error {
-	r := bufio.NewReaderSize(io.NewSectionReader(s.files[file], 0, size), 64<<10)
+	r := bufio.NewReaderSize(&metered{io.NewSectionReader(s.files[file], 0, size), "MB looked through", 0, size, s.stage}, 64<<10)
 	var at int64
 	for {
 		line, err := r.ReadBytes('\n')
