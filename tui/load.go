@@ -75,6 +75,7 @@ type (
 	reportLoaded struct {
 		setup  int
 		report network.Report
+		state  []check.Check // how the figures stand, and what would bring more
 		err    error
 	}
 )
@@ -286,7 +287,7 @@ func (a *App) loadReport() tea.Cmd {
 	n, port := a.v.setup.Number, a.port
 	return func() tea.Msg {
 		r, err := port.FigureReport()
-		return reportLoaded{n, r, err}
+		return reportLoaded{n, r, append(r.State(), r.Advised()...), err}
 	}
 }
 
@@ -302,7 +303,7 @@ func (a *App) reportRead(m reportLoaded) tea.Cmd {
 	if m.err != nil || m.setup != a.v.setup.Number || !lifted && m.report.Current.Setup != m.setup {
 		return nil
 	}
-	a.v.standing, a.v.misses = m.report.State(), m.report.Misses()
+	a.v.standing, a.v.misses = m.state, m.report.Misses()
 	a.v.version++
 	if last, ok := a.v.setup.Last(); ok && a.active == onBooking && isDistance(last) {
 		for _, c := range m.report.Reciprocals(last.Slot.Target) {

@@ -72,7 +72,7 @@ func (s *verdictScreen) figure(v *view, w int) {
 	s.leaf.section(v, "The figure", "", w)
 	for _, c := range v.standing {
 		switch {
-		case c.Name == network.Cause || c.Name == network.StillOpen:
+		case c.Name == network.Cause || c.Name == network.StillOpen || c.Name == network.Advice:
 			s.leaf.marked("·", look.Ink, look.Ink, 0, room, c.Text)
 		case c.Met:
 			s.leaf.marked("✓", look.Ink, look.Ink, 0, room, c.Text)

@@ -47,6 +47,7 @@ type Settings struct {
 	// stated for the instrument; AngleSD replaces it where it is set.
 	AngleSD    reduce.Angle  // of one direction, both faces, one round; 0: as stated, else from the rounds
 	KnownSD    float64       // metres: of a known coordinate; 0: known points are held
+	PlaceSD    float64       // metres: of one known station against another, where a sight is judged by coordinates while it is keyed
 	BearingSD  reduce.Angle  // of a known bearing
 	AltitudeSD reduce.Angle  // of an altitude, where no σ is stated
 	HeightSD   float64       // metres: of an instrument or target height, where no σ is stated
@@ -66,7 +67,7 @@ func DefaultSettings() Settings {
 		LeastRatio: 5000, LeastRatioFrom: "WAC 332-130-090",
 		LengthSD: 0.003, LengthPPM: 2, Centring: 0.002,
 		DistanceConstant: 0.010, DistancePPM: 10, DistanceFrom: noSource,
-		KnownSD: 0.010, BearingSD: 5 * reduce.Arcsecond, AltitudeSD: 5 * reduce.Arcsecond, HeightSD: 0.002, Limits: places.DefaultLimits(),
+		KnownSD: 0.010, PlaceSD: 0.020, BearingSD: 5 * reduce.Arcsecond, AltitudeSD: 5 * reduce.Arcsecond, HeightSD: 0.002, Limits: places.DefaultLimits(),
 		HeightPerRootKm: 0.040, HeightLeast: 0.010, RingPerRootKm: 0.020, HeightFrom: "GB 50026-2007, fourth order",
 	}
 }

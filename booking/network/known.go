@@ -10,11 +10,6 @@ import (
 	"example.org/readback/reduce/traverse"
 )
 
-// placeSD is the standard deviation taken for one known station against
-// another, metres, when a direction from coordinates is used to judge a first
-// sight (common practice, no source).
-const placeSD = 0.02
-
 // knownStation returns the known station of that name.
 func knownStation(stations []booking.KnownStation, name string) (booking.KnownStation, bool) {
 	for _, k := range stations {
@@ -44,8 +39,9 @@ func knownBearing(stations []booking.KnownStation, from, to string) (bearing red
 
 // knownDirection returns the direction from the RO to a target at a station where
 // the coordinates of all three are known, and its standard deviation in
-// seconds.
-func knownDirection(stations []booking.KnownStation, station, ro, target string) (d reduce.Direction, sd float64, ok bool) {
+// seconds, with placeSD the standard deviation, metres, of one known station against
+// another.
+func knownDirection(stations []booking.KnownStation, placeSD float64, station, ro, target string) (d reduce.Direction, sd float64, ok bool) {
 	back, toRO, okRO := knownBearing(stations, station, ro)
 	fore, toTarget, okTarget := knownBearing(stations, station, target)
 	if !okRO || !okTarget {
@@ -58,9 +54,10 @@ func knownDirection(stations []booking.KnownStation, station, ro, target string)
 // Known returns what is known of the directions of a setup before its first
 // sight: from the latest earlier setup on the same station that sighted both
 // the RO and the target, else from coordinates. It answers the entry check; a
-// direction from here is never shown.
-func Known(stations []booking.KnownStation, earlier []booking.Summary, station, ro string) check.Known {
-	return check.Known{Horizontal: knownDistances(stations, earlier, station), Direction: func(target string) (reduce.Direction, float64, bool) {
+// direction from here is never shown. settings says how well known stations stand
+// against each other.
+func Known(stations []booking.KnownStation, settings Settings, earlier []booking.Summary, station, ro string) check.Known {
+	return check.Known{Horizontal: knownDistances(stations, settings.PlaceSD, earlier, station), Direction: func(target string) (reduce.Direction, float64, bool) {
 		for i := len(earlier) - 1; i >= 0; i-- {
 			if earlier[i].Station != station {
 				continue
@@ -69,7 +66,7 @@ func Known(stations []booking.KnownStation, earlier []booking.Summary, station, 
 				return d, sd, true
 			}
 		}
-		return knownDirection(stations, station, ro, target)
+		return knownDirection(stations, settings.PlaceSD, station, ro, target)
 	}}
 }
 
@@ -79,7 +76,7 @@ const lineSD = 0.01
 // knownDistances tells the horizontal distance from a station to a target: from
 // the latest earlier setup that measured the line, at either end, else from
 // coordinates.
-func knownDistances(stations []booking.KnownStation, earlier []booking.Summary, station string) func(string) (float64, float64, string, bool) {
+func knownDistances(stations []booking.KnownStation, placeSD float64, earlier []booking.Summary, station string) func(string) (float64, float64, string, bool) {
 	return func(target string) (metres, sd float64, from string, ok bool) {
 		for i := len(earlier) - 1; i >= 0; i-- {
 			far := target

@@ -81,16 +81,16 @@ func TestKnown_DirectionFromCoordinates(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, sd, ok := knownDirection(ks, "Weir", "Alder", "Mast")
+	d, sd, ok := knownDirection(ks, 0.02, "Weir", "Alder", "Mast")
 	if !ok || d.Angle() != 270*reduce.Degree || sd < 40 || sd > 50 {
 		t.Errorf("%v %v %v", d, sd, ok)
 	}
-	if _, _, ok := knownDirection(ks, "Weir", "Alder", "Quarry"); ok {
+	if _, _, ok := knownDirection(ks, 0.02, "Weir", "Alder", "Quarry"); ok {
 		t.Error("Quarry is not known")
 	}
 	earlier := []booking.Summary{{Station: "Weir", Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond},
 		Sights: []booking.SightLine{{Target: "Spire"}, {Target: "Alder", Direction: reduce.DirectionAt(350 * reduce.Degree), SD: 2}, {Target: "Quarry", Direction: reduce.DirectionAt(20 * reduce.Degree), SD: 1}}}}
-	k := Known(ks, earlier, "Weir", "Alder")
+	k := Known(ks, DefaultSettings(), earlier, "Weir", "Alder")
 	if d, sd, ok := k.Direction("Quarry"); !ok || d.Angle() != 30*reduce.Degree || sd != 5 {
 		t.Errorf("from an earlier setup: %v %v %v", d, sd, ok)
 	}

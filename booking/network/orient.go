@@ -80,8 +80,8 @@ func (n *net) knownCheck(at, first, second string) (check.Check, bool) {
 	off := (a.value - to.Sub(from)).Wrap()
 	limit := traverse.Limit(a.setup.Figure.Value, 2)
 	source := a.setup.Figure.From
-	if _, sd, ok := knownDirection(n.in.Known, at, first, second); ok && reduce.FromSeconds(sd) > limit {
-		limit, source = reduce.FromSeconds(sd).Round(reduce.Arcsecond), "20 mm in the known coordinates"
+	if _, sd, ok := knownDirection(n.in.Known, n.in.Settings.PlaceSD, at, first, second); ok && reduce.FromSeconds(sd) > limit {
+		limit, source = reduce.FromSeconds(sd).Round(reduce.Arcsecond), metres(n.in.Settings.PlaceSD)+" in the known coordinates"
 	}
 	c := check.Check{Name: "orientation", Met: off.Abs() <= limit, From: source}
 	fit, most := against(off, limit, a.setup.Instrument.Unit, false)

@@ -53,6 +53,7 @@ var settings = []setting{
 	{"distance-ppm", "and what it grows by", "mm a km", 1000, false, plain(func(s *Settings) *float64 { return &s.LengthPPM })},
 	{"centring", "σ of an instrument or target over its mark", "m", 1, false, plain(func(s *Settings) *float64 { return &s.Centring })},
 	{"known-sd", "σ of known coordinates; 0 holds them", "m", 10, false, plain(func(s *Settings) *float64 { return &s.KnownSD })},
+	{"entry-sd", "σ of one known station against another, for the check of a sight while it is keyed", "m", 10, true, plain(func(s *Settings) *float64 { return &s.PlaceSD })},
 	{"bearing-sd", "σ of known bearings", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.BearingSD })},
 	{"altitude-sd", "σ of an altitude where none is stated", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.AltitudeSD })},
 	{"height-sd", "σ of an instrument or target height", "m", 1, false, plain(func(s *Settings) *float64 { return &s.HeightSD })},

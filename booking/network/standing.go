@@ -8,10 +8,23 @@ import (
 
 // Names of the checks of State that no limit is behind.
 const (
-	Cause     = "cause" // what best explains a misclosure
-	StillOpen = "open"  // what is still open
-	title     = "title" // a figure and how it stands
+	Cause     = "cause"  // what best explains a misclosure
+	StillOpen = "open"   // what is still open
+	Advice    = "advice" // what one more round, or the best pair of pointings, would bring
+	title     = "title"  // a figure and how it stands
 )
+
+// Advised is what Together.Next says at the tripod that stands; nothing where there is
+// no ground for advice.
+func (r Report) Advised() []check.Check {
+	if r.Current.Setup == 0 || r.Together == nil || r.Together.Failed {
+		return nil
+	}
+	if said := r.Together.Next(); said != "" {
+		return []check.Check{{Name: Advice, Met: true, Text: said}}
+	}
+	return nil
+}
 
 // State says how the figures stand while the crew is at its last setup: each
 // figure that its tripod is part of, what misses its limit and what to observe

@@ -30,6 +30,8 @@ type Together struct {
 	knownSeen   int
 	limits      places.Limits
 	settings    Settings
+	reading     []float64 // of each observation, its σ before centring is joined to it
+	said        *string   // by Next
 }
 
 // An Observed is one observation in names.
@@ -202,8 +204,10 @@ func (n *net) directionSD(m booking.Summary) (sd float64, known bool) {
 // along a distance.
 func (n *net) weighCentring(t *Together, network *places.Network) {
 	c := n.in.Settings.Centring * math.Sqrt2
+	t.reading = make([]float64, len(network.Observations))
 	for i := range network.Observations {
 		o := &network.Observations[i]
+		t.reading[i] = o.SD
 		switch o.Kind {
 		case places.Direction:
 			if d := traverse.Distance(network.Points[o.From].At, network.Points[o.To].At); t.Placed[o.From] && t.Placed[o.To] && d > 0 {
@@ -219,13 +223,15 @@ func (n *net) weighCentring(t *Together, network *places.Network) {
 func (t *Together) settle(network *places.Network) {
 	kept := &places.Network{Points: network.Points}
 	var names []Observed
+	var reading []float64
 	for i, o := range network.Observations {
 		two := o.Kind == places.Direction || o.Kind == places.Distance || o.Kind == places.Bearing
 		if t.Placed[o.From] && (!two || t.Placed[o.To] && traverse.Distance(network.Points[o.From].At, network.Points[o.To].At) > 0) {
 			kept.Observations, names = append(kept.Observations, o), append(names, t.Observed[i])
+			reading = append(reading, t.reading[i])
 		}
 	}
-	*network, t.Observed = *kept, names
+	*network, t.Observed, t.reading = *kept, names, reading
 	a, err := places.Adjust(network, t.limits)
 	if err != nil {
 		t.Failed, t.Search = true, places.SearchUnsettled(network, t.limits)

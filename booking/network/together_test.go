@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
@@ -195,7 +196,7 @@ func TestTogether_NextRound(t *testing.T) {
 		c.occupy(at, i < k-1, brackenfold.see(at, ringNames[(i+k-1)%k]), brackenfold.see(at, ringNames[(i+1)%k]))
 	}
 	in := c.input()
-	in.Settings.Centring, in.Settings.AngleSD = 0, 20*reduce.Arcsecond
+	in.Settings.Centring, in.Settings.AngleSD, in.Settings.LengthSD = 0, 60*reduce.Arcsecond, 0.0005
 	said := Work(in).Together.Next()
 	var now, then float64
 	_, rest, _ := strings.Cut(said, "within ")
@@ -205,6 +206,42 @@ func TestTogether_NextRound(t *testing.T) {
 		t.Error(said)
 	}
 	if !strings.HasPrefix(said, "Weakest place: ") || !strings.Contains(said, "One more round at Chapel would bring it to ") {
+		t.Error(said)
+	}
+}
+
+// A point that only one long sight of the last setup places across: of all its pairs of
+// pointings the one at that point and the RO brings most for the time, and the time is
+// that of the readings. Centring that no round mends promises nothing. (Plain
+// arithmetic: the ellipse across is d·σ·√(1/n) of direction and RO.)
+func TestTogether_BestPairForTheTime(t *testing.T) {
+	from := time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)
+	to := from.Add(23 * time.Minute)
+	at := map[string][2]float64{"A": {0, 0}, "B": {0, 300}, "C": {300, 300}, "D": {300, 0}, "P": {2000, 60}}
+	m := booking.Summary{Setup: 1, Station: "A", RO: "B", Readings: 24, From: &from, To: &to, Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Sigma: 5 * reduce.Arcsecond}}
+	for _, name := range []string{"B", "C", "D", "P"} {
+		l := booking.SightLine{Target: name, Rounds: 2, Direction: reduce.DirectionAt(reduce.FromRadians(math.Atan2(at[name][0], at[name][1])).Normalize())}
+		if name == "P" {
+			l.Horizontal, l.HorizontalSD = math.Hypot(at[name][0], at[name][1]), 0.002
+		}
+		m.Sights = append(m.Sights, l)
+	}
+	in := Input{Settings: DefaultSettings(), Setups: []booking.Summary{m}}
+	in.Settings.KnownSD, in.Settings.Centring = 0, 0
+	for _, name := range []string{"A", "B", "C", "D"} {
+		in.Known = append(in.Known, booking.KnownStation{Name: name, East: at[name][0], North: at[name][1]})
+	}
+	said := Work(in).Together.Next()
+	for _, want := range []string{"Weakest place: P, within ", "One more round at A would bring it to ", ", for about 8 minutes.", "one more pair of pointings, both faces, at B and P: ", ", for about 4 minutes."} {
+		if !strings.Contains(said, want) {
+			t.Errorf("no %q in %s", want, said)
+		}
+	}
+	if held := 5 * reduce.Arcsecond.Radians() * 2000 * math.Sqrt(0.5+0.5/3) * 2.448; !strings.Contains(said, "within "+metres(held)) {
+		t.Errorf("%s across: %s", metres(held), said)
+	}
+	in.Settings.Centring = 1
+	if said = Work(in).Together.Next(); !strings.Contains(said, "One more round at A would hardly bring it nearer (12.05 m)") || strings.Contains(said, "Most for the time") {
 		t.Error(said)
 	}
 }

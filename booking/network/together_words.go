@@ -235,44 +235,6 @@ func (t *Together) unchecked() string {
 	return "Nothing checks: " + strings.Join(out, ", ") + "."
 }
 
-// Next says what one more round of the setup that stands would bring the weakest
-// point to, and the minutes it takes as this setup took them; empty where nothing
-// can be said. The standard deviations alone decide it, no reading does.
-func (t *Together) Next() string {
-	part := t.setups[t.current]
-	if t.Adjusted == nil || part == nil {
-		return ""
-	}
-	now, name := t.weakest(t.Adjusted)
-	if now == 0 {
-		return ""
-	}
-	rounds := 0
-	for _, l := range part.summary.Sights {
-		rounds = max(rounds, l.Rounds)
-	}
-	if rounds == 0 {
-		return ""
-	}
-	better, err := t.Adjusted.Reweighted(func(o places.Observation) float64 {
-		if o.Kind == places.Direction && o.Set == part.set {
-			return math.Sqrt(float64(rounds) / float64(rounds+1))
-		}
-		return 1
-	})
-	if err != nil {
-		return ""
-	}
-	then, _ := t.weakest(better)
-	text := fmt.Sprintf("Weakest place: %s, within %s at 95 %%. One more round at %s would bring it to %s", name, metres(now), part.summary.Station, metres(then))
-	if m := part.summary; m.From != nil && m.To != nil {
-		if minutes := m.To.Sub(*m.From).Minutes() / float64(rounds); minutes >= 0.5 {
-			text += fmt.Sprintf(", for about %.0f minutes", minutes)
-		}
-	}
-	return text + "."
-}
-
 // weakest returns the largest half axis of an ellipse of 95 %, and whose it is.
 func (t *Together) weakest(a *places.Adjusted) (float64, string) {
 	largest, name := 0.0, ""

@@ -19,6 +19,7 @@ type FigureSettings struct {
 	LengthPPM       *float64 `name:"distance-ppm" help:"And what it grows by: millimetres for each kilometre." placeholder:"MM"`
 	Centring        *float64 `name:"centring" help:"Standard deviation of an instrument or a target over its mark, metres." placeholder:"METRES"`
 	KnownSD         *float64 `name:"known-sd" help:"Standard deviation of known coordinates, metres; 0 holds them." placeholder:"METRES"`
+	EntrySD         *float64 `name:"entry-sd" help:"Standard deviation of one known station against another, metres, where a sight is checked by coordinates while it is keyed." placeholder:"METRES"`
 	BearingSD       *float64 `name:"bearing-sd" help:"Standard deviation of known bearings, seconds." placeholder:"SECONDS"`
 	AltitudeSD      *float64 `name:"altitude-sd" help:"Standard deviation of an altitude where none is stated, seconds." placeholder:"SECONDS"`
 	HeightSD        *float64 `name:"height-sd" help:"Standard deviation of an instrument or target height where none is stated, metres." placeholder:"METRES"`

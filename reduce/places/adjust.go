@@ -227,10 +227,10 @@ func chiLimit(dof int, alpha float64) float64 {
 // Reweighted returns the network adjusted with the standard deviations of its
 // observations multiplied by factor: what other rounds would give. The values stay
 // as they are.
-func (a *Adjusted) Reweighted(factor func(Observation) float64) (*Adjusted, error) {
+func (a *Adjusted) Reweighted(factor func(i int, o Observation) float64) (*Adjusted, error) {
 	n := &Network{Points: append([]Point(nil), a.w.net.Points...), Observations: append([]Observation(nil), a.w.net.Observations...)}
 	for i := range n.Observations {
-		n.Observations[i].SD *= factor(n.Observations[i])
+		n.Observations[i].SD *= factor(i, n.Observations[i])
 	}
 	return Adjust(n, a.limits)
 }

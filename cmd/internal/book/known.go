@@ -46,7 +46,11 @@ func (c Chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary)
 		return check.Known{}, err
 	}
 	earlier = append(earlier, more...)
-	k := network.Known(b.Known, earlier, s.Spec.Station, s.Spec.RO)
+	settings, err := network.DefaultSettings().Recorded(b.Figures)
+	if err != nil {
+		return check.Known{}, err
+	}
+	k := network.Known(b.Known, settings, earlier, s.Spec.Station, s.Spec.RO)
 	k.Collimation, k.Index = check.InstrumentBefore(earlier, s.Spec.Instrument)
 	k.Before = check.BeforeOf(earlier, s.Spec)
 	return k, nil
