@@ -36,6 +36,20 @@ func (c Centred) String() string {
 	return text + "."
 }
 
+// CentredSights says in a sentence each how the sights of one setup are reduced to the
+// mark that one of its ends stood beside. A sight whose distance only another setup
+// measured is not among them.
+func CentredSights(known []booking.KnownStation, c booking.CentreNoted, m booking.Summary) []string {
+	n := newNet(Input{Known: known, Centres: []booking.CentreNoted{c}, Setups: []booking.Summary{m}})
+	var out []string
+	for _, s := range n.centredSights {
+		if s.Known {
+			out = append(out, s.String())
+		}
+	}
+	return out
+}
+
 // centre reduces the sights of every setup whose instrument or targets stood beside
 // their marks. A direction is turned by e·sin θ/D, exactly (places.ToCentre); D is
 // worked from the measured distance, else from the known places, else from the

@@ -76,6 +76,7 @@ func TestPlaces_RecordedAndUsed(t *testing.T) {
 	fine("in setup 1 the instrument at", "centre", book, "1", "--distance", "0.250", "--angle", "45 00 00", "--by", "Tam Okoro")
 	fine("Reduced to their marks", "figure", book)
 	fine(`"centred": [`, "figure", book, "--json")
+	fine("the instrument stood 0.250 m beside its mark, at 45°00′00″", "sheet", book, "1", "--text")
 	fine("", "centre", book, "1", "--distance", "0")
 	if _, out, _ := said("figure", book); strings.Contains(out, "Reduced to their marks") {
 		t.Error("a centre taken back is still reduced to")

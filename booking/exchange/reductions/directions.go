@@ -3,6 +3,7 @@ package reductions
 import (
 	"encoding/csv"
 	"io"
+	"math"
 	"strconv"
 	"time"
 
@@ -13,7 +14,8 @@ import (
 
 // The columns of the directions file.
 var directionColumns = []string{"setup", "station", "reference", "target", "direction", "unit", "direction_deg",
-	"sd_sec", "spread_sec", "rounds", "agrees", "altitude_deg", "horizontal_m", "height_difference_m", "verdict", "observer", "observed", "book", "booker", "book_id"}
+	"sd_sec", "spread_sec", "rounds", "agrees", "altitude_deg", "horizontal_m", "height_difference_m", "verdict", "observer", "observed", "book", "booker", "book_id",
+	"displayed_m", "air_m", "prism_m", "to_level_m", "sea_level_m", "scale_m"}
 
 // A DirectionsWriter writes the final directions of setups as CSV (RFC 4180): a
 // row for each target, the reference object first. A value that does not exist
@@ -45,7 +47,8 @@ func (w *DirectionsWriter) Setup(s booking.Setup, from exchange.Source, drill bo
 			continue
 		}
 		row := append([]string{strconv.Itoa(s.Number), exchange.Shield(s.Spec.Station), exchange.Shield(s.Spec.RO), exchange.Shield(name)}, cells...)
-		if err := w.csv.Write(append(row, verdict, exchange.Shield(s.Spec.Observer), observed, exchange.Shield(from.Name), exchange.Shield(s.Spec.Booker), from.Short())); err != nil {
+		row = append(row, verdict, exchange.Shield(s.Spec.Observer), observed, exchange.Shield(from.Name), exchange.Shield(s.Spec.Booker), from.Short())
+		if err := w.csv.Write(append(row, correctionCells(name, r)...)); err != nil {
 			return err
 		}
 	}
@@ -74,6 +77,20 @@ func directionCells(name string, r booking.Reduction, f form) (cells []string, o
 		}
 	}
 	return cells, ok
+}
+
+// correctionCells are the distance as it was displayed and the corrections as they are
+// added, metres; empty where nothing is agreed that makes distances right.
+func correctionCells(name string, r booking.Reduction) []string {
+	cells := make([]string, 6)
+	for _, v := range r.Verticals {
+		if d := v.Work; d != nil && v.Target == name {
+			for i, m := range [...]float64{d.Displayed, d.Atmosphere, d.Prism, d.Bow, d.SeaLevel, d.Scale} {
+				cells[i] = strconv.FormatFloat(math.Round(m*1e6)/1e6, 'f', -1, 64)
+			}
+		}
+	}
+	return cells
 }
 
 // measuredCells returns the cells from direction to agrees.

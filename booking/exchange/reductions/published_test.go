@@ -266,13 +266,13 @@ func TestDirections(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := strings.Join([]string{
-		"setup,station,reference,target,direction,unit,direction_deg,sd_sec,spread_sec,rounds,agrees,altitude_deg,horizontal_m,height_difference_m,verdict,observer,observed,book,booker,book_id",
-		"1,X,A,A,0 00 00.0,dms,0,,,2,,,,,lift,,,dam,,",
-		"1,X,A,B,17 18 35.0,dms,17.3097222222,7.071068,10,2,true,,,,lift,,,dam,,",
-		"1,X,A,C,83 55 10.0,dms,83.9194444444,7.071068,10,2,true,,,,lift,,,dam,,",
-		"1,M,A,A,0 00 00.0,dms,0,,,1,,,,,hold,,,dam,,",
-		"1,M,A,B,69 19 12.0,dms,69.32,,,1,,,,,hold,,,dam,,",
-		"1,O,T,T,,,,,,,,20.0291666667,,,hold,,,dam,,", ""}, "\r\n")
+		"setup,station,reference,target,direction,unit,direction_deg,sd_sec,spread_sec,rounds,agrees,altitude_deg,horizontal_m,height_difference_m,verdict,observer,observed,book,booker,book_id,displayed_m,air_m,prism_m,to_level_m,sea_level_m,scale_m",
+		"1,X,A,A,0 00 00.0,dms,0,,,2,,,,,lift,,,dam,,,,,,,,",
+		"1,X,A,B,17 18 35.0,dms,17.3097222222,7.071068,10,2,true,,,,lift,,,dam,,,,,,,,",
+		"1,X,A,C,83 55 10.0,dms,83.9194444444,7.071068,10,2,true,,,,lift,,,dam,,,,,,,,",
+		"1,M,A,A,0 00 00.0,dms,0,,,1,,,,,hold,,,dam,,,,,,,,",
+		"1,M,A,B,69 19 12.0,dms,69.32,,,1,,,,,hold,,,dam,,,,,,,,",
+		"1,O,T,T,,,,,,,,20.0291666667,,,hold,,,dam,,,,,,,,", ""}, "\r\n")
 	if b.String() != want {
 		t.Errorf("wrote\n%s\nwant\n%s", b.String(), want)
 	}

@@ -109,6 +109,9 @@ var tables = [numTables]table{
 		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"target", textKind, ""},
 		{"slope_m", numberKind, ""}, {"target_height_m", numberKind, ""},
 		{"horizontal_m", numberKind, ""}, {"horizontal_sd_m", numberKind, ""}, {"height_difference_m", numberKind, ""}, {"height_difference_sd_m", numberKind, ""},
+		{"displayed_m", numberKind, "empty, with all behind it: nothing is agreed that makes distances right"},
+		{"air_m", numberKind, "corrections in metres, as they are added"}, {"prism_m", numberKind, ""}, {"to_level_m", numberKind, "slope to level, curvature and refraction in it"},
+		{"sea_level_m", numberKind, ""}, {"scale_m", numberKind, ""}, {"scale_factor", numberKind, "of the projection, as agreed for the setup"},
 	}, 3},
 	checks: {"checks", []column{
 		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"number", wholeKind, ""},

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
@@ -174,6 +175,14 @@ func (w *Writer) heights(b Book, s booking.Setup, r booking.Reduction) {
 			}
 		}
 		x.some(v.HasHorizontal, v.Horizontal, 6).some(v.HorizontalSD > 0, v.HorizontalSD, 6).some(v.HasRise, v.Rise, 6).some(v.RiseSD > 0, v.RiseSD, 6)
+		if d := v.Work; d == nil {
+			x.none(7)
+		} else {
+			for _, m := range []float64{d.Displayed, d.Atmosphere, d.Prism, d.Bow, d.SeaLevel, d.Scale} {
+				x.number(m, 6)
+			}
+			x.number(cmp.Or(s.Spec.Making.Scale, 1), 9)
+		}
 		w.put(distances)
 	}
 }

@@ -39,7 +39,10 @@ func (b Binder) reports() []network.Report {
 		i := slices.Index(names, s.Name)
 		if i < 0 {
 			i, names = len(names), append(names, s.Name)
-			in := network.Input{Known: s.Book.Known, Settings: network.DefaultSettings()}
+			in := network.Input{Known: s.Book.Known, Centres: s.Book.Centres, Levels: s.Book.Levels, Settings: network.DefaultSettings()}
+			if set, err := in.Settings.Recorded(s.Book.Figures); err == nil { // a name of a later edition leaves them as the program takes them
+				in.Settings = set
+			}
 			for _, k := range s.Book.Bearings {
 				in.Bearings = append(in.Bearings, network.KnownBearing(k))
 			}

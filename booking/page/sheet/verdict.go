@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 )
@@ -75,8 +76,24 @@ func (w *writer) points() page.Points {
 		lead = "Every check is met"
 	}
 	add(lead, strings.Join(met, " "))
+	w.addCentres(add)
 	w.addEnd(add)
 	return p
+}
+
+// addCentres says what stood beside its mark, and by how much its sights are turned and
+// lengthened to the marks in figures.
+func (w *writer) addCentres(add func(lead, text string)) {
+	for _, c := range w.sheet.Book.Centres {
+		if c.Setup != w.setup.Number {
+			continue
+		}
+		text := strings.TrimPrefix(c.Words(), fmt.Sprintf("setup %d: ", c.Setup)) + "."
+		for _, s := range network.CentredSights(w.sheet.Book.Known, c, check.Summarize(w.setup)) {
+			text += " " + s
+		}
+		add("Beside its mark", text)
+	}
 }
 
 // addSuspects names the readings that explain a misfit, and what settles it where

@@ -133,6 +133,10 @@ func (c Chosen) Sheets() iter.Seq2[sheet.Sheet, error] {
 				yield(sheet.Sheet{}, err)
 				return
 			}
+			book.Centres = slices.Clone(book.Centres)
+			for i := range book.Centres {
+				book.Centres[i].Setup += ch.Before
+			}
 			ns, err := ch.Numbers()
 			if err != nil {
 				yield(sheet.Sheet{}, err)
