@@ -46,6 +46,7 @@ func (l limit) kept(work func() float64) float64 {
 	return q
 }
 
-// limits keeps what was worked out. A limit follows from what it was asked and from
-// nothing else, so no answer depends on what is kept.
+// limits keeps what was worked out. It is a table that is filled as it is asked: a limit
+// follows from what it was asked and from nothing else, so no answer depends on what is
+// kept, and which rows a book asks for is not known beforehand.
 var limits sync.Map // of limit: float64

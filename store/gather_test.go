@@ -20,7 +20,7 @@ func TestGather_KeepsEachChainWhole(t *testing.T) {
 	a.Close()
 	b.Close()
 	out := filepath.Join(t.TempDir(), "office.readback")
-	list, err := repair.Gather(out, a.path, b.path)
+	list, err := repair.Gather(out, nil, a.path, b.path)
 	if err != nil || len(list) != 2 || list[0].Added != 30 || list[1].Added != 300 {
 		t.Fatalf("%+v, %v", list, err)
 	}
@@ -74,13 +74,13 @@ func TestGather_SameBookAgainAddsOnlyWhatIsNew(t *testing.T) {
 		path  string
 		added uint64
 	}{{early, 30}, {b.path, 7}, {early, 0}, {a.path, 5}, {early, 0}, {a.path, 0}} {
-		list, err := repair.Gather(out, want.path)
+		list, err := repair.Gather(out, nil, want.path)
 		if err != nil || list[0].Added != want.added {
 			t.Fatalf("%d: %+v, %v", i, list, err)
 		}
 	}
 	// an office book is gathered like any other
-	head, err := repair.Gather(filepath.Join(t.TempDir(), "head office.readback"), out, a.path)
+	head, err := repair.Gather(filepath.Join(t.TempDir(), "head office.readback"), nil, out, a.path)
 	if err != nil || len(head) != 3 || head[2].Added != 0 {
 		t.Errorf("%+v, %v", head, err)
 	}
@@ -105,11 +105,11 @@ func TestGather_RefusesTwoEventsUnderOneNumber(t *testing.T) {
 	}
 	f.Close()
 	out := filepath.Join(t.TempDir(), "office.readback")
-	if _, err := repair.Gather(out, a.path); err != nil {
+	if _, err := repair.Gather(out, nil, a.path); err != nil {
 		t.Fatal(err)
 	}
 	before, _ := os.ReadFile(out)
-	_, err = repair.Gather(out, newClosed(t, 3), fork)
+	_, err = repair.Gather(out, nil, newClosed(t, 3), fork)
 	if !errors.Is(err, fault.ErrConflict) {
 		t.Fatal(err)
 	}
@@ -140,17 +140,17 @@ func TestGather_RefusesDamageAndFieldBooks(t *testing.T) {
 	bad := newClosed(t, 40)
 	changeByte(t, bad, `{"n":7,"text":"0 07`, 17)
 	out := filepath.Join(t.TempDir(), "office.readback")
-	if _, err := repair.Gather(out, newClosed(t, 4), bad); !errors.Is(err, fault.ErrDamaged) || !strings.Contains(err.Error(), "event 7") {
+	if _, err := repair.Gather(out, nil, newClosed(t, 4), bad); !errors.Is(err, fault.ErrDamaged) || !strings.Contains(err.Error(), "event 7") {
 		t.Errorf("%v", err)
 	}
 	if _, err := os.Stat(out); !errors.Is(err, os.ErrNotExist) {
 		t.Error("a refused gathering left an office book")
 	}
 	field := newClosed(t, 4)
-	if _, err := repair.Gather(field, newClosed(t, 4)); !errors.Is(err, fault.ErrExists) {
+	if _, err := repair.Gather(field, nil, newClosed(t, 4)); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("into a field book: %v", err)
 	}
-	if _, err := repair.Gather(field, field); !errors.Is(err, fault.ErrExists) {
+	if _, err := repair.Gather(field, nil, field); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("into itself: %v", err)
 	}
 }
@@ -201,7 +201,7 @@ func TestGather_EightAtOnce(t *testing.T) {
 			all.Add(1)
 			go func() {
 				defer all.Done()
-				list, err := repair.Gather(out, book)
+				list, err := repair.Gather(out, nil, book)
 				mu.Lock()
 				defer mu.Unlock()
 				if err != nil {
@@ -230,7 +230,7 @@ func TestGather_EightAtOnce(t *testing.T) {
 
 // gatherChild is the child of TestGather_Kill: OUT BOOK... gathers.
 func gatherChild(args []string) int {
-	if _, err := repair.Gather(args[0], args[1:]...); err != nil {
+	if _, err := repair.Gather(args[0], nil, args[1:]...); err != nil {
 		fmt.Println(err)
 		return 1
 	}
@@ -247,7 +247,7 @@ func TestGather_Kill(t *testing.T) {
 	rng := newRand(t, 13)
 	dir := t.TempDir()
 	out := filepath.Join(dir, "office.readback")
-	if _, err := repair.Gather(out, newClosed(t, 40)); err != nil {
+	if _, err := repair.Gather(out, nil, newClosed(t, 40)); err != nil {
 		t.Fatal(err)
 	}
 	more := newClosed(t, 400)
@@ -274,7 +274,7 @@ func TestGather_Kill(t *testing.T) {
 	for _, p := range append(left, hidden...) {
 		must(t, os.Chtimes(p, old, old))
 	}
-	if _, err := repair.Gather(out, more); err != nil {
+	if _, err := repair.Gather(out, nil, more); err != nil {
 		t.Fatal(err)
 	}
 	all, err := os.ReadDir(dir)

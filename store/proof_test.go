@@ -100,7 +100,7 @@ func TestRead_EveryStructuralBit(t *testing.T) {
 	field := newClosed(t, 70)
 	office := filepath.Join(t.TempDir(), "office.readback")
 	other := newClosed(t, 25)
-	if _, err := repair.Gather(office, field, other); err != nil {
+	if _, err := repair.Gather(office, nil, field, other); err != nil {
 		t.Fatal(err)
 	}
 	for name, from := range map[string]string{"field book": field, "office book": office} {

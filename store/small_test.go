@@ -84,7 +84,7 @@ func TestCopies_OfASparseBook(t *testing.T) {
 	must(t, b.Close())
 	out := filepath.Join(t.TempDir(), "office.readback")
 	for range 2 {
-		_, err = repair.Gather(out, path)
+		_, err = repair.Gather(out, nil, path)
 		must(t, err)
 	}
 	for _, p := range []string{dated, out} {

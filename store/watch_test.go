@@ -28,7 +28,7 @@ func TestWatch_IsToldUpToTheEnd(t *testing.T) {
 	b.Close()
 	out := filepath.Join(t.TempDir(), "office.readback")
 	w := watcher{t: t}
-	if _, err := repair.GatherWatched(out, w.watch, a.path, b.path); err != nil || w.calls < 660 || w.done == 0 {
+	if _, err := repair.Gather(out, w.watch, a.path, b.path); err != nil || w.calls < 660 || w.done == 0 {
 		t.Errorf("gather: %d calls, %d of %d, %v", w.calls, w.done, w.total, err)
 	}
 	w = watcher{t: t}

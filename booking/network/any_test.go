@@ -201,3 +201,15 @@ func ExampleText() {
 	//   At Weir (setup 1) the RO Quarry bears 59°59′58″, from Alder.
 	//   At Alder (setup 2) the RO Weir bears 180°00′00″, from Weir.
 }
+
+// standing is State in sentences.
+func (r Report) standing() []string {
+	var out []string
+	for _, c := range r.State() {
+		out = append(out, c.Text)
+		if c.Again != "" {
+			out = append(out, upper(c.Again)+".")
+		}
+	}
+	return out
+}

@@ -116,15 +116,3 @@ func (r Report) Reciprocals(target string) []check.Check {
 	}
 	return out
 }
-
-// standing is State in sentences.
-func (r Report) standing() []string {
-	var out []string
-	for _, c := range r.State() {
-		out = append(out, c.Text)
-		if c.Again != "" {
-			out = append(out, upper(c.Again)+".")
-		}
-	}
-	return out
-}

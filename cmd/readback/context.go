@@ -54,7 +54,7 @@ func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error,
 func (c *Context) prove(path string, numbers []int) (book.Chosen, func() error, error) {
 	p := c.progress("events", 0)
 	defer p.End()
-	return book.ChooseWatched(path, numbers, p.Of)
+	return book.Choose(path, numbers, p.Of)
 }
 
 // tie says at the end of a reading what it was made from.
@@ -90,7 +90,7 @@ func (c *Context) load(path string, e booking.Event, what string) error {
 
 // eachBook lets print write what each of the books says, and says at the end how
 // much of them was read and proven.
-func (c *Context) eachBook(path string, print func(name string, b booking.Book) error) error {
+func (c *Context) eachBook(path string, print func(name string, ch book.Chapter, b booking.Book) error) error {
 	picked, done, err := c.choose(path, nil)
 	if err != nil {
 		return err
@@ -101,7 +101,7 @@ func (c *Context) eachBook(path string, print func(name string, b booking.Book) 
 		if err != nil {
 			return err
 		}
-		if err := print(ch.Name(picked), b); err != nil {
+		if err := print(ch.Name(picked), ch, b); err != nil {
 			return err
 		}
 	}
@@ -133,6 +133,30 @@ func (c *Context) read(file string) ([]byte, error) {
 		return io.ReadAll(c.In)
 	}
 	return os.ReadFile(file)
+}
+
+// file reads a file that the command line names and says what is in it; either may
+// fail, and then the input is bad. what is the file's words in a sentence.
+func file[T any](c *Context, name, what string, parse func(text []byte, name string) (T, error)) (t T, err error) {
+	text, err := c.read(name)
+	if err != nil {
+		return t, badInput(fmt.Errorf("cannot read the %s: %w", what, err))
+	}
+	if t, err = parse(text, name); err != nil {
+		return t, badInput(err)
+	}
+	return t, nil
+}
+
+// inFile lets the faults that parse finds name the file.
+func inFile[T any](parse func(text []byte) (T, error)) func([]byte, string) (T, error) {
+	return func(text []byte, name string) (T, error) {
+		t, err := parse(text)
+		if err != nil {
+			err = fmt.Errorf("%s: %w", name, err)
+		}
+		return t, err
+	}
 }
 
 // say prints notes for who called the command.

@@ -21,7 +21,7 @@ func TestDefaults_FillTheForm(t *testing.T) {
 	b := bookerAt(openEnv(t, 100, 40, []string{"XDG_CONFIG_HOME=" + dir, "READBACK_OBSERVER=Ada Voss"}, "book", file))
 	b.sees("New setup", "Ada Voss", "Tam Okoro", "T-9", "4499").writes("Weir", "Spire", "Alder, Quarry").presses(pageDown).sees("Ada Voss").presses("o")
 	b.sees("Weir setup 1", "✓ saved").quits()
-	picked, done, err := book.Choose(file, nil)
+	picked, done, err := book.Choose(file, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -94,7 +94,7 @@ func (d *DescribeCmd) Run(c *Context) error {
 
 // list prints what each book says.
 func (d *DescribeCmd) list(c *Context) error {
-	return c.eachBook(d.Book, func(name string, b booking.Book) error {
+	return c.eachBook(d.Book, func(name string, _ book.Chapter, b booking.Book) error {
 		printAbout(c, name, About{b.Job, b.Client, b.Place})
 		return nil
 	})

@@ -102,7 +102,7 @@ func BenchmarkExport(b *testing.B) {
 	})
 	b.Run("csv", func(b *testing.B) {
 		for range b.N {
-			all, done, err := book.Choose(file, nil)
+			all, done, err := book.Choose(file, nil, nil)
 			if err != nil {
 				b.Fatal(err)
 			}
@@ -114,7 +114,7 @@ func BenchmarkExport(b *testing.B) {
 	})
 	b.Run("peak", func(b *testing.B) {
 		for range b.N {
-			all, done, err := book.Choose(file, nil)
+			all, done, err := book.Choose(file, nil, nil)
 			if err != nil {
 				b.Fatal(err)
 			}
@@ -130,7 +130,7 @@ func BenchmarkExport(b *testing.B) {
 
 // bareWalk is the yardstick: read, decode, write, nothing else.
 func bareWalk(b *testing.B, file string, w io.Writer) {
-	all, done, err := book.Choose(file, nil)
+	all, done, err := book.Choose(file, nil, nil)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -43,11 +43,11 @@ func (f *FigureCmd) Run(c *Context) error {
 func (f *FigureCmd) print(c *Context) error {
 	stations, err := f.stations(c, f.Known)
 	if err != nil {
-		return badInput(err)
+		return err
 	}
 	onto, err := f.stations(c, f.Onto)
 	if err != nil {
-		return badInput(err)
+		return err
 	}
 	picked, done, err := c.choose(f.Book, nil)
 	if err != nil {
@@ -124,19 +124,11 @@ func (c *Context) points(places []network.Place) error {
 }
 
 // stations reads the file of known stations, where one is named.
-func (f *FigureCmd) stations(c *Context, file string) ([]booking.KnownStation, error) {
-	if file == "" {
+func (f *FigureCmd) stations(c *Context, name string) ([]booking.KnownStation, error) {
+	if name == "" {
 		return nil, nil
 	}
-	text, err := c.read(file)
-	if err != nil {
-		return nil, fmt.Errorf("cannot read the known stations: %w", err)
-	}
-	stations, err := network.ParseKnown(text)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
-	}
-	return stations, nil
+	return file(c, name, "known stations", inFile(network.ParseKnown))
 }
 
 // headingOf names the book above a text: file, identity, last event, crew and days.

@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
+	"example.org/readback/cmd/internal/book"
 )
 
 // FigureSettings are the limits and standard deviations that figures and the network are
@@ -92,7 +93,7 @@ func (l *LimitsCmd) Run(c *Context) error {
 
 // list prints the settings in force, and which of them the book has recorded.
 func (l *LimitsCmd) list(c *Context) error {
-	return c.eachBook(l.Book, func(name string, b booking.Book) error {
+	return c.eachBook(l.Book, func(name string, _ book.Chapter, b booking.Book) error {
 		s, err := network.DefaultSettings().Recorded(b.Figures)
 		if err != nil {
 			return err

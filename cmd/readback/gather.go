@@ -62,7 +62,7 @@ func (g *GatherCmd) Run(c *Context) error {
 func (c *Context) gather(out string, books ...string) ([]repair.Gathered, error) {
 	p := c.progress("kB", 0)
 	defer p.End()
-	return repair.GatherWatched(out, func(done, total uint64) { p.Of(done>>10, total>>10) }, books...)
+	return repair.Gather(out, func(done, total uint64) { p.Of(done>>10, total>>10) }, books...)
 }
 
 // dated is the name of the copy that a day of booking leaves.

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
 )
 
@@ -33,12 +34,9 @@ func (k *KnownCmd) Run(c *Context) error {
 		return k.list(c)
 	}
 	if k.File != "" {
-		text, err := c.read(k.File)
-		if err != nil {
-			return badInput(fmt.Errorf("cannot read the known stations: %w", err))
-		}
-		if e.Stations, err = network.ParseKnown(text); err != nil {
-			return badInput(fmt.Errorf("%s: %w", k.File, err))
+		var err error
+		if e.Stations, err = file(c, k.File, "known stations", inFile(network.ParseKnown)); err != nil {
+			return err
 		}
 	}
 	for _, b := range k.Bearing {
@@ -53,7 +51,7 @@ func (k *KnownCmd) Run(c *Context) error {
 
 // list prints what is known in the book: the stations as CSV, then the bearings.
 func (k *KnownCmd) list(c *Context) error {
-	return c.eachBook(k.Book, func(name string, b booking.Book) error {
+	return c.eachBook(k.Book, func(name string, _ book.Chapter, b booking.Book) error {
 		fmt.Fprintf(c.Out, "%s: known stations %d, known bearings %d.\n", name, len(b.Known), len(b.Bearings))
 		for _, s := range b.Known {
 			height := ""

@@ -23,13 +23,9 @@ func (LevelsCmd) Help() string {
 
 // Run checks the whole file before anything is booked.
 func (l *LevelsCmd) Run(c *Context) error {
-	text, err := c.read(l.File)
+	rises, err := file(c, l.File, "levelled differences", inFile(network.ParseLevels))
 	if err != nil {
-		return badInput(fmt.Errorf("cannot read the levelled differences: %w", err))
+		return err
 	}
-	e := booking.LevelsLoaded{File: l.File, By: l.By}
-	if e.Rises, err = network.ParseLevels(text); err != nil {
-		return badInput(fmt.Errorf("%s: %w", l.File, err))
-	}
-	return c.load(l.Book, e, fmt.Sprintf("levelled differences %d", len(e.Rises)))
+	return c.load(l.Book, booking.LevelsLoaded{File: l.File, By: l.By, Rises: rises}, fmt.Sprintf("levelled differences %d", len(rises)))
 }

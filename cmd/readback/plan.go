@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
+	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 )
 
@@ -43,34 +44,21 @@ func (p *PlanCmd) Run(c *Context) error {
 	if p.File == "" {
 		return c.hand(p.Flags, []string{p.Book}, p.list)
 	}
-	text, err := c.read(p.File)
+	stations, err := file(c, p.File, "plan", exchange.ReadPlan)
 	if err != nil {
-		return badInput(fmt.Errorf("cannot read the plan: %w", err))
+		return err
 	}
-	e := booking.PlanLoaded{File: p.File, By: p.By}
-	if e.Stations, err = exchange.ReadPlan(text, p.File); err != nil {
-		return badInput(err)
-	}
-	return c.load(p.Book, e, fmt.Sprintf("a plan of %d setups", len(e.Stations)))
+	return c.load(p.Book, booking.PlanLoaded{File: p.File, By: p.By, Stations: stations}, fmt.Sprintf("a plan of %d setups", len(stations)))
 }
 
 // list prints the plan with what is done, what is next and what is open.
 func (p *PlanCmd) list(c *Context) error {
-	picked, done, err := c.choose(p.Book, nil)
-	if err != nil {
-		return err
-	}
-	defer done()
-	for _, ch := range picked.Chapters {
-		b, err := ch.Book()
-		if err != nil {
-			return err
-		}
+	return c.eachBook(p.Book, func(name string, ch book.Chapter, b booking.Book) error {
 		setups, err := ch.Summaries()
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(c.Out, "%s: planned setups %d.\n", ch.Name(picked), len(b.Plan))
+		fmt.Fprintf(c.Out, "%s: planned setups %d.\n", name, len(b.Plan))
 		next := true
 		for _, l := range booking.Follow(b.Plan, setups) {
 			state := "open"
@@ -84,6 +72,6 @@ func (p *PlanCmd) list(c *Context) error {
 			}
 			fmt.Fprintf(c.Out, "%-10s %s, RO %s, to %s: %s\n", l.Day, l.Station, l.RO, strings.Join(l.Targets, ", "), state)
 		}
-	}
-	return nil
+		return nil
+	})
 }

@@ -17,7 +17,7 @@ func (p *PlanCmd) foresee(c *Context) error {
 	}
 	plan, err := p.planned(c)
 	if err != nil {
-		return badInput(err)
+		return err
 	}
 	picked, done, err := c.choose(p.Book, nil)
 	if err != nil {
@@ -55,25 +55,17 @@ func (p *PlanCmd) foresee(c *Context) error {
 func (p *PlanCmd) planned(c *Context) (network.Planned, error) {
 	plan := network.Planned{Want: p.Want / 1000}
 	if p.File != "" {
-		text, err := c.read(p.File)
-		if err != nil {
-			return plan, fmt.Errorf("cannot read the plan: %w", err)
-		}
-		if plan.Stations, err = exchange.ReadPlan(text, p.File); err != nil {
+		var err error
+		if plan.Stations, err = file(c, p.File, "plan", exchange.ReadPlan); err != nil {
 			return plan, err
 		}
 	}
 	if p.Near == "" {
 		return plan, nil
 	}
-	text, err := c.read(p.Near)
-	if err != nil {
-		return plan, fmt.Errorf("cannot read the rough coordinates: %w", err)
-	}
-	if plan.Near, err = network.ParseKnown(text); err != nil {
-		return plan, fmt.Errorf("%s: %w", p.Near, err)
-	}
-	return plan, nil
+	var err error
+	plan.Near, err = file(c, p.Near, "rough coordinates", inFile(network.ParseKnown))
+	return plan, err
 }
 
 // expected works the plan with what the book knows.

@@ -27,7 +27,10 @@ func TestPlan_LoadedAndFollowed(t *testing.T) {
 	if code, out, errs := said("import", book, readings, "--observer", "Ines Holm", "--booker", "Tam Okoro"); code != exitFine {
 		t.Fatal(code, out, errs)
 	}
-	_, out, _ := said("plan", book)
+	_, out, errs := said("plan", book)
+	if !strings.Contains(errs, "read and proven, last hash") {
+		t.Errorf("the list does not say what it rests on: %s", errs)
+	}
 	for _, want := range []string{"planned setups 3", "2026-05-04 Weir, RO Spire, to Gannet, Alder: done, setup 1", "Gannet, RO Weir, to Alder: next", "Alder, RO Gannet, to Weir: open"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("%q is not in\n%s", want, out)

@@ -33,7 +33,7 @@ func TestSheet_Command(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, done, err := book.Choose(file, nil)
+	l, done, err := book.Choose(file, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

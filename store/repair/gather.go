@@ -36,13 +36,10 @@ type Gathered struct {
 //
 // Several that gather into one file wait for each other, from reading it to
 // giving it its name. What a killed run left there is cleared.
-func Gather(out string, books ...string) ([]Gathered, error) {
-	return GatherWatched(out, nil, books...)
-}
-
-// GatherWatched is Gather that tells watch how many bytes of how many were worked
-// on: each book is read twice, once to prove it, and the office book at the end.
-func GatherWatched(out string, watch proof.Watch, books ...string) ([]Gathered, error) {
+//
+// watch, which may be nil, is told how many bytes of how many were worked on: each
+// book is read twice, once to prove it, and the office book at the end.
+func Gather(out string, watch proof.Watch, books ...string) ([]Gathered, error) {
 	way := &way{watch: watch}
 	for _, p := range books {
 		way.add(p)

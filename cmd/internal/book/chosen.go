@@ -82,15 +82,10 @@ func (c Chosen) Has(identity string) bool {
 	return slices.ContainsFunc(c.Chapters, func(ch Chapter) bool { return fmt.Sprintf("%x", ch.src.ID()) == identity })
 }
 
-// Choose is ChooseWatched without anybody who watches.
-func Choose(path string, numbers []int) (Chosen, func() error, error) {
-	return ChooseWatched(path, numbers, nil)
-}
-
-// ChooseWatched opens a book for reading and picks setups by number; none picks all. In an
+// Choose opens a book for reading and picks setups by number; none picks all. In an
 // office book of several books the numbers run on from book to book. A number that
-// is no setup is bad input.
-func ChooseWatched(path string, numbers []int, watch proof.Watch) (Chosen, func() error, error) {
+// is no setup is bad input. watch may be nil.
+func Choose(path string, numbers []int, watch proof.Watch) (Chosen, func() error, error) {
 	c, done, err := openChosen(path, watch)
 	if err != nil {
 		return Chosen{}, nil, err
