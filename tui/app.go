@@ -2,6 +2,7 @@ package tui
 
 import (
 	"slices"
+	"sync/atomic"
 	"time"
 
 	"example.org/readback/booking"
@@ -41,9 +42,10 @@ type App struct {
 	later    []tea.Cmd // what is to be read after the message at hand
 	padOf    padState  // what the keypad drawn last follows from
 	padLines []string
-	lastNum  int  // number of the newest setup of the book
-	working  bool // the figures are being worked
-	anew     bool // and are to be worked once more, for what was booked meanwhile
+	lastNum  int          // number of the newest setup of the book
+	working  bool         // the figures are being worked
+	anew     bool         // and are to be worked once more, for what was booked meanwhile
+	outdated *atomic.Bool // set to end the work, which is out of date
 }
 
 // turned is a setup at work with the pointing the booker turned to.

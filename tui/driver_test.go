@@ -100,8 +100,8 @@ func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
 	return all[:min(n, len(all))], total, nil
 }
 
-func (p *fakePort) FigureReport() (network.Report, error) {
-	in := network.Input{Settings: network.DefaultSettings()}
+func (p *fakePort) FigureReport(stop func() bool) (network.Report, error) {
+	in := network.Input{Settings: network.DefaultSettings(), Stop: stop}
 	list, _, err := p.Summaries(0, 1000)
 	for _, m := range list {
 		in.Setups = append([]booking.Summary{m}, in.Setups...)

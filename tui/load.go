@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"sync/atomic"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
@@ -262,7 +264,7 @@ func (a *App) loadText(which textKind) tea.Cmd {
 func readText(port Port, which textKind) loadedText {
 	t := loadedText{which: which}
 	if which == figureText {
-		r, err := port.FigureReport()
+		r, err := port.FigureReport(nil)
 		p := network.Page(r)
 		t.page, t.report, t.err = &p, &r, err
 		return t
@@ -273,20 +275,24 @@ func readText(port Port, which textKind) loadedText {
 	return t
 }
 
-// loadReport asks how the figures stand with the setup at work: once at a time,
-// since in a long book the answer takes longer than the next reading.
+// loadReport asks how the figures stand with the setup at work: once at a time. What
+// is asked while they are worked ends that work, which is then out of date.
 func (a *App) loadReport() tea.Cmd {
 	if !a.v.open {
 		return nil
 	}
 	if a.working {
 		a.anew = true
+		a.outdated.Store(true)
 		return nil
 	}
-	a.working = true
-	n, port := a.v.setup.Number, a.port
+	a.working, a.outdated = true, new(atomic.Bool)
+	n, port, stop := a.v.setup.Number, a.port, a.outdated.Load
 	return func() tea.Msg {
-		r, err := port.FigureReport()
+		r, err := port.FigureReport(stop)
+		if stop() {
+			return reportLoaded{setup: n}
+		}
 		return reportLoaded{n, r, append(r.State(), r.Advised()...), err}
 	}
 }

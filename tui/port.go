@@ -40,7 +40,8 @@ type Port interface {
 	Known(s booking.Setup) check.Known
 	// FigureReport returns the figures of the book, for their page and plan and for
 	// what the verdict says of them before the tripod is lifted. May be long.
-	FigureReport() (network.Report, error)
+	// stop is asked while they are adjusted; true ends that, and the report is of no use.
+	FigureReport(stop func() bool) (network.Report, error)
 	// Instruments returns the history of each instrument. May be long.
 	Instruments() ([]instrument.Instrument, error)
 

@@ -87,6 +87,28 @@ func TestRing_IsSaidBeforeTheTripodIsLifted(t *testing.T) {
 	d.key("h").sees("T-5").key("p").sees("collimation, limit ± 30″", "4 May")
 }
 
+// What is booked while the figures are worked ends that work, and they are worked anew;
+// a result that is out of date is not shown.
+func TestRing_WorkOutOfDateIsEnded(t *testing.T) {
+	d := ring(newDriver(t, &fakePort{}, Options{}))
+	first := d.app.loadReport()
+	if first == nil || d.app.loadReport() != nil {
+		t.Fatal("two works at once")
+	}
+	d.app.v.standing = nil
+	m := first().(reportLoaded)
+	if m.state != nil || m.report.Figures != nil {
+		t.Errorf("it was worked on: %+v", m.state)
+	}
+	anew := d.app.reportRead(m)
+	if anew == nil || d.app.v.standing != nil {
+		t.Fatal("it is not worked anew")
+	}
+	if d.app.reportRead(anew().(reportLoaded)); len(d.app.v.standing) == 0 {
+		t.Error("nothing is said of the ring")
+	}
+}
+
 // A ring that misses its limit holds its last tripod: the leg is named, and the
 // tripod is not lifted without a reason.
 func TestRing_ThatMissesIsHold(t *testing.T) {

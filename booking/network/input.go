@@ -14,6 +14,7 @@ type Input struct {
 	Centres  []booking.CentreNoted  // instruments and targets that stood beside their marks
 	Levels   []booking.LevelledRise // levelled differences of height
 	Settings Settings
+	Stop     func() bool // asked while the network is adjusted: true ends it, and the report is of no use; nil: never
 }
 
 // A KnownBearing is a bearing that is known beforehand.

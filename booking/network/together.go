@@ -83,7 +83,7 @@ func (n *net) together() *Together {
 // where nothing was sighted.
 func (n *net) collect(setups []booking.Summary) (*Together, *places.Network) {
 	t := &Together{setups: map[int]*setupPart{}, limits: n.in.Settings.Limits, settings: n.in.Settings, Stated: true}
-	network := &places.Network{}
+	network := &places.Network{Stop: n.in.Stop}
 	index := map[string]int{}
 	point := func(name string) int {
 		if i, ok := index[name]; ok {
@@ -221,7 +221,7 @@ func (n *net) weighCentring(t *Together, network *places.Network) {
 
 // settle adjusts and, where that fails, searches.
 func (t *Together) settle(network *places.Network) {
-	kept := &places.Network{Points: network.Points}
+	kept := &places.Network{Points: network.Points, Stop: network.Stop}
 	var names []Observed
 	var reading []float64
 	for i, o := range network.Observations {
@@ -234,6 +234,9 @@ func (t *Together) settle(network *places.Network) {
 	*network, t.Observed, t.reading = *kept, names, reading
 	a, err := places.Adjust(network, t.limits)
 	if err != nil {
+		if network.Stop != nil && network.Stop() {
+			return
+		}
 		t.Failed, t.Search = true, places.SearchUnsettled(network, t.limits)
 		return
 	}

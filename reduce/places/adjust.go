@@ -228,7 +228,7 @@ func chiLimit(dof int, alpha float64) float64 {
 // observations multiplied by factor: what other rounds would give. The values stay
 // as they are.
 func (a *Adjusted) Reweighted(factor func(i int, o Observation) float64) (*Adjusted, error) {
-	n := &Network{Points: append([]Point(nil), a.w.net.Points...), Observations: append([]Observation(nil), a.w.net.Observations...)}
+	n := &Network{Stop: a.w.net.Stop, Points: append([]Point(nil), a.w.net.Points...), Observations: append([]Observation(nil), a.w.net.Observations...)}
 	for i := range n.Observations {
 		n.Observations[i].SD *= factor(i, n.Observations[i])
 	}

@@ -49,7 +49,14 @@ var ErrObservation = errors.New("the observation cannot be adjusted")
 type Network struct {
 	Points       []Point
 	Observations []Observation
+	Stop         func() bool // asked within the long loops: true ends the work with an error, or what was found so far; nil: never
 }
+
+// errStopped is what Adjust returns where Stop ended it.
+var errStopped = errors.New("the adjustment was stopped")
+
+// stopped tells whether the work is to end.
+func (n *Network) stopped() bool { return n.Stop != nil && n.Stop() }
 
 // check refuses what cannot be adjusted.
 func (n *Network) check() error {

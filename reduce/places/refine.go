@@ -23,6 +23,9 @@ func (a *Adjusted) refine(guesses []guess) []guess {
 	whole := float64(a.S0*a.S0) * float64(a.Dof)
 	var out []guess
 	for _, g := range guesses {
+		if a.w.net.stopped() {
+			break
+		}
 		if g.Fault == OneLine { // left out, all its distances count
 			g.Freedom = len(g.Observations)
 		}

@@ -71,6 +71,9 @@ func (a *Adjusted) Search() Search {
 		return s
 	}
 	for i := range guesses {
+		if a.w.net.stopped() {
+			return s
+		}
 		a.weigh(&guesses[i])
 	}
 	guesses = slices.DeleteFunc(guesses, func(g guess) bool { return g.Freedom == 0 })

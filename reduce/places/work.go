@@ -134,6 +134,9 @@ func (w *work) iterate() (held []int, err error) {
 	first := w.envelope()
 	size := w.extent()
 	for step := range maxIterations {
+		if w.net.stopped() {
+			return nil, errStopped
+		}
 		w.linearise()
 		w.assemble(first)
 		if held = w.m.Factor(undetermined); held != nil {

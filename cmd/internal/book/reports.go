@@ -7,11 +7,12 @@ import (
 
 // FigureReport implements tui.Port: the figures themselves, for their plan on
 // the screen and for what the verdict says of them.
-func (p *Port) FigureReport() (network.Report, error) {
+func (p *Port) FigureReport(stop func() bool) (network.Report, error) {
 	in, err := FigureInput(p.ledger().Chapter)
 	if err != nil {
 		return network.Report{}, err
 	}
+	in.Stop = stop
 	return network.Work(in), nil
 }
 
