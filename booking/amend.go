@@ -20,7 +20,7 @@ func (s Setup) Amend(spec Spec, renamed []Rename, reason string) (SetupAmended, 
 	if s.Void != nil {
 		return SetupAmended{}, Refuse(setupIsVoid, "the setup was struck")
 	}
-	if faults := spec.Validate(); len(faults) > 0 {
+	if faults := spec.ValidateInstead(s.Spec); len(faults) > 0 {
 		return SetupAmended{}, &specError{Faults: faults}
 	}
 	was := s.Spec.Rename(renamed)

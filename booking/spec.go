@@ -87,6 +87,11 @@ const MaxTargets = 60
 // MaxRounds is the largest number of rounds that can be planned.
 const MaxRounds = 24
 
+// maxDirections is the largest number of targets times rounds of a setup that is
+// booked at the instrument, 12 targets in 24 rounds or 60 in 4: what one reading
+// takes to check and to judge grows with the square of it, and the observer waits.
+const maxDirections = 288
+
 // MaxRefraction is what a refraction coefficient k stays under, without its sign:
 // |k| > 1 is seen over hot ground, 5 is no longer air.
 const MaxRefraction = 5

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/readback/reduce"
 )
@@ -79,6 +80,10 @@ func (s Spec) Validate() []FieldFault {
 	if s.Rounds < least || s.Rounds > MaxRounds {
 		wrong(FieldRounds, "%d rounds: expected %d to %d", s.Rounds, least, MaxRounds)
 	}
+	if t := len(s.Targets); t*s.Rounds > maxDirections && s.KeyedAfterwards == nil && t <= MaxTargets && s.Rounds <= MaxRounds {
+		wrong(FieldRounds, "%d targets in %d rounds: expected at most %d directions in one setup, which are %d rounds for so many targets; take the others in a second setup",
+			t, s.Rounds, maxDirections, maxDirections/t)
+	}
 	if s.Plan < QuarterPlan || s.Plan > FreePlan {
 		wrong(FieldPlan, "the circle plan is not known")
 	}
@@ -98,6 +103,13 @@ func (s Spec) Validate() []FieldFault {
 		s.Making.validate(wrong)
 	}
 	return faults
+}
+
+// ValidateInstead is Validate of a spec that takes the place of another: what stood
+// there already, in a book of before a rule, is no reason to refuse the rest.
+func (s Spec) ValidateInstead(of Spec) []FieldFault {
+	before := of.Validate()
+	return slices.DeleteFunc(s.Validate(), func(f FieldFault) bool { return slices.Contains(before, f) })
 }
 
 // validateInstrument finds what cannot be of an instrument.

@@ -57,7 +57,11 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 	spec.Instrument = booking.Instrument{Name: value(fInstrument), Serial: value(fSerial),
 		Unit: chosen(&f[fUnit], units), Circle: chosen(&f[fCircle], circles)}
 	s.numbers(&spec, wrong)
-	for _, x := range spec.Validate() {
+	faults := spec.Validate()
+	if s.amends {
+		faults = spec.ValidateInstead(s.was)
+	}
+	for _, x := range faults {
 		if i, ok := fieldOf[x.Field]; ok && f[i].Problem == "" {
 			wrong(i, x.Text)
 		}

@@ -127,18 +127,19 @@ func (p *planReader) cell(column string) string {
 // station reads a row.
 func (p *planReader) station() booking.PlannedStation {
 	s := booking.PlannedStation{Station: p.cell("station"), RO: p.cell("ro"), Targets: names(p.cell("targets")), Day: p.cell("day")}
-	for _, f := range (booking.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets}).Validate() {
-		switch f.Field {
-		case booking.FieldStation, booking.FieldRO, booking.FieldTargets:
-			p.fault(string(f.Field), "%s", f.Text)
-		}
-	}
 	if t := p.cell("rounds"); t != "" {
 		n, err := strconv.Atoi(t)
 		if err != nil || n < booking.LeastRounds || n > booking.MaxRounds {
 			p.fault("rounds", "%s rounds: expected %d to %d, or nothing", quoted(t), booking.LeastRounds, booking.MaxRounds)
+			n = 0
 		}
 		s.Rounds = n
+	}
+	for _, f := range (booking.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets, Rounds: max(s.Rounds, booking.LeastRounds)}).Validate() {
+		switch f.Field {
+		case booking.FieldStation, booking.FieldRO, booking.FieldTargets, booking.FieldRounds:
+			p.fault(string(f.Field), "%s", f.Text)
+		}
 	}
 	s.Verticals, s.NoVertical = p.asked("verticals", s)
 	s.Distances, s.NoDistance = p.asked("distances", s)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"sync"
 
 	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
@@ -103,15 +104,31 @@ func without(s Station, number, loose []int) Station {
 }
 
 func (f *field) take(a *adjust.Faces) {
-	f.g, f.q = make([]float64, f.n), make([]float64, f.n*f.n)
+	f.g, f.q = make([]float64, f.n), squareOf(f.n)
 	for k := range f.g {
 		f.g[k] = -shrink * a.Residuals[k] / f.sigma
-		for l := range f.g {
-			f.q[k*f.n+l] = a.ResidualCofactor(k, l)
-		}
+		a.ResidualCofactors(k, f.q[k*f.n:k*f.n+f.n])
 	}
 	f.ss, f.dof = shrink*shrink*a.VV/f.sigma/f.sigma, a.Dof
 	f.freedom = float64(a.Dof)
+}
+
+// squares keeps room for the cofactors of searches that are done: those of a large
+// station are megabytes, and one is made twice a reading.
+var squares sync.Pool // of *[]float64
+
+func squareOf(n int) []float64 {
+	if q, ok := squares.Get().(*[]float64); ok && cap(*q) >= n*n {
+		return (*q)[:n*n]
+	}
+	return make([]float64, n*n)
+}
+
+// done gives the room back: the field is used no more.
+func (f *field) done() {
+	q := f.q
+	f.q = nil
+	squares.Put(&q)
 }
 
 // Standard deviations of what the model of one collimation leaves out, in
@@ -214,13 +231,16 @@ func (f *field) repeats(z []float64, deviate float64) bool {
 // explained returns what of the misfit a pattern explains: (zᵀg)²/zᵀQz.
 func (f *field) explained(z []float64) float64 {
 	pull, own := 0.0, 0.0
+	var of []int // where z is not 0
 	for k, a := range z {
-		if a == 0 {
-			continue
+		if a != 0 {
+			of = append(of, k)
 		}
-		pull += a * f.g[k]
-		for l, b := range z {
-			own += a * b * f.q[k*f.n+l]
+	}
+	for _, k := range of {
+		pull += z[k] * f.g[k]
+		for _, l := range of {
+			own += z[k] * z[l] * f.q[k*f.n+l]
 		}
 	}
 	return pull * pull / math.Max(own, leastRedundancy)

@@ -1,6 +1,7 @@
 package culprit
 
 import (
+	"iter"
 	"math"
 
 	"example.org/readback/reduce"
@@ -47,19 +48,16 @@ const (
 
 // items lists the faults a station can have.
 func (f *field) items() []item {
-	var list []item
+	list := make([]item, 0, 3*f.n)
+	each := make([]int, f.n)
 	for k := range f.s.Readings {
-		list = append(list, item{form: oneReading, at: k, of: []int{k}})
+		each[k] = k
+		list = append(list, item{form: oneReading, at: k, of: each[k : k+1 : k+1]})
 	}
-	for k, r := range f.s.Readings {
-		if r.Face == reduce.FR {
-			continue
-		}
-		for l, q := range f.s.Readings {
-			if q.Face == reduce.FR && q.Round == r.Round && q.Target == r.Target && q.Closing == r.Closing {
-				list = append(list, item{form: onePair, at: k, of: []int{k, l}})
-			}
-		}
+	pairs := make([]int, 0, f.n)
+	for k, l := range facePairs(f.s.Readings) {
+		pairs = append(pairs, k, l)
+		list = append(list, item{form: onePair, at: k, of: pairs[len(pairs)-2 : len(pairs) : len(pairs)]})
 	}
 	for _, number := range f.a.Rounds {
 		list = append(list, f.roundItems(number)...)
@@ -68,6 +66,34 @@ func (f *field) items() []item {
 		list = append(list, f.drift())
 	}
 	return list
+}
+
+// facePairs goes through the pairs of readings of one sight, face left and face
+// right, in the order of the former.
+func facePairs(rs []Reading) iter.Seq2[int, int] {
+	type sight struct {
+		round, target int
+		closing       bool
+	}
+	of := func(r Reading) sight { return sight{r.Round, r.Target, r.Closing} }
+	right := make(map[sight][]int, len(rs)/2+1)
+	for l, r := range rs {
+		if r.Face == reduce.FR {
+			right[of(r)] = append(right[of(r)], l)
+		}
+	}
+	return func(yield func(left, right int) bool) {
+		for k, r := range rs {
+			if r.Face == reduce.FR {
+				continue
+			}
+			for _, l := range right[of(r)] {
+				if !yield(k, l) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // leastDrift is how many readings are needed to tell a drift from other faults.

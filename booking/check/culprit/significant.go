@@ -116,21 +116,34 @@ func (f *field) twoStandOut(risk float64) bool {
 	if limit.dof < 1 {
 		return false
 	}
+	least := f.leastOfTwo(limit)
 	for a := range f.n {
-		for b := range a {
-			p, q, c := f.own[a], f.own[b], f.q[a*f.n+b]
+		p, g := f.own[a], f.pull[a]
+		if p < leastRedundancy {
+			continue
+		}
+		for b, c := range f.q[a*f.n : a*f.n+a] {
+			q, h := f.own[b], f.pull[b]
 			det := p*q - c*c
-			if p < leastRedundancy || det < leastRedundancy*p {
+			if det < leastRedundancy*p || q*g*g-2*c*g*h+p*h*h < least*det {
 				continue
 			}
-			x, y := (q*f.pull[a]-c*f.pull[b])/det, (p*f.pull[b]-c*f.pull[a])/det
-			s := f.scatter(math.Max(0, f.ss-x*f.pull[a]-y*f.pull[b]), 2)
+			x, y := (q*g-c*h)/det, (p*h-c*g)/det
+			s := f.scatter(math.Max(0, f.ss-x*g-y*h), 2)
 			if limit.passed(math.Abs(x)*math.Sqrt(det/q), s) && limit.passed(math.Abs(y)*math.Sqrt(det/p), s) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// leastOfTwo is what two readings that are both significant explain of the misfit at
+// least, a hair less: each has its limit beyond the scatter that both leave.
+func (f *field) leastOfTwo(limit bound) float64 {
+	before := f.s.Before.S * f.s.Before.S * float64(f.s.Before.Dof) / (f.sigma * f.sigma)
+	square := limit.limit * limit.limit
+	return (f.ss + before) * square / (math.Max(limit.dof, 1) + square) * (1 - 1e-9)
 }
 
 // faceOpen tells whether the geometry leaves open on which face of a pair the

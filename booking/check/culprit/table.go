@@ -30,8 +30,48 @@ func (f *field) tabulate() {
 		for j, k := range a.of {
 			f.pull[i] += a.weight(j) * f.g[k]
 		}
-		f.own[i], f.common[i] = f.product(a, a), f.prior(a)
+		f.common[i] = f.prior(a)
 	}
+	for i := n - 1; i >= 0; i-- {
+		a := f.list[i]
+		if i+1 < n && a.oneMoreThan(f.list[i+1]) {
+			f.own[i] = f.own[i+1] + f.grown(a.of)
+		} else if a.form == drifting {
+			f.own[i] = f.square(a.by)
+		} else {
+			f.own[i] = f.product(a, a)
+		}
+	}
+}
+
+// square returns hᵀQh of all readings, each off by so many times.
+func (f *field) square(by []float64) float64 {
+	m := 0.0
+	for k, w := range by {
+		row := f.q[k*f.n : k*f.n+k+1]
+		sum := 0.0
+		for l, x := range row[:k] {
+			sum += by[l] * x
+		}
+		m += w * (2*sum + w*row[k])
+	}
+	return m
+}
+
+// oneMoreThan tells whether an item is everything in the round from the reading on
+// that comes before what b begins with.
+func (a item) oneMoreThan(b item) bool {
+	return a.form == movedFrom && b.form == movedFrom && len(a.of) == len(b.of)+1 && a.of[1] == b.at
+}
+
+// grown returns what the first of the readings adds to hᵀQh of the others.
+func (f *field) grown(of []int) float64 {
+	row := f.q[of[0]*f.n : of[0]*f.n+f.n]
+	sum := 0.0
+	for _, l := range of[1:] {
+		sum += row[l]
+	}
+	return row[of[0]] + 2*sum
 }
 
 // keepShares makes room for hᵀQh′ of every two items, where they are not too many:

@@ -66,16 +66,11 @@ func (p pair) holds(r Reading) bool {
 // pairsOf lists the pairs whose faces agree in the rough.
 func pairsOf(s Station, a align.Alignment) []pair {
 	var list []pair
-	for _, l := range s.Readings {
-		for _, r := range s.Readings {
-			if l.Face == reduce.FR || r.Face != reduce.FR || r.Round != l.Round || r.Target != l.Target || r.Closing != l.Closing {
-				continue
-			}
-			twoC := reduce.TwoC(l.Value, r.Value)
-			if twoC.Abs() <= turned {
-				dir := reduce.PairMean(l.Value, r.Value).Sub(a.Orient[a.Round(l.Round)])
-				list = append(list, pair{l.Round, l.Target, l.Closing, reduce.DirectionAt(dir), twoC})
-			}
+	for i, j := range facePairs(s.Readings) {
+		l, r := s.Readings[i], s.Readings[j]
+		if twoC := reduce.TwoC(l.Value, r.Value); twoC.Abs() <= turned {
+			dir := reduce.PairMean(l.Value, r.Value).Sub(a.Orient[a.Round(l.Round)])
+			list = append(list, pair{l.Round, l.Target, l.Closing, reduce.DirectionAt(dir), twoC})
 		}
 	}
 	return list

@@ -1,0 +1,62 @@
+package booking_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/readback/booking"
+)
+
+// wide is a spec that can be opened but for its size.
+func wide(targets, rounds int) booking.Spec {
+	s := booking.FirstSpec()
+	s.Station, s.RO, s.Observer, s.Booker, s.Instrument.Name = "Weir", "Spire", "Ines Vale", "Tam Okoro", "T2"
+	s.Verticals, s.Rounds = false, rounds
+	for i := range targets {
+		s.Targets = append(s.Targets, fmt.Sprintf("Stake %d", i+1))
+	}
+	return s
+}
+
+// A setup is as large as its readings can be checked while the observer waits; what
+// was observed already is taken at any size.
+func TestOpen_Directions(t *testing.T) {
+	for _, x := range []struct {
+		targets, rounds int
+		opens           bool
+	}{{12, 24, true}, {60, 4, true}, {24, 12, true}, {2, 24, true}, {13, 24, false}, {60, 5, false}, {25, 12, false}} {
+		_, err := booking.Open(wide(x.targets, x.rounds))
+		if x.opens != (err == nil) {
+			t.Errorf("%d targets in %d rounds: %v", x.targets, x.rounds, err)
+		}
+		most := fmt.Sprintf("which are %d rounds for so many targets", 288/x.targets)
+		if err != nil && !strings.Contains(err.Error(), most) {
+			t.Errorf("%v does not say %q", err, most)
+		}
+		paper := wide(x.targets, x.rounds)
+		paper.KeyedAfterwards = &booking.KeyedAfterwards{File: "paper.csv"}
+		if _, err := booking.Open(paper); err != nil {
+			t.Errorf("from paper: %v", err)
+		}
+	}
+}
+
+// A setup of before the bound is read, and amended without being made larger.
+func TestAmend_LargerThanCanBeOpened(t *testing.T) {
+	s, err := booking.Fold([]booking.Entry{{Seq: 2, At: time.Unix(1, 0), Setup: 1, Event: booking.SetupOpened{Spec: wide(59, 24)}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	spec := wide(59, 24)
+	spec.Weather = "haze"
+	if _, err := s.Amend(spec, nil, ""); err != nil {
+		t.Errorf("the weather: %v", err)
+	}
+	spec.Targets = append(spec.Targets, "Stake 60")
+	var bad error
+	if _, bad = s.Amend(spec, nil, ""); bad == nil || !strings.Contains(bad.Error(), "60 targets in 24 rounds") {
+		t.Errorf("one target more: %v", bad)
+	}
+}
