@@ -314,3 +314,55 @@ func TestRestore_TellsItsStages(t *testing.T) {
 		}
 	}
 }
+
+// A damaged book whose journal stands beside it is restored in place also where its
+// first byte is that of a journal, and where its own identity is what was damaged.
+func TestRestore_InPlaceOfWhatLostItsName(t *testing.T) {
+	for name, spoil := range map[string]func(book []byte, id [32]byte){
+		"all random, beginning like a journal": func(book []byte, _ [32]byte) {
+			rng := newRand(t, 77)
+			for i := range book {
+				book[i] = byte(rng.Uint32())
+			}
+			book[0] = '{'
+		},
+		"a bit of its identity": func(book []byte, id [32]byte) {
+			for at := 0; ; at++ {
+				i := bytes.Index(book[at:], append([]byte("id"), id[:]...))
+				if i < 0 {
+					return
+				}
+				at += i
+				book[at+5] ^= 4
+			}
+		},
+	} {
+		b := newBook(t, 30)
+		id := b.ID()
+		must(t, b.Close())
+		book, err := os.ReadFile(b.path)
+		must(t, err)
+		sound := bytes.Clone(book)
+		spoil(book, id)
+		if bytes.Equal(book, sound) {
+			t.Fatalf("%s: nothing was spoiled", name)
+		}
+		must(t, os.WriteFile(b.path, book, 0o600))
+		rep, err := repair.Restore(disk.JournalPath(b.path), b.path)
+		if err != nil || rep.Events != 30 || len(rep.SetAside) == 0 {
+			t.Errorf("%s: %+v, %v", name, rep, err)
+			continue
+		}
+		again, err := Open(b.path, testOptions())
+		must(t, err)
+		wantEvents(t, again, 30)
+		must(t, again.Close())
+	}
+	// what is another book stays where it is
+	one, other := newBook(t, 5), newBook(t, 5)
+	must(t, one.Close())
+	must(t, other.Close())
+	if _, err := repair.Restore(disk.JournalPath(one.path), other.path); !errors.Is(err, fault.ErrExists) {
+		t.Error(err)
+	}
+}

@@ -188,13 +188,41 @@ func isJournal(path string) bool {
 	return n == 1 && first[0] == '{'
 }
 
+// beginsAsJournal tells whether a file begins as a line of a journal does.
+func beginsAsJournal(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	const line = `{"seq":`
+	begin := make([]byte, len(line))
+	_, err = io.ReadFull(f, begin)
+	return err == nil && string(begin) == line
+}
+
+// lostItsName tells whether the book at path is the one of identity id whose own
+// record of it is damaged: nothing in it belongs to the identity that it says, and
+// the journal beside it begins with id.
+func lostItsName(path string, said *ChainReport, id [32]byte) bool {
+	if said.Events > 0 || said.Fault == nil && said.Index == nil {
+		return false
+	}
+	f, err := os.Open(disk.JournalPath(path))
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	for r, err := range journal.Read(f) {
+		return err == nil && r.Prev == id
+	}
+	return false
+}
+
 // wasBook tells whether a file that cannot be read as a book is what is left of one:
 // its journal stands beside it, or a head or an event stands where a book begins.
 func wasBook(path string) bool {
-	switch {
-	case isJournal(path):
-		return false
-	case isJournal(disk.JournalPath(path)):
+	if isJournal(disk.JournalPath(path)) && !beginsAsJournal(path) {
 		return true
 	}
 	f, err := os.Open(path)
@@ -245,6 +273,8 @@ func mayReplace(path string, id [32]byte, last uint64) error {
 	case r.Unread != nil && !wasBook(path):
 		return &fault.Error{Path: path, What: fault.ErrExists, Detail: "it is no book", Do: "Choose another name for the book, or move the file away"}
 	case r.Unread != nil:
+		return nil
+	case !r.Office && r.Chains[0].ID != id && lostItsName(path, &r.Chains[0], id):
 		return nil
 	case r.Office || r.Chains[0].ID != id:
 		return &fault.Error{Path: path, What: fault.ErrExists, Detail: "it is another book than the one to be restored", Do: "Choose another name"}
