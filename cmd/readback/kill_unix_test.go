@@ -59,7 +59,7 @@ func TestKill_LosesNothingShown(t *testing.T) {
 			c.close()
 		}
 		before := shown
-		shown = bookUntilKilled(t, file, shown, rnd)
+		shown = bookUntilKilled(t, file, shown, i%4 == 0, rnd)
 		got := readingsIn(t, file)
 		for k, text := range got {
 			if text != killedReading(t, k) {
@@ -80,20 +80,25 @@ func TestKill_LosesNothingShown(t *testing.T) {
 }
 
 // bookUntilKilled opens a book that holds some readings, books on, and kills the
-// program at a random moment. It returns how many readings were shown as saved.
-func bookUntilKilled(t *testing.T, file string, saved int, rnd *rand.Rand) int {
+// program at a random moment: early, which may be before its screen stands, or when
+// a few readings were shown as saved and the next are on their way. It returns how
+// many were shown as saved.
+func bookUntilKilled(t *testing.T, file string, saved int, early bool, rnd *rand.Rand) int {
 	t.Helper()
 	p := open(t, 100, 30, "book", file)
 	defer p.pty.Close()
-	moment := time.NewTimer(time.Duration(rnd.IntN(250_000)) * time.Microsecond)
-	defer moment.Stop()
 	dead := make(chan struct{})
-	go func() {
-		<-moment.C
+	killAfter := func(d time.Duration) {
+		time.Sleep(d)
 		p.cmd.Process.Kill()
 		p.exit() // waits once, whoever asks
 		close(dead)
-	}()
+	}
+	left := 1 + rnd.IntN(8) // readings until the kill is on its way
+	if early {
+		left = 0
+		go killAfter(time.Duration(rnd.IntN(250_000)) * time.Microsecond)
+	}
 	if !p.shows(dead, func(screen string) bool { return strings.Contains(screen, "Key the reading as it is called") }) {
 		return saved
 	}
@@ -112,6 +117,11 @@ func bookUntilKilled(t *testing.T, file string, saved int, rnd *rand.Rand) int {
 			return saved
 		}
 		saved += burst
+		if left > 0 {
+			if left -= burst; left <= 0 {
+				go killAfter(time.Duration(rnd.IntN(25_000)) * time.Microsecond)
+			}
+		}
 	}
 }
 
@@ -145,7 +155,12 @@ func TestKill_WhileABookIsMade(t *testing.T) {
 	for i := range kills(t) {
 		file := filepath.Join(t.TempDir(), "weir.book")
 		p := open(t, 80, 24, "book", file)
-		time.Sleep(time.Duration(rnd.IntN(40_000)) * time.Microsecond)
+		for until := time.Now().Add(patience); i%2 == 1 && time.Now().Before(until); time.Sleep(100 * time.Microsecond) {
+			if _, err := os.Stat(file); err == nil {
+				break // every second kill falls on a file that is there
+			}
+		}
+		time.Sleep(time.Duration(rnd.IntN(40_000)/(1+i%2*9)) * time.Microsecond)
 		p.cmd.Process.Kill()
 		p.exit()
 		if _, err := os.Stat(file); err == nil {
@@ -163,5 +178,7 @@ func TestKill_WhileABookIsMade(t *testing.T) {
 			t.Fatalf("kill %d: %v", i+1, r.Err())
 		}
 	}
-	t.Logf("%d kills, %d of them after the file was there", kills(t), made)
+	if made < kills(t)/2 {
+		t.Errorf("only %d of %d kills came after the file was there", made, kills(t))
+	}
 }

@@ -7,6 +7,7 @@ import (
 	"hash/fnv"
 	"io"
 	"os"
+	"runtime"
 
 	"example.org/readback/store/fault"
 	"example.org/readback/store/journal"
@@ -40,6 +41,11 @@ func (h Head) Size() int64 { return int64(h.HighWater) * int64(h.PageSize) }
 // makes an empty file into a new book, and panics on one cut short. What
 // checkTree finds is kept in the head's tree: such a file may still be read.
 func Look(path string, full bool) (Head, error) {
+	if runtime.GOOS == "windows" { // there it is a device, whatever it says of itself
+		if err := fault.Nameable(path); err != nil {
+			return Head{}, err
+		}
+	}
 	info, err := os.Stat(path)
 	if err != nil {
 		return Head{}, fault.StatError(path, err)
