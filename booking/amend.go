@@ -23,6 +23,9 @@ func (s Setup) Amend(spec Spec, renamed []Rename, reason string) (SetupAmended, 
 	if faults := spec.ValidateInstead(s.Spec); len(faults) > 0 {
 		return SetupAmended{}, &specError{Faults: faults}
 	}
+	if reason == "" && len(s.Readings) > 0 && len(renamed) == 0 && s.Spec.OnlySays(spec) {
+		reason = "not said before"
+	}
 	was := s.Spec.Rename(renamed)
 	switch {
 	case len(renamed) == 0 && reflect.DeepEqual(s.Spec, spec):

@@ -177,18 +177,7 @@ func (s Spec) validateNames(wrong func(Field, string, ...any)) {
 			wrong(FieldNoDistance, "%q is not sighted", n)
 		}
 	}
-	if s.KeyedAfterwards != nil { // taken as far as the paper went
-		return
-	}
-	if len(s.Targets) == 0 {
+	if len(s.Targets) == 0 && s.KeyedAfterwards == nil { // paper is taken as far as it went
 		wrong(FieldTargets, "name at least one target")
-	}
-	for _, x := range []struct {
-		field     Field
-		name, ask string
-	}{{FieldObserver, s.Observer, "who observes?"}, {FieldBooker, s.Booker, "who books?"}, {FieldInstrument, s.Instrument.Name, "name the instrument"}} {
-		if blank(x.name) {
-			wrong(x.field, "%s", x.ask)
-		}
 	}
 }

@@ -12,7 +12,7 @@ import (
 // it, and the reason stands in the book.
 func TestAmend_AMisspeltNameFollowsThrough(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{}).size(100, 45)
-	d.keys("Weir<enter>Spier<enter>Alder, Quarry<enter><enter>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><pgdown>o")
+	d.keys("Weir<enter>Spier<enter>Alder, Quarry<enter><down>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><pgdown>o")
 	d.book("00510", "451020").sees("Quarry")
 	d.keys("m<enter><back><back>re<pgdown>").sees("Spier is now Spire.").seesNot("least count 5″, was")
 	d.keys("o").sees("Amend the setup").keys("1").sees("The setup is amended.")
@@ -76,8 +76,8 @@ func TestPlan_TwoKeysEach(t *testing.T) {
 	port.entries = []booking.Entry{{Seq: 1, Event: booking.BookOpened{}}, {Seq: 2, Event: plan}}
 	port.head = 2
 	d := newDriver(t, port, Options{}).size(100, 45)
-	d.sees("proposed from the plan", "Weir")
-	d.keys("<enter><enter><enter><enter>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><enter><enter><enter>o").sees("Weir setup 1")
+	d.sees("Proposed from the plan", "Weir", "may be said later")
+	d.keys("<pgup><down><down><down><down>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><enter><enter><enter>o").sees("Weir setup 1")
 	d.book("00510", "451020", "2251025", "1800515", "900510", "1351025", "3151030", "2700515").keys("lty")
 	for i, p := range plan.Stations[1:] {
 		if i > 0 {
@@ -98,7 +98,7 @@ func TestPlan_RowsOfTheWorkList(t *testing.T) {
 	port.head = 2
 	d := newDriver(t, port, Options{}).size(100, 45).keys("<esc>")
 	d.sees("Kiln planned next", "Oast planned", "0 of 2 planned done")
-	d.keys("<down><enter>").sees("Oast", "proposed from the plan")
+	d.keys("<down><enter>").sees("Oast", "Proposed from the plan")
 }
 
 // A distance is measured again, does not agree, and is left out with a reason.

@@ -214,11 +214,22 @@ func (s *setupScreen) next() {
 			last = fHeight
 		}
 	}
-	if c >= last {
+	if c >= last || s.passes(c) {
 		s.move(len(s.form.Fields))
 		return
 	}
 	s.move(1)
+}
+
+// passes tells whether Enter on a field that is left empty goes straight to the line
+// that opens the setup: the height of the instrument where no distance needs it, and
+// crew and instrument, which may be said later.
+func (s *setupScreen) passes(c int) bool {
+	f := s.form.Fields
+	if s.amends || c < fHeight || c > fSerial || strings.TrimSpace(f[c].Value()) != "" {
+		return false
+	}
+	return c != fHeight || !chosen(&f[fDistances], yesNo)
 }
 
 // splitRO takes the targets from behind the RO where they were keyed in one go,
@@ -247,7 +258,7 @@ func (s *setupScreen) open(v *view) []ask {
 	}
 	if s.amends {
 		x := amendSetup{spec: spec, renamed: renames(s.was, spec)}
-		if len(v.setup.Readings) > 0 && len(s.changes(spec)) > 0 {
+		if len(v.setup.Readings) > 0 && len(s.changes(spec)) > 0 && !(len(x.renamed) == 0 && v.setup.Spec.OnlySays(spec)) {
 			return asks(write{amendWriting(x)})
 		}
 		return asks(x)

@@ -150,6 +150,9 @@ func (s *setupScreen) readBack(v *view, w int) leaf {
 		}
 		l.named(r[0], look.Quiet, lw, r[1], look.Ink, room)
 	}
+	if spec, _, _ := s.spec(); len(spec.Unsaid()) > 0 && !s.amends {
+		l.marked("›", look.Quiet, look.Quiet, 0, room, "Crew and instrument may be said later: it is asked for before the tripod is lifted.")
+	}
 	for _, f := range s.form.Fields {
 		if f.Problem != "" {
 			l.marked("✗", look.Out, look.Strong, 0, room, f.Label+": "+f.Problem+stop(f.Problem))
@@ -166,6 +169,12 @@ func (s *setupScreen) readBackRows() [][2]string {
 			return t
 		}
 		return "not given"
+	}
+	said := func(i int) string {
+		if t := value(i); t != "not given" {
+			return t
+		}
+		return "not yet said"
 	}
 	unit := reduce.SmallMark(s.circleUnit())
 	sigma := "σ not stated"
@@ -190,8 +199,8 @@ func (s *setupScreen) readBackRows() [][2]string {
 	limits := fmt.Sprintf("rounds %s%s, RO %s%s, 2c %s%s, index %s%s, figure %s%s times √n", value(fLimitRounds), unit, value(fLimitRO), unit, value(fLimitTwoC), unit, value(fLimitIndex), unit, value(fLimitFigure), unit)
 	return [][2]string{
 		{"Station", value(fStation)}, {"Reference object", value(fRO)}, {"Targets", strings.Join(splitNames(f[fTargets].Value()), ", ")}, {"Instrument height", value(fHeight)},
-		{"Crew", value(fObserver) + " observes, " + value(fBooker) + " books"},
-		{"Instrument", value(fInstrument) + ", serial number " + value(fSerial)},
+		{"Crew", said(fObserver) + " observes, " + said(fBooker) + " books"},
+		{"Instrument", said(fInstrument) + ", serial number " + value(fSerial)},
 		{"Circle", value(fUnit) + ", least count " + value(fLeastCount) + unit + ", " + sigma},
 		{"Rounds", value(fRounds) + ", circle settings " + value(fPlan) + ", " + closing},
 		{"Vertical circle", verticals}, {"Distances", distances}, {"Limits", limits}, {"Weather", value(fWeather)},

@@ -250,7 +250,7 @@ func parseDecimal(text string, unit reduce.Angle) (reduce.Angle, bool) {
 var hints = map[int]string{
 	fStation: "The point the tripod stands on.", fRO: "RO: every direction is reduced to it. The targets may follow, commas between them.",
 	fTargets: "Clockwise from the RO, commas between them: Alder, Quarry, Mast", fHeight: "Measured before the first sight. May stay empty.",
-	fObserver: "Who sights and calls.", fBooker: "Who keys and reads back.", fRounds: "At least two, which must agree.",
+	fObserver: "Who sights and calls. May be said later: Enter on an empty field reads the setup back.", fBooker: "Who keys and reads back. May be said later.", fInstrument: "What it is called. May be said later.", fRounds: "At least two, which must agree.",
 	fClose: "The misclosure of every half is then held against its limit.", fRule: "What becomes of the second sight of the RO.",
 	fPlan: "Where the circle is set for each round.", fVerticals: "Both faces on every target after the rounds.",
 	fDistances: "Slope distance and target height for every target.", fCircle: "A level line reads 90° from the zenith, 0° from the horizon.",

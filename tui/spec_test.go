@@ -29,7 +29,7 @@ func TestForm_TakesWhatASpecMayBe(t *testing.T) {
 		{fTargets, "", false}, {fTargets, " , ", false}, {fTargets, "Alder, Alder", false}, {fTargets, "Alder, Spire", false},
 		{fTargets, "Alder, Weir", false}, {fTargets, "Alder  East, Alder East", false},
 		{fTargets, names(booking.MaxTargets), true}, {fTargets, names(booking.MaxTargets + 1), false},
-		{fObserver, "", false}, {fBooker, " ", false}, {fInstrument, "", false}, {fSerial, "", true}, {fWeather, "", true},
+		{fObserver, "", true}, {fBooker, " ", true}, {fInstrument, "", true}, {fSerial, "", true}, {fWeather, "", true},
 		{fRounds, "0", false}, {fRounds, "1", false}, {fRounds, "2", true}, {fRounds, "24", true}, {fRounds, "25", false}, {fRounds, "-2", false},
 		{fLeastCount, "0", false}, {fLeastCount, "0.1", true}, {fLeastCount, "3600", true}, {fLeastCount, "3601", false},
 		{fSigma, "", true}, {fSigma, "0.5", true}, {fSigma, "3600", true}, {fSigma, "3601", false},

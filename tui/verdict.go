@@ -138,7 +138,7 @@ func countChecks(out, missing, met int) string {
 // yet, and not because a figure is out of its limit.
 func isMissing(c check.Check) bool {
 	switch c.Name {
-	case "rounds", "complete", "verticals", "tied":
+	case "rounds", "complete", "verticals", "tied", "crew":
 		return !c.Met
 	}
 	return false

@@ -8,7 +8,7 @@ func firstSetup(d *driver) *driver { return d.unseen(func() { openFirst(d) }) }
 // openFirst does the same, every key drawn.
 func openFirst(d *driver) *driver {
 	d.t.Helper()
-	return d.keys("Weir<enter>Spire<enter>Alder, Quarry, Mast<enter><enter>").
+	return d.keys("Weir<enter>Spire<enter>Alder, Quarry, Mast<enter><down>").
 		keys("Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter>").
 		keys("<enter><enter><enter>o") // unit, least count, stated σ: read back and opened
 }

@@ -23,6 +23,9 @@ func InstrumentBefore(setups []booking.Summary, i booking.Instrument) (collimati
 	var cs, es []reduce.Angle
 	for k := len(setups) - 1; k >= 0 && (len(cs) < earlierSetups || len(es) < earlierSetups); k-- {
 		m := setups[k]
+		if i.Serial == "" && i.Name == "" {
+			break // it is not said yet which it is
+		}
 		if m.Instrument.Serial != i.Serial || i.Serial == "" && m.Instrument.Name != i.Name {
 			continue
 		}
@@ -83,7 +86,7 @@ func BeforeOf(setups []booking.Summary, s booking.Spec) booking.Before {
 			}
 		}
 		i := m.Instrument
-		if i.Serial != s.Instrument.Serial || i.Serial == "" && i.Name != s.Instrument.Name || i.LeastCount != s.Instrument.LeastCount {
+		if i.Serial == "" && i.Name == "" || i.Serial != s.Instrument.Serial || i.Serial == "" && i.Name != s.Instrument.Name || i.LeastCount != s.Instrument.LeastCount {
 			continue
 		}
 		if m.Dof > 0 && len(spreads) < mostBefore {

@@ -11,7 +11,7 @@ import (
 
 // A Check is one thing that must be met before the tripod is lifted.
 type Check struct {
-	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "repeats", "graduation", "tied", "instrument height", "suspect", "said"
+	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "repeats", "graduation", "tied", "instrument height", "suspect", "crew", "said"
 	Met   bool
 	Text  string // one sentence with figure and limit
 	Again string // what to observe again when it is not met
@@ -57,6 +57,7 @@ func Anew(s booking.Setup) Verdict {
 // lifted by another rule than today's keeps the verdict that was said.
 func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	var v Verdict
+	v.add(checkUnsaid(s))
 	v.add(checkRounds(s, r))
 	v.add(checkMissing(s, r)...)
 	v.add(checkAgreement(s, r)...)
@@ -116,6 +117,18 @@ func (v *Verdict) add(cs ...Check) {
 			v.Checks = append(v.Checks, c)
 		}
 	}
+}
+
+// checkUnsaid asks who observed, who booked and with what, where the setup was begun
+// without saying it. A file of readings that is only worked was opened by nobody.
+func checkUnsaid(s booking.Setup) Check {
+	unsaid := s.Spec.Unsaid()
+	if len(unsaid) == 0 || s.Opened.IsZero() {
+		return Check{}
+	}
+	return Check{Name: "crew", From: booking.CommonPractice,
+		Text:  fmt.Sprintf("Not said yet: %s.", strings.Join(unsaid, ", ")),
+		Again: "say it: amend the setup (M), no reason is asked"}
 }
 
 // checkRounds counts the complete rounds that are used.

@@ -15,7 +15,7 @@ import (
 func TestAmend_FirstBookOfANewcomer(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "first.book")
 	b := bookerAt(open(t, 100, 36, "book", file))
-	b.sees("▸ Station").writes("Weir", "Spier").key("Alder, Mast").sees("Alder, Mast").key(enter).key(enter)
+	b.sees("▸ Station").writes("Weir", "Spier").key("Alder, Mast").sees("Alder, Mast").key(enter).sees("▸ Instrument height").presses(down).sees("▸ Observer")
 	b.writes("Ines Holm", "Tam Okoro", "T-1", "17").presses(pageDown).sees("Read this setup back", "Spier", "least count 5″").presses("o")
 	b.sees("Sight Spier").key("00518").key(enter).sees("No multiple of the least count", "M amends the setup")
 	b.presses("m").sees("Amend the setup on Weir").goesTo("Least count").key(erase).key("1").presses(pageDown)
@@ -116,8 +116,8 @@ func TestPlan_FourStationsInTwoKeysEach(t *testing.T) {
 	if o := runs(t, "plan", file, plan); o.code != exitFine {
 		t.Fatal(o.out, o.errs)
 	}
-	b := bookerAt(open(t, 100, 36, "book", file)).sees("proposed from the plan", "Weir")
-	b.presses(enter, enter, enter, enter).writes("Ines Holm", "Tam Okoro", "T-5", "4471").presses(pageDown, "o").sees("Weir setup 1")
+	b := bookerAt(open(t, 100, 36, "book", file)).sees("Proposed from the plan", "Weir", "not yet said observes") // said before the lift
+	b.presses("o").sees("Weir setup 1")
 	for i, name := range []string{"Gannet", "Alder", "Mast"} {
 		b.presses("w").sees(name+" planned next", "0 of 4 planned done")
 		b.others = 0
@@ -129,5 +129,31 @@ func TestPlan_FourStationsInTwoKeysEach(t *testing.T) {
 	b.leaves()
 	if out := runs(t, "plan", file).out; !strings.Contains(out, "Mast, RO Alder, to Weir: begun, setup 4") {
 		t.Error(out)
+	}
+}
+
+// The first reading of a first book, on a tablet that knows nothing: station, RO and
+// targets are asked for, and nothing else is in the way. It took 72 keys once; half of
+// them is the aim. Crew and instrument are asked for before the tripod is lifted, and
+// said without a reason.
+func TestAmend_FirstReadingInHalfTheKeys(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "first.book")
+	b := bookerAt(open(t, 100, 36, "book", file))
+	b.sees("▸ Station").writes("Weir", "Spire", "Alder, Quarry, Mast").sees("▸ Instrument height").presses(enter)
+	b.sees("Read this setup back", "not yet said observes", "may be said later").presses("o").sees("Set the circle between 0° and 1°.")
+	if keys := b.names + b.others; keys > 36 {
+		t.Errorf("%d keys to the first reading, aim 36", keys)
+	}
+	b.books(round1...).books(round2...).books(verticals...)
+	b.sees("The verdict is Hold.", "Not said yet: who observes, who books, which instrument it is.")
+	if o := runs(t, "sheet", file, "--text"); !strings.Contains(squeezed(o.out), "Not said yet: who observes") || !strings.Contains(squeezed(o.out), "not stated, not stated") {
+		t.Errorf("the sheet does not say what is not said:\n%s%s", o.out, o.errs)
+	}
+	b.presses("m").sees("Amend the setup on Weir").goesTo("Observer").key("Ines Holm").sees("Ines Holm").key(enter).key("Tam Okoro").sees("Tam Okoro").key(enter).key("T-5").sees("T-5")
+	b.presses(pageDown).sees("Observer Ines Holm, was none.").presses("o").sees("The setup is amended.")
+	b.presses("l").sees("Every check is met").presses("t").sees("Lift the tripod from").presses("y").sees("the tripod is lifted")
+	b.leaves()
+	if o := runs(t, "audit", file); !strings.Contains(squeezed(o.out), "observer Ines Holm, was none") {
+		t.Errorf("%s%s", o.out, o.errs)
 	}
 }

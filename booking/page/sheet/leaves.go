@@ -95,8 +95,8 @@ func (w *writer) facts(notes *[]page.Note) page.Facts {
 		job = w.sheet.Name
 	}
 	crew := stated(s.Observer)
-	if s.Booker != "" {
-		crew += ", " + s.Booker
+	if s.Booker != "" || !w.later() {
+		crew += ", " + stated(s.Booker)
 	}
 	fs := page.Facts{{Label: "Job", Value: job}, {Label: "Client", Value: w.sheet.Book.Client}, {Label: "Place", Value: w.sheet.Book.Place}, {Label: "Observed", Value: w.observed()},
 		{Label: "Instrument", Value: w.instrument()}, {Label: "Observer, booker", Value: crew}}

@@ -34,6 +34,9 @@ func (w *writer) clock(t time.Time) string {
 // said is when something was said, with a comma after it: nothing where only the
 // time of keying is known.
 func (w *writer) said(t time.Time, by string) string {
+	if by == "" && !w.later() {
+		by = "booker not said then"
+	}
 	if w.later() || t.IsZero() {
 		return by
 	}
