@@ -7,8 +7,8 @@ import (
 )
 
 // Before is what the book knew when a setup was opened, from the setups before it:
-// how closely the instrument is sighted, and the altitudes of the targets from
-// earlier occupations of the station. It is recorded with the setup, so that a
+// how closely the instrument is sighted, the altitudes of the targets from earlier
+// occupations of the station, and what was set of plausible lengths. It is recorded with the setup, so that a
 // replay judges it by the same. What it says nothing of is its zero value.
 type Before struct {
 	S      float64 `json:"s,omitempty"`      // seconds: of one direction, both faces, one round, pooled over the instrument's setups
@@ -16,6 +16,8 @@ type Before struct {
 	Setups int     `json:"setups,omitempty"` // how many they were
 
 	Altitudes map[string]reduce.Angle `json:"altitudes,omitempty"` // by target
+
+	Lengths *Lengths `json:"lengths,omitempty"` // plausible heights and lengths, where the book sets its own
 }
 
 // beforeWeight is what the setups before may weigh at most, in degrees of freedom,

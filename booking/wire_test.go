@@ -33,6 +33,8 @@ var wired = []struct {
 	{"02-setup-opened-making", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 1, Making: wiredMaking()}}},
 	{"02-setup-opened-before", booking.SetupOpened{Spec: wiredBefore()}},
 	{"14-setup-amended-before", booking.SetupAmended{Spec: wiredBefore(), By: "Tam Okoro"}},
+	{"02-setup-opened-lengths", booking.SetupOpened{Spec: wiredLengths()}},
+	{"14-setup-amended-lengths", booking.SetupAmended{Spec: wiredLengths(), By: "Tam Okoro"}},
 	{"20-instrument-checked-sigma", booking.InstrumentChecked{Instrument: wiredBefore().Instrument, By: "Ines Holm"}},
 	{"03-reading-booked", booking.ReadingBooked{
 		Slot: booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: reduce.FR, Target: "Spire", Closing: true},
@@ -93,6 +95,15 @@ var wired = []struct {
 	{"19-book-described", booking.BookDescribed{Job: "Brackenfold dam, epoch 7", Client: "Brackenfold Water Board", Place: "Brackenfold", By: "Ada Brandt"}},
 	{"28-half-asked", booking.HalfAsked{Round: 2, Face: reduce.FR, Repeat: 1, By: "Tam Okoro"}},
 	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
+}
+
+// wiredLengths sets what the book had set of plausible lengths.
+func wiredLengths() booking.Spec {
+	s := wiredBefore()
+	set := booking.DefaultLengths()
+	set.MostInstrument = 1900 * reduce.Millimetre
+	s.Before.Lengths = &set
+	return s
 }
 
 // wiredBefore sets what the book knew when a setup was opened, and σ of altitudes.

@@ -266,7 +266,7 @@ func eventWords(e booking.Entry) string {
 	case booking.PackedUp:
 		return "the list of the pack-up"
 	case booking.FiguresSet:
-		return "the settings of figures"
+		return "settings"
 	case booking.Lifted:
 		return "the lifting of the tripod"
 	case booking.CopySet:

@@ -16,49 +16,34 @@ const (
 	codeDistance = "distance" // against the distance known beforehand
 )
 
-// What is plausible, in metres (assumed: a tripod, a rod, a distance meter). What
-// lies beyond books when it was read again.
-const (
-	leastInstrument, mostInstrument = 0.2, 2.5
-	mostTarget                      = 6.0
-	leastSlope, mostSlope           = 0.5, 8000.0
-)
-
-// heightAgain is how far the instrument height may differ when it is measured
-// again (assumed).
-const heightAgain = 5 * reduce.Millimetre
-
 // judgeLength finds what is to be said of a height or a distance.
 func (e *Expectation) judgeLength(l reduce.Length) []booking.Finding {
 	stop := func(code, format string, args ...any) []booking.Finding {
 		return []booking.Finding{{Code: code, Severity: booking.Stop, Text: fmt.Sprintf(format, args...) + " Have it read again."}}
 	}
-	m := l.Metres()
+	set := e.setup.Spec.Lengths()
+	size := func(x reduce.Length) string { return e.length(x.Metres()) }
 	switch e.slot.Quantity {
 	case booking.InstrumentHeight:
-		if m < leastInstrument || m > mostInstrument {
-			return stop(codeRange, "An instrument hardly stands that high or low: expected %s to %s.", e.length(leastInstrument), e.length(mostInstrument))
+		if l < set.LeastInstrument || l > set.MostInstrument {
+			return stop(codeRange, "An instrument hardly stands that high or low: expected %s to %s.", size(set.LeastInstrument), size(set.MostInstrument))
 		}
 		first, ok := e.setup.Counting(booking.Slot{Quantity: booking.InstrumentHeight})
-		if e.slot.Closing && ok && apartBy(l, first.Length()) > heightAgain {
-			return stop(codeTwice, "The instrument height differs by %s from the one before the first sight.", e.length(apartBy(l, first.Length()).Metres()))
+		if off := apartBy(l, first.Length()); e.slot.Closing && ok && off > set.Again {
+			return stop(codeTwice, "The instrument height differs by %s from the one before the first sight, limit %s.", size(off), size(set.Again))
 		}
 	case booking.TargetHeight:
-		if m < 0 || m > mostTarget {
-			return stop(codeRange, "A target hardly stands that high: expected at most %s.", e.length(mostTarget))
+		if l < 0 || l > set.MostTarget {
+			return stop(codeRange, "A target hardly stands that high: expected at most %s.", size(set.MostTarget))
 		}
 	case booking.Slope:
-		if m < leastSlope || m > mostSlope {
-			return stop(codeRange, "A distance is hardly that short or long: expected %s to %s.", e.length(leastSlope), e.length(mostSlope))
+		if l < set.LeastSlope || l > set.MostSlope {
+			return stop(codeRange, "A distance is hardly that short or long: expected %s to %s.", size(set.LeastSlope), size(set.MostSlope))
 		}
-		return e.judgeSlope(m, stop)
+		return e.judgeSlope(l.Metres(), stop)
 	}
 	return nil
 }
-
-// distanceDoubt is how far, in metres, a distance may lie from the one known
-// beforehand whatever its standard deviation (assumed: marks and centring).
-const distanceDoubt = 0.05
 
 // scaleDoubt is the share of a distance that projection and height above the sea
 // may take away (common practice: under 400 mm for a kilometre).
@@ -74,16 +59,16 @@ func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, a
 	if !ok {
 		return nil
 	}
-	limit := math.Max(distanceDoubt, entryFactor*sd) + known*scaleDoubt
+	limit := math.Max(e.setup.Spec.Lengths().Known.Metres(), entryFactor*sd) + known*scaleDoubt
 	if alt, ok := e.altitudeOf(e.slot.Target); ok {
 		hd := e.setup.Spec.MadeRight(slope, alt).Grid
 		if math.Abs(hd-known) > limit {
-			return stop(codeDistance, "The horizontal distance differs by %s from %s.", e.length(math.Abs(hd-known)), from)
+			return stop(codeDistance, "The horizontal distance differs by %s from %s, limit %s.", e.length(math.Abs(hd-known)), from, e.length(limit))
 		}
 		return nil
 	}
 	if slope < known-limit {
-		return stop(codeDistance, "The slope distance is %s shorter than the horizontal distance of %s.", e.length(known-slope), from)
+		return stop(codeDistance, "The slope distance is %s shorter than the horizontal distance of %s, limit %s.", e.length(known-slope), from, e.length(limit))
 	}
 	return nil
 }
@@ -115,10 +100,13 @@ func checkInstrumentHeight(s booking.Setup, r booking.Reduction) Check {
 	if h.Before == nil || h.After == nil {
 		return Check{}
 	}
-	off := apartBy(h.After.Length(), h.Mean)
-	c := Check{Name: "instrument height", Met: off <= heightAgain, From: "assumed, no source"}
+	off, limit, from := apartBy(h.After.Length(), h.Mean), s.Spec.Lengths().Again, "assumed, no source"
+	if s.Spec.Before.Lengths != nil {
+		from = "set in the book"
+	}
+	c := Check{Name: "instrument height", Met: off <= limit, From: from}
 	u := s.Spec.LengthUnit
-	c.Text = fmt.Sprintf("The instrument height measured again differs by %s %s, limit %s %s.", off.Format(u, 4), u, heightAgain.Format(u, 4), u)
+	c.Text = fmt.Sprintf("The instrument height measured again differs by %s %s, limit %s %s.", off.Format(u, 4), u, limit.Format(u, 4), u)
 	if !c.Met {
 		c.Again = "measure the instrument height again, and look whether the tripod stands as it did"
 	}

@@ -67,3 +67,38 @@ func TestVerdict_InstrumentHeightAgain(t *testing.T) {
 		t.Error("14 m do not hold the tripod")
 	}
 }
+
+// What the book sets of plausible lengths is what a setup opened from then on is held
+// against; others keep theirs.
+func TestRead_LengthsSetInTheBook(t *testing.T) {
+	spec := testSpec()
+	spec.Distances = true
+	set := booking.DefaultLengths()
+	set.MostInstrument, set.MostTarget, set.MostSlope = 1600*reduce.Millimetre, 2000*reduce.Millimetre, 400*1000*reduce.Millimetre
+	set.Again, set.Known = 1*reduce.Millimetre, 10*1000*reduce.Millimetre
+	own := spec
+	own.Before.Lengths = &set
+	known := Known{Horizontal: func(string) (float64, float64, string, bool) { return 123.4, 0.01, "the known coordinates", true }}
+	for _, c := range []struct {
+		slot     booking.Slot
+		text     string
+		as, sets bool // whether it stops as the program takes it, and as the book sets it
+	}{
+		{booking.Slot{Quantity: booking.InstrumentHeight}, "1.700", false, true},
+		{booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}, "1.553", false, true},
+		{booking.Slot{Quantity: booking.TargetHeight, Target: "Alder"}, "3", false, true},
+		{booking.Slot{Quantity: booking.Slope, Target: "Quarry"}, "500", false, true},
+		{booking.Slot{Quantity: booking.Slope, Target: "Alder"}, "120", true, false},
+	} {
+		for i, spec := range []booking.Spec{spec, own} {
+			b := newBench(t, spec)
+			if c.slot.Closing {
+				b.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.InstrumentHeight}, Text: "1.550", Value: int64(reduce.FromMetres(1.55)), By: "Tam Okoro"})
+			}
+			_, err := Read(b.s, c.slot, c.text, false, known)
+			if stops := errors.Is(err, ErrMarked); stops != [2]bool{c.as, c.sets}[i] {
+				t.Errorf("%s %s, set %t: %v", c.slot, c.text, i == 1, err)
+			}
+		}
+	}
+}

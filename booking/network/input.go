@@ -54,6 +54,8 @@ type Settings struct {
 	HeightSD   float64       // metres: of an instrument or target height, where no σ is stated
 	Limits     places.Limits // risks of the tests
 
+	Lengths booking.Lengths // plausible heights and lengths, of the setups that are opened
+
 	// Steps of a computation by hand; zero: unrounded. See reduce/traverse.Settings.
 	AngleStep  reduce.Angle
 	LengthStep float64 // metres
@@ -70,5 +72,6 @@ func DefaultSettings() Settings {
 		DistanceConstant: 0.010, DistancePPM: 10, DistanceFrom: noSource,
 		KnownSD: 0.010, PlaceSD: 0.020, BearingSD: 5 * reduce.Arcsecond, AltitudeSD: 5 * reduce.Arcsecond, HeightSD: 0.002, Limits: places.DefaultLimits(),
 		HeightPerRootKm: 0.040, HeightLeast: 0.010, RingPerRootKm: 0.020, HeightFrom: "GB 50026-2007, fourth order",
+		Lengths: booking.DefaultLengths(),
 	}
 }

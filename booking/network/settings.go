@@ -37,6 +37,14 @@ func millimetre(at func(*Settings) *float64) func(*Settings) (func() float64, fu
 	}
 }
 
+// lengthOf is a setting in metres of what is kept as a length.
+func lengthOf(at func(*booking.Lengths) *reduce.Length) func(*Settings) (func() float64, func(float64)) {
+	return func(s *Settings) (func() float64, func(float64)) {
+		p := at(&s.Lengths)
+		return func() float64 { return p.Metres() }, func(x float64) { *p = reduce.FromMetres(x) }
+	}
+}
+
 // seconds is a setting that is an angle.
 func seconds(at func(*Settings) *reduce.Angle) func(*Settings) (func() float64, func(float64)) {
 	return func(s *Settings) (func() float64, func(float64)) {
@@ -64,6 +72,13 @@ var settings = []setting{
 	{"ring-height", "heights round a figure, times √km, miss at most", "m", 10, true, plain(func(s *Settings) *float64 { return &s.RingPerRootKm })},
 	{"risk", "risk of the test of the whole network", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.GlobalRisk })},
 	{"slip-risk", "risk of the test of one observation", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.LocalRisk })},
+	{"instrument-least", "instrument height, plausible from, in setups opened from then on", "m", 100, false, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.LeastInstrument })},
+	{"instrument-most", "and to", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostInstrument })},
+	{"height-again", "instrument height measured again, apart at most; else Hold", "m", 1, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.Again })},
+	{"target-most", "target height, plausible to", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostTarget })},
+	{"distance-least", "slope distance, plausible from", "m", 1e5, false, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.LeastSlope })},
+	{"distance-most", "and to", "m", 1e5, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostSlope })},
+	{"distance-known", "distance from the one known beforehand, apart at least before it is told", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.Known })},
 }
 
 // With returns the settings with one of them replaced; from is said beside limits that

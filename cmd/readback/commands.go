@@ -19,7 +19,7 @@ type CLI struct {
 	Known      KnownCmd      `cmd:"" help:"Load known stations and bearings into a book."`
 	Levels     LevelsCmd     `cmd:"" help:"Load levelled differences of height into a book."`
 	Centre     CentreCmd     `cmd:"" help:"Note that an instrument or a target stood beside its mark."`
-	Limits     LimitsCmd     `cmd:"" help:"Set limits and standard deviations of figures in a book, or list them."`
+	Limits     LimitsCmd     `cmd:"" help:"Set limits, standard deviations and plausible lengths in a book, or list them."`
 	Describe   DescribeCmd   `cmd:"" help:"Say what a book is for: job, client, place."`
 	Plan       PlanCmd       `cmd:"" help:"Load the office's plan of setups into a book, or list what of it is done."`
 	Season     SeasonCmd     `cmd:"" help:"Show a season at a glance: stations, verdicts, closures, crews behind."`

@@ -33,10 +33,23 @@ type FigureSettings struct {
 	SlipRisk        *float64 `name:"slip-risk" help:"Risk of the test of one observation: 0.001." placeholder:"RISK"`
 }
 
+// LengthSettings are the ranges in which heights and lengths are plausible.
+type LengthSettings struct {
+	LeastInstrument *float64 `name:"instrument-least" help:"An instrument height is plausible from here, metres." placeholder:"METRES"`
+	MostInstrument  *float64 `name:"instrument-most" help:"And to here." placeholder:"METRES"`
+	Again           *float64 `name:"height-again" help:"The instrument height measured again: at most this far apart, else Hold, metres." placeholder:"METRES"`
+	MostTarget      *float64 `name:"target-most" help:"A target height is plausible to here, metres." placeholder:"METRES"`
+	LeastSlope      *float64 `name:"distance-least" help:"A slope distance is plausible from here, metres." placeholder:"METRES"`
+	MostSlope       *float64 `name:"distance-most" help:"And to here." placeholder:"METRES"`
+	Known           *float64 `name:"distance-known" help:"A distance further than this from coordinates, the other end or an earlier one is told, metres." placeholder:"METRES"`
+}
+
 // given returns what is given, by the names of network.Settings.
-func (f FigureSettings) given() []booking.FigureValue {
+func (f FigureSettings) given() []booking.FigureValue { return givenOf(f) }
+
+func givenOf(settings any) []booking.FigureValue {
 	var out []booking.FigureValue
-	v := reflect.ValueOf(f)
+	v := reflect.ValueOf(settings)
 	for i := range v.NumField() {
 		if x, ok := v.Field(i).Interface().(*float64); ok && x != nil {
 			name := v.Type().Field(i).Tag.Get("name")
@@ -48,8 +61,12 @@ func (f FigureSettings) given() []booking.FigureValue {
 
 // over lays what is given over the settings.
 func (f FigureSettings) over(s network.Settings) (network.Settings, error) {
+	return overlaid(s, f.given())
+}
+
+func overlaid(s network.Settings, values []booking.FigureValue) (network.Settings, error) {
 	var err error
-	for _, x := range f.given() {
+	for _, x := range values {
 		if s, err = s.With(x.Name, *x.Value, "set by the crew"); err != nil {
 			return s, err
 		}
@@ -57,11 +74,13 @@ func (f FigureSettings) over(s network.Settings) (network.Settings, error) {
 	return s, nil
 }
 
-// A LimitsCmd records limits and standard deviations of figures in a book.
+// A LimitsCmd records in a book the limits and standard deviations of figures, and what
+// heights and lengths are plausible.
 type LimitsCmd struct {
 	Book    string   `arg:"" help:"The book; it is made when it is not there. Without a setting, those in force are listed."`
 	Default []string `help:"Take this setting as the program does unless it is set." placeholder:"NAME"`
 	FigureSettings
+	LengthSettings
 	Doer
 }
 
@@ -70,12 +89,13 @@ func (LimitsCmd) Help() string {
 	return `Examples:
   readback limits dam.readback
   readback limits dam.readback --least-ratio 10000 --centring 0.001 --by "Ines Holm"
+  readback limits dam.readback --instrument-most 1.9 --distance-most 400
   readback limits dam.readback --default centring`
 }
 
 // Run checks every setting before it books them.
 func (l *LimitsCmd) Run(c *Context) error {
-	e := booking.FiguresSet{Values: l.given(), By: l.By}
+	e := booking.FiguresSet{Values: append(l.given(), givenOf(l.LengthSettings)...), By: l.By}
 	for _, name := range l.Default {
 		e.Values = append(e.Values, booking.FigureValue{Name: name})
 		if !slices.ContainsFunc(network.DefaultSettings().List(nil), func(s network.Setting) bool { return s.Name == name }) {
@@ -85,10 +105,11 @@ func (l *LimitsCmd) Run(c *Context) error {
 	if len(e.Values) == 0 {
 		return l.list(c)
 	}
-	if _, err := l.over(network.DefaultSettings()); err != nil {
+	given := slices.DeleteFunc(slices.Clone(e.Values), func(v booking.FigureValue) bool { return v.Value == nil })
+	if _, err := overlaid(network.DefaultSettings(), given); err != nil {
 		return badInput(err)
 	}
-	return c.load(l.Book, e, fmt.Sprintf("settings of figures %d", len(e.Values)))
+	return c.load(l.Book, e, fmt.Sprintf("settings %d", len(e.Values)))
 }
 
 // list prints the settings in force, and which of them the book has recorded.

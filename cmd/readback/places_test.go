@@ -36,11 +36,11 @@ func TestPlaces_RecordedAndUsed(t *testing.T) {
 		}
 	}
 	fine("", "import", book, "../../testdata/readings/brackenfold-day.csv", "--booker", "Tam Okoro")
-	fine("settings of figures 2", "limits", book, "--centring", "0.0015", "--least-ratio", "8000", "--by", "Tam Okoro")
+	fine("settings 2", "limits", book, "--centring", "0.0015", "--least-ratio", "8000", "--by", "Tam Okoro")
 	fine("centring 0.0015 m σ of an instrument or target over its mark (set in the book)", "limits", book)
 	fine("centring 1.5 mm", "figure", book)
 	fine("centring 4.0 mm", "figure", book, "--centring", "0.004")
-	fine("settings of figures 1", "limits", book, "--default", "centring")
+	fine("settings 1", "limits", book, "--default", "centring")
 	fine("centring 2.0 mm", "figure", book)
 	wrong("--centring -1", "limits", book, "--centring=-1")
 	wrong("not a setting", "limits", book, "--default", "colour")
@@ -83,5 +83,5 @@ func TestPlaces_RecordedAndUsed(t *testing.T) {
 	}
 	wrong("does not sight", "centre", book, "1", "--target", "Nobody", "--distance", "1")
 	wrong("--angle", "centre", book, "1", "--distance", "1", "--angle", "x")
-	fine("set settings of figures", "audit", book)
+	fine("set: centring 0.0015", "audit", book)
 }

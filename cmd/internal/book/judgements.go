@@ -100,7 +100,7 @@ func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (
 	case booking.PackedUp:
 		return "packed up: " + v.Words(), v.By
 	case booking.FiguresSet:
-		return "set settings of figures: " + v.Words(), v.By
+		return "set: " + v.Words(), v.By
 	case booking.CentreNoted:
 		return v.Words(), v.By
 	case booking.Lifted:

@@ -53,6 +53,13 @@ func (c Chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary)
 	k := network.Known(b.Known, settings, earlier, s.Spec.Station, s.Spec.RO)
 	k.Collimation, k.Index = check.InstrumentBefore(earlier, s.Spec.Instrument)
 	k.Before = check.BeforeOf(earlier, s.Spec)
+	set, err := network.DefaultSettings().Recorded(b.Figures)
+	if err != nil {
+		return k, fmt.Errorf("the book's settings: %w", err)
+	}
+	if set.Lengths != booking.DefaultLengths() {
+		k.Before.Lengths = &set.Lengths
+	}
 	return k, nil
 }
 
@@ -125,7 +132,7 @@ func FigureInput(c Chapter) (network.Input, error) {
 	}
 	in := network.Input{Known: b.Known, Centres: b.Centres, Levels: b.Levels}
 	if in.Settings, err = network.DefaultSettings().Recorded(b.Figures); err != nil {
-		return in, fmt.Errorf("the book's settings of figures: %w", err)
+		return in, fmt.Errorf("the book's settings: %w", err)
 	}
 	for _, k := range b.Bearings {
 		in.Bearings = append(in.Bearings, network.KnownBearing(k))
