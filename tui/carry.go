@@ -202,6 +202,25 @@ func (a *App) write(e booking.Event, err error, back screenID) bool {
 	return true
 }
 
+// bookHeight books the instrument height that was given with the form. One that is not
+// plausible is asked for again, as any reading is.
+func (a *App) bookHeight(text string) {
+	if text == "" {
+		return
+	}
+	slot := booking.Slot{Quantity: booking.InstrumentHeight}
+	h, err := check.Read(a.v.setup, slot, text, false, a.v.known)
+	switch {
+	case errors.Is(err, check.ErrMarked):
+		a.chosen = &slot
+		a.notice = say{text: "The instrument height was not booked. " + h.Findings[0].Text, bad: true}
+	case err != nil:
+		a.notice = say{text: "The instrument height was not booked: " + sentence(err), bad: true}
+	default:
+		a.appendSetup(a.v.setup, a.v.setup.Number, h)
+	}
+}
+
 // openSetup opens a setup, and books the instrument height where it was given.
 func (a *App) openSetup(x openSetup) tea.Cmd {
 	e, err := booking.Open(x.spec)
@@ -219,14 +238,7 @@ func (a *App) openSetup(x openSetup) tea.Cmd {
 	a.v.known = check.Known{}
 	a.later = append(a.later, a.loadKnown())
 	a.v.standing, a.v.misses = nil, nil
-	if x.height != "" {
-		slot := booking.Slot{Quantity: booking.InstrumentHeight}
-		if h, err := check.Read(a.v.setup, slot, x.height, true, a.v.known); err == nil {
-			a.appendSetup(a.v.setup, a.v.setup.Number, h)
-		} else {
-			a.notice = say{text: "The instrument height was not booked: " + sentence(err), bad: true}
-		}
-	}
+	a.bookHeight(x.height)
 	a.v.last, a.v.lastBad = "", false
 	a.v.list.setups = append([]booking.Summary{check.Summarize(a.v.setup)}, a.v.list.setups...) // the list is never a setup behind
 	a.v.list.total++
