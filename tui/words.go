@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
@@ -326,9 +327,8 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 			bad = bad || !w.red.Comparison.Agrees
 		}
 	}
-	if s := w.red.TwoC; s != nil && s.N > 1 && s.Width() > limits.TwoC.Value && text != "" {
-		text += fmt.Sprintf(" 2c spreads %s over the setup, limit %s.", size(w.setup.Spec, s.Width()), size(w.setup.Spec, limits.TwoC.Value))
-		bad = true
+	if c, _ := check.TwoC(w.setup, w.red); c.Name != "" && !c.Met && text != "" {
+		text, bad = text+" "+c.Text, true
 	}
 	return text, bad
 }

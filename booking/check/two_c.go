@@ -134,6 +134,13 @@ func takeAltitude(y, a, b []float64, c, sd float64) {
 	}
 }
 
+// TwoC returns the check of 2c of a reduction of this setup, as the verdict has it, and
+// what of 2c is judged; nil where no pair is complete.
+func TwoC(s booking.Setup, r booking.Reduction) (Check, *booking.Span) {
+	w := workTwoC(s, r)
+	return checkTwoC(s, r, w), w.span
+}
+
 // checkTwoC holds the spread of 2c against its limit, and names the odd pair.
 func checkTwoC(s booking.Setup, r booking.Reduction, w twoCWork) Check {
 	of := "2c"

@@ -68,10 +68,11 @@ func (w *writer) limitTable() page.Table {
 			}
 		}
 	}
+	_, twoC := check.TwoC(w.setup, w.red)
 	t.Groups = page.Rows(
 		[]string{"Rounds agree: spread of a direction", w.size(l.Rounds.Value), w.most(spread), l.Rounds.From},
 		[]string{"RO misclosure within a half", w.size(l.ROMisclosure.Value), w.most(closing), l.ROMisclosure.From},
-		[]string{"Spread of 2c over the setup", w.size(l.TwoC.Value), w.width(w.red.TwoC), l.TwoC.From},
+		[]string{"Spread of 2c over the setup", w.size(l.TwoC.Value), w.width(twoC), l.TwoC.From},
 		[]string{"Spread of the index error over the setup", w.size(l.Index.Value), w.width(w.red.Index), l.Index.From},
 		[]string{"Figure of n angles", w.size(l.Figure.Value) + " × √n", "–", l.Figure.From})
 	return t
