@@ -35,13 +35,13 @@ type FigureSettings struct {
 
 // LengthSettings are the ranges in which heights and lengths are plausible.
 type LengthSettings struct {
-	LeastInstrument *float64 `name:"instrument-least" help:"An instrument height is plausible from here, metres." placeholder:"METRES"`
-	MostInstrument  *float64 `name:"instrument-most" help:"And to here." placeholder:"METRES"`
-	Again           *float64 `name:"height-again" help:"The instrument height measured again: at most this far apart, else Hold, metres." placeholder:"METRES"`
-	MostTarget      *float64 `name:"target-most" help:"A target height is plausible to here, metres." placeholder:"METRES"`
-	LeastSlope      *float64 `name:"distance-least" help:"A slope distance is plausible from here, metres." placeholder:"METRES"`
-	MostSlope       *float64 `name:"distance-most" help:"And to here." placeholder:"METRES"`
-	Known           *float64 `name:"distance-known" help:"A distance further than this from coordinates, the other end or an earlier one is told, metres." placeholder:"METRES"`
+	LeastInstrument *float64 `name:"instrument-least" help:"Least plausible instrument height, metres." placeholder:"METRES"`
+	MostInstrument  *float64 `name:"instrument-most" help:"And the largest." placeholder:"METRES"`
+	Again           *float64 `name:"height-again" help:"Instrument height again: apart at most, metres." placeholder:"METRES"`
+	MostTarget      *float64 `name:"target-most" help:"Largest plausible target height, metres." placeholder:"METRES"`
+	LeastSlope      *float64 `name:"distance-least" help:"Least plausible slope distance, metres." placeholder:"METRES"`
+	MostSlope       *float64 `name:"distance-most" help:"And the largest." placeholder:"METRES"`
+	Known           *float64 `name:"distance-known" help:"Off a known distance: told from here, metres." placeholder:"METRES"`
 }
 
 // given returns what is given, by the names of network.Settings.

@@ -83,5 +83,5 @@ func TestPlaces_RecordedAndUsed(t *testing.T) {
 	}
 	wrong("does not sight", "centre", book, "1", "--target", "Nobody", "--distance", "1")
 	wrong("--angle", "centre", book, "1", "--distance", "1", "--angle", "x")
-	fine("set: centring 0.0015", "audit", book)
+	fine("set: least-ratio 8000, centring 0.0015", "audit", book)
 }
