@@ -32,8 +32,9 @@ type Summary struct {
 	Collim     reduce.Angle `json:"collimation,omitempty"` // mean c of the setup's pairs
 	IndexMean  reduce.Angle `json:"index_mean,omitempty"`
 	Figure     Limit        `json:"figure"`
-	Paper      bool         `json:"paper,omitempty"` // keyed afterwards
-	Refraction float64      `json:"refraction"`      // the coefficient its rises were worked with
+	Paper      bool         `json:"paper,omitempty"`        // keyed afterwards
+	Refraction float64      `json:"refraction"`             // the coefficient its rises were worked with
+	AtSeaLevel bool         `json:"at_sea_level,omitempty"` // its distances are reduced to sea level
 }
 
 // Where a setup stands. One that was struck whole is in no figure, no work list

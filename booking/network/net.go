@@ -32,6 +32,7 @@ func newNet(in Input) *net {
 			n.known[k.Name] = k
 		}
 	}
+	n.level()
 	n.centre()
 	for _, m := range n.in.Setups {
 		if len(m.Sights) < 1 || m.State == booking.StateStruck {

@@ -53,7 +53,7 @@ func TestCentre_BackToTheMarks(t *testing.T) {
 	length := func(a, b point) float64 { return math.Hypot(b.e-a.e, b.n-a.n) }
 	angle := func(r float64) reduce.Angle { return reduce.FromRadians(r).Normalize() }
 	zero := bearing(stood, ro)
-	m := booking.Summary{Setup: 1, Station: "W", RO: "R", Sights: []booking.SightLine{
+	m := booking.Summary{Setup: 1, Station: "W", RO: "R", Refraction: 1, Sights: []booking.SightLine{ // in a plane: no curvature
 		{Target: "R", Horizontal: length(stood, ro)},
 		{Target: "T", Direction: reduce.DirectionAt(angle(bearing(stood, seen) - zero)), Horizontal: length(stood, seen), Rise: 1, HasRise: true}}}
 	// At the target the angle is counted from its mark to the station as sighted: the line
