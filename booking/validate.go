@@ -161,20 +161,20 @@ func (s Spec) validateNames(wrong func(Field, string, ...any)) {
 				wrong(field, "a target has no name")
 			}
 		case t == s.Station:
-			wrong(field, "%q is the station itself and cannot be sighted from it", t)
+			wrong(field, "“%s” is the station itself and cannot be sighted from it", t)
 		case seen[t]:
-			wrong(field, "%q is named twice", t)
+			wrong(field, "“%s” is named twice", t)
 		}
 		seen[t] = true
 	}
 	for _, n := range s.NoVertical {
 		if !seen[n] {
-			wrong(FieldNoVertical, "%q is not sighted", n)
+			wrong(FieldNoVertical, "“%s” is not sighted", n)
 		}
 	}
 	for _, n := range s.NoDistance {
 		if !seen[n] {
-			wrong(FieldNoDistance, "%q is not sighted", n)
+			wrong(FieldNoDistance, "“%s” is not sighted", n)
 		}
 	}
 	if len(s.Targets) == 0 && s.KeyedAfterwards == nil { // paper is taken as far as it went

@@ -36,7 +36,7 @@ func (b *Book) DailyCopy(dir string) (string, error) {
 		return "", &fault.Error{Path: path, What: fault.ErrDamaged, Detail: "the copy was not kept", Cause: err, Do: "Look at the book with: readback audit " + fault.Quoted(b.path)}
 	}
 	if old := repair.Verify(path); old.Unread == nil && (old.Office != b.Office() || len(old.Chains) > 0 && old.Chains[0].ID != r.Chains[0].ID) {
-		return "", &fault.Error{Path: path, What: fault.ErrExists, Detail: "it is the copy of another book", Do: "Name another directory"}
+		return "", &fault.Error{Path: path, What: fault.ErrExists, Detail: "it is the second journal of another book", Do: "Name another folder"}
 	}
 	if err := os.Rename(tmp, path); err != nil {
 		return "", openCopyError(path, err)

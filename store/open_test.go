@@ -41,7 +41,7 @@ func TestOpen_RefusesWhatIsNoBook(t *testing.T) {
 		"missing":                {filepath.Join(dir, "none"), fault.ErrNoBook, "readback book"},
 		"missing directory":      {filepath.Join(dir, "none", "none"), fault.ErrNoDirectory, "card"},
 		"missing, journal there": {lost, fault.ErrNoBook, "readback restore " + disk.JournalPath(lost)},
-		"a directory":            {dir, fault.ErrNotABook, "directory"},
+		"a directory":            {dir, fault.ErrNotABook, "folder"},
 		"a device":               {os.DevNull, fault.ErrNotABook, "regular"},
 		"empty":                  {write("empty", nil), fault.ErrEmpty, "restore"},
 		"text":                   {write("text", []byte(strings.Repeat("a remark on the weather\n", 900))), fault.ErrNotABook, ""},

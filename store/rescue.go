@@ -21,9 +21,9 @@ func (b *Book) rescue(why error) error {
 	path, n, err := b.writeRescue()
 	switch {
 	case err != nil:
-		e.Do = fmt.Sprintf("The events could not be written to a new file either (%v). Restore from the copy of the journal", err)
+		e.Do = fmt.Sprintf("The events could not be written to a new file either (%v). Restore from the second journal", err)
 	case n < b.last.Seq:
-		e.Do = fmt.Sprintf("Only %d of %d events could be written to the new book %s; look for the rest in the copy of the journal", n, b.last.Seq, path)
+		e.Do = fmt.Sprintf("Only %d of %d events could be written to the new book %s; look for the rest in the second journal", n, b.last.Seq, path)
 	default:
 		e.Do = fmt.Sprintf("All %d events are in the new book %s. Go on in it", n, path)
 	}

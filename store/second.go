@@ -75,7 +75,7 @@ func (s *second) open(b *Book) error {
 	if info, err := os.Stat(s.dir); err != nil {
 		return err
 	} else if !info.IsDir() {
-		return fmt.Errorf("%s is no directory", s.dir)
+		return fmt.Errorf("%s is no folder", s.dir)
 	}
 	if copyHere(s.dir, b.path) {
 		return fault.ErrCopyHere

@@ -69,10 +69,10 @@ func TestFailedWrite_WhileLookingBack(t *testing.T) {
 
 func TestCopyBehind_IsSeenAndBookingGoesOn(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{}))
-	d.port.status.CopyNote = "The copy in /media/card cannot be written: the card is out. Booking goes on."
-	d.book("303005").sees("copy behind", "the card is out")
+	d.port.status.CopyNote = "The second journal in /media/card cannot be written: the card is out. Booking goes on."
+	d.book("303005").sees("second journal behind", "the card is out")
 	d.port.status.CopyNote = ""
-	d.book("3151030").seesNot("copy behind")
+	d.book("3151030").seesNot("second journal behind")
 }
 
 // A clock that was set back while the book is open is told on the booking screen

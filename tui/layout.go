@@ -97,7 +97,11 @@ func (a *App) bar() string {
 		state = "· saving " + itoa(len(v.saving))
 	}
 	if v.status.CopyNote != "" {
-		state = "! copy behind   " + state
+		behind := "second journal"
+		if a.w < compW {
+			behind = "journal"
+		}
+		state = "! " + behind + " behind   " + state
 	}
 	if v.status.Clock != "" {
 		state = "! clock   " + state

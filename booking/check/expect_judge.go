@@ -176,7 +176,9 @@ func (e *Expectation) twoCDifference(a reduce.Angle) booking.Finding {
 	if len(e.pairs) == 0 {
 		return f
 	}
-	f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(twoC), e.signed(change))
+	if said := e.signed(change); said != e.signed(twoC) {
+		f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(twoC), said)
+	}
 	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.TwoC }); over {
 		f.Severity = booking.Warn
 		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.against(change, limit.Value))
@@ -201,7 +203,9 @@ func (e *Expectation) indexDifference(a reduce.Angle) booking.Finding {
 		f.Text = fmt.Sprintf("The index error is %s, and %s on %s: one of the two pairs is wrong.", e.signed(index), e.signed(g[0].value), g[0].target)
 		return f
 	}
-	f.Text = fmt.Sprintf("The index error is %s: %s against the mean of the pairs before.", e.signed(index), e.signed(change))
+	if said := e.signed(change); said != e.signed(index) {
+		f.Text = fmt.Sprintf("The index error is %s: %s against the mean of the pairs before.", e.signed(index), said)
+	}
 	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.Index }); over {
 		f.Severity = booking.Warn
 		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.against(change, limit.Value))

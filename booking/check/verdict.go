@@ -158,15 +158,10 @@ func checkRounds(s booking.Setup, r booking.Reduction) Check {
 func checkMissing(s booking.Setup, r booking.Reduction) []Check {
 	var cs []Check
 	for _, w := range r.Comparison.Rounds {
-		var missing []string
-		for _, p := range w.Pairs {
-			if !p.HasPair {
-				missing = append(missing, missingFaces(p))
-			}
-		}
-		if len(missing) > 0 && len(r.Comparison.Complete) < booking.LeastRounds {
+		missing := lacking(w.Pairs)
+		if missing != "" && len(r.Comparison.Complete) < booking.LeastRounds {
 			cs = append(cs, Check{Name: "complete", From: booking.CommonPractice,
-				Text:  fmt.Sprintf("Round %d is incomplete: %s.", w.Number, strings.Join(missing, ", ")),
+				Text:  fmt.Sprintf("Round %d is incomplete: %s.", w.Number, missing),
 				Again: "observe what is missing, or another round"})
 		}
 	}
@@ -178,18 +173,31 @@ func checkMissing(s booking.Setup, r booking.Reduction) []Check {
 	return cs
 }
 
-func missingFaces(p booking.PairWork) string {
-	name := p.Target
-	if p.Closing {
-		name += " (closing)"
+// lacking names the pairs that lack a reading, those that lack the same together;
+// empty where none does.
+func lacking(pairs []booking.PairWork) string {
+	var names [3][]string
+	for _, p := range pairs {
+		name := p.Target
+		if p.Closing {
+			name += " (closing)"
+		}
+		switch {
+		case p.FL == nil && p.FR == nil:
+			names[0] = append(names[0], name)
+		case p.FL == nil:
+			names[1] = append(names[1], name)
+		case p.FR == nil:
+			names[2] = append(names[2], name)
+		}
 	}
-	switch {
-	case p.FL == nil && p.FR == nil:
-		return name + " is not booked"
-	case p.FL == nil:
-		return name + " has no face left"
+	var parts []string
+	for i, what := range []string{"nothing booked on ", "no face left on ", "no face right on "} {
+		if len(names[i]) > 0 {
+			parts = append(parts, what+strings.Join(names[i], ", "))
+		}
 	}
-	return name + " has no face right"
+	return strings.Join(parts, "; ")
 }
 
 // checkAgreement holds each target's spread over the used rounds against the
@@ -271,7 +279,7 @@ func checkPlanned(s booking.Setup) Check {
 		return Check{}
 	}
 	return Check{Name: "verticals", From: "the plan of this setup",
-		Text:  fmt.Sprintf("The vertical circle was to be read and was not on %s.", strings.Join(missing, ", ")),
+		Text:  fmt.Sprintf("The vertical circle was not read on %s.", strings.Join(missing, ", ")),
 		Again: "read it on both faces, or pass the pointings over as blocked"}
 }
 

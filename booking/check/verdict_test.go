@@ -22,7 +22,7 @@ func TestVerdict_PlannedVerticals(t *testing.T) {
 		b.key(k)
 	}
 	unread := func(name string) bool {
-		return slices.ContainsFunc(Judge(b.s).Reasons(), func(r string) bool { return strings.Contains(r, "was to be read") && strings.Contains(r, name) })
+		return slices.ContainsFunc(Judge(b.s).Reasons(), func(r string) bool { return strings.Contains(r, "circle was not read") && strings.Contains(r, name) })
 	}
 	if Judge(b.s).Lift || !unread("Mast") {
 		t.Fatalf("lifts without the verticals that were planned: %q", Judge(b.s).Reasons())

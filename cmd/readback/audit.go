@@ -17,7 +17,7 @@ import (
 // voided and confirmed.
 type AuditCmd struct {
 	Book   string   `arg:"" help:"The book."`
-	Copy   string   `help:"Directory of the second journal, to be checked too." placeholder:"DIR" type:"path"`
+	Copy   string   `help:"Folder of the second journal, to be checked too." placeholder:"DIR" type:"path"`
 	Expect []string `help:"Hash of an event that was noted or sent, or its first 12 digits or more: an event must have it. May be given more than once." placeholder:"HASH"`
 	File   []string `help:"A file that was handed over, to be held against the book. May be given more than once." placeholder:"FILE" type:"path"`
 	JSON   bool     `help:"Print the audit as JSON."`

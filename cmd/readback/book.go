@@ -21,7 +21,7 @@ import (
 // A BookCmd opens a book and shows the booking screens.
 type BookCmd struct {
 	File string `arg:"" optional:"" help:"The book; it is made when it is not there. Without it your own default book is opened."`
-	Copy string `help:"Directory (a memory card) that keeps a second journal of every reading." placeholder:"DIR" type:"path"`
+	Copy string `help:"Folder (on a memory card) that keeps a second journal of every reading." placeholder:"DIR" type:"path"`
 	About
 	Stale  bool       `help:"Book on in a file although more of the book was rescued into another one."`
 	Screen ScreenOpts `embed:""`

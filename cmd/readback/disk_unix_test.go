@@ -63,12 +63,12 @@ func TestCopy_CardGoneAndBack(t *testing.T) {
 	if err := os.RemoveAll(card); err != nil {
 		t.Fatal(err)
 	}
-	b.calls("451020").sees("copy behind", "✓ saved", "Turn clockwise → and sight Quarry.")
-	b.calls("1203000").sees("Turn clockwise → and sight Mast.", "copy behind")
+	b.calls("451020").sees("second journal behind", "✓ saved", "Turn clockwise → and sight Quarry.")
+	b.calls("1203000").sees("Turn clockwise → and sight Mast.", "second journal behind")
 	if err := os.Mkdir(card, 0o700); err != nil {
 		t.Fatal(err)
 	}
-	b.books("2500045").misses("copy behind")
+	b.books("2500045").misses("second journal behind")
 	b.leaves()
 	if o := runs(t, "audit", file, "--copy", card); o.code != exitFine {
 		t.Errorf("exit code %d: %s%s", o.code, o.out, o.errs)
@@ -93,7 +93,7 @@ func TestCopy_ChosenOnTheScreen(t *testing.T) {
 	if err := os.Rename(card, card+".away"); err != nil {
 		t.Fatal(err)
 	}
-	again := bookerAt(open(t, 100, 30, "book", file)).sees("Weir setup 1", "copy behind", "✓ saved")
+	again := bookerAt(open(t, 100, 30, "book", file)).sees("Weir setup 1", "second journal behind", "✓ saved")
 	if err := os.Rename(card+".away", card); err != nil {
 		t.Fatal(err)
 	}

@@ -122,7 +122,7 @@ func shortfall(rep repair.RestoreReport) error {
 		err = fmt.Errorf("what stands before the fault is saved, the rest is not: %w", err)
 	}
 	if first, last := rep.Missing(); last > 0 {
-		err = errors.Join(err, fmt.Errorf("%w: %s; look for the copy of the journal on the card", errShort, journal.Span(first, last)))
+		err = errors.Join(err, fmt.Errorf("%w: %s; look for the second journal on the card", errShort, journal.Span(first, last)))
 	}
 	return err
 }

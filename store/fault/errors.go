@@ -17,7 +17,7 @@ var (
 	// ErrNoBook: there is no file of that name.
 	ErrNoBook = errors.New("there is no book here")
 	// ErrNoDirectory: the directory that should hold the file is missing.
-	ErrNoDirectory = errors.New("the directory is missing")
+	ErrNoDirectory = errors.New("the folder is missing")
 	// ErrExists: Create found a file of that name; a book is never written over.
 	ErrExists = errors.New("a file of this name is already there")
 	// ErrDevice: Windows keeps the name for a device.
@@ -45,7 +45,7 @@ var (
 	// ErrCopy: the dated copy of a book could not be written.
 	ErrCopy = errors.New("the dated copy could not be written")
 	// ErrCopyHere: the second journal was to stand where the first one does.
-	ErrCopyHere = errors.New("the directory of the second journal is that of the book itself")
+	ErrCopyHere = errors.New("the folder of the second journal is that of the book itself")
 	// ErrNotAllowed: the file or the disk may not be written by this user.
 	ErrNotAllowed = errors.New("the book may not be written here")
 )
@@ -157,7 +157,7 @@ func (e *Error) Unwrap() []error {
 // beside it, or, where that is gone, from a copy or from what is left.
 func RestoreAdvice(book string) string {
 	if _, err := os.Stat(disk.JournalPath(book)); err != nil {
-		return "There is no journal beside it. Look for its copy on the card and restore with: readback restore COPY " + Quoted(book) +
+		return "There is no journal beside it. Look for the second journal on the card and restore with: readback restore JOURNAL " + Quoted(book) +
 			"; or read what is left in it: readback restore " + Quoted(book) + " NEW"
 	}
 	return "Restore it with: " + RestoreCommand(book)

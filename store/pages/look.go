@@ -52,7 +52,7 @@ func Look(path string, full bool) (Head, error) {
 	}
 	switch {
 	case info.IsDir():
-		return Head{}, &fault.Error{Path: path, What: fault.ErrNotABook, Detail: "it is a directory", Do: "Name the book file in it"}
+		return Head{}, &fault.Error{Path: path, What: fault.ErrNotABook, Detail: "it is a folder", Do: "Name the book file in it"}
 	case !info.Mode().IsRegular():
 		return Head{}, &fault.Error{Path: path, What: fault.ErrNotABook, Detail: "it is no regular file"}
 	case info.Size() == 0:

@@ -127,7 +127,7 @@ func (rep *RestoreReport) survey(src *remains) error {
 	}
 	rep.Beyond = src.scraps.beyond(src.last)
 	if src.last == 0 {
-		return &fault.Error{Path: rep.From, What: fault.ErrNothing, Cause: errors.Join(rep.Fault, rep.Torn), Do: "Try the copy of the journal, or a dated copy of the book"}
+		return &fault.Error{Path: rep.From, What: fault.ErrNothing, Cause: errors.Join(rep.Fault, rep.Torn), Do: "Try the second journal, or a dated copy of the book"}
 	}
 	return nil
 }
@@ -331,7 +331,7 @@ type remains struct {
 func openRemains(path string, stage Stage) (*remains, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, &fault.Error{Path: path, What: fault.ErrNothing, Cause: err, Do: "Name the journal of the book, its copy, or the damaged book itself"}
+		return nil, &fault.Error{Path: path, What: fault.ErrNothing, Cause: err, Do: "Name the journal of the book, its second journal, or the damaged book itself"}
 	}
 	if !info.Mode().IsRegular() {
 		return nil, &fault.Error{Path: path, What: fault.ErrNothing, Detail: "it is no regular file", Do: "Name the journal of the book"}

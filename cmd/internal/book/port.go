@@ -268,9 +268,9 @@ var ErrNoSetups = errors.New("no setup is booked yet")
 
 // copyNote says how the second journal stands.
 func copyNote(s store.Status) string {
-	note := "The copy cannot be written."
+	note := "The second journal cannot be written."
 	if s.CopyBehind > 0 {
-		note = fmt.Sprintf("The copy is %s behind.", Events(int(s.CopyBehind)))
+		note = fmt.Sprintf("The second journal is %s behind.", Events(int(s.CopyBehind)))
 	}
 	if s.CopyError != "" {
 		note += " " + s.CopyError

@@ -28,7 +28,7 @@ func dataDir(getenv func(string) string) (string, error) {
 	if d := getenv("HOME"); d != "" {
 		return filepath.Join(d, ".local", "share", "readback"), nil
 	}
-	return "", fmt.Errorf("there is no home directory to keep the default book in: name a file with readback book FILE")
+	return "", fmt.Errorf("there is no home folder to keep the default book in: name a file with readback book FILE")
 }
 
 // DefaultBook returns the path of the user's default book and makes its
@@ -39,7 +39,7 @@ func DefaultBook(getenv func(string) string) (string, error) {
 		return "", err
 	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return "", fmt.Errorf("cannot make the directory of the default book: %w", err)
+		return "", fmt.Errorf("cannot make the folder of the default book: %w", err)
 	}
 	return filepath.Join(dir, "fieldbook.readback"), nil
 }
