@@ -50,6 +50,7 @@ type Settings struct {
 	KnownSD    float64       // metres: of a known coordinate; 0: known points are held
 	PlaceSD    float64       // metres: of one known station against another, where a sight is judged by coordinates while it is keyed
 	BearingSD  reduce.Angle  // of a known bearing
+	Zero       reduce.Angle  // bearings are printed as counted from here: 0 north, 180° south
 	AltitudeSD reduce.Angle  // of an altitude, where no σ is stated
 	HeightSD   float64       // metres: of an instrument or target height, where no σ is stated
 	Limits     places.Limits // risks of the tests

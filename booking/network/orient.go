@@ -18,13 +18,14 @@ type Orientation struct {
 	From    []string         // the known stations
 	Unit    reduce.Unit
 	Places  int
+	zero    reduce.Angle // what bearings are printed from
 }
 
 // orientations returns the orientation of every setup that has one.
 func (n *net) orientations() []Orientation {
 	var out []Orientation
 	for _, m := range n.in.Setups {
-		o := Orientation{Setup: m.Setup, Station: m.Station, RO: m.RO, Unit: m.Instrument.Unit, Places: m.Instrument.Places()}
+		o := Orientation{Setup: m.Setup, Station: m.Station, RO: m.RO, Unit: m.Instrument.Unit, Places: m.Instrument.Places(), zero: n.in.Settings.Zero}
 		var turns []reduce.Direction
 		for _, l := range m.Sights {
 			if b, ok := n.bearing(m.Station, l.Target); ok {
@@ -45,8 +46,17 @@ func (n *net) orientations() []Orientation {
 // String says the orientation in one sentence.
 func (o Orientation) String() string {
 	return fmt.Sprintf("At %s (setup %d) the RO %s bears %s, from %s.", o.Station, o.Setup, o.RO,
-		o.Bearing.Format(o.Unit, o.Places)+o.Unit.Mark(), list(o.From))
+		BearingText(o.Bearing, o.zero, o.Unit, o.Places)+o.Unit.Mark(), list(o.From))
 }
+
+// BearingText prints a bearing, which is kept as counted from north, as counted from
+// zero: 0 north, 180° south.
+func BearingText(b reduce.Direction, zero reduce.Angle, u reduce.Unit, places int) string {
+	return reduce.DirectionAt(b.Angle()-zero).Format(u, places)
+}
+
+// fromSouth says that bearings are.
+const fromSouth = "Bearings are counted from south, clockwise."
 
 // knownChecks holds the angle between two known targets of a station against
 // their coordinates. The first known target is held against each other one.

@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -22,9 +23,10 @@ type Report struct {
 	Feet     bool            // the tables of figures are printed in international feet
 	Current  booking.Summary // the setup whose tripod still stands; number 0: none
 
-	distanceFrom, heightFrom string   // where the limits of the lines came from
-	stations                 int      // how many were occupied
-	checkAt                  []string // at which station each of Checks is
+	zero                     reduce.Angle // what bearings are printed from
+	distanceFrom, heightFrom string       // where the limits of the lines came from
+	stations                 int          // how many were occupied
+	checkAt                  []string     // at which station each of Checks is
 }
 
 // A Line is a line observed from both ends.
@@ -43,7 +45,7 @@ type Line struct {
 // Work makes the report. It never fails: what cannot be worked is said in Open.
 func Work(in Input) Report {
 	n := newNet(in)
-	r := Report{Current: n.current(), distanceFrom: in.Settings.DistanceFrom, heightFrom: in.Settings.HeightFrom, stations: len(n.stations)}
+	r := Report{Current: n.current(), zero: in.Settings.Zero, distanceFrom: in.Settings.DistanceFrom, heightFrom: in.Settings.HeightFrom, stations: len(n.stations)}
 	for _, stations := range n.rings() {
 		f, err := n.ring(stations)
 		r.add(f, err)

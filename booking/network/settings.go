@@ -63,6 +63,9 @@ var settings = []setting{
 	{"known-sd", "σ of known coordinates; 0 holds them", "m", 10, false, plain(func(s *Settings) *float64 { return &s.KnownSD })},
 	{"entry-sd", "σ of one known station against another, for the check of a sight while it is keyed", "m", 10, true, plain(func(s *Settings) *float64 { return &s.PlaceSD })},
 	{"bearing-sd", "σ of known bearings", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.BearingSD })},
+	{"bearing-zero", "bearings are printed as counted clockwise from: 0 north, 180 south", "°", 180, false, func(s *Settings) (func() float64, func(float64)) {
+		return func() float64 { return s.Zero.Degrees() }, func(x float64) { s.Zero = reduce.FromDegrees(x) }
+	}},
 	{"altitude-sd", "σ of an altitude where none is stated", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.AltitudeSD })},
 	{"height-sd", "σ of an instrument or target height", "m", 1, false, plain(func(s *Settings) *float64 { return &s.HeightSD })},
 	{"pair-distance", "distance there and back, apart at most", "m", 10, true, plain(func(s *Settings) *float64 { return &s.DistanceConstant })},
@@ -91,6 +94,9 @@ func (s Settings) With(name string, value float64, from string) (Settings, error
 	x := settings[i]
 	if !(value >= 0 && value <= x.most) || x.some && value == 0 {
 		return s, fmt.Errorf("--%s %g: expected a number from 0 to %g", x.name, value, x.most)
+	}
+	if name == "bearing-zero" && value != 0 && value != 180 {
+		return s, fmt.Errorf("--%s %g: expected 0 for north or 180 for south", name, value)
 	}
 	_, put := x.of(&s)
 	put(value)

@@ -30,7 +30,12 @@ func Page(r Report) page.Page {
 		p.Say("", feetSaid)
 		p.Add(page.Gap{})
 	}
+	if r.zero != 0 && len(r.Figures)+len(r.Bearings) > 0 {
+		p.Say("", fromSouth)
+		p.Add(page.Gap{})
+	}
 	for i, f := range r.Figures {
+		f.zero = r.zero
 		if i > 0 {
 			p.Add(page.Gap{})
 		}
@@ -145,7 +150,7 @@ func (f Figure) setAngles(p *page.Page, in lengths) {
 			}
 		}
 		if i < len(c.Bearings) {
-			bearing = c.Bearings[i].Format(f.Unit, f.Places)
+			bearing = BearingText(c.Bearings[i], f.zero, f.Unit, f.Places)
 			if l := f.Traverse.Legs[i].Length; l > 0 {
 				length = fmt.Sprintf("%.3f", in.of(l))
 			}

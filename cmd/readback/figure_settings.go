@@ -22,6 +22,7 @@ type FigureSettings struct {
 	KnownSD         *float64 `name:"known-sd" help:"Standard deviation of known coordinates, metres; 0 holds them." placeholder:"METRES"`
 	EntrySD         *float64 `name:"entry-sd" help:"Standard deviation of one known station against another, metres, where a sight is checked by coordinates while it is keyed." placeholder:"METRES"`
 	BearingSD       *float64 `name:"bearing-sd" help:"Standard deviation of known bearings, seconds." placeholder:"SECONDS"`
+	BearingZero     *float64 `name:"bearing-zero" help:"Bearings are printed as counted clockwise from north, 0, or from south, 180." placeholder:"DEGREES"`
 	AltitudeSD      *float64 `name:"altitude-sd" help:"Standard deviation of an altitude where none is stated, seconds." placeholder:"SECONDS"`
 	HeightSD        *float64 `name:"height-sd" help:"Standard deviation of an instrument or target height where none is stated, metres." placeholder:"METRES"`
 	PairDistance    *float64 `name:"pair-distance" help:"Distance there and back: at most this apart, metres." placeholder:"METRES"`

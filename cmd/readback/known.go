@@ -15,7 +15,8 @@ import (
 type KnownCmd struct {
 	Book    string   `arg:"" help:"The book; it is made when it is not there."`
 	File    string   `arg:"" optional:"" help:"Known stations as CSV: name,E,N,H in metres, H may be empty. They take the place of those loaded before. Without a file and without --bearing, what is loaded is listed."`
-	Bearing []string `help:"A known bearing: FROM,TO,BEARING, such as Weir,Spire,45 10 20 (or 50.1234 gon)." placeholder:"FROM,TO,BEARING" sep:"none"`
+	Bearing []string `help:"A known bearing: FROM,TO,BEARING, such as Weir,Spire,45 10 20 (or 50.1234 gon, 802.5 mil, N 45 10 20 E)." placeholder:"FROM,TO,BEARING" sep:"none"`
+	South   bool     `name:"from-south" help:"The bearings given here are counted clockwise from south."`
 	Doer
 }
 
@@ -44,6 +45,9 @@ func (k *KnownCmd) Run(c *Context) error {
 		if err != nil {
 			return badInput(err)
 		}
+		if k.South {
+			kb.Bearing = kb.Bearing.Add(reduce.HalfTurn)
+		}
 		e.Bearings = append(e.Bearings, kb)
 	}
 	return c.load(k.Book, e, fmt.Sprintf("known stations %d, known bearings %d", len(e.Stations), len(e.Bearings)))
@@ -60,11 +64,39 @@ func (k *KnownCmd) list(c *Context) error {
 			}
 			fmt.Fprintf(c.Out, "%s,%.3f,%.3f,%s\n", s.Name, s.East, s.North, height)
 		}
+		settings, err := network.DefaultSettings().Recorded(b.Figures)
+		if err != nil {
+			return err
+		}
 		for _, w := range b.Bearings {
-			fmt.Fprintf(c.Out, "%s to %s: %s\n", w.From, w.To, w.Bearing.Format(reduce.DMS, 0))
+			text := network.BearingText(w.Bearing, settings.Zero, reduce.DMS, 0)
+			if settings.Zero != 0 {
+				text += " from south"
+			}
+			fmt.Fprintf(c.Out, "%s to %s: %s\n", w.From, w.To, text)
 		}
 		return nil
 	})
+}
+
+// parseQuadrant reads a bearing, or one that is counted within its quadrant: N 45 10 20 E
+// is 45°10′20″, S 45 10 20 E is 134°49′40″.
+func parseQuadrant(text string) (reduce.Angle, error) {
+	ns, ew := text[:min(1, len(text))], text[max(0, len(text)-1):]
+	if !strings.ContainsAny(ns, "NS") || !strings.ContainsAny(ew, "EW") {
+		return parseAngle(text)
+	}
+	a, err := parseAngle(strings.TrimSpace(text[1 : len(text)-1]))
+	if err == nil && a > reduce.QuarterTurn {
+		err = fmt.Errorf("%q: expected 90 degrees at the most within a quadrant", text)
+	}
+	if ns == "S" {
+		a = reduce.HalfTurn - a
+	}
+	if ew == "W" {
+		a = (-a).Normalize()
+	}
+	return a, err
 }
 
 // parseBearing reads FROM,TO,BEARING. The bearing is degrees, minutes and
@@ -75,7 +107,7 @@ func parseBearing(s string) (booking.KnownBearing, error) {
 		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: expected FROM,TO,BEARING", s)
 	}
 	text := strings.TrimSpace(parts[2])
-	a, err := parseAngle(text)
+	a, err := parseQuadrant(text)
 	if err != nil {
 		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: %w", s, err)
 	}

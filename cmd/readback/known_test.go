@@ -28,3 +28,37 @@ func TestKnown_Command(t *testing.T) {
 		t.Errorf("exit %d %s", code, errs)
 	}
 }
+
+// Bearings within a quadrant, counted from south, and in other units are kept as counted
+// from north, and printed as the book says (definitions; a bearing of S 45 10 20 E is
+// 180° less that).
+func TestKnown_BearingsOtherwiseCounted(t *testing.T) {
+	dir := t.TempDir()
+	book := filepath.Join(dir, "dam.book")
+	call(t, "", "known", book, "--bearing", "A,B,N 45 10 20 E", "--bearing", "A,C,S 45 10 20 E", "--bearing", "A,D,S 45 10 20 W", "--bearing", "A,E,N 45 10 20 W", "--bearing", "A,F,1600 mil", "--bearing", "A,G,12.5 deg").must(t, exitFine)
+	call(t, "", "known", book, "--from-south", "--bearing", "A,H,45 10 20").must(t, exitFine)
+	for _, want := range []string{"A to B: 45°10′20″\n", "A to C: 134°49′40″\n", "A to D: 225°10′20″\n", "A to E: 314°49′40″\n", "A to F: 90°00′00″\n", "A to G: 12°30′00″\n", "A to H: 225°10′20″\n"} {
+		if got := call(t, "", "known", book).must(t, exitFine).out; !strings.Contains(got, want) {
+			t.Errorf("no %q in %s", want, got)
+		}
+	}
+	call(t, "", "limits", book, "--bearing-zero", "180").must(t, exitFine)
+	if got := call(t, "", "known", book).must(t, exitFine).out; !strings.Contains(got, "A to H: 45°10′20″ from south\n") {
+		t.Error(got)
+	}
+	for _, args := range [][]string{{"limits", book, "--bearing-zero", "90"}, {"known", book, "--bearing", "A,B,N 95 0 0 E"}} {
+		if code, out, errs := said(args...); code != exitUsage || !strings.Contains(errs, "expected") {
+			t.Errorf("%q: exit %d %s%s", args, code, out, errs)
+		}
+	}
+	day := filepath.Join(dir, "ring")
+	call(t, "", "import", day, example("brackenfold-day.csv"), "--booker", "Tam Okoro").must(t, exitFine)
+	places := filepath.Join(dir, "known.csv")
+	put(t, places, "name,E,N,H\nWeir,2000,1000,\nSpire,2100,1000,\n")
+	call(t, "", "known", day, places).must(t, exitFine)
+	north := call(t, "", "figure", day).must(t, exitFine).out
+	south := call(t, "", "figure", day, "--bearing-zero", "180").must(t, exitFine).out
+	if !strings.Contains(north, "the RO Spire bears 90°00′00″") || !strings.Contains(south, "the RO Spire bears 270°00′00″") || !strings.Contains(south, "Bearings are counted from south, clockwise.") || strings.Contains(north, "from south") {
+		t.Errorf("%s\n%s", north, south)
+	}
+}

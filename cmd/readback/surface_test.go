@@ -23,7 +23,7 @@ var surface = map[string]int{
 	"booking/check":      45,
 	"booking/check/slip": 49,
 	"booking/exchange":   36,
-	"booking/network":    71,
+	"booking/network":    72,
 	"booking/page":       77,
 	"cmd/internal/book":  80,
 	"reduce":             129,
