@@ -12,6 +12,14 @@ import (
 // the audit, in the instrument's health and in the JSON of the reductions.
 func TestDay_GoesOut(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "day.book")
+	bookDay(t, file)
+	dayGoesOut(t, file)
+}
+
+// bookDay books a station with all that frames a day, and what is written after the
+// lift.
+func bookDay(t *testing.T, file string) {
+	t.Helper()
 	c := newBook(t, file, booking.BookOpened{})
 	c.open(station("Alder"))
 	c.observe(0)
@@ -35,6 +43,9 @@ func TestDay_GoesOut(t *testing.T) {
 		t.Fatal(err)
 	}
 	c.close()
+}
+
+func dayGoesOut(t *testing.T, file string) {
 	for command, wants := range map[string][]string{
 		"audit":               {"weather: haze, 18.5 °C, 1006 hPa", "named the file weir.jpg", "packed up: 1 of 6 done", "remark: looked at in the office (after the lift)", "checked T-5 4471 before work: bubble in order, 2c +15″", "note to the next crew: The peg at Kiln is loose."},
 		"sheet":               {"haze, 18.5 °C, 1006 hPa", "weir.jpg, 2048 bytes, sha256 abab", "1 of 6 done", "After the lift"},
@@ -43,6 +54,7 @@ func TestDay_GoesOut(t *testing.T) {
 		"health --json":       {`"two_c_sec": 15`, `"bubble": "in order"`},
 		"export --as json":    {`"kind": "weather"`, `"kind": "packed up"`, `"after_lift": true`},
 		"export --as jsonl":   {"weir.jpg"},
+		"export --as sql":     {"weather,", "\"haze, 18.5 °C, 1006 hPa\"", "instrument checked,", "The peg at Kiln is loose."},
 		"export --as landxml": {"Weir"},
 	} {
 		words := strings.Fields(command)

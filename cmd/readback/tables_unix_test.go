@@ -24,13 +24,33 @@ import (
 // asks. A copy that is older, or that differs, is refused.
 func TestExportSQL_LoadsIntoPostgreSQL(t *testing.T) {
 	p := startPostgres(t)
-	for name, load := range map[string]func(*testing.T, *postgres){"season": seasonIntoPostgres, "paper": paperIntoPostgres, "tables": tablesIntoEngines} {
+	for name, load := range map[string]func(*testing.T, *postgres){"season": seasonIntoPostgres, "paper": paperIntoPostgres, "day": dayIntoPostgres, "tables": tablesIntoEngines} {
 		t.Run(name, func(t *testing.T) {
 			here := *p
 			here.t = t
 			load(t, &here)
 			here.must("", "-c", "drop schema if exists readback cascade")
 		})
+	}
+}
+
+// dayIntoPostgres loads what was written down around the readings, twice: it stands
+// there once.
+func dayIntoPostgres(t *testing.T, p *postgres) {
+	file := filepath.Join(t.TempDir(), "day.book")
+	bookDay(t, file)
+	for range 2 {
+		p.must(sqlOf(t, file))
+	}
+	ask := func(q string) string { return p.must("", "-c", "set search_path to readback", "-c", q) }
+	if got := ask("select kind, after_lift from notes order by number"); got != "remark|t\nweather|f\nfile|f\npacked up|t" {
+		t.Errorf("notes of the setup:\n%s", got)
+	}
+	if got := ask("select kind, noted_by from book_notes order by number"); got != "instrument checked|Ines Holm\nnote to the next crew|Tam Okoro" {
+		t.Errorf("notes of the book:\n%s", got)
+	}
+	if got := ask("select count(*) from readings where repeat = 0 and not after_lift"); got == "0" {
+		t.Error("no reading has its repeat")
 	}
 }
 

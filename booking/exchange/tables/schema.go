@@ -57,6 +57,8 @@ const (
 	figures
 	points
 	instruments
+	notes
+	bookNotes
 	numTables
 )
 
@@ -95,6 +97,18 @@ var tables = [numTables]table{
 		{"observed", timeKind, "empty: not known"}, {"keyed", timeKind, ""}, {"keyed_by", textKind, ""},
 		{"counts", flagKind, "stands, and its round is used"}, {"confirmed", flagKind, "marked, and read again"},
 		{"struck", textKind, "why"}, {"struck_at", timeKind, ""}, {"struck_by", textKind, ""}, {"left_out", textKind, "why"},
+		{"repeat", wholeKind, "0: the first; 1, 2, …: measured again as a check"}, {"after_lift", flagKind, "read again after the lift"},
+	}, 2},
+	notes: {"notes", []column{
+		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"number", wholeKind, ""},
+		{"kind", textKind, "amended, round void, round left out, half again, passed over, remark, weather, file, packed up"},
+		{"noted", timeKind, "empty: not kept"}, {"noted_by", textKind, ""}, {"text", textKind, "what, in words"}, {"reason", textKind, ""},
+		{"after_lift", flagKind, ""}, {"reading", wholeKind, "number of the reading's event, of a remark beside it"},
+	}, 3},
+	bookNotes: {"book_notes", []column{
+		{"book", textKind, ""}, {"number", wholeKind, ""},
+		{"kind", textKind, "instrument checked, note to the next crew, beside its mark, settings of figures"},
+		{"noted", timeKind, "empty: not kept"}, {"noted_by", textKind, ""}, {"text", textKind, "what, in words"},
 	}, 2},
 	directions: {"directions", []column{
 		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"target", textKind, ""},
@@ -136,10 +150,10 @@ var tables = [numTables]table{
 }
 
 // perSetup are the tables whose rows belong to one setup.
-var perSetup = []int{setups, readings, directions, verticals, distances, checks}
+var perSetup = []int{setups, readings, directions, verticals, distances, checks, notes}
 
 // perBook are the tables whose rows belong to the book as a whole.
-var perBook = []int{books, figures, points, instruments}
+var perBook = []int{books, figures, points, instruments, bookNotes}
 
 // sqlType is what PostgreSQL and DuckDB both call the type of a column.
 func (k kind) sqlType() string {

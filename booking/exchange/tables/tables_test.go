@@ -73,7 +73,9 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := w.Book(Book{ID: "ab12"}, nil, network.Report{}); err != nil {
+	state := booking.Book{Checks: []booking.InstrumentCheck{{InstrumentChecked: booking.InstrumentChecked{Bubble: booking.InOrder, By: "Ines Holm"}}},
+		Notes: []booking.HandOver{{HandedOver: booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"}}}}
+	if err := w.Book(Book{ID: "ab12", State: state}, nil, network.Report{}); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := f.Close("test", []Book{{ID: "ab12"}}); err != nil {
@@ -103,6 +105,12 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 	}
 	if got := rows("readings", "left_out"); got[0] != "it was hurried" || got[1] != "" {
 		t.Errorf("left out: %q", got[:2])
+	}
+	if kinds, texts := rows("notes", "kind"), rows("notes", "text"); len(kinds) == 0 || kinds[0] != "amended" || !strings.Contains(texts[0], was+" is now Steeple") || rows("notes", "reason")[0] != "misspelt" {
+		t.Errorf("notes: %q %q", kinds, texts)
+	}
+	if kinds := rows("book_notes", "kind"); len(kinds) != 2 || kinds[0] != "instrument checked" || kinds[1] != "note to the next crew" {
+		t.Errorf("notes of the book: %q", kinds)
 	}
 	if got := rows("readings", "target"); !strings.Contains(strings.Join(got, " "), "Steeple") || strings.Contains(strings.Join(got, " "), was) {
 		t.Errorf("targets: %q (lifted %v)", got, lifted)

@@ -86,6 +86,7 @@ func (w *Writer) Setup(b Book, s booking.Setup, hash string) error {
 		w.begin(b).whole(int64(s.Number), int64(i+1)).text(c.Name).flag(c.Met).text(c.Text, c.Again, c.From)
 		w.put(checks)
 	}
+	w.notes(b, s)
 	return w.err
 }
 
@@ -136,7 +137,7 @@ func (w *Writer) reading(b Book, s booking.Setup, r booking.Reading) {
 	} else if round.LeftOut != nil {
 		out = round.LeftOut.Reason
 	}
-	x.text(strike.Reason).time(strike.At, r.Struck != nil).text(strike.By, out)
+	x.text(strike.Reason).time(strike.At, r.Struck != nil).text(strike.By, out).whole(int64(r.Slot.Repeat)).flag(r.AfterLift)
 	w.put(readings)
 }
 
@@ -207,6 +208,7 @@ func (w *Writer) Book(b Book, all []booking.Summary, r network.Report) error {
 		x.text(i.Circle.String()).whole(i.setups)
 		w.put(instruments)
 	}
+	w.bookNotes(b)
 	return w.err
 }
 
