@@ -16,8 +16,8 @@ type Angle int64
 
 // Units of an Angle. Multiply: 5 * Arcsecond.
 const (
-	Microarcsecond Angle = 1
-	Arcsecond            = 1_000_000 * Microarcsecond
+	microarcsecond Angle = 1
+	Arcsecond            = 1_000_000 * microarcsecond
 	Arcminute            = 60 * Arcsecond
 	Degree               = 60 * Arcminute
 	Turn                 = 360 * Degree

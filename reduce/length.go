@@ -15,25 +15,18 @@ type Length int64
 // Units of a Length. The US survey foot, 1200/3937 m, is no whole number of
 // nanometres: see USFeet.
 const (
-	Nanometre  Length = 1
-	Micrometre        = 1_000 * Nanometre
-	Millimetre        = 1_000 * Micrometre
+	nanometre  Length = 1
+	micrometre        = 1_000 * nanometre
+	Millimetre        = 1_000 * micrometre
 	Metre             = 1_000 * Millimetre
-	Foot              = 304_800 * Micrometre
 )
 
-// Feet in metres: the international foot since 1959, and the foot of the older
-// United States surveys, 1200/3937 m, 2 parts in a million longer. (definitions)
-const (
-	InternationalFoot = 0.3048
-	USSurveyFoot      = 1200.0 / 3937.0
-)
+// InternationalFoot is the foot since 1959 in metres; the foot of the older United
+// States surveys, 1200/3937 m, is 2 parts in a million longer. (definitions)
+const InternationalFoot = 0.3048
 
 // Metres returns the length as a float64 in metres.
 func (l Length) Metres() float64 { return float64(l) / float64(Metre) }
-
-// Feet returns the length as a float64 in international feet.
-func (l Length) Feet() float64 { return float64(l) / float64(Foot) }
 
 // In returns the length as a float64 in the unit u.
 func (l Length) In(u LengthUnit) float64 {

@@ -8,14 +8,20 @@ import (
 	"example.org/readback/testdata"
 )
 
+// The two feet by their definitions, the second in metres.
+const (
+	foot         = 304_800 * micrometre
+	usSurveyFoot = 1200.0 / 3937.0
+)
+
 func TestParseLength(t *testing.T) {
 	for _, c := range []struct {
 		in   string
 		u    LengthUnit
 		want Length
 	}{
-		{"12.345", Metres, 12_345 * Millimetre}, {"12,345", Metres, 12_345 * Millimetre}, {" 1 ", Metres, Metre}, {"0.000001", Metres, Micrometre}, {"999999.999999", Metres, 1_000_000*Metre - Micrometre},
-		{"1", Feet, Foot}, {"0.000001", Feet, 305}, {"0.00001", Feet, 3048}, {"5.00000", Feet, 5 * Foot}, {"3937", USFeet, 1200 * Metre}, {"1", USFeet, 304_800_610},
+		{"12.345", Metres, 12_345 * Millimetre}, {"12,345", Metres, 12_345 * Millimetre}, {" 1 ", Metres, Metre}, {"0.000001", Metres, micrometre}, {"999999.999999", Metres, 1_000_000*Metre - micrometre},
+		{"1", Feet, foot}, {"0.000001", Feet, 305}, {"0.00001", Feet, 3048}, {"5.00000", Feet, 5 * foot}, {"3937", USFeet, 1200 * Metre}, {"1", USFeet, 304_800_610},
 	} {
 		if got, err := ParseLength(c.in, c.u); err != nil || got != c.want {
 			t.Errorf("%q %v: %d, %v, want %d", c.in, c.u, got, err, c.want)
@@ -40,8 +46,8 @@ func TestLength_Format(t *testing.T) {
 		places int
 		want   string
 	}{
-		{12_345 * Millimetre, Metres, 3, "12.345"}, {12_345_500 * Micrometre, Metres, 3, "12.346"}, {-500 * Micrometre, Metres, 3, "−0.001"},
-		{-499 * Micrometre, Metres, 3, "0.000"}, {999_999_600, Metres, 3, "1.000"}, {Foot, Feet, 2, "1.00"}, {1200 * Metre, USFeet, 3, "3937.000"},
+		{12_345 * Millimetre, Metres, 3, "12.345"}, {12_345_500 * micrometre, Metres, 3, "12.346"}, {-500 * micrometre, Metres, 3, "−0.001"},
+		{-499 * micrometre, Metres, 3, "0.000"}, {999_999_600, Metres, 3, "1.000"}, {foot, Feet, 2, "1.00"}, {1200 * Metre, USFeet, 3, "3937.000"},
 		{Metre, Metres, 0, "1"}, {Metre, Metres, -1, "1"}, {Metre, Metres, 9, "1.000000"},
 	} {
 		if got := c.l.Format(c.u, c.places); got != c.want {
@@ -60,13 +66,13 @@ func TestLength_RoundTrip(t *testing.T) {
 			t.Fatalf("%s %v: %d prints %s, %v", s, u, l, l.Format(u, 6), err)
 		}
 	})
-	if FromMetres(1.5) != 1500*Millimetre || Foot.In(Feet) != 1 {
+	if FromMetres(1.5) != 1500*Millimetre || foot.In(Feet) != 1 {
 		t.Error("floats")
 	}
 }
 
 // Definitions of the two feet; a survey foot is 2 parts in a million longer.
 func TestFeet(t *testing.T) {
-	testdata.Near(t, "2 ppm", (USSurveyFoot/InternationalFoot-1)*1e6, 2, 0.0001)
-	testdata.Near(t, "3937 survey feet", 3937*USSurveyFoot, 1200, 1e-9)
+	testdata.Near(t, "2 ppm", (usSurveyFoot/InternationalFoot-1)*1e6, 2, 0.0001)
+	testdata.Near(t, "3937 survey feet", 3937*usSurveyFoot, 1200, 1e-9)
 }

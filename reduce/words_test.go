@@ -26,7 +26,7 @@ func TestWords(t *testing.T) {
 	if _, err := ParseCircle("nadir"); err == nil {
 		t.Error("nadir is no word of ours")
 	}
-	if Metre.Metres() != 1 || Foot.Feet() != 1 {
+	if Metre.Metres() != 1 || (304_800*micrometre).In(Feet) != 1 {
 		t.Error("a metre, a foot")
 	}
 }
