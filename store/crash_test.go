@@ -98,7 +98,7 @@ func (c *crashRun) whole(b *Book, p picture, n int) {
 
 // restore demands that the journal gives all acknowledged events back.
 func (c *crashRun) restore(path string, p picture) {
-	rep, err := repair.Restore(disk.JournalPath(path), path)
+	rep, err := repair.Restore(disk.JournalPath(path), path, nil)
 	if err != nil || int(rep.Events) < p.lowest || rep.Fault != nil {
 		c.t.Fatalf("%s: restoring: %+v, %v", p.name, rep, err)
 	}

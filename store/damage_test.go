@@ -147,7 +147,7 @@ func damageCase(dir string, book, journal []byte) string {
 	if lost := damageRestore(path, dir); lost != "" {
 		return lost
 	}
-	if _, err := repair.Restore(alone, filepath.Join(dir, "salvaged.readback")); err != nil && !errors.Is(err, fault.ErrNothing) {
+	if _, err := repair.Restore(alone, filepath.Join(dir, "salvaged.readback"), nil); err != nil && !errors.Is(err, fault.ErrNothing) {
 		return "SALVAGE FAILED: " + err.Error()
 	}
 	return result
@@ -225,11 +225,11 @@ func damageGroups(b *Book) string {
 // name, and in place where the book is not sound.
 func damageRestore(path, dir string) string {
 	out := filepath.Join(dir, "again.readback")
-	rep, err := repair.Restore(disk.JournalPath(path), out)
+	rep, err := repair.Restore(disk.JournalPath(path), out, nil)
 	if err != nil || rep.Fault != nil || rep.Events < damageEvents {
 		return fmt.Sprintf("RESTORE FAILED: %+v %v", rep, err)
 	}
-	rep, err = repair.Restore(disk.JournalPath(path), path)
+	rep, err = repair.Restore(disk.JournalPath(path), path, nil)
 	if err != nil && !errors.Is(err, fault.ErrSound) {
 		return fmt.Sprintf("RESTORE IN PLACE FAILED: %+v %v", rep, err)
 	}
@@ -354,7 +354,7 @@ func TestDamage_Journal(t *testing.T) {
 				t.Fatalf("case %d: event %d is not what was booked", i, n)
 			}
 		}
-		rep, err := repair.Restore(disk.JournalPath(path), filepath.Join(dir, fmt.Sprint(i, "-again")))
+		rep, err := repair.Restore(disk.JournalPath(path), filepath.Join(dir, fmt.Sprint(i, "-again")), nil)
 		whole := rep.Events == 60 && rep.Fault == nil // what it lacks was in the book
 		if int(rep.Events) != n && !whole && !errors.Is(err, fault.ErrNothing) {
 			t.Fatalf("case %d: %d events read, %+v, %v", i, n, rep, err)

@@ -132,7 +132,7 @@ func TestOpen_TwoProcesses(t *testing.T) {
 	if r := repair.Verify(path); !r.InUse || r.Err() != nil {
 		t.Errorf("%v", r.Unread)
 	}
-	if _, err := repair.Restore(disk.JournalPath(path), path); !errors.Is(err, fault.ErrInUse) {
+	if _, err := repair.Restore(disk.JournalPath(path), path, nil); !errors.Is(err, fault.ErrInUse) {
 		t.Errorf("restoring over a book that is open elsewhere: %v", err)
 	}
 	in.Close()

@@ -134,7 +134,7 @@ func TestAppend_PagesOverwrittenWhileOpen(t *testing.T) {
 			continue
 		}
 		out := filepath.Join(t.TempDir(), "again.readback")
-		rep, err := repair.Restore(disk.JournalPath(b.path), out)
+		rep, err := repair.Restore(disk.JournalPath(b.path), out, nil)
 		if err != nil || rep.Events < uint64(n) {
 			t.Fatalf("seed %d: %d acknowledged, %+v, %v", seed, n, rep, err)
 		}

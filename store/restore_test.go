@@ -35,7 +35,7 @@ func TestRestore_FromTheJournal(t *testing.T) {
 	b := newBook(t, 50)
 	b.Close()
 	out := filepath.Join(t.TempDir(), "again.readback")
-	rep, err := repair.Restore(disk.JournalPath(b.path), out)
+	rep, err := repair.Restore(disk.JournalPath(b.path), out, nil)
 	if err != nil || rep.Events != 50 || rep.Fault != nil || rep.Torn != nil {
 		t.Fatalf("%+v, %v", rep, err)
 	}
@@ -67,7 +67,7 @@ func TestRestore_InPlace(t *testing.T) {
 	if !errors.Is(err, fault.ErrTruncated) || !strings.Contains(err.Error(), "readback restore "+disk.JournalPath(b.path)+" "+b.path) {
 		t.Fatal(err)
 	}
-	rep, err := repair.Restore(disk.JournalPath(b.path), b.path)
+	rep, err := repair.Restore(disk.JournalPath(b.path), b.path, nil)
 	if err != nil || len(rep.SetAside) != 1 {
 		t.Fatalf("%+v, %v", rep, err)
 	}
@@ -75,7 +75,7 @@ func TestRestore_InPlace(t *testing.T) {
 		t.Errorf("the damaged file was not kept: %v", err)
 	}
 	wantBook(t, b.path, 50)
-	if _, err := repair.Restore(disk.JournalPath(b.path), b.path); !errors.Is(err, fault.ErrSound) {
+	if _, err := repair.Restore(disk.JournalPath(b.path), b.path, nil); !errors.Is(err, fault.ErrSound) {
 		t.Errorf("restoring over a sound book: %v", err)
 	}
 }
@@ -101,7 +101,7 @@ func TestRestore_TornLastLine(t *testing.T) {
 		if err := os.WriteFile(j, append(bytes.Clone(data[:last]), tail...), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		rep, err := repair.Restore(j, filepath.Join(dir, name))
+		rep, err := repair.Restore(j, filepath.Join(dir, name), nil)
 		if err != nil || rep.Events != 11 || !errors.Is(rep.Torn, fault.ErrTorn) || rep.Fault != nil {
 			t.Errorf("%s: %+v, %v", name, rep, err)
 			continue
@@ -112,7 +112,7 @@ func TestRestore_TornLastLine(t *testing.T) {
 	if err := os.WriteFile(j, data[:len(data)-1], 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if rep, err := repair.Restore(j, filepath.Join(dir, "no line feed")); err != nil || rep.Events != 12 || rep.Torn != nil {
+	if rep, err := repair.Restore(j, filepath.Join(dir, "no line feed"), nil); err != nil || rep.Events != 12 || rep.Torn != nil {
 		t.Errorf("a whole line without its line feed: %+v, %v", rep, err)
 	}
 }
@@ -150,7 +150,7 @@ func TestRestore_BrokenChainSavesWhatStandsBefore(t *testing.T) {
 		if err := os.WriteFile(j, c.data, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		rep, err := repair.Restore(j, filepath.Join(dir, name))
+		rep, err := repair.Restore(j, filepath.Join(dir, name), nil)
 		n, why := 20, rep.Fault
 		if c.whole {
 			n, why = 40, rep.Mended
@@ -165,7 +165,7 @@ func TestRestore_BrokenChainSavesWhatStandsBefore(t *testing.T) {
 	if err := os.WriteFile(j, join(lines[3:]), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := repair.Restore(j, filepath.Join(dir, "gone")); !errors.Is(err, fault.ErrNothing) || !errors.Is(err, fault.ErrChain) {
+	if _, err := repair.Restore(j, filepath.Join(dir, "gone"), nil); !errors.Is(err, fault.ErrNothing) || !errors.Is(err, fault.ErrChain) {
 		t.Errorf("a journal without its beginning: %v", err)
 	}
 }
@@ -187,7 +187,7 @@ func TestRestore_FromADamagedBook(t *testing.T) {
 	if _, err := Open(broken, testOptions()); !errors.Is(err, fault.ErrDamaged) {
 		t.Errorf("both heads gone: %v", err)
 	}
-	rep, err := repair.Restore(broken, filepath.Join(dir, "again.readback"))
+	rep, err := repair.Restore(broken, filepath.Join(dir, "again.readback"), nil)
 	if err != nil || rep.Events != 300 {
 		t.Fatalf("%+v, %v", rep, err)
 	}
@@ -197,17 +197,17 @@ func TestRestore_FromADamagedBook(t *testing.T) {
 func TestRestore_RefusesToTouchOtherThings(t *testing.T) {
 	b := newBook(t, 5)
 	other := newBook(t, 5)
-	if _, err := repair.Restore(disk.JournalPath(b.path), other.path); !errors.Is(err, fault.ErrInUse) {
+	if _, err := repair.Restore(disk.JournalPath(b.path), other.path, nil); !errors.Is(err, fault.ErrInUse) {
 		t.Errorf("over an open book: %v", err)
 	}
 	other.Close()
-	if _, err := repair.Restore(disk.JournalPath(b.path), other.path); !errors.Is(err, fault.ErrExists) {
+	if _, err := repair.Restore(disk.JournalPath(b.path), other.path, nil); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("over another book: %v", err)
 	}
-	if _, err := repair.Restore(disk.JournalPath(b.path), t.TempDir()); !errors.Is(err, fault.ErrExists) {
+	if _, err := repair.Restore(disk.JournalPath(b.path), t.TempDir(), nil); !errors.Is(err, fault.ErrExists) {
 		t.Errorf("over a directory: %v", err)
 	}
-	if _, err := repair.Restore(filepath.Join(t.TempDir(), "none"), b.path); !errors.Is(err, fault.ErrNothing) {
+	if _, err := repair.Restore(filepath.Join(t.TempDir(), "none"), b.path, nil); !errors.Is(err, fault.ErrNothing) {
 		t.Errorf("from nothing: %v", err)
 	}
 }
@@ -269,7 +269,7 @@ func TestRestore_FromWhatBelongsTogether(t *testing.T) {
 			if fromJournal {
 				from = disk.JournalPath(path)
 			}
-			rep, err := repair.Restore(from, out)
+			rep, err := repair.Restore(from, out, nil)
 			must(t, err)
 			_, missing := rep.Missing()
 			short := rep.Fault != nil || missing > 0
@@ -285,7 +285,7 @@ func TestRestore_FromWhatBelongsTogether(t *testing.T) {
 // nothing aside.
 func TestRestore_Swapped(t *testing.T) {
 	path := newClosed(t, 5)
-	if _, err := repair.Restore(path, disk.JournalPath(path)); !errors.Is(err, fault.ErrExists) || !strings.Contains(err.Error(), "readback restore "+disk.JournalPath(path)) {
+	if _, err := repair.Restore(path, disk.JournalPath(path), nil); !errors.Is(err, fault.ErrExists) || !strings.Contains(err.Error(), "readback restore "+disk.JournalPath(path)) {
 		t.Errorf("%v", err)
 	}
 	if list, _ := os.ReadDir(filepath.Dir(path)); len(list) != 2 {
@@ -299,7 +299,7 @@ func TestRestore_TellsItsStages(t *testing.T) {
 	must(t, b.Close())
 	for _, from := range []string{disk.JournalPath(b.path), b.path} {
 		most, of, n := map[string]uint64{}, map[string]uint64{}, 0
-		rep, err := repair.RestoreWatched(from, filepath.Join(t.TempDir(), "again.readback"), func(what string, done, total uint64) {
+		rep, err := repair.Restore(from, filepath.Join(t.TempDir(), "again.readback"), func(what string, done, total uint64) {
 			most[what], of[what] = max(most[what], done), total
 			n++
 		})
@@ -348,7 +348,7 @@ func TestRestore_InPlaceOfWhatLostItsName(t *testing.T) {
 			t.Fatalf("%s: nothing was spoiled", name)
 		}
 		must(t, os.WriteFile(b.path, book, 0o600))
-		rep, err := repair.Restore(disk.JournalPath(b.path), b.path)
+		rep, err := repair.Restore(disk.JournalPath(b.path), b.path, nil)
 		if err != nil || rep.Events != 30 || len(rep.SetAside) == 0 {
 			t.Errorf("%s: %+v, %v", name, rep, err)
 			continue
@@ -362,7 +362,7 @@ func TestRestore_InPlaceOfWhatLostItsName(t *testing.T) {
 	one, other := newBook(t, 5), newBook(t, 5)
 	must(t, one.Close())
 	must(t, other.Close())
-	if _, err := repair.Restore(disk.JournalPath(one.path), other.path); !errors.Is(err, fault.ErrExists) {
+	if _, err := repair.Restore(disk.JournalPath(one.path), other.path, nil); !errors.Is(err, fault.ErrExists) {
 		t.Error(err)
 	}
 }

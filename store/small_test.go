@@ -149,7 +149,7 @@ func TestOpen_OtherByteOrder(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	rep, err := repair.Restore(disk.JournalPath(path), path)
+	rep, err := repair.Restore(disk.JournalPath(path), path, nil)
 	if err != nil || rep.Events != 30 || rep.Fault != nil {
 		t.Errorf("%+v, %v", rep, err)
 	}

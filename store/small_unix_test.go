@@ -34,7 +34,7 @@ func TestJournal_IsNoFile(t *testing.T) {
 			if r := repair.Verify(path); r.Journal.Fault == nil || r.Chains[0].Events != 5 {
 				t.Errorf("%s: %+v", name, r)
 			}
-			if _, err := repair.Restore(disk.JournalPath(path), path); err == nil {
+			if _, err := repair.Restore(disk.JournalPath(path), path, nil); err == nil {
 				t.Errorf("%s: restored from nothing", name)
 			}
 			if b, err := Open(path, testOptions()); err == nil {

@@ -81,7 +81,7 @@ func seasonBook(b testing.TB, n int) string {
 		b.Fatal(err)
 	}
 	book := filepath.Join(dir, "season")
-	if _, err := repair.Restore(f.Name(), book); err != nil {
+	if _, err := repair.Restore(f.Name(), book, nil); err != nil {
 		b.Fatal(err)
 	}
 	return book

@@ -41,7 +41,7 @@ func (r *RestoreCmd) Run(c *Context) error {
 	defer done()
 	stage, end := c.stages()
 	defer end()
-	rep, err := repair.RestoreWatched(from, r.Book, stage)
+	rep, err := repair.Restore(from, r.Book, stage)
 	end()
 	if errors.Is(err, fault.ErrNothing) {
 		return badInput(err)

@@ -41,20 +41,18 @@ func (rep *RestoreReport) Missing() (first, last uint64) {
 	return rep.Events + 1, rep.Written
 }
 
-// Restore is RestoreWatched without anybody who watches.
-func Restore(from, bookPath string) (RestoreReport, error) {
-	return RestoreWatched(from, bookPath, unwatched)
-}
-
-// RestoreWatched builds the book bookPath from a journal, or from what is left of a
+// Restore builds the book bookPath from a journal, or from what is left of a
 // damaged book file. Where that is short or damaged, the events that it lacks are
 // taken from the files that belong to it: the book beside a journal, the journal
 // beside a book, and what stands at bookPath. Nothing is written over: a damaged
 // book of that name is kept under another one, a sound one that holds as much is
 // ErrSound, a different one ErrExists. What breaks off or has a broken chain
 // gives a book up to there, and the report says where and what is missing; the
-// error is nil then.
-func RestoreWatched(from, bookPath string, stage Stage) (RestoreReport, error) {
+// error is nil then. stage, which may be nil, is told how far each part of it is.
+func Restore(from, bookPath string, stage Stage) (RestoreReport, error) {
+	if stage == nil {
+		stage = unwatched
+	}
 	rep := RestoreReport{From: from, Book: bookPath}
 	src, err := openRemains(from, stage)
 	if err != nil {
