@@ -15,9 +15,10 @@ const (
 )
 
 // Advised is what Together.Next says at the tripod that stands; nothing where there is
-// no ground for advice.
+// no ground for advice: the network does not agree, or it is one setup that nothing
+// known holds.
 func (r Report) Advised() []check.Check {
-	if r.Current.Setup == 0 || r.Together == nil || r.Together.Failed {
+	if r.Current.Setup == 0 || r.Together == nil || r.Together.Failed || len(r.Together.setups) < 2 && r.Together.knownSeen < 2 {
 		return nil
 	}
 	if said := r.Together.Next(); said != "" {
