@@ -13,10 +13,10 @@ import (
 // A net holds who sights whom.
 type net struct {
 	in            Input
-	stations      []string                     // occupied ones, in order of their first setup
-	at            map[string][]booking.Summary // setups of each station that have sights
-	order         map[string]int               // of each station its place in stations
-	near          map[string][]string          // of each station the stations it and they sight mutually
+	stations      []string                      // occupied ones, in order of their first setup
+	at            map[string][]*booking.Summary // setups of each station that have sights; they stand in in.Setups
+	order         map[string]int                // of each station its place in stations
+	near          map[string][]string           // of each station the stations it and they sight mutually
 	known         map[string]booking.KnownStation
 	centredSights []Centred
 	scatter       map[which]precision.Spread // of the rounds of each instrument, all its setups
@@ -26,7 +26,7 @@ type net struct {
 type which struct{ name, serial string }
 
 func newNet(in Input) *net {
-	n := &net{in: in, at: map[string][]booking.Summary{}, known: map[string]booking.KnownStation{}}
+	n := &net{in: in, at: map[string][]*booking.Summary{}, known: map[string]booking.KnownStation{}}
 	for _, k := range in.Known {
 		if _, twice := n.known[k.Name]; !twice {
 			n.known[k.Name] = k
@@ -34,7 +34,8 @@ func newNet(in Input) *net {
 	}
 	n.level()
 	n.centre()
-	for _, m := range n.in.Setups {
+	for i := range n.in.Setups {
+		m := &n.in.Setups[i]
 		if len(m.Sights) < 1 || m.State == booking.StateStruck {
 			continue
 		}
@@ -91,7 +92,7 @@ func (n *net) current() booking.Summary {
 func (n *net) occupied(name string) bool { return len(n.at[name]) > 0 }
 
 // line returns what a setup says of a target.
-func line(m booking.Summary, target string) (booking.SightLine, bool) {
+func line(m *booking.Summary, target string) (booking.SightLine, bool) {
 	for _, l := range m.Sights {
 		if l.Target == target {
 			return l, true
@@ -148,7 +149,7 @@ func (n *net) angle(at, back, fore string) (stationAngle, bool) {
 		}
 		value := f.Direction.From(b.Direction)
 		if out.setup.Setup == 0 {
-			out.value, out.setup = value, ms[i]
+			out.value, out.setup = value, *ms[i]
 			out.sd = n.angleSD(ms[i], b, f)
 		} else if d := (value - out.value).Wrap(); d.Abs() >= out.apart.Abs() {
 			out.apart, out.other = d, ms[i].Setup
@@ -160,7 +161,7 @@ func (n *net) angle(at, back, fore string) (stationAngle, bool) {
 // angleSD joins the scatter of the directions, never taken smaller than half
 // the least count, with the centring over short legs: ρ·c·√(1/a² + 1/b²) for
 // the two targets, and as much again for the instrument between them.
-func (n *net) angleSD(m booking.Summary, back, fore booking.SightLine) float64 {
+func (n *net) angleSD(m *booking.Summary, back, fore booking.SightLine) float64 {
 	sd := max(math.Max(back.SD, fore.SD), m.Instrument.LeastCount.Seconds()/2)
 	var inverse float64
 	for _, l := range []booking.SightLine{back, fore} {
@@ -214,7 +215,7 @@ func (n *net) rise(from, to string) (float64, bool) {
 	if !ok {
 		return 0, false
 	}
-	l, _ := line(m, to)
+	l, _ := line(&m, to)
 	return l.Rise, true
 }
 

@@ -32,7 +32,7 @@ func (n *net) riseFrom(from, to string) (booking.Summary, bool) {
 	ms := n.at[from]
 	for i := len(ms) - 1; i >= 0; i-- {
 		if l, ok := line(ms[i], to); ok && l.HasRise {
-			return ms[i], true
+			return *ms[i], true
 		}
 	}
 	return booking.Summary{}, false
