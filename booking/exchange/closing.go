@@ -148,11 +148,11 @@ func (h half) atEnd(end bool) bool {
 // reversed tells whether the face-right half was booked in the order observed:
 // reversed against face left, beginning with the RO's closing sight.
 func (p *Paper) reversed(left, right half) bool {
-	all := 0
-	for n := 1; p.hasRound(n); n++ {
+	own, all := p.lean(right), 0
+	for n := 1; own == 0 && p.hasRound(n); n++ { // the others are asked where its own order does not tell
 		all += p.lean(p.half(n, reduce.FR))
 	}
-	return reversedOrder(p.lean(right), all, left.at, right.at)
+	return reversedOrder(own, all, left.at, right.at)
 }
 
 // lean is that of the order in which a half lists its targets.

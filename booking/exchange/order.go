@@ -29,12 +29,12 @@ func inOrder(s booking.Setup) []booking.Reading {
 
 // isReversed tells what a reader will take the order of a face-right half for.
 func (o order) isReversed(round int) bool {
-	all := 0
-	for _, r := range o.s.Rounds {
-		all += o.lean(o.half(r.Number, reduce.FR))
-	}
 	right := o.half(round, reduce.FR)
-	return reversedOrder(o.lean(right), all, o.half(round, reduce.FL), right)
+	own, all := o.lean(right), 0
+	for i := 0; own == 0 && i < len(o.s.Rounds); i++ { // the others are asked where its own order does not tell
+		all += o.lean(o.half(o.s.Rounds[i].Number, reduce.FR))
+	}
+	return reversedOrder(own, all, o.half(round, reduce.FL), right)
 }
 
 // half returns where the readings of a half stand.
