@@ -1,6 +1,6 @@
 //go:build !linux
 
-package reduce
+package adjust
 
 import "time"
 
