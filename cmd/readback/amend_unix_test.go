@@ -157,3 +157,25 @@ func TestAmend_FirstReadingInHalfTheKeys(t *testing.T) {
 		t.Errorf("%s%s", o.out, o.errs)
 	}
 }
+
+// A misspelt target is pointed at while it is typed, one key takes the known name;
+// one that was booked all the same is renamed in the form, and its readings follow.
+func TestAmend_AMisspeltTarget(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "target.book")
+	b := bookerAt(open(t, 100, 36, "book", file))
+	b.firstSetup().books(round1...).books(round2...).books(verticals...)
+	b.sees("The verdict is Lift.").presses(enter).sees("Every check is met").presses("t").sees("Lift the tripod from").presses("y").sees("the tripod is lifted")
+	b.presses("n").sees("▸ ").presses("\x1b[5~").sees("▸ Station").writes("Kiln", "Weir").key("Quary").sees("Do you mean Quarry, known from setup 1?")
+	b.presses(right).sees("Targets ▌Quarry").key(strings.Repeat(erase, 6)).key("Aldr").sees("Do you mean Alder").presses(pageDown).sees("Aldr").presses("o")
+	b.sees("Kiln setup 2").books("00510", "451020")
+	b.presses("m").sees("Amend the setup on Kiln").goesTo("Targets").key(erase).key("er").presses(pageDown)
+	b.sees("Aldr is now Alder.").presses("o").sees("written beside the change").presses("1").sees("The setup is amended.")
+	b.leaves()
+	csv := runs(t, "export", file).out
+	if !strings.Contains(csv, "2,Kiln,1,FL,Alder,horizontal,45 10 20,") || strings.Contains(csv, ",Aldr,") {
+		t.Errorf("the reading does not follow its target:\n%s", csv)
+	}
+	if audit := squeezed(runs(t, "audit", file).out); !strings.Contains(audit, "amended: Aldr is now Alder: misspelt") {
+		t.Errorf("%s", audit)
+	}
+}
