@@ -19,13 +19,13 @@ type FigureSettings struct {
 	LengthSD        *float64 `name:"distance-sd" help:"Standard deviation of a distance where none is stated, millimetres, the part that does not grow." placeholder:"MM"`
 	LengthPPM       *float64 `name:"distance-ppm" help:"And what it grows by: millimetres for each kilometre." placeholder:"MM"`
 	Centring        *float64 `name:"centring" help:"Standard deviation of an instrument or a target over its mark, metres." placeholder:"METRES"`
-	KnownSD         *float64 `name:"known-sd" help:"Standard deviation of known coordinates, metres; 0 holds them." placeholder:"METRES"`
-	EntrySD         *float64 `name:"entry-sd" help:"Standard deviation of one known station against another, metres, where a sight is checked by coordinates while it is keyed." placeholder:"METRES"`
-	BearingSD       *float64 `name:"bearing-sd" help:"Standard deviation of known bearings, seconds." placeholder:"SECONDS"`
-	BearingZero     *float64 `name:"bearing-zero" help:"Bearings are printed as counted clockwise from north, 0, or from south, 180." placeholder:"DEGREES"`
+	KnownSD         *float64 `name:"known-sd" help:"σ of known points, metres; 0 holds them." placeholder:"METRES"`
+	EntrySD         *float64 `name:"entry-sd" help:"σ of known stations while keying, metres." placeholder:"METRES"`
+	BearingSD       *float64 `name:"bearing-sd" help:"σ of known bearings, seconds." placeholder:"SECONDS"`
+	BearingZero     *float64 `name:"bearing-zero" help:"Print bearings from 0 north, 180 south." placeholder:"DEGREES"`
 	AltitudeSD      *float64 `name:"altitude-sd" help:"Standard deviation of an altitude where none is stated, seconds." placeholder:"SECONDS"`
 	HeightSD        *float64 `name:"height-sd" help:"Standard deviation of an instrument or target height where none is stated, metres." placeholder:"METRES"`
-	PairDistance    *float64 `name:"pair-distance" help:"Distance there and back: at most this apart, metres." placeholder:"METRES"`
+	PairDistance    *float64 `name:"pair-distance" help:"There and back: apart at most, metres." placeholder:"METRES"`
 	PairDistancePPM *float64 `name:"pair-distance-ppm" help:"And this much more, millionths of it." placeholder:"PPM"`
 	PairHeight      *float64 `name:"pair-height" help:"Height there and back: at most this times √km apart, metres." placeholder:"METRES"`
 	LeastHeight     *float64 `name:"least-height" help:"Heights are never held under this, metres." placeholder:"METRES"`
