@@ -51,7 +51,7 @@ func (s Setup) liftDenies(was, is Spec) string {
 	if dropped, added := differ(was.Sighted(), is.Sighted()); len(dropped)+len(added) > 0 {
 		return "the tripod was lifted: a target can be renamed, and none added or dropped"
 	}
-	if was.Rounds != is.Rounds || was.Plan != is.Plan || was.Verticals != is.Verticals || was.Distances != is.Distances {
+	if was.Rounds != is.Rounds || was.Plan != is.Plan || was.Order != is.Order || was.Verticals != is.Verticals || was.Distances != is.Distances {
 		return "the tripod was lifted: what was to be observed stands as it was agreed"
 	}
 	return ""
@@ -75,6 +75,8 @@ func (s Setup) readingsDeny(was, is Spec) string {
 			return fmt.Sprintf("round %d is booked from %s: another reference object needs a new setup", r.Slot.Round, was.RO)
 		case r.Slot.Quantity == Horizontal && was.CloseHalves != is.CloseHalves:
 			return fmt.Sprintf("round %d is begun: its halves close, or do not, as agreed", r.Slot.Round)
+		case r.Slot.Quantity == Horizontal && was.Order != is.Order && was.follows(r.Slot.Round, s.Readings) && !is.follows(r.Slot.Round, s.Readings):
+			return fmt.Sprintf("round %d is booked %s: it was not observed %s", r.Slot.Round, was.Order, is.Order)
 		}
 	}
 	return ""
@@ -140,7 +142,8 @@ func (s *Setup) foldAmended(e Entry, v SetupAmended) string {
 			void.From = void.From.renamed(v.Renamed)
 			r.Void = &void
 		}
-		if _, _, open := was.nextOpen(was.calledIn(*r, reduce.FL)); !open || i+1 < len(s.Rounds) {
+		next, _, open := was.nextOpen(calledIn(*r, was.Spec.Sweeps(r.Number)[0]))
+		if !open || i+1 < len(s.Rounds) || next.Face == reduce.FR && was.Spec.Closes(next) {
 			r.Without = append(slices.Clone(r.Without), added...)
 		}
 	}
@@ -250,7 +253,7 @@ func (s Spec) lines(t Spec) []line {
 		{"stated σ of a distance", fmt.Sprint(i.DistanceSD.Metres()*1000, " mm"), fmt.Sprint(j.DistanceSD.Metres()*1000, " mm")},
 		{"and per kilometre", fmt.Sprint(i.DistancePPM, " mm"), fmt.Sprint(j.DistancePPM, " mm")},
 		{"rounds", fmt.Sprint(s.Rounds), fmt.Sprint(t.Rounds)}, {"RO closes each half", yes(s.CloseHalves), yes(t.CloseHalves)},
-		{"closing rule", fmt.Sprint(s.ClosingRule), fmt.Sprint(t.ClosingRule)}, {"circle plan", s.Plan.String(), t.Plan.String()},
+		{"order of observing", s.Order.String(), t.Order.String()}, {"closing rule", fmt.Sprint(s.ClosingRule), fmt.Sprint(t.ClosingRule)}, {"circle plan", s.Plan.String(), t.Plan.String()},
 		{"vertical circle", yes(s.Verticals), yes(t.Verticals)}, {"distances", yes(s.Distances), yes(t.Distances)},
 		{"no distance to", strings.Join(s.NoDistance, ", "), strings.Join(t.NoDistance, ", ")},
 		{"no vertical circle to", strings.Join(s.NoVertical, ", "), strings.Join(t.NoVertical, ", ")},

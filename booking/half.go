@@ -41,7 +41,7 @@ func (s Setup) AgainHalf(round int, face reduce.Face) (HalfAsked, error) {
 	case latest != nil && latest.Number != round && s.Spec.Plan != FreePlan:
 		return HalfAsked{}, Refuse(noSuchRound, "the circle was set anew after round %d: ask for another round", round)
 	}
-	if _, _, open := s.nextOpen(s.calledIn(r, face)); open || !s.anyInHalf(round, face, 0) {
+	if _, _, open := s.nextOpen(calledIn(r, s.Spec.HalfSlots(r.Number, face))); open || !s.anyInHalf(round, face, 0) {
 		return HalfAsked{}, Refuse(noSuchRound, "%s of round %d is not observed yet", face.Words(), round)
 	}
 	if _, _, open := s.expectHalf(); open {
@@ -80,7 +80,7 @@ func (s Setup) expectHalf() (slot Slot, back, ok bool) {
 		if !r.Used() {
 			continue
 		}
-		slots := s.calledIn(r, h.Face)
+		slots := calledIn(r, s.Spec.HalfSlots(r.Number, h.Face))
 		for i := range slots {
 			slots[i].Repeat = h.Repeat
 		}

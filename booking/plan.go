@@ -11,6 +11,7 @@ type PlannedStation struct {
 	RO         string   `json:"ro"`
 	Targets    []string `json:"targets"`
 	Rounds     int      `json:"rounds,omitempty"` // 0: as at the last setup
+	Order      *Order   `json:"order,omitempty"`  // nil: as at the last setup
 	Verticals  bool     `json:"verticals,omitempty"`
 	Distances  bool     `json:"distances,omitempty"`
 	NoVertical []string `json:"no_vertical,omitempty"`
@@ -80,6 +81,9 @@ func Propose(plan []PlannedStation, setups []Summary, last Spec, day string) Pro
 		spec.NoVertical, spec.NoDistance = p.NoVertical, p.NoDistance
 		if p.Rounds > 0 {
 			spec.Rounds = p.Rounds
+		}
+		if p.Order != nil {
+			spec.Order = *p.Order
 		}
 		return Proposal{Spec: spec, From: "the plan"}
 	}

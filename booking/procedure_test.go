@@ -342,6 +342,8 @@ func specWords(t *testing.T, s *booking.Spec, words string) {
 			s.Targets, err = strings.Split(value, ","), nil
 		case "rounds":
 			s.Rounds = n
+		case "order":
+			s.Order, err = booking.ParseOrder(strings.ReplaceAll(value, "-", " "))
 		case "least":
 			small := reduce.Arcsecond
 			if s.Instrument.Unit == reduce.GonUnit {

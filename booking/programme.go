@@ -34,27 +34,6 @@ type Prompt struct {
 	Extra     bool // a round beyond those planned, because the rounds disagree or are incomplete
 }
 
-// RoundSlots returns the pointings of a round in observed order: face left from
-// the RO clockwise, then face right in reverse order, back to the RO.
-func (s Spec) RoundSlots(round int) []Slot {
-	return append(s.HalfSlots(round, reduce.FL), s.HalfSlots(round, reduce.FR)...)
-}
-
-// HalfSlots returns the pointings of one half of a round in observed order.
-func (s Spec) HalfSlots(round int, face reduce.Face) []Slot {
-	var slots []Slot
-	for _, t := range s.Names() {
-		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: t})
-	}
-	if s.CloseHalves {
-		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: s.RO, Closing: true})
-	}
-	if face == reduce.FR {
-		slices.Reverse(slots)
-	}
-	return slots
-}
-
 // VerticalSlots returns the vertical circle readings in observed order.
 func (s Spec) VerticalSlots(face reduce.Face) []Slot {
 	var slots []Slot
@@ -119,8 +98,8 @@ func (s Setup) Expect() Prompt {
 func (s Setup) expectRound() (Prompt, bool) {
 	latest := s.latestRound()
 	if latest != nil && latest.LeftOut == nil {
-		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
-			if slot, back, ok := s.nextOpen(s.calledIn(*latest, face)); ok {
+		for _, sweep := range s.Spec.Sweeps(latest.Number) {
+			if slot, back, ok := s.nextOpen(calledIn(*latest, sweep)); ok {
 				return s.PromptFor(InRounds, slot, back), true
 			}
 		}
@@ -129,16 +108,16 @@ func (s Setup) expectRound() (Prompt, bool) {
 	if !want {
 		return Prompt{}, false
 	}
-	first := s.Spec.HalfSlots(len(s.Rounds)+1, reduce.FL)[0]
+	first := s.Spec.Sweeps(len(s.Rounds) + 1)[0][0]
 	p := s.PromptFor(InRounds, first, false)
 	p.Extra = extra
 	return p, true
 }
 
-// calledIn returns the pointings called in one half of a round: those of the
-// agreement, without the targets that were added too late for it.
-func (s Setup) calledIn(r Round, face reduce.Face) []Slot {
-	return slices.DeleteFunc(s.Spec.HalfSlots(r.Number, face), func(k Slot) bool { return slices.Contains(r.Without, k.Target) })
+// calledIn keeps the pointings of a sweep that are called: those of the agreement,
+// without the targets that were added too late for the round.
+func calledIn(r Round, sweep []Slot) []Slot {
+	return slices.DeleteFunc(sweep, func(k Slot) bool { return slices.Contains(r.Without, k.Target) })
 }
 
 // distancesCalled returns the distances and heights called: a target height serves
@@ -193,7 +172,7 @@ func (s Setup) wantsRound() (want, extra bool) {
 // there is none, the first that was passed over for now (back is true).
 func (s Setup) nextOpen(slots []Slot) (slot Slot, back, ok bool) {
 	for _, k := range slots {
-		if times, _ := s.Skipped(k); times > 0 {
+		if passed, _ := s.passed(k); passed {
 			continue
 		}
 		if _, booked := s.At(k); !booked {
@@ -201,7 +180,7 @@ func (s Setup) nextOpen(slots []Slot) (slot Slot, back, ok bool) {
 		}
 	}
 	for _, k := range slots {
-		if _, blocked := s.Skipped(k); blocked {
+		if _, blocked := s.passed(k); blocked {
 			continue
 		}
 		if _, booked := s.At(k); !booked {
@@ -209,6 +188,22 @@ func (s Setup) nextOpen(slots []Slot) (slot Slot, back, ok bool) {
 		}
 	}
 	return Slot{}, false, false
+}
+
+// passed tells whether a slot was passed over, and whether it is blocked. Target by
+// target, what is hidden on one face is not sighted on the other either.
+func (s Setup) passed(k Slot) (over, blocked bool) {
+	if len(s.Skips) == 0 {
+		return false, false
+	}
+	times, blocked := s.Skipped(k)
+	if s.Spec.Order == ByTarget && k.Quantity == Horizontal {
+		if _, booked := s.At(k.Pair()); !booked {
+			more, hidden := s.Skipped(k.Pair())
+			times, blocked = times+more, blocked || hidden
+		}
+	}
+	return times > 0, blocked
 }
 
 // PromptFor fills in what the observer does before the sight.

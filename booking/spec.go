@@ -60,7 +60,8 @@ type Spec struct {
 	Booker          string             `json:"booker"`
 	Weather         string             `json:"weather,omitempty"`
 	Rounds          int                `json:"rounds"` // rounds planned: 2 to 24, in a setup keyed afterwards 1 to 24
-	CloseHalves     bool               `json:"close_halves,omitempty"`
+	Order           Order              `json:"order,omitempty"`
+	CloseHalves     bool               `json:"close_halves,omitempty"` // the RO again closes each half; by target, each round on both faces
 	ClosingRule     reduce.ClosingRule `json:"closing_rule,omitempty"`
 	Plan            CirclePlan         `json:"plan"`
 	Limits          Limits             `json:"limits"`

@@ -27,6 +27,7 @@ const (
 	FieldSigma        Field = "sigma"
 	FieldSigmaUpright Field = "sigma of verticals"
 	FieldRounds       Field = "rounds"
+	FieldOrder        Field = "order"
 	FieldPlan         Field = "plan"
 	FieldCircle       Field = "circle"
 	FieldDistanceSD   Field = "distance sd"
@@ -83,6 +84,9 @@ func (s Spec) Validate() []FieldFault {
 	if t := len(s.Targets); t*s.Rounds > maxDirections && s.KeyedAfterwards == nil && t <= MaxTargets && s.Rounds <= MaxRounds {
 		wrong(FieldRounds, "%d targets in %d rounds: expected at most %d directions in one setup, which are %d rounds for so many targets; take the others in a second setup",
 			t, s.Rounds, maxDirections, maxDirections/t)
+	}
+	if s.Order > ByTarget {
+		wrong(FieldOrder, "the order of observing is not known")
 	}
 	if s.Plan < QuarterPlan || s.Plan > FreePlan {
 		wrong(FieldPlan, "the circle plan is not known")

@@ -196,7 +196,7 @@ func (a *App) write(e booking.Event, err error, back screenID) bool {
 		return false
 	}
 	a.chosen = nil
-	a.v.last, a.v.lastBad, a.v.lastRead = said(e), false, false
+	a.v.last, a.v.lastBad, a.v.lastRead = said(e, a.v.setup.Spec.Order), false, false
 	a.rebuild()
 	a.later = append(a.later, a.show(back))
 	return true

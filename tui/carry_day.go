@@ -44,7 +44,7 @@ func (a *App) carryDay(x ask) tea.Cmd {
 	switch x := x.(type) {
 	case bookOfDay:
 		a.appendBook(x.e)
-		a.notice = say{text: said(x.e)}
+		a.notice = say{text: said(x.e, a.v.setup.Spec.Order)}
 		return a.show(onDay)
 	case handOver:
 		by := s.Spec.Booker
@@ -57,7 +57,7 @@ func (a *App) carryDay(x ask) tea.Cmd {
 			return nil
 		}
 		a.appendBook(e)
-		a.notice = say{text: said(e)}
+		a.notice = say{text: said(e, a.v.setup.Spec.Order)}
 		return a.show(onDay)
 	case noteWeather:
 		e, err := s.Weather(x.text, x.celsius, x.hectopascal)
@@ -100,7 +100,7 @@ func (a *App) writeBeside(e booking.Event, err error) {
 	}
 	chosen := a.chosen
 	if a.write(e, err, back) {
-		a.notice = say{text: said(e)}
+		a.notice = say{text: said(e, a.v.setup.Spec.Order)}
 		if chosen != nil {
 			a.chosen = chosen
 			a.rebuild()

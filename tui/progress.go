@@ -15,6 +15,9 @@ type part struct {
 	slots      []booking.Slot
 }
 
+// bothFaces is the half of a round that is observed target by target.
+const bothFaces = "both faces"
+
 // parts are the whole programme of the setup, the rounds that were added with it.
 func (v *view) parts() []part {
 	s := v.setup.Spec
@@ -32,6 +35,10 @@ func (v *view) parts() []part {
 	}
 	for n := 1; n <= rounds; n++ {
 		if r, ok := v.setup.Round(n); ok && r.Void != nil {
+			continue
+		}
+		if sweeps := s.Sweeps(n); len(sweeps) == 1 {
+			ps = append(ps, part{"Round " + itoa(n), bothFaces, sweeps[0]})
 			continue
 		}
 		add("Round "+itoa(n), func(f reduce.Face) []booking.Slot { return s.HalfSlots(n, f) })
@@ -77,7 +84,7 @@ func progressLines(v *view, w int) []string {
 			row.To(10 + (w-10)/2)
 		}
 		switch p.half {
-		case "":
+		case "", bothFaces:
 		case reduce.FL.Words():
 			row.Put(look.Quiet, reduce.FL.String()+" ")
 		default:
@@ -107,11 +114,13 @@ func toCome(v *view, w int) []string {
 			case done:
 				booked++
 			case v.asks && k == v.slot:
+			case k.Quantity == booking.Horizontal && k.Closing && len(names) > 0 && names[len(names)-1] == k.Target+" again":
 			case k.Quantity == booking.Horizontal && k.Closing:
 				names = append(names, k.Target+" again")
 			case k.Quantity == booking.TargetHeight:
 			case k.Quantity == booking.InstrumentHeight:
 				names = append(names, "instrument height")
+			case len(names) > 0 && names[len(names)-1] == k.Target && p.half == bothFaces:
 			default:
 				names = append(names, k.Target)
 			}

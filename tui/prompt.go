@@ -51,10 +51,11 @@ func (w *work) sight(p booking.Prompt) string {
 		}
 		return "Measure the height of the instrument."
 	}
-	switch {
-	case k.Closing && k.Face == reduce.FL:
-		return fmt.Sprintf("Sight %s again: it closes the half.", k.Target)
-	case k.Target == w.setup.Spec.RO && !k.Closing && k.Face == reduce.FR && w.setup.Spec.CloseHalves:
+	byTarget := w.setup.Spec.Order == booking.ByTarget
+	switch closes := w.setup.Spec.Closes(k); {
+	case closes && byTarget:
+		return fmt.Sprintf("Sight %s again: it closes the round on %s.", k.Target, k.Face.Words())
+	case closes:
 		return fmt.Sprintf("Sight %s again: it closes the half.", k.Target)
 	case p.Returning:
 		return fmt.Sprintf("Sight %s, if it is seen now.", k.Target)
@@ -62,7 +63,7 @@ func (w *work) sight(p booking.Prompt) string {
 		return fmt.Sprintf("Sight %s and read it again.", k.Target)
 	case k.Face == reduce.FL && k.Target == w.setup.Spec.RO:
 		return fmt.Sprintf("Sight %s, the RO.", k.Target)
-	case p.Transit:
+	case p.Transit && (k.Face == reduce.FR || !byTarget):
 		return fmt.Sprintf("Sight %s.", k.Target)
 	case k.Face == reduce.FL:
 		return fmt.Sprintf("Turn clockwise → and sight %s.", k.Target)
@@ -136,7 +137,7 @@ func (w *work) dots(cols int, half func(reduce.Face) []booking.Slot) []string {
 	return []string{text}
 }
 
-// progress counts the pointings of the present half: "3 of 8".
+// progress counts the pointings of the present half or round: "3 of 8".
 func (w *work) progress() string {
 	slots := w.halfSlots()
 	done := 0
@@ -151,7 +152,8 @@ func (w *work) progress() string {
 	return fmt.Sprintf("%d of %d", done, len(slots))
 }
 
-// halfSlots are the pointings of the half that is being observed.
+// halfSlots are the pointings of the half, or of the round target by target, that is
+// being observed.
 func (w *work) halfSlots() []booking.Slot {
 	s := w.setup.Spec
 	switch w.slot.Quantity {
@@ -160,7 +162,7 @@ func (w *work) halfSlots() []booking.Slot {
 	case booking.Slope, booking.TargetHeight:
 		return s.DistanceSlots()
 	case booking.Horizontal:
-		return s.HalfSlots(w.slot.Round, w.slot.Face)
+		return s.SweepOf(w.slot)
 	}
 	return nil
 }

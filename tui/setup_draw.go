@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 
+	"example.org/readback/booking"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
@@ -181,9 +182,13 @@ func (s *setupScreen) readBackRows() [][2]string {
 	if t := f[fSigma].Value(); t != "" {
 		sigma = "σ " + t + unit
 	}
+	observed, order := "", chosen(&f[fOrder], orders)
 	closing := "RO does not close the halves"
+	if order != booking.ByHalves {
+		observed, closing = order.String()+", ", "RO does not close the rounds"
+	}
 	if chosen(&f[fClose], yesNo) {
-		closing = "RO closes each half, " + value(fRule)
+		closing = "RO closes each " + order.Stretch() + ", " + value(fRule)
 	}
 	distances := "none"
 	if chosen(&f[fDistances], yesNo) {
@@ -202,7 +207,7 @@ func (s *setupScreen) readBackRows() [][2]string {
 		{"Crew", said(fObserver) + " observes, " + said(fBooker) + " books"},
 		{"Instrument", said(fInstrument) + ", serial number " + value(fSerial)},
 		{"Circle", value(fUnit) + ", least count " + value(fLeastCount) + unit + ", " + sigma},
-		{"Rounds", value(fRounds) + ", circle settings " + value(fPlan) + ", " + closing},
+		{"Rounds", value(fRounds) + ", " + observed + "circle settings " + value(fPlan) + ", " + closing},
 		{"Vertical circle", verticals}, {"Distances", distances}, {"Limits", limits}, {"Weather", value(fWeather)},
 	}
 }

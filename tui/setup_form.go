@@ -30,6 +30,7 @@ const (
 	fDistances
 	fNoVertical
 	fNoDistance
+	fOrder
 	fCircle
 	fDistanceSD
 	fDistancePPM
@@ -67,6 +68,8 @@ var (
 	yesNo = []choice[bool]{{"no", false}, {"yes", true}}
 	rules = []choice[reduce.ClosingRule]{
 		{"its mean counts once", reduce.ClosingMean}, {"its error is spread over the round", reduce.ClosingSpread}}
+	orders = []choice[booking.Order]{
+		{"by halves", booking.ByHalves}, {"target by target", booking.ByTarget}}
 	units   = unitChoices()
 	circles = []choice[reduce.Circle]{{"zenith", reduce.Zenith}, {"horizon", reduce.Horizon}}
 	lengths = []choice[reduce.LengthUnit]{{"metres", reduce.Metres}, {"feet", reduce.Feet}, {"US survey feet", reduce.USFeet}}
@@ -119,6 +122,7 @@ func newForm(last booking.Spec) form {
 	f.Fields[fDistances] = answers("Distances", yesNo, last.Distances)
 	text(fNoVertical, "No vertical circle to", strings.Join(last.NoVertical, ", "))
 	text(fNoDistance, "No distance to", strings.Join(last.NoDistance, ", "))
+	f.Fields[fOrder] = answers("Order of observing", orders, last.Order)
 	text(fObserver, "Observer", last.Observer)
 	text(fBooker, "Booker", last.Booker)
 	text(fInstrument, "Instrument", last.Instrument.Name)
@@ -251,6 +255,7 @@ var hints = map[int]string{
 	fStation: "The point the tripod stands on.", fRO: "RO: every direction is reduced to it. The targets may follow, commas between them.",
 	fTargets: "Clockwise from the RO, commas between them: Alder, Quarry, Mast", fHeight: "Measured before the first sight. May stay empty.",
 	fObserver: "Who sights and calls. May be said later: Enter on an empty field reads the setup back.", fBooker: "Who keys and reads back. May be said later.", fInstrument: "What it is called. May be said later.", fRounds: "At least two, which must agree.",
+	fOrder: "By halves: face left, then face right back. Target by target: both faces at once.",
 	fClose: "The misclosure of every half is then held against its limit.", fRule: "What becomes of the second sight of the RO.",
 	fPlan: "Where the circle is set for each round.", fVerticals: "Both faces on every target after the rounds.",
 	fDistances: "Slope distance and target height for every target.", fCircle: "A level line reads 90° from the zenith, 0° from the horizon.",

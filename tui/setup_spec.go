@@ -46,7 +46,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 	spec = booking.Spec{
 		Station: value(fStation), RO: value(fRO),
 		Targets: splitNames(f[fTargets].Value()), Observer: value(fObserver), Booker: value(fBooker),
-		Weather: value(fWeather), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
+		Weather: value(fWeather), Order: chosen(&f[fOrder], orders), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
 		Plan: chosen(&f[fPlan], plans(s.circleUnit())), Verticals: chosen(&f[fVerticals], yesNo), Distances: chosen(&f[fDistances], yesNo),
 		LengthUnit: chosen(&f[fLength], lengths),
 		NoVertical: splitNames(f[fNoVertical].Value()), NoDistance: splitNames(f[fNoDistance].Value()),
@@ -191,7 +191,7 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 var fieldOf = map[booking.Field]int{
 	booking.FieldStation: fStation, booking.FieldRO: fRO, booking.FieldTargets: fTargets, booking.FieldObserver: fObserver, booking.FieldNoVertical: fNoVertical, booking.FieldNoDistance: fNoDistance,
 	booking.FieldBooker: fBooker, booking.FieldInstrument: fInstrument, booking.FieldUnit: fUnit, booking.FieldLeastCount: fLeastCount,
-	booking.FieldSigma: fSigma, booking.FieldSigmaUpright: fSigma, booking.FieldRounds: fRounds, booking.FieldPlan: fPlan, booking.FieldCircle: fCircle,
+	booking.FieldSigma: fSigma, booking.FieldSigmaUpright: fSigma, booking.FieldRounds: fRounds, booking.FieldOrder: fOrder, booking.FieldPlan: fPlan, booking.FieldCircle: fCircle,
 	booking.FieldDistanceSD: fDistanceSD, booking.FieldDistancePPM: fDistancePPM, booking.FieldLimitRounds: fLimitRounds,
 	booking.FieldLimitClosing: fLimitRO, booking.FieldLimitTwoC: fLimitTwoC, booking.FieldLimitIndex: fLimitIndex,
 	booking.FieldLimitFigure: fLimitFigure, booking.FieldRefraction: fRefraction,

@@ -173,7 +173,7 @@ func slotQuantity(k booking.Slot) string {
 }
 
 // said says what an event was, once it is in the book.
-func said(e booking.Event) string {
+func said(e booking.Event, order booking.Order) string {
 	switch e := e.(type) {
 	case booking.ReadingStruck:
 		return "Struck. The figure stays legible on the page."
@@ -187,9 +187,9 @@ func said(e booking.Event) string {
 		return "The setup is struck. Its number stays in the book."
 	case booking.PointingSkipped:
 		if e.Blocked {
-			return capital(slotWords(e.Slot)) + " is blocked: it is not called again in this half."
+			return capital(slotWords(e.Slot)) + " is blocked: it is not called again in this " + order.Stretch() + "."
 		}
-		return capital(slotWords(e.Slot)) + " is hidden for now: it is called again at the end of the half."
+		return capital(slotWords(e.Slot)) + " is hidden for now: it is called again at the end of the " + order.Stretch() + "."
 	case booking.RoundVoided:
 		return fmt.Sprintf("Round %d is void and struck. A new round begins at the same circle setting.", e.Round)
 	case booking.RoundLeftOut:
@@ -316,8 +316,8 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 		if k.Face == reduce.FR {
 			m = r.ClosingFR
 		}
-		if last := k.Target == w.setup.Spec.RO && k.Closing == (k.Face == reduce.FL); m != nil && last {
-			text += fmt.Sprintf(" The half closes with %s, limit %s.", told(w.setup.Spec, *m), size(w.setup.Spec, limits.ROMisclosure.Value))
+		if m != nil && w.setup.Spec.Closes(k) {
+			text += fmt.Sprintf(" The %s closes with %s, limit %s.", w.setup.Spec.Order.Stretch(), told(w.setup.Spec, *m), size(w.setup.Spec, limits.ROMisclosure.Value))
 			bad = bad || m.Abs() > limits.ROMisclosure.Value
 		}
 	}

@@ -54,7 +54,7 @@ func (a *App) appendBook(e booking.Event) {
 		a.v.book = b
 	}
 	a.enqueue(entry)
-	a.v.last, a.v.lastBad, a.v.lastRead = said(e), false, false
+	a.v.last, a.v.lastBad, a.v.lastRead = said(e, a.v.setup.Spec.Order), false, false
 }
 
 func (a *App) enqueue(e booking.Entry) {

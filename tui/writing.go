@@ -153,14 +153,15 @@ func hiddenWriting(v *view) writing {
 	skip := func(blocked bool) func(string) []ask {
 		return func(reason string) []ask { return asks(skipPointing{k, blocked, reason}) }
 	}
-	ways := []option{{"Blocked: not called again in this half", skip(true)}}
+	stretch := v.setup.Spec.Order.Stretch()
+	ways := []option{{"Blocked: not called again in this " + stretch, skip(true)}}
 	if k.Quantity == booking.Slope && k.Repeat == 0 {
 		ways = append(ways, option{"No distance to " + k.Target + " in this setup", func(string) []ask { return noDistance(v.setup.Spec, k.Target) }})
 	}
 	return writing{
 		title: capital(slotWords(k)) + " cannot be read now",
 		about: "Enter alone writes “hidden”.",
-		first: "Hidden for now: called again at the end of the half",
+		first: "Hidden for now: called again at the end of the " + stretch,
 		usual: []string{"vehicle in the line", "people in the line", "haze", "target not yet up"},
 		other: ways,
 		back:  onBooking, then: skip(false),

@@ -76,7 +76,7 @@ func (e *Expectation) advice(a, off reduce.Angle) string {
 		return c.Text
 	}
 	tells, told := "the next sight tells whether the circle or the tripod has moved.", ": the next sight tells."
-	if e.lastOfHalf() {
+	if e.lastOfSweep() {
 		tells, told = "the circle or the tripod may have moved.", "."
 	}
 	named, ok := strings.CutSuffix(c.Text, ": ask for the reading again.")
@@ -119,7 +119,7 @@ func (e *Expectation) difference(a, off reduce.Angle) booking.Finding {
 		return e.sameDifference(off)
 	case e.slot.Quantity == booking.Vertical && e.basis == onPair:
 		return e.indexDifference(a)
-	case e.basis == onPair && e.lastOfHalf() && e.gapes(a):
+	case e.basis == onPair && e.lastOfSweep() && e.gapes(a):
 		return e.closingDifference(a)
 	case e.basis == onPair && !e.elsewhere(off, e.change(a)):
 		return e.twoCDifference(a)
@@ -254,16 +254,25 @@ func (e *Expectation) gapes(a reduce.Angle) bool {
 	return over
 }
 
-// lastOfHalf tells whether the slot is the last of its half.
-func (e *Expectation) lastOfHalf() bool {
-	half := e.setup.Spec.HalfSlots(e.slot.Round, e.slot.Face)
-	return half[len(half)-1] == e.slot
+// lastOfSweep tells whether the slot is the last of its half, or of the round where
+// that is observed target by target.
+func (e *Expectation) lastOfSweep() bool {
+	sweep := e.setup.Spec.SweepOf(e.slot)
+	return sweep[len(sweep)-1] == e.slot
+}
+
+// closed is what closes on the RO.
+func (e *Expectation) closed() string {
+	if e.setup.Spec.Order == booking.ByTarget {
+		return "The round closes on " + e.slot.Face.Words() + " on the RO"
+	}
+	return "The half closes on the RO"
 }
 
 func (e *Expectation) closingDifference(a reduce.Angle) booking.Finding {
 	f := booking.Finding{Code: codeClosing, Severity: booking.Note}
 	m := e.misclosure(a)
-	f.Text = fmt.Sprintf("The half closes on the RO with %s.", e.signed(m))
+	f.Text = fmt.Sprintf("%s with %s.", e.closed(), e.signed(m))
 	if limit, over := e.setup.Exceeds(m, func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over {
 		f.Severity = booking.Warn
 		f.Text += fmt.Sprintf(" The limit is %s. %s", e.against(m, limit.Value), e.began(a))

@@ -36,7 +36,7 @@ func (e *Expectation) moved(a reduce.Angle, exceeded bool) (text string, ok bool
 				size = x.Size
 			}
 			from = append(from, sightOf(x))
-		case x.Target == e.firstOfHalf() && x.Target != e.slot.Target && e.sightsBefore() > 1:
+		case x.Target == e.firstOfSweep() && x.Target != e.slot.Target && e.sightsBefore() > 1:
 			if len(from) > 1 {
 				from[len(from)-1] += ","
 			}
@@ -73,11 +73,14 @@ func (e *Expectation) began(a reduce.Angle) string {
 			at = append(at, sightOf(x))
 		}
 	}
+	byTarget := e.setup.Spec.Order == booking.ByTarget
 	alone := !slices.ContainsFunc(e.setup.Readings, func(r booking.Reading) bool {
 		k := r.Slot
-		return r.Stands() && k.Quantity == booking.Horizontal && (k.Round != e.slot.Round || k.Face != e.slot.Face)
+		return r.Stands() && k.Quantity == booking.Horizontal && (k.Round != e.slot.Round || k.Face != e.slot.Face && !byTarget)
 	})
 	switch {
+	case alone && byTarget:
+		return "Which sight began it shows in the next round."
 	case alone:
 		return "Which sight began it shows on the other face."
 	case len(at) > 0:
@@ -95,10 +98,11 @@ func (e *Expectation) about(seconds float64) string {
 // slip in a figure or another target.
 const knock = 10 * reduce.Arcminute
 
-// sightsBefore counts the sights of the half that stand.
+// sightsBefore counts the sights of the half, or of the round where that is observed
+// target by target, that stand.
 func (e *Expectation) sightsBefore() int {
 	n := 0
-	for _, k := range e.setup.Spec.HalfSlots(e.slot.Round, e.slot.Face) {
+	for _, k := range e.setup.Spec.SweepOf(e.slot) {
 		if _, ok := e.setup.At(k); ok {
 			n++
 		}
@@ -106,10 +110,8 @@ func (e *Expectation) sightsBefore() int {
 	return n
 }
 
-// firstOfHalf names what the half of the slot begins with.
-func (e *Expectation) firstOfHalf() string {
-	return e.setup.Spec.HalfSlots(e.slot.Round, e.slot.Face)[0].Target
-}
+// firstOfSweep names what the half of the slot begins with, or its round.
+func (e *Expectation) firstOfSweep() string { return e.setup.Spec.SweepOf(e.slot)[0].Target }
 
 // sightOf names the sight of a suspect.
 func sightOf(x Suspect) string {

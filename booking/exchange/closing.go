@@ -148,6 +148,9 @@ func (h half) atEnd(end bool) bool {
 // reversed tells whether the face-right half was booked in the order observed:
 // reversed against face left, beginning with the RO's closing sight.
 func (p *Paper) reversed(left, right half) bool {
+	if p.Spec.Order == booking.ByTarget {
+		return false
+	}
 	own, all := p.lean(right), 0
 	for n := 1; own == 0 && p.hasRound(n); n++ { // the others are asked where its own order does not tell
 		all += p.lean(p.half(n, reduce.FR))

@@ -8,7 +8,7 @@ import (
 
 // The columns, in the order they are written. The last four say where a row came
 // from; who reads a file takes no notice of them.
-var columns = [...]string{"setup", "station", "round", "face", "target", "quantity", "reading", "unit", "time", "struck", "remark",
+var columns = [...]string{"setup", "station", "round", "face", "target", "quantity", "reading", "unit", "time", "struck", "remark", "order",
 	"observer", "booker", "book", "book_id"}
 
 // The numbers of the columns in that order.
@@ -24,6 +24,7 @@ const (
 	colTime
 	colStruck
 	colRemark
+	colOrder
 	colObserver
 	colBooker
 	colBook

@@ -21,6 +21,8 @@
 //	time      optional: RFC 3339
 //	struck    optional: the reason; a struck row is kept and never used
 //	remark    optional
+//	order     optional: by halves, target by target, the same in every row of a
+//	          setup; empty is by halves
 //
 // Space around a cell does not count; rows whose cells are all empty are passed
 // over. A line is counted as an editor counts it: the header is line 1, and the

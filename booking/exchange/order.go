@@ -16,7 +16,7 @@ type order struct {
 // inOrder returns the readings in the order to be written, mostly as booked.
 func inOrder(s booking.Setup) []booking.Reading {
 	o := order{s: s, reversed: map[int]bool{}}
-	if s.Spec.CloseHalves {
+	if s.Spec.CloseHalves && s.Spec.Order == booking.ByHalves {
 		for _, r := range s.Rounds {
 			o.reversed[r.Number] = o.isReversed(r.Number)
 		}

@@ -63,7 +63,7 @@ func (f *File) Paper(i int, o Options) (Paper, error) {
 
 // work finds out what the rows of one setup say.
 func (p *Paper) work(o Options) error {
-	for _, step := range []func() error{p.checkStation, p.findUnits, p.checkTargets, p.checkRounds} {
+	for _, step := range []func() error{p.checkStation, p.findOrder, p.findUnits, p.checkTargets, p.checkRounds} {
 		if err := step(); err != nil {
 			return err
 		}
@@ -136,6 +136,18 @@ func (p *Paper) checkStation() error {
 		if r.Station != p.Spec.Station {
 			return p.fault(r, colStation, "setup %d stands on %s since line %d, here on %s: expected one station in a setup",
 				p.Number, quoted(p.Spec.Station), p.rows[0].Line, quoted(r.Station))
+		}
+	}
+	return nil
+}
+
+// findOrder takes the order of observing from the rows: one in a setup.
+func (p *Paper) findOrder() error {
+	p.Spec.Order = p.rows[0].Order
+	for _, r := range p.rows {
+		if r.Order != p.Spec.Order {
+			return p.fault(r, colOrder, "setup %d is observed %s since line %d, here %s: expected one order in a setup",
+				p.Number, p.Spec.Order, p.rows[0].Line, r.Order)
 		}
 	}
 	return nil

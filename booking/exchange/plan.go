@@ -16,16 +16,16 @@ import (
 )
 
 // planColumns are the columns of a plan. The first three must be there.
-var planColumns = []string{"station", "ro", "targets", "rounds", "verticals", "distances", "day"}
+var planColumns = []string{"station", "ro", "targets", "rounds", "verticals", "distances", "day", "order"}
 
 // ReadPlan reads the office's plan, one setup a row:
 //
-//	station,ro,targets,rounds,verticals,distances,day
-//	Weir,Spire,Gannet; Alder,2,yes,Gannet,2026-05-04
+//	station,ro,targets,rounds,verticals,distances,day,order
+//	Weir,Spire,Gannet; Alder,2,yes,Gannet,2026-05-04,target by target
 //
 // Targets stand clockwise from the RO, semicolons between them. verticals and
 // distances are yes, no, or the names they are read to; empty is no. rounds may be
-// empty: as at the last setup. The error is a list of Faults.
+// empty: as at the last setup; and so may order, by halves or target by target. The error is a list of Faults.
 func ReadPlan(text []byte, name string) ([]booking.PlannedStation, error) {
 	text = bytes.TrimPrefix(text, []byte("\uFEFF"))
 	p := &planReader{file: name, csv: csv.NewReader(bytes.NewReader(text))}
@@ -140,6 +140,13 @@ func (p *planReader) station() booking.PlannedStation {
 		case booking.FieldStation, booking.FieldRO, booking.FieldTargets, booking.FieldRounds:
 			p.fault(string(f.Field), "%s", f.Text)
 		}
+	}
+	if t := p.cell("order"); t != "" {
+		o, err := booking.ParseOrder(t)
+		if err != nil {
+			p.fault("order", "%s is no order of observing: expected %s, %s, or nothing", quoted(t), booking.ByHalves, booking.ByTarget)
+		}
+		s.Order = &o
 	}
 	s.Verticals, s.NoVertical = p.asked("verticals", s)
 	s.Distances, s.NoDistance = p.asked("distances", s)

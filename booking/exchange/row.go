@@ -29,6 +29,7 @@ type row struct {
 	Time     string // RFC 3339; empty: not given
 	Struck   string // the reason; empty: it stands
 	Remark   string
+	Order    booking.Order // in which the rounds of the setup were observed
 
 	slot booking.Slot // the pointing it belongs to, once its setup is worked
 }
@@ -76,6 +77,7 @@ func (r *rowReader) row() row {
 	row.Time = r.text(colTime)
 	row.Struck = r.text(colStruck)
 	row.Remark = r.text(colRemark)
+	row.Order = r.order()
 	if row.Time != "" {
 		if _, err := time.Parse(time.RFC3339, row.Time); err != nil {
 			r.fault(colTime, "%s is not a time: expected RFC 3339, such as 2026-05-04T08:15:30Z", quoted(row.Time))
@@ -92,6 +94,19 @@ func (r *rowReader) row() row {
 	r.place(&row)
 	r.reading(&row)
 	return row
+}
+
+// order reads the order of observing; empty is by halves.
+func (r *rowReader) order() booking.Order {
+	t := r.text(colOrder)
+	if t == "" {
+		return booking.ByHalves
+	}
+	o, err := booking.ParseOrder(t)
+	if err != nil {
+		r.fault(colOrder, "%s is no order of observing: expected %s, %s or nothing", quoted(t), booking.ByHalves, booking.ByTarget)
+	}
+	return o
 }
 
 // number reads a whole number from 1 to most.

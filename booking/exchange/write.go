@@ -78,8 +78,12 @@ func (w *Writer) row(r row) error {
 	if w.err != nil {
 		return w.err
 	}
+	order := "" // by halves
+	if r.Order != booking.ByHalves {
+		order = r.Order.String()
+	}
 	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), roundText(r), r.Face.String(), Shield(r.Target),
-		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark),
+		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark), order,
 		w.from[0], w.from[1], w.from[2], w.from[3]}
 	w.err = w.csv.Write(w.cells[:])
 	return w.err
@@ -113,7 +117,7 @@ func rows(s booking.Setup) []row {
 		row := row{
 			Setup: s.Number, Station: s.Spec.Station, Round: r.Slot.Round, Face: r.Slot.Face, Target: r.Slot.Target,
 			Repeat: r.Slot.Repeat, Closing: r.Slot.Closing, Quantity: r.Slot.Quantity, Text: text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
-			Remark: remarks[r.Seq],
+			Remark: remarks[r.Seq], Order: s.Spec.Order,
 		}
 		if r.Slot.Quantity.Angular() {
 			row.Unit = s.Spec.Instrument.Unit.String()

@@ -1,6 +1,8 @@
 package observer
 
 import (
+	"slices"
+
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
 )
@@ -23,7 +25,7 @@ type Fault struct {
 	Round    int              // 0: every round
 	Face     reduce.Face      // NoFace: both
 	Target   string           // empty: every one
-	From     int              // the first sight of the half that it touches, counted from 0 in the order observed
+	From     int              // the first sight of the half (target by target, of the round) that it touches, counted from 0 in the order observed
 
 	By        reduce.Angle // the circle shows so much more
 	Each      reduce.Angle // and so much more for every sight made in the round before
@@ -72,19 +74,19 @@ func (f Fault) touches(slot booking.Slot, place int) bool {
 		place >= f.From
 }
 
-// place returns how many sights are made before this one in its half and in its
-// round: face left clockwise from the RO, face right in reverse.
+// place returns how many sights are made before this one in its half, or in the
+// round where that is observed target by target, and in its round.
 func (o *Observer) place(slot booking.Slot, i int) (half, round int) {
-	n := len(o.Lines)
 	if slot.Quantity == booking.Horizontal {
-		n -= len(o.Spec.HeightsOnly)
-		if slot.Closing {
-			i = n
+		for _, sweep := range o.Spec.Sweeps(slot.Round) {
+			if half = slices.Index(sweep, slot); half >= 0 {
+				return half, round + half
+			}
+			round += len(sweep)
 		}
-		if o.Spec.CloseHalves {
-			n++
-		}
+		return 0, 0
 	}
+	n := len(o.Lines)
 	if slot.Face == reduce.FR {
 		return n - 1 - i, 2*n - 1 - i
 	}

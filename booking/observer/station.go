@@ -37,7 +37,8 @@ type Options struct {
 	Sigma       reduce.Angle // of one reading on one face; 2″
 	Stated      reduce.Angle // the same as the crew states it; Sigma. Negative: not stated
 	Limits      reduce.Angle // the least count whose default limits are taken; that of the instrument
-	CloseHalves bool         // each half ends on the RO again
+	Order       booking.Order
+	CloseHalves bool // each half ends on the RO again
 	NoVerticals bool
 	Distances   bool
 	Hilly       bool        // altitudes, collimation, tilt and index error of a season: 4°, 15″, 5″, 10″ (one standard deviation each)
@@ -83,7 +84,7 @@ func New(o Options) *Observer {
 		Station: brackenfold.stations[r.IntN(len(brackenfold.stations))],
 		RO:      brackenfold.marks[0], Targets: marksUpTo(o.Targets),
 		Instrument: i, Observer: brackenfold.observer, Booker: brackenfold.booker,
-		Rounds: o.Rounds, Plan: booking.QuarterPlan, ClosingRule: reduce.ClosingMean, CloseHalves: o.CloseHalves,
+		Rounds: o.Rounds, Plan: booking.QuarterPlan, Order: o.Order, ClosingRule: reduce.ClosingMean, CloseHalves: o.CloseHalves,
 		Limits:    booking.DefaultLimits(o.Limits),
 		Verticals: !o.NoVerticals, Distances: o.Distances, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/observer"
 	"example.org/readback/booking/season"
@@ -23,6 +24,7 @@ type DrillCmd struct {
 	Seed      uint64        `help:"The same seed calls the same readings." default:"1"`
 	Targets   int           `help:"Targets besides the reference object." default:"3"`
 	Rounds    int           `help:"Rounds planned." default:"2"`
+	Order     string        `help:"How the rounds are observed: halves (face left, then face right back) or target (both faces target by target)." enum:"halves,target" default:"halves"`
 	Slips     int           `help:"One call in so many is a slip; 0: none." default:"8"`
 	Kinds     []string      `help:"Kinds of slips: ${enum}." enum:"digit,exchange,degree,ten-minutes,minute,misheard" default:"digit,exchange,degree,ten-minutes,minute,misheard" placeholder:"KIND,..."`
 	Noise     float64       `help:"Standard deviation of one reading in seconds." default:"2"`
@@ -41,6 +43,7 @@ func (DrillCmd) Help() string {
 	return `Examples:
   readback drill
   readback drill --seed 7 --slips 5 --kinds degree,exchange --noise 3
+  readback drill --order target --rounds 3
   readback drill --book lesson.readback --pause 4s --distances
   readback drill --verdicts 1000 --seed 401 --cells "not stated,8 targets" --within 2h`
 }
@@ -71,7 +74,7 @@ func (d *DrillCmd) Run(c *Context) error {
 		file = filepath.Join(dir, "drill.readback")
 	}
 	session, err := drill.Begin(file, observer.Options{Seed: d.Seed, Targets: min(d.Targets, mostDrilled), SlipEvery: d.Slips, Kinds: kindsNamed(d.Kinds),
-		Sigma: reduce.FromSeconds(d.Noise), Rounds: d.Rounds, Distances: d.Distances}, false)
+		Sigma: reduce.FromSeconds(d.Noise), Rounds: d.Rounds, Order: ordersNamed[d.Order], Distances: d.Distances}, false)
 	if err != nil {
 		return err
 	}
@@ -93,6 +96,9 @@ func (d *DrillCmd) verdicts(w io.Writer) error {
 	more := func() bool { return d.Within <= 0 || time.Since(begun) < d.Within }
 	return season.Verdicts(w, d.Verdicts, spoiled, []uint64{d.Seed, d.Seed + 1}, cells, more)
 }
+
+// ordersNamed are the orders of observing by the names that flags have for them.
+var ordersNamed = map[string]booking.Order{"halves": booking.ByHalves, "target": booking.ByTarget}
 
 // mostDrilled is as many targets as a drill has names for.
 const mostDrilled = 7

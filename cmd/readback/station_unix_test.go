@@ -80,6 +80,7 @@ type (
 	setupJSON struct {
 		Station    string
 		Reference  string
+		Order      string
 		Rounds     []roundJSON
 		Directions []map[string]any
 		S0         float64 `json:"sd_direction_sec"`

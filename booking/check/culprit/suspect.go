@@ -323,15 +323,23 @@ func (r *ranking) alike(lead Suspect, size int) []Suspect {
 
 // wholeHalf tells whether an item is all of the second half of a round, from its
 // first sight on.
-func (f *field) wholeHalf(a item) bool {
-	if a.form != movedFrom {
-		return false
-	}
-	first := f.s.Readings[a.at]
+func (f *field) wholeHalf(a item) bool { return a.form == movedFrom && f.opensHalf(a.at) }
+
+// opensHalf tells whether a reading is the first of face right in its round, and the
+// round observed by halves: target by target most of face left comes after it.
+func (f *field) opensHalf(at int) bool {
+	first := f.s.Readings[at]
+	before := 0
 	for k, r := range f.s.Readings {
-		if r.Round == first.Round && r.Face == first.Face {
-			return k == a.at && first.Face == reduce.FR
+		switch {
+		case r.Round != first.Round:
+		case r.Face == reduce.FL && k < at:
+			before++
+		case r.Face == reduce.FL:
+			before--
+		case k < at:
+			return false
 		}
 	}
-	return false
+	return first.Face == reduce.FR && before >= 0
 }

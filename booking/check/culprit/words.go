@@ -87,12 +87,11 @@ func (f *field) about(seconds float64) string {
 	return reduce.FormatDeviation(math.Abs(seconds), f.s.Unit, 1)
 }
 
-// beginsHalf tells whether the sight of a suspect is the first on face right in its
-// round.
+// beginsHalf tells whether the sight of a suspect opens the second half of its round.
 func (f *field) beginsHalf(s Suspect) bool {
-	for _, r := range f.s.Readings {
-		if r.Round == s.Round && r.Face == reduce.FR {
-			return s.Face == reduce.FR && f.s.Name(r.Target) == s.Target && r.Closing == s.Closing
+	for k, r := range f.s.Readings {
+		if r.Round == s.Round && r.Face == s.Face && f.s.Name(r.Target) == s.Target && r.Closing == s.Closing {
+			return f.opensHalf(k)
 		}
 	}
 	return false

@@ -67,6 +67,9 @@ func setupNotes(s booking.Setup) []string {
 	case reduce.USFeet:
 		ns = append(ns, "Lengths were booked in US survey feet (1200/3937 m) and are written in metres.")
 	}
+	if o := s.Spec.Order; o != booking.ByHalves {
+		ns = append(ns, fmt.Sprintf("The rounds were observed %s.", o))
+	}
 	if k := s.Spec.KeyedAfterwards; k != nil {
 		ns = append(ns, clean(fmt.Sprintf("Booked on paper first, keyed in by %s from %s.", k.By, k.File)))
 	}

@@ -41,6 +41,7 @@ type Setup struct {
 	To          *time.Time  `json:"observed_to,omitempty"`
 	Station     string      `json:"station"`
 	Reference   string      `json:"reference,omitempty"`
+	Order       string      `json:"order,omitempty"` // of observing; left out: by halves
 	Rounds      []Round     `json:"rounds"`
 	Directions  []Direction `json:"directions"`
 	SDDirection *Number     `json:"sd_direction_sec,omitempty"`
@@ -161,6 +162,9 @@ func Of(s booking.Setup, named bool) Setup {
 	j.Noted, j.Repeated = notedOf(s), repeatedOf(s)
 	if named {
 		j.Reference = s.Spec.RO
+	}
+	if s.Spec.Order != booking.ByHalves {
+		j.Order = s.Spec.Order.String()
 	}
 	j.Observer, j.Booker = s.Spec.Observer, s.Spec.Booker
 	if from, to, ok := s.Observed(); ok {

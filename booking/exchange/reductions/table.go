@@ -57,6 +57,9 @@ func (p *writer) head(s booking.Setup, named bool) {
 		p.line("", "Reference object %s", s.Spec.RO)
 	}
 	p.line("", "Read in %s; least count %s; vertical circle from the %s", i.Unit.Name(), p.unsigned(i.LeastCount), i.Circle)
+	if o := s.Spec.Order; o != booking.ByHalves {
+		p.line("", "Observed %s", o)
+	}
 }
 
 func (p *writer) round(w booking.RoundWork, s booking.Setup) {

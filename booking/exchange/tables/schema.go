@@ -87,6 +87,7 @@ var tables = [numTables]table{
 		{"readings", wholeKind, "struck ones too"}, {"sd_direction_sec", numberKind, "one direction, both faces, one round"}, {"dof", wholeKind, ""},
 		{"collimation_sec", numberKind, ""}, {"tilt_sec", numberKind, ""}, {"index_sec", numberKind, ""},
 		{"last_event", wholeKind, ""}, {"last_hash", textKind, ""}, {"program", textKind, ""},
+		{"order_observed", textKind, "of the pointings in a round: by halves, target by target"},
 	}, 2},
 	readings: {"readings", []column{
 		{"book", textKind, ""}, {"event", wholeKind, "number of the event"}, {"setup", wholeKind, ""},

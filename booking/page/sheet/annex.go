@@ -71,7 +71,7 @@ func (w *writer) limitTable() page.Table {
 	_, twoC := check.TwoC(w.setup, w.red)
 	t.Groups = page.Rows(
 		[]string{"Rounds agree: spread of a direction", w.size(l.Rounds.Value), w.most(spread), l.Rounds.From},
-		[]string{"RO misclosure within a half", w.size(l.ROMisclosure.Value), w.most(closing), l.ROMisclosure.From},
+		[]string{"RO misclosure within a " + w.setup.Spec.Order.Stretch(), w.size(l.ROMisclosure.Value), w.most(closing), l.ROMisclosure.From},
 		[]string{"Spread of 2c over the setup", w.size(l.TwoC.Value), w.width(twoC), l.TwoC.From},
 		[]string{"Spread of the index error over the setup", w.size(l.Index.Value), w.width(w.red.Index), l.Index.From},
 		[]string{"Figure of n angles", w.size(l.Figure.Value) + " × √n", "–", l.Figure.From})
@@ -106,7 +106,14 @@ func (w *writer) precision() (left, right []string) {
 		if s.ClosingRule == reduce.ClosingSpread {
 			rule = "the closing error is spread evenly over the round"
 		}
-		left = append(left, fmt.Sprintf("Each half is closed on %s: %s.", s.RO, rule))
+		what := "Each half is closed on"
+		if s.Order == booking.ByTarget {
+			what = "Each round is closed on both faces on"
+		}
+		left = append(left, fmt.Sprintf("%s %s: %s.", what, s.RO, rule))
+	}
+	if s.Order == booking.ByTarget {
+		left = append(left, "Rounds observed target by target: face left, and at once face right.")
 	}
 	right = append(right, instrument.SampleOf(w.setup).Sentences()...)
 	if w.has(booking.Vertical) {

@@ -125,9 +125,17 @@ func (w *writer) roundNotes(r booking.RoundWork) []page.Note {
 	return ns
 }
 
-// halves say when the halves of a round were observed.
+// halves say when the halves of a round were observed, or the round where that was
+// observed target by target.
 func (w *writer) halves(r booking.RoundWork) string {
 	var parts []string
+	if w.setup.Spec.Order == booking.ByTarget {
+		from, to, ok := w.span(func(x booking.Reading) bool { return x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number })
+		if !ok {
+			return ""
+		}
+		return "Target by target, " + w.minutes(from, to)
+	}
 	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 		from, to, ok := w.span(func(x booking.Reading) bool {
 			return x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number && x.Slot.Face == face

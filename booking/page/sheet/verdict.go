@@ -160,7 +160,11 @@ func (w *writer) worst(name, text string) string {
 			}
 		}
 	}
-	return fmt.Sprintf("The halves close on %s, most %s of %s.", w.setup.Spec.RO, w.small(most), w.size(limit))
+	what := "halves"
+	if w.setup.Spec.Order != booking.ByHalves {
+		what = "rounds"
+	}
+	return fmt.Sprintf("The %s close on %s, most %s of %s.", what, w.setup.Spec.RO, w.small(most), w.size(limit))
 }
 
 // commonSource is where the limits come from, when it is the same for all.

@@ -1,0 +1,77 @@
+package observer
+
+import (
+	"strings"
+	"testing"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/check/slip"
+	"example.org/readback/reduce"
+)
+
+// A drill in the order that is set: sound stations lift, a careful learner catches
+// every slip.
+func TestDrill_TargetByTarget(t *testing.T) {
+	for seed := uint64(1); seed <= 10; seed++ {
+		s, sc := run(t, Options{Seed: seed, Order: booking.ByTarget, CloseHalves: seed%2 == 0}, false)
+		if sc.LiftedWrong != 0 || s.Lift.Verdict != "lift" {
+			t.Errorf("seed %d: %+v, %v", seed, sc, check.Judge(s).Reasons())
+		}
+		for i, r := range s.Readings {
+			if i > 0 && r.Slot.Face == reduce.FR && r.Slot.Quantity == booking.Horizontal && s.Readings[i-1].Slot != r.Slot.Pair() {
+				t.Fatalf("seed %d: %s after %s", seed, r.Slot, s.Readings[i-1].Slot)
+			}
+		}
+		if _, sc := run(t, Options{Seed: seed, Order: booking.ByTarget, SlipEvery: 6}, true); sc.Missed != 0 || sc.Caught != sc.Slips {
+			t.Errorf("seed %d, with slips: %+v", seed, sc)
+		}
+	}
+}
+
+// The circle is knocked in the second of three rounds, target by target: the station
+// is held, and what is told is that everything from that sight on has turned, never
+// that a half has, which this order does not have. Drift goes by the sequence too.
+func TestVerdict_TargetByTarget(t *testing.T) {
+	const rounds, stations = 3, 24
+	from, told, drifts := 0, 0, 0
+	for seed := uint64(1); seed <= stations; seed++ {
+		o := Options{Seed: 300 + seed, Targets: 4, Rounds: rounds, Order: booking.ByTarget, CloseHalves: true, NoVerticals: true}
+		at := 2 + int(seed)%6 // of the ten sights of a round
+		o.Faults = []Fault{{Round: 2, From: at, By: 40 * reduce.Arcsecond}}
+		s, v := judged(t, o)
+		if v.Lift {
+			t.Errorf("seed %d: a knocked circle is lifted", seed)
+			continue
+		}
+		want := s.Spec.RoundSlots(2)[at]
+		for _, x := range v.Culprits.Suspects {
+			if strings.Contains(x.Text, "as a whole") {
+				t.Errorf("seed %d: %s", seed, x.Text)
+			}
+			if x.Kind == slip.MovedAfter && x.Round == 2 {
+				told++
+				if x.Target == want.Target && x.Face == want.Face && x.Closing == want.Closing {
+					from++
+				}
+				break
+			}
+		}
+		o.Faults = []Fault{{Each: 12 * reduce.Arcsecond}}
+		if _, v = judged(t, o); !v.Lift && len(v.Culprits.Suspects) > 0 && v.Culprits.Suspects[0].Kind == slip.Drift {
+			drifts++
+		}
+	}
+	if told < stations*9/10 || from < stations/2 || drifts < stations*9/10 {
+		t.Errorf("of %d knocks %d are told, %d from the right sight first; of %d drifts %d", stations, told, from, stations, drifts)
+	}
+}
+
+func judged(t *testing.T, o Options) (booking.Setup, check.Verdict) {
+	t.Helper()
+	s, err := New(o).Book()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, check.Judge(s)
+}

@@ -1,0 +1,87 @@
+package booking_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// The sequences of a round, written out (common practice, no source).
+func TestOrder_TheProgrammeOfARound(t *testing.T) {
+	for _, c := range []struct {
+		order  booking.Order
+		closed bool
+		want   string
+	}{
+		{booking.ByHalves, false, "Spire FL, Alder FL, Mast FL | Mast FR, Alder FR, Spire FR"},
+		{booking.ByHalves, true, "Spire FL, Alder FL, Mast FL, Spire again FL | Spire again FR, Mast FR, Alder FR, Spire FR"},
+		{booking.ByTarget, false, "Spire FL, Spire FR, Alder FL, Alder FR, Mast FL, Mast FR"},
+		{booking.ByTarget, true, "Spire FL, Spire FR, Alder FL, Alder FR, Mast FL, Mast FR, Spire again FL, Spire again FR"},
+	} {
+		s := booking.Spec{RO: "Spire", Targets: []string{"Alder", "Mast"}, Order: c.order, CloseHalves: c.closed}
+		var sweeps []string
+		for _, sweep := range s.Sweeps(1) {
+			var names []string
+			for _, k := range sweep {
+				name := k.Target
+				if k.Closing {
+					name += " again"
+				}
+				names = append(names, name+" "+k.Face.String())
+			}
+			sweeps = append(sweeps, strings.Join(names, ", "))
+		}
+		if got := strings.Join(sweeps, " | "); got != c.want {
+			t.Errorf("%v, closed %v: %s", c.order, c.closed, got)
+		}
+		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+			all := slices.DeleteFunc(s.RoundSlots(1), func(k booking.Slot) bool { return k.Face != face })
+			if half := s.HalfSlots(1, face); !slices.Equal(half, all) {
+				t.Errorf("%v, closed %v: %s alone: %v", c.order, c.closed, face, half)
+			}
+		}
+	}
+}
+
+// Two rounds target by target, worked by hand with the formulas of a pair and of a
+// closed RO (mean of both faces; the RO is the mean of its two sights):
+//
+//	round 1: RO (12.5″ + 17.5″)/2 = 15.0″, Alder 45°10′22.5″ → 45°05′07.5″, Mast 250°00′45″ → 249°55′30″
+//	round 2: RO (12.5″ + 12.5″)/2 = 12.5″, Alder 45°10′27.5″ → 45°05′15.0″, Mast 250°00′42.5″ → 249°55′30″
+//
+// (seconds over 0°05′ and 90°05′); means 45°05′11.25″ and 249°55′30″.
+func TestOrder_ReducedByHand(t *testing.T) {
+	s := booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Mast"}, Rounds: 2, Order: booking.ByTarget, CloseHalves: true,
+		ClosingRule: reduce.ClosingMean, Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS}, Limits: booking.DefaultLimits(5 * reduce.Arcsecond)}
+	entries := []booking.Entry{{Seq: 1, Setup: 1, Event: booking.SetupOpened{Spec: s}}}
+	for n, texts := range [][]string{
+		{"0 05 10", "180 05 15", "45 10 20", "225 10 25", "250 00 40", "70 00 50", "0 05 15", "180 05 20"},
+		{"90 05 10", "270 05 15", "135 10 25", "315 10 30", "340 00 40", "160 00 45", "90 05 10", "270 05 15"},
+	} {
+		for i, k := range s.RoundSlots(n + 1) {
+			a, err := reduce.ParseKeyed(texts[i], reduce.DMS, 5*reduce.Arcsecond)
+			if err != nil {
+				t.Fatal(err)
+			}
+			seq := uint64(len(entries) + 1)
+			entries = append(entries, booking.Entry{Seq: seq, Setup: 1, At: time.Unix(int64(seq), 0), Event: booking.ReadingBooked{Slot: k, Text: texts[i], Value: int64(a)}})
+		}
+	}
+	setup, err := booking.Fold(entries)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := setup.Reduce()
+	for i, want := range []string{"45°05′11.25″", "249°55′30.00″"} {
+		if got := r.Directions[i].Direction.Format(reduce.DMS, 2); got != want {
+			t.Errorf("%s: %s, by hand %s", r.Directions[i].Target, got, want)
+		}
+	}
+	if r.Dof != 2 || *r.Rounds[0].ClosingFL != 5*reduce.Arcsecond || *r.Rounds[0].ClosingFR != 5*reduce.Arcsecond || *r.Rounds[1].ClosingFR != 0 {
+		t.Errorf("dof %d, closes %v %v %v", r.Dof, *r.Rounds[0].ClosingFL, *r.Rounds[0].ClosingFR, *r.Rounds[1].ClosingFR)
+	}
+}
