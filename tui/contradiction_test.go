@@ -11,7 +11,7 @@ import (
 // with P(range of 2 ≤ 1.201) = 2Φ(0.849) − 1 = 0.604 (normal table): 0.78, three of four.
 func TestSetup_LimitThatContradictsSigma(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{}).size(100, 40)
-	d.keys("Weir<enter>Spire<enter>Alder, Quarry, Mast<enter><enter>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter>")
+	d.keys("Weir<enter>Spire<enter>Alder, Quarry, Mast<enter><down>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter>")
 	d.keys("<down>") // the unit stays
 	d.keys("<back>1<enter>5").sees("▸ Stated σ").seesNot("would be held")
 	for range 40 {

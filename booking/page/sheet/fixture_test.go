@@ -181,7 +181,7 @@ func crowdedSetup(t *testing.T) booking.Setup {
 	spec := smallSpec()
 	spec.Station = strings.Repeat("Brackenfold", 12)
 	spec.Rounds, spec.Targets, spec.Distances = 8, nil, false
-	for i := range 40 {
+	for i := range 36 {
 		spec.Targets = append(spec.Targets, fmt.Sprintf("P%d", i+1))
 	}
 	spec.Targets[3], spec.Targets[4] = strings.Repeat("longname", 16), strings.Repeat("many short words ", 8)
