@@ -246,11 +246,11 @@ func TestImport_BadFileMakesNoBook(t *testing.T) {
 func observedOf(t *testing.T, text string) string {
 	t.Helper()
 	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-	if err != nil || len(rows[0]) != 15 || rows[0][11] != "observer" || rows[0][14] != "book_id" {
+	if err != nil || len(rows[0]) != 16 || rows[0][12] != "observer" || rows[0][15] != "book_id" {
 		t.Fatalf("%v: %.300s", err, text)
 	}
 	for i := range rows {
-		rows[i] = rows[i][:11]
+		rows[i] = rows[i][:12]
 	}
 	return fmt.Sprintf("%q", rows)
 }
