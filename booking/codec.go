@@ -99,7 +99,7 @@ func decode[E Event](kind Kind, body []byte) (Event, error) {
 	d := json.NewDecoder(bytes.NewReader(body))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&e); err != nil {
-		return nil, fmt.Errorf("event of kind %d: its body does not read: %w", kind, err)
+		return nil, fmt.Errorf("event of kind %d: its body cannot be read: %w", kind, err)
 	}
 	return e, nil
 }

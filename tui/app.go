@@ -182,11 +182,11 @@ func (a *App) result(r input.Result) tea.Cmd {
 	case input.Refused:
 		a.notice = say{text: "Not taken: " + quote(r.Text) + " cannot stand here. Key it again.", bad: true}
 	case input.Lost:
-		a.notice = say{text: "Enter right behind Esc or a broken touch was not taken: look at the entry.", bad: true}
+		a.notice = say{text: "Enter right after Esc or a broken touch was not taken: look at the entry.", bad: true}
 	case input.Offer:
 		a.offer(r.Text)
 	case input.PasteRefused:
-		a.notice = say{text: "The paste was not taken. One line that can stand here is taken, nothing else.", bad: true}
+		a.notice = say{text: "The paste was not taken. Only a single line that fits here is taken.", bad: true}
 	}
 	return nil
 }

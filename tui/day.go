@@ -91,7 +91,7 @@ func (s *dayScreen) keys(*view) []key.Binding {
 
 func (s *dayScreen) draw(v *view, w, h int) block {
 	b := titled(v, "The day", "its number, or the arrows", w)
-	b.words(v, look.Quiet, "All of it may be left out. It never stands in the way of a reading.", w)
+	b.words(v, look.Quiet, "All of it is optional. It never holds up a reading.", w)
 	b.add("")
 	if h -= len(b.lines); !v.prefs.Keypad {
 		h = min(h, numDay+1)

@@ -97,7 +97,7 @@ func folded2(t *testing.T, d *driver) {
 }
 
 func TestUnreadableBook_OpensNothing(t *testing.T) {
-	d := newDriver(t, &fakePort{unread: errors.New("event 7: its body does not read")}, Options{})
+	d := newDriver(t, &fakePort{unread: errors.New("event 7: its body cannot be read")}, Options{})
 	d.sees("The book cannot be read", "Event 7").keys("n<enter>").sees("Work list").seesNot("New setup")
 }
 

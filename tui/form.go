@@ -96,7 +96,7 @@ func (f *formField) press(p press) (as []ask, ok bool) {
 	case f.Choices != nil:
 		return nil, false
 	case !f.Text.press(p) && p.isChar():
-		return asks(say{text: "No more fits, or the character cannot stand there.", bad: true}), true
+		return asks(say{text: "The field is full, or does not take this character.", bad: true}), true
 	}
 	return nil, true
 }

@@ -71,7 +71,7 @@ func (a *App) whyHere(p press, lifted bool) string {
 		case p.is(keys.TakeLeft):
 			return "Nothing was left half keyed."
 		case p.is(keys.Column):
-			return "The page has room for both figures: there is nothing to turn."
+			return "The page has room for both figures: there is nothing to switch."
 		}
 	case onPage, onCompare, onVerdict:
 		switch {
@@ -80,7 +80,7 @@ func (a *App) whyHere(p press, lifted bool) string {
 		case p.is(keys.Height):
 			return "The instrument height is measured again already: strike it to measure it once more."
 		case p.is(keys.LeaveOut), p.is(keys.TakeBack):
-			return "No round is chosen that this can be done to: ← and → choose one."
+			return "This cannot be done to the round chosen: ← and → choose another."
 		case p.is(keys.New):
 			return "The tripod stands: lift it, or go to the work list for another station."
 		case v.setup.Void != nil:
@@ -91,11 +91,11 @@ func (a *App) whyHere(p press, lifted bool) string {
 		case p.is(keys.Home), p.is(keys.Work):
 			return "No setup is open to go back to: N begins one."
 		case v.list.err != nil:
-			return "The work list cannot be read: nothing is begun before it is."
+			return "The work list cannot be read: no setup can be begun until it is."
 		}
 	case onStrike, onPointings:
 		if p.is(keys.OutOfMeans) || p.is(keys.Again) {
-			return "No reading stands that this can be done to."
+			return "There is no reading here that this can be done to."
 		}
 	}
 	return ""

@@ -59,7 +59,7 @@ func TestKeys_DoSomethingOrSayWhy(t *testing.T) {
 // After the lift what was struck is read again from the page, marked as it is.
 func TestReread_AfterTheLift(t *testing.T) {
 	d := whole(newDriver(t, &fakePort{}, Options{})).keys("lty").size(100, 45)
-	d.keys("w<enter>g").sees("Nothing of this setup is struck and still open")
+	d.keys("w<enter>g").sees("only struck readings are read again, and none is open here")
 	for i, r := range d.app.v.setup.Readings {
 		if k := r.Slot; k.Quantity == booking.Vertical && k.Target == "Mast" {
 			d.keys("s" + itoa(len(d.app.v.setup.Readings)-i) + "<enter>1")

@@ -219,7 +219,7 @@ var meanings = map[screenID]map[string]string{onBooking: {
 	"O":     "theme, plain signs, touch, second journal",
 	"K":     "show or hide the keypad",
 	"D":     "check of the instrument, weather, photo, pack-up, note",
-	"E":     "mean or reduced direction, altitude or gradient, where one has room",
+	"E":     "mean or reduced direction, altitude or gradient, where only one fits",
 	"Q":     "leave; everything booked is kept",
 	"B":     "back to the pointing that is called",
 	"A":     "ask the observer to read it again",

@@ -123,7 +123,7 @@ func aloudText(v *view) string {
 func copyWriting() writing {
 	return writing{
 		title: "Where the second journal is kept",
-		about: "A folder on another disk, such as a memory card. Empty ends it. If it cannot be written, booking goes on and you are told.",
+		about: "A folder on another disk, such as a memory card. Empty: none. If it cannot be written, booking goes on and you are told.",
 		back:  onOptions,
 		then:  func(dir string) []ask { return asks(copyTo{dir}, goTo{onOptions}) },
 	}

@@ -66,7 +66,7 @@ func (s *pageScreen) press(v *view, p press) []ask {
 // readAgain turns to the pointings that can be read again after the lift.
 func (s *pageScreen) readAgain(v *view) []ask {
 	if len(struckPlaces(v.setup)) == 0 {
-		return asks(say{text: "Nothing of this setup is struck and still open: after the lift only that is read again. S strikes."})
+		return asks(say{text: "After the lift only struck readings are read again, and none is open here. S strikes."})
 	}
 	return asks(goTo{onPointings})
 }
@@ -94,7 +94,7 @@ func (s *pageScreen) keys(v *view) []key.Binding {
 		ks = append(ks, keys.Column)
 	}
 	if v.setup.Lift != nil {
-		ks = append(ks, withHelp(keys.Go, "read struck again"))
+		ks = append(ks, withHelp(keys.Go, "read again"))
 		ks = append(ks, keys.Anew)
 	}
 	if v.setup.Void == nil {

@@ -110,7 +110,7 @@ func (s *pointingsScreen) press(v *view, p press) []ask {
 		return asks(goTo{v.place()})
 	case p.is(keys.Again):
 		if v.setup.Lift != nil || len(s.slots) == 0 {
-			return asks(say{text: "The tripod was lifted: what was struck is read again, and nothing is measured once more.", bad: true})
+			return asks(say{text: "The tripod was lifted: only what was struck is read again.", bad: true})
 		}
 		k := s.slots[s.list.chosen]
 		if isHalf(k) {

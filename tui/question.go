@@ -35,7 +35,7 @@ func (a *App) answer(p press) tea.Cmd {
 // offer asks whether a paste is to go into the field. It never books.
 func (a *App) offer(text string) {
 	a.modal = &question{
-		text: "Pasted: " + look.Cut(text, 60) + "  Take it into the entry? It is not booked by this.",
+		text: "Pasted: " + look.Cut(text, 60) + "  Take it into the entry? That does not book it.",
 		yes:  "take it", no: "drop it",
 		then: func(a *App) tea.Cmd {
 			var cmds []tea.Cmd

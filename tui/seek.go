@@ -88,7 +88,7 @@ func (v *view) beforeVerticals() string {
 	}
 	text := f.Suspects[0].Text
 	if f.Suspects[0].Alike {
-		text = "Readings are suspect, and fit alike: L names them."
+		text = "Several readings are suspect alike: L names them."
 	}
 	return text + " A calls another round before the rest."
 }

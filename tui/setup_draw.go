@@ -56,9 +56,9 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 // endWords say what the last line is for.
 func (s *setupScreen) endWords() string {
 	if s.amends {
-		return "The changes are read back behind the last field, and made there."
+		return "After the last field the changes are read back and made."
 	}
-	return "The setup is read back behind the last field, and opened there."
+	return "After the last field the setup is read back and opened."
 }
 
 // heads are the titles of the parts of the form.
@@ -152,7 +152,7 @@ func (s *setupScreen) readBack(v *view, w int) leaf {
 		l.named(r[0], look.Quiet, lw, r[1], look.Ink, room)
 	}
 	if spec, _, _ := s.spec(); len(spec.Unsaid()) > 0 && !s.amends {
-		l.marked("›", look.Quiet, look.Quiet, 0, room, "Crew and instrument may be said later: it is asked for before the tripod is lifted.")
+		l.marked("›", look.Quiet, look.Quiet, 0, room, "Crew and instrument may be said later: they are asked for before the tripod is lifted.")
 	}
 	for _, f := range s.form.Fields {
 		if f.Problem != "" {

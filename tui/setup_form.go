@@ -264,7 +264,7 @@ var hints = map[int]string{
 	fCarrier: "Micrometres, and what the display counts with: 0.85 281.8. May stay empty.",
 	fPPMSet:  "Millionths the instrument adds by itself. Empty: none.", fPrism: "Millimetres still to be added. Empty: none.",
 	fSeaLevel: "Height of the instrument in metres. Empty: not brought to sea level.", fScale: "Of the projection: 0.99985. Empty: 1.",
-	fRefraction: "0.13 unless the site tells another.", fWeather: "May stay empty.",
+	fRefraction: "0.13 unless the site needs another.", fWeather: "May stay empty.",
 }
 
 // hint says what a field is for, in the unit that the form is in.

@@ -76,7 +76,7 @@ func (s *slipScreen) draw(v *view, w, h int) block {
 		if t := s.hints[s.form.Chosen]; t != "" {
 			help = append(help, ink{text: t, role: look.Quiet})
 		}
-		b.put(s.form.draw(v, w, h, &s.leaf, heads, help, "It is read back behind the last field, and written down there."))
+		b.put(s.form.draw(v, w, h, &s.leaf, heads, help, "After the last field it is read back and written down."))
 		return b
 	}
 	l := leaf{now: -1}
@@ -254,7 +254,7 @@ func packSlip(s booking.Setup) slip {
 	}
 	hints := map[int]string{}
 	for i, line := range list {
-		hints[i] = line.Text + ". → is done, Enter goes on."
+		hints[i] = line.Text + ". → says done, Enter goes on."
 	}
 	return slip{title: "Pack-up at " + s.Spec.Station, form: f, hints: hints,
 		said: func(f *form) (string, error) {

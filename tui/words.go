@@ -245,7 +245,7 @@ func eventWords(e booking.Entry) string {
 	case booking.PointingSkipped:
 		return "passing over " + slotWords(v.Slot)
 	case booking.RoundVoided:
-		return fmt.Sprintf("round %d said void", v.Round)
+		return fmt.Sprintf("round %d void", v.Round)
 	case booking.RoundLeftOut:
 		return fmt.Sprintf("round %d left out", v.Round)
 	case booking.RoundTakenBack:

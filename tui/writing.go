@@ -67,7 +67,7 @@ func (s *writingScreen) press(_ *view, p press) []ask {
 	case p.isChar() && empty && p.r >= '1' && int(p.r-'1') < len(s.usual):
 		return s.end(s.usual[p.r-'1'])
 	case !s.line.press(p) && p.isChar():
-		return asks(say{text: "No more fits, or the character cannot stand there.", bad: true})
+		return asks(say{text: "The field is full, or does not take this character.", bad: true})
 	}
 	return nil
 }

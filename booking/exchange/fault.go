@@ -7,7 +7,7 @@ import (
 )
 
 // ErrFile is wrapped by every error about the contents of a readings file.
-var ErrFile = errors.New("the readings file does not read")
+var ErrFile = errors.New("the readings file cannot be read")
 
 // A fault is one thing that is wrong in a readings file, and where.
 type fault struct {

@@ -78,7 +78,7 @@ func Open(src io.ReaderAt, size int64, name string) (*File, error) {
 				f.setups = append(f.setups, stretches{number: number})
 			}
 			if runs++; runs > mostRuns {
-				return nil, f.refuse(w, colSetup, "the setups of the file take turns more than %d times: expected the rows of a setup together", mostRuns)
+				return nil, f.refuse(w, colSetup, "the rows of the setups are mixed and change more than %d times: expected the rows of a setup together", mostRuns)
 			}
 			f.setups[last].runs = append(f.setups[last].runs, run{from: w.start, line: w.lineOf(0)})
 		}

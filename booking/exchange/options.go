@@ -72,7 +72,7 @@ func defaultLeastCount(u reduce.Unit) Decimal {
 }
 
 // ErrOption is wrapped by every error about an option.
-var ErrOption = errors.New("an option does not read")
+var ErrOption = errors.New("an option cannot be read")
 
 // Validate tells which option reads on no circle.
 func (o Options) Validate() (first error) {

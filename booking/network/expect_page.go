@@ -12,7 +12,7 @@ import (
 // what one more round buys, what nothing checks.
 func (e *Expected) Page() page.Page {
 	var p page.Page
-	p.Say("", fmt.Sprintf("Expected of the %d planned setups, by the standard deviations alone: nothing read takes part", len(e.Setups)))
+	p.Say("", fmt.Sprintf("Expected of the %d planned setups, from the standard deviations alone: no reading takes part", len(e.Setups)))
 	p.Say("  ", e.Datum())
 	p.Say("  ", e.taken())
 	if !e.Stated {

@@ -145,7 +145,7 @@ func (r *knownReader) metres(record []string, key string) (float64, error) {
 	}
 	x, err := strconv.ParseFloat(s, 64)
 	if err != nil || strings.Trim(s, "+-0123456789.") != "" || x > 1e9 || x < -1e9 {
-		return 0, r.fail(i, "%q is not a number of metres: expected such as 1234.567", s)
+		return 0, r.fail(i, "%q is not a number of metres: expected one such as 1234.567", s)
 	}
 	return x, nil
 }

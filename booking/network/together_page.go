@@ -84,7 +84,7 @@ func (t *Together) setComponents(p *page.Page) {
 		p.Say("  ", "The σ of directions is not stated and the rounds are too few to say it: it is taken from the least count.")
 	}
 	if t.pope() {
-		p.Say("  ", "The scatter is larger than that: single observations are held against it (τ), and ellipses are as wide as it asks.")
+		p.Say("  ", "The scatter is larger than that: single observations are judged by it (τ), and the ellipses grow with it.")
 	}
 }
 

@@ -79,7 +79,7 @@ func (t *Together) global() string {
 		text += "; the standard deviations are stated larger than they are"
 	}
 	if !t.Stated && g.Statistic > g.High {
-		text += fmt.Sprintf("; σ is taken, not known: s₀² speaks from %.2f on", t.mostS0Squared())
+		text += fmt.Sprintf("; σ is assumed, not known: s₀² counts only over %.2f", t.mostS0Squared())
 	}
 	return text
 }
@@ -180,7 +180,7 @@ func (t *Together) remedy(e places.Explanation) string {
 	case places.OnePoint:
 		return "check the coordinates of " + t.Names[e.Point] + " and which mark is sighted under that name"
 	case places.OneStation:
-		return fmt.Sprintf("look over which mark the instrument stands at %s", t.Names[e.Point])
+		return fmt.Sprintf("check which mark the instrument stands over at %s", t.Names[e.Point])
 	}
 	o := t.Observed[e.Observations[0]]
 	switch {

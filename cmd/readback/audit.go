@@ -43,7 +43,7 @@ func (a *AuditCmd) Run(c *Context) error {
 		return err
 	}
 	if a.JSON && len(a.Expect)+len(a.File) > 0 {
-		return badInput(errors.New("--expect and --file answer in words: leave --json away"))
+		return badInput(errors.New("--expect and --file answer in words: leave --json out"))
 	}
 	t := &ties{want: map[string][]string{}, found: map[string]uint64{}}
 	for _, hash := range a.Expect {
@@ -152,10 +152,10 @@ func printChain(w io.Writer, what string, c *repair.ChainReport) {
 		fmt.Fprintf(w, "           %v\n", err)
 	}
 	if c.Torn {
-		fmt.Fprintln(w, "           The last line breaks off; it was never acknowledged.")
+		fmt.Fprintln(w, "           The last line breaks off; it was never shown as saved.")
 	}
 	if c.ClockBack > 0 {
-		fmt.Fprintf(w, "           The clock went back %d times; the order of events is their number.\n", c.ClockBack)
+		fmt.Fprintf(w, "           The clock went back %d times; the events keep their order.\n", c.ClockBack)
 	}
 	if c.Index != nil {
 		fmt.Fprintf(w, "           index: %v\n", c.Index)

@@ -22,7 +22,7 @@ import (
 // Exit codes. They are part of the interface and stand in the README.
 const (
 	exitFine  = 0
-	exitNo    = 1 // the thing itself says no: damage found, a write failed
+	exitNo    = 1 // the answer is no: damage found, a write failed
 	exitUsage = 2 // bad usage, or a bad input file
 )
 

@@ -25,11 +25,11 @@ type FigureSettings struct {
 	BearingZero     *float64 `name:"bearing-zero" help:"Print bearings from 0 north, 180 south." placeholder:"DEGREES"`
 	AltitudeSD      *float64 `name:"altitude-sd" help:"Standard deviation of an altitude where none is stated, seconds." placeholder:"SECONDS"`
 	HeightSD        *float64 `name:"height-sd" help:"Standard deviation of an instrument or target height where none is stated, metres." placeholder:"METRES"`
-	PairDistance    *float64 `name:"pair-distance" help:"There and back: apart at most, metres." placeholder:"METRES"`
-	PairDistancePPM *float64 `name:"pair-distance-ppm" help:"And this much more, millionths of it." placeholder:"PPM"`
-	PairHeight      *float64 `name:"pair-height" help:"Height there and back: at most this times √km apart, metres." placeholder:"METRES"`
-	LeastHeight     *float64 `name:"least-height" help:"Heights are never held under this, metres." placeholder:"METRES"`
-	RingHeight      *float64 `name:"ring-height" help:"Heights round a figure miss at most this times √km, metres." placeholder:"METRES"`
+	PairDistance    *float64 `name:"pair-distance" help:"Distance there and back: largest difference, metres." placeholder:"METRES"`
+	PairDistancePPM *float64 `name:"pair-distance-ppm" help:"And this much more, millionths of the distance." placeholder:"PPM"`
+	PairHeight      *float64 `name:"pair-height" help:"Height there and back: largest difference, times √km, metres." placeholder:"METRES"`
+	LeastHeight     *float64 `name:"least-height" help:"Least limit of heights, metres." placeholder:"METRES"`
+	RingHeight      *float64 `name:"ring-height" help:"Heights round a figure: largest misclosure, times √km, metres." placeholder:"METRES"`
 	Risk            *float64 `name:"risk" help:"Risk of the test of the whole network, both sides together: 0.05." placeholder:"RISK"`
 	SlipRisk        *float64 `name:"slip-risk" help:"Risk of the test of one observation: 0.001." placeholder:"RISK"`
 }
@@ -37,12 +37,12 @@ type FigureSettings struct {
 // LengthSettings are the ranges in which heights and lengths are plausible.
 type LengthSettings struct {
 	LeastInstrument *float64 `name:"instrument-least" help:"Least plausible instrument height, metres." placeholder:"METRES"`
-	MostInstrument  *float64 `name:"instrument-most" help:"And the largest." placeholder:"METRES"`
-	Again           *float64 `name:"height-again" help:"Instrument height again: apart at most, metres." placeholder:"METRES"`
+	MostInstrument  *float64 `name:"instrument-most" help:"Largest plausible instrument height, metres." placeholder:"METRES"`
+	Again           *float64 `name:"height-again" help:"Instrument height measured again: largest difference, metres." placeholder:"METRES"`
 	MostTarget      *float64 `name:"target-most" help:"Largest plausible target height, metres." placeholder:"METRES"`
 	LeastSlope      *float64 `name:"distance-least" help:"Least plausible slope distance, metres." placeholder:"METRES"`
-	MostSlope       *float64 `name:"distance-most" help:"And the largest." placeholder:"METRES"`
-	Known           *float64 `name:"distance-known" help:"Off a known distance: told from here, metres." placeholder:"METRES"`
+	MostSlope       *float64 `name:"distance-most" help:"Largest plausible slope distance, metres." placeholder:"METRES"`
+	Known           *float64 `name:"distance-known" help:"Least difference from a known one told, m." placeholder:"METRES"`
 }
 
 // given returns what is given, by the names of network.Settings.
@@ -79,7 +79,7 @@ func overlaid(s network.Settings, values []booking.FigureValue) (network.Setting
 // heights and lengths are plausible.
 type LimitsCmd struct {
 	Book    string   `arg:"" help:"The book; it is made when it is not there. Without a setting, those in force are listed."`
-	Default []string `help:"Take this setting as the program does unless it is set." placeholder:"NAME"`
+	Default []string `help:"Set this one back to the program's own value." placeholder:"NAME"`
 	FigureSettings
 	LengthSettings
 	Doer

@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// HTML is not poured on a terminal; the plain text is.
+// HTML is not printed on a terminal; the plain text is.
 func TestSheet_OnATerminal(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "weir.book")
 	call(t, "", "import", file, example("two-rounds.csv"), "--booker", "Tam Okoro").must(t, exitFine)
@@ -15,5 +15,5 @@ func TestSheet_OnATerminal(t *testing.T) {
 	if code := p.exit(); code != exitUsage {
 		t.Errorf("exit code %d", code)
 	}
-	bookerAt(p).sees("HTML is not poured on a terminal")
+	bookerAt(p).sees("HTML is not printed on a terminal")
 }

@@ -66,7 +66,7 @@ func (r *RestoreCmd) Run(c *Context) error {
 		return err
 	}
 	if rep.Beyond > 0 {
-		fmt.Fprintf(c.Out, "%s behind the fault are sound but cannot be linked.\n", book.Events(rep.Beyond))
+		fmt.Fprintf(c.Out, "%s after the fault are sound but cannot be linked.\n", book.Events(rep.Beyond))
 	}
 	return shortfall(rep)
 }

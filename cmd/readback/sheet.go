@@ -51,7 +51,7 @@ func (s *SheetCmd) Run(c *Context) error {
 		return badInput(errors.New("--file lists what is handed over on the cover: add --cover"))
 	}
 	if !s.Text && s.ToStdout() && term.IsTerminal(c.screen) {
-		return badInput(errors.New("HTML is not poured on a terminal: name a file with -o, or take --text"))
+		return badInput(errors.New("HTML is not printed on a terminal: name a file with -o, or take --text"))
 	}
 	b := sheet.Binder{Name: filepath.Base(s.Book), Program: program.Version(), Printed: time.Now(), Zone: s.location(),
 		Annex: s.Annex}

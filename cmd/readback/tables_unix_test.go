@@ -166,7 +166,7 @@ func goesOnInPostgres(t *testing.T, p *postgres, dir string) {
 		}
 	}
 	p.must("", "-c", "drop schema readback cascade")
-	if out, err := p.psql(news); err == nil || !strings.Contains(out, "leave --since away") {
+	if out, err := p.psql(news); err == nil || !strings.Contains(out, "leave --since out") {
 		t.Errorf("a stream that goes on from nothing: %v %s", err, out)
 	}
 	p.must(whole)

@@ -21,7 +21,7 @@ import (
 
 // errNotOfBook is the outcome of an audit that did not find in the book what was
 // handed over or noted.
-var errNotOfBook = errors.New("this is not of the book as it stands")
+var errNotOfBook = errors.New("this does not belong to the book as it stands")
 
 // ties holds hashes that were noted or stand in files against the events of a book.
 type ties struct {

@@ -158,7 +158,7 @@ func TestAudit_File(t *testing.T) {
 		if code, out, errs := said("audit", day, "--file", file); code != exitFine || !strings.Contains(out, "handed") {
 			t.Errorf("%v: exit %d: %s%s", args, code, out, errs)
 		}
-		if code, out, errs := said("audit", other, "--file", file); code != exitNo || !strings.Contains(errs, "not of the book") {
+		if code, out, errs := said("audit", other, "--file", file); code != exitNo || !strings.Contains(errs, "not belong to the book") {
 			t.Errorf("%v held against another book: exit %d: %s%s", args, code, out, errs)
 		}
 		if args[0] == "sheet" || args[len(args)-1] == "landxml" {
@@ -185,7 +185,7 @@ func TestAudit_FolderOfTables(t *testing.T) {
 	if got := call(t, "", "audit", day, "--file", folder).must(t, exitFine); !strings.Contains(got.out, "is the whole export of this book (--as tables)") {
 		t.Errorf("said %s", got.out)
 	}
-	if got := call(t, "", "audit", other, "--file", folder).must(t, exitNo); !strings.Contains(got.err, "not of the book") {
+	if got := call(t, "", "audit", other, "--file", folder).must(t, exitNo); !strings.Contains(got.err, "not belong to the book") {
 		t.Errorf("another book: said %s", got.err)
 	}
 	readings := filepath.Join(folder, "readings.csv")

@@ -18,7 +18,7 @@ func TestUsage_Sentences(t *testing.T) {
 		{"reduce a --refraction x", `--refraction: "x" is not a coefficient: expected a number such as 0.13`},
 		{"reduce a --refraction NaN", `--refraction: "NaN" is not a coefficient`},
 		{"reduce a --refraction 1e300", `--refraction: "1e300" is not a coefficient`},
-		{"reduce a --least-count -1", `--least-count: expected what it should be, got "-1"; with a minus sign write it behind an equals sign`},
+		{"reduce a --least-count -1", `--least-count: expected a value, got "-1"; write one that begins with a minus sign after an equals sign`},
 		{"reduce a --least-count=-1", `least count: "-1" is not a number: expected a plain decimal`},
 		{"import --booker Tam b", "not complete: expected <file>"},
 		{"import b f", "not complete: expected --booker=NAME\nreadback: see readback import --help"},
@@ -27,7 +27,7 @@ func TestUsage_Sentences(t *testing.T) {
 		{"sheet b two", `setups: "two" names no setups: expected numbers such as 7 or 1-3,7`},
 		{"drill --season many", `--season: "many" is not a whole number`},
 		{"drill --noise many", `--noise: "many" is not a number`},
-		{"drill --pause long", `--pause: "long" is not a time: expected such as 2s`},
+		{"drill --pause long", `--pause: "long" is not a time: expected one such as 2s`},
 		{"restore", "not complete: expected <journal>"},
 		{"gather", "not complete: expected <out>"},
 	}

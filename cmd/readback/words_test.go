@@ -6,12 +6,15 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
+
+	"example.org/readback/cmd/internal/topics"
 )
 
 // otherWords are words that say what the program has another word for, and where
@@ -64,8 +67,27 @@ func sentencesOf(t *testing.T) map[string]string {
 	return out
 }
 
+// linesOfTopics are the lines that readback help TOPIC prints, with the place of each.
+func linesOfTopics(t *testing.T) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	for _, name := range topics.Names() {
+		text, ok := topics.Text(name)
+		if !ok {
+			t.Errorf("the topic %s has no text", name)
+		}
+		if name == "landxml" { // whose words are those of the standard
+			continue
+		}
+		for i, line := range strings.Split(text, "\n") {
+			out[name+".txt:"+strconv.Itoa(i+1)] = line
+		}
+	}
+	return out
+}
+
 // Every word of readback help words is one that the program says, and no other word
-// is said for the same thing.
+// is said for the same thing, in the code's sentences and in the topics.
 func TestWords_OneTermEach(t *testing.T) {
 	said := sentencesOf(t)
 	var all strings.Builder
@@ -90,6 +112,7 @@ func TestWords_OneTermEach(t *testing.T) {
 	if n < 25 {
 		t.Errorf("%d words were found in the list", n)
 	}
+	maps.Copy(said, linesOfTopics(t))
 	for other, word := range otherWords {
 		re := regexp.MustCompile(`(?i)` + other)
 		for place, s := range said {

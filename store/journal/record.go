@@ -191,7 +191,7 @@ func ClockSentence(now, newest time.Time) string {
 	if newest.Sub(now) <= ClockBack {
 		return ""
 	}
-	return fmt.Sprintf("The clock of this machine says %s; an event was booked at %s. Set the clock before booking; the order of events is their number in any case.",
+	return fmt.Sprintf("The clock of this machine says %s; an event was booked at %s. Set the clock before booking; the events keep their order in any case.",
 		now.UTC().Format(time.DateTime+" UTC"), newest.UTC().Format(time.DateTime+" UTC"))
 }
 

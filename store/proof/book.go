@@ -133,7 +133,7 @@ func (b *Book) tellClock() {
 			if s.back > 1 {
 				times = fmt.Sprintf("%d times", s.back)
 			}
-			b.note("In %s the clock went back %s, by up to %s; the order of events is their number.", s.name, times, Span(s.farBack))
+			b.note("In %s the clock went back %s, by up to %s; the events keep their order.", s.name, times, Span(s.farBack))
 		}
 	}
 }
@@ -197,7 +197,7 @@ func (b *Book) joinJournal() (compared bool, err error) {
 	head := j.Head
 	_ = j.Close()
 	if len(j.Torn) > 0 {
-		b.note("The last line of %s breaks off (%d bytes behind event %d); it was never acknowledged.", filepath.Base(path), len(j.Torn), head.Seq)
+		b.note("The last line of %s breaks off (%d bytes behind event %d); it was never shown as saved.", filepath.Base(path), len(j.Torn), head.Seq)
 	}
 	if head.Seq <= s.last.Seq {
 		return true, b.compare(s, head.Seq, head.Hash)

@@ -24,7 +24,7 @@ type AuditChain struct {
 	Fault      string   `json:"fault,omitempty"`
 	FaultEvent uint64   `json:"fault_event,omitempty"`
 	Senseless  []string `json:"senseless,omitempty" what:"events that are sound and mean nothing"`
-	Torn       bool     `json:"torn,omitempty" what:"the last line breaks off; it was never acknowledged"`
+	Torn       bool     `json:"torn,omitempty" what:"the last line breaks off; it was never shown as saved"`
 	ClockBack  int      `json:"clock_back,omitempty" what:"how often the clock went back"`
 	Index      string   `json:"index,omitempty" what:"what is wrong with the index"`
 	Unseen     string   `json:"unseen,omitempty" what:"why it could not be looked at"`

@@ -69,7 +69,7 @@ var tables = [numTables]table{
 		{"job", textKind, "what it is for, as the book says"}, {"client", textKind, ""}, {"place", textKind, ""},
 		{"drill", flagKind, "a drill: nothing in it was observed"},
 		{"opened", timeKind, ""},
-		{"setups_before", wholeKind, "of the books before it in its office book: so much more is the number of each setup in sheets and exports"},
+		{"setups_before", wholeKind, "setups of the books before it in its office book, added to its own numbers in sheets and exports"},
 		{"last_event", wholeKind, "number of the last event"},
 		{"last_hash", textKind, "and its hash: all before it hangs on it"},
 		{"last_keyed", timeKind, "when it was keyed"},
@@ -118,7 +118,7 @@ var tables = [numTables]table{
 	}, 3},
 	verticals: {"verticals", []column{
 		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"target", textKind, ""},
-		{"altitude_deg", numberKind, "mean of both faces"}, {"index_sec", numberKind, "every reading is so much too large"}, {"gradient_percent", numberKind, ""},
+		{"altitude_deg", numberKind, "mean of both faces"}, {"index_sec", numberKind, "what is taken off every reading"}, {"gradient_percent", numberKind, ""},
 	}, 3},
 	distances: {"distances", []column{
 		{"book", textKind, ""}, {"setup", wholeKind, ""}, {"target", textKind, ""},

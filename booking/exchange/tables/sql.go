@@ -112,7 +112,7 @@ declare b record;
 begin
     for b in select n.name, s.event, o.last_event as held from since s join new_books n using (book) left join books o using (book)
              where o.last_event is null or o.last_event < s.event loop
-        raise exception 'this stream goes on after event % of %, and the database holds it up to event %: leave --since away', b.event, b.name, coalesce(b.held, 0);
+        raise exception 'this stream goes on after event % of %, and the database holds it up to event %: leave --since out', b.event, b.name, coalesce(b.held, 0);
     end loop;
     for b in select n.name, n.last_event as new, o.last_event as old, n.last_hash, o.last_hash as held
              from new_books n join books o using (book) loop

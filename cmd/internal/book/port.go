@@ -217,7 +217,7 @@ func (p *Port) Status() tui.Status {
 		t.CopyNote = copyNote(s)
 	}
 	if s.ClockBack > 0 {
-		t.Clock = fmt.Sprintf("The clock of this tablet went back by %s. Set it; the order of the readings is their number.", proof.Span(s.ClockBack))
+		t.Clock = fmt.Sprintf("The clock of this tablet went back by %s. Set it; the readings keep their order.", proof.Span(s.ClockBack))
 	}
 	return t
 }

@@ -77,10 +77,10 @@ func (o Options) options() (exchange.Options, error) {
 // A Making says by what distances are made right.
 type Making struct {
 	Air      string `help:"Air along the lines: °C, hPa and per cent of humidity, such as '18 985 60'. Unless given, no correction." placeholder:"AIR"`
-	Wave     string `help:"Wave of the instrument in micrometres and the refractivity its display counts with. Unless given, near infrared, right in dry air of 15 °C and 1013.25 hPa." placeholder:"WAVE"`
+	Wave     string `help:"Wavelength of the instrument in micrometres and the refractivity its display counts with. Unless given, near infrared, right in dry air of 15 °C and 1013.25 hPa." placeholder:"WAVE"`
 	PPMSet   string `name:"ppm-set" help:"Millionths that were set on the instrument, and that it added by itself." placeholder:"PPM"`
-	Prism    string `help:"Constant of the reflector that the display lacks, millimetres." placeholder:"MM"`
-	SeaLevel string `help:"Bring distances to sea level from this height of the instrument, metres." placeholder:"METRES"`
+	Prism    string `help:"Prism constant that the display lacks, millimetres." placeholder:"MM"`
+	SeaLevel string `help:"Bring distances to sea level: the height of the instrument, metres." placeholder:"METRES"`
 	Scale    string `help:"Scale factor of the projection, or that at both ends and, between them, in the middle." placeholder:"FACTOR"`
 }
 

@@ -29,7 +29,7 @@ func Man(w io.Writer, app *kong.Application, version string, topics []string) er
 		}
 	}
 	b.WriteString(".SH TOPICS\n.B readback help\n\\fITOPIC\\fR prints one of: " + roff(strings.Join(topics, ", ")) + ".\n")
-	b.WriteString(".SH EXIT STATUS\n0 done; 1 the thing itself says no; 2 bad usage or a bad input file; 128+n ended by signal n.\n")
+	b.WriteString(".SH EXIT STATUS\n0 done; 1 the answer is no; 2 bad usage or a bad input file; 128+n ended by signal n.\n")
 	b.WriteString(".SH CAUTION\nNever sight the Sun, and let nobody look along a telescope near it, without a proper solar filter.\nBoundary, legal and safety\\-critical results belong to licensed practice and to the local code.\n")
 	_, err := io.WriteString(w, b.String())
 	return err

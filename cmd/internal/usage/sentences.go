@@ -22,9 +22,9 @@ var plainUsage = []struct {
 	{regexp.MustCompile(`^unknown flag ([^,]*)`), `$1 is no option`},
 	{regexp.MustCompile(`expected a valid \d+ bit u?int but got ("[^"]*")( \(.*\))?`), `$1 is not a whole number`},
 	{regexp.MustCompile(`expected a float but got ("[^"]*")( \(.*\))?`), `$1 is not a number`},
-	{regexp.MustCompile(`expected duration but got ("[^"]*").*`), `$1 is not a time: expected such as 2s`},
-	{regexp.MustCompile(`expected string value but got ("[^"]*") \(.*\); perhaps try .*`), `expected what it should be, got $1; with a minus sign write it behind an equals sign`},
-	{regexp.MustCompile(`expected string value but got "EOL".*`), `expected what it should be, got nothing`},
+	{regexp.MustCompile(`expected duration but got ("[^"]*").*`), `$1 is not a time: expected one such as 2s`},
+	{regexp.MustCompile(`expected string value but got ("[^"]*") \(.*\); perhaps try .*`), `expected a value, got $1; write one that begins with a minus sign after an equals sign`},
+	{regexp.MustCompile(`expected string value but got "EOL".*`), `expected a value, got nothing`},
 	{regexp.MustCompile(`,"" but got`), ` but got`},
 	{regexp.MustCompile(`^\[<(\w+)> \.\.\.\]: `), `$1: `},
 }
