@@ -48,17 +48,13 @@ func (c Chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary)
 	earlier = append(earlier, more...)
 	settings, err := network.DefaultSettings().Recorded(b.Figures)
 	if err != nil {
-		return check.Known{}, err
+		return check.Known{}, fmt.Errorf("the book's settings: %w", err)
 	}
 	k := network.Known(b.Known, settings, earlier, s.Spec.Station, s.Spec.RO)
 	k.Collimation, k.Index = check.InstrumentBefore(earlier, s.Spec.Instrument)
 	k.Before = check.BeforeOf(earlier, s.Spec)
-	set, err := network.DefaultSettings().Recorded(b.Figures)
-	if err != nil {
-		return k, fmt.Errorf("the book's settings: %w", err)
-	}
-	if set.Lengths != booking.DefaultLengths() {
-		k.Before.Lengths = &set.Lengths
+	if settings.Lengths != booking.DefaultLengths() {
+		k.Before.Lengths = &settings.Lengths
 	}
 	return k, nil
 }
