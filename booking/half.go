@@ -106,38 +106,35 @@ func (s *Setup) foldHalf(e Entry, v HalfAsked) string {
 // LeaveOutHalf keeps the readings of a half, observed for the first time or again,
 // from the means. The reason must be written.
 func (s Setup) LeaveOutHalf(round int, face reduce.Face, repeat int, reason string) ([]ReadingLeftOut, error) {
-	var out []ReadingLeftOut
-	for _, r := range s.HalfReadings(round, face, repeat) {
-		if r.LeftOut != nil {
-			continue
-		}
-		e, err := s.LeaveOutReading(r.Seq, reason)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, e)
-	}
-	if len(out) == 0 {
+	out, err := eachOf(s.HalfReadings(round, face, repeat), false, reason, s.LeaveOutReading)
+	if err == nil && len(out) == 0 {
 		return nil, Refuse(leftOutAlready, "no reading of this half counts")
 	}
-	return out, nil
+	return out, err
 }
 
 // TakeBackHalf takes the readings of a half that were left out into the means again.
 func (s Setup) TakeBackHalf(round int, face reduce.Face, repeat int, reason string) ([]ReadingTakenBack, error) {
-	var out []ReadingTakenBack
-	for _, r := range s.HalfReadings(round, face, repeat) {
-		if r.LeftOut == nil {
+	out, err := eachOf(s.HalfReadings(round, face, repeat), true, reason, s.TakeBackReading)
+	if err == nil && len(out) == 0 {
+		return nil, Refuse(notLeftOut, "no reading of this half is left out")
+	}
+	return out, err
+}
+
+// eachOf does one thing to those readings that are left out, or to those that are not;
+// the first refusal ends it.
+func eachOf[E any](readings []Reading, leftOut bool, reason string, do func(seq uint64, reason string) (E, error)) ([]E, error) {
+	var out []E
+	for _, r := range readings {
+		if (r.LeftOut != nil) != leftOut {
 			continue
 		}
-		e, err := s.TakeBackReading(r.Seq, reason)
+		e, err := do(r.Seq, reason)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, e)
-	}
-	if len(out) == 0 {
-		return nil, Refuse(notLeftOut, "no reading of this half is left out")
 	}
 	return out, nil
 }
