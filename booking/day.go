@@ -235,6 +235,9 @@ func (f FileNamed) Words() string {
 	return text
 }
 
+// rodBeside begins the line of the pack-up that names the station.
+const rodBeside = "A rod or target stands beside the mark on "
+
 // A PackLine is one line of the list of the pack-up, and a word for it.
 type PackLine struct{ Word, Text string }
 
@@ -244,12 +247,12 @@ type PackLine struct{ Word, Text string }
 // Source: common practice, no source; the site's own rules come first.
 func (s Setup) PackUp() []PackLine {
 	list := []PackLine{
-		{"Rod beside the mark", fmt.Sprintf("A rod or target stands beside the mark on %s, plumb, where the next setup sights back to it", s.Spec.Station)},
+		{"Rod beside the mark", rodBeside + s.Spec.Station + ", plumb, where the next setup sights back to it"},
 		{"Power lines", "Rods and poles come down away from overhead power lines"},
 		{"Fixing screw", "One hand on the instrument until its fixing screw is home in the case"},
 		{"Sun and cap", "The telescope was never turned to the Sun without its filter, and its cap is on"},
-		{"Site", "Road, rails, edges and water are watched on the way; the site's rules come first"},
-		{"Nothing forgotten", "Every rod, peg and target that is not needed again is collected"},
+		{"Road and site", "Road, rails, edges and water are watched on the way; the site's rules come first"},
+		{"All collected", "Every rod, peg and target that is not needed again is collected"},
 	}
 	if s.Spec.Distances {
 		list = append(list, PackLine{"Distance meter", "The distance meter is switched off, and its battery is known"})
@@ -276,16 +279,37 @@ func (s Setup) Pack(done []bool, text string) (PackedUp, error) {
 	return p, nil
 }
 
-// Words says what was done and what was not.
+// Words says what was done and, by the word for each line, what was not; what
+// was written beside it is a sentence of its own.
 func (p PackedUp) Words() string {
 	text := fmt.Sprintf("%d of %d done", len(p.Done), len(p.Done)+len(p.Left))
-	if len(p.Left) > 0 {
-		text += "; not done: " + strings.Join(p.Left, "; ")
+	for i, line := range p.Left {
+		if i == 0 {
+			text += "; not done: "
+		} else {
+			text += ", "
+		}
+		text += packWord(line)
 	}
 	if p.Text != "" {
-		text += "; " + p.Text
+		text += ". " + p.Text
 	}
 	return text
+}
+
+// packWord is the word for a line of a pack-up as it stands in the book, inside
+// of a sentence; the line itself where it is none of PackUp's.
+func packWord(text string) string {
+	if strings.HasPrefix(text, rodBeside) {
+		return "rod beside the mark"
+	}
+	all := Setup{Spec: Spec{Distances: true}}
+	for _, line := range all.PackUp() {
+		if line.Text == text {
+			return strings.ToLower(line.Word)
+		}
+	}
+	return strings.TrimRight(text, ".")
 }
 
 // HandOverNote writes a note to the next crew.

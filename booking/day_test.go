@@ -72,6 +72,19 @@ func TestDay_BesideTheReadings(t *testing.T) {
 	if n := len(p.s.PackUp()); len(pack.Done) != 2 || len(pack.Left) != n-2 || !strings.Contains(pack.Done[0], "beside the mark on Weir") {
 		t.Errorf("%+v", pack)
 	}
+	if w := pack.Words(); w != "2 of 6 done; not done: fixing screw, sun and cap, road and site, all collected" {
+		t.Errorf("the pack-up says %q", w)
+	}
+	for want, pack := range map[string]booking.PackedUp{
+		"0 of 1 done; not done: rod beside the mark. The rod is lent to Kiln": {Left: []string{"A rod or target stands beside the mark on Weir, plumb, where the next setup sights back to it"}, Text: "The rod is lent to Kiln"},
+		"1 of 2 done; not done: distance meter":                               {Done: []string{"x"}, Left: []string{"The distance meter is switched off, and its battery is known"}},
+		"0 of 1 done; not done: a line of another crew":                       {Left: []string{"a line of another crew"}},
+		"1 of 1 done": {Done: []string{"x"}},
+	} {
+		if w := pack.Words(); w != want {
+			t.Errorf("the pack-up says %q, want %q", w, want)
+		}
+	}
 	after := p.s.Reduce()
 	if after.Directions[0] != before.Directions[0] || len(p.s.Airs) != 1 || len(p.s.Files) != 1 || len(p.s.Packed) != 1 {
 		t.Errorf("%+v", p.s)

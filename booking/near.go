@@ -1,13 +1,15 @@
 package booking
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
 
 // Near returns the known name that another was likely meant to be: the same but
-// for case, or one or two letters off. Names that differ in a digit are two
-// points, not one misspelt. ok is false where the name is known, or near to none.
+// for case, or one or two letters off. Names that differ in a digit, or in the
+// letter that tells one of a row from the next (Peg A, Peg B), are two points, not
+// one misspelt. ok is false where the name is known, or near to none.
 func Near(name string, known []string) (meant string, ok bool) {
 	best := 3
 	for _, k := range known {
@@ -23,28 +25,71 @@ func Near(name string, known []string) (meant string, ok bool) {
 
 // lettersApart counts the letters to change, add, drop or exchange between two
 // names: 0 for a difference of case alone, 3 for names that are simply others.
-// Short names must be nearer: one letter in four.
+// Short names must be nearer. One letter is a slip from four letters on, where
+// the first letter of the four stands or none was changed to another; two are from
+// six letters on, or from four where first and last stand and letters were only
+// dropped, added or exchanged (Qary, Quarry).
 func lettersApart(a, b string) int {
-	if figures(a) != figures(b) {
-		return 3
-	}
 	x, y := []rune(strings.ToLower(a)), []rune(strings.ToLower(b))
-	n := min(len(x), len(y))
-	d := distance(x, y)
-	if d > 2 || d > 0 && n < 4 || d > 1 && n < 6 {
+	n, d := min(len(x), len(y)), distance(x, y)
+	switch {
+	case d == 0:
+		return 0
+	case n < 4 || !slices.Equal(tells(a), tells(b)):
 		return 3
+	case d == 1 && (n > 4 || x[0] == y[0] || within(x, y)):
+		return 1
+	case d == 2 && (n > 5 || x[0] == y[0] && x[len(x)-1] == y[len(y)-1] && within(x, y)):
+		return 2
 	}
-	return d
+	return 3
 }
 
-// figures are the digits of a name.
-func figures(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsDigit(r) {
-			return r
+// tells are the parts of a name that tell one point of a row from the next: its
+// digits, and its words of one letter or of the Roman figures i, v and x. A word
+// begins behind what is no letter, and at a capital behind a small letter.
+func tells(name string) (out []string) {
+	var word []rune
+	end := func() {
+		w := strings.ToLower(string(word))
+		if len(word) == 1 || w != "" && strings.Trim(w, "ivx") == "" {
+			out = append(out, w)
 		}
-		return -1
-	}, s)
+		word = word[:0]
+	}
+	for _, r := range name {
+		switch {
+		case unicode.IsDigit(r):
+			end()
+			out = append(out, string(r))
+		case !unicode.IsLetter(r):
+			end()
+		default:
+			if k := len(word); k > 0 && unicode.IsUpper(r) && unicode.IsLower(word[k-1]) {
+				end()
+			}
+			word = append(word, r)
+		}
+	}
+	end()
+	return out
+}
+
+// within tells whether every letter of the shorter of two names is one of the
+// longer.
+func within(x, y []rune) bool {
+	if len(x) > len(y) {
+		x, y = y, x
+	}
+	left := slices.Clone(y)
+	for _, r := range x {
+		i := slices.Index(left, r)
+		if i < 0 {
+			return false
+		}
+		left = slices.Delete(left, i, i+1)
+	}
+	return true
 }
 
 // distance is the number of single changes, neighbours exchanged being one.

@@ -1,6 +1,7 @@
 package booking_test
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
@@ -12,10 +13,44 @@ func TestNear_PointsAtTheKnownName(t *testing.T) {
 	for name, want := range map[string]string{
 		"Ganet": "Gannet", "gannet": "Gannet", "Gannte": "Gannet", "Gannett": "Gannet", "GANNET": "Gannet", "Spier": "Spire", "weir": "Weir",
 		"Gannet": "", "P 13": "", "P 2": "", "Quarry": "", "Must": "Mast", "Elder": "Alder", "Wear": "Weir", "Wier": "Weir", "Mat": "", "": "",
+		"Gnnt": "Gannet", "Gannett N": "", "Gannet N": "", "Oast": "", "Weir A": "", "Wire": "", "Master": "", "Spires": "Spire", "Sprie": "Spire",
 	} {
 		got, ok := booking.Near(name, known)
 		if got != want || ok != (want != "") {
 			t.Errorf("%q: %q %v, want %q", name, got, ok, want)
+		}
+	}
+}
+
+// Two letters of a short stem are a slip too; different points of one job never
+// are, whatever their row is told by.
+func TestNear_ShortStemsAndRowsOfPoints(t *testing.T) {
+	for slip, meant := range map[string]string{"Qary": "Quarry", "Qaury": "Quarry", "QARY": "Quarry", "Chpl": "Chapel", "Qarry": "Quarry", "ALDER": "Alder", "peg A": "Peg A"} {
+		if got, ok := booking.Near(slip, []string{"Weir", meant, "P12"}); got != meant || !ok {
+			t.Errorf("%q: %q %v, want %q", slip, got, ok, meant)
+		}
+	}
+	rows := [][]string{{"Alder", "Chapel", "Gannet", "Kiln", "Mast", "Oast", "Quarry", "Spire", "Steeple", "Weir", "Weir N", "Weir S", "N Weir", "S Weir"}}
+	for _, form := range []string{"A%d", "P%d", "P %d", "Pier %d", "Pier %d east", "Bolt-%d", "%d"} {
+		var row []string
+		for i := 1; i <= 59; i++ {
+			row = append(row, fmt.Sprintf(form, i))
+		}
+		rows = append(rows, row)
+	}
+	for _, form := range []string{"Peg %c", "Peg-%c", "Peg%c", "Gauge %c north", "peg %c"} {
+		var row []string
+		for c := 'A'; c <= 'Z'; c++ {
+			row = append(row, fmt.Sprintf(form, c))
+		}
+		rows = append(rows, row)
+	}
+	rows = append(rows, []string{"Pier I", "Pier II", "Pier III", "Pier IV", "Pier V", "Pier VI", "Pier VII", "Pier VIII", "Pier IX", "Pier X", "Pier XI"})
+	for _, row := range rows {
+		for i, name := range row {
+			if meant, ok := booking.Near(name, slices.Concat(row[:i], row[i+1:])); ok {
+				t.Errorf("%q is called near to %q", name, meant)
+			}
 		}
 	}
 }

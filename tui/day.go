@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"cmp"
+
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
@@ -11,20 +13,22 @@ import (
 // the dayScreen lists what frames a day: all of it may be left out.
 type dayScreen struct{ list list }
 
-// The rows of the day, in the order a day has them.
+// The rows of the day, in the order a day has them, and last what is said once
+// of the whole book.
 const (
 	dayCheck = iota
 	dayWeather
 	dayFile
 	dayPack
 	dayNote
+	dayJob
 	numDay
 )
 
 func (s *dayScreen) enter(v *view) {
 	at := s.list.chosen
 	s.list = list{columns: []column{{title: "no.", right: true}, {title: ""}, {title: "written down", drop: 1}}, brief: -1, chosen: at}
-	for i, title := range []string{"Check the instrument before work", "Note the weather", "Name a sketch or a photo", "Work through the pack-up list", "Write a note to the next crew"} {
+	for i, title := range []string{"Check the instrument before work", "Note the weather", "Name a sketch or a photo", "Work through the pack-up list", "Write a note to the next crew", "Say job, client and place"} {
 		s.list.rows = append(s.list.rows, row{"", []string{itoa(i + 1), title, v.dayState(i)}, ""})
 	}
 }
@@ -45,6 +49,8 @@ func (v *view) dayState(i int) string {
 		return s.Packed[len(s.Packed)-1].Words()
 	case i == dayNote && len(b.Notes) > 0:
 		return b.Notes[len(b.Notes)-1].Text
+	case i == dayJob:
+		return cmp.Or(jobWords(b.Job, b.Client, b.Place), "nothing yet")
 	}
 	return "nothing yet"
 }
@@ -81,6 +87,8 @@ func (s *dayScreen) take(v *view) []ask {
 		return asks(fillIn{fileSlip()})
 	case dayPack:
 		return asks(fillIn{packSlip(v.setup)})
+	case dayJob:
+		return asks(fillIn{jobSlip(v)})
 	}
 	return asks(write{noteWriting()})
 }

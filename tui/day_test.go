@@ -3,6 +3,8 @@ package tui
 import (
 	"strings"
 	"testing"
+
+	"example.org/readback/booking"
 )
 
 // The check of the instrument before work is a short form: one pair on both faces
@@ -62,6 +64,27 @@ func TestDay_AfterTheLiftAndBeforeTheFirst(t *testing.T) {
 	}
 	d = newDriver(t, &fakePort{}, Options{}).keys("<esc>d4").sees("written beside a setup, and none is open")
 	d.keys("b").sees("Work list")
+}
+
+// Job, client and place stand in the form as the book has them; what is changed is
+// written, what is left or emptied stays, and nothing new is refused.
+func TestDay_JobClientAndPlace(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{}).size(100, 40)
+	d.keys("<esc>d").sees("6 Say job, client and place nothing yet").keys("6").sees("▸ Job", "Sheets and files carry it")
+	d.keys("<pgdown>o").sees("Nothing here is new").keys("<pgup>Brackenfold dam, epoch 7<enter>Water Board<enter><enter>")
+	d.sees("Job Brackenfold dam, epoch 7, client Water Board.").keys("o").sees("Sheets and files carry it from now on", "job Brackenfold dam, epoch 7, client Water Board")
+	d.keys("6<enter><back>d<enter>East  bank<enter>").sees("client Water Board, place East bank").keys("o") // the client is emptied of a letter and has it again
+	if b := d.app.v.book; b.Job != "Brackenfold dam, epoch 7" || b.Client != "Water Board" || b.Place != "East bank" {
+		t.Fatalf("%+v", b)
+	}
+	n := len(d.port.entries)
+	d.keys("6").sees("▌Brackenfold dam, epoch 7", "Water Board", "East bank").keys("<esc>").sees("The day")
+	if len(d.port.entries) != n {
+		t.Error("looking at it writes")
+	}
+	if e, ok := d.port.entries[n-1].Event.(booking.BookDescribed); !ok || e.Job != "" || e.Client != "" || e.Place != "East bank" {
+		t.Errorf("more is written than what is new: %+v", d.port.entries[n-1].Event)
+	}
 }
 
 // A file whose hash comes when another setup is at work is not named in that one.

@@ -126,6 +126,10 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 	l := leaf{now: -1}
 	lw := labelW(w)
 	room := w - v.edge() - v.margin() - lw
+	under := lw // where what helps begins: under the answer, or nearly under the label where few words have room there
+	if w < compW {
+		under = 2
+	}
 	for i := range f.Fields {
 		x := &f.Fields[i]
 		if x.Hidden {
@@ -149,9 +153,14 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 			role = look.Ink
 		}
 		r.To(v.edge()).Left(role, label[0], lw-1)
+		var answer []string
 		switch {
 		case i == f.Chosen && x.Choices != nil:
-			r.Put(look.Accent, "‹ ").Put(look.Strong, look.Cut(x.Value(), room-4)).Put(look.Accent, " ›")
+			answer = look.Wrap(x.Value(), room-4)
+			r.Put(look.Accent, "‹ ").Put(look.Strong, answer[0])
+			if len(answer) == 1 {
+				r.Put(look.Accent, " ›")
+			}
 		case i == f.Chosen:
 			r.Put(look.Accent, "▌").Add(x.Text.view(t, room-1, true), room-1)
 		default:
@@ -162,19 +171,30 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 		}
 		l.draw(r.String())
 		l.lines[len(l.lines)-1].on = onField(i)
-		for _, s := range label[1:] {
-			l.text(role, 0, s).on = onField(i)
+		for k := 1; k < max(len(label), len(answer)); k++ { // what has no room on the first row
+			r := t.Row().To(v.edge())
+			if k < len(label) {
+				r.Left(role, label[k], lw-1)
+			}
+			if k < len(answer) {
+				r.To(v.edge()+lw+1).Put(look.Strong, answer[k])
+			}
+			if k == len(answer)-1 {
+				r.Put(look.Accent, " ›")
+			}
+			l.draw(r.String())
+			l.lines[len(l.lines)-1].on = onField(i)
 		}
 		if i != f.Chosen && x.Problem == "" {
 			continue
 		}
 		if x.Problem != "" {
-			l.wrapped(look.Out, lw, w-v.edge()-v.margin(), capital(x.Problem)+stop(x.Problem))
+			l.wrapped(look.Out, under, w-v.edge()-v.margin(), capital(x.Problem)+stop(x.Problem))
 		}
 		if i == f.Chosen {
 			l.now = len(l.lines) - 1
 			for _, k := range help {
-				l.wrapped(k.role, lw, w-v.edge()-v.margin(), k.text)
+				l.wrapped(k.role, under, w-v.edge()-v.margin(), k.text)
 				l.now = len(l.lines) - 1
 			}
 		}

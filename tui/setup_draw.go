@@ -18,7 +18,11 @@ func (s *setupScreen) keys(v *view) []key.Binding {
 	} else if s.form.atEnd() {
 		ks = []key.Binding{keys.Open}
 	}
-	ks = append(ks, withHelp(keys.Down, "field"))
+	if s.form.atEnd() {
+		ks = append(ks, withHelp(keys.Up, "field"), withHelp(keys.Down, "more"))
+	} else {
+		ks = append(ks, withHelp(keys.Down, "field"))
+	}
 	if f := s.form.field(); f != nil && (f.Choices != nil || isName(s.form.Chosen) && len(s.offered) > 0) {
 		word := "choose"
 		if f.Choices == nil {
@@ -39,9 +43,10 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 	b := v.air()
 	h -= len(b.lines)
 	if s.form.atEnd() {
-		s.leaf = s.readBack(v, w)
-		s.leaf.scroll(0, h)
-		b.put(s.leaf.view(v, w, h))
+		top := s.back.leaf.top
+		s.back.leaf, s.back.h = s.readBack(v, w), h
+		s.back.leaf.scroll(top, h)
+		b.put(s.back.leaf.view(v, w, h))
 		return b
 	}
 	var offers block

@@ -232,36 +232,3 @@ func fileSlip() slip {
 		},
 	}
 }
-
-// done is the answer to a line of the pack-up.
-var done = []choice[bool]{{"not yet", false}, {"done", true}}
-
-// packSlip is the list of the pack-up.
-func packSlip(s booking.Setup) slip {
-	list := s.PackUp()
-	f := form{}
-	for _, line := range list {
-		f.Fields = append(f.Fields, answers(line.Word, done, false))
-	}
-	f.Fields = append(f.Fields, textField("Anything else", ""))
-	read := func(f *form) packUp {
-		var p packUp
-		for i := range list {
-			p.done = append(p.done, chosen(&f.Fields[i], done))
-		}
-		p.text = strings.TrimSpace(f.Fields[len(list)].Value())
-		return p
-	}
-	hints := map[int]string{}
-	for i, line := range list {
-		hints[i] = line.Text + ". → says done, Enter goes on."
-	}
-	return slip{title: "Pack-up at " + s.Spec.Station, form: f, hints: hints,
-		said: func(f *form) (string, error) {
-			x := read(f)
-			p, err := s.Pack(x.done, x.text)
-			return p.Words(), err
-		},
-		then: func(f *form) []ask { return asks(read(f)) },
-	}
-}

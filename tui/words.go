@@ -212,6 +212,8 @@ func said(e booking.Event, order booking.Order) string {
 		return e.Name + " is named, with its hash."
 	case booking.PackedUp:
 		return "The pack-up is written down."
+	case booking.BookDescribed:
+		return "Written down. Sheets and files carry it from now on."
 	case booking.FiguresSet:
 		return "Written down. Figures are worked with it from now on."
 	case booking.Lifted:
@@ -266,6 +268,8 @@ func eventWords(e booking.Entry) string {
 		return "the file " + v.Name
 	case booking.PackedUp:
 		return "the list of the pack-up"
+	case booking.BookDescribed:
+		return "job, client and place"
 	case booking.FiguresSet:
 		return "settings"
 	case booking.Lifted:
