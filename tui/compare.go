@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/check"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
@@ -139,16 +140,7 @@ func compareSentence(spec booking.Spec, c booking.Comparison) string {
 	case c.Agrees:
 		return fmt.Sprintf("The rounds agree within %s.", size(spec, c.Limit))
 	}
-	var names []string
-	for _, t := range c.Targets {
-		if !t.Agrees {
-			names = append(names, t.Target)
-		}
-	}
-	if len(names) == 0 {
-		return fmt.Sprintf("The rounds do not agree, limit %s: a round without %s differs.", size(spec, c.Limit), spec.RO)
-	}
-	return fmt.Sprintf("The rounds do not agree on %s, limit %s.", strings.Join(names, ", "), size(spec, c.Limit))
+	return check.Apart(spec, c)
 }
 
 // state says of every round what became of it.

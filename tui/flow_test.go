@@ -209,7 +209,7 @@ func TestRounds_LeftOutAndTakenBack(t *testing.T) {
 	d.book("2251020", "3003000", "700045", "2500050", "1203010", "451025", "00515")
 	d.keys("c").sees("Rounds 1 and 3 agree with each other.")
 	d.keys("2x1").sees("Round 2 is left out: it does not agree with the others.", "✓ agree The rounds agree within 13.8″.")
-	d.keys("2t1").sees("The rounds do not agree on Alder")
+	d.keys("2t1").sees("The rounds do not agree on Alder: spread 35″, limit 13.8″.")
 	d.keys("a").sees("round 4")
 }
 

@@ -296,7 +296,8 @@ func saidOf(w *work, e booking.ReadingBooked) (text string, bad bool) {
 			}
 		}
 		if s := w.red.Index; s != nil && s.Width() > w.red.Comparison.Limits.Index.Value && extra != "" {
-			extra += fmt.Sprintf(" The index error spreads %s, limit %s.", size(w.setup.Spec, s.Width()), size(w.setup.Spec, w.red.Comparison.Limits.Index.Value))
+			width, most := s.Width().SizeAgainst(w.red.Comparison.Limits.Index.Value, w.setup.Spec.Instrument.Unit)
+			extra += fmt.Sprintf(" The index error spreads %s, limit %s.", width, most)
 			bad = true
 		}
 	}
@@ -321,7 +322,11 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 			m = r.ClosingFR
 		}
 		if m != nil && w.setup.Spec.Closes(k) {
-			text += fmt.Sprintf(" The %s closes with %s, limit %s.", w.setup.Spec.Order.Stretch(), told(w.setup.Spec, *m), size(w.setup.Spec, limits.ROMisclosure.Value))
+			miss, most := m.FormatAgainst(limits.ROMisclosure.Value, w.setup.Spec.Instrument.Unit)
+			if *m == 0 {
+				miss = told(w.setup.Spec, 0)
+			}
+			text += fmt.Sprintf(" The %s closes with %s, limit %s.", w.setup.Spec.Order.Stretch(), miss, most)
 			bad = bad || m.Abs() > limits.ROMisclosure.Value
 		}
 	}

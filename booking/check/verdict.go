@@ -200,27 +200,6 @@ func lacking(pairs []booking.PairWork) string {
 	return strings.Join(parts, "; ")
 }
 
-// checkAgreement holds each target's spread over the used rounds against the
-// limit.
-func checkAgreement(s booking.Setup, r booking.Reduction) []Check {
-	var cs []Check
-	for _, t := range r.Comparison.Targets {
-		if len(t.Directions) < 2 {
-			continue
-		}
-		c := Check{Name: "agreement", Met: t.Agrees, From: r.Comparison.Limits.Rounds.From}
-		word := "agree"
-		if !t.Agrees {
-			word = "do not agree"
-			c.Again = "observe another round at the next circle setting"
-		}
-		spread, limit := t.Spread.SizeAgainst(r.Comparison.Limit, s.Spec.Instrument.Unit)
-		c.Text = fmt.Sprintf("The rounds %s on %s: spread %s, limit %s.", word, t.Target, spread, limit)
-		cs = append(cs, c)
-	}
-	return cs
-}
-
 // checkClosing holds the misclosure of each closed half against the limit.
 func checkClosing(s booking.Setup, r booking.Reduction) []Check {
 	var cs []Check
@@ -313,22 +292,4 @@ func count(n int, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
-}
-
-// checkWithoutRO holds the angles of each round without the RO against the limit.
-func checkWithoutRO(s booking.Setup, r booking.Reduction) []Check {
-	var cs []Check
-	for _, a := range r.Comparison.WithoutRO {
-		c := Check{Name: "agreement", Met: a.Agrees, From: r.Comparison.Limits.Rounds.From}
-		word := "agree"
-		if !a.Agrees {
-			word = "do not agree"
-			c.Again = "observe another round at the next circle setting"
-		}
-		apart, limit := a.Spread.SizeAgainst(r.Comparison.Limit, s.Spec.Instrument.Unit)
-		c.Text = fmt.Sprintf("Round %d lacks %s. Rounds %d and %d %s on the angle from %s to %s: difference %s, limit %s.",
-			a.Round, s.Spec.RO, min(a.Round, a.Other), max(a.Round, a.Other), word, a.From, a.To, apart, limit)
-		cs = append(cs, c)
-	}
-	return cs
 }

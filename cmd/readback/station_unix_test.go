@@ -46,7 +46,7 @@ func TestStation_ByKeysOnly(t *testing.T) {
 	b.marked("1361025").presses("n").sees("○ empty").books("1351025", "2103000")
 	b.confirms("3400105").confirms("1600115").books("303005", "3151030", "2700515")
 	b.sees("round 3 FL ◆○○○", "Set the circle between 180° and 181°.")
-	b.presses("c").sees("B booking", "The rounds do not agree on Mast, limit").presses("b").sees("○ empty")
+	b.presses("c").sees("B booking", "The rounds do not agree on Mast: spread 22.5″, limit").presses("b").sees("○ empty")
 	for i, r := range round1 {
 		b.books(turned(t, r, 180, []int{0, 5, -5, 0, 5, 5, 0, -5}[i]))
 	}

@@ -59,8 +59,8 @@ func (w *writer) points() page.Points {
 		if said["not "+c.Name]++; c.Name == "agreement" && said["not "+c.Name] > 1 {
 			continue
 		}
-		if all := w.disagreeing(); c.Name == "agreement" && len(all) > 1 {
-			text = fmt.Sprintf("The rounds do not agree on %s; limit %s.", strings.Join(all, ", "), w.size(w.red.Comparison.Limit))
+		if c.Name == "agreement" && w.apart() > 1 {
+			text = check.Apart(w.setup.Spec, w.red.Comparison)
 		}
 		if c.Again != "" && !w.later() {
 			text += " To settle it: " + c.Again
@@ -119,21 +119,15 @@ func (w *writer) addSuspects(add func(lead, text string)) {
 	}
 }
 
-// disagreeing are the targets on which the rounds do not agree, with their
-// spreads, and the angles that do not where the RO was not seen.
-func (w *writer) disagreeing() []string {
-	var out []string
-	for _, t := range w.red.Comparison.Targets {
-		if !t.Agrees {
-			out = append(out, fmt.Sprintf("%s (spread %s)", t.Target, w.size(t.Spread)))
+// apart counts the checks of the rounds against each other that are not met.
+func (w *writer) apart() int {
+	n := 0
+	for _, c := range w.verdict.Checks {
+		if !c.Met && c.Name == "agreement" {
+			n++
 		}
 	}
-	for _, a := range w.red.Comparison.WithoutRO {
-		if !a.Agrees {
-			out = append(out, fmt.Sprintf("%s to %s (spread %s)", a.From, a.To, w.size(a.Spread)))
-		}
-	}
-	return out
+	return n
 }
 
 // worst says of the checks that every target or every half has what the worst one
