@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/readback/booking"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -14,21 +15,35 @@ const farOff = 3
 // ends are the two values of a line that disagree: what each end measured.
 type ends struct {
 	line        Line
-	there, back float64 // metres: from line.From, from line.To
+	there, back float64 // metres: from line.From, from line.To; rises both upwards from line.From
+	limit       float64 // metres: as far apart as they may be
+	rises       bool    // they are differences of height, not distances
 }
 
-// supported says which end of a line that disagrees is the right one, and what says
-// so: the known coordinates of both, the first ring or link that closes with one end
-// and not with the other, or what another setup measured along it. It is empty where
-// nothing supports either end, and where what there is contradicts itself.
+func endsOf(l Line, r traverse.Reciprocal, rises bool) ends {
+	return ends{l, r.Mean + r.Difference/2, r.Mean - r.Difference/2, r.Limit, rises}
+}
+
+// A witness names the end of a line that disagrees which it supports, and says how;
+// empty where it cannot tell.
+type witness func(ends, []Figure) (text, end string)
+
+// supported says which end of a line whose distances disagree is the right one, and
+// what says so: the known coordinates of both, the first ring or link that closes with
+// one end and not with the other, or what another setup measured along it.
 func (n *net) supported(l Line, fs []Figure) string {
 	if l.Distance == nil || l.Distance.Within() {
 		return ""
 	}
-	e := ends{l, l.Distance.Mean + l.Distance.Difference/2, l.Distance.Mean - l.Distance.Difference/2}
+	return endsOf(l, *l.Distance, false).heard(fs, n.knownSupports, n.figureSupports, n.otherSupports)
+}
+
+// heard is what the first witness says that can tell; empty where none can, and where
+// they contradict each other.
+func (e ends) heard(fs []Figure, witnesses ...witness) string {
 	said, end := "", ""
-	for _, text := range []func(ends, []Figure) (string, string){n.knownSupports, n.figureSupports, n.otherSupports} {
-		t, from := text(e, fs)
+	for _, w := range witnesses {
+		t, from := w(e, fs)
 		switch {
 		case t == "":
 		case end == "":
@@ -38,6 +53,31 @@ func (n *net) supported(l Line, fs []Figure) string {
 		}
 	}
 	return said
+}
+
+// value is what a sight measured of what the ends are.
+func (e ends) value(l booking.SightLine) (float64, bool) {
+	if e.rises {
+		return l.Rise, l.HasRise
+	}
+	return l.Horizontal, l.Horizontal > 0
+}
+
+// turned turns a value between how its own end counts it and how it is counted from
+// line.From: a rise has the other sign from line.To.
+func (e ends) turned(from string, value float64) float64 {
+	if e.rises && from == e.line.To {
+		return -value
+	}
+	return value
+}
+
+// says prints a value as the end that it is from counts it.
+func (e ends) says(from string, value float64) string {
+	if e.rises {
+		return signed(e.turned(from, value))
+	}
+	return fmt.Sprintf("%.3f", value)
 }
 
 // choose returns the end that keeps a limit which the other does not: its name, its
@@ -71,7 +111,7 @@ func (n *net) knownSupports(e ends, _ []Figure) (text, end string) {
 func (n *net) figureSupports(e ends, fs []Figure) (text, end string) {
 	for _, f := range fs {
 		leg, ok := f.legOf(e.line)
-		if !ok || !n.onlyThis(f, leg) {
+		if !ok || f.Result.Carried.Linear == nil || !n.onlyThis(f, leg) {
 			continue
 		}
 		if end, own, other, others, ok := e.choose(n.closesWith(f, leg)); ok {
@@ -82,11 +122,8 @@ func (n *net) figureSupports(e ends, fs []Figure) (text, end string) {
 	return "", ""
 }
 
-// legOf returns which leg of a figure whose coordinates close a line is.
+// legOf returns which leg of a figure a line is.
 func (f Figure) legOf(l Line) (int, bool) {
-	if f.Result.Carried.Linear == nil {
-		return 0, false
-	}
 	for i := range f.Traverse.Legs {
 		a, b := f.station(i), f.station(i+1)
 		if a == l.From && b == l.To || a == l.To && b == l.From {
@@ -171,22 +208,24 @@ func (n *net) otherSupports(e ends, _ []Figure) (text, end string) {
 		latest := true
 		ms := n.at[way[0]]
 		for i := len(ms) - 1; i >= 0; i-- {
-			l, ok := line(ms[i], way[1])
-			if !ok || l.Horizontal <= 0 {
+			l, _ := line(ms[i], way[1])
+			value, ok := e.value(l)
+			if !ok {
 				continue
 			}
+			value = e.turned(way[0], value)
 			if latest {
 				latest = false // it is the value of this end itself
 				continue
 			}
-			who, own, _, _, ok := e.choose(func(d float64) bool { return math.Abs(d-l.Horizontal) <= e.line.Distance.Limit })
+			who, own, _, _, ok := e.choose(func(d float64) bool { return math.Abs(d-value) <= e.limit })
 			switch {
 			case !ok:
 			case end != "" && who != end:
 				return "", ""
 			default:
 				end = who
-				text = fmt.Sprintf("Setup %d on %s supports %s's own %.3f: it measured %.3f.", ms[i].Setup, way[0], who, own, l.Horizontal)
+				text = fmt.Sprintf("Setup %d on %s supports %s's own %s: it measured %s.", ms[i].Setup, way[0], who, e.says(who, own), e.says(way[0], value))
 			}
 		}
 	}

@@ -22,8 +22,9 @@ func (r Report) lineCheck(l Line) []check.Check {
 		c := check.Check{Name: "distance", Met: d.Within(), From: r.distanceFrom}
 		c.Text = fmt.Sprintf("%s: distance %.3f m, there and back %s apart, limit %s.", name, d.Mean, millimetres(d.Difference), millimetres(d.Limit))
 		if !c.Met {
+			e := endsOf(l, *d, false)
 			c.Text = fmt.Sprintf("%s: distance %.3f m from %s, %.3f m from %s, there and back %s apart, limit %s.",
-				name, d.Mean+d.Difference/2, l.From, d.Mean-d.Difference/2, l.To, millimetres(d.Difference), millimetres(d.Limit))
+				name, e.there, l.From, e.back, l.To, millimetres(d.Difference), millimetres(d.Limit))
 			if l.supports != "" {
 				c.Text += " " + l.supports
 			}
@@ -34,7 +35,15 @@ func (r Report) lineCheck(l Line) []check.Check {
 	if h := l.Height; h != nil {
 		c := check.Check{Name: "height", Met: h.Within(), From: r.heightFrom}
 		c.Text = fmt.Sprintf("%s: rise %s m, there and back %s apart, limit %s.", name, signed(h.Mean), millimetres(h.Difference), millimetres(h.Limit))
-		if l.KSD > 0 && l.KSD < mostKSD {
+		if !c.Met {
+			e := endsOf(l, *h, true)
+			c.Text = fmt.Sprintf("%s: rise %s m from %s, %s m from %s, there and back %s apart, limit %s.",
+				name, e.says(l.From, e.there), l.From, e.says(l.To, e.back), l.To, millimetres(h.Difference), millimetres(h.Limit))
+		}
+		switch {
+		case l.riseSupports != "": // it is a slip, which shows no refraction
+			c.Text += " " + l.riseSupports
+		case l.KSD > 0 && l.KSD < mostKSD:
 			c.Text += fmt.Sprintf(" The pair shows a refraction k of %.2f, standard deviation %.2f.", l.K, l.KSD)
 		}
 		if !c.Met {

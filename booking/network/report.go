@@ -39,7 +39,9 @@ type Line struct {
 	// standard deviation; KSD is 0 where there is none.
 	K, KSD float64
 
-	supports string // which end of a distance that disagrees is right, and what says so
+	// Which end of a distance that disagrees is right, and what says so; likewise of a
+	// difference of height.
+	supports, riseSupports string
 }
 
 // Work makes the report. It never fails: what cannot be worked is said in Open.
@@ -63,7 +65,7 @@ func Work(in Input) Report {
 	r.Together = n.together()
 	r.Lines = n.lines()
 	for i, l := range r.Lines {
-		r.Lines[i].supports = n.supported(l, r.Figures)
+		r.Lines[i].supports, r.Lines[i].riseSupports = n.supported(l, r.Figures), n.riseSupported(l, r.Figures)
 	}
 	r.Bearings = n.orientations()
 	for _, c := range append(n.knownChecks(), n.twice(r.Figures)...) {
@@ -147,14 +149,10 @@ func (n *net) lines() []Line {
 			if d, ok := n.length(a, b); ok && d.ends == 2 {
 				l.Distance = &d.Reciprocal
 			}
-			there, okThere := n.rise(a, b)
-			back, okBack := n.rise(b, a)
-			if okThere && okBack {
-				s := n.in.Settings
+			if h := n.riseBothWays(a, b); h != nil {
 				d, _ := n.length(a, b)
-				h := traverse.ReciprocalHeight(there, back, traverse.HeightLimit(s.HeightPerRootKm, s.HeightLeast, d.Mean))
-				l.Height = &h
-				l.K, l.KSD = n.refraction(a, b, there+back, d.Mean)
+				l.Height = h
+				l.K, l.KSD = n.refraction(a, b, h.Difference, d.Mean)
 			}
 			if l.Distance != nil || l.Height != nil {
 				out = append(out, l)

@@ -284,11 +284,7 @@ func (n *net) levels(t *Together) {
 			if !l.HasRise || l.Target == m.Station {
 				continue
 			}
-			sd := l.RiseSD
-			if sd == 0 {
-				sd = math.Hypot(l.Horizontal*s.AltitudeSD.Radians(), math.Sqrt2*s.HeightSD)
-			}
-			rises = append(rises, places.Rise{From: index[m.Station], To: index[l.Target], Value: l.Rise, SD: max(sd, 1e-4)})
+			rises = append(rises, places.Rise{From: index[m.Station], To: index[l.Target], Value: l.Rise, SD: max(s.riseSD(l), 1e-4)})
 			t.Rises = append(t.Rises, Observed{0, m.Setup, m.Station, l.Target})
 		}
 	}

@@ -5,6 +5,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -27,6 +28,7 @@ type telescope struct {
 	site
 	station, ro string
 	longer      map[string]float64 // metres that the distance to a mark is read too long
+	taller      map[string]float64 // metres that the height of a target is called too large
 }
 
 var (
@@ -65,7 +67,7 @@ func (o telescope) reads(asked string) string {
 	case strings.Contains(asked, "distance to"):
 		return fmt.Sprintf("%.3f", distance+o.longer[target])
 	case strings.Contains(asked, "target at"):
-		return "1.500"
+		return fmt.Sprintf("%.3f", 1.5+o.taller[target])
 	case stage[4] == "left": // a level line
 		a = 90 * reduce.Degree
 	case stage[4] == "right":
@@ -217,4 +219,36 @@ func TestTraverse_ThereAndBack(t *testing.T) {
 	b.opensCorner(1, "Weir", "Chapel", "Alder").answersAll(long).nextCorner()
 	b.opensCorner(2, "Alder", "Weir", "Quarry").answersAll(corner(1))
 	b.presses(enter).sees("The tripod stays.", "Weir–Alder: distance", "there and back 200 mm apart", "Before this tripod is lifted, measure the distance to Weir again.")
+}
+
+// A target height two decimetres too large is told when the other end of the
+// line is booked, with both rises and the one that the known heights support. It is left
+// out in the lifted setup, and the station may lift.
+func TestTraverse_TheHeightOfATarget(t *testing.T) {
+	dir := t.TempDir()
+	file, known := filepath.Join(dir, "rise.book"), filepath.Join(dir, "known.csv")
+	if err := os.WriteFile(known, []byte("name,E,N,H\nWeir,1000,2000,50\nAlder,1120,2012,50\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if o := runs(t, "known", file, known); o.code != exitFine {
+		t.Fatal(o.out, o.errs)
+	}
+	b := bookerAt(open(t, 100, 36, "book", file))
+	tall := corner(0)
+	tall.taller = map[string]float64{"Alder": 0.2}
+	b.opensCorner(1, "Weir", "Chapel", "Alder").answersAll(tall)
+	b.presses(enter).sees("The tripod stays.").presses("t").sees("Lift the tripod on Hold").presses("3").sees("Lift the tripod from Weir?").presses("y").sees("the tripod is lifted").presses("n")
+	b.opensCorner(2, "Alder", "Weir", "Quarry").answersAll(corner(1))
+	b.presses(enter).sees("The tripod stays.", "Weir–Alder: rise −0.199 m from Weir, +0.001 m from Alder, there and back 198 mm apart",
+		"The known heights support Alder's own +0.001: they give 0.000.")
+	b.presses("g").sees("The figure of this book").presses("b").sees("Everything that was called is booked.")
+	for _, args := range [][]string{{"figure", file}, {"figure", file, "--json"}} {
+		if o := runs(t, args...); !strings.Contains(squeezed(o.out), "The known heights support Alder's own +0.001") {
+			t.Errorf("%v: %s%s", args, o.out, o.errs)
+		}
+	}
+	b.presses("w").sees("Work list", "✓ saved").presses(down).presses(enter).sees("Weir", "looking back")
+	b.presses("s").sees("Strike a reading").goesToRow("1.700").presses("x").sees("out of the means").presses("2").sees("Weir", "looking back")
+	b.presses("b").sees("Everything that was called is booked.").presses("l").sees("Checks met").misses("The tripod stays.")
+	b.leaves()
 }

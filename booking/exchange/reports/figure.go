@@ -78,6 +78,7 @@ type BothEnds struct {
 	Difference *float64 `json:"difference_m,omitempty" what:"there minus back"`
 	Limit      *float64 `json:"limit_m,omitempty"`
 	Met        bool     `json:"met"`
+	Sentence   string   `json:"sentence" what:"where they disagree with both values, and which of them something else supports"`
 }
 
 // A Centred is one sight reduced to the marks.
@@ -138,13 +139,19 @@ func FiguresOf(b Book, r network.Report) FiguresOfBook {
 		out.Points = append(out.Points, Point{Name: p.Name, East: rounded(p.Point.E), North: rounded(p.Point.N), Height: p.Elev, Local: p.Local,
 			Major: rounded(p.Ellipse.A), Minor: rounded(p.Ellipse.B), Bearing: rounded(p.Ellipse.Bearing.Degrees()), From: p.From})
 	}
+	said := r.LineChecks()
+	both := func(mean, difference, limit float64, met bool) *BothEnds {
+		text := said[0].Text
+		said = said[1:]
+		return &BothEnds{rounded(mean), rounded(difference), rounded(limit), met, text}
+	}
 	for _, l := range r.Lines {
 		j := Line{From: l.From, To: l.To}
 		if d := l.Distance; d != nil {
-			j.Distance = &BothEnds{rounded(d.Mean), rounded(d.Difference), rounded(d.Limit), d.Within()}
+			j.Distance = both(d.Mean, d.Difference, d.Limit, d.Within())
 		}
 		if h := l.Height; h != nil {
-			j.Height = &BothEnds{rounded(h.Mean), rounded(h.Difference), rounded(h.Limit), h.Within()}
+			j.Height = both(h.Mean, h.Difference, h.Limit, h.Within())
 		}
 		out.Lines = append(out.Lines, j)
 	}
