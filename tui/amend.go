@@ -19,25 +19,6 @@ type (
 	}
 	// strikeSetup strikes the setup whole.
 	strikeSetup struct{ reason string }
-	// leaveReadingOut and takeReadingBack keep a reading from the means.
-	leaveReadingOut struct {
-		seq    uint64
-		reason string
-	}
-	takeReadingBack struct {
-		seq    uint64
-		reason string
-	}
-	// leaveHalfOut and takeHalfBack do it to all readings of the half that a
-	// reading belongs to, observed for the first time or again.
-	leaveHalfOut struct {
-		of     booking.Slot
-		reason string
-	}
-	takeHalfBack struct {
-		of     booking.Slot
-		reason string
-	}
 )
 
 // carryAmend does what puts a setup right.
@@ -62,32 +43,8 @@ func (a *App) carryAmend(x ask) tea.Cmd {
 		}
 		a.v.setup = booking.Setup{} // nothing is at work any more
 		a.rebuild()
-	case leaveReadingOut:
-		e, err := s.LeaveOutReading(x.seq, x.reason)
-		a.write(e, err, a.backTo())
-	case takeReadingBack:
-		e, err := s.TakeBackReading(x.seq, x.reason)
-		a.write(e, err, a.backTo())
-	case leaveHalfOut:
-		es, err := s.LeaveOutHalf(x.of.Round, x.of.Face, x.of.Repeat, x.reason)
-		writeAll(a, es, err)
-	case takeHalfBack:
-		es, err := s.TakeBackHalf(x.of.Round, x.of.Face, x.of.Repeat, x.reason)
-		writeAll(a, es, err)
 	}
 	return nil
-}
-
-// writeAll writes several events one after the other.
-func writeAll[E booking.Event](a *App, es []E, err error) {
-	if err != nil {
-		a.notice = say{text: sentence(err), bad: true}
-	}
-	for _, e := range es {
-		if !a.write(e, nil, a.backTo()) {
-			return
-		}
-	}
 }
 
 // backTo is the screen that an event leads back to: the page in a setup that was
@@ -190,26 +147,26 @@ func inHalf(s booking.Setup, r booking.Reading, whole func(reason string) []ask)
 }
 
 func leaveReadingOutWriting(s booking.Setup, r booking.Reading, text string) writing {
-	first, other := inHalf(s, r, func(reason string) []ask { return asks(leaveHalfOut{r.Slot, reason}) })
+	first, other := inHalf(s, r, wholeHalf(booking.Setup.LeaveOutHalf, r.Slot))
 	return writing{
 		first: first, other: other,
 		title: "Leave " + text + " of " + slotWords(r.Slot) + " out of the means",
 		about: "It stays on the page and is not struck. Write why: the reason is printed beside it.",
 		usual: []string{"it does not agree with the others", "it does not agree with its other end"},
 		back:  onStrike, must: true,
-		then: func(reason string) []ask { return asks(leaveReadingOut{r.Seq, reason}) },
+		then: because(onBooking, booking.Setup.LeaveOutReading, r.Seq),
 	}
 }
 
 func takeReadingBackWriting(s booking.Setup, r booking.Reading, text string) writing {
-	first, other := inHalf(s, r, func(reason string) []ask { return asks(takeHalfBack{r.Slot, reason}) })
+	first, other := inHalf(s, r, wholeHalf(booking.Setup.TakeBackHalf, r.Slot))
 	return writing{
 		first: first, other: other,
 		title: "Take " + text + " of " + slotWords(r.Slot) + " back into the means",
 		about: "Write why it counts again.",
 		usual: []string{"left out by mistake", "the other one was wrong"},
 		back:  onStrike, must: true,
-		then: func(reason string) []ask { return asks(takeReadingBack{r.Seq, reason}) },
+		then: because(onBooking, booking.Setup.TakeBackReading, r.Seq),
 	}
 }
 

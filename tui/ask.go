@@ -1,9 +1,6 @@
 package tui
 
-import (
-	"example.org/readback/booking"
-	"example.org/readback/reduce"
-)
+import "example.org/readback/booking"
 
 // an ask is what a screen wants done. Only App carries asks out, at once and in
 // order, so that the next key finds everything done.
@@ -26,41 +23,7 @@ type (
 	readAgain struct{}
 	// choose turns to another pointing than the one that is called; nil: back to
 	// the one that is called.
-	choose struct{ slot *booking.Slot }
-	// strikeReading strikes a reading.
-	strikeReading struct {
-		seq    uint64
-		reason string
-	}
-	// skipPointing passes over the pointing.
-	skipPointing struct {
-		slot    booking.Slot
-		blocked bool
-		reason  string
-	}
-	// voidRound ends the round of the pointing.
-	voidRound struct {
-		from   booking.Slot
-		reason string
-	}
-	leaveOut struct {
-		round  int
-		reason string
-	}
-	takeBack struct {
-		round  int
-		reason string
-	}
-	addRound struct{ reason string }
-	// halfAgain asks for a half again, the first one standing.
-	halfAgain struct {
-		round int
-		face  reduce.Face
-	}
-	remark struct {
-		seq  uint64
-		text string
-	}
+	choose     struct{ slot *booking.Slot }
 	liftTripod struct{ despite string }
 	// openSetup opens a setup and books the instrument height, where one is given.
 	openSetup struct {

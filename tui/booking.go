@@ -209,7 +209,7 @@ func (s *bookingScreen) command(v *view, p press) []ask {
 	case p.is(keys.Column) && turnsColumn(v):
 		return asks(turnColumn{})
 	case p.is(keys.Another) && !v.drill && v.beforeVerticals() != "":
-		return asks(addRound{"a reading is suspect"})
+		return anotherRound("a reading is suspect")
 	case p.is(keys.ReadAgain) && v.drill:
 		return asks(readAgain{})
 	case p.is(keys.Home) && v.chosen:

@@ -76,38 +76,15 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 		a.notice = say{text: "The book is read-only until it has been opened again.", bad: true}
 		return nil
 	}
-	s := a.v.setup
 	switch x := x.(type) {
 	case bookText:
 		return a.bookReading(x)
 	case openSetup:
 		return a.begin(x)
 	case copyTo:
-		a.appendBook(booking.CopySet{Dir: x.dir, By: s.Spec.Booker})
-	case strikeReading:
-		e, err := s.Strike(x.seq, x.reason)
-		a.write(e, err, a.backTo())
-	case skipPointing:
-		e, err := s.Skip(x.slot, x.blocked, x.reason)
-		a.write(e, err, onBooking)
-	case voidRound:
-		e, err := s.VoidRound(x.from, x.reason)
-		a.write(e, err, onBooking)
-	case leaveOut:
-		e, err := s.LeaveOut(x.round, x.reason)
-		a.write(e, err, onCompare)
-	case takeBack:
-		e, err := s.TakeBack(x.round, x.reason)
-		a.write(e, err, onCompare)
-	case halfAgain:
-		e, err := s.AgainHalf(x.round, x.face)
-		a.write(e, err, onBooking)
-	case addRound:
-		e, err := s.AddRound(x.reason)
-		a.write(e, err, onBooking)
-	case remark:
-		e, err := s.Remark(x.seq, x.text)
-		a.write(e, err, a.backTo())
+		a.appendBook(booking.CopySet{Dir: x.dir, By: a.v.setup.Spec.Booker})
+	case record:
+		a.record(x)
 	case bookOfDay, handOver, noteWeather, nameFile, packUp:
 		return a.carryDay(x)
 	case liftTripod:

@@ -54,7 +54,7 @@ func (s *compareScreen) press(v *view, p press) []ask {
 	case p.is(keys.TakeBack) && s.canTakeBack(v):
 		return asks(write{takeBackWriting(s.round)})
 	case p.is(keys.Another) && v.setup.Lift == nil:
-		return asks(addRound{"asked for"})
+		return anotherRound("asked for")
 	}
 	return nil
 }

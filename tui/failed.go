@@ -99,12 +99,3 @@ func (s *failedScreen) found(v *view, b *block, put func(look.Role, string), w i
 	}
 	put(look.Ink, "The page now shows what is in the file and nothing else.")
 }
-
-func contains(seqs []uint64, seq uint64) bool {
-	for _, s := range seqs {
-		if s == seq {
-			return true
-		}
-	}
-	return false
-}

@@ -318,7 +318,7 @@ func TestNames_NeverActOnTheTerminal(t *testing.T) {
 	spec := manySpec()
 	spec.Station, spec.RO, spec.Targets = "We\x1b[31mir", "Spi\x07re", []string{"塔 north", "cafe\u0301", "\u202eMast"}
 	d.run(d.app.carryOne(openSetup{spec: spec}))
-	d.app.carryOne(remark{0, "\x1b]0;title\x07"})
+	d.app.carry(because(onBooking, booking.Setup.Remark, 0)("\x1b]0;title\x07"))
 	for _, key := range []string{"", "p", "g", "w", "r"} {
 		d.keys("<esc>").key(key)
 		for _, bad := range []string{"\x1b[31m", "\x07", "\x1b]", "\u202e"} {

@@ -131,7 +131,7 @@ func (s *pointingsScreen) take(v *view) []ask {
 	}
 	k := s.slots[s.list.chosen]
 	if isHalf(k) {
-		return asks(halfAgain{k.Round, k.Face}, goTo{onBooking})
+		return recorded(onBooking, func(s booking.Setup) (booking.HalfAsked, error) { return s.AgainHalf(k.Round, k.Face) })
 	}
 	if _, ok := v.setup.At(k); ok {
 		return asks(say{text: fmt.Sprintf("%s is booked. Press A to measure it once more, or strike it first: then it is called again.", capital(slotWords(k))), bad: true})

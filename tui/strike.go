@@ -61,7 +61,7 @@ func (s *strikeScreen) take(v *view) []ask {
 	ws := strikeWriting(r, readingText(v.setup.Spec, r))
 	if pair, ok := v.setup.At(r.Slot.Pair()); ok && r.Slot.Quantity.Angular() {
 		ws.other = []option{{"The pair: " + slotWords(pair.Slot) + " as well", func(reason string) []ask {
-			return asks(strikeReading{r.Seq, reason}, strikeReading{pair.Seq, reason})
+			return append(because(onBooking, booking.Setup.Strike, r.Seq)(reason), because(onBooking, booking.Setup.Strike, pair.Seq)(reason)...)
 		}}}
 	}
 	return asks(write{ws})

@@ -51,7 +51,7 @@ func (s *verdictScreen) press(v *view, p press) []ask {
 	case p.is(keys.Lift):
 		return asks(write{liftWriting()})
 	case p.is(keys.Another):
-		return asks(addRound{"asked for"})
+		return anotherRound("asked for")
 	}
 	return nil
 }

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"slices"
+
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
@@ -82,11 +84,4 @@ func workOut(s booking.Setup, known check.Known, chosen *booking.Slot, readOnly 
 }
 
 // isSaving tells whether the event is not yet known to be on disk.
-func (v *view) isSaving(seq uint64) bool {
-	for _, q := range v.saving {
-		if q == seq {
-			return true
-		}
-	}
-	return false
-}
+func (v *view) isSaving(seq uint64) bool { return slices.Contains(v.saving, seq) }

@@ -174,110 +174,69 @@ func slotQuantity(k booking.Slot) string {
 
 // said says what an event was, once it is in the book.
 func said(e booking.Event, order booking.Order) string {
-	switch e := e.(type) {
-	case booking.ReadingStruck:
-		return "Struck. The figure stays legible on the page."
-	case booking.ReadingLeftOut:
-		return "The reading is left out. The reason stands beside it."
-	case booking.ReadingTakenBack:
-		return "The reading counts again."
-	case booking.SetupAmended:
-		return "The setup is amended. What it was stays in the book."
-	case booking.SetupStruck:
-		return "The setup is struck. Its number stays in the book."
-	case booking.PointingSkipped:
-		if e.Blocked {
-			return capital(slotWords(e.Slot)) + " is blocked: it is not called again in this " + order.Stretch() + "."
-		}
-		return capital(slotWords(e.Slot)) + " is hidden for now: it is called again at the end of the " + order.Stretch() + "."
-	case booking.RoundVoided:
-		return fmt.Sprintf("Round %d is void and struck. A new round begins at the same circle setting.", e.Round)
-	case booking.RoundLeftOut:
-		return fmt.Sprintf("Round %d is left out. The reason stands beside it.", e.Round)
-	case booking.RoundTakenBack:
-		return fmt.Sprintf("Round %d counts again.", e.Round)
-	case booking.RoundAdded:
-		return "Another round is called."
-	case booking.HalfAsked:
-		return capital(e.Face.Words()) + fmt.Sprintf(" of round %d is called again. The first stays; leave the circle as it is.", e.Round)
-	case booking.RemarkMade:
-		return "The remark is written."
-	case booking.InstrumentChecked:
-		return "The check is written down. It stands with the instrument's health."
-	case booking.WeatherNoted:
-		return "The weather is written down."
-	case booking.HandedOver:
-		return "The note is written. Whoever opens the book next sees it above the work list."
-	case booking.FileNamed:
-		return e.Name + " is named, with its hash."
-	case booking.PackedUp:
-		return "The pack-up is written down."
-	case booking.BookDescribed:
-		return "Written down. Sheets and files carry it from now on."
-	case booking.FiguresSet:
-		return "Written down. Figures are worked with it from now on."
-	case booking.Lifted:
-		return "The tripod is lifted."
-	case booking.CopySet:
-		if e.Dir == "" {
-			return "No second journal is kept."
-		}
-		return "A second journal is kept in " + e.Dir + "."
-	}
-	return ""
+	text, _ := eventWords(e, order)
+	return text
 }
 
-// eventWords names an event of the queue for the screen of a failed write.
-func eventWords(e booking.Entry) string {
-	switch v := e.Event.(type) {
+// eventWords are what is said of an event once it is in the book, and its name on the
+// screen of a failed write.
+func eventWords(e booking.Event, order booking.Order) (said, name string) {
+	switch e := e.(type) {
 	case booking.ReadingBooked:
-		return "the reading of " + slotWords(v.Slot) + ", keyed " + v.Text
+		return "", "the reading of " + slotWords(e.Slot) + ", keyed " + e.Text
 	case booking.SetupOpened:
-		return "the opening of the setup on " + v.Spec.Station
+		return "", "the opening of the setup on " + e.Spec.Station
 	case booking.ReadingStruck:
-		return "a strike"
+		return "Struck. The figure stays legible on the page.", "a strike"
 	case booking.ReadingLeftOut:
-		return "a reading left out"
+		return "The reading is left out. The reason stands beside it.", "a reading left out"
 	case booking.ReadingTakenBack:
-		return "a reading taken back"
+		return "The reading counts again.", "a reading taken back"
 	case booking.SetupAmended:
-		return "the amending of the setup"
+		return "The setup is amended. What it was stays in the book.", "the amending of the setup"
 	case booking.SetupStruck:
-		return "the striking of the setup"
+		return "The setup is struck. Its number stays in the book.", "the striking of the setup"
 	case booking.PointingSkipped:
-		return "passing over " + slotWords(v.Slot)
+		name := slotWords(e.Slot)
+		if e.Blocked {
+			return capital(name) + " is blocked: it is not called again in this " + order.Stretch() + ".", "passing over " + name
+		}
+		return capital(name) + " is hidden for now: it is called again at the end of the " + order.Stretch() + ".", "passing over " + name
 	case booking.RoundVoided:
-		return fmt.Sprintf("round %d void", v.Round)
+		return fmt.Sprintf("Round %d is void and struck. A new round begins at the same circle setting.", e.Round), fmt.Sprintf("round %d void", e.Round)
 	case booking.RoundLeftOut:
-		return fmt.Sprintf("round %d left out", v.Round)
+		return fmt.Sprintf("Round %d is left out. The reason stands beside it.", e.Round), fmt.Sprintf("round %d left out", e.Round)
 	case booking.RoundTakenBack:
-		return fmt.Sprintf("round %d taken back", v.Round)
+		return fmt.Sprintf("Round %d counts again.", e.Round), fmt.Sprintf("round %d taken back", e.Round)
 	case booking.RoundAdded:
-		return "another round asked for"
+		return "Another round is called.", "another round asked for"
 	case booking.HalfAsked:
-		return "a half asked for again"
+		return capital(e.Face.Words()) + fmt.Sprintf(" of round %d is called again. The first stays; leave the circle as it is.", e.Round), "a half asked for again"
 	case booking.RemarkMade:
-		return "the remark " + quote(v.Text)
+		return "The remark is written.", "the remark " + quote(e.Text)
 	case booking.InstrumentChecked:
-		return "the check of the instrument"
+		return "The check is written down. It stands with the instrument's health.", "the check of the instrument"
 	case booking.WeatherNoted:
-		return "the weather"
+		return "The weather is written down.", "the weather"
 	case booking.HandedOver:
-		return "the note to the next crew"
+		return "The note is written. Whoever opens the book next sees it above the work list.", "the note to the next crew"
 	case booking.FileNamed:
-		return "the file " + v.Name
+		return e.Name + " is named, with its hash.", "the file " + e.Name
 	case booking.PackedUp:
-		return "the list of the pack-up"
+		return "The pack-up is written down.", "the list of the pack-up"
 	case booking.BookDescribed:
-		return "job, client and place"
+		return "Written down. Sheets and files carry it from now on.", "job, client and place"
 	case booking.FiguresSet:
-		return "settings"
+		return "Written down. Figures are worked with it from now on.", "settings"
 	case booking.Lifted:
-		return "the lifting of the tripod"
+		return "The tripod is lifted.", "the lifting of the tripod"
 	case booking.CopySet:
-		return "the place of the second journal"
+		if e.Dir == "" {
+			return "No second journal is kept.", "the place of the second journal"
+		}
+		return "A second journal is kept in " + e.Dir + ".", "the place of the second journal"
 	}
-	return fmt.Sprintf("event %d", e.Seq)
+	return "", "an event of the book"
 }
 
 // saidOf says what was booked and what it showed at once: the 2c of a pair, the

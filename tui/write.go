@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -11,10 +12,9 @@ import (
 
 // queued is an event that was given to the writer and not yet answered.
 type queued struct {
-	seq   uint64
-	setup int
-	what  string // in words, for the screen of a failed write
-	read  bool   // it is a reading: the observer can call it again
+	seq  uint64
+	what string // in words, for the screen of a failed write
+	read bool   // it is a reading: the observer can call it again
 }
 
 // a failure is a write that reported an error, from then until the booker goes
@@ -58,7 +58,9 @@ func (a *App) appendBook(e booking.Event) {
 }
 
 func (a *App) enqueue(e booking.Entry) {
-	a.queue = append(a.queue, queued{seq: e.Seq, setup: e.Setup, what: eventWords(e), read: isReading(e.Event)})
+	_, what := eventWords(e.Event, a.v.setup.Spec.Order)
+	_, reading := e.Event.(booking.ReadingBooked)
+	a.queue = append(a.queue, queued{seq: e.Seq, what: what, read: reading})
 	a.syncSaving()
 	if a.opts.Drill != nil {
 		a.opts.Drill.Booked(e)
@@ -67,12 +69,6 @@ func (a *App) enqueue(e booking.Entry) {
 			a.v.version++
 		}
 	}
-}
-
-// isReading tells whether an event books a reading.
-func isReading(e booking.Event) bool {
-	_, ok := e.(booking.ReadingBooked)
-	return ok
 }
 
 func (a *App) syncSaving() {
@@ -190,7 +186,7 @@ func (f *failure) verdict() (string, bool) {
 // holds tells whether the reopened file holds an event: it is said to, or it was
 // answered before and lies under the head.
 func (f *failure) holds(seq uint64) bool {
-	return contains(f.found.InFile, seq) || seq <= f.found.Head && !contains(f.found.Lost, seq)
+	return slices.Contains(f.found.InFile, seq) || seq <= f.found.Head && !slices.Contains(f.found.Lost, seq)
 }
 
 // rebuild works the setup out anew after a change and tells the drill what is

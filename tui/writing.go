@@ -151,7 +151,9 @@ func (s *writingScreen) rows(room int) int {
 func hiddenWriting(v *view) writing {
 	k := v.slot
 	skip := func(blocked bool) func(string) []ask {
-		return func(reason string) []ask { return asks(skipPointing{k, blocked, reason}) }
+		return func(reason string) []ask {
+			return recorded(onBooking, func(s booking.Setup) (booking.PointingSkipped, error) { return s.Skip(k, blocked, reason) })
+		}
 	}
 	stretch := v.setup.Spec.Order.Stretch()
 	ways := []option{{"Blocked: not called again in this " + stretch, skip(true)}}
@@ -174,7 +176,7 @@ func voidWriting(k booking.Slot) writing {
 		about: "Every reading of the round is struck and stays legible. A new round begins at the same circle setting.",
 		usual: []string{"tripod knocked", "instrument out of level", "circle slipped", "wrong reference object"},
 		back:  onBooking, must: true,
-		then: func(reason string) []ask { return asks(voidRound{k, reason}) },
+		then: because(onBooking, booking.Setup.VoidRound, k),
 	}
 }
 
@@ -185,15 +187,13 @@ func remarkWriting(v *view) writing {
 		first: "On the setup",
 		usual: []string{"haze", "strong wind", "vibration", "sun on the tripod"},
 		back:  onBooking, must: true,
-		then: func(text string) []ask { return asks(remark{0, text}) },
+		then: because(onBooking, booking.Setup.Remark, 0),
 	}
 	if v.setup.Lift != nil {
 		w.back = onPage
 	}
 	if last, ok := v.setup.Last(); ok {
-		w.other = []option{{"Beside the last reading, " + slotWords(last.Slot), func(text string) []ask {
-			return asks(remark{last.Seq, text})
-		}}}
+		w.other = []option{{"Beside the last reading, " + slotWords(last.Slot), because(onBooking, booking.Setup.Remark, last.Seq)}}
 	}
 	return w
 }
@@ -205,7 +205,7 @@ func strikeWriting(r booking.Reading, text string) writing {
 		about: "The figure stays legible on the page, with the reason beside it. The pointing is called again.",
 		usual: []string{"misread", "keyed wrongly", "wrong target", "wrong face", "bubble moved"},
 		back:  onStrike, must: true,
-		then: func(reason string) []ask { return asks(strikeReading{r.Seq, reason}) },
+		then: because(onBooking, booking.Setup.Strike, r.Seq),
 	}
 }
 
@@ -224,7 +224,7 @@ func leaveOutWriting(round int) writing {
 		about: "Its readings stay on the page. Write why: the reason is printed beside them.",
 		usual: []string{"it does not agree with the others", "tripod disturbed during it", "haze during it"},
 		back:  onCompare, must: true,
-		then: func(reason string) []ask { return asks(leaveOut{round, reason}) },
+		then: because(onCompare, booking.Setup.LeaveOut, round),
 	}
 }
 
@@ -234,7 +234,7 @@ func takeBackWriting(round int) writing {
 		about: "Write why it counts again.",
 		usual: []string{"left out by mistake", "it agrees with the later rounds"},
 		back:  onCompare, must: true,
-		then: func(reason string) []ask { return asks(takeBack{round, reason}) },
+		then: because(onCompare, booking.Setup.TakeBack, round),
 	}
 }
 
