@@ -116,156 +116,105 @@ func (s *bookingScreen) field(v *view) input.Field {
 }
 
 func (s *bookingScreen) press(v *view, p press) []ask {
+	entered := v.asks && p.isChar() && s.entry.Takes(p.r)
 	if s.asking != nil {
-		return s.answer(v, p)
+		switch as := act(s.actions(v), p); {
+		case as != nil || p.is(keys.Enter): // a bouncing key must not confirm
+			return as
+		case entered:
+			return asks(say{text: "Answer first: Y, it was read again and is this figure, or N.", bad: true})
+		}
+		s.asking = nil
 	}
 	switch {
-	case !v.asks && p.is(keys.Enter):
-		return asks(goTo{onVerdict})
-	case !v.asks:
-		return s.command(v, p)
-	case s.left != "" && s.entry.Empty() && p.is(keys.TakeLeft):
-		s.entry.Set(s.left)
-		s.left = ""
-	case s.left != "" && s.entry.Empty() && p.is(keys.Back):
-		s.left = ""
-	case p.is(keys.Enter):
-		return asks(bookText{text: s.entry.Text()})
-	case p.is(keys.Back):
+	case entered && !s.entry.Insert(p.r):
+		return asks(say{text: quote(string(p.r)) + " cannot stand there.", bad: true})
+	case entered:
+	case v.asks && p.is(keys.Back) && !s.leaves():
 		s.entry.Backspace()
-	case p.isChar() && s.entry.Takes(p.r):
-		if !s.entry.Insert(p.r) {
-			return asks(say{text: quote(string(p.r)) + " cannot stand there.", bad: true})
-		}
 	default:
-		return s.command(v, p)
+		return act(s.actions(v), p)
 	}
 	s.judged = v.judge(s.entry.Text())
 	return nil
 }
 
-// answer takes the answer to "Has the observer read it again?". Enter is none:
-// a bouncing key must not confirm.
-func (s *bookingScreen) answer(v *view, p press) []ask {
-	switch {
-	case p.is(keys.Yes):
-		return asks(bookText{text: s.entry.Text(), confirmed: true})
-	case p.is(keys.OtherFace):
-		if other, ok := v.exp.OtherFace(); ok {
-			return asks(bookText{text: s.entry.Text(), confirmed: true}, write{otherFaceWriting(other, readingText(v.setup.Spec, other))})
-		}
-	case p.is(keys.No):
-		s.asking = nil
-		s.entry.Clear()
-		s.judged = v.judge("")
-		return asks(readAgain{})
-	case p.is(keys.Enter):
-		return nil
-	case p.is(keys.Back):
-		s.asking = nil
-		return s.press(v, p)
-	case p.isChar() && s.entry.Takes(p.r):
-		return asks(say{text: "Answer first: Y, it was read again and is this figure, or N.", bad: true})
-	}
-	s.asking = nil
-	return s.command(v, p)
-}
+// leaves tells whether the text that was left half keyed stands where the entry is empty.
+func (s *bookingScreen) leaves() bool { return s.left != "" && s.entry.Empty() }
 
-// command takes the single letters.
-func (s *bookingScreen) command(v *view, p press) []ask {
-	switch {
-	case p.is(keys.Strike):
-		return asks(goTo{onStrike})
-	case p.is(keys.Amend) && v.open:
-		return asks(goTo{onAmend})
-	case p.is(keys.Hidden) && v.asks:
-		return asks(write{hiddenWriting(v)})
-	case p.is(keys.Void) && v.canVoid():
-		return asks(write{voidWriting(v.voidFrom())})
-	case p.is(keys.Remark):
-		return asks(write{remarkWriting(v)})
-	case p.is(keys.Page):
-		return asks(goTo{onPage})
-	case p.is(keys.Go):
-		return asks(goTo{onPointings})
-	case p.is(keys.Compare):
-		return asks(goTo{onCompare})
-	case p.is(keys.Verdict):
-		return asks(goTo{onVerdict})
-	case p.is(keys.Day):
-		return asks(goTo{onDay})
-	case p.is(keys.Work):
-		return asks(goTo{onWork})
-	case p.is(keys.Options):
-		return asks(goTo{onOptions})
-	case p.is(keys.Keypad):
-		q := v.prefs
-		q.Keypad = !q.Keypad
-		return asks(prefer{q})
-	case p.is(keys.Up):
-		s.off--
-	case p.is(keys.Down):
-		s.off++
-	case p.is(keys.Column) && turnsColumn(v):
-		return asks(turnColumn{})
-	case p.is(keys.Another) && !v.drill && v.beforeVerticals() != "":
-		return anotherRound("a reading is suspect")
-	case p.is(keys.ReadAgain) && v.drill:
-		return asks(readAgain{})
-	case p.is(keys.Home) && v.chosen:
-		return asks(choose{nil})
-	case p.is(keys.Quit):
-		return asks(leave{})
-	}
-	return nil
-}
+func (s *bookingScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
-// keys are the bindings of the bar.
-func (s *bookingScreen) keys(v *view) []key.Binding {
+// actions are what the keys do, those that fit the moment first.
+func (s *bookingScreen) actions(v *view) []action {
 	if s.asking != nil {
-		ks := []key.Binding{withHelp(keys.Yes, "yes, it is this figure"), withHelp(keys.No, "no, key it anew")}
-		if _, ok := v.exp.OtherFace(); ok && s.asking[0].Code != check.Moved {
-			ks = append(ks, withHelp(keys.OtherFace, "other face: yes, and call that one"))
-		}
-		if s.asking[0].Code == check.Moved && v.canVoid() {
-			ks = append(ks, keys.Void)
-		}
-		return ks
+		return s.answers(v)
 	}
-	ks := make([]key.Binding, 0, 20)
-	if s.left != "" && s.entry.Empty() {
-		ks = append(ks, keys.TakeLeft, withHelp(keys.Back, "drop it"))
-	}
-	if !v.drill && v.beforeVerticals() != "" {
-		ks = append(ks, keys.Another)
-	}
+	again := !v.drill && v.beforeVerticals() != ""
+	verdict := gives(keys.Enter, goTo{onVerdict}).named("the verdict")
 	if v.asks {
-		ks = append(ks, keys.Enter)
-	} else {
-		ks = append(ks, withHelp(keys.Enter, "the verdict"))
+		verdict = does(keys.Enter, func() []ask { return asks(bookText{text: s.entry.Text()}) })
 	}
-	if v.chosen {
-		ks = append(ks, keys.Home)
+	person := "A asks the observer of a drill to read again. Here the observer is a person: ask."
+	keypad := v.prefs
+	keypad.Keypad = !keypad.Keypad
+	return []action{
+		does(keys.TakeLeft, func() []ask {
+			s.entry.Set(s.left)
+			s.left, s.judged = "", v.judge(s.entry.Text())
+			return nil
+		}).when(v.asks && s.leaves(), "Nothing was left half keyed."),
+		does(keys.Back, func() []ask { s.left = ""; return nil }).named("drop it").when(v.asks && s.leaves(), ""),
+		does(keys.Another, func() []ask { return anotherRound("a reading is suspect") }).when(again, ""),
+		verdict,
+		gives(keys.Home, choose{nil}).when(v.chosen, "This is the pointing that is called."),
+		gives(keys.ReadAgain, readAgain{}).when(v.drill && v.asks, person),
+		gives(keys.Strike, goTo{onStrike}),
+		gives(keys.Verdict, goTo{onVerdict}),
+		gives(keys.Page, goTo{onPage}),
+		does(keys.Hidden, func() []ask { return asks(write{hiddenWriting(v)}) }).when(v.asks, "Nothing is called, so nothing is hidden."),
+		gives(keys.Go, goTo{onPointings}),
+		gives(keys.Compare, goTo{onCompare}),
+		does(keys.Remark, func() []ask { return asks(write{remarkWriting(v)}) }),
+		s.void(v),
+		gives(keys.Work, goTo{onWork}),
+		gives(keys.Options, goTo{onOptions}),
+		gives(keys.Keypad, prefer{keypad}),
+		turn(v),
+		gives(keys.Amend, goTo{onAmend}).when(v.open, ""),
+		gives(keys.Day, goTo{onDay}),
+		gives(keys.Quit, leave{}),
+		{key: keys.Up, do: func() []ask { s.off--; return nil }, unlisted: true},
+		{key: keys.Down, do: func() []ask { s.off++; return nil }, unlisted: true},
 	}
-	if v.drill && v.asks {
-		ks = append(ks, keys.ReadAgain)
+}
+
+// answers are those to "Has the observer read it again?".
+func (s *bookingScreen) answers(v *view) []action {
+	other, has := v.exp.OtherFace()
+	moved := s.asking[0].Code == check.Moved
+	return []action{
+		gives(keys.Yes, bookText{text: s.entry.Text(), confirmed: true}).named("yes, it is this figure"),
+		does(keys.No, func() []ask {
+			s.clear(v)
+			return asks(readAgain{})
+		}).named("no, key it anew"),
+		does(keys.OtherFace, func() []ask {
+			return asks(bookText{text: s.entry.Text(), confirmed: true}, write{otherFaceWriting(other, readingText(v.setup.Spec, other))})
+		}).named("other face: yes, and call that one").when(has && !moved, ""),
+		s.void(v).when(moved && v.canVoid(), ""),
 	}
-	ks = append(ks, keys.Strike, keys.Verdict, keys.Page)
-	if v.asks {
-		ks = append(ks, keys.Hidden)
-	}
-	ks = append(ks, keys.Go, keys.Compare, keys.Remark)
-	if v.canVoid() {
-		ks = append(ks, keys.Void)
-	}
-	ks = append(ks, keys.Work, keys.Options, keys.Keypad)
-	if turnsColumn(v) {
-		ks = append(ks, keys.Column)
-	}
-	if v.open {
-		ks = append(ks, keys.Amend)
-	}
-	return append(ks, keys.Day, keys.Quit)
+}
+
+func (s *bookingScreen) void(v *view) action {
+	return does(keys.Void, func() []ask {
+		s.asking = nil
+		return asks(write{voidWriting(v.voidFrom())})
+	}).when(v.canVoid(), "No round is begun that could be void.")
+}
+
+// turn is the switch of the last column of a narrow page.
+func turn(v *view) action {
+	return gives(keys.Column, turnColumn{}).when(turnsColumn(v), "The page has room for both figures: there is nothing to switch.")
 }
 
 // voidFrom is the pointing at which a round is said void: the one that is called

@@ -8,13 +8,13 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
 
 // the compareScreen holds the rounds against each other: every reduced direction
 // per round, its spread and the limit, and which rounds agree.
 type compareScreen struct {
+	commanded
 	keptLeaf
 	round int // chosen
 }
@@ -26,8 +26,6 @@ func (s *compareScreen) enter(v *view) {
 	}
 }
 
-func (s *compareScreen) field(*view) input.Field { return input.Command }
-
 func (s *compareScreen) press(v *view, p press) []ask {
 	n := len(v.setup.Rounds)
 	if i, ok := p.row(); ok {
@@ -36,57 +34,42 @@ func (s *compareScreen) press(v *view, p press) []ask {
 	}
 	switch {
 	case s.scrolled(p):
-	case p.is(keys.Left):
-		s.round = max(s.round-1, min(n, 1))
-	case p.is(keys.Right):
-		s.round = min(s.round+1, n)
 	case p.isChar() && p.r >= '1' && int(p.r-'0') <= n:
 		s.round = int(p.r - '0')
-	case p.is(keys.Home), p.is(keys.Compare), p.is(keys.Enter):
-		return asks(goTo{onBooking})
-	case p.is(keys.Verdict):
-		return asks(goTo{onVerdict})
-	case p.is(keys.Page):
-		return asks(goTo{onPage})
-	case v.setup.Void != nil:
-	case p.is(keys.LeaveOut) && s.canLeaveOut(v):
-		return asks(write{leaveOutWriting(s.round)})
-	case p.is(keys.TakeBack) && s.canTakeBack(v):
-		return asks(write{takeBackWriting(s.round)})
-	case p.is(keys.Another) && v.setup.Lift == nil:
-		return anotherRound("asked for")
+	default:
+		return act(s.actions(v), p)
 	}
 	return nil
 }
 
-func (s *compareScreen) canLeaveOut(v *view) bool {
-	_, err := v.setup.LeaveOut(s.round, "x")
-	return err == nil
+func (s *compareScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
+
+func (s *compareScreen) actions(v *view) []action {
+	n, round := len(v.setup.Rounds), fmt.Sprintf("round %d", s.round)
+	turn := func(by int) func() []ask {
+		return func() []ask { s.round = min(max(s.round+by, min(n, 1)), n); return nil }
+	}
+	home := func() []ask { return asks(goTo{onBooking}) }
+	other := "This cannot be done to the round chosen: ← and → choose another."
+	if v.setup.Void != nil {
+		other = struckWhole
+	}
+	_, out := v.setup.LeaveOut(s.round, "x")
+	_, back := v.setup.TakeBack(s.round, "x")
+	as := []action{
+		does(keys.Home, home),
+		does(keys.Left, turn(-1)).named("round").when(n > 1, ""), does(keys.Right, turn(1)).named("round").when(n > 1, ""),
+		does(keys.LeaveOut, func() []ask { return asks(write{leaveOutWriting(s.round)}) }).named("leave "+round+" out").when(v.setup.Void == nil && out == nil, other),
+		does(keys.TakeBack, func() []ask { return asks(write{takeBackWriting(s.round)}) }).named("take "+round+" back").when(v.setup.Void == nil && back == nil, other),
+		does(keys.Another, func() []ask { return anotherRound("asked for") }).when(v.setup.Void == nil && v.setup.Lift == nil, noMore),
+		gives(keys.Verdict, goTo{onVerdict}),
+		gives(keys.Page, goTo{onPage}),
+	}
+	return append(as, too(home, keys.Compare, keys.Enter)...)
 }
 
-func (s *compareScreen) canTakeBack(v *view) bool {
-	_, err := v.setup.TakeBack(s.round, "x")
-	return err == nil
-}
-
-func (s *compareScreen) keys(v *view) []key.Binding {
-	ks := []key.Binding{keys.Home}
-	if len(v.setup.Rounds) > 1 {
-		ks = append(ks, withHelp(keys.Left, "round"), withHelp(keys.Right, "round"))
-	}
-	if v.setup.Void == nil {
-		if s.canLeaveOut(v) {
-			ks = append(ks, withHelp(keys.LeaveOut, fmt.Sprintf("leave round %d out", s.round)))
-		}
-		if s.canTakeBack(v) {
-			ks = append(ks, withHelp(keys.TakeBack, fmt.Sprintf("take round %d back", s.round)))
-		}
-		if v.setup.Lift == nil {
-			ks = append(ks, keys.Another)
-		}
-	}
-	return append(ks, keys.Verdict, keys.Page)
-}
+// noMore is said of what cannot be observed after the lift.
+const noMore = "The tripod was lifted: nothing more is observed in this setup."
 
 func (s *compareScreen) draw(v *view, w, h int) block {
 	c := v.red.Comparison

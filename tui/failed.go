@@ -3,37 +3,25 @@ package tui
 import (
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
 
 // the failedScreen stands over everything after a write that reported an error,
 // until the file was opened again and the booker has seen what is in it.
-type failedScreen struct{}
+type failedScreen struct{ commanded }
 
-func (s *failedScreen) enter(*view) {}
+func (s *failedScreen) press(v *view, p press) []ask { return act(s.actions(v), p) }
 
-func (s *failedScreen) field(*view) input.Field { return input.Command }
+func (s *failedScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
-func (s *failedScreen) press(v *view, p press) []ask {
-	done := v.failure != nil && v.failure.done
-	switch {
-	case !done && p.is(keys.Reopen), done && p.is(keys.Home):
-		return asks(reopen{})
-	case p.is(keys.Quit):
-		return asks(leave{})
+func (s *failedScreen) actions(v *view) []action {
+	f := v.failure
+	idle := f != nil && !f.busy
+	return []action{
+		gives(keys.Reopen, reopen{}).when(idle && !f.done, ""),
+		gives(keys.Home, reopen{}).when(idle && f.done, ""),
+		{key: keys.Quit, do: func() []ask { return asks(leave{}) }, unlisted: !idle},
 	}
-	return nil
-}
-
-func (s *failedScreen) keys(v *view) []key.Binding {
-	switch {
-	case v.failure == nil || v.failure.busy:
-		return nil
-	case v.failure.done:
-		return []key.Binding{keys.Home, keys.Quit}
-	}
-	return []key.Binding{keys.Reopen, keys.Quit}
 }
 
 func (s *failedScreen) draw(v *view, w, h int) block {

@@ -32,8 +32,6 @@ func (a *App) idle(before drawing) bool {
 
 // whyIdle says why a press changed nothing.
 func (a *App) whyIdle(p press) string {
-	v := &a.v
-	lifted := v.setup.Lift != nil
 	switch {
 	case p.is(keys.Up), p.is(keys.Down), p.is(keys.PageUp), p.is(keys.PageDown):
 		return "There is nothing more that way."
@@ -44,59 +42,9 @@ func (a *App) whyIdle(p press) string {
 	case a.active == onFailed:
 		return "The book is read-only: O opens it again, Q leaves."
 	}
-	if t := a.whyHere(p, lifted); t != "" {
-		return t
-	}
 	key := printed(p.String())
 	if a.field() == input.Text {
 		return key + " does nothing here: Esc goes back."
 	}
 	return key + " does nothing here. ? shows every key of this screen."
-}
-
-// whyHere says what the key would need on the screen that is seen.
-func (a *App) whyHere(p press, lifted bool) string {
-	v := &a.v
-	switch a.active {
-	case onBooking:
-		switch {
-		case p.is(keys.Home):
-			return "This is the pointing that is called."
-		case p.is(keys.Void):
-			return "No round is begun that could be void."
-		case p.is(keys.Hidden):
-			return "Nothing is called, so nothing is hidden."
-		case p.is(keys.ReadAgain):
-			return "A asks the observer of a drill to read again. Here the observer is a person: ask."
-		case p.is(keys.TakeLeft):
-			return "Nothing was left half keyed."
-		case p.is(keys.Column):
-			return "The page has room for both figures: there is nothing to switch."
-		}
-	case onPage, onCompare, onVerdict:
-		switch {
-		case lifted && (p.is(keys.Another) || p.is(keys.Lift) || p.is(keys.Height)):
-			return "The tripod was lifted: nothing more is observed in this setup."
-		case p.is(keys.Height):
-			return "The instrument height is measured again already: strike it to measure it once more."
-		case p.is(keys.LeaveOut), p.is(keys.TakeBack):
-			return "This cannot be done to the round chosen: ← and → choose another."
-		case p.is(keys.New):
-			return "The tripod stands: lift it, or go to the work list for another station."
-		case v.setup.Void != nil:
-			return "The setup was struck: it stands as it is."
-		}
-	case onWork:
-		switch {
-		case p.is(keys.Home), p.is(keys.Work):
-			return "No setup is open to go back to: N begins one."
-		case v.list.err != nil:
-			return "The work list cannot be read: no setup can be begun until it is."
-		}
-	case onStrike, onPointings:
-		if p.is(keys.OutOfMeans) || p.is(keys.Again) {
-			return "There is no reading here that this can be done to."
-		}
-	}
-	return ""
 }

@@ -350,6 +350,7 @@ func isDistance(r booking.Reading) bool {
 func (a *App) textRead(m textLoaded) {
 	if m.which == a.v.text.which {
 		a.v.text = m.loadedText
+		a.v.version++
 	}
 }
 

@@ -3,51 +3,36 @@ package tui
 import (
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
 
 // the optionsScreen changes what the screens look like and where the second
 // journal is kept, and says where everything is.
-type optionsScreen struct{}
+type optionsScreen struct{ commanded }
 
-func (s *optionsScreen) enter(*view) {}
+func (s *optionsScreen) press(v *view, p press) []ask { return act(s.actions(v), p) }
 
-func (s *optionsScreen) field(*view) input.Field { return input.Command }
+func (s *optionsScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
-func (s *optionsScreen) press(v *view, p press) []ask {
-	q := v.prefs
-	switch {
-	case p.is(keys.Theme):
-		q.Theme = look.Next(v.theme.Name)
-	case p.is(keys.ASCII):
-		q.ASCII = !q.ASCII
-	case p.is(keys.Keypad):
-		q.Keypad = !q.Keypad
-	case p.is(keys.Touch):
-		q.Mouse = !q.Mouse
-	case p.is(keys.Aloud) && v.speaks:
-		q.Aloud = !q.Aloud
-	case p.is(keys.Bell):
-		q.Bell = !q.Bell
-	case p.is(keys.Copy):
-		return asks(write{copyWriting()})
-	case p.is(keys.Home), p.is(keys.Options), p.is(keys.Enter):
-		return asks(goTo{onBooking})
-	case p.is(keys.Work):
-		return asks(goTo{onWork})
-	default:
-		return nil
+func (s *optionsScreen) actions(v *view) []action {
+	home := func() []ask { return asks(goTo{onBooking}) }
+	change := func(b key.Binding, how func(q *Preferences)) action {
+		q := v.prefs
+		how(&q)
+		return gives(b, prefer{q})
 	}
-	return asks(prefer{q})
-}
-
-func (s *optionsScreen) keys(v *view) []key.Binding {
-	ks := []key.Binding{keys.Home, keys.Theme, keys.ASCII, keys.Keypad, keys.Touch, keys.Bell, keys.Copy, keys.Work}
-	if v.speaks {
-		ks = append(ks, keys.Aloud)
+	as := []action{
+		does(keys.Home, home),
+		change(keys.Theme, func(q *Preferences) { q.Theme = look.Next(v.theme.Name) }),
+		change(keys.ASCII, func(q *Preferences) { q.ASCII = !q.ASCII }),
+		change(keys.Keypad, func(q *Preferences) { q.Keypad = !q.Keypad }),
+		change(keys.Touch, func(q *Preferences) { q.Mouse = !q.Mouse }),
+		change(keys.Bell, func(q *Preferences) { q.Bell = !q.Bell }),
+		does(keys.Copy, func() []ask { return asks(write{copyWriting()}) }),
+		gives(keys.Work, goTo{onWork}),
+		change(keys.Aloud, func(q *Preferences) { q.Aloud = !q.Aloud }).when(v.speaks, ""),
 	}
-	return ks
+	return append(as, too(home, keys.Options, keys.Enter)...)
 }
 
 func (s *optionsScreen) draw(v *view, w, h int) block {

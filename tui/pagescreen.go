@@ -8,60 +8,65 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
 
 // the pageScreen is the whole field-book page of the setup, also of one that is
 // looked back at.
 type pageScreen struct {
-	page    *leaf
-	version int
-	w, h    int
-	around  bool // the plan of the horizon stands in place of the page
+	commanded
+	keptLeaf
+	fresh  bool // it was not seen yet: it begins at the pointing that is called
+	around bool // the plan of the horizon stands in place of the page
 }
 
-func (s *pageScreen) enter(*view) { s.page, s.around = nil, false }
-
-func (s *pageScreen) field(*view) input.Field { return input.Command }
+func (s *pageScreen) enter(*view) { s.keptLeaf, s.fresh, s.around = keptLeaf{}, true, false }
 
 func (s *pageScreen) press(v *view, p press) []ask {
-	switch {
-	case p.is(keys.Up):
-		s.scroll(-1)
-	case p.is(keys.Down):
-		s.scroll(1)
-	case p.is(keys.PageUp):
-		s.scroll(-s.h + 1)
-	case p.is(keys.PageDown), p.is(keys.Page) && v.readOnly:
-		s.scroll(s.h - 1)
-	case p.is(keys.Around):
-		s.around = !s.around
-	case p.is(keys.Column) && turnsColumn(v):
-		return asks(turnColumn{})
-	case p.is(keys.Amend) && v.setup.Void == nil:
-		return asks(goTo{onAmend})
-	case p.is(keys.Strike) && v.setup.Void == nil:
-		return asks(goTo{onStrike})
-	case p.is(keys.Go) && v.setup.Lift != nil:
-		return s.readAgain(v)
-	case p.is(keys.Remark) && v.setup.Void == nil:
-		return asks(write{remarkWriting(v)})
-	case p.is(keys.Anew) && v.setup.Lift != nil:
-		return asks(goTo{onVerdict}, judgeAnew{})
-	case p.is(keys.Verdict):
-		return asks(goTo{onVerdict})
-	case p.is(keys.Compare):
-		return asks(goTo{onCompare})
-	case p.is(keys.Day) && v.setup.Void == nil:
-		return asks(goTo{onDay})
-	case p.is(keys.Work):
-		return asks(goTo{onWork})
-	case p.is(keys.Home), p.is(keys.Page), p.is(keys.Enter):
-		return asks(goTo{onBooking})
+	if s.scrolled(p) {
+		return nil
 	}
-	return nil
+	return act(s.actions(v), p)
 }
+
+func (s *pageScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
+
+func (s *pageScreen) actions(v *view) []action {
+	lifted, stands := v.setup.Lift != nil, v.setup.Void == nil
+	over := ""
+	if lifted {
+		over = noMore
+	}
+	home := func() []ask { return asks(goTo{onBooking}) }
+	as := []action{
+		does(keys.Home, home),
+		does(keys.PageDown, nil), // these are scrolled
+		does(keys.Around, func() []ask { s.around = !s.around; return nil }),
+		gives(keys.Compare, goTo{onCompare}),
+		gives(keys.Verdict, goTo{onVerdict}),
+		gives(keys.Work, goTo{onWork}),
+		does(keys.PageUp, nil), does(keys.Up, nil), does(keys.Down, nil),
+		turn(v),
+		does(keys.Go, func() []ask { return s.readAgain(v) }).named("read again").when(lifted, ""),
+		gives(keys.Anew, goTo{onVerdict}, judgeAnew{}).when(lifted, ""),
+		does(keys.Remark, func() []ask { return asks(write{remarkWriting(v)}) }).when(stands, struckWhole),
+		gives(keys.Amend, goTo{onAmend}).when(stands, struckWhole),
+		gives(keys.Strike, goTo{onStrike}).when(stands, struckWhole),
+		gives(keys.Day, goTo{onDay}).when(stands, struckWhole),
+		{key: keys.Lift, off: true, why: over}, {key: keys.Height, off: true, why: over},
+		{key: keys.Page, unlisted: true, do: func() []ask {
+			if v.readOnly {
+				s.scrolled(named("pgdown"))
+				return nil
+			}
+			return home()
+		}},
+	}
+	return append(as, too(home, keys.Enter)...)
+}
+
+// struckWhole is said where a setup that was struck whole cannot be gone on with.
+const struckWhole = "The setup was struck: it stands as it is."
 
 // readAgain turns to the pointings that can be read again after the lift.
 func (s *pageScreen) readAgain(v *view) []ask {
@@ -80,27 +85,6 @@ func struckPlaces(s booking.Setup) (out []booking.Slot) {
 		}
 	}
 	return out
-}
-
-func (s *pageScreen) scroll(n int) {
-	if s.page != nil {
-		s.page.scroll(n, s.h)
-	}
-}
-
-func (s *pageScreen) keys(v *view) []key.Binding {
-	ks := []key.Binding{keys.Home, keys.PageDown, keys.Around, keys.Compare, keys.Verdict, keys.Work, keys.PageUp, keys.Up, keys.Down}
-	if turnsColumn(v) {
-		ks = append(ks, keys.Column)
-	}
-	if v.setup.Lift != nil {
-		ks = append(ks, withHelp(keys.Go, "read again"))
-		ks = append(ks, keys.Anew)
-	}
-	if v.setup.Void == nil {
-		ks = append(ks, keys.Remark, keys.Amend, keys.Strike, keys.Day)
-	}
-	return ks
 }
 
 func (s *pageScreen) draw(v *view, w, h int) block {
@@ -126,19 +110,14 @@ func (s *pageScreen) draw(v *view, w, h int) block {
 		}
 		return b
 	}
-	if s.page == nil || s.version != v.version || s.w != w {
-		top, fresh := 0, s.page == nil
-		if !fresh {
-			top = s.page.top
+	s.keptLeaf.draw(v, &b, w, h+len(b.lines), 0, func(v *view, w int) {
+		top := s.leaf.top
+		s.leaf = *pageOf(v, w, false)
+		s.leaf.top = top
+		if s.fresh {
+			s.fresh = false
+			s.leaf.show(h)
 		}
-		s.page, s.version, s.w = pageOf(v, w, false), v.version, w
-		s.page.top = top
-		if fresh {
-			s.page.show(h)
-		}
-	}
-	s.h = h
-	s.page.scroll(0, h)
-	b.put(s.page.view(v, w, h))
+	})
 	return b
 }

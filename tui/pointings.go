@@ -7,13 +7,13 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
-	"example.org/readback/tui/input"
 )
 
 // the pointingsScreen is the list of pointings, to turn to another than the one
 // that is called: those of the present round or part, the vertical circle,
 // distances and the instrument height.
 type pointingsScreen struct {
+	commanded
 	list  list
 	slots []booking.Slot
 }
@@ -98,8 +98,6 @@ func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
 		s.list.rows = append(s.list.rows, row{mark, []string{itoa(len(s.slots)), state, capital(slotWords(k))}, capital(slotBrief(k))})
 	}
 }
-
-func (s *pointingsScreen) field(*view) input.Field { return input.Command }
 
 func (s *pointingsScreen) press(v *view, p press) []ask {
 	switch moved, take := s.list.press(p); {

@@ -4,13 +4,13 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking"
-	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
 
 // the strikeScreen chooses the reading to strike: the last one stands first and
 // Enter takes it, any other by its number or the arrows.
 type strikeScreen struct {
+	commanded
 	list list
 	seqs []uint64
 }
@@ -31,8 +31,6 @@ func (s *strikeScreen) enter(v *view) {
 		s.list.rows = append(s.list.rows, row{mark, []string{itoa(len(s.seqs)), readingText(v.setup.Spec, rs[i]), slotWords(rs[i].Slot), rs[i].At.Format("15:04:05")}, slotBrief(rs[i].Slot)})
 	}
 }
-
-func (s *strikeScreen) field(*view) input.Field { return input.Command }
 
 func (s *strikeScreen) press(v *view, p press) []ask {
 	switch moved, take := s.list.press(p); {

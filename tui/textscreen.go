@@ -6,49 +6,39 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/booking/page"
-	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
 
 // the textScreen shows a text that is worked out from the whole book: the
 // figures, the health of the instruments.
 type textScreen struct {
-	leaf    leaf
-	of      *page.Page // the page that is set
-	w, h    int
+	commanded
+	keptLeaf
 	picture bool // shown instead of the text where both have no room
 }
 
-func (s *textScreen) enter(*view) { s.leaf.top, s.picture = 0, false }
-
-func (s *textScreen) field(*view) input.Field { return input.Command }
+func (s *textScreen) enter(*view) { s.keptLeaf, s.picture = keptLeaf{}, false }
 
 func (s *textScreen) press(v *view, p press) []ask {
-	if by, ok := p.rows(s.h - 1); ok {
-		s.leaf.scroll(by, s.h)
+	if s.scrolled(p) {
 		return nil
 	}
-	switch {
-	case p.is(keys.Picture):
-		s.picture = !s.picture
-	case p.is(keys.Work):
-		return asks(goTo{onWork})
-	case p.is(keys.Figure) && v.text.which != figureText:
-		return asks(showText{figureText})
-	case p.is(keys.Health) && v.text.which != healthText:
-		return asks(showText{healthText})
-	case p.is(keys.Home), p.is(keys.Enter):
-		return asks(goTo{onBooking})
-	}
-	return nil
+	return act(s.actions(v), p)
 }
 
-func (s *textScreen) keys(v *view) []key.Binding {
-	other := keys.Health
-	if v.text.which == healthText {
-		other = keys.Figure
+func (s *textScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
+
+func (s *textScreen) actions(v *view) []action {
+	health := v.text.which == healthText
+	home := func() []ask { return asks(goTo{onBooking}) }
+	as := []action{
+		does(keys.Home, home),
+		does(keys.Picture, func() []ask { s.picture = !s.picture; return nil }),
+		gives(keys.Figure, showText{figureText}).when(health, ""), gives(keys.Health, showText{healthText}).when(!health, ""),
+		gives(keys.Work, goTo{onWork}),
+		does(keys.PageDown, nil), does(keys.PageUp, nil), does(keys.Up, nil), does(keys.Down, nil),
 	}
-	return []key.Binding{keys.Home, keys.Picture, other, keys.Work, keys.PageDown, keys.PageUp, keys.Up, keys.Down}
+	return append(as, too(home, keys.Enter)...)
 }
 
 func (s *textScreen) draw(v *view, w, h int) block {
@@ -96,15 +86,9 @@ const (
 )
 
 // drawText sets the page for the width and draws what of it is seen.
-func (s *textScreen) drawText(v *view, w, h int) block {
-	if s.of != v.text.page || s.w != w {
-		s.of, s.w = v.text.page, w
-		s.leaf = leaf{now: -1}
-		s.leaf.page(*v.text.page, w-v.edge()-v.margin())
-	}
-	s.h = h
-	s.leaf.scroll(0, h)
-	return s.leaf.view(v, w, h)
+func (s *textScreen) drawText(v *view, w, h int) (b block) {
+	s.keptLeaf.draw(v, &b, w, h, 0, func(v *view, w int) { s.leaf.page(*v.text.page, w-v.edge()-v.margin()) })
+	return b
 }
 
 // drawPicture draws what belongs to the text, nothing where there is none.

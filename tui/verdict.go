@@ -1,11 +1,8 @@
 package tui
 
 import (
-	"slices"
-
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/widget"
 	"github.com/charmbracelet/bubbles/key"
@@ -14,69 +11,61 @@ import (
 // the verdictScreen says Hold or Lift: each check that is not met with what to
 // observe again, or the final angles and the packing-up list.
 type verdictScreen struct {
+	commanded
 	keptLeaf
 	anew bool // a lifted setup is judged by today's rule too
 }
 
 func (s *verdictScreen) enter(*view) { s.leaf.top, s.anew, s.of = 0, false, setFor{} }
 
-func (s *verdictScreen) field(*view) input.Field { return input.Command }
-
 func (s *verdictScreen) press(v *view, p press) []ask {
-	lifted := v.setup.Lift != nil
-	switch {
-	case s.scrolled(p):
-	case lifted && p.is(keys.Anew):
-		s.anew, s.of, s.leaf.top = !s.anew, setFor{}, 0
+	if s.scrolled(p) {
 		return nil
-	case lifted && p.is(keys.New):
-		return asks(goTo{onSetup})
-	case p.is(keys.Day):
-		return asks(goTo{onDay})
-	case p.is(keys.Work):
-		return asks(goTo{onWork})
-	case p.is(keys.Compare):
-		return asks(goTo{onCompare})
-	case p.is(keys.Page):
-		return asks(goTo{onPage})
-	case p.is(keys.Figure):
-		return asks(showText{figureText})
-	case p.is(keys.Home), p.is(keys.Verdict):
-		return asks(goTo{onBooking})
-	case lifted || v.readOnly:
-	case p.is(keys.Height) && v.red.Heights.After == nil:
-		return asks(choose{&booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}}, goTo{onBooking})
-	case p.is(keys.Lift) && v.mayLift():
-		return asks(liftTripod{})
-	case p.is(keys.Lift):
-		return asks(write{liftWriting()})
-	case p.is(keys.Another):
-		return anotherRound("asked for")
 	}
-	return nil
+	return act(s.actions(v), p)
 }
 
-func (s *verdictScreen) keys(v *view) []key.Binding {
-	if v.setup.Lift != nil {
-		return []key.Binding{keys.New, keys.Work, keys.Page, keys.Figure, keys.Anew, keys.Compare, keys.Day}
-	}
-	again := withHelp(keys.Height, "height again")
-	var ks []key.Binding
+func (s *verdictScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
+
+func (s *verdictScreen) actions(v *view) []action {
+	lifted, open := v.setup.Lift != nil, v.setup.Lift == nil && !v.readOnly
+	why := ""
 	switch {
-	case v.readOnly:
-		ks = []key.Binding{keys.Home}
+	case lifted:
+		why = noMore
+	case !open:
+		why = struckWhole
+	}
+	measured := why
+	if v.red.Heights.After != nil && !lifted {
+		measured = "The instrument height is measured again already: strike it to measure it once more."
+	}
+	home := gives(keys.Home, goTo{onBooking}).when(!lifted, "")
+	page := gives(keys.Page, goTo{onPage})
+	another := does(keys.Another, func() []ask { return anotherRound("asked for") }).when(open, why)
+	height := gives(keys.Height, choose{&booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}}, goTo{onBooking}).named("height again").when(open && v.red.Heights.After == nil, measured)
+	lift := does(keys.Lift, func() []ask { return asks(write{liftWriting()}) }).named("lift on Hold, with a reason").when(open, why)
+	compare, work := gives(keys.Compare, goTo{onCompare}), gives(keys.Work, goTo{onWork})
+	figure, day := gives(keys.Figure, showText{figureText}), gives(keys.Day, goTo{onDay})
+	anew := does(keys.Anew, func() []ask {
+		s.anew, s.of, s.leaf.top = !s.anew, setFor{}, 0
+		return nil
+	}).when(lifted, "")
+	next := gives(keys.New, goTo{onSetup}).when(lifted, "The tripod stands: lift it, or go to the work list for another station.")
+	rest := []action{compare, figure, work, does(keys.Down, nil), day, anew, next}
+	var first []action
+	switch {
+	case lifted:
+		first, rest = []action{next, work, page, figure, anew, compare, day}, []action{lift, height, another}
+	case !open:
+		first = []action{home, page, lift, height, another}
 	case v.mayLift():
-		ks = []key.Binding{keys.Lift, again, keys.Another, keys.Page, keys.Home}
+		lift = gives(keys.Lift, liftTripod{}).when(open, why)
+		first = []action{lift, height, another, page, home}
 	default:
-		ks = []key.Binding{keys.Home, keys.Another, withHelp(keys.Lift, "lift on Hold, with a reason"), keys.Page, again}
+		first = []action{home, another, lift, page, height}
 	}
-	if v.red.Heights.After != nil {
-		ks = slices.DeleteFunc(ks, func(k key.Binding) bool { return k.Help().Desc == again.Help().Desc })
-	}
-	if v.readOnly {
-		ks = append(ks, keys.Page)
-	}
-	return append(ks, keys.Compare, keys.Figure, keys.Work, keys.Down, keys.Day)
+	return append(append(first, rest...), too(func() []ask { return asks(goTo{onBooking}) }, keys.Home, keys.Verdict)...)
 }
 
 func (s *verdictScreen) draw(v *view, w, h int) block {

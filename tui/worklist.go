@@ -50,29 +50,7 @@ func (s *workScreen) press(v *view, p press) []ask {
 		s.list.chosen = i
 		return s.take(v)
 	}
-	switch {
-	case p.is(keys.Enter):
-		return s.take(v)
-	case p.is(keys.New):
-		return newIf(v)
-	case p.is(keys.Find):
-		s.finding = true
-		s.find = newTextLine()
-		s.stamp = -1
-	case p.is(keys.Figure):
-		return asks(showText{figureText})
-	case p.is(keys.Health):
-		return asks(showText{healthText})
-	case p.is(keys.Day):
-		return asks(goTo{onDay})
-	case p.is(keys.Options):
-		return asks(goTo{onOptions})
-	case p.is(keys.Home) && v.open, p.is(keys.Work) && v.open:
-		return asks(goTo{onBooking})
-	case p.is(keys.Quit):
-		return asks(leave{})
-	}
-	return nil
+	return act(s.actions(v), p)
 }
 
 // take turns to the setup of the chosen row, or begins the planned one.
@@ -154,18 +132,33 @@ func moreIf(v *view, want bool) []ask {
 	return nil
 }
 
-func (s *workScreen) keys(v *view) []key.Binding {
+func (s *workScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
+
+func (s *workScreen) actions(v *view) []action {
+	read, none := v.list.err == nil, "No setup is open to go back to: N begins one."
+	unread := "The work list cannot be read: no setup can be begun until it is."
+	take := does(keys.Continue, func() []ask { return s.take(v) }).when(read, unread)
+	up, down := does(keys.Up, nil), does(keys.Down, nil) // the list takes them
 	if s.finding {
-		return []key.Binding{keys.Continue, keys.Up, keys.Down, withHelp(keys.Leave, "every setup")}
+		return []action{take, up, down, does(keys.Leave, nil).named("every setup")}
 	}
-	ks := []key.Binding{keys.Continue, keys.New}
-	if v.list.err != nil {
-		ks = nil
+	home := gives(keys.Home, goTo{onBooking}).when(v.open, none)
+	return []action{
+		take,
+		gives(keys.New, goTo{onSetup}).when(read, unread),
+		home,
+		gives(keys.Figure, showText{figureText}),
+		does(keys.Find, func() []ask {
+			s.finding, s.find, s.stamp = true, newTextLine(), -1
+			return nil
+		}),
+		gives(keys.Health, showText{healthText}),
+		gives(keys.Options, goTo{onOptions}),
+		gives(keys.Day, goTo{onDay}),
+		up, down,
+		gives(keys.Quit, leave{}),
+		{key: keys.Work, do: home.do, off: home.off, why: none, unlisted: true},
 	}
-	if v.open {
-		ks = append(ks, keys.Home)
-	}
-	return append(ks, keys.Figure, keys.Find, keys.Health, keys.Options, keys.Day, keys.Up, keys.Down, keys.Quit)
 }
 
 // stateWords names the state of a setup with a mark.
