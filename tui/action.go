@@ -12,9 +12,9 @@ import (
 type action struct {
 	key      key.Binding
 	do       func() []ask // nil: the screen takes the press before
-	unlisted bool   // it does it and is not told
-	off      bool   // it cannot be done now
-	why      string // said where it cannot; empty: that the key does nothing here
+	unlisted bool         // it does it and is not told
+	off      bool         // it cannot be done now
+	why      string       // said where it cannot; empty: that the key does nothing here
 }
 
 // does is an action.
