@@ -81,7 +81,8 @@ type (
 	}
 	WeatherNote struct {
 		WeatherNoted
-		At time.Time
+		At  time.Time
+		Seq uint64
 	}
 	HandOver struct {
 		HandedOver
@@ -325,7 +326,7 @@ func HandOverNote(text, by string) (HandedOver, error) {
 func (s *Setup) foldDay(e Entry) (ok bool) {
 	switch v := e.Event.(type) {
 	case WeatherNoted:
-		s.Airs = append(s.Airs, WeatherNote{v, e.At})
+		s.Airs = append(s.Airs, WeatherNote{v, e.At, e.Seq})
 	case FileNamed:
 		s.Files = append(s.Files, NamedFile{v, e.At})
 	case PackedUp:

@@ -15,9 +15,10 @@ import (
 // distances are brought to. What is left out is not corrected.
 type DistanceMaking struct {
 	Air      *slope.Air     `json:"air,omitempty"`
-	Carrier  *Carrier       `json:"carrier,omitempty"` // nil: as DefaultCarrier
-	PPMSet   float64        `json:"ppm_set,omitempty"` // millionths that the instrument added by itself
-	Prism    reduce.Length  `json:"prism,omitempty"`   // constant of the reflector that the display lacks
+	AirNoted bool           `json:"air_noted,omitempty"` // that of the weather notes of the setup
+	Carrier  *Carrier       `json:"carrier,omitempty"`   // nil: as DefaultCarrier
+	PPMSet   float64        `json:"ppm_set,omitempty"`   // millionths that the instrument added by itself
+	Prism    reduce.Length  `json:"prism,omitempty"`     // constant of the reflector that the display lacks
 	SeaLevel *reduce.Length `json:"sea_level,omitempty"`
 	Scale    float64        `json:"scale,omitempty"` // of the projection; 0: 1
 }
@@ -35,25 +36,35 @@ func DefaultCarrier() Carrier {
 	return Carrier{micrometres, slope.Air{Celsius: 15, Pressure: 1013.25}.Refractivity(micrometres)}
 }
 
-// ppm is the correction for the air, millionths.
-func (m DistanceMaking) ppm() float64 {
-	if m.Air == nil {
+// wave is the wave that is counted with.
+func (m DistanceMaking) wave() Carrier {
+	if m.Carrier != nil {
+		return *m.Carrier
+	}
+	return DefaultCarrier()
+}
+
+// ppm is the correction for an air, millionths; nil is none.
+func (m DistanceMaking) ppm(air *slope.Air) float64 {
+	if air == nil {
 		return 0
 	}
-	c := DefaultCarrier()
-	if m.Carrier != nil {
-		c = *m.Carrier
-	}
-	return m.Air.AtmospherePPM(c.Micrometres, c.Refractivity, m.PPMSet)
+	c := m.wave()
+	return air.AtmospherePPM(c.Micrometres, c.Refractivity, m.PPMSet)
 }
 
 // MadeRight reduces a displayed slope distance, metres, seen under an altitude, as
 // agreed in the setup: one line a correction. Where nothing is agreed only the
-// slope is taken off.
-func (s Spec) MadeRight(displayed float64, altitude reduce.Angle) slope.Work {
-	rule := slope.Rule{Refraction: s.Refraction}
-	if m := s.Making; m != nil {
-		rule.PPM, rule.Prism, rule.Scale = m.ppm(), m.Prism.Metres(), m.Scale
+// slope is taken off. before is the number of the reading's event, for the air that
+// was noted: 0 is a reading that is not booked yet.
+func (s Setup) MadeRight(displayed float64, altitude reduce.Angle, before uint64) slope.Work {
+	rule := slope.Rule{Refraction: s.Spec.Refraction}
+	if m := s.Spec.Making; m != nil {
+		air := m.Air
+		if note := s.airNoted(before); note != nil {
+			air = note.air()
+		}
+		rule.PPM, rule.Prism, rule.Scale = m.ppm(air), m.Prism.Metres(), m.Scale
 		if m.SeaLevel != nil {
 			rule.SeaLevel, rule.Height = true, m.SeaLevel.Metres()
 		}
@@ -103,6 +114,9 @@ func (m *DistanceMaking) Texts() MakingTexts {
 		return t
 	}
 	plain := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	if m.AirNoted {
+		t.Air = airNoted
+	}
 	if a := m.Air; a != nil {
 		t.Air = plain(a.Celsius) + " " + plain(a.Pressure)
 		if a.Humidity != 0 {
@@ -141,7 +155,10 @@ func (t MakingTexts) Parse() (*DistanceMaking, []FieldFault) {
 		}
 		return xs
 	}
-	if x := read(FieldAir, t.Air, "°C, hPa and per cent of humidity, such as 18 985 60, or empty", 2, 3); len(x) > 0 {
+	if strings.EqualFold(strings.TrimSpace(t.Air), airNoted) {
+		m.AirNoted, t.Air = true, ""
+	}
+	if x := read(FieldAir, t.Air, "°C, hPa and per cent of humidity, such as 18 985 60, or noted, or empty", 2, 3); len(x) > 0 {
 		m.Air = &slope.Air{Celsius: x[0], Pressure: x[1]}
 		if len(x) > 2 {
 			m.Air.Humidity = x[2]
@@ -202,19 +219,16 @@ func (t MakingTexts) lines(u MakingTexts) []line {
 	}
 }
 
-// Sentence says by what distances are made right; empty where by nothing.
-func (m *DistanceMaking) Sentence() string {
-	if m == nil {
-		return ""
-	}
+// sentence says by what distances are made right.
+func (m *DistanceMaking) sentence() string {
 	t := m.Texts()
 	parts := []string{}
+	c := m.wave()
 	if m.Air != nil {
-		c := DefaultCarrier()
-		if m.Carrier != nil {
-			c = *m.Carrier
-		}
-		parts = append(parts, fmt.Sprintf("air %g °C, %g hPa, %g %% (%+.1f ppm; N %.1f at %g µm, %g ppm set)", m.Air.Celsius, m.Air.Pressure, m.Air.Humidity, m.ppm(), c.Refractivity, c.Micrometres, m.PPMSet))
+		parts = append(parts, fmt.Sprintf("air %g °C, %g hPa, %g %% (%+.1f ppm; N %.1f at %g µm, %g ppm set)", m.Air.Celsius, m.Air.Pressure, m.Air.Humidity, m.ppm(m.Air), c.Refractivity, c.Micrometres, m.PPMSet))
+	}
+	if m.AirNoted {
+		parts = append(parts, fmt.Sprintf("the air that was noted (N %.1f at %g µm, %g ppm set)", c.Refractivity, c.Micrometres, m.PPMSet))
 	}
 	for _, x := range []struct{ word, text string }{{"prism constant %s mm", t.Prism}, {"sea level from %s m", t.SeaLevel}, {"scale factor %s", t.Scale}} {
 		if x.text != "" {

@@ -19,8 +19,8 @@ func TestMadeRight_LineByLine(t *testing.T) {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	s := booking.Spec{Refraction: 0.13, Making: making}
-	w := s.MadeRight(1000, 0)
+	s := booking.Setup{Spec: booking.Spec{Refraction: 0.13, Making: making}}
+	w := s.MadeRight(1000, 0, 0)
 	for _, c := range []struct {
 		what       string
 		got, want  float64

@@ -29,7 +29,8 @@ type VerticalWork struct {
 	// Metres: standard deviations of the two, from those stated for the angles
 	// and the distances of the instrument; 0 where they are not stated.
 	HorizontalSD, RiseSD float64
-	Work                 *slope.Work // the distance made right line by line; nil where nothing is agreed
+	Work                 *slope.Work  // the distance made right line by line; nil where nothing is agreed
+	Air                  *WeatherNote // whose air the distance was made right by; nil: as keyed, or none
 }
 
 // A VerticalPair is one reading of the vertical circle on both faces.
@@ -129,8 +130,8 @@ func (s Setup) workSlope(w *VerticalWork) {
 	}
 	along := w.SlopeMean.Metres()
 	if s.Spec.Making != nil {
-		work := s.Spec.MadeRight(along, w.Altitude)
-		w.Work, along = &work, work.Slope
+		work := s.MadeRight(along, w.Altitude, w.Slope.Seq)
+		w.Work, w.Air, along = &work, s.airNoted(w.Slope.Seq), work.Slope
 	}
 	hi, measured := s.heights().Height()
 	ht := w.TargetMean

@@ -260,7 +260,7 @@ var hints = map[int]string{
 	fPlan: "Where the circle is set for each round.", fVerticals: "Both faces on every target after the rounds.",
 	fDistances: "Slope distance and target height for every target.", fCircle: "A level line reads 90° from the zenith, 0° from the horizon.",
 	fDistanceSD: "Millimetres, the part that does not grow. Empty: not stated.", fDistancePPM: "Millimetres for each kilometre. Empty: none.",
-	fAir:     "°C, hPa, per cent: 18 985 60. Empty: distances stay as displayed.",
+	fAir:     "°C, hPa, per cent: 18 985 60. Or noted: that of the weather notes (D). Empty: none.",
 	fCarrier: "Micrometres, and what the display counts with: 0.85 281.8. May stay empty.",
 	fPPMSet:  "Millionths the instrument adds by itself. Empty: none.", fPrism: "Millimetres still to be added. Empty: none.",
 	fSeaLevel: "Height of the instrument in metres. Empty: not brought to sea level.", fScale: "Of the projection: 0.99985. Empty: 1.",

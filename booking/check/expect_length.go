@@ -61,7 +61,7 @@ func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, a
 	}
 	limit := math.Max(e.setup.Spec.Lengths().Known.Metres(), entryFactor*sd) + known*scaleDoubt
 	if alt, ok := e.altitudeOf(e.slot.Target); ok {
-		hd := e.setup.Spec.MadeRight(slope, alt).Grid
+		hd := e.setup.MadeRight(slope, alt, 0).Grid
 		if math.Abs(hd-known) > limit {
 			return stop(codeDistance, "The horizontal distance differs by %s from %s, limit %s.", e.length(math.Abs(hd-known)), from, e.length(limit))
 		}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 )
 
 // What frames a day, and what is written after the lift, stands on the sheet, in
@@ -64,6 +65,32 @@ func dayGoesOut(t *testing.T, file string) {
 			if code != exitFine || !strings.Contains(strings.ToLower(text), strings.ToLower(w)) {
 				t.Errorf("%s: exit code %d, %q is not in\n%.3000s%s", command, code, w, out, errs)
 			}
+		}
+	}
+}
+
+// The line of corrections says of which weather note the air is.
+func TestDay_AirOfTheNote(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "air.book")
+	c := newBook(t, file, booking.BookOpened{})
+	spec := station("Alder")
+	spec.Distances, spec.Making = true, &booking.DistanceMaking{AirNoted: true}
+	c.open(spec)
+	air, err := c.s.Weather("", new(14.0), new(1002.0))
+	c.do(air, err)
+	c.observe(0)
+	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: "Alder"}, Text: "90 00 00", Value: int64(90 * reduce.Degree), By: "Tam Okoro"}, nil)
+	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Vertical, Face: reduce.FR, Target: "Alder"}, Text: "270 00 00", Value: int64(270 * reduce.Degree), By: "Tam Okoro"}, nil)
+	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder"}, Text: "1000", Value: int64(1000 * reduce.Metre), By: "Tam Okoro"}, nil)
+	c.close()
+	for command, want := range map[string]string{
+		"sheet --text --annex": "Air 14.0 °C, 1002 hPa, taken as dry, from the weather note of 0",
+		"export --as json":     `"air_noted"`,
+	} {
+		words := strings.Fields(command)
+		code, out, errs := said(append([]string{words[0], file}, words[1:]...)...)
+		if code != exitFine || !strings.Contains(strings.Join(strings.Fields(out), " "), want) {
+			t.Errorf("%s: exit %d %s\nnot said: %s\n%s", command, code, errs, want, out)
 		}
 	}
 }

@@ -105,6 +105,15 @@ type Corrections struct {
 	Level    Number `json:"to_level"` // from the slope to the level, curvature and refraction in it
 	SeaLevel Number `json:"sea_level"`
 	Scale    Number `json:"scale"`
+
+	Noted *NotedAir `json:"air_noted,omitempty"` // where the air is that of a weather note
+}
+
+// A NotedAir is the air of a weather note, dry.
+type NotedAir struct {
+	Celsius     float64    `json:"celsius"`
+	Hectopascal float64    `json:"hpa"`
+	At          *time.Time `json:"at,omitempty"` // left out where the setup was keyed afterwards
 }
 
 // A Suspect is a reading that explains a misfit, as far as it can be told: what
@@ -241,9 +250,21 @@ func verticalOf(w booking.VerticalWork, f form) Vertical {
 		j.Rise = rounded(w.Rise, 6)
 	}
 	if d := w.Work; d != nil {
-		j.Corrections = &Corrections{*rounded(d.Atmosphere, 6), *rounded(d.Prism, 6), *rounded(d.Bow, 6), *rounded(d.SeaLevel, 6), *rounded(d.Scale, 6)}
+		j.Corrections = &Corrections{*rounded(d.Atmosphere, 6), *rounded(d.Prism, 6), *rounded(d.Bow, 6), *rounded(d.SeaLevel, 6), *rounded(d.Scale, 6), notedAir(w.Air, f.spec)}
 	}
 	return j
+}
+
+func notedAir(n *booking.WeatherNote, spec booking.Spec) *NotedAir {
+	if n == nil {
+		return nil
+	}
+	out := &NotedAir{Celsius: *n.Celsius, Hectopascal: *n.Hectopascal}
+	if spec.KeyedAfterwards == nil {
+		at := n.At.UTC()
+		out.At = &at
+	}
+	return out
 }
 
 // A form is how the figures of a setup are printed.

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"example.org/readback/booking"
@@ -188,7 +189,17 @@ func (p *writer) made(r booking.Reduction) {
 	}
 	p.part("Distances made right")
 	p.table(rows)
-	p.line("  ", "%s", p.spec.Making.Sentence())
+	for _, t := range r.MadeSentences(p.spec.Making, p.clock) {
+		p.line("  ", "%s", t)
+	}
+}
+
+// clock is the time of day of a note; a setup keyed afterwards has none.
+func (p *writer) clock(at time.Time) string {
+	if p.spec.KeyedAfterwards != nil {
+		return ""
+	}
+	return at.UTC().Format("15:04 UTC")
 }
 
 func (p *writer) verdict(v check.Verdict) {

@@ -26,7 +26,7 @@ func (w *writer) annex() page.Leaf {
 		l.Blocks = append(l.Blocks, t)
 	}
 	if t, ok := w.distancesMade(); ok {
-		l.Blocks = append(l.Blocks, t, page.Para{Text: w.setup.Spec.Making.Sentence()})
+		l.Blocks = append(l.Blocks, t, page.Para{Text: strings.Join(w.red.MadeSentences(w.setup.Spec.Making, w.timeOfDay), " ")})
 	}
 	if p, ok := w.twoCPlot(); ok {
 		l.Blocks = append(l.Blocks, p)

@@ -83,6 +83,14 @@ func (w *writer) minutes(from, to time.Time) string {
 	return one + "–" + two
 }
 
+// timeOfDay writes the time of a note; nothing where only that of keying is known.
+func (w *writer) timeOfDay(t time.Time) string {
+	if w.later() {
+		return ""
+	}
+	return t.In(w.zone).Format("15:04")
+}
+
 // observed says when the setup was observed.
 func (w *writer) observed() string {
 	from, to, ok := w.span(func(booking.Reading) bool { return true })

@@ -76,7 +76,7 @@ func (o Options) options() (exchange.Options, error) {
 
 // A Making says by what distances are made right.
 type Making struct {
-	Air      string `help:"Air along the lines: °C, hPa and per cent of humidity, such as '18 985 60'. Unless given, no correction." placeholder:"AIR"`
+	Air      string `help:"Air along the lines: °C, hPa and per cent of humidity, such as '18 985 60'; or noted, that of the weather notes of the setup. Unless given, no correction." placeholder:"AIR"`
 	Wave     string `help:"Wavelength of the instrument in micrometres and the refractivity its display counts with. Unless given, near infrared, right in dry air of 15 °C and 1013.25 hPa." placeholder:"WAVE"`
 	PPMSet   string `name:"ppm-set" help:"Millionths that were set on the instrument, and that it added by itself." placeholder:"PPM"`
 	Prism    string `help:"Prism constant that the display lacks, millimetres." placeholder:"MM"`
