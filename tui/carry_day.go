@@ -47,11 +47,7 @@ func (a *App) carryDay(x ask) tea.Cmd {
 		a.notice = say{text: said(x.e, a.v.setup.Spec.Order)}
 		return a.show(onDay)
 	case handOver:
-		by := s.Spec.Booker
-		if by == "" {
-			by = a.v.lastSpec.Booker
-		}
-		e, err := booking.HandOverNote(x.text, by)
+		e, err := booking.HandOverNote(x.text, a.v.booker())
 		if err != nil {
 			a.notice = say{text: sentence(err), bad: true}
 			return nil
@@ -96,7 +92,7 @@ func (a *App) fileNamed(m fileRead) {
 func (a *App) writeBeside(e booking.Event, err error) {
 	back := a.active
 	if back == onSlip {
-		back = onDay
+		back = a.slip.back
 	}
 	chosen := a.chosen
 	if a.write(e, err, back) {

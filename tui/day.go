@@ -124,6 +124,14 @@ func (v *view) place() screenID {
 	return onBooking
 }
 
+// booker is who books in the setup, or did in the last one.
+func (v *view) booker() string {
+	if by := v.setup.Spec.Booker; by != "" {
+		return by
+	}
+	return v.lastSpec.Booker
+}
+
 func noteWriting() writing {
 	return writing{
 		title: "Note to the next crew",

@@ -101,7 +101,15 @@ func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
 }
 
 func (p *fakePort) FigureReport(stop func() bool) (network.Report, error) {
-	in := network.Input{Settings: network.DefaultSettings(), Stop: stop}
+	b, err := p.Book()
+	if err != nil {
+		return network.Report{}, err
+	}
+	set, err := network.DefaultSettings().Recorded(b.Figures)
+	if err != nil {
+		return network.Report{}, err
+	}
+	in := network.Input{Settings: set, Stop: stop}
 	list, _, err := p.Summaries(0, 1000)
 	for _, m := range list {
 		in.Setups = append([]booking.Summary{m}, in.Setups...)

@@ -84,8 +84,19 @@ func (f *form) press(p press) (as []ask, ok bool) {
 	return nil, true
 }
 
+// yields gives a proposal up for what is keyed; it tells whether its text is gone.
+func (f *formField) yields(p press) bool {
+	gone := f.Offered && p.isChar()
+	if gone {
+		f.Text.Set("")
+	}
+	f.Offered = f.Offered && !p.isChar() && !p.is(keys.Back)
+	return gone
+}
+
 // press answers the field: it walks through its answers or writes its text.
 func (f *formField) press(p press) (as []ask, ok bool) {
+	f.yields(p)
 	switch {
 	case f.Choices != nil && (p.is(keys.Right) || p.isChar() && p.r == ' '):
 		f.walk(1)

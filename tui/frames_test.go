@@ -80,6 +80,8 @@ var scenes = []scene{
 	{"options", func(d *driver) { half(d).key("o") }},
 	{"keys", func(d *driver) { half(d).key("?") }},
 	{"figure", func(d *driver) { half(d).keys("wg") }},
+	{"limits", func(d *driver) { half(d).keys("wgl10000<enter><enter><enter><enter>2<enter>") }},
+	{"limits-said", func(d *driver) { half(d).keys("wgl10000<enter><enter><enter><enter>0.003<pgdown>") }},
 	{"ring-plan", func(d *driver) { ring(d).keys("lgp") }},
 	{"ring-health", func(d *driver) { ring(d).keys("lghp") }},
 	{"failed", func(d *driver) { failWrite(half(d)) }},

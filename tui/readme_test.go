@@ -17,7 +17,7 @@ func keysTable(t testing.TB) string {
 	names := map[string]string{
 		"setup-next": "setup", "booking-keying": "booking", "booking-asking": "a marked entry", "page": "page", "pointings": "pointings",
 		"strike": "strike", "strike-reason": "a reason", "compare": "rounds", "lift": "verdict", "lifted": "after the lift",
-		"worklist": "work list", "figure": "figure, instruments", "options": "options", "failed": "after a failed write", "leave": "leaving",
+		"worklist": "work list", "figure": "figure, instruments", "limits": "limits and σ", "options": "options", "failed": "after a failed write", "leave": "leaving",
 	}
 	for _, sc := range scenes {
 		name, ok := names[sc.name]

@@ -166,11 +166,9 @@ func (s *setupScreen) edit(v *view, p press) []ask {
 	}
 	f := s.form.field()
 	f.Problem = ""
-	if f.Offered && p.isChar() {
-		f.Text.Set("")
+	if f.yields(p) {
 		s.word = 0
 	}
-	f.Offered = f.Offered && !p.isChar() && !p.is(keys.Back)
 	name := isName(s.form.Chosen)
 	switch {
 	case name && p.is(keys.Right) && f.Text.atEnd() && s.complete(1):

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,6 +25,8 @@ type slip struct {
 	hints map[int]string
 	said  func(f *form) (words string, err error) // read back; the error says what does not do
 	then  func(f *form) []ask
+	judge func(f *form) // marks the fields whose answers do not do, after every press; nil: that is seen when it is read back
+	back  screenID      // left without it
 }
 
 // the slipScreen is where a slip is filled in.
@@ -44,14 +47,20 @@ func (s *slipScreen) field(*view) input.Field {
 func (s *slipScreen) press(_ *view, p press) []ask {
 	switch {
 	case p.name == "esc":
-		return asks(goTo{onDay})
+		return asks(goTo{s.back})
 	case s.form.atEnd() && p.is(keys.Open):
 		if _, err := s.said(&s.form); err != nil {
+			if bad := slices.IndexFunc(s.form.Fields, func(f formField) bool { return f.Problem != "" }); bad >= 0 {
+				s.form.Chosen = bad
+			}
 			return asks(say{text: sentence(err), bad: true})
 		}
 		return s.then(&s.form)
 	}
 	as, _ := s.form.press(p)
+	if s.judge != nil {
+		s.judge(&s.form)
+	}
 	return as
 }
 
@@ -145,7 +154,7 @@ func checkSlip(v *view) slip {
 	make := func(f *form) (booking.InstrumentChecked, error) {
 		return instrumentChecked(f, i)
 	}
-	return slip{title: "Check of the instrument before work", form: f,
+	return slip{title: "Check of the instrument before work", form: f, back: onDay,
 		heads: map[int]string{kBubble: "What is found", kHL: "One sharp mark, both faces, near the horizon"},
 		hints: map[int]string{
 			kLeastCount: "In seconds, or milligon for a circle in gon.",
@@ -182,24 +191,33 @@ func instrumentChecked(f *form, i booking.Instrument) (booking.InstrumentChecked
 		[4]string{text(kHL), text(kHR), text(kVL), text(kVR)}, text(kBy))
 }
 
+// parseNumber reads a decimal with a point or a comma.
+func parseNumber(text string) (float64, error) {
+	x, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "−", "-").Replace(text), 64)
+	if err != nil {
+		return 0, fmt.Errorf("%s: a plain decimal, or empty", quote(text))
+	}
+	return x, nil
+}
+
 // weatherSlip notes the weather at this time.
 func weatherSlip() slip {
 	read := func(f *form) (noteWeather, error) {
 		n := noteWeather{text: strings.TrimSpace(f.Fields[0].Value())}
 		for i, into := range []**float64{&n.celsius, &n.hectopascal} {
-			t := strings.NewReplacer(",", ".", "−", "-").Replace(strings.TrimSpace(f.Fields[1+i].Value()))
+			t := strings.TrimSpace(f.Fields[1+i].Value())
 			if t == "" {
 				continue
 			}
-			x, err := strconv.ParseFloat(t, 64)
+			x, err := parseNumber(t)
 			if err != nil {
-				return n, fmt.Errorf("%s: a plain decimal, or empty", quote(t))
+				return n, err
 			}
 			*into = &x
 		}
 		return n, nil
 	}
-	return slip{title: "The weather now", form: form{Fields: []formField{textField("Weather", ""), textField("Temperature, °C", ""), textField("Pressure, hPa", "")}},
+	return slip{title: "The weather now", back: onDay, form: form{Fields: []formField{textField("Weather", ""), textField("Temperature, °C", ""), textField("Pressure, hPa", "")}},
 		hints: map[int]string{0: "Haze, wind, sun or shade: what the readings may show.", 1: "In the shade. May stay empty.", 2: "Where the instrument stands, not reduced to the sea. May stay empty."},
 		said: func(f *form) (string, error) {
 			n, err := read(f)
@@ -218,7 +236,7 @@ func weatherSlip() slip {
 
 // fileSlip names a sketch or a photo.
 func fileSlip() slip {
-	return slip{title: "A sketch or a photo of this setup", form: form{Fields: []formField{textField("File", ""), textField("What it shows", "")}},
+	return slip{title: "A sketch or a photo of this setup", back: onDay, form: form{Fields: []formField{textField("File", ""), textField("What it shows", "")}},
 		hints: map[int]string{0: "Its name with its folder. The file stays where it is: its name and its hash stand in the book.", 1: "May stay empty."},
 		said: func(f *form) (string, error) {
 			name := strings.TrimSpace(f.Fields[0].Value())

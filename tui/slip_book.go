@@ -31,7 +31,7 @@ func packSlip(s booking.Setup) slip {
 	for i, line := range list {
 		hints[i] = line.Text + ". → is done, Enter goes on."
 	}
-	return slip{title: "Pack-up at " + s.Spec.Station, form: f, hints: hints,
+	return slip{title: "Pack-up at " + s.Spec.Station, back: onDay, form: f, hints: hints,
 		said: func(f *form) (string, error) {
 			x := read(f)
 			p, err := s.Pack(x.done, x.text)
@@ -43,13 +43,13 @@ func packSlip(s booking.Setup) slip {
 
 // jobSlip says what the book is for: its fields begin with what stands.
 func jobSlip(v *view) slip {
-	b, by := v.book, cmp.Or(v.setup.Spec.Booker, v.lastSpec.Booker)
+	b, by := v.book, v.booker()
 	read := func(f *form) booking.BookDescribed {
 		text := func(i int) string { return strings.Join(strings.Fields(f.Fields[i].Value()), " ") }
 		return booking.BookDescribed{Job: text(0), Client: text(1), Place: text(2), By: by}
 	}
 	stays := " Left empty, what was said stays."
-	return slip{title: "Job, client and place of the book", form: form{Fields: []formField{textField("Job", b.Job), textField("Client", b.Client), textField("Place", b.Place)}},
+	return slip{title: "Job, client and place of the book", back: onDay, form: form{Fields: []formField{textField("Job", b.Job), textField("Client", b.Client), textField("Place", b.Place)}},
 		hints: map[int]string{0: "What the book is for. Sheets and files carry it." + stays, 1: "For whom." + stays, 2: "Where." + stays},
 		said: func(f *form) (string, error) {
 			x := read(f)

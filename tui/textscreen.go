@@ -36,6 +36,7 @@ func (s *textScreen) actions(v *view) []action {
 		does(keys.Picture, func() []ask { s.picture = !s.picture; return nil }),
 		gives(keys.Figure, showText{figureText}).when(health, ""), gives(keys.Health, showText{healthText}).when(!health, ""),
 		gives(keys.Work, goTo{onWork}),
+		does(keys.Limits, func() []ask { return limitsForm(v) }).when(!health, ""),
 		does(keys.PageDown, nil), does(keys.PageUp, nil), does(keys.Up, nil), does(keys.Down, nil),
 	}
 	return append(as, too(home, keys.Enter)...)

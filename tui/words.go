@@ -33,7 +33,7 @@ func sentence(err error) string {
 // capital begins a sentence.
 func capital(s string) string {
 	rs := []rune(s)
-	if len(rs) > 0 {
+	if len(rs) > 0 && rs[0] != 'σ' { // a sign, no letter of a word
 		rs[0] = unicode.ToUpper(rs[0])
 	}
 	return string(rs)

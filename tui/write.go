@@ -115,6 +115,7 @@ func (a *App) saveFailed(m SaveFailed) {
 // reopenDone is what came of opening the file again.
 type reopenDone struct {
 	found Reopened
+	book  booking.Book
 	setup booking.Setup
 	gone  bool // the setup at work is not in the file
 	err   error
@@ -131,12 +132,16 @@ func (a *App) reopenFile() tea.Cmd {
 	f.busy = true
 	port, n := a.port, a.v.setup.Number
 	return func() tea.Msg {
-		found, err := port.Reopen()
-		if err != nil || n == 0 {
-			return reopenDone{found: found, err: err}
+		var m reopenDone
+		if m.found, m.err = port.Reopen(); m.err == nil {
+			m.book, m.err = port.Book()
 		}
-		s, err := port.Setup(n)
-		return reopenDone{found: found, setup: s, gone: err == nil && s.Number == 0, err: err}
+		if m.err != nil || n == 0 {
+			return m
+		}
+		m.setup, m.err = port.Setup(n)
+		m.gone = m.err == nil && m.setup.Number == 0
+		return m
 	}
 }
 
@@ -158,7 +163,7 @@ func (a *App) reopened(m reopenDone) {
 		m.setup = booking.Setup{}
 		a.lastNum--
 	}
-	a.v.setup = m.setup
+	a.v.book, a.v.setup = m.book, m.setup
 	a.v.status = a.port.Status()
 	a.v.last, a.v.lastBad = "", false
 	a.rebuild()
@@ -169,6 +174,9 @@ func (a *App) afterFailure() tea.Cmd {
 	f := a.v.failure
 	a.v.failure = nil
 	a.v.last, a.v.lastBad = f.verdict()
+	if a.limitsSet {
+		return tea.Batch(a.show(onBooking), a.workAnew())
+	}
 	return a.show(onBooking)
 }
 

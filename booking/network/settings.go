@@ -1,6 +1,7 @@
 package network
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -55,10 +56,10 @@ func seconds(at func(*Settings) *reduce.Angle) func(*Settings) (func() float64, 
 
 // settings lists them all, in the order they are printed.
 var settings = []setting{
-	{"least-ratio", "linear misclosure, 1 in", "", 1e6, true, plain(func(s *Settings) *float64 { return &s.LeastRatio })},
+	{"least-ratio", "linear misclosure, at most 1 in this", "", 1e6, true, plain(func(s *Settings) *float64 { return &s.LeastRatio })},
 	{"direction-sd", "σ of a direction, both faces, one round; 0: as stated, else from the rounds", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.AngleSD })},
 	{"distance-sd", "σ of a distance where none is stated", "mm", 1000, false, millimetre(func(s *Settings) *float64 { return &s.LengthSD })},
-	{"distance-ppm", "and what it grows by", "mm a km", 1000, false, plain(func(s *Settings) *float64 { return &s.LengthPPM })},
+	{"distance-ppm", "σ of a distance, what it grows by with the distance", "mm a km", 1000, false, plain(func(s *Settings) *float64 { return &s.LengthPPM })},
 	{"centring", "σ of an instrument or target over its mark", "m", 1, false, plain(func(s *Settings) *float64 { return &s.Centring })},
 	{"known-sd", "σ of known coordinates; 0 holds them", "m", 10, false, plain(func(s *Settings) *float64 { return &s.KnownSD })},
 	{"entry-sd", "σ of one known station against another, for the check of a sight while it is keyed", "m", 10, true, plain(func(s *Settings) *float64 { return &s.PlaceSD })},
@@ -69,20 +70,36 @@ var settings = []setting{
 	{"altitude-sd", "σ of an altitude where none is stated", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.AltitudeSD })},
 	{"height-sd", "σ of an instrument or target height", "m", 1, false, plain(func(s *Settings) *float64 { return &s.HeightSD })},
 	{"pair-distance", "distance there and back, largest difference", "m", 10, true, plain(func(s *Settings) *float64 { return &s.DistanceConstant })},
-	{"pair-distance-ppm", "and what that grows by", "ppm", 1e5, false, plain(func(s *Settings) *float64 { return &s.DistancePPM })},
+	{"pair-distance-ppm", "what that largest difference grows by with the distance", "ppm", 1e5, false, plain(func(s *Settings) *float64 { return &s.DistancePPM })},
 	{"pair-height", "height there and back, largest difference, times √km", "m", 10, true, plain(func(s *Settings) *float64 { return &s.HeightPerRootKm })},
-	{"least-height", "and never under", "m", 10, false, plain(func(s *Settings) *float64 { return &s.HeightLeast })},
+	{"least-height", "largest difference of heights, never under", "m", 10, false, plain(func(s *Settings) *float64 { return &s.HeightLeast })},
 	{"ring-height", "heights round a figure, largest misclosure, times √km", "m", 10, true, plain(func(s *Settings) *float64 { return &s.RingPerRootKm })},
 	{"risk", "risk of the test of the whole network", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.GlobalRisk })},
 	{"slip-risk", "risk of the test of one observation", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.LocalRisk })},
 	{"instrument-least", "instrument height, plausible from, in setups opened from then on", "m", 100, false, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.LeastInstrument })},
-	{"instrument-most", "and up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostInstrument })},
+	{"instrument-most", "instrument height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostInstrument })},
 	{"height-again", "instrument height measured again, largest difference; else Hold", "m", 1, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.Again })},
 	{"target-most", "target height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostTarget })},
 	{"distance-least", "slope distance, plausible from", "m", 1e5, false, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.LeastSlope })},
-	{"distance-most", "and up to", "m", 1e5, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostSlope })},
+	{"distance-most", "slope distance, plausible up to", "m", 1e5, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostSlope })},
 	{"distance-known", "least difference from a known distance that is told", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.Known })},
 }
+
+// check says what was expected where a value does not do.
+func (x setting) check(value float64) error {
+	switch {
+	case x.name == "bearing-zero" && value != 0 && value != 180:
+		return errors.New("expected 0 for north or 180 for south")
+	case x.some && !(value > 0 && value <= x.most):
+		return fmt.Errorf("expected a number over 0, up to %s", plainText(x.most))
+	case !(value >= 0 && value <= x.most):
+		return fmt.Errorf("expected a number from 0 to %s", plainText(x.most))
+	}
+	return nil
+}
+
+// plainText prints a number without an exponent.
+func plainText(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // With returns the settings with one of them replaced; from is said beside limits that
 // have a source. The error names the setting and what was expected.
@@ -92,11 +109,8 @@ func (s Settings) With(name string, value float64, from string) (Settings, error
 		return s, fmt.Errorf("%q is not a setting of figures", name)
 	}
 	x := settings[i]
-	if !(value >= 0 && value <= x.most) || x.some && value == 0 {
-		return s, fmt.Errorf("--%s %g: expected a number from 0 to %g", x.name, value, x.most)
-	}
-	if name == "bearing-zero" && value != 0 && value != 180 {
-		return s, fmt.Errorf("--%s %g: expected 0 for north or 180 for south", name, value)
+	if err := x.check(value); err != nil {
+		return s, fmt.Errorf("--%s %g: %w", x.name, value, err)
 	}
 	_, put := x.of(&s)
 	put(value)
@@ -134,7 +148,16 @@ type Setting struct {
 
 // Text prints the value with its unit.
 func (x Setting) Text() string {
-	return strings.TrimSpace(strconv.FormatFloat(x.Value, 'f', -1, 64) + " " + x.Unit)
+	return strings.TrimSpace(x.Number() + " " + x.Unit)
+}
+
+// Number prints the value without its unit, as it is keyed.
+func (x Setting) Number() string { return plainText(x.Value) }
+
+// Check says what was expected where another value does not do for the setting; it is
+// what With asks.
+func (x Setting) Check(value float64) error {
+	return settings[slices.IndexFunc(settings, func(s setting) bool { return s.name == x.Name })].check(value)
 }
 
 // Says tells what the setting is, and where it comes from if the book has it.

@@ -23,7 +23,7 @@ var surface = map[string]int{
 	"booking/check":      44,
 	"booking/check/slip": 43,
 	"booking/exchange":   32,
-	"booking/network":    74,
+	"booking/network":    76,
 	"booking/page":       71,
 	"cmd/internal/book":  75,
 	"reduce":             123,

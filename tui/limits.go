@@ -1,0 +1,181 @@
+package tui
+
+import (
+	"errors"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/network"
+	"example.org/readback/reduce"
+)
+
+// setLimits books limits and standard deviations of figures.
+type setLimits struct{ e booking.FiguresSet }
+
+// setLimits books them. The figures are worked anew when they are in the file.
+func (a *App) setLimits(e booking.FiguresSet) {
+	a.appendBook(e)
+	a.notice = say{text: said(e, a.v.setup.Spec.Order)}
+	a.limitsSet = true
+	a.v.text = loadedText{which: figureText, loading: true}
+}
+
+// workAnew reads what follows from limits that were set: the figures, and what is
+// known of the station at work, against which sights are held while they are keyed.
+func (a *App) workAnew() tea.Cmd {
+	a.limitsSet = false
+	var known, figure tea.Cmd
+	if a.v.open {
+		known = a.loadKnown()
+	}
+	if a.v.text.which == figureText {
+		figure = a.loadText(figureText)
+	}
+	return tea.Batch(known, figure, a.afterSaved())
+}
+
+// limitsForm shows the form of the limits of figures with what is in force.
+func limitsForm(v *view) []ask {
+	set, err := network.DefaultSettings().Recorded(v.book.Figures)
+	if err != nil {
+		return asks(say{text: "The settings of this book cannot be read: " + sentence(err), bad: true})
+	}
+	return asks(fillIn{limitsSlip(v, set.List(v.book.Figures))})
+}
+
+// limitsSlip sets the limits and standard deviations that figures are worked with:
+// the same list, checked by the same rule, as on the command line.
+func limitsSlip(v *view, list []network.Setting) slip {
+	unit := v.setup.Spec.Instrument.Unit
+	if !v.open {
+		unit = v.lastSpec.Instrument.Unit
+	}
+	s := slip{title: "Limits and σ of figures", heads: map[int]string{}, hints: map[int]string{}, back: onText}
+	for i, usual := range network.DefaultSettings().List(nil) {
+		x := list[i]
+		f := textField(limitLabel(x), x.Number())
+		f.Offered = true
+		s.form.Fields = append(s.form.Fields, f)
+		s.hints[i] = limitHint(x, usual, unit)
+		if x.Name == "instrument-least" {
+			s.heads[i] = "Plausible heights and lengths"
+		}
+	}
+	by := len(list)
+	s.form.Fields = append(s.form.Fields, textField("Set by", v.booker()))
+	s.hints[by] = "The name stands in the record. May stay empty."
+	read := func(f *form) (booking.FiguresSet, []string, error) {
+		e, changes, err := limitsOf(f, list)
+		e.By = strings.Join(strings.Fields(f.Fields[by].Value()), " ")
+		return e, changes, err
+	}
+	s.judge = func(f *form) { judgeLimits(f, list) }
+	s.said = func(f *form) (string, error) {
+		e, changes, err := read(f)
+		text := strings.Join(changes, "; ")
+		if e.By != "" {
+			text += "; set by " + e.By
+		}
+		return text, err
+	}
+	s.then = func(f *form) []ask {
+		e, _, _ := read(f)
+		return asks(setLimits{e})
+	}
+	return s
+}
+
+// limitWords are the name of a setting as words.
+func limitWords(x network.Setting) string {
+	words := strings.Split(x.Name, "-")
+	for i, w := range words {
+		if w == "sd" {
+			words[i] = "σ"
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// limitLabel is its name with the unit it is keyed in.
+func limitLabel(x network.Setting) string {
+	words := capital(limitWords(x))
+	if x.Unit == "" || strings.HasSuffix(words, " "+x.Unit) {
+		return words
+	}
+	return words + ", " + x.Unit
+}
+
+// limitHint says what a setting is, what is taken unless it is set, and where it is an
+// angle what the small unit of the circle comes to in it.
+func limitHint(x, usual network.Setting, unit reduce.Unit) string {
+	text := capital(x.What) + ". Unless set: " + usual.Text() + "."
+	if x.Recorded {
+		text += " Empty takes that again."
+	}
+	if x.Unit == "″" && unit.Known() && unit != reduce.DMS {
+		text += " 1" + reduce.SmallMark(unit) + " is " + decimalText(unit.Small(), reduce.Arcsecond) + "″."
+	}
+	return text
+}
+
+// limitOf reads a field; changed tells whether what it says is to be booked.
+func limitOf(f *formField, x network.Setting) (v booking.FigureValue, changed bool, err error) {
+	text := strings.TrimSpace(f.Value())
+	if text == "" {
+		return booking.FigureValue{Name: x.Name}, x.Recorded, nil
+	}
+	value, err := parseNumber(text)
+	if err == nil {
+		err = x.Check(value)
+	}
+	if err != nil {
+		return v, false, err
+	}
+	keyed := !f.Offered && !x.Recorded // the crew takes by name what the program takes
+	return booking.FigureValue{Name: x.Name, Value: &value}, keyed || value != x.Value, nil
+}
+
+// limitsOf reads what the form changes, and says each change in words.
+func limitsOf(f *form, list []network.Setting) (e booking.FiguresSet, changes []string, err error) {
+	for i, x := range list {
+		v, changed, err := limitOf(&f.Fields[i], x)
+		if err != nil {
+			return e, nil, errors.New(f.Fields[i].Label + ": " + err.Error())
+		}
+		if !changed {
+			continue
+		}
+		e.Values = append(e.Values, v)
+		words := limitWords(x) + " as the program takes it"
+		if v.Value != nil {
+			is := x
+			is.Value = *v.Value
+			words = limitWords(x) + " " + is.Text()
+		}
+		if v.Value == nil || *v.Value != x.Value {
+			words += ", was " + x.Text()
+		} else {
+			words += ", as it was"
+		}
+		changes = append(changes, words)
+	}
+	if len(e.Values) == 0 {
+		return e, nil, errors.New("nothing is changed yet")
+	}
+	return e, changes, nil
+}
+
+// judgeLimits marks what does not do, and the field that is being keyed only once it
+// was left.
+func judgeLimits(f *form, list []network.Setting) {
+	for i, x := range list {
+		switch _, _, err := limitOf(&f.Fields[i], x); {
+		case err == nil:
+			f.Fields[i].Problem = ""
+		case i != f.Chosen:
+			f.Fields[i].Problem = err.Error()
+		}
+	}
+}
