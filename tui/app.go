@@ -106,26 +106,12 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 		a.saveFailed(m)
 	case Called:
 		a.v.called = m.Text
-	case startLoaded:
-		return a.started(m)
-	case setupLoaded:
-		a.setupRead(m)
-	case knownLoaded:
-		a.knownRead(m)
-	case beforeLoaded:
-		return a.opens(m)
-	case listLoaded:
-		a.listRead(m)
-	case textLoaded:
-		a.textRead(m)
+	case brought:
+		return m(a)
 	case reportLoaded:
 		return a.reportRead(m)
-	case culpritFound:
-		a.culpritsRead(m)
 	case fileRead:
 		a.fileNamed(m)
-	case reopenDone:
-		a.reopened(m)
 	case escDue:
 		return a.result(a.guard.Due())
 	case tea.KeyMsg:

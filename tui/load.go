@@ -44,97 +44,87 @@ type loadedText struct {
 	loading     bool
 }
 
-// What the commands bring back.
-type (
-	startLoaded struct {
-		book   booking.Book
-		list   []booking.Summary
-		total  int
-		newest booking.Setup // the newest setup
-		setup  booking.Setup // the one to begin with
-		known  check.Known   // of its station
-		err    error
+// brought is what a command brings back: it is done as soon as it comes, where keys
+// are taken.
+type brought func(a *App) tea.Cmd
+
+// reads reads in a command, and gives what was read to take where keys are taken.
+func reads[T any](read func() (T, error), take func(a *App, got T, err error) tea.Cmd) tea.Cmd {
+	return func() tea.Msg {
+		got, err := read()
+		return brought(func(a *App) tea.Cmd { return take(a, got, err) })
 	}
-	setupLoaded struct {
-		n     int
-		setup booking.Setup
-		known check.Known
-		err   error
-	}
-	// knownLoaded brings what is known of the station of a setup just opened.
-	knownLoaded struct {
-		n     int
-		known check.Known
-	}
-	listLoaded struct {
-		offset int
-		list   []booking.Summary
-		total  int
-		err    error
-	}
-	textLoaded struct{ loadedText }
-	// reportLoaded brings what the figures say before the tripod is lifted.
-	reportLoaded struct {
-		setup  int
-		report network.Report
-		state  []check.Check // how the figures stand, and what would bring more
-		err    error
-	}
-)
+}
+
+// reportLoaded brings what the figures say before the tripod is lifted.
+type reportLoaded struct {
+	setup  int
+	report network.Report
+	state  []check.Check // how the figures stand, and what would bring more
+	err    error
+}
+
+// atStart is what is read at the start.
+type atStart struct {
+	book   booking.Book
+	list   []booking.Summary
+	total  int
+	newest booking.Setup // the newest setup
+	begin  turned        // the one to begin with
+}
 
 // loadStart reads the book, the newest setups, and the setup to begin with.
 func (a *App) loadStart() tea.Cmd {
 	port, n := a.port, a.opts.Setup
-	return func() tea.Msg {
-		var m startLoaded
-		if m.book, m.err = port.Book(); m.err != nil {
-			return m
+	return reads(func() (m atStart, err error) {
+		if m.book, err = port.Book(); err != nil {
+			return m, err
 		}
-		if m.list, m.total, m.err = port.Summaries(0, chunk); m.err != nil {
-			return m
+		if m.list, m.total, err = port.Summaries(0, chunk); err != nil {
+			return m, err
 		}
 		for _, s := range m.list {
-			if s.State != booking.StateStruck && m.err == nil {
-				m.newest, m.err = port.Setup(s.Setup)
+			if s.State != booking.StateStruck {
+				m.newest, err = port.Setup(s.Setup)
 				break
 			}
 		}
 		switch {
-		case n != 0 && m.err == nil:
-			m.setup, m.err = port.Setup(n)
-		case m.newest.Lift == nil:
-			m.setup = m.newest
+		case n != 0 && err == nil:
+			m.begin, err = readSetup(port, n)
+		case m.newest.Number != 0 && m.newest.Lift == nil && err == nil:
+			m.begin = turned{setup: m.newest, known: port.Known(m.newest)}
 		}
-		if m.err == nil && m.setup.Number != 0 {
-			m.known = port.Known(m.setup)
-		}
-		return m
-	}
+		return m, err
+	}, (*App).started)
 }
 
 // started takes over what was read at the start.
-func (a *App) started(m startLoaded) tea.Cmd {
+func (a *App) started(m atStart, err error) tea.Cmd {
 	a.v.loading = false
-	if m.err != nil {
-		a.notice = say{text: "The book cannot be read: " + sentence(m.err), bad: true}
+	if err != nil {
+		a.notice = say{text: "The book cannot be read: " + sentence(err), bad: true}
 	}
 	a.v.book = m.book
-	a.v.list = worklist{setups: m.list, total: m.total, read: 1, err: m.err}
+	a.v.list = worklist{setups: m.list, total: m.total, read: 1, err: err}
 	a.lastNum = m.total
 	a.v.lastSpec, a.v.lastSetup = m.newest.Spec, m.newest.Number
-	a.v.setup = m.setup
-	if m.setup.Number != 0 {
-		a.v.known = m.known
-		a.v.readOnly = m.setup.Lift != nil
-	}
-	a.rebuild()
+	a.turnTo(m.begin)
 	switch {
-	case m.err == nil && m.total == 0:
+	case err == nil && m.total == 0:
 		return a.show(onSetup)
-	case m.setup.Number != 0 && m.setup.Lift != nil:
+	case m.begin.setup.Lift != nil:
 		return a.show(onPage)
 	}
 	return a.show(onBooking)
+}
+
+// readSetup reads a setup and what is known of its station.
+func readSetup(port Port, n int) (t turned, err error) {
+	if t.setup, err = port.Setup(n); err == nil && t.setup.Number != 0 {
+		t.known = port.Known(t.setup)
+	}
+	return t, err
 }
 
 // loadSetup makes a setup of the book the one that is seen. The open one is kept
@@ -153,46 +143,38 @@ func (a *App) loadSetup(n int) tea.Cmd {
 	}
 	a.v.loading = true
 	port := a.port
-	return func() tea.Msg {
-		m := setupLoaded{n: n}
-		if m.setup, m.err = port.Setup(n); m.err == nil {
-			m.known = port.Known(m.setup)
-		}
-		return m
-	}
+	return reads(func() (turned, error) { return readSetup(port, n) }, (*App).setupRead)
 }
 
-func (a *App) setupRead(m setupLoaded) {
+func (a *App) setupRead(m turned, err error) tea.Cmd {
 	a.v.loading = false
-	if m.err != nil {
-		a.notice = say{text: "The setup cannot be read: " + sentence(m.err), bad: true}
-		return
+	if err != nil {
+		a.notice = say{text: "The setup cannot be read: " + sentence(err), bad: true}
+		return nil
 	}
 	if m.setup.Lift == nil {
 		a.home = nil
 	} else if a.v.open && a.v.setup.Lift == nil {
 		a.home = &turned{a.v.setup, a.v.known, a.chosen}
 	}
-	a.turnTo(turned{setup: m.setup, known: m.known})
+	a.turnTo(m)
 	if a.v.readOnly {
-		a.show(onPage)
-		return
+		return a.show(onPage)
 	}
-	a.show(onBooking)
+	return a.show(onBooking)
 }
 
-// loadKnown reads what is known of the station of the setup at work.
+// loadKnown reads what is known of the station of the setup at work, and takes it over
+// unless another is at work by then.
 func (a *App) loadKnown() tea.Cmd {
 	port, s := a.port, a.v.setup
-	return func() tea.Msg { return knownLoaded{s.Number, port.Known(s)} }
-}
-
-// knownRead takes over what is known, unless another setup is at work.
-func (a *App) knownRead(m knownLoaded) {
-	if m.n == a.v.setup.Number {
-		a.v.known = m.known
-		a.rebuild()
-	}
+	return reads(func() (check.Known, error) { return port.Known(s), nil }, func(a *App, known check.Known, _ error) tea.Cmd {
+		if s.Number == a.v.setup.Number {
+			a.v.known = known
+			a.rebuild()
+		}
+		return nil
+	})
 }
 
 // turnTo makes a setup the one that is seen.
@@ -227,37 +209,42 @@ func (a *App) load(offset int) tea.Cmd {
 		return nil
 	}
 	a.v.list.loading = true
-	port := a.port
-	return func() tea.Msg {
-		list, total, err := port.Summaries(offset, chunk)
-		return listLoaded{offset, list, total, err}
-	}
-}
-
-func (a *App) listRead(m listLoaded) {
-	a.v.list.loading, a.v.list.err = false, m.err
-	a.v.list.read++
-	if m.err != nil {
-		return
-	}
-	if m.offset <= len(a.v.list.setups) {
-		rest := a.v.list.setups[m.offset:]
-		if len(rest) > len(m.list) && m.offset == 0 && m.total == a.v.list.total {
-			m.list = append(m.list, rest[len(m.list):]...)
+	port, total := a.port, 0
+	return reads(func() (list []booking.Summary, err error) {
+		list, total, err = port.Summaries(offset, chunk)
+		return list, err
+	}, func(a *App, list []booking.Summary, err error) tea.Cmd {
+		l := &a.v.list
+		l.loading, l.err = false, err
+		l.read++
+		if err != nil {
+			return nil
 		}
-		a.v.list.setups = append(a.v.list.setups[:m.offset:m.offset], m.list...)
-	}
-	a.v.list.total = m.total
-	a.lastNum = max(a.lastNum, m.total)
-	if s := a.list; a.active == onWork && s.finding && len(a.v.list.setups) < mostFound {
-		a.later = append(a.later, a.loadMore())
-	}
+		if offset <= len(l.setups) {
+			rest := l.setups[offset:]
+			if len(rest) > len(list) && offset == 0 && total == l.total {
+				list = append(list, rest[len(list):]...)
+			}
+			l.setups = append(l.setups[:offset:offset], list...)
+		}
+		l.total, a.lastNum = total, max(a.lastNum, total)
+		if a.active == onWork && a.list.finding && len(l.setups) < mostFound {
+			return a.loadMore()
+		}
+		return nil
+	})
 }
 
 func (a *App) loadText(which textKind) tea.Cmd {
 	a.v.text = loadedText{which: which, loading: true}
 	port := a.port
-	return func() tea.Msg { return textLoaded{readText(port, which)} }
+	return reads(func() (loadedText, error) { return readText(port, which), nil }, func(a *App, t loadedText, _ error) tea.Cmd {
+		if which == a.v.text.which {
+			a.v.text = t
+			a.v.version++
+		}
+		return nil
+	})
 }
 
 // readText works a text out, with what its picture is made of.
@@ -348,13 +335,6 @@ func (a *App) afterSaved() tea.Cmd {
 // other end.
 func isDistance(r booking.Reading) bool {
 	return r.Slot.Quantity == booking.Slope || r.Slot.Quantity == booking.TargetHeight
-}
-
-func (a *App) textRead(m textLoaded) {
-	if m.which == a.v.text.which {
-		a.v.text = m.loadedText
-		a.v.version++
-	}
 }
 
 // prefer remembers the preferences and listens to touches as they say.

@@ -8,19 +8,21 @@ import (
 
 // An opening is a setup that is opened as soon as it is read what the book knew
 // before it. What is keyed and touched meanwhile waits.
-type opening struct {
-	asked openSetup
-	held  []tea.Msg
-}
+type opening struct{ held []tea.Msg }
 
-// beforeLoaded brings what the book knew before a setup that is opened.
-type beforeLoaded struct{ before booking.Before }
-
-// begin reads what the book knew before a setup, which is then opened.
+// begin reads what the book knew before a setup, then opens it and takes what was held.
 func (a *App) begin(x openSetup) tea.Cmd {
-	a.opening = &opening{asked: x}
+	a.opening = &opening{}
 	port, s := a.port, booking.Setup{Number: a.lastNum + 1, Spec: x.spec}
-	return func() tea.Msg { return beforeLoaded{port.Known(s).Before} }
+	return reads(func() (booking.Before, error) { return port.Known(s).Before, nil }, func(a *App, before booking.Before, _ error) tea.Cmd {
+		held := a.opening.held
+		a.opening, x.spec.Before = nil, before
+		cmds := []tea.Cmd{a.openSetup(x)}
+		for _, msg := range held {
+			cmds = append(cmds, a.take(msg))
+		}
+		return tea.Batch(cmds...)
+	})
 }
 
 // holds keeps what is keyed and touched while a setup is being opened.
@@ -39,19 +41,4 @@ func (a *App) holds(msg tea.Msg) bool {
 	}
 	a.opening.held = append(a.opening.held, msg)
 	return true
-}
-
-// opens opens the setup and takes what was held.
-func (a *App) opens(m beforeLoaded) tea.Cmd {
-	o := a.opening
-	if o == nil {
-		return nil
-	}
-	a.opening = nil
-	o.asked.spec.Before = m.before
-	cmds := []tea.Cmd{a.openSetup(o.asked)}
-	for _, msg := range o.held {
-		cmds = append(cmds, a.take(msg))
-	}
-	return tea.Batch(cmds...)
 }

@@ -8,13 +8,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// culpritFound is what a search for the reading at fault found.
-type culpritFound struct {
-	setup int
-	seq   uint64 // last event of the setup it was searched in
-	found culprit.Finding
-}
-
 // seek starts the search for the reading at fault once for a setup whose
 // readings do not fit each other. It may take longer than a key.
 func (a *App) seek() tea.Cmd {
@@ -24,9 +17,13 @@ func (a *App) seek() tea.Cmd {
 	}
 	v.sought = v.setup.LastSeq
 	s := v.setup
-	return func() tea.Msg {
-		return culpritFound{setup: s.Number, seq: s.LastSeq, found: check.Culprits(s)}
-	}
+	return reads(func() (culprit.Finding, error) { return check.Culprits(s), nil }, func(a *App, found culprit.Finding, _ error) tea.Cmd {
+		if s.Number == a.v.setup.Number && s.LastSeq == a.v.setup.LastSeq { // else it has gone on
+			a.v.culprits = found
+			a.v.version++
+		}
+		return nil
+	})
 }
 
 // misfit tells whether readings of the setup break a limit that they should keep
@@ -41,14 +38,6 @@ func (w *work) misfit() bool {
 		}
 	}
 	return false
-}
-
-// culpritsRead takes over what was found, unless the setup has gone on.
-func (a *App) culpritsRead(m culpritFound) {
-	if m.setup == a.v.setup.Number && m.seq == a.v.setup.LastSeq {
-		a.v.culprits = m.found
-		a.v.version++
-	}
 }
 
 // explain sets what explains the misfit and what settles it.

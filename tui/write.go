@@ -112,13 +112,11 @@ func (a *App) saveFailed(m SaveFailed) {
 	a.show(onFailed)
 }
 
-// reopenDone is what came of opening the file again.
-type reopenDone struct {
+// inFile is what was found in the file that was opened again.
+type inFile struct {
 	found Reopened
 	book  booking.Book
-	setup booking.Setup
-	gone  bool // the setup at work is not in the file
-	err   error
+	setup booking.Setup // the one at work, empty where it is not in the file
 }
 
 func (a *App) reopenFile() tea.Cmd {
@@ -131,42 +129,35 @@ func (a *App) reopenFile() tea.Cmd {
 	}
 	f.busy = true
 	port, n := a.port, a.v.setup.Number
-	return func() tea.Msg {
-		var m reopenDone
-		if m.found, m.err = port.Reopen(); m.err == nil {
-			m.book, m.err = port.Book()
+	return reads(func() (m inFile, err error) {
+		if m.found, err = port.Reopen(); err != nil {
+			return m, err
 		}
-		if m.err != nil || n == 0 {
-			return m
+		if m.book, err = port.Book(); err == nil && n != 0 {
+			m.setup, err = port.Setup(n)
 		}
-		m.setup, m.err = port.Setup(n)
-		m.gone = m.err == nil && m.setup.Number == 0
-		return m
-	}
+		return m, err
+	}, (*App).reopened)
 }
 
 // reopened throws the state away, which is ahead of the file, and takes the one
 // that was folded from it.
-func (a *App) reopened(m reopenDone) {
+func (a *App) reopened(m inFile, err error) tea.Cmd {
 	f := a.v.failure
-	if f == nil {
-		return
-	}
-	f.busy, f.reopen = false, m.err
-	if m.err != nil {
-		return
+	if f.busy, f.reopen = false, err; err != nil {
+		return nil
 	}
 	f.done, f.found = true, m.found
 	a.queue, a.chosen = nil, nil
 	a.syncSaving()
-	if m.gone {
-		m.setup = booking.Setup{}
+	if a.v.setup.Number != 0 && m.setup.Number == 0 {
 		a.lastNum--
 	}
 	a.v.book, a.v.setup = m.book, m.setup
 	a.v.status = a.port.Status()
 	a.v.last, a.v.lastBad = "", false
 	a.rebuild()
+	return nil
 }
 
 // afterFailure goes on at the pointing that the file says is next.
