@@ -2,6 +2,7 @@ package tui
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -163,8 +164,11 @@ type driver struct {
 	at    time.Time
 	quit  bool
 	rings int
+	opts  Options
 	// blind leaves the drawing out, for long ways to a state.
 	blind bool
+	// keyed keys every reading of a long way, though it was keyed before.
+	keyed bool
 	// slow keeps commands waiting until answerOne picks them, in any order.
 	slow    bool
 	waiting []tea.Cmd
@@ -177,10 +181,40 @@ func newDriver(t failer, port *fakePort, opts Options) *driver {
 		port.status = Status{Path: "brackenfold.book", Journal: "brackenfold.book.jsonl"}
 	}
 	opts.Now = func() time.Time { return d.at }
-	d.app = New(port, opts).(*App)
+	d.opts = opts
+	return d.start()
+}
+
+// start begins the program on what is on disk.
+func (d *driver) start() *driver {
+	d.app = New(d.port, d.opts).(*App)
 	d.run(d.app.Init())
 	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
 	return d
+}
+
+// A way is a long row of keys, and what it left on disk the first time it was gone.
+type way struct {
+	play    func(d *driver)
+	entries []booking.Entry
+	at      time.Time
+}
+
+// along goes a way from an empty book: by its keys the first time, and the other times
+// by opening what they left. A book opened again stands where it stood.
+func (d *driver) along(w *way) *driver {
+	if d.keyed || d.slow || d.port.hold || d.port.head > 0 {
+		return d.unseen(func() { w.play(d) })
+	}
+	if w.entries == nil {
+		first := newDriver(d.t, &fakePort{}, Options{})
+		first.unseen(func() { w.play(first) })
+		w.entries, w.at = first.port.entries, first.at
+	}
+	return d.unseen(func() {
+		d.port.entries, d.port.head, d.at = slices.Clone(w.entries), w.entries[len(w.entries)-1].Seq, w.at
+		d.start()
+	})
 }
 
 // run runs a command and feeds its answer back.

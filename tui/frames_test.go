@@ -20,17 +20,18 @@ func (sc scene) lead(d *driver) *driver {
 }
 
 // half books a station up to round 2, face right.
-func half(d *driver) *driver {
-	return d.unseen(func() { firstSetup(d).book(roundOne...).book(roundTwo[:5]...) })
-}
+func half(d *driver) *driver { return d.along(&halfWay) }
 
 // whole books a station up to the verdict.
-func whole(d *driver) *driver {
-	return d.unseen(func() {
+func whole(d *driver) *driver { return d.along(&wholeWay) }
+
+var (
+	halfWay  = way{play: func(d *driver) { firstSetup(d).book(roundOne...).book(roundTwo[:5]...) }}
+	wholeWay = way{play: func(d *driver) {
 		firstSetup(d).book(roundOne...).book(roundTwo...)
 		d.book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005", "2672530")
-	})
-}
+	}}
+)
 
 var scenes = []scene{
 	{"setup-first", func(d *driver) {}},
@@ -100,13 +101,13 @@ func gonStation(d *driver) *driver {
 }
 
 // disagree books three rounds, the second of which does not agree.
-func disagree(d *driver) *driver {
-	return d.unseen(func() {
-		firstSetup(d).book(roundOne...)
-		d.book("900510").confirmed("1351055").book("2103000", "3400040", "1600050", "303005").confirmed("3151100").book("2700515")
-		d.book("1800510")
-	})
-}
+func disagree(d *driver) *driver { return d.along(&disagreeWay) }
+
+var disagreeWay = way{play: func(d *driver) {
+	firstSetup(d).book(roundOne...)
+	d.book("900510").confirmed("1351055").book("2103000", "3400040", "1600050", "303005").confirmed("3151100").book("2700515")
+	d.book("1800510")
+}}
 
 // failWrite books a reading whose write fails and is lost.
 func failWrite(d *driver) *driver {
@@ -123,6 +124,7 @@ func TestFrames(t *testing.T) {
 	sizes := [][2]int{{40, 12}, {60, 20}, {80, 24}, {100, 30}, {140, 45}}
 	for _, sc := range scenes {
 		d := newDriver(t, &fakePort{}, Options{})
+		d.keyed = true
 		sc.lead(d)
 		d.port.hold = true
 		for _, s := range sizes {

@@ -18,6 +18,7 @@ func TestFrames_Themes(t *testing.T) {
 				continue
 			}
 			d := newDriver(t, &fakePort{prefs: Preferences{Theme: name}}, Options{})
+			d.keyed = true
 			sc.lead(d)
 			golden(t, sc.name+"-"+name+".sgr.txt", strings.ReplaceAll(d.app.View(), "\x1b", "␛"))
 		}

@@ -33,7 +33,7 @@ func TestSuspects_TellBothFaces(t *testing.T) {
 // namesTheFace holds what is told of two rounds on one target, where one comparison of
 // the rounds and four 2c speak.
 func namesTheFace(t *testing.T, rng *rand.Rand) {
-	n, told, right, wrong := casesOf(), 0, 0, 0
+	n, told, right, wrong := testdata.Times(40, 1500), 0, 0, 0
 	for range n {
 		s, slot, _, _ := openFace(t, rng, twoOnOne)
 		list := Suspects(s)
@@ -53,15 +53,8 @@ func namesTheFace(t *testing.T, rng *rand.Rand) {
 	}
 }
 
-func casesOf() int {
-	if *testdata.Long {
-		return 1500
-	}
-	return 80
-}
-
 func tellsBothFaces(t *testing.T, way openWay, rng *rand.Rand) {
-	n, told, among, listed, alone := casesOf(), 0, 0, 0, 0
+	n, told, among, listed, alone := testdata.Times(40, 1500), 0, 0, 0, 0
 	for range n {
 		s, slot, right, keyed := openFace(t, rng, way)
 		i := slices.IndexFunc(Suspects(s), func(x Suspect) bool { return len(x.Readers) > 0 && x.Target == slot.Target })

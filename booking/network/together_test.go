@@ -12,6 +12,7 @@ import (
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/places"
 	"example.org/readback/reduce/traverse"
+	"example.org/readback/testdata"
 )
 
 func known(names ...string) []booking.KnownStation {
@@ -42,11 +43,11 @@ func longer(s sight, by float64) sight {
 }
 
 // A slip of 0.2 m in one leg of a ring, measured from both ends alike, keeps the
-// linear limit of 1 in 5000 or not; the network names the line in every one of forty
-// rings with the noise of a 2″ instrument.
+// linear limit of 1 in 5000 or not; the network names the line in every one of ten
+// rings, of forty with -long, with the noise of a 2″ instrument.
 func TestTogether_LegOfTwentyCentimetres(t *testing.T) {
 	rng := rand.New(rand.NewPCG(20260117, 7))
-	for range 40 {
+	for range testdata.Times(10, 40) {
 		c := newCrew(t)
 		c.noise = func() reduce.Angle { return reduce.FromSeconds(2 * rng.NormFloat64()) }
 		leg := rng.IntN(len(ringNames))

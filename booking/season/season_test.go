@@ -4,14 +4,16 @@ import (
 	"testing"
 
 	"example.org/readback/booking/season"
+	"example.org/readback/testdata"
 )
 
 func TestRun_IsRepeatable(t *testing.T) {
-	a, err := season.Run(4, 7)
+	seasons := testdata.Times(1, 4)
+	a, err := season.Run(seasons, 7)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := season.Run(4, 7)
+	b, err := season.Run(seasons, 7)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking/season"
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 // Sound stations are held in 4 of 100 at most and named in 3, three standard errors
@@ -14,7 +15,7 @@ import (
 // and many targets and rounds, σ stated and not. Seeded; `readback drill
 // --verdicts` prints all cells. (The aims are ours.)
 func TestVerdict_SoundStations(t *testing.T) {
-	const n = 150
+	n := testdata.Times(60, 150)
 	for _, c := range []season.Cell{
 		{Sigma: 2, LeastCount: reduce.Arcsecond, Targets: 5, Rounds: 4, Stated: true},
 		{Sigma: 5, LeastCount: 5 * reduce.Arcsecond, Targets: 8, Rounds: 2, Stated: true},
@@ -28,7 +29,7 @@ func TestVerdict_SoundStations(t *testing.T) {
 			t.Fatal(err)
 		}
 		s := trial.Sound
-		most := func(p float64) int { return int(n*p + 3*math.Sqrt(n*p*(1-p))) }
+		most := func(p float64) int { return int(float64(n)*p + 3*math.Sqrt(float64(n)*p*(1-p))) }
 		if s.Held > most(0.04) || s.Named > most(0.03) {
 			t.Errorf("%s: of %d held %d %v, named %d", c, n, s.Held, s.By, s.Named)
 		}
@@ -39,7 +40,7 @@ func TestVerdict_SoundStations(t *testing.T) {
 // lifts and leaves unnamed the same stations, three standard errors of the difference
 // allowed; and what is large is held.
 func TestVerdict_SpoiledStations(t *testing.T) {
-	const n = 60
+	n := testdata.Times(25, 60)
 	for _, c := range []season.Cell{
 		{Sigma: 2, LeastCount: 10 * reduce.Arcsecond, Targets: 5, Rounds: 2, Stated: true},
 		{Sigma: 5, LeastCount: 5 * reduce.Arcsecond, Targets: 3, Rounds: 3},
@@ -53,7 +54,7 @@ func TestVerdict_SpoiledStations(t *testing.T) {
 			default:
 				continue
 			}
-			trial, err := c.Try(season.Spoilers()[i:i+1], 100, n, []uint64{32})
+			trial, err := c.Try(season.Spoilers()[i:i+1], 2*n, n, []uint64{32})
 			if err != nil {
 				t.Fatal(err)
 			}

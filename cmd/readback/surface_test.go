@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -144,13 +145,22 @@ type sourced struct {
 	fset  *token.FileSet
 }
 
-// checked reads every package of the module without its tests, its imports from what
-// the compiler wrote of them.
+// checked are all packages of the module, read once for every test that asks.
 func checked(t *testing.T) []sourced {
 	t.Helper()
-	out, err := exec.Command("go", "list", "-export", "-deps", "-f", "{{.ImportPath}}\t{{.Export}}\t{{.Dir}}\t{{join .GoFiles \" \"}}", module+"...").Output()
+	ps, err := readPackages()
 	if err != nil {
 		t.Fatal(err)
+	}
+	return ps
+}
+
+// readPackages reads every package of the module without its tests, its imports from
+// what the compiler wrote of them.
+var readPackages = sync.OnceValues(func() ([]sourced, error) {
+	out, err := exec.Command("go", "list", "-export", "-deps", "-f", "{{.ImportPath}}\t{{.Export}}\t{{.Dir}}\t{{join .GoFiles \" \"}}", module+"...").Output()
+	if err != nil {
+		return nil, err
 	}
 	exports := map[string]string{}
 	fset := token.NewFileSet()
@@ -166,19 +176,19 @@ func checked(t *testing.T) []sourced {
 		for _, name := range strings.Fields(f[3]) {
 			file, err := parser.ParseFile(fset, filepath.Join(f[2], name), nil, 0)
 			if err != nil {
-				t.Fatal(err)
+				return nil, err
 			}
 			files = append(files, file)
 		}
 		info := &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Selections: map[*ast.SelectorExpr]*types.Selection{}}
 		pkg, err := conf.Check(f[0], fset, files, info)
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		ps = append(ps, sourced{pkg, info, files, fset})
 	}
-	return ps
-}
+	return ps, nil
+})
 
 // nameOf is an object as package, type and name: the same whether it was read from the
 // source or from what the compiler wrote. A field has no name here.

@@ -171,7 +171,7 @@ func rename(rng *rand.Rand, n *Network, k int) bool {
 // alternatives told in at least 95 of 100, and another thing is named alone in at
 // most one. Simulated; the seeds are not those the limits were chosen on.
 func TestSearch_NamesTheSlip(t *testing.T) {
-	nets := netsOf(20, 400)
+	nets := netsOf(8, 400)
 	for kind, word := range []string{"ring", "link", "net"} {
 		for what, name := range []string{"direction", "distance", "known point", "name"} {
 			rng := rand.New(rand.NewPCG(*ownSeeds, uint64(100+10*kind+what)))

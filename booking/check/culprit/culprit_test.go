@@ -128,7 +128,7 @@ func TestFind_CleanStationsAreClean(t *testing.T) {
 // readings to 1″ and to 5″, two to four rounds. Seeded, with a margin of two
 // standard errors for 250 stations.
 func TestFind_SigmaNotStated(t *testing.T) {
-	n := testdata.Times(100, 250)
+	n := testdata.Times(40, 250)
 	for _, lc := range []reduce.Angle{reduce.Arcsecond, 5 * reduce.Arcsecond} {
 		rng := rand.New(rand.NewPCG(4, uint64(lc)))
 		named := 0
@@ -149,7 +149,7 @@ func TestFind_SigmaNotStated(t *testing.T) {
 }
 
 func TestFind_TwoSlips(t *testing.T) {
-	const n = 150
+	n := testdata.Times(75, 150)
 	rng := rand.New(rand.NewPCG(3, 30))
 	both := 0
 	for range n {

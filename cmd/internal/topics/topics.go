@@ -3,6 +3,7 @@ package topics
 
 import (
 	"embed"
+	"maps"
 	"slices"
 	"strings"
 
@@ -32,24 +33,16 @@ func Title(name string) string {
 	return title
 }
 
-// schemas are the JSON schemas of what the program prints, by name.
-var schemas = allSchemas()
-
-func allSchemas() map[string]string {
+// schemas are the JSON schemas of what the program prints, by name: made where they
+// are asked for, since no other command needs them.
+func schemas() map[string]string {
 	all := reports.Schemas()
 	all["reductions"] = reductions.Schema
 	return all
 }
 
 // Schemas lists the names of the schemas.
-func Schemas() []string {
-	var names []string
-	for name := range schemas {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	return names
-}
+func Schemas() []string { return slices.Sorted(maps.Keys(schemas())) }
 
 // Schema returns a schema.
-func Schema(name string) (text string, ok bool) { text, ok = schemas[name]; return text, ok }
+func Schema(name string) (text string, ok bool) { text, ok = schemas()[name]; return text, ok }
