@@ -43,7 +43,7 @@ func misfitOf(s culprit.Station) (misfit, bool) {
 	m := misfit{f: f, station: s, q: make([]float64, n*n)}
 	for k := range n {
 		for l := range k + 1 {
-			m.q[k*n+l] = f.ResidualCofactor(k, l)
+			m.q[k*n+l] = f.Q.At(k, l)
 			m.q[l*n+k] = m.q[k*n+l]
 		}
 	}

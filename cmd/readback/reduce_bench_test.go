@@ -14,6 +14,7 @@ import (
 
 	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/observer"
+	"example.org/readback/testdata"
 )
 
 // readingsFile writes a readings file of about n readings, stations of seven
@@ -53,7 +54,7 @@ func BenchmarkReduce(b *testing.B) {
 	var bare, work, bareBusy, workBusy time.Duration
 	peak := watchHeap(b)
 	for b.Loop() {
-		start, busy := time.Now(), processorTime()
+		start, busy := time.Now(), testdata.Processor()
 		f, err := os.Open(name)
 		if err != nil {
 			b.Fatal(err)
@@ -66,13 +67,13 @@ func BenchmarkReduce(b *testing.B) {
 		if !errors.Is(err, io.EOF) {
 			b.Fatal(err)
 		}
-		bare, bareBusy = bare+time.Since(start), bareBusy+processorTime()-busy
-		start, busy = time.Now(), processorTime()
+		bare, bareBusy = bare+time.Since(start), bareBusy+testdata.Processor()-busy
+		start, busy = time.Now(), testdata.Processor()
 		c := &Context{Out: io.Discard, Err: os.Stderr, Getenv: os.Getenv}
 		if code := run([]string{"reduce", name}, c); code != exitFine {
 			b.Fatal("reduce failed")
 		}
-		work, workBusy = work+time.Since(start), workBusy+processorTime()-busy
+		work, workBusy = work+time.Since(start), workBusy+testdata.Processor()-busy
 	}
 	b.ReportMetric(float64(work)/float64(bare), "times-bare")
 	b.ReportMetric(float64(workBusy)/float64(bareBusy), "times-bare-processor")

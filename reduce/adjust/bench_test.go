@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 // benchStation is 8 rounds on 8 targets with one gap.
@@ -65,11 +66,11 @@ func BenchmarkStation(b *testing.B) {
 }
 
 func timed(n int, f func()) time.Duration {
-	start := threadTime()
+	start := testdata.Thread()
 	for range n {
 		f()
 	}
-	return threadTime() - start
+	return testdata.Thread() - start
 }
 
 func mustAdjust(b *testing.B, sights []Sight, rounds, targets int) *Station {

@@ -71,10 +71,10 @@ func TestFaces_ResidualCofactors(t *testing.T) {
 		for l := range rs {
 			sq := 0.0
 			for x := range rs {
-				sq += f.ResidualCofactor(k, x) * f.ResidualCofactor(x, l)
+				sq += f.Q.At(k, x) * f.Q.At(x, l)
 			}
-			testdata.Near(t, "Q·Q", sq, f.ResidualCofactor(k, l), 1e-12)
-			testdata.Near(t, "Qᵀ", f.ResidualCofactor(l, k), f.ResidualCofactor(k, l), 1e-15)
+			testdata.Near(t, "Q·Q", sq, f.Q.At(k, l), 1e-12)
+			testdata.Near(t, "Qᵀ", f.Q.At(l, k), f.Q.At(k, l), 1e-15)
 		}
 	}
 	testdata.Near(t, "trace", trace, float64(f.Dof), 1e-10)
@@ -82,7 +82,7 @@ func TestFaces_ResidualCofactors(t *testing.T) {
 	rs[6].Value = rs[6].Value.Add(30 * reduce.Arcsecond)
 	g := faces(t, rs, 3, 4)
 	for k := range f.Residuals {
-		testdata.Near(t, "effect of a slip, −Q·e", g.Residuals[k]-before[k], -f.ResidualCofactor(k, 6)*30, 1e-9)
+		testdata.Near(t, "effect of a slip, −Q·e", g.Residuals[k]-before[k], -f.Q.At(k, 6)*30, 1e-9)
 	}
 }
 
@@ -213,7 +213,7 @@ func (f *Faces) explain(slip slip) (size, vv, redundancy float64, ok bool) {
 		norm += float64(w * w)
 		redundancy += float64(w * w * f.Redundancy[k])
 		for j, l := range slip.Readings[:i] {
-			redundancy += float64(2 * w * slip.Weights[j] * f.ResidualCofactor(k, l))
+			redundancy += float64(2 * w * slip.Weights[j] * f.Q.At(k, l))
 		}
 	}
 	if redundancy <= 1e-9*norm {

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"sync"
 
 	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
@@ -20,8 +19,8 @@ type field struct {
 	sigma float64 // seconds
 	n     int
 	g     []float64
-	q     []float64 // n × n
-	ss    float64   // yᵀQy
+	q     *adjust.Cofactors
+	ss    float64 // yᵀQy
 	dof   int
 	nu0   float64 // degrees of freedom that sigma is worth
 
@@ -104,31 +103,12 @@ func without(s Station, number, loose []int) Station {
 }
 
 func (f *field) take(a *adjust.Faces) {
-	f.g, f.q = make([]float64, f.n), squareOf(f.n)
+	f.g, f.q = make([]float64, f.n), &a.Q
 	for k := range f.g {
 		f.g[k] = -shrink * a.Residuals[k] / f.sigma
-		a.ResidualCofactors(k, f.q[k*f.n:k*f.n+f.n])
 	}
 	f.ss, f.dof = shrink*shrink*a.VV/f.sigma/f.sigma, a.Dof
 	f.freedom = float64(a.Dof)
-}
-
-// squares keeps room for the cofactors of searches that are done: those of a large
-// station are megabytes, and one is made twice a reading.
-var squares sync.Pool // of *[]float64
-
-func squareOf(n int) []float64 {
-	if q, ok := squares.Get().(*[]float64); ok && cap(*q) >= n*n {
-		return (*q)[:n*n]
-	}
-	return make([]float64, n*n)
-}
-
-// done gives the room back: the field is used no more.
-func (f *field) done() {
-	q := f.q
-	f.q = nil
-	squares.Put(&q)
 }
 
 // Standard deviations of what the model of one collimation leaves out, in
@@ -217,7 +197,7 @@ func (f *field) loosenUnknown(scale float64) {
 func (f *field) repeats(z []float64, deviate float64) bool {
 	single := 0.0
 	for k, a := range z {
-		if q := f.q[k*f.n+k]; a != 0 && q > leastRedundancy {
+		if q := f.q.At(k, k); a != 0 && q > leastRedundancy {
 			single = math.Max(single, f.g[k]*f.g[k]/q)
 		}
 	}
@@ -230,20 +210,17 @@ func (f *field) repeats(z []float64, deviate float64) bool {
 
 // explained returns what of the misfit a pattern explains: (zᵀg)²/zᵀQz.
 func (f *field) explained(z []float64) float64 {
-	pull, own := 0.0, 0.0
-	var of []int // where z is not 0
-	for k, a := range z {
-		if a != 0 {
-			of = append(of, k)
-		}
+	pull := dot(z, f.g)
+	return pull * pull / math.Max(f.q.Square(z), leastRedundancy)
+}
+
+// dot returns the sum of the products of a and b.
+func dot(a, b []float64) float64 {
+	sum := 0.0
+	for k, x := range a {
+		sum += float64(x * b[k])
 	}
-	for _, k := range of {
-		pull += z[k] * f.g[k]
-		for _, l := range of {
-			own += z[k] * z[l] * f.q[k*f.n+l]
-		}
-	}
-	return pull * pull / math.Max(own, leastRedundancy)
+	return sum
 }
 
 func sign(r Reading) float64 {
@@ -256,22 +233,13 @@ func sign(r Reading) float64 {
 // absorb lets an effect with pattern z and standard deviation sd take its part of
 // the misfit: Q − Qz·zᵀQ/(1/sd² + zᵀQz).
 func (f *field) absorb(z []float64, sd float64) {
-	qz := make([]float64, f.n)
-	den, zg := 1/(sd*sd), 0.0
-	prior := den
+	qz := f.q.Times(z)
+	prior := 1 / (sd * sd)
+	den, zg := prior+dot(z, qz), dot(z, f.g)
 	for k := range qz {
-		for l, w := range z {
-			qz[k] += f.q[k*f.n+l] * w
-		}
-		den += z[k] * qz[k]
-		zg += z[k] * f.g[k]
+		f.g[k] -= float64(qz[k] * zg / den)
 	}
-	for k := range qz {
-		f.g[k] -= qz[k] * zg / den
-		for l := range qz {
-			f.q[k*f.n+l] -= qz[k] * qz[l] / den
-		}
-	}
+	f.q.Absorb(qz, den)
 	f.ss = math.Max(0, f.ss-zg*zg/den)
 	f.freedom -= (den - prior) / den
 }

@@ -122,8 +122,8 @@ func (f *field) twoStandOut(risk float64) bool {
 		if p < leastRedundancy {
 			continue
 		}
-		for b, c := range f.q[a*f.n : a*f.n+a] {
-			q, h := f.own[b], f.pull[b]
+		for b := range a {
+			c, q, h := f.q.At(a, b), f.own[b], f.pull[b]
 			det := p*q - c*c
 			if det < leastRedundancy*p || q*g*g-2*c*g*h+p*h*h < least*det {
 				continue

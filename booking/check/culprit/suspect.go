@@ -77,7 +77,6 @@ func search(s Station, risk float64) Finding {
 	if !ok {
 		return Finding{}
 	}
-	defer f.done()
 	if !f.standsOut(risk) {
 		return Finding{}
 	}
@@ -93,7 +92,6 @@ func Likeliest(s Station) (reading int, ok bool) {
 	if !ok {
 		return 0, false
 	}
-	defer f.done()
 	scores := make([]float64, f.n)
 	for k := range scores {
 		h := hypothesis{items: []int{k}}

@@ -37,25 +37,11 @@ func (f *field) tabulate() {
 		if i+1 < n && a.oneMoreThan(f.list[i+1]) {
 			f.own[i] = f.own[i+1] + f.grown(a.of)
 		} else if a.form == drifting {
-			f.own[i] = f.square(a.by)
+			f.own[i] = f.q.Square(a.by)
 		} else {
 			f.own[i] = f.product(a, a)
 		}
 	}
-}
-
-// square returns hᵀQh of all readings, each off by so many times.
-func (f *field) square(by []float64) float64 {
-	m := 0.0
-	for k, w := range by {
-		row := f.q[k*f.n : k*f.n+k+1]
-		sum := 0.0
-		for l, x := range row[:k] {
-			sum += by[l] * x
-		}
-		m += w * (2*sum + w*row[k])
-	}
-	return m
 }
 
 // oneMoreThan tells whether an item is everything in the round from the reading on
@@ -66,12 +52,11 @@ func (a item) oneMoreThan(b item) bool {
 
 // grown returns what the first of the readings adds to hᵀQh of the others.
 func (f *field) grown(of []int) float64 {
-	row := f.q[of[0]*f.n : of[0]*f.n+f.n]
 	sum := 0.0
 	for _, l := range of[1:] {
-		sum += row[l]
+		sum += f.q.At(of[0], l)
 	}
-	return row[of[0]] + 2*sum
+	return f.q.At(of[0], of[0]) + 2*sum
 }
 
 // keepShares makes room for hᵀQh′ of every two items, where they are not too many:
@@ -91,10 +76,9 @@ func (f *field) keepShares() {
 func (f *field) product(a, b item) float64 {
 	m := 0.0
 	for i, k := range a.of {
-		row := f.q[k*f.n : k*f.n+f.n]
 		sum := 0.0
 		for j, l := range b.of {
-			sum += b.weight(j) * row[l]
+			sum += float64(b.weight(j) * f.q.At(k, l))
 		}
 		m += a.weight(i) * sum
 	}
