@@ -26,6 +26,18 @@ func (c *Cofactors) At(k, l int) float64 {
 	return q
 }
 
+// Row puts row k of Q into row, which has a place for each reading.
+func (c *Cofactors) Row(k int, row []float64) {
+	shared, round := c.shared[c.class[k]*c.n:c.class[k]*c.n+c.n], c.round[k]
+	for l, of := range c.class {
+		row[l] = 0 - shared[of]
+		if c.round[l] == round {
+			row[l] -= c.each[round]
+		}
+	}
+	row[k]++
+}
+
 // Square returns zᵀQz, of a number for each reading.
 func (c *Cofactors) Square(z []float64) float64 {
 	sum := 0.0

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking/check/align"
+	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/adjust"
 	"example.org/readback/reduce/precision"
@@ -25,6 +26,8 @@ type field struct {
 	nu0   float64 // degrees of freedom that sigma is worth
 
 	freedom float64 // degrees of freedom that are left when altitudes have taken their part
+
+	instead map[int][]slip.Alternative // of readings that were asked for: what else could have been read
 
 	table
 }

@@ -24,10 +24,10 @@ type ranking struct {
 // with a third.
 func (f *field) rank() ranking {
 	r := ranking{f: f}
-	f.keepShares()
 	singles := f.singles()
-	doubles := f.doubles()
-	triples := f.grow(doubles[:min(6, len(doubles))])
+	best := f.best(combined)
+	doubles := f.doubles(best)
+	triples := f.grow(doubles[:min(6, len(doubles))], best)
 	for _, hs := range [][]hypothesis{singles, doubles, triples} {
 		r.hs = append(r.hs, hs[:min(kept, len(hs))]...)
 	}
@@ -44,53 +44,97 @@ func (f *field) rank() ranking {
 	return r
 }
 
-// singles weighs every item by itself.
+// singles weighs every item by itself and returns the best.
 func (f *field) singles() []hypothesis {
-	var out []hypothesis
+	out := shortlist{f: f, size: 1}
+	h := hypothesis{items: make([]int, 1)}
 	for a := range f.list {
-		h := hypothesis{items: []int{a}}
+		h.items[0] = a
 		if f.rough(&h) {
-			out = append(out, h)
+			out.take(candidate{h.score, [3]int{a, -1, -1}})
 		}
 	}
-	sortByScore(out)
-	return out
+	return out.hypotheses()
 }
 
 // combined is how many items are combined with each other.
 const combined = 300
 
 // doubles weighs all pairs of single readings, and single readings with the
-// other faults, and returns the best of them.
-func (f *field) doubles() []hypothesis {
-	var out shortlist
-	least := math.Inf(-1)
+// other faults, of the best items, and returns the best of them.
+func (f *field) doubles(best []int) []hypothesis {
+	out := shortlist{f: f, size: 2}
 	h := hypothesis{items: make([]int, 2)}
-	best := f.best(combined)
-	for i, a := range best {
-		for _, b := range best[:i] {
-			if h.items[0], h.items[1] = b, a; b >= f.n || !f.rough(&h) || h.score <= least {
+	row, tail := make([]float64, f.n), make([]float64, f.n)
+	for i, b := range best {
+		if b >= f.n {
+			continue
+		}
+		f.q.Row(b, row)
+		f.tails(row, tail)
+		p, g := f.own[b], f.pull[b]
+		for j, a := range best {
+			if a < f.n && j >= i {
 				continue
 			}
-			if out = append(out, candidate{h.score, [3]int{b, a, -1}}); len(out) == 4*kept {
-				out.sort()
-				out = out[:kept]
-				least = out[kept-1].score
+			c := f.along(row, tail, a)
+			q, k := f.own[a], f.pull[a]
+			det := p*q - c*c
+			if det > 0 && out.hopeless(f.ss-(q*g*g-2*c*g*k+p*k*k)/det, det, b, a) {
+				continue
+			}
+			if h.items[0], h.items[1] = min(a, b), max(a, b); f.rough(&h) {
+				out.take(candidate{h.score, [3]int{h.items[0], h.items[1], -1}})
 			}
 		}
 	}
-	return f.hypotheses(out)
+	return out.hypotheses()
+}
+
+// tails puts into tail the sum of row from each reading to the end of its round.
+func (f *field) tails(row, tail []float64) {
+	for _, of := range f.inRound {
+		sum := 0.0
+		for _, k := range slices.Backward(of) {
+			sum += row[k]
+			tail[k] = sum
+		}
+	}
+}
+
+// along returns hᵀQh′ of the reading whose row and tails these are, and an item.
+func (f *field) along(row, tail []float64, a int) float64 {
+	x := &f.list[a]
+	switch x.form {
+	case oneReading:
+		return row[x.at]
+	case movedFrom:
+		return tail[x.at]
+	}
+	sum := 0.0
+	for i, k := range x.of {
+		sum += float64(x.weight(i) * row[k])
+	}
+	return sum
 }
 
 // grow adds a single reading to each of the hypotheses.
-func (f *field) grow(from []hypothesis) []hypothesis {
-	var out shortlist
+func (f *field) grow(from []hypothesis, best []int) []hypothesis {
+	out := shortlist{f: f, size: 3}
 	seen := map[[3]int]bool{}
-	best := f.best(combined)
 	h := hypothesis{items: make([]int, 3)}
 	for _, base := range from {
+		x, y := base.items[0], base.items[1]
+		p, q, c := f.own[x], f.own[y], f.between(x, y)
+		det := p*q - c*c
 		for _, a := range best {
 			if a >= f.n || slices.Contains(base.items, a) {
+				continue
+			}
+			d, e := f.between(x, a), f.between(y, a)
+			pull := f.pull[a] - d*base.delta[0] - e*base.delta[1]
+			own := f.own[a] - (q*d*d-2*c*d*e+p*e*e)/det
+			if own > 0 && out.hopeless(base.ss-pull*pull/own, det*own, x, y, a) {
 				continue
 			}
 			copy(h.items, base.items)
@@ -98,38 +142,11 @@ func (f *field) grow(from []hypothesis) []hypothesis {
 			slices.Sort(h.items)
 			if key := [3]int(h.items); !seen[key] && f.rough(&h) {
 				seen[key] = true
-				out = append(out, candidate{h.score, key})
+				out.take(candidate{h.score, key})
 			}
 		}
 	}
-	return f.hypotheses(out)
-}
-
-// A candidate is the items of a hypothesis, −1 where there are fewer, and its score.
-type candidate struct {
-	score float64
-	items [3]int
-}
-
-type shortlist []candidate
-
-func (s shortlist) sort() {
-	slices.SortStableFunc(s, func(a, b candidate) int { return cmp.Compare(b.score, a.score) })
-}
-
-// hypotheses returns the best of a list as hypotheses that are fitted.
-func (f *field) hypotheses(list shortlist) []hypothesis {
-	list.sort()
-	var out []hypothesis
-	for _, c := range list[:min(kept, len(list))] {
-		h := hypothesis{items: slices.Clone(c.items[:])}
-		if c.items[2] < 0 {
-			h.items = h.items[:2]
-		}
-		f.rough(&h)
-		out = append(out, h)
-	}
-	return out
+	return out.hypotheses()
 }
 
 func sortByScore(hs []hypothesis) {

@@ -59,8 +59,13 @@ func (f *field) items() []item {
 		pairs = append(pairs, k, l)
 		list = append(list, item{form: onePair, at: k, of: pairs[len(pairs)-2 : len(pairs) : len(pairs)]})
 	}
-	for _, number := range f.a.Rounds {
-		list = append(list, f.roundItems(number)...)
+	f.inRound = make([][]int, len(f.a.Rounds))
+	for k, r := range f.s.Readings {
+		i := f.a.Round(r.Round)
+		f.inRound[i] = append(f.inRound[i], k)
+	}
+	for _, all := range f.inRound {
+		list = f.roundItems(list, all)
 	}
 	if f.n >= leastDrift {
 		list = append(list, f.drift())
@@ -120,18 +125,13 @@ func (a item) weight(i int) float64 {
 	return a.by[i]
 }
 
-// roundItems lists the faults of a whole round: its RO where it is closed, and
+// roundItems adds the faults of a whole round: its RO where it is closed, and
 // everything from one pointing on. The two cuts at each end are single readings.
-func (f *field) roundItems(number int) []item {
-	var list []item
-	var all, ro []int
+func (f *field) roundItems(list []item, all []int) []item {
+	var ro []int
 	closed := false
-	for k, r := range f.s.Readings {
-		if r.Round != number {
-			continue
-		}
-		all = append(all, k)
-		if r.Target == 0 {
+	for _, k := range all {
+		if r := f.s.Readings[k]; r.Target == 0 {
 			ro = append(ro, k)
 			closed = closed || r.Closing
 		}
@@ -180,10 +180,10 @@ func (f *field) fit(ss float64) float64 {
 	return -(f.nu0 + float64(f.dof)) / 2 * math.Log(f.nu0+ss)
 }
 
-// prior returns the logarithm of how common an item is.
-func (f *field) prior(a item) float64 {
+// prior returns the logarithm of how common an item of a form is.
+func (f *field) prior(x form) float64 {
 	rate := faults / float64(f.n)
-	switch a.form {
+	switch x {
 	case onePair, roRound:
 		rate *= pairRate * 2
 	case movedFrom, drifting:

@@ -92,7 +92,7 @@ func (f *field) density(h *hypothesis, i int, a item) float64 {
 	free := f.anyCause(h.delta[i]*f.sigma, a)
 	switch a.form {
 	case oneReading:
-		digits := f.search(h, i, a.at).Density
+		digits := slip.Density(f.caseOf(h, i, a.at))
 		if f.s.Readings[a.at].Again {
 			digits *= misreadTwice
 		}
@@ -105,13 +105,18 @@ func (f *field) density(h *hypothesis, i int, a item) float64 {
 
 // search asks how reading k came to be booked, if the other readings are right.
 func (f *field) search(h *hypothesis, i, k int) slip.Result {
+	return slip.Search(f.caseOf(h, i, k))
+}
+
+// caseOf describes reading k where the other readings are right.
+func (f *field) caseOf(h *hypothesis, i, k int) slip.Case {
 	r := f.s.Readings[k]
-	return slip.Search(slip.Case{
+	return slip.Case{
 		Value: r.Value.Angle(), Keyed: r.Keyed, Unit: f.s.Unit, LeastCount: f.s.LeastCount,
 		Expected:     []slip.Expectation{f.truth(h, i, k)},
 		Alternatives: f.alternatives(k),
 		Least:        reduce.FromSeconds(least * f.sigma),
-	})
+	}
 }
 
 // truth returns what the other readings leave for reading k: the reading less the
@@ -124,13 +129,24 @@ func (f *field) truth(h *hypothesis, i, k int) slip.Expectation {
 
 // alternatives lists what else could have been read in place of reading k.
 func (f *field) alternatives(k int) []slip.Alternative {
-	r := f.s.Readings[k]
+	if f.instead == nil {
+		f.instead = map[int][]slip.Alternative{}
+	}
+	list, ok := f.instead[k]
+	if !ok {
+		list = f.alternativesOf(f.s.Readings[k])
+		f.instead[k] = list
+	}
+	return list
+}
+
+func (f *field) alternativesOf(r Reading) []slip.Alternative {
 	sd := reduce.FromSeconds(3 * f.sigma)
 	around := func(kind slip.Kind, d reduce.Direction) slip.Alternative {
 		return slip.Alternative{Kind: kind, Expectation: slip.Expectation{Band: completion.Band{Centre: d.Angle(), Half: 4 * sd}, Sigma: sd}}
 	}
 	own := f.a.Expected(r.Round, r.Target, r.Face)
-	list := []slip.Alternative{around(slip.FaceNotChanged, own.Opposite())}
+	list := append(make([]slip.Alternative, 0, len(f.s.Names)+2), around(slip.FaceNotChanged, own.Opposite()))
 	for t := range f.s.Names {
 		if t != r.Target && f.a.Seen[t] {
 			list = append(list, around(slip.WrongTarget, f.a.Expected(r.Round, t, r.Face)))

@@ -117,13 +117,15 @@ func (f *field) twoStandOut(risk float64) bool {
 		return false
 	}
 	least := f.leastOfTwo(limit)
+	row := make([]float64, f.n)
 	for a := range f.n {
 		p, g := f.own[a], f.pull[a]
 		if p < leastRedundancy {
 			continue
 		}
-		for b := range a {
-			c, q, h := f.q.At(a, b), f.own[b], f.pull[b]
+		f.q.Row(a, row)
+		for b, c := range row[:a] {
+			q, h := f.own[b], f.pull[b]
 			det := p*q - c*c
 			if det < leastRedundancy*p || q*g*g-2*c*g*h+p*h*h < least*det {
 				continue

@@ -6,31 +6,36 @@ import (
 	"slices"
 )
 
-// table holds, for a list of items, hᵀg and hᵀQh of each, and hᵀQh′ of every two
-// that were asked for.
+// table holds, for a list of items, hᵀg and hᵀQh of each.
 type table struct {
-	list   []item
-	pull   []float64
-	own    []float64
-	common []float64 // logarithm of how common each is
-	unit   float64   // logarithm of √(2π)·sigma
-	share  []float64 // NaN: not worked out yet; nil: worked out every time
+	list    []item
+	inRound [][]int // the readings of each round, in the order booked
+	pull    []float64
+	own     []float64
+	common  []float64 // logarithm of how common each is
+	ceiling []float64 // logarithm of how likely an error of each is at the most, per second
+	unit    float64   // logarithm of √(2π)·sigma
 }
-
-// tabled is the longest list for which hᵀQh′ is kept.
-const tabled = 600
 
 // tabulate lists the items and works out hᵀg and hᵀQh of each.
 func (f *field) tabulate() {
 	f.list = f.items()
 	n := len(f.list)
-	f.pull, f.own, f.common = make([]float64, n), make([]float64, n), make([]float64, n)
+	f.pull, f.own, f.common, f.ceiling = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	f.unit = math.Log(2*math.Pi)/2 + math.Log(f.sigma)
+	var common [drifting + 1]float64
+	for x := range common {
+		common[x] = f.prior(form(x))
+	}
+	most := math.Log(f.free(0))
 	for i, a := range f.list {
 		for j, k := range a.of {
 			f.pull[i] += a.weight(j) * f.g[k]
 		}
-		f.common[i] = f.prior(a)
+		if f.ceiling[i] = most; a.by != nil {
+			f.ceiling[i] = math.Log(f.anyCause(0, a))
+		}
+		f.common[i] = common[a.form]
 	}
 	for i := n - 1; i >= 0; i-- {
 		a := f.list[i]
@@ -59,19 +64,6 @@ func (f *field) grown(of []int) float64 {
 	return f.q.At(of[0], of[0]) + 2*sum
 }
 
-// keepShares makes room for hᵀQh′ of every two items, where they are not too many:
-// a search asks for each again and again.
-func (f *field) keepShares() {
-	n := len(f.list)
-	if n > tabled {
-		return
-	}
-	f.share = make([]float64, n*n)
-	for i := range f.share {
-		f.share[i] = math.NaN()
-	}
-}
-
 // product returns hᵀQh′.
 func (f *field) product(a, b item) float64 {
 	m := 0.0
@@ -90,33 +82,18 @@ func (f *field) between(a, b int) float64 {
 	if a == b {
 		return f.own[a]
 	}
-	if f.share == nil {
-		return f.product(f.list[a], f.list[b])
-	}
-	n := len(f.list)
-	if a < b {
-		a, b = b, a
-	}
-	m := &f.share[a*n+b]
-	if math.IsNaN(*m) {
-		*m = f.product(f.list[a], f.list[b])
-	}
-	return *m
+	return f.product(f.list[a], f.list[b])
 }
 
-// best returns the n items with the largest deviates, all where there are fewer.
+// best returns the n items with the largest deviates, the largest first, all where
+// there are fewer.
 func (f *field) best(n int) []int {
-	at := make([]int, len(f.list))
+	at, z := make([]int, len(f.list)), make([]float64, len(f.list))
 	for i := range at {
-		at[i] = i
+		at[i], z[i] = i, f.pull[i]*f.pull[i]/math.Max(f.own[i], leastRedundancy)
 	}
-	if len(at) > n {
-		z := func(i int) float64 { return f.pull[i] * f.pull[i] / math.Max(f.own[i], leastRedundancy) }
-		slices.SortStableFunc(at, func(a, b int) int { return cmp.Compare(z(b), z(a)) })
-		at = at[:n]
-		slices.Sort(at)
-	}
-	return at
+	slices.SortFunc(at, func(a, b int) int { return cmp.Or(cmp.Compare(z[b], z[a]), cmp.Compare(a, b)) })
+	return at[:min(n, len(at))]
 }
 
 // leastRedundancy is the cofactor below which the readings cannot tell an error.

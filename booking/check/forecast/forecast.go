@@ -78,12 +78,16 @@ func (f *Forecast) place() {
 // outliers returns the reading to set aside first, none where all agree, and two
 // where either of them may be the one that is wrong.
 func (x *fit) outliers() []int {
-	if len(x.off) == 0 || slices.Max(x.off) < outlying {
+	if len(x.off) == 0 {
+		return nil
+	}
+	most := slices.Max(x.off)
+	if most < outlying {
 		return nil
 	}
 	var out []int
 	for k, v := range x.off {
-		if v > 0.9*slices.Max(x.off) && len(out) < 2 {
+		if v > 0.9*most && len(out) < 2 {
 			out = append(out, k)
 		}
 	}

@@ -129,7 +129,7 @@ func (s *search) misheard() {
 // second that was keyed with one digit between separators.
 func (s *search) dropped() {
 	n := s.f.run()
-	for i := 0; s.f.whole < s.c.Unit.Digits() && i <= n; i++ {
+	for i := 0; s.f.whole < s.f.most && i <= n; i++ {
 		for v := int8(0); v < 10; v++ {
 			g := s.f.with(i, v)
 			if truth, ok := g.value(); ok && !(i < n && s.f.d[i] == v) {
@@ -139,7 +139,7 @@ func (s *search) dropped() {
 	}
 	s.droppedDecimals()
 	fields := strings.FieldsFunc(s.c.Keyed, func(r rune) bool { return r == ' ' || r == '.' })
-	for k := 1; !s.c.Unit.Decimal() && len(fields) >= 3 && k < 3; k++ {
+	for k := 1; !s.f.decimal && len(fields) >= 3 && k < 3; k++ {
 		if len(fields[k]) != 1 {
 			continue
 		}

@@ -10,12 +10,16 @@ type figures struct {
 	n     int // digits in all
 	whole int // digits before the minutes or the point
 	unit  reduce.Unit
+
+	scale   reduce.Angle // what the whole figures count
+	decimal bool
+	most    int // whole digits at the most
 }
 
 // figuresOf cuts the reading a into digits.
 func figuresOf(a reduce.Angle, u reduce.Unit, places int) figures {
-	f := figures{unit: u}
-	unit := u.Whole()
+	f := figures{unit: u, scale: u.Whole(), decimal: u.Decimal(), most: u.Digits()}
+	unit := f.scale
 	f.push(int64(a/unit), 1)
 	f.whole = f.n
 	rest := a % unit
@@ -45,12 +49,12 @@ func (f *figures) push(v int64, least int) {
 // value puts the digits together again; ok is false for minutes or seconds of 60
 // and more and for a full circle and more.
 func (f *figures) value() (a reduce.Angle, ok bool) {
-	if f.whole < 1 || f.whole > f.unit.Digits() {
+	if f.whole < 1 || f.whole > f.most {
 		return 0, false
 	}
 	w := f.number(0, f.whole)
-	unit, at := f.unit.Whole(), f.whole
-	if f.unit.Decimal() {
+	unit, at := f.scale, f.whole
+	if f.decimal {
 		a = w * unit
 	} else {
 		m, s := f.number(at, at+2), f.number(at+2, at+4)
@@ -100,7 +104,7 @@ func (f *figures) border(i, j int) Part {
 // run returns the number of digits that are keyed as one run: decimals of the
 // second are not among them, decimals of the gon, the degree or the mil are not either.
 func (f *figures) run() int {
-	if f.unit.Decimal() {
+	if f.decimal {
 		return f.whole
 	}
 	return f.whole + 4

@@ -59,11 +59,22 @@ const lead = 0.75
 
 // Search weighs the ways that lead from the expectation to the keyed reading.
 func Search(c Case) Result {
+	s := searched(c)
+	return s.result()
+}
+
+// Density is what Search has as Density, and is all that it works out.
+func Density(c Case) float64 {
+	s := searched(c)
+	return s.evidence() / s.step.Seconds()
+}
+
+func searched(c Case) *search {
 	s := newSearch(c)
 	s.digits()
 	s.alternatives()
 	s.percent()
-	return s.result()
+	return s
 }
 
 // search collects explanations.
@@ -183,17 +194,24 @@ func rank(k Kind) int {
 
 // alternatives weighs the pointings that could have been made instead.
 func (s *search) alternatives() {
-	shares := map[Kind]float64{WrongTarget: shareTarget, FaceNotChanged: shareFace, OtherCircle: shareCircles, CircleNotSet: shareCircle, Anticlockwise: shareAnti}
-	count := map[Kind]float64{}
-	for _, a := range s.c.Alternatives {
-		count[a.Kind]++
-	}
-	for _, a := range s.c.Alternatives {
-		if w := shares[a.Kind] / count[a.Kind] * a.chance(s.c.Value, s.step); w > 0 {
-			s.found = append(s.found, found{-1, a.Kind, NoPart, w})
+	for i, a := range s.c.Alternatives {
+		chance := a.chance(s.c.Value, s.step)
+		if chance == 0 {
+			continue
 		}
+		alike := 1.0
+		for j, b := range s.c.Alternatives {
+			if b.Kind == a.Kind && j != i {
+				alike++
+			}
+		}
+		s.found = append(s.found, found{-1, a.Kind, NoPart, instead[a.Kind] / alike * chance})
 	}
 }
+
+// instead is the share of each kind of pointing that could have been made instead, all
+// of the kind together.
+var instead = map[Kind]float64{WrongTarget: shareTarget, FaceNotChanged: shareFace, OtherCircle: shareCircles, CircleNotSet: shareCircle, Anticlockwise: shareAnti}
 
 // percent weighs whether the figures are the gradient the altitude would show.
 func (s *search) percent() {
@@ -213,12 +231,20 @@ func (s *search) percent() {
 	}
 }
 
+// evidence adds all explanations up.
+func (s *search) evidence() float64 {
+	sum := s.unknown
+	for _, g := range s.found {
+		sum += g.weight
+	}
+	return sum
+}
+
 // result adds the explanations up by kind and part.
 func (s *search) result() Result {
-	r := Result{Evidence: s.unknown}
+	r := Result{Evidence: s.evidence()}
 	sums := make([]Way, 0, 8)
 	for _, g := range s.found {
-		r.Evidence += g.weight
 		sums = gather(sums, Way{g.kind, g.part, g.weight})
 	}
 	sums = gather(sums, Way{Unknown, NoPart, s.unknown})
