@@ -1,7 +1,6 @@
 package culprit
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -150,7 +149,7 @@ func (f *field) grow(from []hypothesis, best []int) []hypothesis {
 }
 
 func sortByScore(hs []hypothesis) {
-	slices.SortStableFunc(hs, func(a, b hypothesis) int { return cmp.Compare(b.score, a.score) })
+	slices.SortFunc(hs, func(a, b hypothesis) int { return byScore(a.score, b.score, a.items, b.items) })
 }
 
 // normalise turns scores into weights.

@@ -35,13 +35,19 @@ func (s *shortlist) take(c candidate) {
 // sort keeps the best, the first on the page where they are alike.
 func (s *shortlist) sort() {
 	slices.SortFunc(s.list, func(a, b candidate) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), slices.Compare(a.items[:], b.items[:]))
+		return byScore(a.score, b.score, a.items[:], b.items[:])
 	})
 	if len(s.list) >= kept {
 		s.list = s.list[:kept]
 		s.full, s.least = true, s.list[kept-1].score
 		s.most = s.f.mostMisfit(s.least, s.size)
 	}
+}
+
+// byScore compares two hypotheses: the larger score first, the first on the page where
+// they differ by no more than rounding does.
+func byScore(a, b float64, items, others []int) int {
+	return cmp.Or(cmp.Compare(math.Round(b/hair), math.Round(a/hair)), slices.Compare(items, others))
 }
 
 // mostMisfit is the misfit that a hypothesis of so many items can leave at the most,
