@@ -10,13 +10,17 @@ import (
 	"syscall"
 	"time"
 
+	"github.com/charmbracelet/bubbles/progress"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
 	"golang.org/x/term"
 )
 
 // A Progress says on standard error how far a long job is and how long it still
 // takes, when that is a terminal and the job takes longer than a second.
 type Progress struct {
-	w     io.Writer // nil: nobody looks
+	w     io.Writer  // nil: nobody looks
+	cols  func() int // of the terminal
 	noun  string
 	total int // 0: not known
 	began time.Time
@@ -30,7 +34,13 @@ func StartProgress(w io.Writer, noun string, total int) *Progress {
 	now := time.Now()
 	p := &Progress{noun: noun, total: total, began: now, next: now.Add(time.Second)}
 	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
-		p.w = w
+		p.w, p.cols = w, func() int {
+			cols, _, err := term.GetSize(int(f.Fd()))
+			if err != nil {
+				return 0
+			}
+			return cols
+		}
 	}
 	return p
 }
@@ -44,7 +54,8 @@ func (p *Progress) At(n int) {
 	if !now.After(p.next) {
 		return
 	}
-	fmt.Fprintf(p.w, "\r%s\x1b[K", p.words(n, now.Sub(p.began)))
+	words := p.words(n, now.Sub(p.began))
+	fmt.Fprintf(p.w, "\r%s\x1b[K", p.bar(n, ansi.StringWidth(words))+words)
 	p.next, p.shown = now.Add(250*time.Millisecond), true
 }
 
@@ -69,6 +80,26 @@ func (p *Progress) words(n int, took time.Duration) string {
 	}
 	left := time.Duration(float64(took) / float64(n) * float64(max(p.total-n, 0)))
 	return fmt.Sprintf("%d of %d %s, about %s left", n, p.total, p.noun, max(left.Round(time.Second), time.Second))
+}
+
+// barCols is how wide the bar of a job is at most. Under leastBar it says nothing.
+const (
+	barCols  = 24
+	leastBar = 8
+)
+
+// bar is how far a job is as a picture, where its total is known and the row has room
+// for it beside so many columns of words: a longer row could not be wiped.
+func (p *Progress) bar(n, words int) string {
+	if p.total <= 0 || p.cols == nil {
+		return ""
+	}
+	w := min(barCols, p.cols()-words-3)
+	if w < leastBar {
+		return ""
+	}
+	bar := progress.New(progress.WithWidth(w), progress.WithoutPercentage(), progress.WithColorProfile(termenv.Ascii))
+	return bar.ViewAs(float64(n)/float64(p.total)) + "  "
 }
 
 // End wipes the line, for good.

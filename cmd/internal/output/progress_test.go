@@ -54,3 +54,26 @@ func TestProgress_TimeLeft(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// The bar is filled as far as the job is, and gives way where its row has no room.
+func TestProgress_Bar(t *testing.T) {
+	for _, tt := range []struct {
+		cols, done int
+		want       string
+	}{
+		{80, 1000, "██████░░░░░░░░░░░░░░░░░░  1000 of 4000 events, about 30s left"},
+		{80, 4000, "████████████████████████  4000 of 4000 events, about 1s left"},
+		{50, 2000, "██████░░░░░░  2000 of 4000 events, about 10s left"},
+		{40, 1000, "1000 of 4000 events, about 30s left"},
+	} {
+		var b bytes.Buffer
+		p := &Progress{w: &b, noun: "events", total: 4000, cols: func() int { return tt.cols }, began: time.Now().Add(-10 * time.Second)}
+		p.At(tt.done)
+		if got := b.String(); got != "\r"+tt.want+"\x1b[K" {
+			t.Errorf("%d columns: %q, expected %q", tt.cols, got, tt.want)
+		}
+	}
+	if got := (&Progress{noun: "events", cols: func() int { return 80 }}).bar(5, 8); got != "" {
+		t.Errorf("a bar without a total: %q", got)
+	}
+}
