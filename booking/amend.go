@@ -73,7 +73,7 @@ func (s Setup) readingsDeny(was, is Spec) string {
 			return fmt.Sprintf("%s is booked as %s: the unit of length cannot change over readings that stand", r.Slot, r.Text)
 		case r.Slot.Quantity == Horizontal && was.RO != is.RO:
 			return fmt.Sprintf("round %d is booked from %s: another reference object needs a new setup", r.Slot.Round, was.RO)
-		case r.Slot.Quantity == Horizontal && was.CloseHalves != is.CloseHalves:
+		case r.Slot.Quantity == Horizontal && !slices.Equal(was.closers(), is.closers()):
 			return fmt.Sprintf("round %d is begun: its halves close, or do not, as agreed", r.Slot.Round)
 		case r.Slot.Quantity == Horizontal && was.Order != is.Order && was.follows(r.Slot.Round, s.Readings) && !is.follows(r.Slot.Round, s.Readings):
 			return fmt.Sprintf("round %d is booked %s: it was not observed %s", r.Slot.Round, was.Order, is.Order)
@@ -102,7 +102,7 @@ func (s Spec) Rename(names []Rename) Spec {
 	}
 	s.Station, s.RO = of(s.Station), of(s.RO)
 	s.Targets, s.HeightsOnly = list(s.Targets), list(s.HeightsOnly)
-	s.NoDistance, s.NoVertical = list(s.NoDistance), list(s.NoVertical)
+	s.NoDistance, s.NoVertical, s.MoreROs = list(s.NoDistance), list(s.NoVertical), list(s.MoreROs)
 	return s
 }
 
@@ -143,7 +143,7 @@ func (s *Setup) foldAmended(e Entry, v SetupAmended) string {
 			r.Void = &void
 		}
 		next, _, open := was.nextOpen(calledIn(*r, was.Spec.Sweeps(r.Number)[0]))
-		if !open || i+1 < len(s.Rounds) || next.Face == reduce.FR && was.Spec.Closes(next) {
+		if !open || i+1 < len(s.Rounds) || next.Face == reduce.FR && next.Target == was.Spec.RO && was.Spec.Closes(next) {
 			r.Without = append(slices.Clone(r.Without), added...)
 		}
 	}
@@ -253,6 +253,7 @@ func (s Spec) lines(t Spec) []line {
 		{"stated σ of a distance", fmt.Sprint(i.DistanceSD.Metres()*1000, " mm"), fmt.Sprint(j.DistanceSD.Metres()*1000, " mm")},
 		{"and per kilometre", fmt.Sprint(i.DistancePPM, " mm"), fmt.Sprint(j.DistancePPM, " mm")},
 		{"rounds", fmt.Sprint(s.Rounds), fmt.Sprint(t.Rounds)}, {"RO closes each half", yes(s.CloseHalves), yes(t.CloseHalves)},
+		{"further reference objects", strings.Join(s.MoreROs, ", "), strings.Join(t.MoreROs, ", ")},
 		{"order of observing", s.Order.String(), t.Order.String()}, {"closing rule", fmt.Sprint(s.ClosingRule), fmt.Sprint(t.ClosingRule)}, {"circle plan", s.Plan.String(), t.Plan.String()},
 		{"vertical circle", yes(s.Verticals), yes(t.Verticals)}, {"distances", yes(s.Distances), yes(t.Distances)},
 		{"no distance to", strings.Join(s.NoDistance, ", "), strings.Join(t.NoDistance, ", ")},

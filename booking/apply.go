@@ -221,7 +221,7 @@ func (s *Setup) hasSlot(k Slot) bool {
 	faced := k.Face == reduce.FL || k.Face == reduce.FR
 	switch k.Quantity {
 	case Horizontal:
-		return named && faced && k.Round >= 1 && k.Round <= maxRounds && (!k.Closing || k.Target == s.Spec.RO)
+		return named && faced && k.Round >= 1 && k.Round <= maxRounds && (!k.Closing || s.Spec.closesOn(k.Target))
 	case Vertical:
 		return named && faced && k.Round == 0 && !k.Closing
 	case Slope, TargetHeight:

@@ -287,11 +287,7 @@ func (s Setup) counts(used []RoundWork) counts {
 				n.pairs++
 			}
 		}
-		for _, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
-			if m != nil {
-				n.halves++
-			}
-		}
+		n.halves += len(w.Closings)
 	}
 	for i := range s.Readings {
 		r := &s.Readings[i]

@@ -66,14 +66,15 @@ func (s Spec) Sweeps(round int) [][]Slot {
 	return [][]Slot{left, right}
 }
 
-// faceSlots returns the pointings of one face, clockwise from the RO.
+// faceSlots returns the pointings of one face, clockwise from the RO: the names that
+// close it come last, clockwise again.
 func (s Spec) faceSlots(round int, face reduce.Face) []Slot {
-	slots := make([]Slot, 0, 2*len(s.Targets)+4)
+	slots := make([]Slot, 0, 2*len(s.Targets)+4+2*len(s.MoreROs))
 	for _, t := range s.Names() {
 		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: t})
 	}
-	if s.CloseHalves {
-		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: s.RO, Closing: true})
+	for _, t := range s.closers() {
+		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: t, Closing: true})
 	}
 	return slots
 }
@@ -103,15 +104,33 @@ func (s Spec) SweepOf(k Slot) []Slot {
 	return sweeps[0]
 }
 
-// Closes tells whether a sight is the one of the RO that closes the readings of
-// its face in a round: observed last of them.
+// closers returns what the readings of one face close on, clockwise: the RO and the
+// further reference objects; nothing where they are not closed.
+func (s Spec) closers() []string {
+	if !s.CloseHalves {
+		return nil
+	}
+	names := append(make([]string, 0, 1+len(s.MoreROs)), s.RO)
+	for _, t := range s.Targets {
+		if slices.Contains(s.MoreROs, t) {
+			names = append(names, t)
+		}
+	}
+	return names
+}
+
+// closesOn tells whether a name is sighted again to close the readings of a face.
+func (s Spec) closesOn(name string) bool {
+	return name == s.RO || slices.Contains(s.MoreROs, name)
+}
+
+// Closes tells whether a sight is the one of a reference object that closes the
+// readings of its face in a round: observed later than its other one.
 func (s Spec) Closes(k Slot) bool {
-	if !s.CloseHalves || k.Quantity != Horizontal || k.Target != s.RO {
+	if !s.CloseHalves || k.Quantity != Horizontal || !s.closesOn(k.Target) {
 		return false
 	}
-	k.Repeat = 0
-	half := s.HalfSlots(k.Round, k.Face)
-	return half[len(half)-1] == k
+	return k.Closing == (k.Face == reduce.FL || s.Order == ByTarget)
 }
 
 // follows tells whether the readings of a round that stand were booked one after

@@ -15,14 +15,17 @@ func TestOrder_TheProgrammeOfARound(t *testing.T) {
 	for _, c := range []struct {
 		order  booking.Order
 		closed bool
+		more   []string
 		want   string
 	}{
-		{booking.ByHalves, false, "Spire FL, Alder FL, Mast FL | Mast FR, Alder FR, Spire FR"},
-		{booking.ByHalves, true, "Spire FL, Alder FL, Mast FL, Spire again FL | Spire again FR, Mast FR, Alder FR, Spire FR"},
-		{booking.ByTarget, false, "Spire FL, Spire FR, Alder FL, Alder FR, Mast FL, Mast FR"},
-		{booking.ByTarget, true, "Spire FL, Spire FR, Alder FL, Alder FR, Mast FL, Mast FR, Spire again FL, Spire again FR"},
+		{booking.ByHalves, false, nil, "Spire FL, Alder FL, Mast FL | Mast FR, Alder FR, Spire FR"},
+		{booking.ByHalves, true, nil, "Spire FL, Alder FL, Mast FL, Spire again FL | Spire again FR, Mast FR, Alder FR, Spire FR"},
+		{booking.ByTarget, false, nil, "Spire FL, Spire FR, Alder FL, Alder FR, Mast FL, Mast FR"},
+		{booking.ByTarget, true, nil, "Spire FL, Spire FR, Alder FL, Alder FR, Mast FL, Mast FR, Spire again FL, Spire again FR"},
+		{booking.ByHalves, true, []string{"Mast", "Alder"}, "Spire FL, Alder FL, Mast FL, Spire again FL, Alder again FL, Mast again FL | Mast again FR, Alder again FR, Spire again FR, Mast FR, Alder FR, Spire FR"},
+		{booking.ByTarget, true, []string{"Mast"}, "Spire FL, Spire FR, Alder FL, Alder FR, Mast FL, Mast FR, Spire again FL, Spire again FR, Mast again FL, Mast again FR"},
 	} {
-		s := booking.Spec{RO: "Spire", Targets: []string{"Alder", "Mast"}, Order: c.order, CloseHalves: c.closed}
+		s := booking.Spec{RO: "Spire", Targets: []string{"Alder", "Mast"}, Order: c.order, CloseHalves: c.closed, MoreROs: c.more}
 		var sweeps []string
 		for _, sweep := range s.Sweeps(1) {
 			var names []string
@@ -81,7 +84,59 @@ func TestOrder_ReducedByHand(t *testing.T) {
 			t.Errorf("%s: %s, by hand %s", r.Directions[i].Target, got, want)
 		}
 	}
-	if r.Dof != 2 || *r.Rounds[0].ClosingFL != 5*reduce.Arcsecond || *r.Rounds[0].ClosingFR != 5*reduce.Arcsecond || *r.Rounds[1].ClosingFR != 0 {
-		t.Errorf("dof %d, closes %v %v %v", r.Dof, *r.Rounds[0].ClosingFL, *r.Rounds[0].ClosingFR, *r.Rounds[1].ClosingFR)
+	first := []booking.Closing{{Target: "Spire", Face: reduce.FL, Misclosure: 5 * reduce.Arcsecond}, {Target: "Spire", Face: reduce.FR, Misclosure: 5 * reduce.Arcsecond}}
+	if r.Dof != 2 || !slices.Equal(r.Rounds[0].Closings, first) || r.Rounds[1].Closings[1].Misclosure != 0 {
+		t.Errorf("dof %d, closes %v, %v", r.Dof, r.Rounds[0].Closings, r.Rounds[1].Closings)
+	}
+}
+
+// Several reference objects, worked by hand: the second sight of Mast is a check and
+// goes into no mean, its misclosure is said by half as that of the RO.
+//
+//	round 1: RO (12.5″ + 17.5″)/2 = 15.0″ over 0°05′, Mast 250°00′45″ from its first sight → 249°55′30″
+//	Mast closes 250°00′50″ − 40″ = +10″ on face left; on face right 70°00′45″ − 50″ = −5″
+func TestOrder_SeveralReferenceObjects(t *testing.T) {
+	s := booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Mast"}, Rounds: 2, CloseHalves: true, MoreROs: []string{"Mast"},
+		ClosingRule: reduce.ClosingMean, Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS}, Limits: booking.DefaultLimits(5 * reduce.Arcsecond)}
+	entries := []booking.Entry{{Seq: 1, Setup: 1, Event: booking.SetupOpened{Spec: s}}}
+	for i, k := range s.RoundSlots(1) {
+		text := []string{"0 05 10", "45 10 20", "250 00 40", "0 05 15", "250 00 50", "70 00 45", "180 05 20", "70 00 50", "225 10 25", "180 05 15"}[i]
+		a, err := reduce.ParseKeyed(text, reduce.DMS, 5*reduce.Arcsecond)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seq := uint64(len(entries) + 1)
+		entries = append(entries, booking.Entry{Seq: seq, Setup: 1, At: time.Unix(int64(seq), 0), Event: booking.ReadingBooked{Slot: k, Text: text, Value: int64(a)}})
+	}
+	setup, err := booking.Fold(entries)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := setup.WorkRound(setup.Rounds[0])
+	var closes []string
+	for _, c := range w.Closings {
+		closes = append(closes, c.Target+" "+c.Face.String()+" "+c.Misclosure.FormatSmall(reduce.DMS))
+	}
+	if got := strings.Join(closes, ", "); got != "Spire FL +5″, Spire FR +5″, Mast FL +10″, Mast FR −5″" {
+		t.Error(got)
+	}
+	if d, ok := w.Direction("Mast"); !ok || !w.Complete || d.Format(reduce.DMS, 2) != "249°55′30.00″" {
+		t.Errorf("Mast %v, complete %v", d, w.Complete)
+	}
+	for want, change := range map[string]func(*booking.Spec){
+		"no target":                  func(s *booking.Spec) { s.MoreROs = []string{"Quarry"} },
+		"named twice":                func(s *booking.Spec) { s.MoreROs = []string{"Mast", "Mast"} },
+		"let it close them too":      func(s *booking.Spec) { s.CloseHalves = false },
+		"round 1 is begun: its halv": func(s *booking.Spec) { s.MoreROs = []string{"Alder"} },
+	} {
+		changed := s
+		change(&changed)
+		if _, err := setup.Amend(changed, nil, "it was meant so"); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v", want, err)
+		}
+	}
+	renamed := s.Rename([]booking.Rename{{From: "Mast", To: "Pole"}})
+	if e, err := setup.Amend(renamed, []booking.Rename{{From: "Mast", To: "Pole"}}, "misspelt"); err != nil || e.Spec.MoreROs[0] != "Pole" {
+		t.Errorf("%+v, %v", e, err)
 	}
 }

@@ -12,6 +12,7 @@ type PlannedStation struct {
 	Targets    []string `json:"targets"`
 	Rounds     int      `json:"rounds,omitempty"` // 0: as at the last setup
 	Order      *Order   `json:"order,omitempty"`  // nil: as at the last setup
+	MoreROs    []string `json:"more_ros,omitempty"`
 	Verticals  bool     `json:"verticals,omitempty"`
 	Distances  bool     `json:"distances,omitempty"`
 	NoVertical []string `json:"no_vertical,omitempty"`
@@ -74,11 +75,14 @@ func Propose(plan []PlannedStation, setups []Summary, last Spec, day string) Pro
 	setups = slices.DeleteFunc(slices.Clone(setups), func(m Summary) bool { return m.State == StateStruck })
 	spec := last
 	spec.Station, spec.RO, spec.Targets, spec.HeightsOnly, spec.NoVertical, spec.NoDistance = "", "", nil, nil, nil, nil
-	spec.KeyedAfterwards, spec.Weather = nil, ""
+	spec.KeyedAfterwards, spec.Weather, spec.MoreROs = nil, "", nil
 	if p, ok := nextPlanned(plan, setups, day); ok {
 		spec.Station, spec.RO, spec.Targets = p.Station, p.RO, slices.Clone(p.Targets)
 		spec.Verticals, spec.Distances = p.Verticals, p.Distances
 		spec.NoVertical, spec.NoDistance = p.NoVertical, p.NoDistance
+		if spec.MoreROs = slices.Clone(p.MoreROs); len(spec.MoreROs) > 0 {
+			spec.CloseHalves = true
+		}
 		if p.Rounds > 0 {
 			spec.Rounds = p.Rounds
 		}

@@ -119,7 +119,7 @@ func closedShare(rounds []RoundWork, spec Spec) float64 {
 	closed := 0
 	for _, w := range rounds {
 		for _, p := range w.Pairs {
-			if p.Closing && p.HasPair && spec.ClosingRule != reduce.ClosingSpread {
+			if p.Closing && p.Target == spec.RO && p.HasPair && spec.ClosingRule != reduce.ClosingSpread {
 				closed++
 			}
 		}
@@ -151,7 +151,7 @@ func sightsOf(rounds []RoundWork, index map[string]int) (sights []adjust.Sight, 
 		}
 		for _, p := range w.Pairs {
 			k := index[p.Target]
-			if k == 0 || !p.HasPair {
+			if k == 0 || p.Closing || !p.HasPair {
 				continue
 			}
 			mean := p.Mean

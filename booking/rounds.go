@@ -23,9 +23,17 @@ type RoundWork struct {
 	Pairs    []PairWork // in face-left order, the closing one last
 	RO       reduce.Direction
 	HasRO    bool
-	Complete bool // every pointing booked on both faces
-	// Misclosure of each half, closing − opening, where the half is closed.
-	ClosingFL, ClosingFR *reduce.Angle
+	Complete bool      // every pointing booked on both faces
+	Closings []Closing // of the halves that are closed, by reference object, face left first
+}
+
+// A Closing is how a half closes on one of its reference objects. The RO's two sights
+// go into its direction by the closing rule; the second one of a further reference
+// object is a check and goes into no mean.
+type Closing struct {
+	Target     string
+	Face       reduce.Face
+	Misclosure reduce.Angle // closing − opening
 }
 
 // Direction returns the reduced direction of a target in this round.
@@ -61,8 +69,13 @@ func (s Setup) workRound(r Round, of counted) RoundWork {
 		w.Pairs = append(w.Pairs, p)
 	}
 	w.reduceToRO(s.Spec)
-	w.ClosingFL = of.misclosure(r.Number, reduce.FL, s.Spec.RO, s.repeated)
-	w.ClosingFR = of.misclosure(r.Number, reduce.FR, s.Spec.RO, s.repeated)
+	for _, name := range s.Spec.closers() {
+		for _, face := range [2]reduce.Face{reduce.FL, reduce.FR} {
+			if m, ok := of.misclosure(r.Number, face, name, s.repeated); ok {
+				w.Closings = append(w.Closings, Closing{name, face, m})
+			}
+		}
+	}
 	return w
 }
 
@@ -150,8 +163,9 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 	for _, p := range w.Pairs {
 		sight := reduce.Pointing{Value: p.Mean, OK: p.HasPair}
 		switch {
-		case p.Closing:
+		case p.Closing && p.Target == spec.RO:
 			closing = sight
+		case p.Closing:
 		case p.Target == spec.RO:
 			opening = sight
 		default:
@@ -165,6 +179,9 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 	w.RO, w.HasRO = r.RO, true
 	for i := range w.Pairs {
 		p := &w.Pairs[i]
+		if p.Closing && p.Target != spec.RO {
+			continue
+		}
 		p.HasDirection = p.HasPair
 		if p.HasPair && p.Target != spec.RO {
 			p.Direction = r.Directions[i-1].Value
@@ -172,19 +189,18 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 	}
 }
 
-// misclosure returns closing − opening of the RO in a half, nil where either is
-// not booked.
-func (c counted) misclosure(round int, face reduce.Face, ro string, again bool) *reduce.Angle {
+// misclosure returns closing − opening of a reference object in a half; not ok where
+// either is not booked.
+func (c counted) misclosure(round int, face reduce.Face, ro string, again bool) (m reduce.Angle, ok bool) {
 	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: ro}
 	var last int
 	first, opening := c.sight(slot, &last, again)
 	slot.Closing = true
 	second, closing := c.sight(slot, &last, again)
 	if first == nil || second == nil {
-		return nil
+		return 0, false
 	}
-	m := closing.Sub(opening)
-	return &m
+	return closing.Sub(opening), true
 }
 
 // workRounds works every round begun, void ones too.

@@ -62,6 +62,7 @@ type Spec struct {
 	Rounds          int                `json:"rounds"` // rounds planned: 2 to 24, in a setup keyed afterwards 1 to 24
 	Order           Order              `json:"order,omitempty"`
 	CloseHalves     bool               `json:"close_halves,omitempty"` // the RO again closes each half; by target, each round on both faces
+	MoreROs         []string           `json:"more_ros,omitempty"`     // further reference objects, of the targets: each half closes on them too
 	ClosingRule     reduce.ClosingRule `json:"closing_rule,omitempty"`
 	Plan            CirclePlan         `json:"plan"`
 	Limits          Limits             `json:"limits"`

@@ -28,6 +28,7 @@ const (
 	FieldSigmaUpright Field = "sigma of verticals"
 	FieldRounds       Field = "rounds"
 	FieldOrder        Field = "order"
+	FieldMoreROs      Field = "further reference objects"
 	FieldPlan         Field = "plan"
 	FieldCircle       Field = "circle"
 	FieldDistanceSD   Field = "distance sd"
@@ -180,6 +181,17 @@ func (s Spec) validateNames(wrong func(Field, string, ...any)) {
 		if !seen[n] {
 			wrong(FieldNoDistance, "“%s” is not sighted", n)
 		}
+	}
+	for i, n := range s.MoreROs {
+		switch {
+		case !slices.Contains(s.Targets, n):
+			wrong(FieldMoreROs, "“%s” is no target: a further reference object is sighted in its place among the targets", n)
+		case slices.Contains(s.MoreROs[:i], n):
+			wrong(FieldMoreROs, "“%s” is named twice", n)
+		}
+	}
+	if len(s.MoreROs) > 0 && !s.CloseHalves {
+		wrong(FieldMoreROs, "further reference objects close the halves as the RO does: let it close them too")
 	}
 	if len(s.Targets) == 0 && s.KeyedAfterwards == nil { // paper is taken as far as it went
 		wrong(FieldTargets, "name at least one target")

@@ -267,7 +267,7 @@ func TestSetup_LimitsFollowTheLeastCount(t *testing.T) {
 func TestSetup_LimitsOfAGonCircle(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
 	d.keys("Weir<enter>Spire<enter>Alder<enter><down>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><back>0.5<enter>")
-	d.keys("<down><down><down><down><down><down><down><down><down><down><down><down><down><down><back><back><back><back><back><back><back><back>3<enter>o")
+	d.keys("<down><down><down><down><down><down><down><down><down><down><down><down><down><down><down><back><back><back><back><back><back><back><back>3<enter>o")
 	l := d.app.v.setup.Spec.Limits
 	if l.Rounds.Value != 5*reduce.Arcsecond || l.Rounds.From != booking.CommonPractice {
 		t.Errorf("a default that is no round number of milligon: %+v", l.Rounds)

@@ -183,6 +183,9 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	name := p.Target
 	if p.Closing {
 		name = "closing"
+		if p.Target != s.v.setup.Spec.RO {
+			name = p.Target + " closing"
+		}
 	}
 	s.struck(k, k.Pair(), name)
 	if r.Void != nil {
@@ -322,17 +325,27 @@ func (s *sheet) notes(rs ...*booking.Reading) (text string, role page.Role) {
 // closing sets the misclosure of the halves under a round.
 func (s *sheet) closing(r booking.RoundWork) {
 	limit := s.v.red.Comparison.Limits.ROMisclosure.Value
-	cells := make([]page.Cell, 2)
-	for i, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
-		switch {
-		case m == nil:
-		case m.Abs() > limit:
-			cells[i] = page.One("! "+told(s.v.setup.Spec, *m)+" ", page.Stop)
-		default:
-			cells[i] = page.One(told(s.v.setup.Spec, *m)+" ", page.Base)
+	var cells []page.Cell
+	for i, x := range r.Closings {
+		if cells == nil {
+			cells = make([]page.Cell, 2)
 		}
-	}
-	if r.ClosingFL != nil || r.ClosingFR != nil {
-		s.row("closes", "limit "+size(s.v.setup.Spec, limit), page.Aside, cells...)
+		text, role, at := told(s.v.setup.Spec, x.Misclosure)+" ", page.Base, 0
+		if x.Misclosure.Abs() > limit {
+			text, role = "! "+text, page.Stop
+		}
+		if x.Face == reduce.FR {
+			at = 1
+		}
+		cells[at] = page.One(text, role)
+		if i+1 < len(r.Closings) && r.Closings[i+1].Target == x.Target {
+			continue
+		}
+		name := "closes"
+		if x.Target != s.v.setup.Spec.RO {
+			name = x.Target + " closes"
+		}
+		s.row(name, "limit "+size(s.v.setup.Spec, limit), page.Aside, cells...)
+		cells = nil
 	}
 }

@@ -53,6 +53,8 @@ func (w *work) sight(p booking.Prompt) string {
 	}
 	byTarget := w.setup.Spec.Order == booking.ByTarget
 	switch closes := w.setup.Spec.Closes(k); {
+	case closes && k.Target != w.setup.Spec.RO:
+		return fmt.Sprintf("Sight %s again: it checks the %s.", k.Target, w.setup.Spec.Order.Stretch())
 	case closes && byTarget:
 		return fmt.Sprintf("Sight %s again: it closes the round on %s.", k.Target, k.Face.Words())
 	case closes:

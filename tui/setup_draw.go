@@ -194,6 +194,9 @@ func (s *setupScreen) readBackRows() [][2]string {
 	}
 	if chosen(&f[fClose], yesNo) {
 		closing = "RO closes each " + order.Stretch() + ", " + value(fRule)
+		if t := f[fMoreROs].Value(); t != "" {
+			closing += "; " + t + " too, as a check"
+		}
 	}
 	distances := "none"
 	if chosen(&f[fDistances], yesNo) {

@@ -31,6 +31,7 @@ const (
 	fNoVertical
 	fNoDistance
 	fOrder
+	fMoreROs
 	fCircle
 	fDistanceSD
 	fDistancePPM
@@ -123,6 +124,7 @@ func newForm(last booking.Spec) form {
 	text(fNoVertical, "No vertical circle to", strings.Join(last.NoVertical, ", "))
 	text(fNoDistance, "No distance to", strings.Join(last.NoDistance, ", "))
 	f.Fields[fOrder] = answers("Order of observing", orders, last.Order)
+	text(fMoreROs, "Further ROs", strings.Join(last.MoreROs, ", "))
 	text(fObserver, "Observer", last.Observer)
 	text(fBooker, "Booker", last.Booker)
 	text(fInstrument, "Instrument", last.Instrument.Name)
@@ -255,8 +257,9 @@ var hints = map[int]string{
 	fStation: "The point the tripod stands on.", fRO: "RO: every direction is reduced to it. The targets may follow, commas between them.",
 	fTargets: "Clockwise from the RO, commas between them: Alder, Quarry, Mast", fHeight: "Measured before the first sight. May stay empty.",
 	fObserver: "Who sights and calls. May be said later: Enter on an empty field reads the setup back.", fBooker: "Who keys and reads back. May be said later.", fInstrument: "What it is called. May be said later.", fRounds: "At least two, which must agree.",
-	fOrder: "By halves: face left, then face right back. Target by target: both faces at once.",
-	fClose: "The misclosure of every half is then held against its limit.", fRule: "What becomes of the second sight of the RO.",
+	fOrder:   "By halves: face left, then face right back. Target by target: both faces at once.",
+	fMoreROs: "Targets that each half closes on too, as a check: Mast. The RO must close it.",
+	fClose:   "The misclosure of every half is then held against its limit.", fRule: "What becomes of the second sight of the RO.",
 	fPlan: "Where the circle is set for each round.", fVerticals: "Both faces on every target after the rounds.",
 	fDistances: "Slope distance and target height for every target.", fCircle: "A level line reads 90° from the zenith, 0° from the horizon.",
 	fDistanceSD: "Millimetres, the part that does not grow. Empty: not stated.", fDistancePPM: "Millimetres for each kilometre. Empty: none.",

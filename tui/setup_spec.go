@@ -48,7 +48,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		Targets: splitNames(f[fTargets].Value()), Observer: value(fObserver), Booker: value(fBooker),
 		Weather: value(fWeather), Order: chosen(&f[fOrder], orders), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
 		Plan: chosen(&f[fPlan], plans(s.circleUnit())), Verticals: chosen(&f[fVerticals], yesNo), Distances: chosen(&f[fDistances], yesNo),
-		LengthUnit: chosen(&f[fLength], lengths),
+		LengthUnit: chosen(&f[fLength], lengths), MoreROs: splitNames(f[fMoreROs].Value()),
 		NoVertical: splitNames(f[fNoVertical].Value()), NoDistance: splitNames(f[fNoDistance].Value()),
 	}
 	if s.amends {
@@ -138,7 +138,7 @@ func sigmasText(i booking.Instrument) string {
 func (s *setupScreen) contradiction(i int) string {
 	f := s.form.Fields
 	spec := booking.Spec{RO: f[fRO].Value(), Targets: splitNames(f[fTargets].Value()), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
-		Verticals: chosen(&f[fVerticals], yesNo), NoVertical: splitNames(f[fNoVertical].Value())}
+		MoreROs: splitNames(f[fMoreROs].Value()), Verticals: chosen(&f[fVerticals], yesNo), NoVertical: splitNames(f[fNoVertical].Value())}
 	spec.Instrument.Unit = chosen(&f[fUnit], units)
 	s.numbers(&spec, func(int, string) {})
 	for _, c := range check.Contradictions(spec) {
@@ -191,7 +191,7 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 var fieldOf = map[booking.Field]int{
 	booking.FieldStation: fStation, booking.FieldRO: fRO, booking.FieldTargets: fTargets, booking.FieldObserver: fObserver, booking.FieldNoVertical: fNoVertical, booking.FieldNoDistance: fNoDistance,
 	booking.FieldBooker: fBooker, booking.FieldInstrument: fInstrument, booking.FieldUnit: fUnit, booking.FieldLeastCount: fLeastCount,
-	booking.FieldSigma: fSigma, booking.FieldSigmaUpright: fSigma, booking.FieldRounds: fRounds, booking.FieldOrder: fOrder, booking.FieldPlan: fPlan, booking.FieldCircle: fCircle,
+	booking.FieldSigma: fSigma, booking.FieldSigmaUpright: fSigma, booking.FieldRounds: fRounds, booking.FieldOrder: fOrder, booking.FieldMoreROs: fMoreROs, booking.FieldPlan: fPlan, booking.FieldCircle: fCircle,
 	booking.FieldDistanceSD: fDistanceSD, booking.FieldDistancePPM: fDistancePPM, booking.FieldLimitRounds: fLimitRounds,
 	booking.FieldLimitClosing: fLimitRO, booking.FieldLimitTwoC: fLimitTwoC, booking.FieldLimitIndex: fLimitIndex,
 	booking.FieldLimitFigure: fLimitFigure, booking.FieldRefraction: fRefraction,

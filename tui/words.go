@@ -276,16 +276,19 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 				text += " 2c " + told(w.setup.Spec, p.TwoC) + "."
 			}
 		}
-		m := r.ClosingFL
-		if k.Face == reduce.FR {
-			m = r.ClosingFR
-		}
-		if m != nil && w.setup.Spec.Closes(k) {
+		for _, x := range r.Closings {
+			if x.Target != k.Target || x.Face != k.Face || !w.setup.Spec.Closes(k) {
+				continue
+			}
+			m, on := x.Misclosure, ""
 			miss, most := m.FormatAgainst(limits.ROMisclosure.Value, w.setup.Spec.Instrument.Unit)
-			if *m == 0 {
+			if m == 0 {
 				miss = told(w.setup.Spec, 0)
 			}
-			text += fmt.Sprintf(" The %s closes with %s, limit %s.", w.setup.Spec.Order.Stretch(), miss, most)
+			if k.Target != w.setup.Spec.RO {
+				on = " on " + k.Target
+			}
+			text += fmt.Sprintf(" The %s closes%s with %s, limit %s.", w.setup.Spec.Order.Stretch(), on, miss, most)
 			bad = bad || m.Abs() > limits.ROMisclosure.Value
 		}
 	}

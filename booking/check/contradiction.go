@@ -44,7 +44,7 @@ func Contradictions(s booking.Spec) []Contradiction {
 	sights, apart := len(s.Names()), math.Sqrt2
 	verticals, halves := 0, 0
 	if s.CloseHalves {
-		sights, halves = sights+1, 2*s.Rounds
+		sights, halves = sights+1+len(s.MoreROs), 2*s.Rounds*(1+len(s.MoreROs))
 		if s.ClosingRule != reduce.ClosingSpread {
 			apart = math.Sqrt(1.5)
 		}

@@ -169,12 +169,10 @@ func (e *Expectation) madeOf() basis {
 	if _, ok := s.At(e.slot.Pair()); ok {
 		return onPair
 	}
-	if e.slot.Target == s.Spec.RO {
-		other := e.slot
-		other.Closing = !other.Closing
-		if _, ok := s.At(other); ok {
-			return onClosing
-		}
+	other := e.slot
+	other.Closing = !other.Closing
+	if _, ok := s.At(other); ok {
+		return onClosing
 	}
 	return onDirections
 }

@@ -119,7 +119,7 @@ func (e *Expectation) difference(a, off reduce.Angle) booking.Finding {
 		return e.sameDifference(off)
 	case e.slot.Quantity == booking.Vertical && e.basis == onPair:
 		return e.indexDifference(a)
-	case e.basis == onPair && e.lastOfSweep() && e.gapes(a):
+	case e.basis == onPair && e.gapes(a):
 		return e.closingDifference(a)
 	case e.basis == onPair && !e.elsewhere(off, e.change(a)):
 		return e.twoCDifference(a)
@@ -247,7 +247,7 @@ func (e *Expectation) misclosure(a reduce.Angle) reduce.Angle {
 func (e *Expectation) gapes(a reduce.Angle) bool {
 	first := e.slot
 	first.Closing = !first.Closing
-	if _, ok := e.setup.At(first); !ok || e.slot.Target != e.setup.Spec.RO {
+	if _, ok := e.setup.At(first); !ok || !e.setup.Spec.Closes(e.slot) {
 		return false
 	}
 	_, over := e.setup.Exceeds(e.misclosure(a), func(l booking.Limits) booking.Limit { return l.ROMisclosure })
@@ -261,12 +261,16 @@ func (e *Expectation) lastOfSweep() bool {
 	return sweep[len(sweep)-1] == e.slot
 }
 
-// closed is what closes on the RO.
+// closed is what closes on a reference object.
 func (e *Expectation) closed() string {
-	if e.setup.Spec.Order == booking.ByTarget {
-		return "The round closes on " + e.slot.Face.Words() + " on the RO"
+	on := "the RO"
+	if e.slot.Target != e.setup.Spec.RO {
+		on = e.slot.Target
 	}
-	return "The half closes on the RO"
+	if e.setup.Spec.Order == booking.ByTarget {
+		return "The round closes on " + e.slot.Face.Words() + " on " + on
+	}
+	return "The half closes on " + on
 }
 
 func (e *Expectation) closingDifference(a reduce.Angle) booking.Finding {

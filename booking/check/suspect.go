@@ -86,8 +86,8 @@ func exceeds(r booking.Reduction, twoC twoCWork) bool {
 		return true
 	}
 	for _, w := range c.Rounds {
-		for _, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
-			if m != nil && m.Abs() > c.Limits.ROMisclosure.Value {
+		for _, x := range w.Closings {
+			if x.Misclosure.Abs() > c.Limits.ROMisclosure.Value {
 				return true
 			}
 		}

@@ -205,14 +205,10 @@ func checkClosing(s booking.Setup, r booking.Reduction) []Check {
 	var cs []Check
 	limit := r.Comparison.Limits.ROMisclosure
 	for _, w := range r.Comparison.Rounds {
-		for i, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
-			if m == nil {
-				continue
-			}
-			face := []reduce.Face{reduce.FL, reduce.FR}[i]
-			c := Check{Name: "misclosure", Met: m.Abs() <= limit.Value, From: limit.From}
-			miss, most := m.FormatAgainst(limit.Value, s.Spec.Instrument.Unit)
-			c.Text = fmt.Sprintf("Round %d %s closes on %s with %s, limit %s.", w.Number, face.Words(), s.Spec.RO, miss, most)
+		for _, x := range w.Closings {
+			c := Check{Name: "misclosure", Met: x.Misclosure.Abs() <= limit.Value, From: limit.From}
+			miss, most := x.Misclosure.FormatAgainst(limit.Value, s.Spec.Instrument.Unit)
+			c.Text = fmt.Sprintf("Round %d %s closes on %s with %s, limit %s.", w.Number, x.Face.Words(), x.Target, miss, most)
 			if !c.Met {
 				c.Again = fmt.Sprintf("observe round %d again", w.Number)
 			}

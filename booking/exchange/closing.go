@@ -54,7 +54,7 @@ func (p *Paper) half(round int, face reduce.Face) half {
 	h := half{face: face}
 	var ro []*row
 	for i, r := range p.rows {
-		if r.Quantity != booking.Horizontal || r.Repeat > 0 || r.Round != round || r.Face != face {
+		if r.Quantity != booking.Horizontal || r.Repeat > 0 || r.Round != round || r.Face != face || r.Closing && r.Target != p.Spec.RO {
 			continue
 		}
 		h.rows, h.at = append(h.rows, r), append(h.at, i)

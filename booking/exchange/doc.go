@@ -11,7 +11,7 @@
 //	station   the occupied station, the same in every row of a setup
 //	round     1, 2, … without a gap; empty for verticals, distances and heights; a sight
 //	          read again as a check in its round 2b, 2c, …, the second sight of the RO in
-//	          its half then "2b closing"; another quantity measured again 2, 3, …
+//	          its half then "2b closing", that of a further reference object "2 closing"; another quantity measured again 2, 3, …
 //	face      FL, FR; empty for distances and heights
 //	target    what was sighted; empty for an instrument height
 //	quantity  horizontal, vertical, slope, target height, instrument height

@@ -40,7 +40,7 @@ func (o order) isReversed(round int) bool {
 // half returns where the readings of a half stand.
 func (o order) half(round int, face reduce.Face) (at []int) {
 	for i, r := range o.s.Readings {
-		if r.Slot.Quantity == booking.Horizontal && r.Slot.Repeat == 0 && r.Slot.Round == round && r.Slot.Face == face {
+		if k := r.Slot; k.Quantity == booking.Horizontal && k.Repeat == 0 && k.Round == round && k.Face == face && (!k.Closing || k.Target == o.s.Spec.RO) {
 			at = append(at, i)
 		}
 	}

@@ -259,6 +259,11 @@ func (p *Paper) plan() {
 	s := &p.Spec
 	s.Plan, s.CloseHalves = booking.FreePlan, p.closed
 	rounds := 0
+	for _, t := range s.Targets {
+		if slices.ContainsFunc(p.rows, func(r *row) bool { return r.slot.Quantity == booking.Horizontal && r.slot.Closing && r.Target == t }) {
+			s.MoreROs = append(s.MoreROs, t)
+		}
+	}
 	for _, r := range p.rows {
 		rounds = max(rounds, r.Round)
 		s.Distances = s.Distances || r.Quantity == booking.Slope || r.Quantity == booking.TargetHeight

@@ -23,7 +23,8 @@ var planColumns = []string{"station", "ro", "targets", "rounds", "verticals", "d
 //	station,ro,targets,rounds,verticals,distances,day,order
 //	Weir,Spire,Gannet; Alder,2,yes,Gannet,2026-05-04,target by target
 //
-// Targets stand clockwise from the RO, semicolons between them. verticals and
+// Targets stand clockwise from the RO, semicolons between them. Behind the RO stand
+// further reference objects, semicolons between them, which are targets too. verticals and
 // distances are yes, no, or the names they are read to; empty is no. rounds may be
 // empty: as at the last setup; and so may order, by halves or target by target. The error is a list of Faults.
 func ReadPlan(text []byte, name string) ([]booking.PlannedStation, error) {
@@ -126,7 +127,14 @@ func (p *planReader) cell(column string) string {
 
 // station reads a row.
 func (p *planReader) station() booking.PlannedStation {
-	s := booking.PlannedStation{Station: p.cell("station"), RO: p.cell("ro"), Targets: names(p.cell("targets")), Day: p.cell("day")}
+	s := booking.PlannedStation{Station: p.cell("station"), Targets: names(p.cell("targets")), Day: p.cell("day")}
+	ros := names(p.cell("ro"))
+	if len(ros) > 0 {
+		s.RO = ros[0]
+	}
+	if len(ros) > 1 {
+		s.MoreROs = ros[1:]
+	}
 	if t := p.cell("rounds"); t != "" {
 		n, err := strconv.Atoi(t)
 		if err != nil || n < booking.LeastRounds || n > booking.MaxRounds {
@@ -135,8 +143,10 @@ func (p *planReader) station() booking.PlannedStation {
 		}
 		s.Rounds = n
 	}
-	for _, f := range (booking.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets, Rounds: max(s.Rounds, booking.LeastRounds)}).Validate() {
+	for _, f := range (booking.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets, MoreROs: s.MoreROs, CloseHalves: true, Rounds: max(s.Rounds, booking.LeastRounds)}).Validate() {
 		switch f.Field {
+		case booking.FieldMoreROs:
+			p.fault("ro", "%s", f.Text)
 		case booking.FieldStation, booking.FieldRO, booking.FieldTargets, booking.FieldRounds:
 			p.fault(string(f.Field), "%s", f.Text)
 		}

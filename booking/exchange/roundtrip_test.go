@@ -115,6 +115,16 @@ func (c *crew) strike(seq uint64, why string) {
 // file again: every reading, struck ones too, in every turn a day can take.
 func TestExportReadsBack(t *testing.T) {
 	days := map[string]func(c *crew){
+		"several reference objects": func(c *crew) {
+			spec := c.s.Spec
+			spec.MoreROs = []string{"Quarry"}
+			e, err := c.s.Amend(spec, nil, "")
+			c.do(e, err)
+			c.key("01225", "0483110", "1330745", "01230", "1330750", "3130750", "1801240", "3130755", "2283120", "1801235")
+			struck := c.key("901405", "1383250", "2230925", "901405", "2230930", "430930")
+			c.strike(struck, "wrong edge")
+			c.key("430930", "2701415", "430935", "3183305", "2701420")
+		},
 		"two closed rounds": func(c *crew) {
 			c.key("01225", "0483110", "1330745", "01230", "1801240", "3130755", "2283120", "1801235")
 			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")
@@ -201,7 +211,7 @@ func same(t *testing.T, a, b booking.Setup) {
 	}
 	for i := range ra.Rounds {
 		if ra.Rounds[i].Used() != rb.Rounds[i].Used() || ra.Rounds[i].RO != rb.Rounds[i].RO || ra.Rounds[i].Complete != rb.Rounds[i].Complete ||
-			!reflect.DeepEqual(ra.Rounds[i].ClosingFL, rb.Rounds[i].ClosingFL) || !reflect.DeepEqual(ra.Rounds[i].ClosingFR, rb.Rounds[i].ClosingFR) {
+			!reflect.DeepEqual(ra.Rounds[i].Closings, rb.Rounds[i].Closings) {
 			t.Errorf("round %d differs:\n%+v\n%+v", i+1, ra.Rounds[i], rb.Rounds[i])
 		}
 	}

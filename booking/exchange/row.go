@@ -127,17 +127,22 @@ func (r *rowReader) number(col, most int) int {
 	return n
 }
 
-// closes follows the round of a sight of the RO that closes its half, where it was
-// read again.
+// closes follows the round of a sight that closes its half, where the order of the
+// rows does not tell: of the RO where it was read again, and of a further reference
+// object.
 const closes = " closing"
 
 // round reads the round of a horizontal reading: a number, and behind it b, c, …
 // where the sight was read again in the same round, "2b", and "2b closing" for the
-// second sight of the RO in its half.
+// second sight of the RO in its half; "2 closing" for that of a further reference object.
 func (r *rowReader) round(row *row) {
 	t := r.text(colRound)
 	number, closing := strings.CutSuffix(t, closes)
 	again := strings.TrimLeft(number, "0123456789")
+	if n, err := strconv.Atoi(number); closing && again == "" && err == nil && n >= 1 && n <= mostRounds {
+		row.Round, row.Closing = n, true
+		return
+	}
 	if len(again) != 1 || again[0] < 'b' || again[0] > 'a'+booking.MaxRepeats {
 		row.Round = r.number(colRound, mostRounds)
 		return
@@ -157,6 +162,8 @@ func roundText(r row) string {
 		return strconv.Itoa(r.Repeat + 1)
 	case r.Round == 0:
 		return ""
+	case r.Repeat == 0 && r.Closing:
+		return strconv.Itoa(r.Round) + closes
 	case r.Repeat == 0:
 		return strconv.Itoa(r.Round)
 	case r.Closing:

@@ -116,7 +116,7 @@ func rows(s booking.Setup) []row {
 	for _, r := range readings {
 		row := row{
 			Setup: s.Number, Station: s.Spec.Station, Round: r.Slot.Round, Face: r.Slot.Face, Target: r.Slot.Target,
-			Repeat: r.Slot.Repeat, Closing: r.Slot.Closing, Quantity: r.Slot.Quantity, Text: text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
+			Repeat: r.Slot.Repeat, Closing: r.Slot.Closing && (r.Slot.Repeat > 0 || r.Slot.Target != s.Spec.RO), Quantity: r.Slot.Quantity, Text: text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
 			Remark: remarks[r.Seq], Order: s.Spec.Order,
 		}
 		if r.Slot.Quantity.Angular() {

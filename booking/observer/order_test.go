@@ -1,6 +1,7 @@
 package observer
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -74,4 +75,41 @@ func judged(t *testing.T, o Options) (booking.Setup, check.Verdict) {
 		t.Fatal(err)
 	}
 	return s, check.Judge(s)
+}
+
+// Several reference objects: sound stations lift; where the circle is knocked between
+// the RO's closing sight and that of the further one, the misclosure on that one holds
+// the station, and the RO's does not.
+func TestVerdict_SeveralReferenceObjects(t *testing.T) {
+	held, lifted := 0, 0
+	const stations = 20
+	for seed := uint64(1); seed <= stations; seed++ {
+		for _, knocked := range []bool{false, true} {
+			o := New(Options{Seed: 500 + seed, Targets: 4, Rounds: 3, CloseHalves: true, NoVerticals: true, Order: booking.Order(seed % 2)})
+			more := o.Spec.Targets[1]
+			o.Spec.MoreROs = []string{more}
+			if knocked {
+				at := slices.Index(o.Spec.RoundSlots(2), booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: reduce.FL, Target: more, Closing: true})
+				o.Faults = []Fault{{Round: 2, From: at, By: 40 * reduce.Arcsecond}}
+			}
+			s, err := o.Book()
+			if err != nil {
+				t.Fatal(err)
+			}
+			v := check.Judge(s)
+			said := strings.Join(v.Reasons(), " ")
+			switch {
+			case !knocked && v.Lift:
+				lifted++
+			case knocked && strings.Contains(said, "Round 2 face left closes on "+more+" with +"):
+				held++
+			}
+			if knocked && strings.Contains(said, "Round 2 face left closes on "+o.Spec.RO) {
+				t.Errorf("seed %d: %s", seed, said)
+			}
+		}
+	}
+	if held != stations || lifted < stations-2 {
+		t.Errorf("%d of %d sound stations lifted, %d of %d knocked ones held by the further reference object", lifted, stations, held, stations)
+	}
 }

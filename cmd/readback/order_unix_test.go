@@ -112,3 +112,48 @@ func TestOrder_FromThePlan(t *testing.T) {
 		t.Error("no event of the journal opens a setup in this order")
 	}
 }
+
+// Several reference objects by keys: the further one is named in the form, each half
+// closes on it too, and its misclosure is held against the limit of the RO; a closing
+// sight that does not fit holds the station until it is struck and read again. The page,
+// the sheet, the files and the plan say it.
+func TestOrder_SeveralReferenceObjects(t *testing.T) {
+	dir := t.TempDir()
+	file, plan := filepath.Join(dir, "weir.book"), filepath.Join(dir, "day.csv")
+	b := bookerAt(open(t, 100, 36, "book", file))
+	b.sees("New setup").writes("Weir", "Spire", "Alder, Quarry, Mast", "1.475", "Ines Holm", "Tam Okoro", "T-5", "4471")
+	b.goesTo("RO again closes each half").presses(right).sees("‹ yes ›").goesTo("Vertical circle").presses(left).sees("‹ no ›")
+	b.goesTo("Further ROs").key("Quary").presses(pageDown).sees("is no target").goesTo("Further ROs").key(erase).key(erase).key("rry").sees("▌Quarry")
+	b.presses(pageDown).sees("Quarry too, as a check").presses("o").sees("Weir setup 1", "Set the circle between 0° and 1°.")
+	b.books("00510", "451020", "1203000", "2500045").sees("Sight Spire again: it closes the half.").books("00515").sees("The half closes with +5″", "Sight Quarry again: it checks the half.")
+	b.books("1203005").sees("The half closes on Quarry with +5″").books("3003010", "1800520", "700050", "3003010").sees("The half closes on Quarry with 0″").books("2251025", "1800515")
+	b.books("900510", "1351025", "2103000", "3400040", "900510").marked("2103040").sees("The half closes on Quarry with +40″").presses("y").booked("2103040")
+	b.books("303010", "2700515", "1600050", "303005", "3151030", "2700515")
+	b.sees("The verdict is Hold.").presses("l").sees("Round 2 face left closes on Quarry with +40″").presses("b")
+	b.presses("p").sees("Quarry closing", "Quarry closes").presses("b").sees("Everything that was called is booked.")
+	b.presses("s").sees("Strike a reading").goesToRow("210°30′40″").presses(enter).presses("1").sees("Quarry").books("2103005")
+	b.presses("l").sees("Every check is met").presses("t").sees("Lift the tripod from").presses("y").sees("the tripod is lifted").leaves()
+
+	for command, want := range map[string]string{
+		"sheet": "The halves close on Spire, Quarry, most", "sheet --annex": "goes into no mean: Quarry", "export": ",1 closing,FL,Quarry,horizontal,120 30 05,", "export --as landxml": "A further reference object observed again",
+		"export --as sql": "by halves,Quarry", "audit": "Every event matches its hash",
+	} {
+		words := strings.Fields(command)
+		if o := runs(t, append([]string{words[0], file}, words[1:]...)...); o.code != exitFine || !strings.Contains(squeezed(o.out), want) && !strings.Contains(o.out, want) {
+			t.Errorf("%s: exit code %d, no %q in\n%.6000s%s", command, o.code, want, squeezed(o.out), o.errs)
+		}
+	}
+	want := reduced(t, "export", file, "--as", "json")
+	if got := reducedAgain(t, file); !reflect.DeepEqual(got, want) || !reflect.DeepEqual(want.Further, []string{"Quarry"}) {
+		t.Errorf("the exported readings give\n%+v\nthe book has\n%+v", got, want)
+	}
+	for text, says := range map[string]string{"Spire; Pole": "is no target", "Spire; Mast": ""} {
+		if err := os.WriteFile(plan, []byte("station,ro,targets\nKiln,"+text+",Alder; Mast\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if o := runs(t, "plan", file, plan); (o.code == exitFine) != (says == "") || !strings.Contains(o.errs, says) {
+			t.Errorf("exit code %d: %s%s", o.code, o.out, o.errs)
+		}
+	}
+	bookerAt(open(t, 100, 36, "book", file)).sees("Kiln planned next").presses("n").sees("Proposed from the plan", "Kiln", "Mast too, as a check").presses(escape).sees("Work list").quits()
+}

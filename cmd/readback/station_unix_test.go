@@ -81,6 +81,7 @@ type (
 		Station    string
 		Reference  string
 		Order      string
+		Further    []string `json:"further_references"`
 		Rounds     []roundJSON
 		Directions []map[string]any
 		S0         float64 `json:"sd_direction_sec"`

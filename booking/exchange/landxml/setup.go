@@ -143,7 +143,7 @@ func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 			o.Unused = "true"
 		}
 		if r.Slot.Closing {
-			o.Notes = append(o.Notes, "The reference object observed again to close the half.")
+			o.Notes = append(o.Notes, closingNote(s.Spec, r.Slot.Target))
 		}
 		g.Raw = append(g.Raw, o)
 	}
@@ -154,6 +154,14 @@ func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 		g.Notes = append(g.Notes, clean(fmt.Sprintf("Round left out of the means by %s: %s", l.By, l.Reason)))
 	}
 	return g
+}
+
+// closingNote says what the second sight of a reference object was for.
+func closingNote(s booking.Spec, target string) string {
+	if target != s.RO {
+		return "A further reference object observed again to check the half."
+	}
+	return "The reference object observed again to close the half."
 }
 
 // circleToRO is where the circle stood on face left to the RO: its mean, or one

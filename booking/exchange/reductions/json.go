@@ -41,6 +41,7 @@ type Setup struct {
 	To          *time.Time  `json:"observed_to,omitempty"`
 	Station     string      `json:"station"`
 	Reference   string      `json:"reference,omitempty"`
+	Further     []string    `json:"further_references,omitempty"`
 	Order       string      `json:"order,omitempty"` // of observing; left out: by halves
 	Rounds      []Round     `json:"rounds"`
 	Directions  []Direction `json:"directions"`
@@ -172,6 +173,7 @@ func Of(s booking.Setup, named bool) Setup {
 	if named {
 		j.Reference = s.Spec.RO
 	}
+	j.Further = s.Spec.MoreROs
 	if s.Spec.Order != booking.ByHalves {
 		j.Order = s.Spec.Order.String()
 	}

@@ -91,10 +91,12 @@ func (p *writer) round(w booking.RoundWork, s booking.Setup) {
 		rows = append(rows, row)
 	}
 	p.table(rows)
-	for i, m := range []*reduce.Angle{w.ClosingFL, w.ClosingFR} {
-		if m != nil {
-			p.line("  ", "%s closes with %s", []string{"FL", "FR"}[i], p.small(*m))
+	for _, x := range w.Closings {
+		on := ""
+		if x.Target != p.spec.RO {
+			on = " on " + x.Target
 		}
+		p.line("  ", "%s closes%s with %s", x.Face, on, p.small(x.Misclosure))
 	}
 	for _, q := range s.Readings {
 		if q.Slot.Repeat > 0 && q.Slot.Round == w.Number && q.Counts() {

@@ -88,10 +88,11 @@ var tables = [numTables]table{
 		{"collimation_sec", numberKind, ""}, {"tilt_sec", numberKind, ""}, {"index_sec", numberKind, ""},
 		{"last_event", wholeKind, ""}, {"last_hash", textKind, ""}, {"program", textKind, ""},
 		{"order_observed", textKind, "of the pointings in a round: by halves, target by target"},
+		{"further_references", textKind, "names with semicolons between them: each half closes on them too"},
 	}, 2},
 	readings: {"readings", []column{
 		{"book", textKind, ""}, {"event", wholeKind, "number of the event"}, {"setup", wholeKind, ""},
-		{"round", wholeKind, ""}, {"face", textKind, "FL, FR"}, {"target", textKind, ""}, {"closing", flagKind, "the second sight of the reference object in its half"},
+		{"round", wholeKind, ""}, {"face", textKind, "FL, FR"}, {"target", textKind, ""}, {"closing", flagKind, "the second sight of a reference object in its half"},
 		{"quantity", textKind, "horizontal, vertical, slope, target height, instrument height"},
 		{"reading", textKind, "as keyed"}, {"unit", textKind, "dms, gon, m, ft"},
 		{"degrees", numberKind, "a circle reading"}, {"metres", numberKind, "a length"}, {"exact", wholeKind, "micro-arcseconds or nanometres"},

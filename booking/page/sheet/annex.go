@@ -62,10 +62,8 @@ func (w *writer) limitTable() page.Table {
 		}
 	}
 	for _, r := range w.red.Comparison.Rounds {
-		for _, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
-			if m != nil {
-				closing = closing.With(m.Abs())
-			}
+		for _, x := range r.Closings {
+			closing = closing.With(x.Misclosure.Abs())
 		}
 	}
 	_, twoC := check.TwoC(w.setup, w.red)
@@ -111,6 +109,9 @@ func (w *writer) precision() (left, right []string) {
 			what = "Each round is closed on both faces on"
 		}
 		left = append(left, fmt.Sprintf("%s %s: %s.", what, s.RO, rule))
+		if len(s.MoreROs) > 0 {
+			left = append(left, fmt.Sprintf("Further reference objects, sighted again at the end as a check that goes into no mean: %s.", strings.Join(s.MoreROs, ", ")))
+		}
 	}
 	if s.Order == booking.ByTarget {
 		left = append(left, "Rounds observed target by target: face left, and at once face right.")

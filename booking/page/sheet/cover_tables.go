@@ -83,9 +83,9 @@ func (w *writer) coverRow(oneDay bool) []string {
 // mostClosing is the largest misclosure of a half in the rounds that are used.
 func (w *writer) mostClosing() (most reduce.Angle, ok bool) {
 	for _, r := range w.red.Comparison.Rounds {
-		for _, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
-			if m != nil && (!ok || m.Abs() > most.Abs()) {
-				most, ok = *m, true
+		for _, x := range r.Closings {
+			if !ok || x.Misclosure.Abs() > most.Abs() {
+				most, ok = x.Misclosure, true
 			}
 		}
 	}

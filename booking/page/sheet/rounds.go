@@ -150,10 +150,12 @@ func (w *writer) halves(r booking.RoundWork) string {
 // closes says how the halves close, and the mean of the RO.
 func (w *writer) closes(r booking.RoundWork) string {
 	var parts []string
-	for i, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
-		if m != nil {
-			parts = append(parts, []string{"FL ", "FR "}[i]+w.small(*m))
+	for _, x := range r.Closings {
+		part := x.Face.String() + " " + w.small(x.Misclosure)
+		if x.Target != w.setup.Spec.RO {
+			part = "on " + x.Target + " " + part
 		}
+		parts = append(parts, part)
 	}
 	if len(parts) == 0 {
 		return ""

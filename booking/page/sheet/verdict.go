@@ -148,9 +148,9 @@ func (w *writer) worst(name, text string) string {
 	var most reduce.Angle
 	limit := w.red.Comparison.Limits.ROMisclosure.Value
 	for _, r := range w.red.Comparison.Rounds {
-		for _, m := range []*reduce.Angle{r.ClosingFL, r.ClosingFR} {
-			if m != nil && m.Abs() <= limit && m.Abs() > most.Abs() {
-				most = *m
+		for _, x := range r.Closings {
+			if m := x.Misclosure.Abs(); m <= limit && m > most.Abs() {
+				most = x.Misclosure
 			}
 		}
 	}
@@ -158,7 +158,7 @@ func (w *writer) worst(name, text string) string {
 	if w.setup.Spec.Order != booking.ByHalves {
 		what = "rounds"
 	}
-	return fmt.Sprintf("The %s close on %s, most %s of %s.", what, w.setup.Spec.RO, w.small(most), w.size(limit))
+	return fmt.Sprintf("The %s close on %s, most %s of %s.", what, strings.Join(append([]string{w.setup.Spec.RO}, w.setup.Spec.MoreROs...), ", "), w.small(most), w.size(limit))
 }
 
 // commonSource is where the limits come from, when it is the same for all.
