@@ -251,7 +251,7 @@ func damageRestore(path, dir string) string {
 // or changes an event without a word, and that the journal brings all back.
 // The table of outcomes is printed with -v; -long runs 4,000 cases.
 func TestDamage(t *testing.T) {
-	cases := 60 / share
+	cases := 2 * len(damages) / share // each damage twice
 	if *testdata.Long {
 		cases = longDamages
 	}
@@ -327,7 +327,7 @@ func counts(m map[string]int) string {
 // book holds what stands before it, and that the book itself still opens or
 // says why not.
 func TestDamage_Journal(t *testing.T) {
-	cases := 40
+	cases := len(damages) // each damage once
 	if *testdata.Long {
 		cases = longJournals
 	}

@@ -78,7 +78,7 @@ func TestInject(t *testing.T) {
 	if err != nil {
 		t.Skip("no strace on this machine to let system calls fail; the journal's are failed by its file layer, the book's by a swapped file")
 	}
-	most := 6/share + 1
+	most := 3/share + 1
 	if *testdata.Long {
 		most = longPlaces
 	}

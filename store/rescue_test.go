@@ -11,6 +11,7 @@ import (
 	"example.org/readback/store/fault"
 	"example.org/readback/store/proof"
 	"example.org/readback/store/repair"
+	"example.org/readback/testdata"
 )
 
 // Ensure that a file deleted, replaced or cut under the open book is noticed
@@ -104,7 +105,7 @@ func TestRead_FileCut(t *testing.T) {
 // errors, never hangs and never dies, and that the journal brings all back.
 // The size stays, so only the guard stands between the fault and the process.
 func TestAppend_PagesOverwrittenWhileOpen(t *testing.T) {
-	for seed := range uint64(20) {
+	for seed := range uint64(testdata.Times(6, 20)) {
 		b := newBook(t, 120)
 		rng := newRand(t, seed)
 		f, err := os.OpenFile(b.path, os.O_RDWR, 0)

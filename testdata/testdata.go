@@ -22,7 +22,7 @@ var (
 	Update = flag.Bool("update", false, "write golden files anew; look at each before committing it")
 )
 
-// A property is tried with 25 draws in an ordinary run, with 100 in a long one.
+// A property is tried with 15 draws in an ordinary run, with 100 in a long one.
 func init() {
 	flag.BoolFunc("long", "run the long forms of the tests", func(text string) (err error) {
 		if *Long, err = strconv.ParseBool(text); *Long {
@@ -30,7 +30,7 @@ func init() {
 		}
 		return err
 	})
-	if err := flag.Set("rapid.checks", "25"); err != nil {
+	if err := flag.Set("rapid.checks", "15"); err != nil {
 		panic(err) // rapid has no such flag any more
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 // A crew books made-up setups for the tests.
@@ -121,78 +122,94 @@ func smallSetup(t *testing.T) booking.Setup {
 	return c.s
 }
 
+// kept are the setups that take long to book, by what they are: several tests ask.
+var kept = map[string]booking.Setup{}
+
+func keptAs(name string, book func() booking.Setup) booking.Setup {
+	if _, ok := kept[name]; !ok {
+		kept[name] = book()
+	}
+	return kept[name]
+}
+
 // longSetup has 10 targets in 4 closed rounds with strikes in each, verticals
 // and distances to all of them.
 func longSetup(t *testing.T) booking.Setup {
-	spec := smallSpec()
-	spec.Rounds = 4
-	spec.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Brackenfold dam crest pillar north-east", "P5", "P6", "P7", "P8", "P9"}
-	c := newCrew(t, 2, spec)
-	c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "1.523")
-	n := 0
-	for c.s.Expect().Phase != booking.AtVerdict && len(c.s.Rounds) <= 4 {
-		p := c.s.Expect()
-		n++
-		if n%17 == 0 {
-			c.key(c.made(p, 40))
-			c.strike("called before the cross-hair was on")
+	return keptAs("long", func() booking.Setup {
+		spec := smallSpec()
+		spec.Rounds = 4
+		spec.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Brackenfold dam crest pillar north-east", "P5", "P6", "P7", "P8", "P9"}
+		c := newCrew(t, 2, spec)
+		c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "1.523")
+		n := 0
+		for c.s.Expect().Phase != booking.AtVerdict && len(c.s.Rounds) <= 4 {
+			p := c.s.Expect()
+			n++
+			if n%17 == 0 {
+				c.key(c.made(p, 40))
+				c.strike("called before the cross-hair was on")
+			}
+			c.key(c.made(p, n))
 		}
-		c.key(c.made(p, n))
-	}
-	lift, err := check.Lift(c.s, "written on Hold for the test")
-	c.do(lift, err)
-	return c.s
+		lift, err := check.Lift(c.s, "written on Hold for the test")
+		c.do(lift, err)
+		return c.s
+	})
 }
 
 // sized is a setup of so many targets and rounds with verticals and distances,
 // every strikes-th reading struck first.
 func sized(t *testing.T, targets, rounds, strikes int) booking.Setup {
-	spec := smallSpec()
-	spec.Rounds = rounds
-	spec.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Kiln", "Heron", "Sluice", "Beacon", "Larch", "Ford", "Gantry"}[:targets]
-	c := newCrew(t, 4, spec)
-	c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "1.523")
-	struck := 0
-	for n := 1; c.s.Expect().Phase != booking.AtVerdict && len(c.s.Rounds) <= rounds; n++ {
-		p := c.s.Expect()
-		if p.Slot.Quantity == booking.InstrumentHeight {
-			c.at1(p.Slot, "1.524")
-			continue
+	return keptAs(fmt.Sprint(targets, rounds, strikes), func() booking.Setup {
+		spec := smallSpec()
+		spec.Rounds = rounds
+		spec.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Kiln", "Heron", "Sluice", "Beacon", "Larch", "Ford", "Gantry"}[:targets]
+		c := newCrew(t, 4, spec)
+		c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "1.523")
+		struck := 0
+		for n := 1; c.s.Expect().Phase != booking.AtVerdict && len(c.s.Rounds) <= rounds; n++ {
+			p := c.s.Expect()
+			if p.Slot.Quantity == booking.InstrumentHeight {
+				c.at1(p.Slot, "1.524")
+				continue
+			}
+			if n%9 == 0 && struck < strikes {
+				c.key(c.made(p, 40))
+				c.strike("wrong edge of the mast")
+				struck++
+			}
+			if p.Slot.Face == reduce.FR { // only one face is noisy: the rounds agree
+				c.key(c.made(p, 7))
+				continue
+			}
+			c.key(c.made(p, n))
 		}
-		if n%9 == 0 && struck < strikes {
-			c.key(c.made(p, 40))
-			c.strike("wrong edge of the mast")
-			struck++
-		}
-		if p.Slot.Face == reduce.FR { // only one face is noisy: the rounds agree
-			c.key(c.made(p, 7))
-			continue
-		}
-		c.key(c.made(p, n))
-	}
-	lift, err := check.Lift(c.s, "blasting at nine, the bank is cleared")
-	c.do(lift, err)
-	return c.s
+		lift, err := check.Lift(c.s, "blasting at nine, the bank is cleared")
+		c.do(lift, err)
+		return c.s
+	})
 }
 
 // crowdedSetup has the most that a sheet is asked to hold: many targets with long
 // names, and more rounds than stand side by side.
 func crowdedSetup(t *testing.T) booking.Setup {
-	spec := smallSpec()
-	spec.Station = strings.Repeat("Brackenfold", 12)
-	spec.Rounds, spec.Targets, spec.Distances = 8, nil, false
-	for i := range 36 {
-		spec.Targets = append(spec.Targets, fmt.Sprintf("P%d", i+1))
-	}
-	spec.Targets[3], spec.Targets[4] = strings.Repeat("longname", 16), strings.Repeat("many short words ", 8)
-	c := newCrew(t, 3, spec)
-	for n := 0; c.s.Expect().Phase == booking.InRounds && len(c.s.Rounds) <= 8; n++ {
-		c.key(c.made(c.s.Expect(), n))
-		if n%97 == 96 {
-			c.strike(strings.Repeat("verylongreason", 12))
+	return keptAs("crowded", func() booking.Setup {
+		spec := smallSpec()
+		spec.Station = strings.Repeat("Brackenfold", 12)
+		spec.Rounds, spec.Targets, spec.Distances = 8, nil, false
+		for i := range testdata.Times(18, 36) {
+			spec.Targets = append(spec.Targets, fmt.Sprintf("P%d", i+1))
 		}
-	}
-	return c.s
+		spec.Targets[3], spec.Targets[4] = strings.Repeat("longname", 16), strings.Repeat("many short words ", 8)
+		c := newCrew(t, 3, spec)
+		for n := 0; c.s.Expect().Phase == booking.InRounds && len(c.s.Rounds) <= 8; n++ {
+			c.key(c.made(c.s.Expect(), n))
+			if n%97 == 96 {
+				c.strike(strings.Repeat("verylongreason", 12))
+			}
+		}
+		return c.s
+	})
 }
 
 // made makes a reading that the instrument could show: a fixed direction with
