@@ -201,7 +201,7 @@ func TestAttack_Errors(t *testing.T) {
 	total := 0
 	for _, a := range underAttack {
 		for i, call := range attackedCalls {
-			if !*testdata.Long && (i+len(a.name))%4 != 0 {
+			if !*testdata.Long && (i+len(a.name))%8 != 0 {
 				continue
 			}
 			for when := 1; when <= attacksOn(1, errorsEach); when++ {

@@ -15,7 +15,7 @@ import (
 // Ctrl-C in the middle of an export leaves neither a half file nor what was
 // written of it, and the old file as it was.
 func TestExport_InterruptedLeavesNothing(t *testing.T) {
-	book := seasonBook(t, 30_000)
+	book := seasonBook(t, 20_000)
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out.csv")
 	if err := os.WriteFile(out, []byte("old"), 0o600); err != nil {

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"example.org/readback/testdata"
 )
 
 // halfBooked opens a new book in a window and books the first readings.
@@ -112,7 +114,7 @@ func TestKeys_StormOfTouches(t *testing.T) {
 			t.Parallel()
 			b := halfBooked(t, 100, 30, "00510")
 			report := fmt.Sprintf("\x1b[<0;13;%dM\x1b[<0;13;%dm", row, row)
-			for length := range 12 {
+			for length := range testdata.Times(4, 12) {
 				b.key(strings.Repeat(" ", length) + strings.Repeat(erase, length) + strings.Repeat(report, 60))
 				b.key(strings.Repeat("\x1b[<35;70;12M", 100)) // and of movements
 			}

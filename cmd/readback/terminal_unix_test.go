@@ -61,9 +61,9 @@ func binary(t testing.TB) string {
 			return
 		}
 		built.path = filepath.Join(built.dir, "readback")
-		build := exec.Command("go", "build", "-o", built.path, ".")
+		build := exec.Command("go", "build", "-ldflags=-w", "-o", built.path, ".") // no debugger looks at it
 		if raced {
-			build.Args = append(build.Args[:2:2], "-race", "-o", built.path, ".")
+			build.Args = append(build.Args[:2:2], "-race", "-ldflags=-w", "-o", built.path, ".")
 		}
 		out, err := build.CombinedOutput()
 		if err != nil {
