@@ -35,6 +35,7 @@ type Summary struct {
 	Paper      bool         `json:"paper,omitempty"`        // keyed afterwards
 	Refraction float64      `json:"refraction"`             // the coefficient its rises were worked with
 	AtSeaLevel bool         `json:"at_sea_level,omitempty"` // its distances are reduced to sea level
+	Scaled     *bool        `json:"scaled,omitempty"`       // and to the grid, by a scale keyed with them; nil: made before this was said
 }
 
 // Where a setup stands. One that was struck whole is in no figure, no work list

@@ -15,7 +15,11 @@ func Summarize(s booking.Setup) booking.Summary {
 		S0: r.S0, Dof: r.Dof, Low: r.Low, TwoC: r.TwoC, Index: r.Index, Figure: s.Spec.Limits.Figure,
 		Paper: s.Spec.KeyedAfterwards != nil, Refraction: s.Spec.Refraction,
 	}
-	m.AtSeaLevel = s.Spec.Making != nil && s.Spec.Making.SeaLevel != nil
+	if d := s.Spec.Making; d != nil {
+		m.AtSeaLevel = d.SeaLevel != nil
+	}
+	scaled := s.Spec.Making != nil && s.Spec.Making.Scale != 0
+	m.Scaled = &scaled
 	if s.Lift != nil {
 		at := s.Lift.At
 		m.Lifted = &at

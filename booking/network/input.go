@@ -50,7 +50,10 @@ type Settings struct {
 	KnownSD    float64       // metres: of a known coordinate; 0: known points are held
 	PlaceSD    float64       // metres: of one known station against another, where a sight is judged by coordinates while it is keyed
 	BearingSD  reduce.Angle  // of a known bearing
+	GridScale  float64       // of the projection on its middle meridian; 0: distances are not brought to a grid
+	GridEast   float64       // metres: easting of that meridian
 	Zero       reduce.Angle  // bearings are printed as counted from here: 0 north, 180° south
+	Quadrants  bool          // bearings are printed within their quadrant, whatever Zero is
 	AltitudeSD reduce.Angle  // of an altitude, where no σ is stated
 	HeightSD   float64       // metres: of an instrument or target height, where no σ is stated
 	Limits     places.Limits // risks of the tests

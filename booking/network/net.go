@@ -19,6 +19,7 @@ type net struct {
 	near          map[string][]string           // of each station the stations it and they sight mutually
 	known         map[string]booking.KnownStation
 	centredSights []Centred
+	onGrid        *Grid                      // nil: no grid is set
 	scatter       map[which]precision.Spread // of the rounds of each instrument, all its setups
 }
 
@@ -46,6 +47,7 @@ func newNet(in Input) *net {
 	}
 	n.link()
 	n.pool()
+	n.onGrid = n.grid()
 	return n
 }
 

@@ -11,21 +11,21 @@ import (
 // An Orientation is the bearing of a setup's reference object, from the known
 // stations the setup sights.
 type Orientation struct {
-	Setup   int
-	Station string
-	RO      string
-	Bearing reduce.Direction // mean, [0°, 360°)
-	From    []string         // the known stations
-	Unit    reduce.Unit
-	Places  int
-	zero    reduce.Angle // what bearings are printed from
+	Setup    int
+	Station  string
+	RO       string
+	Bearing  reduce.Direction // mean, [0°, 360°)
+	From     []string         // the known stations
+	Unit     reduce.Unit
+	Places   int
+	bearings bearings // how they are printed
 }
 
 // orientations returns the orientation of every setup that has one.
 func (n *net) orientations() []Orientation {
 	var out []Orientation
 	for _, m := range n.in.Setups {
-		o := Orientation{Setup: m.Setup, Station: m.Station, RO: m.RO, Unit: m.Instrument.Unit, Places: m.Instrument.Places(), zero: n.in.Settings.Zero}
+		o := Orientation{Setup: m.Setup, Station: m.Station, RO: m.RO, Unit: m.Instrument.Unit, Places: m.Instrument.Places(), bearings: n.in.Settings.bearings()}
 		var turns []reduce.Direction
 		for _, l := range m.Sights {
 			if b, ok := n.bearing(m.Station, l.Target); ok {
@@ -46,17 +46,48 @@ func (n *net) orientations() []Orientation {
 // String says the orientation in one sentence.
 func (o Orientation) String() string {
 	return fmt.Sprintf("At %s (setup %d) the RO %s bears %s, from %s.", o.Station, o.Setup, o.RO,
-		BearingText(o.Bearing, o.zero, o.Unit, o.Places)+o.Unit.Mark(), list(o.From))
+		o.bearings.text(o.Bearing, o.Unit, o.Places)+o.Unit.Mark(), list(o.From))
 }
 
-// BearingText prints a bearing, which is kept as counted from north, as counted from
-// zero: 0 north, 180° south.
-func BearingText(b reduce.Direction, zero reduce.Angle, u reduce.Unit, places int) string {
-	return reduce.DirectionAt(b.Angle()-zero).Format(u, places)
+// bearings says how bearings are printed. They are kept as counted from north.
+type bearings struct {
+	zero      reduce.Angle // counted clockwise from here: 0 north, 180° south
+	quadrants bool         // within their quadrant, whatever zero is
 }
 
-// fromSouth says that bearings are.
-const fromSouth = "Bearings are counted from south, clockwise."
+// bearings says how the settings have bearings printed.
+func (s Settings) bearings() bearings { return bearings{s.Zero, s.Quadrants} }
+
+// BearingText prints a bearing as the settings have it: 45°10′20″, counted from north or
+// south, or N 45°10′20″ E within its quadrant.
+func (s Settings) BearingText(b reduce.Direction, u reduce.Unit, places int) string {
+	return s.bearings().text(b, u, places)
+}
+
+func (w bearings) text(b reduce.Direction, u reduce.Unit, places int) string {
+	if !w.quadrants {
+		return reduce.DirectionAt(b.Angle()-w.zero).Format(u, places)
+	}
+	a, ns, ew := b.Angle().Normalize(), "N", "E"
+	if a > reduce.HalfTurn {
+		a, ew = reduce.Turn-a, "W"
+	}
+	if a > reduce.QuarterTurn {
+		a, ns = reduce.HalfTurn-a, "S"
+	}
+	return ns + " " + reduce.DirectionAt(a).Format(u, places) + " " + ew
+}
+
+// says tells how bearings are printed; nothing where they are counted from north.
+func (w bearings) says() string {
+	switch {
+	case w.quadrants:
+		return "Bearings are counted from north or south, within their quadrant."
+	case w.zero != 0:
+		return "Bearings are counted from south, clockwise."
+	}
+	return ""
+}
 
 // knownChecks holds the angle between two known targets of a station against
 // their coordinates. The first known target is held against each other one.

@@ -7,7 +7,6 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -18,15 +17,16 @@ type Report struct {
 	Bearings []Orientation   // of the reference objects of setups that sight known stations
 	Checks   []check.Check   // directions to known stations, stations occupied twice
 	Centred  []Centred       // sights reduced to their marks
+	Grid     *Grid           // how distances were brought to the grid; nil: none is set
 	Open     []string        // a sentence for each thing that is still open
 	Together *Together       // everything in one adjustment; nil where nothing was sighted
 	Feet     bool            // the tables of figures are printed in international feet
 	Current  booking.Summary // the setup whose tripod still stands; number 0: none
 
-	zero                     reduce.Angle // what bearings are printed from
-	distanceFrom, heightFrom string       // where the limits of the lines came from
-	stations                 int          // how many were occupied
-	checkAt                  []string     // at which station each of Checks is
+	bearings                 bearings // how they are printed
+	distanceFrom, heightFrom string   // where the limits of the lines came from
+	stations                 int      // how many were occupied
+	checkAt                  []string // at which station each of Checks is
 }
 
 // A Line is a line observed from both ends.
@@ -47,7 +47,7 @@ type Line struct {
 // Work makes the report. It never fails: what cannot be worked is said in Open.
 func Work(in Input) Report {
 	n := newNet(in)
-	r := Report{Current: n.current(), zero: in.Settings.Zero, distanceFrom: in.Settings.DistanceFrom, heightFrom: in.Settings.HeightFrom, stations: len(n.stations)}
+	r := Report{Current: n.current(), bearings: in.Settings.bearings(), distanceFrom: in.Settings.DistanceFrom, heightFrom: in.Settings.HeightFrom, stations: len(n.stations)}
 	for _, stations := range n.rings() {
 		f, err := n.ring(stations)
 		r.add(f, err)
@@ -61,7 +61,7 @@ func Work(in Input) Report {
 	}
 	r.addOpen(n)
 	slices.SortStableFunc(r.Figures, func(a, b Figure) int { return r.here(b) - r.here(a) })
-	r.Centred = n.centredSights
+	r.Centred, r.Grid = n.centredSights, n.onGrid
 	r.Together = n.together()
 	r.Lines = n.lines()
 	for i, l := range r.Lines {

@@ -64,8 +64,18 @@ var settings = []setting{
 	{"known-sd", "σ of known coordinates; 0 holds them", "m", 10, false, plain(func(s *Settings) *float64 { return &s.KnownSD })},
 	{"entry-sd", "σ of one known station against another, for the check of a sight while it is keyed", "m", 10, true, plain(func(s *Settings) *float64 { return &s.PlaceSD })},
 	{"bearing-sd", "σ of known bearings", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.BearingSD })},
+	{"grid-scale", "scale of the grid on its middle meridian; 0: distances are not brought to a grid", "", 1.1, false, plain(func(s *Settings) *float64 { return &s.GridScale })},
+	{"grid-east", "easting of that meridian", "m", 1e8, false, plain(func(s *Settings) *float64 { return &s.GridEast })},
 	{"bearing-zero", "bearings are printed as counted clockwise from: 0 north, 180 south", "°", 180, false, func(s *Settings) (func() float64, func(float64)) {
 		return func() float64 { return s.Zero.Degrees() }, func(x float64) { s.Zero = reduce.FromDegrees(x) }
+	}},
+	{"bearing-quadrants", "1: bearings are printed within their quadrant, such as N 45°10′20″ E", "", 1, false, func(s *Settings) (func() float64, func(float64)) {
+		return func() float64 {
+			if s.Quadrants {
+				return 1
+			}
+			return 0
+		}, func(x float64) { s.Quadrants = x == 1 }
 	}},
 	{"altitude-sd", "σ of an altitude where none is stated", "″", 3600, false, seconds(func(s *Settings) *reduce.Angle { return &s.AltitudeSD })},
 	{"height-sd", "σ of an instrument or target height", "m", 1, false, plain(func(s *Settings) *float64 { return &s.HeightSD })},
@@ -90,6 +100,10 @@ func (x setting) check(value float64) error {
 	switch {
 	case x.name == "bearing-zero" && value != 0 && value != 180:
 		return errors.New("expected 0 for north or 180 for south")
+	case x.name == "bearing-quadrants" && value != 0 && value != 1:
+		return errors.New("expected 1 for quadrants or 0 for the full circle")
+	case x.name == "grid-scale" && value > 0 && value < 0.9:
+		return errors.New("expected one near 1, such as 0.9996, or 0 for no grid")
 	case x.some && !(value > 0 && value <= x.most):
 		return fmt.Errorf("expected a number over 0, up to %s", plainText(x.most))
 	case !(value >= 0 && value <= x.most):

@@ -142,6 +142,12 @@ func TestSettings_ByName(t *testing.T) {
 		if x.Name == "bearing-zero" { // north or south, nothing between
 			value = 180
 		}
+		if x.Name == "bearing-quadrants" { // yes or no
+			value = 1
+		}
+		if x.Name == "grid-scale" { // near 1, or none
+			value = 0.9996
+		}
 		got, err := s.With(x.Name, value, "the test")
 		if err != nil {
 			t.Fatal(err)

@@ -30,12 +30,12 @@ func Page(r Report) page.Page {
 		p.Say("", feetSaid)
 		p.Add(page.Gap{})
 	}
-	if r.zero != 0 && len(r.Figures)+len(r.Bearings) > 0 {
-		p.Say("", fromSouth)
+	if says := r.bearings.says(); says != "" && len(r.Figures)+len(r.Bearings) > 0 {
+		p.Say("", says)
 		p.Add(page.Gap{})
 	}
 	for i, f := range r.Figures {
-		f.zero = r.zero
+		f.bearings = r.bearings
 		if i > 0 {
 			p.Add(page.Gap{})
 		}
@@ -50,6 +50,7 @@ func Page(r Report) page.Page {
 			p.Say("  ", c.String())
 		}
 	}
+	r.Grid.set(&p)
 	r.Together.set(&p)
 	if len(r.Bearings) > 0 {
 		p.Add(page.Gap{})
@@ -150,7 +151,7 @@ func (f Figure) setAngles(p *page.Page, in lengths) {
 			}
 		}
 		if i < len(c.Bearings) {
-			bearing = BearingText(c.Bearings[i], f.zero, f.Unit, f.Places)
+			bearing = f.bearings.text(c.Bearings[i], f.Unit, f.Places)
 			if l := f.Traverse.Legs[i].Length; l > 0 {
 				length = fmt.Sprintf("%.3f", in.of(l))
 			}
@@ -172,13 +173,17 @@ func (f Figure) setLegs(p *page.Page, in lengths) {
 	number := func(head string, cols int) page.Column {
 		return page.Column{Head: head, Gap: 1, Cols: cols, Right: true}
 	}
-	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Leg", Cols: 15}, number("Departure", 10), number(in.small, 5), number("Latitude", 10), number(in.small, 5),
-		number("Bearing adj.", 13), number("Length adj.", 11)}}
+	leg, bearing := 15, 13
+	if f.bearings.quadrants {
+		leg, bearing = 13, 15
+	}
+	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Leg", Cols: leg}, number("Departure", 10), number(in.small, 5), number("Latitude", 10), number(in.small, 5),
+		number("Bearing adj.", bearing), number("Length adj.", 11)}}
 	var rows [][]string
 	for i, r := range c.Rows {
 		bearing := ""
 		if b, err := traverse.Bearing(traverse.Point{}, r.Adjusted); err == nil {
-			bearing = b.Format(f.Unit, f.Places)
+			bearing = f.bearings.text(b, f.Unit, f.Places)
 		}
 		rows = append(rows, []string{f.station(i) + "–" + f.station(i+1), minus(in.of(r.Delta.E)), in.thousandths(r.Correction.E), minus(in.of(r.Delta.N)), in.thousandths(r.Correction.N),
 			bearing, fmt.Sprintf("%.3f", in.of(r.Adjusted.Length()))})

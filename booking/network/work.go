@@ -46,7 +46,7 @@ type Figure struct {
 	RatioFrom  string        // where the limit of the linear misclosure came from
 	Local      bool          // no coordinates were known: the first station was given 0, 0
 	Unit       reduce.Unit   // of the first instrument, for printing
-	zero       reduce.Angle  // what bearings are printed from
+	bearings   bearings      // how they are printed
 	Places     int           // decimals of its readings
 }
 

@@ -57,12 +57,9 @@ func (f *FigureCmd) print(c *Context) error {
 	document := reports.Figures{Books: []reports.FiguresOfBook{}}
 	var places []network.Place
 	for _, ch := range picked.Chapters {
-		in, err := book.FigureInput(ch)
+		in, err := book.FigureInput(ch, f.over)
 		if err != nil {
 			return err
-		}
-		if in.Settings, err = f.over(in.Settings); err != nil {
-			return badInput(err)
 		}
 		if f.Known != "" {
 			in.Known = stations

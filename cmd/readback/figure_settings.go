@@ -22,7 +22,10 @@ type FigureSettings struct {
 	KnownSD         *float64 `name:"known-sd" help:"σ of known points, metres; 0 holds them." placeholder:"METRES"`
 	EntrySD         *float64 `name:"entry-sd" help:"σ of known stations while keying, metres." placeholder:"METRES"`
 	BearingSD       *float64 `name:"bearing-sd" help:"σ of known bearings, seconds." placeholder:"SECONDS"`
+	GridScale       *float64 `name:"grid-scale" help:"Scale of the grid on its middle meridian." placeholder:"FACTOR"`
+	GridEast        *float64 `name:"grid-east" help:"Easting of that meridian, metres." placeholder:"METRES"`
 	BearingZero     *float64 `name:"bearing-zero" help:"Print bearings from 0 north, 180 south." placeholder:"DEGREES"`
+	Quadrants       *float64 `name:"bearing-quadrants" help:"1 prints bearings as N 45°10′20″ E." placeholder:"0|1"`
 	AltitudeSD      *float64 `name:"altitude-sd" help:"Standard deviation of an altitude where none is stated, seconds." placeholder:"SECONDS"`
 	HeightSD        *float64 `name:"height-sd" help:"Standard deviation of an instrument or target height where none is stated, metres." placeholder:"METRES"`
 	PairDistance    *float64 `name:"pair-distance" help:"Distance there and back: largest difference, metres." placeholder:"METRES"`
@@ -62,7 +65,11 @@ func givenOf(settings any) []booking.FigureValue {
 
 // over lays what is given over the settings.
 func (f FigureSettings) over(s network.Settings) (network.Settings, error) {
-	return overlaid(s, f.given())
+	s, err := overlaid(s, f.given())
+	if err != nil {
+		return s, badInput(err)
+	}
+	return s, nil
 }
 
 func overlaid(s network.Settings, values []booking.FigureValue) (network.Settings, error) {

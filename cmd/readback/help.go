@@ -30,13 +30,18 @@ func (h HelpCmd) Run(c *Context) error {
 		return h.list(c)
 	case h.Topic[0] == "schema":
 		return h.schema(c)
-	case slices.Contains(commandNames(c.app), h.Topic[0]):
+	}
+	text, ok := topics.Text(h.Topic[0])
+	command := slices.Contains(commandNames(c.app), h.Topic[0])
+	if ok && command { // limits, sheet: the topic, and where its command is explained
+		text += fmt.Sprintf("\nThe command: readback %s --help.\n", h.Topic[0])
+	}
+	if command && !ok {
 		if code := run([]string{h.Topic[0], "--help"}, c); code != exitFine {
 			return &exitError{code: code}
 		}
 		return nil
 	}
-	text, ok := topics.Text(h.Topic[0])
 	if !ok {
 		names := append(topics.Names(), commandNames(c.app)...)
 		if near := usage.Nearest(h.Topic[0], names); near != "" {

@@ -79,6 +79,9 @@ func TestHelp_Topics(t *testing.T) {
 			t.Errorf("help does not list %s", name)
 		}
 		text := call(t, "", "help", name).must(t, exitFine).out
+		if !strings.HasPrefix(text, topics.Title(name)) {
+			t.Errorf("help %s begins with %.60q", name, text)
+		}
 		lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
 		if len(lines) > 60 || len(lines) < 8 {
 			t.Errorf("%s has %d lines", name, len(lines))

@@ -69,8 +69,8 @@ func (k *KnownCmd) list(c *Context) error {
 			return err
 		}
 		for _, w := range b.Bearings {
-			text := network.BearingText(w.Bearing, settings.Zero, reduce.DMS, 0)
-			if settings.Zero != 0 {
+			text := settings.BearingText(w.Bearing, reduce.DMS, 0)
+			if settings.Zero != 0 && !settings.Quadrants {
 				text += " from south"
 			}
 			fmt.Fprintf(c.Out, "%s to %s: %s\n", w.From, w.To, text)

@@ -24,6 +24,7 @@ type FiguresOfBook struct {
 	Checks   []Check   `json:"checks" what:"on known stations and on stations occupied twice"`
 	Together *Together `json:"together,omitempty" what:"everything in one adjustment by least squares"`
 	Centred  []Centred `json:"centred,omitempty" what:"sights of instruments and targets that stood beside their marks, reduced to them"`
+	Grid     *Grid     `json:"grid,omitempty" what:"distances brought to the grid by the scale along each line"`
 	Onto     *Onto     `json:"onto,omitempty" what:"the places laid onto known points by a similarity"`
 	Open     []string  `json:"open" what:"a sentence for each thing that is still open"`
 }
@@ -79,6 +80,20 @@ type BothEnds struct {
 	Limit      *float64 `json:"limit_m,omitempty"`
 	Met        bool     `json:"met"`
 	Sentence   string   `json:"sentence" what:"where they disagree with both values, and which of them something else supports"`
+}
+
+// A Grid says how distances were brought to the grid.
+type Grid struct {
+	Lines []GridLine `json:"lines"`
+	Keyed []int      `json:"scaled_by_setup,omitempty" what:"setups whose distances had a scale factor keyed with them, left as they are"`
+	Above []int      `json:"not_at_sea_level,omitempty" what:"setups whose distances are not brought to sea level before it"`
+}
+
+// A GridLine is one line with its scale.
+type GridLine struct {
+	From  string   `json:"from"`
+	To    string   `json:"to"`
+	Scale *float64 `json:"scale"`
 }
 
 // A Centred is one sight reduced to the marks.
@@ -161,6 +176,12 @@ func FiguresOf(b Book, r network.Report) FiguresOfBook {
 			x.Turn, x.Longer = rounded(c.Turn.Seconds()), rounded(c.Lengthen)
 		}
 		out.Centred = append(out.Centred, x)
+	}
+	if g := r.Grid; g != nil {
+		out.Grid = &Grid{Lines: []GridLine{}, Keyed: g.Keyed, Above: g.Above}
+		for _, l := range g.Lines {
+			out.Grid.Lines = append(out.Grid.Lines, GridLine{l.From, l.To, rounded9(l.Scale)})
+		}
 	}
 	for _, o := range r.Bearings {
 		out.Bearings = append(out.Bearings, Check{Name: "bearing", Met: true, Sentence: o.String()})

@@ -120,8 +120,9 @@ func (c Chapter) withLate(digests []chain.Digest, last int) ([]chain.Digest, err
 	return append(digests, chain.Digest{Group: uint32(last), Digest: text}), err
 }
 
-// FigureInput gathers what the figures of a book are made from.
-func FigureInput(c Chapter) (network.Input, error) {
+// FigureInput gathers what the figures of a book are made from; over lays what is asked
+// for at once over the settings of the book.
+func FigureInput(c Chapter, over ...func(network.Settings) (network.Settings, error)) (network.Input, error) {
 	b, err := c.Book()
 	if err != nil {
 		return network.Input{}, err
@@ -130,14 +131,39 @@ func FigureInput(c Chapter) (network.Input, error) {
 	if in.Settings, err = network.DefaultSettings().Recorded(b.Figures); err != nil {
 		return in, fmt.Errorf("the book's settings: %w", err)
 	}
+	for _, lay := range over {
+		if in.Settings, err = lay(in.Settings); err != nil {
+			return in, err
+		}
+	}
 	for _, k := range b.Bearings {
 		in.Bearings = append(in.Bearings, network.KnownBearing(k))
 	}
 	in.Setups, err = c.Summaries()
+	if err == nil && in.Settings.GridScale != 0 {
+		err = c.sayScaled(in.Setups)
+	}
 	if err == nil && len(in.Setups) == 0 {
 		err = ErrNoSetups
 	}
 	return in, err
+}
+
+// sayScaled makes the summaries anew that do not say whether a scale was keyed with
+// their distances: those of an older program.
+func (c Chapter) sayScaled(list []booking.Summary) error {
+	for i, m := range list {
+		if m.Scaled != nil {
+			continue
+		}
+		s, err := c.Setup(m.Setup - c.Before)
+		if err != nil {
+			return err
+		}
+		s.Number = m.Setup
+		list[i] = check.Summarize(s)
+	}
+	return nil
 }
 
 // Samples gathers what each setup says of its instrument.
