@@ -1,8 +1,10 @@
 package booking
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"example.org/readback/reduce"
@@ -90,14 +92,32 @@ func (f FiguresSet) Words() string {
 	return strings.Join(parts, ", ")
 }
 
-// Words says what stood beside its mark, and how.
-func (c CentreNoted) Words() string {
-	who := "the instrument"
-	if c.Target != "" {
-		who = c.Target
+// Check says why it cannot be noted of a setup that sights those names.
+func (c CentreNoted) Check(sighted []string) error {
+	if c.Target != "" && !slices.Contains(sighted, c.Target) {
+		return fmt.Errorf("setup %d does not sight %q: expected one of %s", c.Setup, c.Target, strings.Join(sighted, ", "))
 	}
+	return nil
+}
+
+// Words says what stood beside its mark in its setup, the angle in a unit of the circle.
+func (c CentreNoted) Words(u reduce.Unit) string {
+	who := cmp.Or(c.Target, "the instrument")
 	if c.Distance == 0 {
-		return fmt.Sprintf("setup %d: %s stood on its mark after all", c.Setup, who)
+		return who + " stood on its mark after all"
 	}
-	return fmt.Sprintf("setup %d: %s stood %s m beside its mark, at %s", c.Setup, who, c.Distance.Format(reduce.Metres, 3), c.Angle.Format(reduce.DMS, 0))
+	places := 0
+	if u.Decimal() {
+		places = 4
+	}
+	return fmt.Sprintf("%s stood %s m beside its mark, at %s%s", who, c.Distance.Format(reduce.Metres, 3), c.Angle.Format(u, places), u.Mark())
+}
+
+// Words says the difference with its sign, and its standard deviation.
+func (l LevelledRise) Words() string {
+	sign := "+"
+	if l.Rise < 0 {
+		sign = ""
+	}
+	return fmt.Sprintf("%s to %s %s%s m, σ %s mm", l.From, l.To, sign, l.Rise.Format(reduce.Metres, 4), strconv.FormatFloat(float64(l.SD)/float64(reduce.Millimetre), 'f', -1, 64))
 }

@@ -31,22 +31,22 @@ type App struct {
 	active  screenID
 	v       view
 
-	chosen    *booking.Slot
-	prompted  prompted
-	again     int // how often the observer was asked to read the pointing again
-	queue     []queued
-	notice    say
-	modal     *question
-	home      *turned   // the open setup, while another is looked back at
-	opening   *opening  // a setup that is about to be opened
-	later     []tea.Cmd // what is to be read after the message at hand
-	padOf     padState  // what the keypad drawn last follows from
-	padLines  []string
-	lastNum   int          // number of the newest setup of the book
-	working   bool         // the figures are being worked
-	anew      bool         // and are to be worked once more, for what was booked meanwhile
-	limitsSet bool         // settings of figures are on their way to the file: what follows from them is read behind it
-	outdated  *atomic.Bool // set to end the work, which is out of date
+	chosen   *booking.Slot
+	prompted prompted
+	again    int // how often the observer was asked to read the pointing again
+	queue    []queued
+	notice   say
+	modal    *question
+	home     *turned   // the open setup, while another is looked back at
+	opening  *opening  // a setup that is about to be opened
+	later    []tea.Cmd // what is to be read after the message at hand
+	padOf    padState  // what the keypad drawn last follows from
+	padLines []string
+	lastNum  int          // number of the newest setup of the book
+	working  bool         // the figures are being worked
+	anew     bool         // and are to be worked once more, for what was booked meanwhile
+	workDue  bool         // an event that figures are worked with is on its way to the file: what follows from it is read behind it
+	outdated *atomic.Bool // set to end the work, which is out of date
 }
 
 // turned is a setup at work with the pointing the booker turned to.

@@ -87,9 +87,6 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 		a.record(x)
 	case bookOfDay, handOver, noteWeather, nameFile, packUp:
 		return a.carryDay(x)
-	case setLimits:
-		a.setLimits(x.e)
-		return a.show(onText)
 	case liftTripod:
 		a.modal = a.liftQuestion(x.despite)
 	default:

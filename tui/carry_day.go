@@ -13,7 +13,10 @@ type (
 	// fillIn shows a short form.
 	fillIn struct{ slip }
 	// bookOfDay writes an event of the book itself.
-	bookOfDay struct{ e booking.Event }
+	bookOfDay struct {
+		e    booking.Event
+		back screenID // shown behind it
+	}
 	// noteWeather notes the weather beside the setup.
 	noteWeather struct {
 		text                 string
@@ -45,7 +48,7 @@ func (a *App) carryDay(x ask) tea.Cmd {
 	case bookOfDay:
 		a.appendBook(x.e)
 		a.notice = say{text: said(x.e, a.v.setup.Spec.Order)}
-		return a.show(onDay)
+		return a.show(x.back)
 	case handOver:
 		e, err := booking.HandOverNote(x.text, a.v.booker())
 		if err != nil {

@@ -22,13 +22,15 @@ const (
 	dayPack
 	dayNote
 	dayJob
+	dayCentre
+	dayLevels
 	numDay
 )
 
 func (s *dayScreen) enter(v *view) {
 	at := s.list.chosen
 	s.list = list{columns: []column{{title: "no.", right: true}, {title: ""}, {title: "written down", drop: 1}}, brief: -1, chosen: at}
-	for i, title := range []string{"Check the instrument before work", "Note the weather", "Name a sketch or a photo", "Work through the pack-up list", "Write a note to the next crew", "Say job, client and place"} {
+	for i, title := range []string{"Check the instrument before work", "Note the weather", "Name a sketch or a photo", "Work through the pack-up list", "Write a note to the next crew", "Say job, client and place", "Note what stood beside its mark", "Key levelled differences"} {
 		s.list.rows = append(s.list.rows, row{"", []string{itoa(i + 1), title, v.dayState(i)}, ""})
 	}
 }
@@ -51,6 +53,10 @@ func (v *view) dayState(i int) string {
 		return b.Notes[len(b.Notes)-1].Text
 	case i == dayJob:
 		return cmp.Or(jobWords(b.Job, b.Client, b.Place), "nothing yet")
+	case i == dayCentre:
+		return cmp.Or(centreState(v), "nothing yet")
+	case i == dayLevels:
+		return cmp.Or(levelsState(b.Levels), "nothing yet")
 	}
 	return "nothing yet"
 }
@@ -75,7 +81,7 @@ func (s *dayScreen) press(v *view, p press) []ask {
 // take begins what the chosen row is for.
 func (s *dayScreen) take(v *view) []ask {
 	i := s.list.chosen
-	if (i == dayWeather || i == dayFile || i == dayPack) && !v.open {
+	if (i == dayWeather || i == dayFile || i == dayPack || i == dayCentre) && !v.open {
 		return asks(say{text: "It is written beside a setup, and none is open: N begins one from the work list.", bad: true})
 	}
 	switch i {
@@ -89,6 +95,10 @@ func (s *dayScreen) take(v *view) []ask {
 		return asks(fillIn{packSlip(v.setup)})
 	case dayJob:
 		return asks(fillIn{jobSlip(v)})
+	case dayCentre:
+		return asks(fillIn{centreSlip(v)})
+	case dayLevels:
+		return asks(fillIn{levelsSlip(v)})
 	}
 	return asks(write{noteWriting()})
 }

@@ -3,10 +3,12 @@ package tui
 import "example.org/readback/tui/look"
 
 // a form is fields one under the other, one of them chosen. Behind the last
-// stands the line that opens what it says: Chosen is len(Fields) there.
+// stands the line that opens what it says: Chosen is len(Fields) there, and back is
+// what is read back.
 type form struct {
 	Fields []formField
 	Chosen int
+	back   keptLeaf
 }
 
 // a formField is a text to be written, or an answer to be chosen from a few.
@@ -47,6 +49,7 @@ func (f *form) atEnd() bool { return f.Chosen >= len(f.Fields) }
 
 // move goes n fields on, over those that are hidden.
 func (f *form) move(n int) {
+	f.back.leaf.top = 0
 	f.Chosen = min(max(f.Chosen+n, 0), len(f.Fields))
 	for !f.atEnd() && f.Fields[f.Chosen].Hidden {
 		if n < 0 {
@@ -57,8 +60,27 @@ func (f *form) move(n int) {
 	}
 }
 
+// readsOn scrolls what is read back where not all of it has room; up from its first
+// line leads back to the fields.
+func (f *form) readsOn(p press) bool {
+	by, ok := p.rows(f.back.h - 1)
+	if !ok || by < 0 && f.back.leaf.top == 0 {
+		return false
+	}
+	f.back.leaf.scroll(by, f.back.h)
+	return true
+}
+
+// drawBack draws what is read back on the last line.
+func (f *form) drawBack(v *view, w, h int, l leaf) block {
+	top := f.back.leaf.top
+	f.back.leaf, f.back.h = l, h
+	f.back.leaf.scroll(top, h)
+	return f.back.leaf.view(v, w, h)
+}
+
 // press takes what moves between fields and what answers one; ok is false for any
-// other press, and on the last line for all but the way back.
+// other press, and on the last line for all but the way back and what scrolls.
 func (f *form) press(p press) (as []ask, ok bool) {
 	if on, touched := p.on.(onField); touched {
 		if f.Chosen == int(on) && !f.atEnd() {
@@ -68,6 +90,7 @@ func (f *form) press(p press) (as []ask, ok bool) {
 		return nil, true
 	}
 	switch {
+	case f.atEnd() && f.readsOn(p):
 	case p.is(keys.Up), f.atEnd() && p.is(keys.Back):
 		f.move(-1)
 	case p.is(keys.Down), p.is(keys.Enter), p.name == "tab":
@@ -97,6 +120,7 @@ func (f *formField) yields(p press) bool {
 // press answers the field: it walks through its answers or writes its text.
 func (f *formField) press(p press) (as []ask, ok bool) {
 	f.yields(p)
+	f.Problem = ""
 	switch {
 	case f.Choices != nil && (p.is(keys.Right) || p.isChar() && p.r == ' '):
 		f.walk(1)

@@ -83,6 +83,8 @@ var scenes = []scene{
 	{"figure", func(d *driver) { half(d).keys("wg") }},
 	{"limits", func(d *driver) { half(d).keys("wgl10000<enter><enter><enter><enter>2<enter>") }},
 	{"limits-said", func(d *driver) { half(d).keys("wgl10000<enter><enter><enter><enter>0.003<pgdown>") }},
+	{"beside", func(d *driver) { whole(d).keys("d7<right><enter>0.085<enter>86 40 00<pgdown>") }},
+	{"levels", func(d *driver) { whole(d).keys("d8Weir<enter>Alder<enter>1.2345<enter>2<pgdown>o8") }},
 	{"ring-plan", func(d *driver) { ring(d).keys("lgp") }},
 	{"ring-health", func(d *driver) { ring(d).keys("lghp") }},
 	{"failed", func(d *driver) { failWrite(half(d)) }},

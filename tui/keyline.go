@@ -218,7 +218,7 @@ var meanings = map[screenID]map[string]string{onBooking: {
 	"W":     "every setup of the book; the next station; the figure",
 	"O":     "theme, plain signs, touch, second journal",
 	"K":     "show or hide the keypad",
-	"D":     "check of the instrument, weather, photo, pack-up, note, job",
+	"D":     "check of the instrument, weather, photo, pack-up, note, job, what stood beside its mark, levelled differences",
 	"E":     "mean or reduced direction, altitude or gradient, where only one fits",
 	"Q":     "leave; everything booked is kept",
 	"B":     "back to the pointing that is called",

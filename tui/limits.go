@@ -11,21 +11,19 @@ import (
 	"example.org/readback/reduce"
 )
 
-// setLimits books limits and standard deviations of figures.
-type setLimits struct{ e booking.FiguresSet }
-
-// setLimits books them. The figures are worked anew when they are in the file.
-func (a *App) setLimits(e booking.FiguresSet) {
-	a.appendBook(e)
-	a.notice = say{text: said(e, a.v.setup.Spec.Order)}
-	a.limitsSet = true
-	a.v.text = loadedText{which: figureText, loading: true}
+// isOfFigures tells whether figures are worked otherwise with an event of the book.
+func isOfFigures(e booking.Event) bool {
+	switch e.(type) {
+	case booking.FiguresSet, booking.CentreNoted, booking.LevelsLoaded:
+		return true
+	}
+	return false
 }
 
-// workAnew reads what follows from limits that were set: the figures, and what is
+// workAnew reads what follows from an event that isOfFigures: the figures, and what is
 // known of the station at work, against which sights are held while they are keyed.
 func (a *App) workAnew() tea.Cmd {
-	a.limitsSet = false
+	a.workDue = false
 	var known, figure tea.Cmd
 	if a.v.open {
 		known = a.loadKnown()
@@ -82,7 +80,7 @@ func limitsSlip(v *view, list []network.Setting) slip {
 	}
 	s.then = func(f *form) []ask {
 		e, _, _ := read(f)
-		return asks(setLimits{e})
+		return asks(bookOfDay{e, onText})
 	}
 	return s
 }

@@ -315,7 +315,7 @@ func (a *App) afterSaved() tea.Cmd {
 	if len(a.queue) > 0 {
 		return nil
 	}
-	if a.limitsSet {
+	if a.workDue {
 		return a.workAnew()
 	}
 	if a.active == onWork || a.v.setup.Lift != nil { // it may have been read before the last event was on disk

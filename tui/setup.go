@@ -36,7 +36,6 @@ type setupScreen struct {
 	crew     bool // who observes, who books and the instrument stood in it when it was filled: they are read back, not gone through
 	checks   int  // of instruments before work, when the form was filled
 	leaf     leaf
-	back     keptLeaf // the whole setup as it is read back on the last line
 }
 
 // enter fills the form from the last setup, unless it is half filled already.
@@ -57,7 +56,6 @@ func (s *setupScreen) enter(v *view) {
 // begin fills the form with what is proposed. Where nothing is missing, it begins
 // on the line that opens it.
 func (s *setupScreen) begin(v *view) {
-	s.back = keptLeaf{}
 	p := v.proposal()
 	v.wanted = nil
 	s.form, s.proposed = newForm(p.Spec), p.From
@@ -127,7 +125,6 @@ func (s *setupScreen) press(v *view, p press) []ask {
 		s.next()
 	case s.form.atEnd() && p.is(keys.Open):
 		return s.open(v)
-	case s.form.atEnd() && s.readsOn(p):
 	case s.form.atEnd() && s.proposed != "" && p.isChar() && s.form.Fields[fStation].Offered:
 		s.form.Chosen = fStation // another station than the one proposed
 		s.forget()
@@ -140,17 +137,6 @@ func (s *setupScreen) press(v *view, p press) []ask {
 		return s.edit(v, p)
 	}
 	return nil
-}
-
-// readsOn scrolls the setup that is read back where not all of it has room; up
-// from its first line leads back to the fields.
-func (s *setupScreen) readsOn(p press) bool {
-	by, ok := p.rows(s.back.h - 1)
-	if !ok || by < 0 && s.back.leaf.top == 0 {
-		return false
-	}
-	s.back.leaf.scroll(by, s.back.h)
-	return true
 }
 
 // movesField tells whether a key goes to another field, whatever the field is.
@@ -207,7 +193,6 @@ func (s *setupScreen) move(n int) {
 // moved ends a completion behind a step to another field.
 func (s *setupScreen) moved() {
 	s.forget()
-	s.back = keptLeaf{}
 	if s.form.atEnd() {
 		s.spec() // what does not do is said beside it
 	}

@@ -43,10 +43,7 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 	b := v.air()
 	h -= len(b.lines)
 	if s.form.atEnd() {
-		top := s.back.leaf.top
-		s.back.leaf, s.back.h = s.readBack(v, w), h
-		s.back.leaf.scroll(top, h)
-		b.put(s.back.leaf.view(v, w, h))
+		b.put(s.form.drawBack(v, w, h, s.readBack(v, w)))
 		return b
 	}
 	var offers block

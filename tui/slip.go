@@ -66,7 +66,7 @@ func (s *slipScreen) press(_ *view, p press) []ask {
 
 func (s *slipScreen) keys(*view) []key.Binding {
 	if s.form.atEnd() {
-		return []key.Binding{withHelp(keys.Open, "write it down"), withHelp(keys.Up, "field"), withHelp(keys.Leave, "back without it")}
+		return []key.Binding{withHelp(keys.Open, "write it down"), withHelp(keys.Up, "field"), withHelp(keys.Down, "more"), withHelp(keys.Leave, "back without it")}
 	}
 	ks := []key.Binding{keys.Next, withHelp(keys.Down, "field")}
 	if s.form.field().Choices != nil {
@@ -98,9 +98,7 @@ func (s *slipScreen) draw(v *view, w, h int) block {
 	} else {
 		l.wrapped(look.Strong, 0, room, capital(words)+stop(words))
 	}
-	s.leaf = l
-	s.leaf.scroll(0, h)
-	b.put(s.leaf.view(v, w, h))
+	b.put(s.form.drawBack(v, w, h, l))
 	return b
 }
 
@@ -171,7 +169,7 @@ func checkSlip(v *view) slip {
 		},
 		then: func(f *form) []ask {
 			c, _ := make(f)
-			return asks(bookOfDay{c})
+			return asks(bookOfDay{c, onDay})
 		},
 	}
 }

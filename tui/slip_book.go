@@ -60,7 +60,7 @@ func jobSlip(v *view) slip {
 		},
 		then: func(f *form) []ask {
 			news, _ := b.Describe(read(f))
-			return asks(bookOfDay{news})
+			return asks(bookOfDay{news, onDay})
 		},
 	}
 }

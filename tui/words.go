@@ -228,6 +228,10 @@ func eventWords(e booking.Event, order booking.Order) (said, name string) {
 		return "Written down. Sheets and files carry it from now on.", "job, client and place"
 	case booking.FiguresSet:
 		return "Written down. Figures are worked with it from now on.", "settings"
+	case booking.CentreNoted:
+		return "Written down. Figures are reduced to the mark from now on.", "what stood beside its mark"
+	case booking.LevelsLoaded:
+		return "Written down. The heights of figures are worked with it.", "levelled differences"
 	case booking.Lifted:
 		return "The tripod is lifted.", "the lifting of the tripod"
 	case booking.CopySet:

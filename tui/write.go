@@ -53,6 +53,9 @@ func (a *App) appendBook(e booking.Event) {
 	if b, err := a.v.book.Apply(entry); err == nil {
 		a.v.book = b
 	}
+	if isOfFigures(e) {
+		a.workDue, a.v.text = true, loadedText{which: figureText, loading: true}
+	}
 	a.enqueue(entry)
 	a.v.last, a.v.lastBad, a.v.lastRead = said(e, a.v.setup.Spec.Order), false, false
 }
@@ -165,7 +168,7 @@ func (a *App) afterFailure() tea.Cmd {
 	f := a.v.failure
 	a.v.failure = nil
 	a.v.last, a.v.lastBad = f.verdict()
-	if a.limitsSet {
+	if a.workDue {
 		return tea.Batch(a.show(onBooking), a.workAnew())
 	}
 	return a.show(onBooking)

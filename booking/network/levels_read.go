@@ -3,6 +3,7 @@ package network
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -27,19 +28,35 @@ func ParseLevels(data []byte) ([]booking.LevelledRise, error) {
 	}
 	var out []booking.LevelledRise
 	for i, row := range rows[1:] {
-		l := booking.LevelledRise{From: strings.TrimSpace(row[0]), To: strings.TrimSpace(row[1])}
-		rise, err := strconv.ParseFloat(strings.TrimSpace(row[2]), 64)
-		sd, errSD := strconv.ParseFloat(strings.TrimSpace(row[3]), 64)
-		switch {
-		case l.From == "" || l.To == "" || l.From == l.To:
-			return nil, fmt.Errorf("levelled differences, line %d: expected the names of two points", i+2)
-		case err != nil || !(math.Abs(rise) < 1e4):
-			return nil, fmt.Errorf("levelled differences, line %d: %q is not a rise: expected metres, such as -1.2345", i+2, row[2])
-		case errSD != nil || !(sd > 0 && sd <= 1000):
-			return nil, fmt.Errorf("levelled differences, line %d: %q is not a standard deviation: expected millimetres, more than 0 and at most 1000", i+2, row[3])
+		l, _, err := ParseLevel([4]string(row))
+		if err != nil {
+			return nil, fmt.Errorf("levelled differences, line %d: %w", i+2, err)
 		}
-		l.Rise, l.SD = reduce.FromMetres(rise), reduce.FromMetres(sd/1000)
 		out = append(out, l)
 	}
 	return out, nil
+}
+
+// ParseLevel reads one levelled difference: from, to, the rise in metres, its standard
+// deviation in millimetres, behind a full stop or a comma. The error says what was
+// expected; bad is the text that it is about, −1 without one.
+func ParseLevel(texts [4]string) (l booking.LevelledRise, bad int, err error) {
+	l.From, l.To = strings.TrimSpace(texts[0]), strings.TrimSpace(texts[1])
+	number := func(i int) (float64, error) {
+		return strconv.ParseFloat(strings.NewReplacer(",", ".", "−", "-").Replace(strings.TrimSpace(texts[i])), 64)
+	}
+	rise, errRise := number(2)
+	sd, errSD := number(3)
+	switch {
+	case l.From == "":
+		return l, 0, errors.New("expected the names of two points")
+	case l.To == "" || l.From == l.To:
+		return l, 1, errors.New("expected the names of two points")
+	case errRise != nil || !(math.Abs(rise) < 1e4):
+		return l, 2, fmt.Errorf("%q is not a rise: expected metres, such as -1.2345", texts[2])
+	case errSD != nil || !(sd > 0 && sd <= 1000):
+		return l, 3, fmt.Errorf("%q is not a standard deviation: expected millimetres, more than 0 and at most 1000", texts[3])
+	}
+	l.Rise, l.SD = reduce.FromMetres(rise), reduce.FromMetres(sd/1000)
+	return l, -1, nil
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.org/readback/booking"
@@ -45,18 +44,18 @@ func (n *CentreCmd) Run(c *Context) error {
 	if err != nil {
 		return err
 	}
-	what := "the instrument"
+	what, noted := "the instrument", booking.CentreNoted{Setup: n.Setup, Target: n.Target, Distance: length, Angle: angle, By: n.By}
 	for _, m := range summaries {
 		if m.Setup == n.Setup {
-			if n.Target == "" {
+			if what = "the target " + n.Target; n.Target == "" {
 				what = "the instrument at " + m.Station
-			} else if what = "the target " + n.Target; n.Target != m.RO && !slices.Contains(m.Targets, n.Target) {
-				return badInput(fmt.Errorf("setup %d does not sight %q: expected one of %s", n.Setup, n.Target, strings.Join(append([]string{m.RO}, m.Targets...), ", ")))
+			}
+			if err := noted.Check(append([]string{m.RO}, m.Targets...)); err != nil {
+				return badInput(err)
 			}
 		}
 	}
-	return c.load(n.Book, booking.CentreNoted{Setup: n.Setup, Target: n.Target, Distance: length, Angle: angle, By: n.By},
-		fmt.Sprintf("in setup %d %s stood %s m beside its mark", n.Setup, what, length.Format(reduce.Metres, 3)))
+	return c.load(n.Book, noted, fmt.Sprintf("in setup %d %s stood %s m beside its mark", n.Setup, what, length.Format(reduce.Metres, 3)))
 }
 
 // parseAngle reads degrees, minutes and seconds, or a decimal followed by gon, deg or

@@ -1,10 +1,12 @@
 package tables
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 )
 
 // notes writes what was written down in a setup that is no reading, in the order of
@@ -71,7 +73,7 @@ func (w *Writer) bookNotes(b Book) {
 		add("note to the next crew", h.At, h.By, h.Text)
 	}
 	for _, c := range b.State.Centres {
-		add("beside its mark", time.Time{}, c.By, c.Words())
+		add("beside its mark", time.Time{}, c.By, fmt.Sprintf("setup %d: ", c.Setup)+c.Words(reduce.DMS))
 	}
 	if f := (booking.FiguresSet{Values: b.State.Figures}); len(f.Values) > 0 {
 		add("settings of figures", time.Time{}, "", f.Words())

@@ -88,7 +88,7 @@ func (w *writer) addCentres(add func(lead, text string)) {
 		if c.Setup != w.setup.Number {
 			continue
 		}
-		text := strings.TrimPrefix(c.Words(), fmt.Sprintf("setup %d: ", c.Setup)) + "."
+		text := c.Words(w.setup.Spec.Instrument.Unit) + "."
 		for _, s := range network.CentredSights(w.sheet.Book.Known, c, check.Summarize(w.setup)) {
 			text += " " + s
 		}

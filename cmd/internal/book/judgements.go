@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/page"
+	"example.org/readback/reduce"
 )
 
 // Judgements lists in what events of the chosen book somebody decided something:
@@ -102,7 +103,9 @@ func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (
 	case booking.FiguresSet:
 		return "set: " + v.Words(), v.By
 	case booking.CentreNoted:
-		return v.Words(), v.By
+		return fmt.Sprintf("setup %d: ", v.Setup) + v.Words(reduce.DMS), v.By
+	case booking.LevelsLoaded:
+		return fmt.Sprintf("levelled differences of height: %d count", len(v.Rises)), v.By
 	case booking.Lifted:
 		if v.Despite != "" {
 			return "lifted on Hold: " + v.Despite, v.By

@@ -1,0 +1,172 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"example.org/readback/booking"
+	"example.org/readback/booking/check"
+	"example.org/readback/booking/network"
+	"example.org/readback/reduce"
+)
+
+// wrong marks a field whose answer does not do, and says so with its label.
+func (f *form) wrong(i int, err error) error {
+	text := err.Error()
+	var p *reduce.ParseError
+	if errors.As(err, &p) {
+		text = p.What
+	}
+	f.Fields[i].Problem = text
+	return errors.New(f.Fields[i].Label + ": " + text)
+}
+
+// line is what a field says, without what stands around and between its words.
+func (f *form) line(i int) string { return strings.Join(strings.Fields(f.Fields[i].Value()), " ") }
+
+// centreSlip notes that the instrument of this setup, or a target it sighted, stood
+// beside its mark: the angle in the unit of its circle, the distance in its lengths.
+func centreSlip(v *view) slip {
+	const who, distance, angle, by = 0, 1, 2, 3
+	spec, unit := v.setup.Spec, v.setup.Spec.Instrument.Unit
+	sighted := spec.Names()
+	beside := []choice[string]{{"the instrument on " + spec.Station, ""}}
+	for _, n := range sighted {
+		beside = append(beside, choice[string]{n, n})
+	}
+	s := slip{title: "What stood beside its mark", back: onDay, hints: map[int]string{}, form: form{Fields: []formField{
+		answers("Beside its mark stood", beside, ""), textField("Distance to the mark, "+spec.LengthUnit.String(), ""),
+		textField("Angle", ""), textField("Noted by", v.booker()),
+	}}}
+	if unit.Decimal() {
+		s.form.Fields[angle].Label += ", " + unit.Name()
+	}
+	s.judge = func(f *form) {
+		s.hints[who] = "Its directions and distances are reduced to the mark in figures."
+		s.hints[distance] = "Level, from what stood beside to the mark. 0 takes back what was noted."
+		s.hints[angle] = "At the instrument, clockwise from " + spec.RO + " to the mark of " + spec.Station + ": "
+		if t := chosen(&f.Fields[who], beside); t != "" {
+			s.hints[angle] = "Clockwise, from the mark of " + t + " to " + spec.Station + ", as seen at " + t + ": "
+		}
+		s.hints[angle] += unit.Example() + "."
+		for _, c := range v.book.Centres {
+			if c.Setup == v.setup.Number && c.Target == chosen(&f.Fields[who], beside) {
+				s.hints[who] = "Noted before: " + c.Words(unit) + "."
+			}
+		}
+	}
+	s.judge(&s.form)
+	read := func(f *form) (c booking.CentreNoted, err error) {
+		c = booking.CentreNoted{Setup: v.setup.Number, Target: chosen(&f.Fields[who], beside), By: f.line(by)}
+		if c.Distance, err = reduce.ParseLength(f.Fields[distance].Value(), spec.LengthUnit); err != nil {
+			return c, f.wrong(distance, err)
+		}
+		if t := f.Fields[angle].Value(); c.Distance > 0 || strings.TrimSpace(t) != "" {
+			if c.Angle, err = reduce.ParseWritten(t, unit); err != nil {
+				return c, f.wrong(angle, err)
+			}
+		}
+		return c, c.Check(sighted)
+	}
+	s.said = func(f *form) (string, error) {
+		c, err := read(f)
+		text := c.Words(unit)
+		for _, x := range network.CentredSights(v.book.Known, c, check.Summarize(v.setup)) {
+			text += stop(text) + " " + x
+		}
+		return text, err
+	}
+	s.then = func(f *form) []ask {
+		c, _ := read(f)
+		return asks(bookOfDay{c, onDay})
+	}
+	return s
+}
+
+// stands is what becomes of a levelled difference that is there.
+var stands = []choice[bool]{{"stands", true}, {"taken out", false}}
+
+// levelsSlip adds a levelled difference of height to those there are, and takes out
+// what does not stand.
+func levelsSlip(v *view) slip {
+	const from, to, rise, sd, by, first = 0, 1, 2, 3, 4, 5
+	there := v.book.Levels
+	f := form{Fields: []formField{textField("From", ""), textField("To", ""), textField("Rise, metres", ""), textField("σ, mm", ""), textField("Levelled by", v.booker())}}
+	known, where := knownNames(v)
+	for _, l := range there {
+		label, _, _ := strings.Cut(l.Words(), ", σ ")
+		f.Fields = append(f.Fields, answers(label, stands, true))
+		known = append(known, l.From, l.To)
+		f.Fields[from].Text.Set(l.To) // levelling goes on from there
+		f.Fields[sd].Text.Set(millimetresText(l.SD))
+	}
+	f.Fields[from].Offered, f.Fields[sd].Offered = len(there) > 0, len(there) > 0
+	s := slip{title: "Levelled differences of height", back: onDay, form: f, heads: map[int]string{first: "Keyed or loaded before"}, hints: map[int]string{rise: "What the second lies higher: 1.2345, or −0.310.", sd: "Millimetres, of the whole difference.", by: "May stay empty."}}
+	s.judge = func(f *form) {
+		s.hints[from], s.hints[to] = "The point levelled from.", "The point levelled to."
+		for _, i := range []int{from, to} {
+			if n, near := booking.Near(f.line(i), known); near {
+				s.hints[i] = "Do you mean " + n + "?"
+				if w := where[n]; w != "" {
+					s.hints[i] = "Do you mean " + n + ", known from " + w + "?"
+				}
+			}
+		}
+	}
+	s.judge(&s.form)
+	read := func(f *form) (e booking.LevelsLoaded, changes []string, err error) {
+		e = booking.LevelsLoaded{By: f.line(by), Rises: []booking.LevelledRise{}}
+		for i, l := range there {
+			if chosen(&f.Fields[first+i], stands) {
+				e.Rises = append(e.Rises, l)
+			} else {
+				changes = append(changes, l.Words()+" is taken out")
+			}
+		}
+		if f.line(to)+f.line(rise) == "" && (f.line(from) == "" || f.Fields[from].Offered) {
+			return e, changes, nil
+		}
+		l, bad, err := network.ParseLevel([4]string{f.line(from), f.line(to), f.line(rise), f.line(sd)})
+		if err != nil {
+			return e, nil, f.wrong(bad, err)
+		}
+		e.Rises = append(e.Rises, l)
+		return e, append([]string{l.Words()}, changes...), nil
+	}
+	s.said = func(f *form) (string, error) {
+		e, changes, err := read(f)
+		if err == nil && len(changes) == 0 {
+			err = errors.New("nothing is keyed, and nothing taken out")
+		}
+		text := strings.Join(changes, "; ")
+		if e.By != "" {
+			text += "; levelled by " + e.By
+		}
+		return fmt.Sprintf("%s. %s then", text, count(len(e.Rises), "difference counts", "differences count")), err
+	}
+	s.then = func(f *form) []ask {
+		e, _, _ := read(f)
+		return asks(bookOfDay{e, onDay})
+	}
+	return s
+}
+
+// centreState says what of this setup stood beside its mark.
+func centreState(v *view) string {
+	var out []string
+	for _, c := range v.book.Centres {
+		if c.Setup == v.setup.Number && v.open {
+			out = append(out, c.Words(v.setup.Spec.Instrument.Unit))
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+// levelsState says how many levelled differences there are, empty for none.
+func levelsState(there []booking.LevelledRise) string {
+	if len(there) == 0 {
+		return ""
+	}
+	return count(len(there), "difference", "differences") + ", last " + there[len(there)-1].Words()
+}
