@@ -12,12 +12,12 @@ import (
 	"example.org/readback/reduce/precision"
 )
 
-// uprightSuspects names the vertical pair whose index error stands apart: where
-// the spread exceeds its limit, or where one of three pairs or more lies further
-// off the middle one than chance brings any. It names the face too where a slip
-// explains one of them and not the other. With two pairs either may be the one;
-// both are named. A pair booked under each other's face keeps its index error;
-// it is named for lying beyond the zenith.
+// uprightSuspects names the vertical pair whose index error stands apart: where one
+// of three pairs or more lies further off the others than chance brings any,
+// whatever the limit says. It names the face too where a slip explains one of them
+// and not the other. With two pairs, whose spread exceeds its limit, either may be
+// the one; both are named. A pair booked under each other's face keeps its index
+// error; it is named for lying beyond the zenith.
 func uprightSuspects(s booking.Setup, r booking.Reduction) []Suspect {
 	var pairs []booking.VerticalWork
 	var out []Suspect
@@ -53,30 +53,55 @@ func oddIndex(s booking.Setup, pairs []booking.VerticalWork, c booking.Compariso
 	if len(pairs) < 2 {
 		return nil
 	}
-	var span *booking.Span
-	odd, most := 0, -1.0
-	for i, v := range pairs {
-		span = span.With((v.Index - pairs[0].Index).Wrap())
-		if off := (v.Index - restIndex(pairs, i)).Wrap().Abs().Seconds(); off > most {
-			odd, most = i, off
-		}
-	}
-	exceeded := span.Width() > c.Limits.Index.Value
 	if len(pairs) == 2 {
-		if !exceeded {
+		if (pairs[1].Index - pairs[0].Index).Wrap().Abs() <= c.Limits.Index.Value {
 			return nil
 		}
 		a, b := upright(s, pairs[0], pairs[1].Index, pairs), upright(s, pairs[1], pairs[0].Index, pairs)
 		a.Alike, b.Alike, a.Weight, b.Weight = true, true, 0.5, 0.5
 		return []Suspect{a, b}
 	}
-	if exceeded || most > apart(s.Upright(c.Scale), pairs, odd) {
+	if odd, off := furthest(pairs); off > apart(s.Upright(c.Scale), pairs, odd) {
 		return []Suspect{upright(s, pairs[odd], restIndex(pairs, odd), pairs)}
 	}
 	return nil
 }
 
-// restIndex returns the middle index error of the pairs but one.
+// furthest returns which of the pairs has the index error that lies furthest off the
+// mean of the others, and by how many seconds.
+func furthest(pairs []booking.VerticalWork) (odd int, off float64) {
+	for i, v := range pairs {
+		if x := (v.Index - restIndex(pairs, i)).Wrap().Abs().Seconds(); i == 0 || x > off {
+			odd, off = i, x
+		}
+	}
+	return odd, off
+}
+
+// checkIndex holds the spread of the index error against its limit, and says which
+// pair to read again.
+func checkIndex(s booking.Setup, r booking.Reduction) Check {
+	again := ""
+	var pairs []booking.VerticalWork
+	for _, v := range r.Verticals {
+		if v.HasPair {
+			pairs = append(pairs, v)
+		}
+	}
+	switch len(pairs) {
+	case 0:
+	case 1:
+		again = fmt.Sprintf("read the vertical circle on %s again, on both faces", pairs[0].Target)
+	case 2:
+		again = fmt.Sprintf("read the vertical circle on %s and on %s again, on both faces", pairs[0].Target, pairs[1].Target)
+	default:
+		odd, _ := furthest(pairs)
+		again = fmt.Sprintf("read the vertical circle on %s again, on both faces", pairs[odd].Target)
+	}
+	return checkSpan(s, "index", "the index error", r.Index, r.Comparison.Limits.Index, again)
+}
+
+// restIndex returns the mean index error of the pairs but one.
 func restIndex(pairs []booking.VerticalWork, but int) reduce.Angle {
 	var rest []reduce.Angle
 	for i, v := range pairs {

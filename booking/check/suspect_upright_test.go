@@ -3,6 +3,7 @@ package check
 import (
 	"testing"
 
+	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 )
@@ -51,5 +52,28 @@ func TestSuspects_VerticalKinds(t *testing.T) {
 			t.Errorf("%s: %+v", c.name, list[0])
 		}
 		t.Log(c.name, list[0].Kind, list[0].Text)
+	}
+}
+
+// Index errors that exceed a limit of the contract, and are no further apart than σ 2″
+// makes them, hold the tripod and accuse nobody: the remedy names the pair whose index
+// error lies furthest off. Of 0″, 2.5″, 0″ and 5″ that is the last: 4.2″ off the mean of
+// the others, and z(1 − 0.004/4) · √(4/3) · s = 3.29 · 1.155 · 2.25″ = 8.5″ would be needed.
+func TestIndex_RemedyNamesThePair(t *testing.T) {
+	spec := testSpec()
+	spec.Verticals = true
+	spec.Limits.Index = booking.Limit{Value: 3 * reduce.Arcsecond, From: booking.SetByCrew}
+	b := newBench(t, spec)
+	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	b.keys("90 05 10", "135 10 25", "210 30 00", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15")
+	b.keys("92 34 35", "88 10 20", "85 00 10", "91 20 15", "268 39 55", "274 59 50", "271 49 45", "267 25 25")
+	v := Judge(b.s)
+	if v.Lift || len(v.Culprits.Suspects) > 0 {
+		t.Errorf("lift %v, suspects %+v", v.Lift, v.Culprits.Suspects)
+	}
+	for _, c := range v.Checks {
+		if c.Name == "index" && (c.Met || c.Text != "The spread of the index error over the setup is 5″, limit 3″." || c.Again != "read the vertical circle on Mast again, on both faces") {
+			t.Errorf("%+v", c)
+		}
 	}
 }

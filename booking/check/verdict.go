@@ -69,8 +69,7 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	v.add(checkRepeats(s)...)
 	v.add(checkInstrumentHeight(s, r))
 	v.add(checkGraduation(s, r)...)
-	v.add(checkSpan(s, "index", "the index error", r.Index, r.Comparison.Limits.Index,
-		"read the vertical pair with the odd index error again"))
+	v.add(checkIndex(s, r))
 	v.Culprits = culpritsOf(s, r, twoC)
 	if !s.AsSaid() {
 		v.add(checkSuspects(v.Culprits)...)

@@ -7,25 +7,38 @@ import (
 
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/precision"
 )
 
 // nearly is how far the normalised residual of a reading may lie under that of the
-// leading one for it to be told as an alternative.
+// leading one for it to be told as an alternative. The leading one is the largest of
+// all readings; the drift, of which there is but one, is held against the deviate that
+// is as rare for one as that is for the largest of so many.
 const nearly = 1.0
+
+// ofOne returns the two-sided normal deviate that is as rare as one like that among n.
+func ofOne(deviate float64, n int) float64 {
+	return precision.NormalLimit(math.Min(1, float64(n)*math.Erfc(deviate/math.Sqrt2)))
+}
 
 // besides is how many readings are told beside the leading one at most.
 const besides = 3
 
-// beside adds to a reading, or a pointing from which everything turned, that is
-// named alone the readings, and beside a reading the drift, whose normalised residuals lie within 1.0 of its own:
-// chance may have set them in that order. What else the leading hypothesis supposes
-// is taken out before.
+// beside adds to a reading, or a pointing from which everything turned, that is named
+// alone the readings of other sights, and beside a reading the drift, whose normalised
+// residuals lie within 1.0 of its own: chance may have set them in that order. What else
+// the leading hypothesis supposes is taken out before.
 func (r *ranking) beside(lead *hypothesis, i int, list []Suspect) []Suspect {
 	a := r.f.list[lead.items[i]]
-	if len(list) != 1 || list[0].Face == reduce.NoFace || a.form != oneReading && a.form != movedFrom {
+	if len(list) != 1 || a.form != oneReading && (a.form != movedFrom || list[0].Face == reduce.NoFace) {
 		return list
 	}
+	open := list[0].Face == reduce.NoFace
 	for _, k := range r.closest(lead, i) {
+		q := r.f.s.Readings[r.f.list[k].at]
+		if open && r.f.list[k].form == oneReading && r.f.s.Name(q.Target) == list[0].Target && (list[0].Round == 0 || list[0].Round == q.Round) {
+			continue // told with the open face or round
+		}
 		x := hypothesis{items: slices.Clone(lead.items)}
 		x.items[i] = k
 		if _, ok := r.f.solve(&x); !ok {
@@ -100,14 +113,20 @@ func (r *ranking) closest(lead *hypothesis, i int) []int {
 	sizes := map[int]float64{}
 	own := f.list[lead.items[i]]
 	for k, b := range f.list {
-		fits := b.form == oneReading && !f.sameSight(k, own.at) || b.form == drifting && own.form == oneReading
-		if !fits || slices.Contains(lead.items, k) {
+		least := most - nearly
+		switch {
+		case slices.Contains(lead.items, k):
+			continue
+		case b.form == oneReading && !f.sameSight(k, own.at):
+		case b.form == drifting && own.form == oneReading:
+			least = ofOne(most, f.n) - nearly
+		default:
 			continue
 		}
 		x := hypothesis{items: slices.Clone(lead.items)}
 		x.items[i] = k
 		if _, ok := f.solve(&x); ok {
-			if sizes[k] = residual(x); sizes[k] > most-nearly {
+			if sizes[k] = residual(x); sizes[k] > least {
 				list = append(list, k)
 			}
 		}
