@@ -20,27 +20,32 @@ const (
 type notation struct {
 	word, name string // in the readings file; in a sentence
 	whole      Angle  // what stands before the point or before the minutes
+	wholeName  string // in a sentence
+	digits     int    // of the largest whole number of the circle
 	mark       string // behind a decimal reading; degrees, minutes and seconds bring their own
 	most       int    // decimals of the reading that an Angle holds
 	example    string // one reading
 	small      Angle  // what small angles are said in
 	smallName  string // in the head of a column
 	smallMark  string // behind a figure
+	smallWords string // in a sentence
 	fine       int    // decimals of a small reading difference
 	finer      int    // decimals of a small worked angle beyond those of seconds
+	fineStep   Angle  // what readings are told in where an instrument says nothing
+	usualStep  Angle  // least count of a usual instrument
 }
 
 // of returns how u is written; what is no unit is written as DMS.
 func of(u Unit) notation {
 	switch u {
 	case GonUnit:
-		return notation{"gon", "gon", Gon, " gon", 7, "123.4567", Milligon, "mgon", " mgon", 1, 1}
+		return notation{"gon", "gon", Gon, "gon", 3, " gon", 7, "123.4567", Milligon, "mgon", " mgon", "milligon", 1, 1, Milligon / 10, 5 * Milligon}
 	case DegreeUnit:
-		return notation{"deg", "decimal degrees", Degree, "°", 8, "123.4567", Degree, "°", "°", 4, 4}
+		return notation{"deg", "decimal degrees", Degree, "degrees", 3, "°", 8, "123.4567", Degree, "°", "°", "degrees", 4, 4, Degree / 10_000, Degree / 1000}
 	case MilUnit:
-		return notation{"mil", "mils", Mil, " mil", 5, "1234.5", Mil, "mil", " mil", 3, 3}
+		return notation{"mil", "mils", Mil, "mils", 4, " mil", 5, "1234.5", Mil, "mil", " mil", "mils", 3, 3, Mil / 100, Mil / 10}
 	}
-	return notation{"dms", "degrees, minutes, seconds", Degree, "", 6, "123 45 06", Arcsecond, "″", "″", 1, 0}
+	return notation{"dms", "degrees, minutes, seconds", Degree, "degrees", 3, "", 6, "123 45 06", Arcsecond, "″", "″", "seconds", 1, 0, Arcsecond, 5 * Arcsecond}
 }
 
 // Units returns every unit of a circle, degrees, minutes and seconds first.
@@ -79,63 +84,25 @@ func (u Unit) Decimal() bool { return u != DMS && u.Known() }
 func (u Unit) Whole() Angle { return of(u).whole }
 
 // WholeName names Whole in a sentence: "degrees", "gon", "mils".
-func (u Unit) WholeName() string {
-	if u == GonUnit || u == MilUnit {
-		return of(u).name
-	}
-	return "degrees"
-}
+func (u Unit) WholeName() string { return of(u).wholeName }
 
 // Digits returns how many figures the largest whole number of the circle has: 3, of
 // mils 4.
-func (u Unit) Digits() int {
-	if u == MilUnit {
-		return 4
-	}
-	return 3
-}
+func (u Unit) Digits() int { return of(u).digits }
 
 // Small returns what small angles are said and keyed in: a second, a milligon, a
 // degree, a mil.
 func (u Unit) Small() Angle { return of(u).small }
 
 // SmallName names Small in a sentence: "seconds", "milligon", "degrees", "mils".
-func (u Unit) SmallName() string {
-	switch u {
-	case GonUnit:
-		return "milligon"
-	case DegreeUnit:
-		return "degrees"
-	case MilUnit:
-		return "mils"
-	}
-	return "seconds"
-}
+func (u Unit) SmallName() string { return of(u).smallWords }
 
 // FineStep is the least step that readings are told in where an instrument says none:
 // a second, 0.1 mgon, 0.0001°, 0.01 mil.
-func (u Unit) FineStep() Angle {
-	switch u {
-	case GonUnit:
-		return Milligon / 10
-	case DegreeUnit:
-		return Degree / 10_000
-	case MilUnit:
-		return Mil / 100
-	}
-	return Arcsecond
-}
+func (u Unit) FineStep() Angle { return of(u).fineStep }
 
 // UsualStep is the least count of a usual instrument: 5″, 5 mgon, 0.001°, 0.1 mil.
-func (u Unit) UsualStep() Angle {
-	switch u {
-	case DegreeUnit:
-		return Degree / 1000
-	case MilUnit:
-		return Mil / 10
-	}
-	return 5 * u.Small()
-}
+func (u Unit) UsualStep() Angle { return of(u).usualStep }
 
 // Mark is what stands behind a decimal reading: " gon", "°", " mil"; nothing behind
 // degrees, minutes and seconds, which bring their own.

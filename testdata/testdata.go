@@ -5,6 +5,9 @@ package testdata
 import (
 	"encoding/csv"
 	"flag"
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -107,4 +110,29 @@ func Rows(t T, path string) []map[string]string {
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// Constants are the values of the text constants of a type, in the order in which a
+// file declares them: a closed list as it was written, that nobody can forget to copy.
+func Constants(t T, path, kind string) (values []string) {
+	t.Helper()
+	file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	ast.Inspect(file, func(n ast.Node) bool {
+		if v, ok := n.(*ast.ValueSpec); ok && len(v.Values) == 1 {
+			of, named := v.Type.(*ast.Ident)
+			text, plain := v.Values[0].(*ast.BasicLit)
+			if named && plain && of.Name == kind && text.Kind == token.STRING {
+				value, _ := strconv.Unquote(text.Value)
+				values = append(values, value)
+			}
+		}
+		return true
+	})
+	if len(values) == 0 {
+		t.Fatalf("%s: no constant of type %s", path, kind)
+	}
+	return values
 }

@@ -233,19 +233,16 @@ func checkSpan(s booking.Setup, name, of string, span *booking.Span, limit booki
 
 // checkPlanned names the targets whose vertical circle was to be read, was not,
 // and was not passed over as blocked.
-func checkPlanned(s booking.Setup) Check {
+func checkPlanned(s booking.Setup, r booking.Reduction) Check {
 	var missing []string
-	booked := map[booking.Slot]bool{}
-	for i := range s.Readings {
-		if r := &s.Readings[i]; r.Slot.Quantity == booking.Vertical && r.Struck == nil {
-			booked[r.Slot] = true
-		}
+	read := map[string]bool{}
+	for _, v := range r.Verticals {
+		read[v.Target] = v.FL != nil || v.FR != nil
 	}
 	for _, k := range s.Spec.VerticalSlots(reduce.FL) {
-		left, right := booked[k], booked[k.Pair()]
 		_, blocked := s.Skipped(k)
 		_, blockedRight := s.Skipped(k.Pair())
-		if !left && !right && !blocked && !blockedRight {
+		if !read[k.Target] && !blocked && !blockedRight {
 			missing = append(missing, k.Target)
 		}
 	}
@@ -260,7 +257,7 @@ func checkPlanned(s booking.Setup) Check {
 // checkVerticals names the vertical pairs that lack a face, and those that were
 // planned and not read at all.
 func checkVerticals(s booking.Setup, r booking.Reduction) []Check {
-	cs := []Check{checkPlanned(s)}
+	cs := []Check{checkPlanned(s, r)}
 	for _, v := range r.Verticals {
 		if v.HasPair || v.FL == nil && v.FR == nil {
 			continue

@@ -187,20 +187,7 @@ func (c *Context) oneLine(sentence string) string {
 			sentence = strings.ReplaceAll(sentence, before+string(r), before+quoted)
 		}
 	}
-	return spelled(sentence)
-}
-
-// spelled writes out the characters that turn text round or take no place.
-func spelled(sentence string) string {
-	var b strings.Builder
-	for _, r := range sentence {
-		if unicode.Is(unicode.Cf, r) {
-			b.WriteString(strings.Trim(strconv.QuoteRuneToASCII(r), "'"))
-		} else {
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
+	return fault.Printable(sentence)
 }
 
 // hint says which command takes a file that was given to another one.

@@ -59,7 +59,6 @@ var handedOut = map[string][]string{
 		"booking.Setup.LimitsNow",
 		"booking.Spec.Rename",
 		"booking/check/completion.Set.Meets",
-		"booking/check/slip.Kinds",
 		"booking/exchange.DrillMark",
 		"booking/exchange.File.Papers",
 		"booking/network.Report.Met",

@@ -115,12 +115,3 @@ const (
 	sharePercent   = 0.005
 	shareUnknown   = 0.03
 )
-
-// Kinds returns the closed list of kinds with one line each on what they mean.
-func Kinds() []Kind {
-	return []Kind{
-		WrongTarget, FaceNotChanged, OtherCircle, CircleNotSet, Anticlockwise, WholeDegree, TenMinutes, OneMinute,
-		PartsExchanged, DigitsExchanged, DigitDoubled, DigitDropped, DigitAdded, TwinMisread,
-		DigitMisread, NeighbouringKey, Misheard, PercentDisplay, MovedAfter, Drift, DirectionDiffers,
-	}
-}

@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking/check/completion"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 func dms(d, m, s int64) reduce.Angle {
@@ -108,7 +109,8 @@ func TestRates_MakeOne(t *testing.T) {
 // No sentence holds a figure, whatever the kind, the part and the unit.
 func TestSentence_HoldsNoFigure(t *testing.T) {
 	for _, u := range reduce.Units() {
-		for _, k := range append(slip.Kinds(), slip.Unknown) {
+		for _, word := range testdata.Constants(t, "kind.go", "Kind") {
+			k := slip.Kind(word)
 			for _, p := range []slip.Part{slip.NoPart, slip.Degrees, slip.Minutes, slip.Seconds} {
 				if s := slip.Sentence(k, p, u); strings.ContainsAny(s, "0123456789°′″") || s == "" {
 					t.Errorf("%q %q: %q", k, p, s)
