@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/table"
 	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
 
 	"example.org/readback/tui/look"
 )
@@ -94,35 +95,76 @@ func (l *list) view(v *view, w, h int) block {
 	if h < 2 || len(l.rows) == 0 {
 		return b
 	}
-	n := h - 1
-	l.top = max(min(l.top, l.chosen), l.chosen-n+1, 0)
-	l.top = max(min(l.top, len(l.rows)-n), 0)
-	shown := l.rows[l.top:min(l.top+n, len(l.rows))]
-	cols, rows := l.table(v, w, shown)
+	kept, widths, brief := l.fit(w - v.edge() - v.margin())
+	end := l.window(h-1, func(i int) int { return l.height(i, kept, widths, brief) })
+	cols, rows, of := l.table(v, w, end, kept, widths, brief)
 	plain := lipgloss.NewStyle()
-	t := table.New(table.WithColumns(cols), table.WithRows(rows), table.WithHeight(len(shown)+1), table.WithWidth(w), table.WithFocused(true),
+	t := table.New(table.WithColumns(cols), table.WithRows(rows), table.WithHeight(len(rows)+1), table.WithWidth(w), table.WithFocused(true),
 		table.WithStyles(table.Styles{Header: v.theme.Style(look.Quiet), Cell: plain, Selected: v.theme.Style(look.Chosen)}))
-	t.SetCursor(l.chosen - l.top)
+	t.SetCursor(slices.Index(of, l.chosen))
 	b.add(splitLines(t.View())...)
-	b.level(len(shown) + 1)
-	for i := range shown {
-		b.touch(0, i+1, w, 1, touching(onRow(l.top+i)))
+	b.level(min(len(rows)+1, h))
+	for y, i := range of[:len(b.lines)-1] {
+		b.touch(0, y+1, w, 1, touching(onRow(i)))
+		if i == l.chosen && y > 0 && of[y-1] == i { // the words go on: so does the ground
+			b.lines[y+1] = v.theme.Line(0, look.Chosen, ansi.Strip(b.lines[y+1]))
+		}
 	}
 	if l.top > 0 {
 		b.lines[0] = look.FitLine(b.lines[0], w-1) + v.theme.In(look.Accent, "↑")
 	}
-	if l.top+n < len(l.rows) {
+	if end < len(l.rows) {
 		b.lines[len(b.lines)-1] = look.FitLine(b.lines[len(b.lines)-1], w-1) + v.theme.In(look.Accent, "↓")
 	}
 	return b
 }
 
+// window chooses the rows that are seen in h lines, the chosen one among them: from
+// top on, up to the one that is returned.
+func (l *list) window(h int, height func(i int) int) (end int) {
+	l.top = max(min(l.top, l.chosen), 0)
+	used := 0
+	for i := l.chosen; i >= l.top; i-- {
+		if used += height(i); used > h && i < l.chosen {
+			l.top = i + 1
+			break
+		}
+	}
+	used, end = 0, l.top
+	for ; end < len(l.rows) && (used+height(end) <= h || end == l.chosen); end++ {
+		used += height(end)
+	}
+	for ; l.top > 0 && end == len(l.rows) && used+height(l.top-1) <= h; l.top-- {
+		used += height(l.top - 1)
+	}
+	return end
+}
+
+// text is what a row has in a column, the shorter words where the column is brief.
+func (l *list) text(i, column int, brief bool) string {
+	if brief && column == l.brief {
+		return l.rows[i].brief
+	}
+	return l.rows[i].cells[column]
+}
+
+// height is how many lines a row takes in columns so wide: words that are longer go on
+// in the next.
+func (l *list) height(i int, kept, widths []int, brief bool) int {
+	n := 1
+	for k, c := range kept {
+		if s := l.text(i, c, brief); look.Width(s) > widths[k] {
+			n = max(n, len(look.Wrap(s, widths[k])))
+		}
+	}
+	return n
+}
+
 // table gives the columns that have room and the rows to be seen their widths:
-// plain cells, for the table cuts without knowing sequences.
-func (l *list) table(v *view, w int, shown []row) ([]table.Column, []table.Row) {
-	room := w - v.edge() - v.margin()
-	kept, widths, brief := l.fit(room)
-	gap := 2
+// plain cells, for the table cuts without knowing sequences. of is the row that each
+// line of the table belongs to.
+func (l *list) table(v *view, w, end int, kept, widths []int, brief bool) (cols []table.Column, rows []table.Row, of []int) {
+	room, gap := w-v.edge()-v.margin(), 2
 	if sum(widths)+3*(len(kept)-1) <= room {
 		gap = 3
 	}
@@ -132,34 +174,42 @@ func (l *list) table(v *view, w int, shown []row) ([]table.Column, []table.Row) 
 		}
 		return look.Pad(s, width)
 	}
-	cols := []table.Column{{Width: v.edge()}}
+	cols = []table.Column{{Width: v.edge()}}
 	for i, k := range kept {
 		cols = append(cols, table.Column{Title: pad(l.columns[k], l.columns[k].title, widths[i]), Width: widths[i] + gap})
 	}
-	rows := make([]table.Row, len(shown))
-	for y, r := range shown {
+	for i := l.top; i < end; i++ {
+		r := l.rows[i]
 		mark := look.Pad("", v.gutter()) + r.mark
-		switch chosen := l.top+y == l.chosen; {
+		switch chosen := i == l.chosen; {
 		case chosen && r.mark != "" && v.gutter() > 0:
 			mark = "›" + r.mark
 		case chosen:
 			mark += "›"
 		}
-		rows[y] = table.Row{mark}
-		for i, k := range kept {
-			text := r.cells[k]
-			if brief && k == l.brief {
-				text = r.brief
+		at := len(rows)
+		for range l.height(i, kept, widths, brief) {
+			line := make(table.Row, len(cols))
+			line[0], mark = mark, ""
+			rows, of = append(rows, line), append(of, i)
+		}
+		for k, c := range kept {
+			words := look.Wrap(l.text(i, c, brief), widths[k])
+			for y := at; y < len(rows); y++ {
+				text := ""
+				if y-at < len(words) {
+					text = words[y-at]
+				}
+				rows[y][k+1] = pad(l.columns[c], text, widths[k]) + strings.Repeat(" ", gap)
 			}
-			rows[y] = append(rows[y], pad(l.columns[k], text, widths[i])+strings.Repeat(" ", gap))
 		}
 	}
 	cols[len(cols)-1].Width += max(room-sum(widths)-gap*(len(kept)-1)-gap, 0) + v.margin()
-	return cols, rows
+	return cols, rows, of
 }
 
 // fit chooses what the room allows: first the shorter words, then one column less
-// after the other, last the names are cut.
+// after the other, last the longest words go on below.
 func (l *list) fit(room int) (kept, widths []int, brief bool) {
 	l.measure()
 	for i := range l.columns {
@@ -239,36 +289,58 @@ const cellH = 3
 // the chosen one across the full width on its ground.
 func (l *list) touchView(v *view, w, h int) block {
 	var b block
-	n := (h + 1) / cellH
-	if n < 1 || len(l.rows) == 0 {
+	if h < cellH-1 || len(l.rows) == 0 {
 		return b
 	}
-	l.top = max(min(l.chosen-n/2, len(l.rows)-n), 0)
-	for i := l.top; i < len(l.rows) && i < l.top+n; i++ {
+	room := w - v.edge() - v.margin()
+	cell := func(i int) (upper, lower []string) {
+		one, two := l.words(i)
+		return look.Wrap(one, room), look.Wrap(two, room)
+	}
+	l.top = max(l.chosen-(h+1)/cellH/2, 0)
+	end := l.window(h+1, func(i int) int {
+		upper, lower := cell(i)
+		return len(upper) + max(len(lower), 1) + 1
+	})
+	for i := l.top; i < end; i++ {
 		if i > l.top {
 			b.add("")
 		}
-		upper, lower := l.words(i)
 		more := ""
 		switch {
 		case i == l.top && l.top > 0:
 			more = "↑"
-		case i == l.top+n-1 && i+1 < len(l.rows):
+		case i == end-1 && end < len(l.rows):
 			more = "↓"
 		}
 		role, second := look.Strong, look.Quiet
 		if i == l.chosen {
 			role, second = look.Chosen, look.Chosen
 		}
-		first := v.theme.Row().To(v.gutter()).Put(role, l.rows[i].mark).To(v.edge()).Put(role, look.Cut(upper, w-v.edge()-v.margin())).To(w-1).Put(role, more)
-		next := v.theme.Row().To(v.edge()).Put(second, look.Cut(lower, w-v.edge()-v.margin()))
-		b.touch(0, len(b.lines), w, 2, touching(onRow(i)))
-		if i == l.chosen {
-			b.add(first.Ground(look.Chosen, w), next.Ground(look.Chosen, w))
-			continue
+		upper, lower := cell(i)
+		at := len(b.lines)
+		for y, s := range append(upper, lower...) {
+			row := v.theme.Row()
+			if y == 0 {
+				row.To(v.gutter()).Put(role, l.rows[i].mark)
+			}
+			if row.To(v.edge()); y < len(upper) {
+				row.Put(role, s)
+			} else {
+				row.Put(second, s)
+			}
+			if y == 0 {
+				row.To(w-1).Put(role, more)
+			}
+			if i == l.chosen {
+				b.add(row.Ground(look.Chosen, w))
+			} else {
+				b.add(row.String())
+			}
 		}
-		b.add(first.String(), next.String())
+		b.touch(0, at, w, len(b.lines)-at, touching(onRow(i)))
 	}
+	b.level(min(len(b.lines), h))
 	return b
 }
 
