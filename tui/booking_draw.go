@@ -88,9 +88,15 @@ func (s *bookingScreen) drawCall(v *view, w, room int) block {
 		if face != "" {
 			row.Put(look.Badge, " "+face+" ").To(row.Width() + 1)
 		}
-		b.add(row.Put(look.Accent, look.Cut(name, w-row.Width()-1)).String())
+		at := row.Width()
+		for i, s := range look.Wrap(name, w-at-1) {
+			if i > 0 {
+				row = t.Row().To(at)
+			}
+			b.add(row.Put(look.Accent, s).String())
+		}
 		for _, t := range []string{text, sight} { // the shorter one where the state needs the rows
-			if lines := v.lines(v.edge(), look.Ink, t, w); len(lines) < room {
+			if lines := v.lines(v.edge(), look.Ink, t, w); len(b.lines)+len(lines) <= room {
 				b.add(lines...)
 				break
 			}
@@ -128,12 +134,16 @@ func (s *bookingScreen) drawCall(v *view, w, room int) block {
 			text = ""
 		}
 	} else {
-		rows[0] += t.In(look.Accent, look.Cut(name, w-x-1))
-		for i, l := range look.Wrap(text, w-x-v.margin()) { // as many rows as it takes: no sentence is cut
-			if i+1 == len(rows) {
+		names := look.Wrap(name, w-x-v.margin())
+		for i, l := range append(names, look.Wrap(text, w-x-v.margin())...) { // as many rows as it takes: nothing is cut
+			if i == len(rows) {
 				rows = append(rows, strings.Repeat(" ", x))
 			}
-			rows[i+1] += t.In(look.Ink, l)
+			role := look.Ink
+			if i < len(names) {
+				role = look.Accent
+			}
+			rows[i] += t.In(role, l)
 		}
 		text = ""
 	}
@@ -181,15 +191,24 @@ func (s *bookingScreen) drawEntry(v *view, w, h int) []string {
 // figures.
 func (s *bookingScreen) drawCalled(v *view, w int) []string {
 	t := v.theme
-	call := v.called
+	call, says, at := v.called, "the observer calls", v.edge()+23
 	if strings.Trim(call, "0123456789. ") == "" {
 		call = spaced(call)
 	}
-	row := t.Row().To(v.gutter()).Put(look.BarCall, "▸").To(v.edge()+1).Put(look.Bar, "the observer calls").To(v.edge()+23).Put(look.BarCall, look.Cut(call, max(w-v.edge()-24, 8)))
-	lines := []string{row.Ground(look.Bar, w)}
+	if at+look.Width(call) >= w {
+		says, at = "calls", v.edge()+8
+	}
+	var lines []string
+	for i, s := range look.Wrap(call, w-at-1) {
+		row := t.Row()
+		if i == 0 {
+			row.To(v.gutter()).Put(look.BarCall, "▸").To(v.edge()+1).Put(look.Bar, says)
+		}
+		lines = append(lines, row.To(at).Put(look.BarCall, s).Ground(look.Bar, w))
+	}
 	if v.h >= hugeH {
 		empty := t.Row().Ground(look.Bar, w)
-		lines = []string{empty, lines[0], empty}
+		lines = append(append([]string{empty}, lines...), empty)
 	}
 	return lines
 }

@@ -28,7 +28,7 @@ func TestQuestion_IsSeenInASmallWindow(t *testing.T) {
 func TestEntry_PasteNeverBooks(t *testing.T) {
 	d := firstSetup(newDriver(t, &fakePort{}, Options{}))
 	d.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("00510\r")})
-	d.sees("Pasted: 00510")
+	d.sees("Pasted: “00510”")
 	d.key("n").seesNot("Pasted").sees("empty")
 	d.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune("00510\r")})
 	d.key("y").sees("ready")

@@ -189,6 +189,7 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 		}
 		r.To(v.edge()).Left(role, label[0], lw-1)
 		var answer []string
+		said := look.Strong
 		switch {
 		case i == f.Chosen && x.Choices != nil:
 			answer = look.Wrap(x.Value(), room-4)
@@ -197,9 +198,10 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 				r.Put(look.Accent, " ›")
 			}
 		case i == f.Chosen:
-			r.Put(look.Accent, "▌").Add(x.Text.view(t, room-1, true), room-1)
+			r.Put(look.Accent, "▌").Add(x.Text.view(t, room-1), room-1)
 		default:
-			r.To(r.Width()+1).Put(look.Ink, look.Cut(x.Value(), room-1))
+			answer, said = look.Wrap(x.Value(), room-1), look.Ink
+			r.To(r.Width()+1).Put(said, answer[0])
 		}
 		if i == f.Chosen {
 			l.first = len(l.lines)
@@ -212,9 +214,9 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 				r.Left(role, label[k], lw-1)
 			}
 			if k < len(answer) {
-				r.To(v.edge()+lw+1).Put(look.Strong, answer[k])
+				r.To(v.edge()+lw+1).Put(said, answer[k])
 			}
-			if k == len(answer)-1 {
+			if k == len(answer)-1 && i == f.Chosen {
 				r.Put(look.Accent, " ›")
 			}
 			l.draw(r.String())

@@ -123,6 +123,9 @@ func (a *App) bar() string {
 		if i > 0 {
 			row.To(row.Width() + 3)
 		}
+		if i == 0 {
+			s = look.Brief(s, end-row.Width()-1)
+		}
 		if row.Width()+look.Width(s) >= end {
 			break
 		}
@@ -158,7 +161,7 @@ func (a *App) small() []string {
 	size := itoa(a.w) + " × " + itoa(a.h) + " is too small; " + itoa(leastW) + " × " + itoa(leastH) + " is needed."
 	switch {
 	case a.modal != nil:
-		return put(look.Strong, a.modal.text+" Y: "+a.modal.yes+". N: "+a.modal.no+".")
+		return put(look.Strong, a.modal.words()+" Y: "+a.modal.yes+". N: "+a.modal.no+".")
 	case v.failure != nil:
 		return put(look.Stop, "NOT SAVED. Make the window larger: "+size)
 	case v.asks && !a.desk.entry.Empty():
@@ -174,7 +177,7 @@ func (a *App) notes(w int) []string {
 	mark, role, text := "", look.Ink, ""
 	switch {
 	case a.modal != nil:
-		return append([]string{""}, v.band(look.StopWide, "?", a.modal.text, w)...)
+		return append([]string{""}, v.band(look.StopWide, "?", a.modal.words(), w)...)
 	case a.notice.text != "" && a.notice.bad:
 		mark, role, text = "!", look.Strong, a.notice.text
 	case a.notice.text != "":

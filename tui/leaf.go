@@ -145,8 +145,12 @@ func (l *leaf) view(v *view, w, h int) block {
 			more = "↓"
 		}
 		b.add(ln.paint(v, w, more))
-		if ln.on != nil {
-			b.touch(0, y, w, 1, touching(ln.on))
+		switch on := ln.on.(type) {
+		case nil:
+		case press:
+			b.touch(0, y, w, 1, on)
+		default:
+			b.touch(0, y, w, 1, touching(on))
 		}
 	}
 	b.level(h)

@@ -8,9 +8,19 @@ import (
 
 // the optionsScreen changes what the screens look like and where the second
 // journal is kept, and says where everything is.
-type optionsScreen struct{ commanded }
+type optionsScreen struct {
+	commanded
+	keptLeaf
+}
 
-func (s *optionsScreen) press(v *view, p press) []ask { return act(s.actions(v), p) }
+func (s *optionsScreen) enter(*view) { s.keptLeaf = keptLeaf{} }
+
+func (s *optionsScreen) press(v *view, p press) []ask {
+	if s.scrolled(p) {
+		return nil
+	}
+	return act(s.actions(v), p)
+}
 
 func (s *optionsScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
@@ -30,18 +40,21 @@ func (s *optionsScreen) actions(v *view) []action {
 		change(keys.Bell, func(q *Preferences) { q.Bell = !q.Bell }),
 		does(keys.Copy, func() []ask { return asks(write{copyWriting()}) }),
 		gives(keys.Work, goTo{onWork}),
+		does(keys.Down, nil), does(keys.Up, nil),
 		change(keys.Aloud, func(q *Preferences) { q.Aloud = !q.Aloud }).when(v.speaks, ""),
 	}
 	return append(as, too(home, keys.Options, keys.Enter)...)
 }
 
 func (s *optionsScreen) draw(v *view, w, h int) block {
-	t, room := v.theme, w-v.edge()-v.margin()
 	b := titled(v, "Options", "", w)
-	each := 1
-	if h >= 20 {
-		each = 2
-	}
+	s.keptLeaf.draw(v, &b, w, h, 0, func(v *view, w int) { s.set(v, w, h) })
+	return b
+}
+
+// set sets the choices, and where everything is.
+func (s *optionsScreen) set(v *view, w, h int) {
+	t, room := v.theme, w-v.edge()-v.margin()
 	for _, r := range []struct {
 		b                 key.Binding
 		name, value, note string
@@ -54,22 +67,35 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 		{keys.Bell, "Bell", yes(v.prefs.Bell), "at a marked entry and at Hold"},
 		{keys.Copy, "Second journal", copyText(v), "on a memory card, say"},
 	} {
-		b.touch(0, len(b.lines), w, each, pressOf(r.b))
-		row := t.Row().To(v.edge()).Left(look.Accent, r.b.Help().Key, 3).Left(look.Ink, r.name, 23).Put(look.Strong, look.Cut(r.value, max(room-26, 8)))
+		row := t.Row().To(v.edge()).Left(look.Accent, r.b.Help().Key, 3).Left(look.Ink, r.name, 23)
+		value := look.Wrap(r.value, max(room-26, 8))
+		row.Put(look.Strong, value[0])
 		next := t.Row()
 		switch x := max(row.Width()+2, v.edge()+32); {
+		case len(value) > 1:
+			next.To(v.edge()+26).Put(look.Strong, value[1])
+			value = value[1:]
 		case x+look.Width(r.note) <= w-v.margin():
 			row.To(x).Put(look.Quiet, r.note)
-		case each == 2 && 3+look.Width(r.note) <= room: // under it where it has no room beside
+		case h >= 20 && 3+look.Width(r.note) <= room: // under it where it has no room beside
 			next.To(v.edge()+3).Put(look.Quiet, r.note)
 		}
-		b.add(row.String(), next.String())
-		b.level(len(b.lines) - 2 + each)
+		lines := []string{row.String()}
+		if h >= 20 || next.Width() > 0 {
+			lines = append(lines, next.String())
+		}
+		for _, l := range value[1:] {
+			lines = append(lines, t.Line(v.edge()+26, look.Strong, l))
+		}
+		for _, l := range lines {
+			s.leaf.draw(l)
+			s.leaf.lines[len(s.leaf.lines)-1].on = pressOf(r.b)
+		}
 	}
 	if h >= 20 {
-		b.add(v.section("This book", "", w)...)
+		s.leaf.section(v, "This book", "", w)
 	}
-	for _, s := range []string{
+	for _, text := range []string{
 		"Book: " + v.status.Path,
 		"Journal: " + v.status.Journal,
 		"Last event on disk: number " + itoa(int(v.status.Head)),
@@ -77,11 +103,10 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 		v.status.Clock,
 		v.status.Note,
 	} {
-		if s != "" {
-			b.words(v, look.Ink, s, w)
+		if text != "" {
+			s.leaf.wrapped(look.Ink, 0, room, text)
 		}
 	}
-	return b
 }
 
 func yes(b bool) string {

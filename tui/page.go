@@ -30,8 +30,7 @@ type sheet struct {
 const meanColumn = 4
 
 // pageOf sets the page of the setup for a width. With cover the other face of the
-// pointing that is called is kept from sight, and a long name is cut: it is written
-// out above.
+// pointing that is called is kept from sight.
 func pageOf(v *view, w int, cover bool) *leaf {
 	s := &sheet{v: v, leaf: &leaf{now: -1}, w: w - v.edge() - v.margin(), all: w, cover: cover}
 	s.measure()
@@ -79,7 +78,7 @@ func (s *sheet) measure() {
 	for _, try := range [][2]int{{struck, 2}, {struck, 1}, {0, 1}, {struck, 1}} {
 		col := func(cols, gap int) page.Column { return page.Column{Cols: cols, Gap: gap, Right: true} }
 		reading := col(figure+1+try[0], 1)
-		s.columns = []page.Column{{Cols: name, Part: page.Name, Folds: !s.cover}, reading, reading, col(small, 1), col(figure+2, try[1]), col(figure+2, try[1])}
+		s.columns = []page.Column{{Cols: name, Part: page.Name, Folds: true}, reading, reading, col(small, 1), col(figure+2, try[1]), col(figure+2, try[1])}
 		if s.mean = across(s.columns) <= s.w; s.mean {
 			return
 		}

@@ -15,7 +15,7 @@ import (
 // panel is a picture in a frame with its title.
 func panel(v *view, title string, lines []string, w int) []string {
 	t := v.theme
-	title = look.Cut(title, w-4)
+	title = look.Brief(title, w-4)
 	out := []string{t.Row().Put(look.Line, "┌ ").Put(look.Strong, title).Put(look.Line, " ").Fill(look.Line, "─", w-4-look.Width(title)).Put(look.Line, "┐").String()}
 	for _, l := range lines {
 		out = append(out, t.Row().Put(look.Line, "│ ").Add(look.FitLine(l, w-4), w-4).Put(look.Line, " │").String())
@@ -40,7 +40,12 @@ func drawPictures(v *view, w, h int) []string {
 	h = min(h, w/2+2) // as round as it can be
 	lines = append(lines, panel(v, "Around "+v.setup.Spec.Station, horizonOf(v).Draw(v.theme, w-4, h-2), w)...)
 	if p := pairs.Draw(v.theme, w-4, 6); p != nil && len(lines) < h+8 && len(pairs.Rounds) > 0 {
-		lines = append(lines, panel(v, "2c by pair, limit "+size(v.setup.Spec, v.red.Comparison.Limits.TwoC.Value), p, w)...)
+		title := "2c by pair, limit "
+		limit := size(v.setup.Spec, v.red.Comparison.Limits.TwoC.Value)
+		if look.Width(title+limit) > w-4 {
+			title = "2c, limit "
+		}
+		lines = append(lines, panel(v, title+limit, p, w)...)
 	}
 	return append(lines, progress...)
 }
@@ -162,7 +167,8 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 		if mark != "" {
 			row.To(v.gutter()).Put(look.Out, mark)
 		}
-		row.To(v.edge()).Left(look.Ink, t.Target, name)
+		names := look.Wrap(t.Target, name-1)
+		row.To(v.edge()).Left(look.Ink, names[0], name)
 		if final {
 			row.Right(look.Strong, finalDirection(v, t.Target), at-name-2).To(row.Width() + 2)
 		}
@@ -173,6 +179,9 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 			row.Right(look.Ink, size(spec, t.Spread), note).To(row.Width()+2).Put(role, says)
 		}
 		l.draw(row.String())
+		for _, s := range names[1:] { // a long name goes on below
+			l.text(look.Ink, 0, s)
+		}
 		if v.h >= 40 {
 			l.blank()
 		}

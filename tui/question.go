@@ -1,10 +1,7 @@
 package tui
 
 import (
-	"strings"
-
 	"example.org/readback/booking/check"
-	"example.org/readback/tui/look"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -12,7 +9,16 @@ import (
 type question struct {
 	text    string
 	yes, no string // what the keys do
+	pressed bool   // another key was pressed meanwhile: it says what it waits for
 	then    func(a *App) tea.Cmd
+}
+
+// words are the question as it is put.
+func (q *question) words() string {
+	if q.pressed {
+		return "Answer first, Y or N. " + q.text
+	}
+	return q.text
 }
 
 // answer takes the answer to the open question; other presses do nothing.
@@ -25,9 +31,7 @@ func (a *App) answer(p press) tea.Cmd {
 	case p.is(keys.No), p.name == "esc":
 		a.modal = nil
 	default:
-		if first := "Answer first, Y or N. "; !strings.HasPrefix(q.text, first) {
-			q.text = first + q.text
-		}
+		q.pressed = true
 	}
 	return nil
 }
@@ -35,7 +39,7 @@ func (a *App) answer(p press) tea.Cmd {
 // offer asks whether a paste is to go into the field. It never books.
 func (a *App) offer(text string) {
 	a.modal = &question{
-		text: "Pasted: " + look.Cut(text, 60) + "  Take it into the entry? That does not book it.",
+		text: "Pasted: " + quote(text) + ". Take it into the entry? That does not book it.",
 		yes:  "take it", no: "drop it",
 		then: func(a *App) tea.Cmd {
 			var cmds []tea.Cmd

@@ -56,12 +56,9 @@ func (l *textLine) Text() string { return l.in.Value() }
 // atEnd tells whether the cursor stands behind the text.
 func (l *textLine) atEnd() bool { return l.in.Position() >= len([]rune(l.in.Value())) }
 
-// view draws the line in w cells; on shows the cursor. Without colours the cursor
-// is a sign of its own.
-func (l *textLine) view(t *look.Theme, w int, on bool) string {
-	if !on {
-		return t.In(look.Ink, look.Cut(l.in.Value(), w))
-	}
+// view draws the line in w cells with its cursor, which without colours is a sign of
+// its own.
+func (l *textLine) view(t *look.Theme, w int) string {
 	if !t.Coloured() {
 		rs := []rune(l.in.Value())
 		at := min(l.in.Position(), len(rs))

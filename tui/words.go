@@ -47,8 +47,15 @@ func stop(s string) string {
 	return "."
 }
 
-// quote shows keyed text as it was, cut to a readable length.
-func quote(s string) string { return "“" + look.Cut(s, 24) + "”" }
+// quote shows keyed text as it was; of one that is longer than any reading or name its
+// beginning, and how much more it is.
+func quote(s string) string {
+	rs := []rune(look.Clean(s))
+	if len(rs) <= mostText {
+		return "“" + string(rs) + "”"
+	}
+	return "“" + string(rs[:mostText/2]) + "” and " + itoa(len(rs)-mostText/2) + " more characters"
+}
 
 // count says a number of things.
 func count(n int, one, many string) string {

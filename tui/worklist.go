@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"path/filepath"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -239,9 +240,13 @@ func (s *workScreen) draw(v *view, w, h int) block {
 	b := titled(v, title, v.planNote(), w)
 	room := w - v.edge() - v.margin()
 	if !s.finding {
-		b.add(v.theme.Line(v.edge(), look.Quiet, look.Cut(v.status.Path, room)))
+		path := v.status.Path
+		if look.Width(path) > room { // the folder is said on the page of options
+			path = filepath.Base(path)
+		}
+		b.words(v, look.Quiet, path, w)
 	} else {
-		b.add(v.theme.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Quiet, "Find ").Put(look.Accent, "▌").Add(s.find.view(v.theme, room-6, true), room-6).String())
+		b.add(v.theme.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Quiet, "Find ").Put(look.Accent, "▌").Add(s.find.view(v.theme, room-6), room-6).String())
 	}
 	if note := v.noteWords(); note != "" && !s.finding {
 		b.words(v, look.Strong, note, w)

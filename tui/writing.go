@@ -118,7 +118,7 @@ func (s *writingScreen) draw(v *view, w, h int) block {
 	if len(s.other) > 0 && air {
 		b.add("")
 	}
-	b.add(t.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Accent, "▌").Add(s.line.view(t, room-1, true), room-1).String())
+	b.add(t.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Accent, "▌").Add(s.line.view(t, room-1), room-1).String())
 	if air {
 		b.add("")
 	}

@@ -60,9 +60,10 @@ func TestText_StruckAndWide(t *testing.T) {
     again.
 
   Target                FL        both
-            ~45°10′20″~[3]
-  Bracken…       45°10′25″
-  字字⟨U+…        0°05′10″  1.5  −20.5
+  Brackenf  ~45°10′20″~[3]
+  old            45°10′25″
+  字字⟨U+2
+  02E⟩            0°05′10″  1.5  −20.5
 `
 	if got := ring().String(30); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)

@@ -226,7 +226,7 @@ func (t Table) head(cols []measured) Line {
 func oneLine(cols []measured, r Row) bool {
 	for i := range cols {
 		cell := r.At(i)
-		if len(cell) > 1 || len(cell) == 1 && cols[i].Folds && cell[0].width() > cols[i].width {
+		if len(cell) > 1 || len(cell) == 1 && cols[i].breaks() && cell[0].width() > cols[i].width {
 			return false
 		}
 	}
@@ -258,7 +258,7 @@ func tallRow(cols []measured, r Row) []Line {
 	for i := range cols {
 		m := &cols[i]
 		for k := range r.At(i) {
-			if runs := r.At(i)[k].runs(); m.Folds {
+			if runs := r.At(i)[k].runs(); m.breaks() {
 				cells[i] = append(cells[i], m.folded(runs)...)
 			} else {
 				cells[i] = append(cells[i], runs)
@@ -282,7 +282,11 @@ func tallRow(cols []measured, r Row) []Line {
 	return out
 }
 
-// folded breaks a name that is too long for a column that folds.
+// breaks tells whether words too long for the column go on in the next line: a figure,
+// which stands flush right, is never broken.
+func (m *measured) breaks() bool { return m.Folds || !m.Right }
+
+// folded breaks words that are too long for a column that breaks them.
 func (m *measured) folded(runs Line) []Line {
 	if runs.width() <= m.width || len(runs) == 0 {
 		return []Line{runs}

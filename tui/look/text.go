@@ -133,6 +133,20 @@ func Cut(s string, w int) string {
 	return ansi.Truncate(s, w, "…")
 }
 
+// Brief returns a name in at most w cells: one that is longer by its beginning with a
+// full stop, and the number at its end, which tells it from its neighbours.
+func Brief(s string, w int) string {
+	s = Clean(s)
+	if Width(s) <= w || w < 1 {
+		return Cut(s, w)
+	}
+	number := s[len(strings.TrimRight(s, "0123456789")):]
+	if len(number) > w-2 {
+		number = ""
+	}
+	return strings.TrimRight(ansi.Truncate(s, w-1-len(number), ""), " .,") + "." + number
+}
+
 // Pad returns a text cut or filled with blanks behind it to exactly w cells.
 func Pad(s string, w int) string {
 	s = Cut(s, w)

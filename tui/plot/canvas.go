@@ -181,13 +181,13 @@ func (c *canvas) free(x, y, w int) bool {
 }
 
 // label writes a name beside the mark at x, y: outwards from the middle, else
-// above or below, else inwards, else shortened, wherever the cells are free.
+// above or below, else inwards, else in short, wherever the cells are free.
 func (c *canvas) label(x, y int, role look.Role, name string) {
 	full := look.Width(look.Clean(name))
 	for w := full; w >= min(2, full) && w > 0; w = min(w-1, 8) {
 		for _, p := range c.beside(x, y, w) {
 			if c.free(p[0], p[1], w) {
-				c.word(p[0], p[1], role, look.Cut(name, w))
+				c.word(p[0], p[1], role, look.Brief(name, w))
 				for _, i := range []int{p[0] - 1, p[0] + w} { // a blank on either side
 					if c.free(i, p[1], 1) {
 						c.bits[p[1]*c.w+i], c.taken[p[1]*c.w+i] = 0, true

@@ -34,7 +34,7 @@ func (r Ray) mark() (string, look.Role) {
 }
 
 // Draw draws the plan as large as w × h cells allow. Names that do not fit beside
-// their target are cut.
+// their target stand in short.
 func (h Horizon) Draw(t *look.Theme, w, rows int) []string {
 	c := newCanvas(t, max(w, 0), max(rows, 0))
 	if w < 7 || rows < 3 {

@@ -56,7 +56,10 @@ func (t Traverse) Draw(th *look.Theme, w, h int) []string {
 	if more != "" && look.Width(note)+2+look.Width(more) <= w {
 		note = strings.TrimPrefix(note+"; "+more, "; ")
 	} else if more != "" && h > 5 {
-		c.word(0, h-2, look.Quiet, look.Cut(more, w))
+		if look.Width(more) > w {
+			more = strings.Replace(more, " of 95 %,", "", 1)
+		}
+		c.word(0, h-2, look.Quiet, more)
 	}
 	if w > 12 {
 		c.word(w-3, 0, look.Quiet, "N ↑")
