@@ -78,9 +78,9 @@ func TestKeys_ApplicationKeypad(t *testing.T) {
 func TestKeys_PasteIsOffered(t *testing.T) {
 	b := halfBooked(t, 100, 30, "00510")
 	paste := func(text string) *booker { b.key("\x1b[200~" + text + "\x1b[201~"); return b }
-	paste("451020").sees("Pasted: 451020", "Take it into the entry?").key("n")
-	b.misses("Pasted: 451020").sees("○ empty")
-	paste("451020\n").sees("Pasted: 451020").key("y")
+	paste("451020").sees("Pasted: “451020", "Take it into the entry?").key("n")
+	b.misses("Pasted: “451020").sees("○ empty")
+	paste("451020\n").sees("Pasted: “451020").key("y")
 	b.misses("Pasted:").sees("FL ●◆○○", "✓ ready")
 	b.key(enter).booked("451020")
 	paste("1203000\r2500045\r").sees("The paste was not taken")

@@ -26,7 +26,7 @@ func TestNames_OnTheScreens(t *testing.T) {
 func TestNames_Pasted(t *testing.T) {
 	b := bookerAt(open(t, 100, 30, "book", filepath.Join(t.TempDir(), "weir.book"))).sees("▸ Station")
 	b.key("\x1b[200~Weir\x1b]0;owned\x07\x1b[201~").sees("The paste was not taken")
-	b.key("\x1b[200~Weir\x1b[201~").sees("Pasted: Weir").key("y").misses("Pasted:").sees("Station ▌Weir")
+	b.key("\x1b[200~Weir\x1b[201~").sees("Pasted: “Weir”").key("y").misses("Pasted:").sees("Station ▌Weir")
 	if strings.Contains(b.written(), "\x1b]0;owned") {
 		t.Error("the paste reached the terminal")
 	}

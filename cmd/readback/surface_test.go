@@ -24,7 +24,7 @@ var surface = map[string]int{
 	"booking/check":      44,
 	"booking/check/slip": 43,
 	"booking/exchange":   32,
-	"booking/network":    76,
+	"booking/network":    77,
 	"booking/page":       71,
 	"cmd/internal/book":  75,
 	"reduce":             123,
