@@ -26,12 +26,12 @@ func TestOpen_Directions(t *testing.T) {
 	for _, x := range []struct {
 		targets, rounds int
 		opens           bool
-	}{{12, 24, true}, {60, 4, true}, {24, 12, true}, {2, 24, true}, {13, 24, false}, {60, 5, false}, {25, 12, false}} {
+	}{{12, 12, true}, {60, 2, true}, {24, 6, true}, {6, 24, true}, {13, 12, false}, {60, 3, false}, {7, 24, false}} {
 		_, err := booking.Open(wide(x.targets, x.rounds))
 		if x.opens != (err == nil) {
 			t.Errorf("%d targets in %d rounds: %v", x.targets, x.rounds, err)
 		}
-		most := fmt.Sprintf("which are %d rounds for so many targets", 288/x.targets)
+		most := fmt.Sprintf("which are %d rounds for so many targets", 144/x.targets)
 		if err != nil && !strings.Contains(err.Error(), most) {
 			t.Errorf("%v does not say %q", err, most)
 		}
@@ -58,5 +58,32 @@ func TestAmend_LargerThanCanBeOpened(t *testing.T) {
 	var bad error
 	if _, bad = s.Amend(spec, nil, ""); bad == nil || !strings.Contains(bad.Error(), "60 targets in 24 rounds") {
 		t.Errorf("one target more: %v", bad)
+	}
+}
+
+// Rounds are added on Hold, one at least whatever the targets, until as many are used as
+// a reading can be judged by; what is left out makes room.
+func TestAddRound_UntilTheSetupIsFull(t *testing.T) {
+	for _, x := range []struct{ targets, rounds, most int }{{60, 2, 3}, {12, 12, 17}, {6, 24, 30}, {2, 2, 30}} {
+		s, err := booking.Fold([]booking.Entry{{Seq: 2, At: time.Unix(1, 0), Setup: 1, Event: booking.SetupOpened{Spec: wide(x.targets, x.rounds)}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n := range x.most {
+			if n >= x.rounds {
+				if _, err := s.AddRound("Hold"); err != nil {
+					t.Errorf("%d targets: round %d: %v", x.targets, n+1, err)
+				}
+			}
+			s.Rounds = append(s.Rounds, booking.Round{Number: n + 1})
+		}
+		_, err = s.AddRound("Hold")
+		if want := fmt.Sprintf("a setup holds no more than %d", x.most); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%d targets in %d rounds: %v, want %q", x.targets, x.most, err, want)
+		}
+		s.Rounds[0].LeftOut = &booking.RoundLeftOut{}
+		if _, err = s.AddRound("Hold"); err != nil {
+			t.Errorf("%d targets, a round left out: %v", x.targets, err)
+		}
 	}
 }

@@ -103,11 +103,15 @@ func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
 	return RoundLeftOut{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
 
-// TakeBack takes a round that was left out into the means again.
+// TakeBack takes a round that was left out into the means again; before the lift it is
+// refused as AddRound is.
 func (s Setup) TakeBack(round int, reason string) (RoundTakenBack, error) {
 	r, begun := s.Round(round)
 	if !begun || r.LeftOut == nil {
 		return RoundTakenBack{}, Refuse(notLeftOut, "round %d is not left out", round)
+	}
+	if err := s.room(); err != nil && s.Lift == nil {
+		return RoundTakenBack{}, err
 	}
 	return RoundTakenBack{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -137,12 +141,33 @@ func (s Setup) TakeBackReading(seq uint64, reason string) (ReadingTakenBack, err
 	return ReadingTakenBack{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
 
-// AddRound asks for one more round than planned.
+// AddRound asks for one more round than planned. It is refused where as many rounds are
+// used as a reading can be judged by while the observer waits: what is left out makes
+// room.
 func (s Setup) AddRound(reason string) (RoundAdded, error) {
 	if s.Lift != nil {
 		return RoundAdded{}, Refuse(TripodLifted, "the tripod was lifted")
 	}
+	if err := s.room(); err != nil {
+		return RoundAdded{}, err
+	}
 	return RoundAdded{Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+}
+
+// room refuses where one more round that is used is too many.
+func (s Setup) room() error {
+	used := 0
+	for _, r := range s.Rounds {
+		if r.Used() {
+			used++
+		}
+	}
+	t := max(len(s.Spec.Targets), 1)
+	most := min(maxUsedRounds, maxUsed/t)
+	if s.Spec.KeyedAfterwards != nil || used < most {
+		return nil
+	}
+	return Refuse(setupIsFull, "%d rounds on %d targets are used, and a setup holds no more than %d: leave one out with its reason, or lift the tripod and open another setup", used, t, most)
 }
 
 // Remark writes a remark beside the reading seq, or on the setup where seq is 0.

@@ -25,6 +25,7 @@ const (
 	setupIsVoid    Reason = "setup struck"   // the setup was struck whole
 	readingsDeny   Reason = "readings deny"  // readings that stand say otherwise
 	nothingToAmend Reason = "nothing to amend"
+	setupIsFull    Reason = "setup full" // as many rounds are used as are judged while the observer waits
 )
 
 // A Refused is the answer to something that cannot be done now.

@@ -89,10 +89,15 @@ const MaxTargets = 60
 // MaxRounds is the largest number of rounds that can be planned.
 const MaxRounds = 24
 
-// maxDirections is the largest number of targets times rounds of a setup that is
-// booked at the instrument, 12 targets in 24 rounds or 60 in 4: what one reading
-// takes to check and to judge grows with the square of it, and the observer waits.
-const maxDirections = 288
+// maxPlanned is the largest number of targets times rounds that are planned of a setup
+// that is booked at the instrument, 12 targets in 12 rounds or 60 in 2: what one reading
+// takes to check and to judge grows with it, and the observer waits. Rounds are added on
+// Hold up to maxUsed, one at least whatever the targets, and up to maxUsedRounds.
+const (
+	maxPlanned    = 144
+	maxUsed       = maxPlanned + MaxTargets
+	maxUsedRounds = MaxRounds + 6
+)
 
 // MaxRefraction is what a refraction coefficient k stays under, without its sign:
 // |k| > 1 is seen over hot ground, 5 is no longer air.

@@ -82,9 +82,9 @@ func (s Spec) Validate() []FieldFault {
 	if s.Rounds < least || s.Rounds > MaxRounds {
 		wrong(FieldRounds, "%d rounds: expected %d to %d", s.Rounds, least, MaxRounds)
 	}
-	if t := len(s.Targets); t*s.Rounds > maxDirections && s.KeyedAfterwards == nil && t <= MaxTargets && s.Rounds <= MaxRounds {
+	if t := len(s.Targets); t*s.Rounds > maxPlanned && s.KeyedAfterwards == nil && t <= MaxTargets && s.Rounds <= MaxRounds {
 		wrong(FieldRounds, "%d targets in %d rounds: expected at most %d directions in one setup, which are %d rounds for so many targets; take the others in a second setup",
-			t, s.Rounds, maxDirections, maxDirections/t)
+			t, s.Rounds, maxPlanned, maxPlanned/t)
 	}
 	if s.Order > ByTarget {
 		wrong(FieldOrder, "the order of observing is not known")

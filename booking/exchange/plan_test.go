@@ -32,7 +32,7 @@ func TestReadPlan_Faults(t *testing.T) {
 		head + "Weir,Spire,Alder,2,,4.5.\n": `line 2, column 6 (day): "4.5." is no day`,
 		head + "Weir,Weir,Alder,2,,\n":      "line 2, column 2 (ro)",
 		head + ",Spire,Alder,2,,\n":         "line 2, column 1 (station)",
-		head + "Weir,Spire,A;B;C;D;E;F;G;H;I;J;K;L;M,24,,\n": "line 2, column 4 (rounds): 13 targets in 24 rounds: expected at most 288 directions",
+		head + "Weir,Spire,A;B;C;D;E;F;G;H;I;J;K;L;M,24,,\n": "line 2, column 4 (rounds): 13 targets in 24 rounds: expected at most 144 directions",
 		head + "Weir,Spire,,2,,\n":                           "line 2, column 3 (targets)",
 		head + "Weir,Spire,Alder\n":                          "line 2: the row has not as many cells",
 	} {

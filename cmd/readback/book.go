@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os/exec"
 	"runtime"
+	"runtime/debug"
 	"time"
 
 	"example.org/readback/booking"
@@ -83,6 +84,7 @@ type session struct {
 // run opens the book, shows the screens and closes it: needTerminal was asked
 // before. What was booked is said after the terminal has been given back.
 func (s session) run(c *Context) error {
+	defer debug.SetGCPercent(debug.SetGCPercent(400)) // the heap is small and made anew at every reading
 	l, err := book.Open(s.file, true, s.begin, s.store)
 	if err != nil {
 		return err

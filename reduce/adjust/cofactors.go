@@ -104,7 +104,7 @@ func (s *solver) cofactors() Cofactors {
 		}
 	}
 	alike := s.alike()
-	inverse := s.normal.Inverse()
+	inverse := s.inverse()
 	number := make([]int, 2*s.rounds*s.targets)
 	var first []ray // of each class
 	for k, r := range s.rays {
@@ -126,18 +126,18 @@ func (s *solver) cofactors() Cofactors {
 	for i, j := range alike {
 		if i == j && s.n[i] > 0 {
 			for k := range m {
-				for l, a := range s.sum[i*m : i*m+m] {
-					mean[i*m+k] += float64(a * inverse.At(k, l) * c.each[i])
-				}
+				mean[i*m+k] = product(s.sum[i*m:i*m+m], inverse[k*m:k*m+m]) * c.each[i]
 			}
 		}
 	}
 	w, parts := make([]float64, m), make([]float64, s.rounds)
 	for a, r := range first {
-		for j := range w { // N⁻¹a
-			w[j] = float64(r.sign*inverse.At(j, m-1)) - mean[r.round*m+j]
-			if r.target > 0 {
-				w[j] += inverse.At(j, r.target-1)
+		for j, x := range inverse[(m-1)*m : m*m] { // N⁻¹a
+			w[j] = float64(r.sign*x) - mean[r.round*m+j]
+		}
+		if r.target > 0 {
+			for j, x := range inverse[(r.target-1)*m : r.target*m] {
+				w[j] += x
 			}
 		}
 		for i, j := range alike {
@@ -154,6 +154,19 @@ func (s *solver) cofactors() Cofactors {
 		}
 	}
 	return c
+}
+
+// inverse returns N⁻¹ of a solved system, row by row.
+func (s *solver) inverse() []float64 {
+	m := s.unknowns
+	list, z := make([]float64, m*m), s.normal.Inverse()
+	for i := range m {
+		for j := range i + 1 {
+			list[i*m+j] = z.At(i, j)
+			list[j*m+i] = list[i*m+j]
+		}
+	}
+	return list
 }
 
 // alike returns of each round the first one that sees the same: every target as often

@@ -185,6 +185,16 @@ func same(s culprit.Station, a, b int) bool {
 
 func pc(a, n int) float64 { return 100 * float64(a) / float64(n) }
 
+// The largest setup that can come from paper is searched as any other.
+func TestFind_LargestFromPaper(t *testing.T) {
+	s := scene(rand.New(rand.NewPCG(3, 6)), 61, 24, 2, reduce.Arcsecond, true)
+	s.Readings[1717].Value = s.Readings[1717].Value.Add(40 * reduce.Arcsecond)
+	f := culprit.Find(s, true)
+	if len(s.Readings) < 2928 || len(f.Suspects) != 1 || !names(f.Suspects[0], s, 1717) {
+		t.Errorf("%d readings: %+v", len(s.Readings), f.Suspects)
+	}
+}
+
 // A station far larger than any crew observes is still searched in a moment.
 func BenchmarkFindLarge(b *testing.B) {
 	s := scene(rand.New(rand.NewPCG(3, 4)), 20, 12, 2, reduce.Arcsecond, true)

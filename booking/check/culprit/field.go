@@ -27,7 +27,7 @@ type field struct {
 
 	freedom float64 // degrees of freedom that are left when altitudes have taken their part
 
-	instead map[int][]slip.Alternative // of readings that were asked for: what else could have been read
+	misread map[int]*slip.Misreadings // of the readings that were asked for
 
 	table
 }
@@ -174,22 +174,28 @@ const steepShows, steepSD = 2.5, 15.0
 // loosenUnknown lets the collimation differ at the targets whose altitude is not
 // known. What repeats there from round to round is no slip.
 func (f *field) loosenUnknown(scale float64) {
-	for t := range f.s.Names {
-		if f.altitudeKnown(t) {
+	of := make([][]int, len(f.s.Names)) // the readings of each target
+	for k, r := range f.s.Readings {
+		of[r.Target] = append(of[r.Target], k)
+	}
+	z := make([]float64, f.n)
+	for t, readings := range of {
+		if len(readings) == 0 || f.altitudeKnown(t) {
 			continue
 		}
-		z, rounds := make([]float64, f.n), map[int]int{}
-		for k, r := range f.s.Readings {
-			if r.Target == t {
-				z[k] = sign(r)
-				rounds[r.Round]++
-			}
+		first, several := f.s.Readings[readings[0]].Round, false
+		for _, k := range readings {
+			z[k] = sign(f.s.Readings[k])
+			several = several || f.s.Readings[k].Round != first
 		}
 		switch {
-		case len(rounds) > 1 && f.repeats(z, steepShows*scale/f.sigma):
+		case several && f.repeats(z, steepShows*scale/f.sigma):
 			f.absorb(z, steepSD/f.sigma)
 		case unknownSD > matters*scale:
 			f.absorb(z, unknownSD/f.sigma)
+		}
+		for _, k := range readings {
+			z[k] = 0
 		}
 	}
 }

@@ -25,6 +25,9 @@ func (f *field) rank() ranking {
 	r := ranking{f: f}
 	singles := f.singles()
 	best := f.best(combined)
+	if f.n > wide {
+		best = best[:combined/2]
+	}
 	doubles := f.doubles(best)
 	triples := f.grow(doubles[:min(6, len(doubles))], best)
 	for _, hs := range [][]hypothesis{singles, doubles, triples} {
@@ -56,8 +59,9 @@ func (f *field) singles() []hypothesis {
 	return out.hypotheses()
 }
 
-// combined is how many items are combined with each other.
-const combined = 300
+// combined is how many items are combined with each other; in a station of more than
+// so many readings half as many, as hardly two of its readings can hide each other.
+const combined, wide = 300, 240
 
 // doubles weighs all pairs of single readings, and single readings with the
 // other faults, of the best items, and returns the best of them.

@@ -92,7 +92,7 @@ func (f *field) density(h *hypothesis, i int, a item) float64 {
 	free := f.anyCause(h.delta[i]*f.sigma, a)
 	switch a.form {
 	case oneReading:
-		digits := slip.Density(f.caseOf(h, i, a.at))
+		digits := f.misreadings(a.at).Density(f.truth(h, i, a.at))
 		if f.s.Readings[a.at].Again {
 			digits *= misreadTwice
 		}
@@ -105,16 +105,30 @@ func (f *field) density(h *hypothesis, i int, a item) float64 {
 
 // search asks how reading k came to be booked, if the other readings are right.
 func (f *field) search(h *hypothesis, i, k int) slip.Result {
-	return slip.Search(f.caseOf(h, i, k))
+	c := f.caseOf(k)
+	c.Expected = []slip.Expectation{f.truth(h, i, k)}
+	return slip.Search(c)
 }
 
-// caseOf describes reading k where the other readings are right.
-func (f *field) caseOf(h *hypothesis, i, k int) slip.Case {
+// misreadings returns what reading k can have come of.
+func (f *field) misreadings(k int) *slip.Misreadings {
+	if f.misread == nil {
+		f.misread = map[int]*slip.Misreadings{}
+	}
+	m := f.misread[k]
+	if m == nil {
+		m = slip.MisreadingsOf(f.caseOf(k))
+		f.misread[k] = m
+	}
+	return m
+}
+
+// caseOf describes reading k but for what the others lead one to expect of it.
+func (f *field) caseOf(k int) slip.Case {
 	r := f.s.Readings[k]
 	return slip.Case{
 		Value: r.Value.Angle(), Keyed: r.Keyed, Unit: f.s.Unit, LeastCount: f.s.LeastCount,
-		Expected:     []slip.Expectation{f.truth(h, i, k)},
-		Alternatives: f.alternatives(k),
+		Alternatives: f.alternatives(r),
 		Least:        reduce.FromSeconds(least * f.sigma),
 	}
 }
@@ -127,20 +141,8 @@ func (f *field) truth(h *hypothesis, i, k int) slip.Expectation {
 	return slip.Expectation{Band: completion.Band{Centre: centre.Angle(), Half: 5 * sd}, Sigma: sd}
 }
 
-// alternatives lists what else could have been read in place of reading k.
-func (f *field) alternatives(k int) []slip.Alternative {
-	if f.instead == nil {
-		f.instead = map[int][]slip.Alternative{}
-	}
-	list, ok := f.instead[k]
-	if !ok {
-		list = f.alternativesOf(f.s.Readings[k])
-		f.instead[k] = list
-	}
-	return list
-}
-
-func (f *field) alternativesOf(r Reading) []slip.Alternative {
+// alternatives lists what else could have been read in place of a reading.
+func (f *field) alternatives(r Reading) []slip.Alternative {
 	sd := reduce.FromSeconds(3 * f.sigma)
 	around := func(kind slip.Kind, d reduce.Direction) slip.Alternative {
 		return slip.Alternative{Kind: kind, Expectation: slip.Expectation{Band: completion.Band{Centre: d.Angle(), Half: 4 * sd}, Sigma: sd}}

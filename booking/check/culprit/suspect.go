@@ -33,10 +33,6 @@ type Finding struct {
 	Remedy    Remedy
 }
 
-// most is the largest number of readings that are searched: beyond it the work
-// grows out of hand (40 rounds on 20 targets).
-const most = 1600
-
 // sure is the weight from which a suspect is named alone; together, those that
 // fit alike have it.
 const sure = 0.9
@@ -55,9 +51,6 @@ const decided = 0.97
 func Find(s Station, exceeded bool) Finding {
 	if list := mirrored(s); len(list) > 0 {
 		return Finding{Suspects: list, Explained: 1, Remedy: Remedy{Text: "Set the circle to count clockwise and observe one more whole round."}}
-	}
-	if len(s.Readings) > most {
-		return Finding{}
 	}
 	pairs, rest := whole(s)
 	if len(pairs) == 0 {

@@ -63,18 +63,45 @@ func Search(c Case) Result {
 	return s.result()
 }
 
-// Density is what Search has as Density, and is all that it works out.
-func Density(c Case) float64 {
-	s := searched(c)
-	return s.evidence() / s.step.Seconds()
-}
-
 func searched(c Case) *search {
 	s := newSearch(c)
+	s.unknown = s.unknownAmong(c.Expected...)
 	s.digits()
 	s.alternatives()
 	s.percent()
 	return s
+}
+
+// Misreadings are what the digits of a keyed reading can have come of, and what else
+// could have been read: worked out once, held against one expectation after another.
+type Misreadings struct {
+	s       *search
+	instead float64
+}
+
+// MisreadingsOf works out those of a case, whose Expected is not looked at.
+func MisreadingsOf(c Case) *Misreadings {
+	s := newSearch(c)
+	s.collect = true
+	s.digits()
+	m := &Misreadings{s: s}
+	s.alternatives()
+	s.percent()
+	for _, g := range s.found {
+		m.instead += g.weight
+	}
+	return m
+}
+
+// Density is what Search has as Density where this is expected.
+func (m *Misreadings) Density(e Expectation) float64 {
+	sum := m.s.unknownAmong(e) + m.instead
+	for _, w := range m.s.ways {
+		if c := e.chance(w.truth, m.s.step); c > 0 {
+			sum += w.weight * c
+		}
+	}
+	return sum / m.s.step.Seconds()
 }
 
 // search collects explanations.
@@ -84,6 +111,9 @@ type search struct {
 	f       figures
 	found   []found
 	unknown float64
+
+	collect bool    // keep the ways whatever is expected
+	ways    []found // their weights are their shares
 }
 
 // found is the explanation that the reading was truth, or (for an alternative)
@@ -104,12 +134,16 @@ func newSearch(c Case) *search {
 		s.step = 1
 	}
 	s.f = figuresOf(c.Value.Normalize(), c.Unit, reduce.Places(c.Unit, s.step))
-	nearest := reduce.HalfTurn
-	for _, e := range c.Expected {
-		nearest = min(nearest, max((c.Value-e.Centre).Wrap().Abs(), e.Sigma, s.step))
-	}
-	s.unknown = shareUnknown * float64(s.step) / (2 * float64(nearest) * scales)
 	return s
+}
+
+// unknownAmong is how probable the reading is by no way that is known.
+func (s *search) unknownAmong(expected ...Expectation) float64 {
+	nearest := reduce.HalfTurn
+	for _, e := range expected {
+		nearest = min(nearest, max((s.c.Value-e.Centre).Wrap().Abs(), e.Sigma, s.step))
+	}
+	return shareUnknown * float64(s.step) / (2 * float64(nearest) * scales)
 }
 
 // scales is ln(180° / 0.5″), the width of an error whose size could be anything.
@@ -151,6 +185,10 @@ func (s *search) expected(a reduce.Angle) float64 {
 // explanation: the more particular kind gives it its name.
 func (s *search) try(truth reduce.Angle, kind Kind, part Part, share float64) {
 	if d := (truth - s.c.Value).Wrap().Abs(); d == 0 || d < s.c.Least || truth%s.step != 0 {
+		return
+	}
+	if s.collect {
+		s.ways = append(s.ways, found{truth, kind, part, share})
 		return
 	}
 	w := share * s.expected(truth)
@@ -231,20 +269,12 @@ func (s *search) percent() {
 	}
 }
 
-// evidence adds all explanations up.
-func (s *search) evidence() float64 {
-	sum := s.unknown
-	for _, g := range s.found {
-		sum += g.weight
-	}
-	return sum
-}
-
 // result adds the explanations up by kind and part.
 func (s *search) result() Result {
-	r := Result{Evidence: s.evidence()}
+	r := Result{Evidence: s.unknown}
 	sums := make([]Way, 0, 8)
 	for _, g := range s.found {
+		r.Evidence += g.weight
 		sums = gather(sums, Way{g.kind, g.part, g.weight})
 	}
 	sums = gather(sums, Way{Unknown, NoPart, s.unknown})
