@@ -1,7 +1,9 @@
 package booking
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 )
 
 // A PlannedStation is one setup as the office planned it. The plan proposes and
@@ -18,6 +20,11 @@ type PlannedStation struct {
 	NoVertical []string `json:"no_vertical,omitempty"`
 	NoDistance []string `json:"no_distance,omitempty"`
 	Day        string   `json:"day,omitempty"` // 2026-05-04; empty: any
+}
+
+// Words says the setup: "Weir, RO Spire, to Alder, Mast".
+func (p PlannedStation) Words() string {
+	return fmt.Sprintf("%s, RO %s, to %s", p.Station, strings.Join(append([]string{p.RO}, p.MoreROs...), "; "), strings.Join(p.Targets, ", "))
 }
 
 // PlanLoaded records the office's plan; it takes the place of the one before.

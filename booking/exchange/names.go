@@ -8,7 +8,7 @@ import (
 )
 
 // nameTargets finds the reference object and the targets in clockwise order: the
-// order of their first sights on face left, see clockwise.
+// order of their first sights on face left, see leading and clockwise.
 func (p *Paper) nameTargets() {
 	var names []string
 	see := func(name string, after int) int {
@@ -25,12 +25,16 @@ func (p *Paper) nameTargets() {
 		}
 	}
 	last := map[int]int{} // by round: where the target sighted last stands in names
+	lead := p.leading(names)
+	halves := p.leftHalf(lead)
 	for _, r := range p.rows {
-		if r.Quantity != booking.Horizontal || r.Face != reduce.FL {
-			continue
+		if r.Quantity == booking.Horizontal && r.Face == reduce.FL && r.Round != lead {
+			halves = append(halves, r)
 		}
+	}
+	for _, r := range halves {
 		at, begun := last[r.Round]
-		if r.Round == 1 {
+		if r.Round == lead {
 			at = len(names) - 1
 		} else {
 			at = p.clockwise(names, at, r)
@@ -55,6 +59,57 @@ func (p *Paper) nameTargets() {
 	}
 	rounds = max(rounds, 1)
 	p.Spec.RO, p.Spec.Targets, p.Spec.HeightsOnly = names[0], names[1:rounds], names[rounds:]
+}
+
+// leading returns the round whose face-left half says in which order the targets
+// stand: the first. Where the circle shows a target out of its place there, hidden and
+// read later, it is the first round that has as many targets and all in their places.
+func (p *Paper) leading(ro []string) int {
+	most := 0
+	for n := 1; p.hasRound(n); n++ {
+		targets, clockwise := turning(p.leftHalf(n), ro)
+		if n == 1 {
+			most = targets
+		}
+		if clockwise && targets >= most {
+			return n
+		}
+	}
+	return 1
+}
+
+// turning counts the targets of a half and tells whether the circle turns clockwise
+// from each to the next, by what was read last on each.
+func turning(half []*row, ro []string) (targets int, clockwise bool) {
+	if len(ro) == 0 || len(half) == 0 || half[0].Target != ro[0] {
+		return 0, false
+	}
+	at, before := map[string]reduce.Angle{}, reduce.Angle(0)
+	for _, r := range half {
+		at[r.Target] = (reduce.Angle(r.Value) - reduce.Angle(half[0].Value)).Normalize()
+	}
+	clockwise = true
+	for _, r := range half {
+		from, first := at[r.Target]
+		if !first || r.Target == ro[0] {
+			continue
+		}
+		delete(at, r.Target)
+		clockwise, before = clockwise && from >= before, from
+		targets++
+	}
+	return targets, clockwise
+}
+
+// leftHalf returns the rows of the face-left half of a round.
+func (p *Paper) leftHalf(round int) []*row {
+	var rows []*row
+	for _, r := range p.rows {
+		if r.Quantity == booking.Horizontal && r.Face == reduce.FL && r.Round == round {
+			rows = append(rows, r)
+		}
+	}
+	return rows
 }
 
 // clockwise returns behind which of the names a target belongs that was not

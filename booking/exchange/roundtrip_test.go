@@ -115,6 +115,13 @@ func (c *crew) strike(seq uint64, why string) {
 // file again: every reading, struck ones too, in every turn a day can take.
 func TestExportReadsBack(t *testing.T) {
 	days := map[string]func(c *crew){
+		"a target hidden on face left and read later in the half": func(c *crew) {
+			c.key("01225")
+			skip, err := c.s.Skip(c.s.Expect().Slot, false, "haze")
+			c.do(skip, err)
+			c.key("1330745", "01230", "0483110", "1801240", "3130755", "2283120", "1801235")
+			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")
+		},
 		"several reference objects": func(c *crew) {
 			spec := c.s.Spec
 			spec.MoreROs = []string{"Quarry"}

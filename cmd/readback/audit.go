@@ -180,9 +180,13 @@ func (a *AuditCmd) printJudgements(c *Context) error {
 	}
 	for i, j := range list {
 		if i == 0 {
-			fmt.Fprintln(w, "Strikes, amendments, confirmations, what is void or left out, lifts on Hold")
+			fmt.Fprintln(w, "Strikes, amendments, confirmations, what is void or left out, lifts on Hold; what was said of the book or loaded")
 		}
-		fmt.Fprintf(w, "  event %d, setup %d %s, %s, %s: %s\n", j.Event, j.Setup, j.Station, j.At.In(zone).Format(time.DateTime), j.By, j.Text)
+		where := "the book"
+		if j.Setup > 0 {
+			where = fmt.Sprintf("setup %d %s", j.Setup, j.Station)
+		}
+		fmt.Fprintf(w, "  event %d, %s, %s, %s: %s\n", j.Event, where, j.At.In(zone).Format(time.DateTime), j.By, j.Text)
 	}
 	return err
 }

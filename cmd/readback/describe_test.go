@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -15,6 +16,20 @@ func TestDescribe_IsCarriedEverywhere(t *testing.T) {
 	got := call(t, "", "describe", file, "--job", "Epoch seven", "--place", "East bank", "--by", "Ines Holm").must(t, exitFine).out
 	if !strings.Contains(got, "job Epoch seven, client not said, place East bank") {
 		t.Errorf("what is news: %s", got)
+	}
+	plan, levels := filepath.Join(t.TempDir(), "plan.csv"), filepath.Join(t.TempDir(), "levels.csv")
+	for path, text := range map[string]string{plan: "station,ro,targets\nKiln,Spire,Alder\n", levels: "from,to,rise,sd\nWeir,Alder,1.234,0.001\n"} {
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	call(t, "", "plan", file, plan).must(t, exitFine)
+	call(t, "", "levels", file, levels).must(t, exitFine)
+	audit := call(t, "", "audit", file).must(t, exitFine).out
+	for _, want := range []string{"the book, ", "Ines Holm: said of the book: job Epoch seven, place East bank", "loaded a plan of 1 setups from " + plan, "loaded levelled differences 1 from " + levels} {
+		if !strings.Contains(audit, want) {
+			t.Errorf("the audit does not say %q:\n%s", want, audit)
+		}
 	}
 	if got := call(t, "", "describe", file, "--job", "Epoch seven").must(t, exitFine).out; !strings.Contains(got, "says so already") {
 		t.Error(got)

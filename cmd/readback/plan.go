@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
@@ -70,7 +69,7 @@ func (p *PlanCmd) list(c *Context) error {
 			case next:
 				state, next = "next", false
 			}
-			fmt.Fprintf(c.Out, "%-10s %s, RO %s, to %s: %s\n", l.Day, l.Station, strings.Join(append([]string{l.RO}, l.MoreROs...), "; "), strings.Join(l.Targets, ", "), state)
+			fmt.Fprintf(c.Out, "%-10s %s: %s\n", l.Day, l.Words(), state)
 		}
 		return nil
 	})

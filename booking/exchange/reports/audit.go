@@ -33,7 +33,7 @@ type AuditChain struct {
 // A Judgement is an event in which somebody decided something.
 type Judgement struct {
 	Event   uint64    `json:"event"`
-	Setup   int       `json:"setup"`
+	Setup   int       `json:"setup" what:"0: of the book itself"`
 	Station string    `json:"station"`
 	At      time.Time `json:"at"`
 	By      string    `json:"by"`

@@ -58,7 +58,8 @@ func (w *Writer) notes(b Book, s booking.Setup) {
 }
 
 // bookNotes writes what was written down in the book itself: checks of instruments
-// before work, notes to the next crew, what stood beside its mark, settings of figures.
+// before work, notes to the next crew, what stood beside its mark, settings of figures,
+// the plan, levelled differences, the folder of the second journal.
 func (w *Writer) bookNotes(b Book) {
 	n := int64(0)
 	add := func(kind string, at time.Time, by, text string) {
@@ -77,5 +78,14 @@ func (w *Writer) bookNotes(b Book) {
 	}
 	if f := (booking.FiguresSet{Values: b.State.Figures}); len(f.Values) > 0 {
 		add("settings of figures", time.Time{}, "", f.Words())
+	}
+	for _, p := range b.State.Plan {
+		add("planned", time.Time{}, "", p.Words())
+	}
+	for _, l := range b.State.Levels {
+		add("levelled", time.Time{}, "", l.Words())
+	}
+	if b.State.Copy != "" {
+		add("second journal", time.Time{}, "", b.State.Copy)
 	}
 }

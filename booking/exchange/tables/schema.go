@@ -109,7 +109,7 @@ var tables = [numTables]table{
 	}, 3},
 	bookNotes: {"book_notes", []column{
 		{"book", textKind, ""}, {"number", wholeKind, ""},
-		{"kind", textKind, "instrument checked, note to the next crew, beside its mark, settings of figures"},
+		{"kind", textKind, "instrument checked, note to the next crew, beside its mark, settings of figures, planned, levelled, second journal"},
 		{"noted", timeKind, "empty: not kept"}, {"noted_by", textKind, ""}, {"text", textKind, "what, in words"},
 	}, 2},
 	directions: {"directions", []column{

@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/observer"
+	"example.org/readback/reduce"
 )
 
 // closer lets a buffer stand for a file.
@@ -74,7 +75,9 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 		}
 	}
 	state := booking.Book{Checks: []booking.InstrumentCheck{{InstrumentChecked: booking.InstrumentChecked{Bubble: booking.InOrder, By: "Ines Holm"}}},
-		Notes: []booking.HandOver{{HandedOver: booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"}}}}
+		Notes:  []booking.HandOver{{HandedOver: booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"}}},
+		Plan:   []booking.PlannedStation{{Station: "Weir", RO: "Spire", MoreROs: []string{"Mast"}, Targets: []string{"Alder", "Mast"}}},
+		Levels: []booking.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * reduce.Millimetre, SD: reduce.Millimetre}}, Copy: "card"}
 	if err := w.Book(Book{ID: "ab12", State: state}, nil, network.Report{}); err != nil {
 		t.Fatal(err)
 	}
@@ -109,8 +112,11 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 	if kinds, texts := rows("notes", "kind"), rows("notes", "text"); len(kinds) == 0 || kinds[0] != "amended" || !strings.Contains(texts[0], was+" is now Steeple") || rows("notes", "reason")[0] != "misspelt" {
 		t.Errorf("notes: %q %q", kinds, texts)
 	}
-	if kinds := rows("book_notes", "kind"); len(kinds) != 2 || kinds[0] != "instrument checked" || kinds[1] != "note to the next crew" {
+	if kinds := rows("book_notes", "kind"); strings.Join(kinds, ", ") != "instrument checked, note to the next crew, planned, levelled, second journal" {
 		t.Errorf("notes of the book: %q", kinds)
+	}
+	if texts := rows("book_notes", "text"); strings.Join(texts[2:], "; ") != "Weir, RO Spire; Mast, to Alder, Mast; Weir to Alder +1.2340 m, σ 1 mm; card" {
+		t.Errorf("texts of them: %q", texts)
 	}
 	if got := rows("readings", "target"); !strings.Contains(strings.Join(got, " "), "Steeple") || strings.Contains(strings.Join(got, " "), was) {
 		t.Errorf("targets: %q (lifted %v)", got, lifted)

@@ -41,7 +41,11 @@ func (c Chosen) Judgements() ([]reports.Judgement, error) {
 				}
 			}
 			if text != "" {
-				list = append(list, reports.Judgement{Event: e.Seq, Setup: ch.Before + e.Setup, Station: page.Visible(specs[e.Setup].Station),
+				number := 0 // of the book itself
+				if e.Setup > 0 {
+					number = ch.Before + e.Setup
+				}
+				list = append(list, reports.Judgement{Event: e.Seq, Setup: number, Station: page.Visible(specs[e.Setup].Station),
 					At: e.At, By: page.Visible(by), Text: page.Visible(text)})
 			}
 		}
@@ -104,14 +108,33 @@ func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (
 		return "set: " + v.Words(), v.By
 	case booking.CentreNoted:
 		return fmt.Sprintf("setup %d: ", v.Setup) + v.Words(reduce.DMS), v.By
+	case booking.BookDescribed:
+		return "said of the book: " + v.Words(), v.By
+	case booking.KnownLoaded:
+		return fmt.Sprintf("loaded known stations %d, known bearings %d%s", len(v.Stations), len(v.Bearings), from(v.File)), v.By
+	case booking.PlanLoaded:
+		return fmt.Sprintf("loaded a plan of %d setups%s", len(v.Stations), from(v.File)), v.By
 	case booking.LevelsLoaded:
-		return fmt.Sprintf("levelled differences of height: %d count", len(v.Rises)), v.By
+		return fmt.Sprintf("loaded levelled differences %d%s", len(v.Rises), from(v.File)), v.By
+	case booking.CopySet:
+		if v.Dir == "" {
+			return "ended the second journal", v.By
+		}
+		return "set the second journal: " + v.Dir, v.By
 	case booking.Lifted:
 		if v.Despite != "" {
 			return "lifted on Hold: " + v.Despite, v.By
 		}
 	}
 	return "", ""
+}
+
+// from names the file that was loaded, where it is kept.
+func from(file string) string {
+	if file == "" {
+		return ""
+	}
+	return " from " + file
 }
 
 func late(afterLift bool) string {
