@@ -41,11 +41,11 @@ func (e *Expectation) expectSame(first booking.Reading) {
 // sameDifference says how far the reading lies from the one before of the same
 // sight. They are held against the limit of the RO's misclosure: that is two readings
 // of one sight on one face as well.
-func (e *Expectation) sameDifference(off reduce.Angle) booking.Finding {
+func (e *Expectation) sameDifference(off reduce.Angle, marked bool) booking.Finding {
 	f := booking.Finding{Code: codeAgain, Severity: booking.Note, Text: fmt.Sprintf("It differs by %s from the reading before of the same sight.", e.signed(off))}
-	if limit, over := e.setup.Exceeds(off, func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over {
+	if limit, over := e.setup.Exceeds(off, func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over && !marked {
 		f.Severity = booking.Warn
-		f.Text += fmt.Sprintf(" The limit is %s.", e.against(off, limit.Value))
+		f.Text = beside(f.Text, "limit "+e.against(off, limit.Value))
 	}
 	return f
 }

@@ -34,8 +34,9 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 	}
 	b := e.nearest(a)
 	off := (a - b.centre).Wrap()
-	f := e.difference(a, off)
-	if off.Abs() > b.limit {
+	marked := off.Abs() > b.limit
+	f := e.difference(a, off, marked)
+	if marked {
 		f.Severity = booking.Stop
 		if moved, ok := e.moved(a, true); ok {
 			return []booking.Finding{{Code: Moved, Severity: booking.Stop, Text: moved}}
@@ -44,11 +45,15 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 		case f.Code == codeIndex && e.eitherPair(a):
 			f.Text += " Read this one again. Found the same, book it: the next pair tells."
 		case e.basis == onFirst:
-			f.Text += e.limitText(b) + " Read it again. Found the same, book it: one of the two is then left out with its reason."
+			f.Text = e.withLimit(f.Text, b.limit, b) + " Read it again. Found the same, book it: one of the two is then left out with its reason."
 		case f.Code == codeClosing && off.Abs() <= e.knocked():
 			f.Text += " Read it again first."
+		case f.Code == codeClosing:
+			f.Text += " " + e.advice(a, off)
+		case f.Code == codeIndex: // half of what the reading differs by
+			f.Text = e.withLimit(f.Text, b.limit/2, b) + " " + e.advice(a, off)
 		default:
-			f.Text += e.limitText(b) + " " + e.advice(a, off)
+			f.Text = e.withLimit(f.Text, b.limit, b) + " " + e.advice(a, off)
 		}
 	} else if f.Severity == booking.Warn || off.Abs() > 2*b.sd && b.sd > 0 {
 		if moved, ok := e.moved(a, false); ok {
@@ -103,26 +108,31 @@ func (e *Expectation) knocked() reduce.Angle {
 	return max(2*reduce.Arcminute, 30*e.setup.Spec.Instrument.Sigma)
 }
 
-// limitText names the entry limit where it is one in seconds.
-func (e *Expectation) limitText(b band) string {
+// withLimit adds the entry limit to the sentence with the figure it is for, where the
+// limit is one in seconds.
+func (e *Expectation) withLimit(text string, limit reduce.Angle, b band) string {
 	if b.sd == 0 {
-		return ""
+		return text
 	}
-	return fmt.Sprintf(" The entry limit is %s.", e.size(b.limit.Round(e.step())))
+	return beside(text, "entry limit "+e.size(limit.Round(e.step())))
 }
 
+// beside adds a limit to the sentence with the figure that is held against it.
+func beside(text, limit string) string { return strings.TrimSuffix(text, ".") + ", " + limit + "." }
+
 // difference says how the reading differs from what it is held against, with its
-// sign, and warns where that exceeds a limit of the setup.
-func (e *Expectation) difference(a, off reduce.Angle) booking.Finding {
+// sign, and warns where that exceeds a limit of the setup. Of a reading that is marked,
+// which exceeds the entry limit, that limit is said and no other.
+func (e *Expectation) difference(a, off reduce.Angle, marked bool) booking.Finding {
 	switch {
 	case e.basis == onFirst:
-		return e.sameDifference(off)
+		return e.sameDifference(off, marked)
 	case e.slot.Quantity == booking.Vertical && e.basis == onPair:
-		return e.indexDifference(a)
+		return e.indexDifference(a, marked)
 	case e.basis == onPair && e.gapes(a):
 		return e.closingDifference(a)
 	case e.basis == onPair && !e.elsewhere(off, e.change(a)):
-		return e.twoCDifference(a)
+		return e.twoCDifference(a, marked)
 	case e.basis == onClosing && !e.elsewhere(off, e.misclosure(a)):
 		return e.closingDifference(a)
 	case e.basis == onDirections || e.basis == onPair || e.basis == onClosing:
@@ -169,7 +179,7 @@ func (e *Expectation) change(a reduce.Angle) reduce.Angle {
 	return (twoC - meanOf(agreeing(e.pairs, twoC))).Wrap()
 }
 
-func (e *Expectation) twoCDifference(a reduce.Angle) booking.Finding {
+func (e *Expectation) twoCDifference(a reduce.Angle, marked bool) booking.Finding {
 	f := booking.Finding{Code: codeTwoC, Severity: booking.Note}
 	twoC, change := e.pairTwoC(a), e.change(a)
 	f.Text = fmt.Sprintf("2c is %s.", e.signed(twoC))
@@ -179,14 +189,14 @@ func (e *Expectation) twoCDifference(a reduce.Angle) booking.Finding {
 	if said := e.signed(change); said != e.signed(twoC) {
 		f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(twoC), said)
 	}
-	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.TwoC }); over {
+	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.TwoC }); over && !marked {
 		f.Severity = booking.Warn
-		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.against(change, limit.Value))
+		f.Text = beside(f.Text, "limit of its spread "+e.against(change, limit.Value))
 	}
 	return f
 }
 
-func (e *Expectation) indexDifference(a reduce.Angle) booking.Finding {
+func (e *Expectation) indexDifference(a reduce.Angle, marked bool) booking.Finding {
 	f := booking.Finding{Code: codeIndex, Severity: booking.Note}
 	index := e.indexOf(a)
 	f.Text = fmt.Sprintf("The index error is %s.", e.signed(index))
@@ -206,9 +216,9 @@ func (e *Expectation) indexDifference(a reduce.Angle) booking.Finding {
 	if said := e.signed(change); said != e.signed(index) {
 		f.Text = fmt.Sprintf("The index error is %s: %s against the mean of the pairs before.", e.signed(index), said)
 	}
-	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.Index }); over {
+	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.Index }); over && !marked {
 		f.Severity = booking.Warn
-		f.Text += fmt.Sprintf(" The limit of its spread is %s.", e.against(change, limit.Value))
+		f.Text = beside(f.Text, "limit of its spread "+e.against(change, limit.Value))
 	}
 	return f
 }
@@ -279,7 +289,7 @@ func (e *Expectation) closingDifference(a reduce.Angle) booking.Finding {
 	f.Text = fmt.Sprintf("%s with %s.", e.closed(), e.signed(m))
 	if limit, over := e.setup.Exceeds(m, func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over {
 		f.Severity = booking.Warn
-		f.Text += fmt.Sprintf(" The limit is %s. %s", e.against(m, limit.Value), e.began(a))
+		f.Text = beside(f.Text, "limit "+e.against(m, limit.Value)) + " " + e.began(a)
 	}
 	return f
 }
