@@ -90,7 +90,7 @@ func TestLink_BearingsOnly(t *testing.T) {
 		in.Bearings = append(in.Bearings, KnownBearing{From: s, To: "Spire", Bearing: b})
 	}
 	r := Work(in)
-	if len(r.Figures) != 1 || r.Figures[0].Result.Carried.Control != traverse.AnglesOnly || !r.Met() {
+	if len(r.Figures) != 1 || r.Figures[0].Result.Carried.Control != traverse.AnglesOnly || !met(r) {
 		t.Error(Text(r))
 	}
 }
@@ -113,7 +113,7 @@ func TestRing_WithTwoKnownStations(t *testing.T) {
 			}
 		}
 	}
-	if !strings.HasPrefix(kinds, "ring link") || !r.Met() {
+	if !strings.HasPrefix(kinds, "ring link") || !met(r) {
 		t.Error(Text(r))
 	}
 }

@@ -3,6 +3,7 @@ package network
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -205,4 +206,12 @@ func printed(t *testing.T, what string, got float64, want string) {
 
 func deg(d, m, s int) reduce.Angle {
 	return reduce.Angle(d)*reduce.Degree + reduce.Angle(m)*reduce.Arcminute + reduce.Angle(s)*reduce.Arcsecond
+}
+
+// met tells whether every figure, line and check keeps its limits; an open traverse is
+// not held against it.
+func met(r Report) bool {
+	missed := func(c check.Check) bool { return !c.Met }
+	return !slices.ContainsFunc(r.Figures, func(f Figure) bool { return f.Kind != Open && !f.Met() }) &&
+		!slices.ContainsFunc(r.LineChecks(), missed) && !slices.ContainsFunc(r.Checks, missed)
 }

@@ -121,22 +121,6 @@ func (r *Report) addOpen(n *net) {
 	r.add(f, err)
 }
 
-// Met tells whether every figure, line and check keeps its limits; an open
-// traverse is not held against it.
-func (r Report) Met() bool {
-	for _, f := range r.Figures {
-		if f.Kind != Open && !f.Met() {
-			return false
-		}
-	}
-	for _, c := range r.LineChecks() {
-		if !c.Met {
-			return false
-		}
-	}
-	return !slices.ContainsFunc(r.Checks, func(c check.Check) bool { return !c.Met })
-}
-
 // lines lists every line with a distance or a height from both ends.
 func (n *net) lines() []Line {
 	var out []Line

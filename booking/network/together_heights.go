@@ -11,8 +11,8 @@ import (
 // that fits worst: the two can hardly be told apart.
 const likeWorst = 0.95
 
-// HeightsFailed tells whether the network of heights fails its test, or one rise its own.
-func (t *Together) HeightsFailed() bool {
+// heightsFailed tells whether the network of heights fails its test, or one rise its own.
+func (t *Together) heightsFailed() bool {
 	h := t.Heights
 	if h == nil || h.Dof < 1 {
 		return false
@@ -48,7 +48,7 @@ func (t *Together) worstRises() []int {
 // not agree, and one of those that fit worst is a rise of the setup that stands, or
 // to its station. ok is false otherwise.
 func (t *Together) heightCheck() (c check.Check, ok bool) {
-	if t == nil || !t.HeightsFailed() || t.setups[t.current] == nil {
+	if t == nil || !t.heightsFailed() || t.setups[t.current] == nil {
 		return c, false
 	}
 	here := t.setups[t.current].summary.Station
@@ -68,17 +68,17 @@ func (t *Together) heightCheck() (c check.Check, ok bool) {
 	if again == "" {
 		return c, false
 	}
-	return check.Check{Name: "heights together", Text: t.HeightsVerdict(), Again: again, From: t.risks()}, true
+	return check.Check{Name: "heights together", Text: t.heightsVerdict(), Again: again, From: t.risks()}, true
 }
 
-// HeightsVerdict says how the network of heights stands.
-func (t *Together) HeightsVerdict() string {
+// heightsVerdict says how the network of heights stands.
+func (t *Together) heightsVerdict() string {
 	h := t.Heights
 	if h.Dof < 1 {
 		return "Heights together: nothing checks them."
 	}
 	numbers := fmt.Sprintf("s₀² %.2f, limits %.2f and %.2f with %d more than needed", h.Global.Statistic, h.Global.Low, h.Global.High, h.Dof)
-	if !t.HeightsFailed() {
+	if !t.heightsFailed() {
 		return "Heights together agree: " + numbers + "."
 	}
 	var names []string

@@ -152,7 +152,7 @@ func (t *Together) setLevels(p *page.Page) {
 		rows = append(rows, []string{t.HeightNames[i], minus(x), note})
 	}
 	p.Add(page.Gap{})
-	text := t.HeightsVerdict()
+	text := t.heightsVerdict()
 	if h.Free {
 		text += " No height is known: the first is given 0."
 	}

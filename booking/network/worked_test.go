@@ -112,7 +112,7 @@ func TestWorked_Link(t *testing.T) {
 	in.Known = []booking.KnownStation{{Name: "Q"}, {Name: "T", East: 336.141 * foot, North: 113.301 * foot}}
 	in.Bearings = []KnownBearing{{From: "Q", To: "Ridge", Bearing: reduce.DirectionAt(200 * reduce.Degree)}}
 	r := Work(in)
-	if len(r.Figures) != 1 || r.Figures[0].Kind != Link || r.Figures[0].Result.Carried.Control != traverse.PositionOnly || !r.Met() {
+	if len(r.Figures) != 1 || r.Figures[0].Kind != Link || r.Figures[0].Result.Carried.Control != traverse.PositionOnly || !met(r) {
 		t.Fatal(Text(r))
 	}
 	got := r.Figures[0].Result.Carried
