@@ -208,5 +208,6 @@ func (c *canvas) beside(x, y, w int) [6][2]int {
 	if y < c.h/2 {
 		away = -1
 	}
-	return [6][2]int{{out, y}, {x - w/2, y + away}, {out, y + away}, {x - w/2, y - away}, {out, y - away}, {in, y}}
+	over := max(min(x-w/2, c.w-w), 0)
+	return [6][2]int{{out, y}, {over, y + away}, {out, y + away}, {over, y - away}, {out, y - away}, {in, y}}
 }

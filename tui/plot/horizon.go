@@ -45,6 +45,9 @@ func (h Horizon) Draw(t *look.Theme, w, rows int) []string {
 		longest = max(longest, look.Width(r.Name))
 	}
 	margin := float64(min(longest, w/4) + 2)
+	if w < 40 { // names stand over and under their marks: the circle is what is looked at
+		margin = 3
+	}
 	cw, ch := c.size()
 	u, v := cw/2, ch/2
 	radius := max(min(cw/2-margin, ch/2-3), 2)
