@@ -265,7 +265,24 @@ func (s Spec) lines(t Spec) []line {
 	for k, name := range []string{"limit of the rounds", "limit of the RO misclosure", "limit of 2c", "limit of the index error", "limit of a figure"} {
 		ls = append(ls, line{name, small(i, s.Limits.list()[k].Value), small(j, t.Limits.list()[k].Value)})
 	}
+	u, v := s.Lengths(), t.Lengths()
+	for _, x := range []struct {
+		what    string
+		was, is reduce.Length
+	}{
+		{"least plausible instrument height", u.LeastInstrument, v.LeastInstrument}, {"largest plausible instrument height", u.MostInstrument, v.MostInstrument},
+		{"largest difference of the instrument height measured again", u.Again, v.Again}, {"largest plausible target height", u.MostTarget, v.MostTarget},
+		{"least plausible distance", u.LeastSlope, v.LeastSlope}, {"largest plausible distance", u.MostSlope, v.MostSlope},
+		{"least difference from a known distance", u.Known, v.Known},
+	} {
+		ls = append(ls, line{x.what, metresText(x.was), metresText(x.is)})
+	}
 	return ls
+}
+
+// metresText prints a length in metres without idle zeros.
+func metresText(l reduce.Length) string {
+	return strings.TrimRight(strings.TrimRight(l.Format(reduce.Metres, 6), "0"), ".") + " m"
 }
 
 func (l Limits) list() [5]Limit {

@@ -46,7 +46,10 @@ func TestAmend_TargetsAddedAndDropped(t *testing.T) {
 // number, and its settings are not handed on.
 func TestStrike_AnEmptySetupWhole(t *testing.T) {
 	d := whole(newDriver(t, &fakePort{}, Options{})).keys("lty").size(100, 45)
-	d.keys("nKiln<enter>Spire<enter>Weir<enter><down><back><back><back><back>Ada<pgdown>o").sees("Kiln setup 2")
+	d.keys("nKiln<enter>Spire<enter>Weir<down><down>" + strings.Repeat("<back>", len("Ines Holm")) + "Ada<pgdown>o").sees("Kiln setup 2")
+	if s := d.app.v.setup.Spec; s.Observer != "Ada" {
+		t.Fatalf("%q observes", s.Observer)
+	}
 	d.keys("s").sees("No reading of this setup stands.", "strike the whole setup").keys("<enter><enter>").sees("Work list").seesNot("Kiln")
 	d.keys("f" + "struck").sees("2 Kiln struck").keys("<esc>")
 	d.keys("nAlder<enter>Weir<enter>Spire<enter>o").sees("Alder setup 3")

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
 
@@ -142,5 +143,39 @@ func TestForm_TheLastLineShowsTheWholeSetup(t *testing.T) {
 		if d.keys("<down>o"); !d.app.v.open || d.app.v.setup.Spec.Order != booking.ByHalves {
 			t.Errorf("%v: O does not open it", size)
 		}
+	}
+}
+
+// The ranges of heights and lengths stand behind all else, with what the book has set.
+// What is keyed there holds for that setup alone and is read back; the rule is that of
+// the settings of the book.
+func TestForm_PlausibleRangesOfASetup(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{}).size(100, 45).keys("<esc>gl")
+	for d.app.slip.form.Fields[d.app.slip.form.Chosen].Label != "Target most, m" {
+		d.keys("<down>")
+	}
+	d.keys("4<pgdown>o").sees("Figures are worked with it").keys("wn")
+	s := d.app.screen().(*setupScreen)
+	d.keys("Weir<enter>Spire<enter>Alder, Mast<enter>")
+	for s.form.Chosen < fRange {
+		d.keys("<down>")
+	}
+	d.sees("▸ Instrument least, m", "In this setup alone", "0.2 m, as in the book").keys("<down><back><back><back>x<pgdown>o").sees("▸ Instrument most, m", "a plain decimal")
+	d.keys("<back>3,1<down><down>").sees("▸ Target most, m", "4 m, as in the book").keys("<back><pgdown>")
+	d.sees("instrument height 0.2 to 3,1 m", "target height to 4 m").keys("o")
+	want := booking.DefaultLengths()
+	want.MostInstrument, want.MostTarget = 3100*reduce.Millimetre, 4000*reduce.Millimetre
+	if l := d.app.v.setup.Spec.Lengths(); l != want {
+		t.Fatalf("%+v", l)
+	}
+	// Amended, with a reason once readings stand.
+	d.book("00510").keys("m")
+	amend := d.app.screen().(*setupScreen)
+	for amend.form.Chosen < fRange+1 {
+		d.keys("<down>")
+	}
+	d.sees("▸ Instrument most, m", "3.1").keys("<back><back><back>2<pgdown>").sees("Largest plausible instrument height 2 m, was 3.1 m.").keys("o").sees("reason").keys("the tripod is a low one<enter>")
+	if l := d.app.v.setup.Spec.Lengths(); l.MostInstrument != 2000*reduce.Millimetre || l.MostTarget != want.MostTarget {
+		t.Fatalf("%+v", l)
 	}
 }

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -58,7 +59,7 @@ func limitsSlip(v *view, list []network.Setting) slip {
 		s.form.Fields = append(s.form.Fields, f)
 		s.hints[i] = limitHint(x, usual, unit)
 		if x.Name == "instrument-least" {
-			s.heads[i] = "Plausible heights and lengths"
+			s.heads[i] = "Plausible heights and lengths, in setups opened from now on"
 		}
 	}
 	by := len(list)
@@ -83,6 +84,24 @@ func limitsSlip(v *view, list []network.Setting) slip {
 		return asks(bookOfDay{e, onText})
 	}
 	return s
+}
+
+// rangeNames are the settings that every setup has for itself.
+var rangeNames = [...]string{"instrument-least", "instrument-most", "height-again", "target-most", "distance-least", "distance-most", "distance-known"}
+
+// ranges are those settings with the values of l.
+func ranges(l booking.Lengths) []network.Setting {
+	list := network.Settings{Lengths: l}.List(nil)
+	return slices.DeleteFunc(list, func(x network.Setting) bool { return !slices.Contains(rangeNames[:], x.Name) })
+}
+
+// bookLengths are the plausible heights and lengths that the book has set.
+func bookLengths(v *view) booking.Lengths {
+	set, err := network.DefaultSettings().Recorded(v.book.Figures)
+	if err != nil {
+		return booking.DefaultLengths()
+	}
+	return set.Lengths
 }
 
 // limitWords are the name of a setting as words.

@@ -16,6 +16,9 @@ func (a *App) begin(x openSetup) tea.Cmd {
 	port, s := a.port, booking.Setup{Number: a.lastNum + 1, Spec: x.spec}
 	return reads(func() (booking.Before, error) { return port.Known(s).Before, nil }, func(a *App, before booking.Before, _ error) tea.Cmd {
 		held := a.opening.held
+		if own := x.spec.Before.Lengths; own != nil {
+			before.Lengths = own
+		}
 		a.opening, x.spec.Before = nil, before
 		cmds := []tea.Cmd{a.openSetup(x)}
 		for _, msg := range held {

@@ -33,8 +33,9 @@ type setupScreen struct {
 	offered  []string
 	alike    bool // they are no completions: the word may be a slip of one
 	lastFrom int
-	crew     bool // who observes, who books and the instrument stood in it when it was filled: they are read back, not gone through
-	checks   int  // of instruments before work, when the form was filled
+	crew     bool            // who observes, who books and the instrument stood in it when it was filled: they are read back, not gone through
+	lengths  booking.Lengths // plausible, unless the form sets others
+	checks   int             // of instruments before work, when the form was filled
 	leaf     leaf
 }
 
@@ -43,12 +44,17 @@ func (s *setupScreen) enter(v *view) {
 	s.names, s.from = knownNames(v)
 	switch {
 	case s.amends:
-		s.was = v.setup.Spec
+		s.was, s.lengths = v.setup.Spec, v.setup.Spec.Lengths()
 		s.form = newForm(s.was)
 		s.form.Fields[fHeight].Hidden = true
 		s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.circleUnit()
 	case !s.started || s.lastFrom != v.lastSetup || v.wanted != nil || s.checks != len(v.book.Checks) && s.form.Fields[fStation].Value() == "":
 		s.begin(v)
+	case s.lengths != bookLengths(v):
+		s.lengths = bookLengths(v) // set since the form was begun
+		for i, x := range ranges(s.lengths) {
+			s.form.Fields[fRange+i].Text.Set(x.Number())
+		}
 	}
 	s.forget()
 }
@@ -58,6 +64,8 @@ func (s *setupScreen) enter(v *view) {
 func (s *setupScreen) begin(v *view) {
 	p := v.proposal()
 	v.wanted = nil
+	s.lengths = bookLengths(v)
+	p.Spec.Before.Lengths = &s.lengths
 	s.form, s.proposed = newForm(p.Spec), p.From
 	s.started, s.again, s.lastFrom, s.checks = true, v.lastSetup > 0, v.lastSetup, len(v.book.Checks)
 	s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.circleUnit()

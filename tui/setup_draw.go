@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -75,7 +76,7 @@ func (s *setupScreen) heads() map[int]string {
 	case s.again:
 		title, rest = "Next station: give the names", ", as at the last setup"
 	}
-	return map[int]string{fStation: title, fObserver: "Crew and instrument" + rest, fRounds: "Programme" + rest, fCircle: "Instrument, more" + rest, fLimitRounds: "Limits" + rest, fLength: "Lengths" + rest}
+	return map[int]string{fStation: title, fObserver: "Crew and instrument" + rest, fRounds: "Programme" + rest, fCircle: "Instrument, more" + rest, fLimitRounds: "Limits" + rest, fLength: "Lengths" + rest, fRange: "Plausible heights and lengths"}
 }
 
 // help is what stands beneath the chosen field: the names on offer, and what the
@@ -207,6 +208,10 @@ func (s *setupScreen) readBackRows() [][2]string {
 		verticals += ", not to " + t
 	}
 	limits := fmt.Sprintf("rounds %s%s, RO %s%s, 2c %s%s, index %s%s, figure %s%s times √n", value(fLimitRounds), unit, value(fLimitRO), unit, value(fLimitTwoC), unit, value(fLimitIndex), unit, value(fLimitFigure), unit)
+	plausible := make([]string, len(rangeNames))
+	for i, x := range ranges(s.lengths) {
+		plausible[i] = cmp.Or(strings.TrimSpace(f[fRange+i].Value()), x.Number())
+	}
 	return [][2]string{
 		{"Station", value(fStation)}, {"Reference object", value(fRO)}, {"Targets", strings.Join(splitNames(f[fTargets].Value()), ", ")}, {"Instrument height", value(fHeight)},
 		{"Crew", said(fObserver) + " observes, " + said(fBooker) + " books"},
@@ -214,5 +219,6 @@ func (s *setupScreen) readBackRows() [][2]string {
 		{"Circle", value(fUnit) + ", least count " + value(fLeastCount) + unit + ", " + sigma},
 		{"Rounds", value(fRounds) + ", " + observed + "circle settings " + value(fPlan) + ", " + closing},
 		{"Vertical circle", verticals}, {"Distances", distances}, {"Limits", limits}, {"Weather", value(fWeather)},
+		{"Plausible", fmt.Sprintf("instrument height %s to %s m, again %s m; target height to %s m; distance %s to %s m, known %s m", plausible[0], plausible[1], plausible[2], plausible[3], plausible[4], plausible[5], plausible[6])},
 	}
 }

@@ -49,7 +49,8 @@ const (
 	fSeaLevel
 	fScale
 	fWeather
-	numFields
+	fRange    // the first of the ranges of heights and lengths
+	numFields = fRange + len(rangeNames)
 )
 
 // limitOffset leads from fRounds to the first limit.
@@ -149,6 +150,9 @@ func newForm(last booking.Spec) form {
 	text(fSeaLevel, "To sea level from", made.SeaLevel)
 	text(fScale, "Scale factor", made.Scale)
 	text(fWeather, "Weather", last.Weather)
+	for i, x := range ranges(last.Lengths()) {
+		text(fRange+i, limitLabel(x), x.Number())
+	}
 	return f
 }
 
@@ -280,6 +284,9 @@ func (s *setupScreen) hint(i int) string {
 		}
 	}
 	switch {
+	case i >= fRange:
+		x := ranges(s.lengths)[i-fRange]
+		return capital(x.What) + ". In this setup alone; empty: " + x.Text() + ", as in the book."
 	case i == fLeastCount:
 		return "The least difference the circle shows, in " + unit + "."
 	case i == fSigma:

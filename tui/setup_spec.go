@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/network"
 	"example.org/readback/reduce"
 )
 
@@ -57,6 +58,9 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 	spec.Instrument = booking.Instrument{Name: value(fInstrument), Serial: value(fSerial),
 		Unit: chosen(&f[fUnit], units), Circle: chosen(&f[fCircle], circles)}
 	s.numbers(&spec, wrong)
+	if l := s.lengthsOf(wrong); l != s.lengths {
+		spec.Before.Lengths = &l
+	}
 	faults := spec.Validate()
 	if s.amends {
 		faults = spec.ValidateInstead(s.was)
@@ -160,6 +164,20 @@ func (s *setupScreen) optional(i int, wrong func(int, string)) float64 {
 		wrong(i, "a plain decimal, or empty")
 	}
 	return x
+}
+
+// lengthsOf reads the ranges of heights and lengths by the rule of the book's settings.
+func (s *setupScreen) lengthsOf(wrong func(int, string)) booking.Lengths {
+	set := network.Settings{Lengths: s.lengths}
+	for i, x := range ranges(s.lengths) {
+		v, _, err := limitOf(&s.form.Fields[fRange+i], x)
+		if err != nil {
+			wrong(fRange+i, err.Error())
+		} else if v.Value != nil {
+			set, _ = set.With(x.Name, *v.Value, "")
+		}
+	}
+	return set.Lengths
 }
 
 // limitsOf reads the limits; one that is not what common practice gives was set

@@ -86,7 +86,7 @@ var settings = []setting{
 	{"ring-height", "heights round a figure, largest misclosure, times √km", "m", 10, true, plain(func(s *Settings) *float64 { return &s.RingPerRootKm })},
 	{"risk", "risk of the test of the whole network", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.GlobalRisk })},
 	{"slip-risk", "risk of the test of one observation", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.LocalRisk })},
-	{"instrument-least", "instrument height, plausible from, in setups opened from then on", "m", 100, false, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.LeastInstrument })},
+	{"instrument-least", "instrument height, plausible from", "m", 100, false, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.LeastInstrument })},
 	{"instrument-most", "instrument height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostInstrument })},
 	{"height-again", "instrument height measured again, largest difference; else Hold", "m", 1, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.Again })},
 	{"target-most", "target height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostTarget })},
