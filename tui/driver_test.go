@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/page"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 )
@@ -116,6 +117,26 @@ func (p *fakePort) FigureReport(stop func() bool) (network.Report, error) {
 		in.Setups = append([]booking.Summary{m}, in.Setups...)
 	}
 	return network.Work(in), err
+}
+
+func (p *fakePort) FigurePage(foreseen bool) (page.Page, error) {
+	p.reads("FigurePage")
+	b, err := p.Book()
+	in := network.Input{Settings: network.DefaultSettings(), Known: b.Known}
+	list, _, _ := p.Summaries(0, 1000)
+	for _, m := range list {
+		in.Setups = append([]booking.Summary{m}, in.Setups...)
+	}
+	var of interface{ Page() page.Page }
+	if err == nil && foreseen {
+		of, err = network.Expect(in, network.Planned{Stations: b.Plan})
+	} else if err == nil {
+		of, err = network.Onto(in, nil, false)
+	}
+	if err != nil {
+		return page.Page{}, err
+	}
+	return of.Page(), nil
 }
 
 func (p *fakePort) Instruments() ([]instrument.Instrument, error) {

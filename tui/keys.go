@@ -47,7 +47,7 @@ var keys = struct {
 	Yes, No                                                                   key.Binding
 	LeaveOut, TakeBack, Another                                               key.Binding
 	Lift, Height, Column                                                      key.Binding
-	New, Find, Figure, Health, Continue, Limits                               key.Binding
+	New, Find, Figure, Health, Continue, Limits, Foresee, Laid                key.Binding
 	ForNow, Blocked                                                           key.Binding
 	Theme, ASCII, Touch, Copy, Aloud, Bell                                    key.Binding
 	Amend, Again, OutOfMeans, Day, TakeLeft                                   key.Binding
@@ -77,6 +77,7 @@ var keys = struct {
 	Lift: bind("lift the tripod", "t"), Height: bind("instrument height", "i"), Column: bind("other figure", "e"),
 	OtherFace: bind("call the other face", "f"), Anew: bind("judge anew", "j"),
 	New: bind("next station", "n"), Find: bind("find", "f"), Figure: bind("figure", "g"), Health: bind("health", "h"), Limits: bind("limits and σ", "l"),
+	Foresee: bind("what the plan brings", "f"), Laid: bind("onto known stations", "t"),
 	Continue: bind("continue or look", "enter"),
 	ForNow:   bind("hidden for now", "h"), Blocked: bind("blocked", "x"),
 	Theme: bind("theme", "t"), ASCII: bind("plain signs", "a"), Touch: bind("touch", "m"), Copy: bind("copy to", "c"),

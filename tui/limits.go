@@ -29,8 +29,8 @@ func (a *App) workAnew() tea.Cmd {
 	if a.v.open {
 		known = a.loadKnown()
 	}
-	if a.v.text.which == figureText {
-		figure = a.loadText(figureText)
+	if a.v.text.which != healthText {
+		figure = a.loadText(a.v.text.which)
 	}
 	return tea.Batch(known, figure, a.afterSaved())
 }

@@ -33,6 +33,8 @@ type textKind int
 const (
 	figureText textKind = iota
 	healthText
+	foreseenText // what the plan brings
+	laidText     // the net laid onto the known stations
 )
 
 type loadedText struct {
@@ -250,10 +252,16 @@ func (a *App) loadText(which textKind) tea.Cmd {
 // readText works a text out, with what its picture is made of.
 func readText(port Port, which textKind) loadedText {
 	t := loadedText{which: which}
-	if which == figureText {
+	switch which {
+	case figureText:
 		r, err := port.FigureReport(nil)
 		p := network.Page(r)
 		t.page, t.report, t.err = &p, &r, err
+		return t
+	case foreseenText, laidText:
+		var p page.Page
+		p, t.err = port.FigurePage(which == foreseenText)
+		t.page = &p
 		return t
 	}
 	t.instruments, t.err = port.Instruments()

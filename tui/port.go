@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/page"
 )
 
 // A Port is all that the screens ask of the world. Its calls are made on the
@@ -42,6 +43,9 @@ type Port interface {
 	// what the verdict says of them before the tripod is lifted. May be long.
 	// stop is asked while they are adjusted; true ends that, and the report is of no use.
 	FigureReport(stop func() bool) (network.Report, error)
+	// FigurePage returns what the plan of the book brings before anything is read, else
+	// the net of the book laid onto its known stations. May be long.
+	FigurePage(foreseen bool) (page.Page, error)
 	// Instruments returns the history of each instrument. May be long.
 	Instruments() ([]instrument.Instrument, error)
 

@@ -29,25 +29,22 @@ func (s *textScreen) press(v *view, p press) []ask {
 func (s *textScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
 func (s *textScreen) actions(v *view) []action {
-	health := v.text.which == healthText
+	figure, health := v.text.which == figureText, v.text.which == healthText
 	home := func() []ask { return asks(goTo{onBooking}) }
 	as := []action{
 		does(keys.Home, home),
-		does(keys.Picture, func() []ask { s.picture = !s.picture; return nil }),
-		gives(keys.Figure, showText{figureText}).when(health, ""), gives(keys.Health, showText{healthText}).when(!health, ""),
+		does(keys.Picture, func() []ask { s.picture = !s.picture; return nil }).when(figure || health, ""),
+		gives(keys.Figure, showText{figureText}).when(!figure, ""), gives(keys.Health, showText{healthText}).when(!health, ""),
 		gives(keys.Work, goTo{onWork}),
 		does(keys.Limits, func() []ask { return limitsForm(v) }).when(!health, ""),
+		gives(keys.Foresee, showText{foreseenText}).when(figure, ""), gives(keys.Laid, showText{laidText}).when(figure, ""),
 		does(keys.PageDown, nil), does(keys.PageUp, nil), does(keys.Up, nil), does(keys.Down, nil),
 	}
 	return append(as, too(home, keys.Enter)...)
 }
 
 func (s *textScreen) draw(v *view, w, h int) block {
-	title := "The figure of this book"
-	if v.text.which == healthText {
-		title = "The instruments of this book"
-	}
-	b := titled(v, title, "", w)
+	b := titled(v, textTitles[v.text.which], "", w)
 	h -= len(b.lines)
 	say := func(role look.Role, t string) block {
 		b.words(v, role, t, w)
@@ -60,8 +57,9 @@ func (s *textScreen) draw(v *view, w, h int) block {
 		return say(look.Strong, sentence(v.text.err))
 	}
 	room := w - v.edge() - v.margin()
+	pictured := v.text.which == figureText || v.text.which == healthText
 	switch {
-	case s.picture:
+	case pictured && s.picture:
 		lines := s.drawPicture(v, room, h)
 		if lines == nil {
 			return say(look.Ink, "There is nothing to draw yet: a figure with distances, or two setups with one instrument.")
@@ -70,7 +68,7 @@ func (s *textScreen) draw(v *view, w, h int) block {
 			b.add(v.theme.Row().To(v.edge()).Add(l, room).String())
 		}
 		return b
-	case w >= besideW:
+	case pictured && w >= besideW:
 		text := s.drawText(v, textW+v.edge()+v.margin(), h)
 		text.beside(textW+v.edge()+v.margin(), block{lines: s.drawPicture(v, room-textW-4, h)})
 		b.put(text)
@@ -79,6 +77,10 @@ func (s *textScreen) draw(v *view, w, h int) block {
 	b.put(s.drawText(v, w, h))
 	return b
 }
+
+// textTitles are the titles of the texts.
+var textTitles = map[textKind]string{figureText: "The figure of this book", healthText: "The instruments of this book",
+	foreseenText: "What the plan of this book brings", laidText: "The net laid onto its known stations"}
 
 // From besideW columns on the picture stands beside the text, which has textW.
 const (

@@ -9,6 +9,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce/places"
+	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -50,6 +51,7 @@ func Expect(in Input, plan Planned) (*Expected, error) {
 			at[k.Name] = knownPoint(k)
 		}
 	}
+	n.placedAlready(plan, at)
 	setups, err := planned(in, plan.Stations, at)
 	if err != nil {
 		return nil, err
@@ -74,6 +76,24 @@ func Expect(in Input, plan Planned) (*Expected, error) {
 		err = e.need(n, at)
 	}
 	return e, err
+}
+
+// placedAlready adds the places that the book gives by now to points that nothing else
+// says a place of, where those are in one frame: on two known points or more, or where
+// nothing is known at all.
+func (n *net) placedAlready(plan Planned, at map[string]traverse.Point) {
+	if len(n.in.Setups) == 0 || len(plan.Near) > 0 {
+		return
+	}
+	t, network := n.collect(n.in.Setups)
+	if t == nil || t.knownSeen < 2 && len(n.in.Known) > 0 {
+		return
+	}
+	for i, ok := range places.Start(network) {
+		if _, has := at[t.Names[i]]; ok && !has {
+			at[t.Names[i]] = network.Points[i].At
+		}
+	}
 }
 
 // planned makes of every planned station the setup that it will be, as far as weights ask.
@@ -110,9 +130,9 @@ func planned(in Input, plan []booking.PlannedStation, at map[string]traverse.Poi
 				return nil, fmt.Errorf("%s and %s stand at one place: expected coordinates apart", p.Station, target)
 			}
 			if p.Distances && !slices.Contains(p.NoDistance, target) {
-				l.Horizontal = d
+				l.Horizontal, l.HasRise = d, p.Verticals && !slices.Contains(p.NoVertical, target)
 				if x := m.Instrument; x.AltitudeSigma() > 0 && x.DistanceSD > 0 { // as a level sight is booked
-					l.HorizontalSD = x.DistanceSD.Metres() + float64(x.DistancePPM*1e-6*d)
+					l.HorizontalSD, l.RiseSD = slope.SD(d, 0, slope.SDs{Slope: x.DistanceSD.Metres() + float64(x.DistancePPM*1e-6*d), Altitude: x.AltitudeSigma().Seconds()})
 				}
 			}
 			m.Sights = append(m.Sights, l)
@@ -147,6 +167,7 @@ func (n *net) foresee(setups []booking.Summary, at map[string]traverse.Point) (*
 	if t.Adjusted == nil {
 		return nil, places.ErrNoSolution
 	}
+	n.levels(t, setups)
 	return t, nil
 }
 

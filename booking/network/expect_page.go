@@ -3,6 +3,7 @@ package network
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
@@ -38,6 +39,9 @@ func (e *Expected) Page() page.Page {
 	}
 	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Place", Cols: 13},
 		number("E m", 13), number("N m", 13), number("σE mm", 7), number("σN mm", 7), number("Ellipse 95 % mm", 22)}})
+	if s := e.heights(); s != "" {
+		p.Say("  ", s)
+	}
 	if len(e.Lost) > 0 {
 		p.Say("  ! ", "The plan gives no place to "+list(e.Lost)+": more sights or distances are needed, not more rounds.")
 	}
@@ -47,6 +51,37 @@ func (e *Expected) Page() page.Page {
 		}
 	}
 	return p
+}
+
+// heights says the standard deviations that heights will have.
+func (e *Expected) heights() string {
+	h := e.Heights
+	if h == nil {
+		return ""
+	}
+	text, held := "σ of heights: ", ""
+	if h.Free {
+		for i := range h.SD {
+			if held == "" && h.SD[i] == 0 && !h.Lost[i] {
+				held = e.HeightNames[i]
+			}
+		}
+		text = "No height is known: " + held + " is given one. σ of heights against it: "
+	}
+	var parts, lost []string
+	for i, name := range e.HeightNames {
+		switch {
+		case h.Lost[i]:
+			lost = append(lost, name)
+		case h.SD[i] > 0:
+			parts = append(parts, name+" "+metres(h.SD[i]))
+		}
+	}
+	text += strings.Join(parts, ", ") + "."
+	if len(lost) > 0 {
+		text += " No height: " + list(lost) + "."
+	}
+	return text
 }
 
 // next says which place is the weakest and what one more round buys it.

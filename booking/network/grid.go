@@ -13,15 +13,15 @@ import (
 	"example.org/readback/reduce/traverse"
 )
 
-// A GridLine is a line brought to the grid by the scale of the projection along it.
-type GridLine struct {
+// a gridLine is a line brought to the grid by the scale of the projection along it.
+type gridLine struct {
 	From, To string
 	Scale    float64
 }
 
 // A Grid says how the measured distances were brought to the grid.
 type Grid struct {
-	Lines  []GridLine // in the order they were measured, each once
+	Lines  []gridLine // in the order they were measured, each once
 	Keyed  []int      // setups whose distances had a scale keyed with them: left as they are
 	Above  []int      // setups whose distances are not brought to sea level
 	Placed bool       // false: nothing known places the lines, and no distance was scaled
@@ -100,7 +100,7 @@ func (n *net) gridSetup(m *booking.Summary, at map[string]traverse.Point, g *Gri
 		g.Far = g.Far || math.Abs(from.E-s.GridEast) > farFromMeridian
 		if !g.seen[[2]string{m.Station, l.Target}] {
 			g.seen[[2]string{m.Station, l.Target}], g.seen[[2]string{l.Target, m.Station}] = true, true
-			g.Lines = append(g.Lines, GridLine{m.Station, l.Target, k})
+			g.Lines = append(g.Lines, gridLine{m.Station, l.Target, k})
 		}
 	}
 }

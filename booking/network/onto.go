@@ -42,10 +42,18 @@ func (l *Laid) Turn() reduce.Angle {
 	return reduce.FromRadians(math.Atan2(l.Fit.B, l.Fit.A)).Normalize()
 }
 
-// Onto lays the places of a report, adjusted together where they are, onto known
-// points by least squares; rigid holds the scale at 1. Two common points or more
-// are needed.
-func Onto(r Report, known []booking.KnownStation, rigid bool) (*Laid, error) {
+// Onto lays the places of a book, adjusted together where they are, onto known points by
+// least squares; rigid holds the scale at 1. Without points it is the net worked without
+// the known stations and bearings of the book, onto those stations: what each misses by
+// says whether they hold together. Two common points or more are needed.
+func Onto(in Input, known []booking.KnownStation, rigid bool) (*Laid, error) {
+	if known == nil {
+		if known = in.Known; len(known) < 2 {
+			return nil, fmt.Errorf("the book has %d known stations: two or more are needed to lay its net onto", len(known))
+		}
+		in.Known, in.Bearings = nil, nil
+	}
+	r := Work(in)
 	names, at := r.adjustedPlaces()
 	if len(names) == 0 {
 		return nil, errNothingPlaced

@@ -200,7 +200,7 @@ func TestOnto_LocalSquare(t *testing.T) {
 	}
 	// Turned clockwise by 90°: E' = n, N' = −e.
 	onto := []booking.KnownStation{{Name: "A", East: 1000, North: 2000}, {Name: "B", East: 1000, North: 1900}, {Name: "C", East: 1100.003, North: 1900}, {Name: "Elsewhere", East: 5, North: 5}}
-	laid, err := Onto(Work(in), onto, true)
+	laid, err := Onto(in, onto, true)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -219,7 +219,7 @@ func TestOnto_LocalSquare(t *testing.T) {
 	if text := laid.Page().String(TextWidth); !strings.Contains(text, "Laid onto 3 known points") || !strings.Contains(text, "off in E") {
 		t.Error(text)
 	}
-	if _, err := Onto(Work(in), onto[3:], true); err == nil || !strings.Contains(err.Error(), "0 of the book's 4 places") {
+	if _, err := Onto(in, onto[3:], true); err == nil || !strings.Contains(err.Error(), "0 of the book's 4 places") {
 		t.Error(err)
 	}
 }

@@ -74,7 +74,7 @@ func (n *net) together() *Together {
 	t.Placed = places.Start(network)
 	n.weighCentring(t, network)
 	t.settle(network)
-	n.levels(t)
+	n.levels(t, n.in.Setups)
 	n.dangers(t, network)
 	return t
 }
@@ -268,8 +268,8 @@ func (t *Together) component(network *places.Network, k places.Kind) Component {
 	return c
 }
 
-// levels adjusts the rises as one weighted network.
-func (n *net) levels(t *Together) {
+// levels adjusts the rises of setups, and the levelled ones, as one weighted network.
+func (n *net) levels(t *Together, setups []booking.Summary) {
 	index := map[string]int{}
 	points := make([]places.Level, len(t.Names))
 	for i, name := range t.Names {
@@ -279,7 +279,7 @@ func (n *net) levels(t *Together) {
 	}
 	var rises []places.Rise
 	s := n.in.Settings
-	for _, m := range n.in.Setups {
+	for _, m := range setups {
 		for _, l := range m.Sights {
 			if !l.HasRise || l.Target == m.Station {
 				continue

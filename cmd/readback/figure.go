@@ -14,13 +14,14 @@ import (
 
 // A FigureCmd works the rings and traverses that the setups of a book make.
 type FigureCmd struct {
-	Book   string `arg:"" help:"The book."`
-	Known  string `help:"Known stations as CSV (name,E,N,H in metres) instead of those loaded into the book." placeholder:"FILE"`
-	JSON   bool   `help:"Print the figures as JSON." xor:"form"`
-	Points bool   `help:"Print the coordinates that figures give as CSV, in the form of known stations." xor:"form"`
-	Feet   bool   `help:"Print the tables of figures in international feet of 0.3048 m." xor:"form,laid"`
-	Onto   string `help:"Lay the places of the book onto the known points of this file (name,E,N,H) by a similarity, with what each misses by, and print it instead." placeholder:"FILE" xor:"laid"`
-	Rigid  bool   `help:"Hold the scale of --onto at 1."`
+	Book      string `arg:"" help:"The book."`
+	Known     string `help:"Known stations as CSV (name,E,N,H in metres) instead of those loaded into the book." placeholder:"FILE"`
+	JSON      bool   `help:"Print the figures as JSON." xor:"form"`
+	Points    bool   `help:"Print the coordinates that figures give as CSV, in the form of known stations." xor:"form"`
+	Feet      bool   `help:"Print the tables of figures in international feet of 0.3048 m." xor:"form,laid"`
+	Onto      string `help:"Lay the places of the book onto the known points of this file (name,E,N,H) by a similarity, with what each misses by, and print it instead." placeholder:"FILE" xor:"laid"`
+	OntoKnown bool   `name:"onto-known" help:"The same onto the known stations of the book, its net being worked without them: whether they hold together." xor:"laid"`
+	Rigid     bool   `help:"Hold the scale of --onto at 1."`
 	FigureSettings
 	output.Flags
 }
@@ -32,7 +33,8 @@ func (FigureCmd) Help() string {
   readback figure dam.readback --known stations.csv -o figure.txt
   readback figure dam.readback --feet
   readback figure dam.readback --points -o points.csv
-  readback figure dam.readback --onto office.csv`
+  readback figure dam.readback --onto office.csv
+  readback figure dam.readback --onto-known`
 }
 
 // Run prints the figures of each book.
@@ -67,10 +69,11 @@ func (f *FigureCmd) print(c *Context) error {
 		r := network.Work(in)
 		r.Feet = f.Feet
 		var laid *network.Laid
-		if f.Onto != "" {
-			if laid, err = network.Onto(r, onto, f.Rigid); err != nil {
-				return fmt.Errorf("%s: %w", ch.Name(picked), err)
-			}
+		if f.Onto != "" || f.OntoKnown {
+			laid, err = network.Onto(in, onto, f.Rigid)
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", ch.Name(picked), err)
 		}
 		if f.Points {
 			places = append(places, r.Places()...)

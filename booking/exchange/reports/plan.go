@@ -37,6 +37,7 @@ type ExpectedPlace struct {
 	Known bool     `json:"known"`
 	SDE   *float64 `json:"sd_east_m,omitempty"`
 	SDN   *float64 `json:"sd_north_m,omitempty"`
+	SDH   *float64 `json:"sd_height_m,omitempty" what:"against the known heights; where none is known, against the first of the plan"`
 }
 
 // OneMoreRound is what one more round at a setup buys.
@@ -67,7 +68,7 @@ func PlanOf(b Book, e *network.Expected) PlanOfBook {
 		x := p.Ellipse95()
 		out.Places = append(out.Places, ExpectedPlace{
 			PlaceAt{e.Names[i], rounded(p.At.E), rounded(p.At.N), p.Fixed, rounded(x.A), rounded(x.B), rounded(x.Bearing.Degrees())},
-			e.Known(i), rounded(math.Sqrt(p.Covariance.EE)), rounded(math.Sqrt(p.Covariance.NN))})
+			e.Known(i), rounded(math.Sqrt(p.Covariance.EE)), rounded(math.Sqrt(p.Covariance.NN)), heightSD(e, i)})
 	}
 	if e.Weakest != "" {
 		out.Within = rounded(e.Within)
@@ -79,4 +80,13 @@ func PlanOf(b Book, e *network.Expected) PlanOfBook {
 		out.Wanted = &WantedRounds{rounded(e.Want), e.Rounds, rounded(e.Reached)}
 	}
 	return out
+}
+
+// heightSD is the standard deviation that the height of a point will have; nil where it
+// gets none.
+func heightSD(e *network.Expected, i int) *float64 {
+	if h := e.Heights; h != nil && !h.Lost[i] {
+		return rounded(h.SD[i])
+	}
+	return nil
 }
