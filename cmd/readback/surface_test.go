@@ -21,12 +21,12 @@ import (
 // methods. A number that must grow is a question first: who needs it?
 var surface = map[string]int{
 	"booking":            287,
-	"booking/check":      43,
-	"booking/check/slip": 41,
+	"booking/check":      44,
+	"booking/check/slip": 43,
 	"booking/exchange":   28,
-	"booking/network":    76,
+	"booking/network":    77,
 	"booking/page":       68,
-	"cmd/internal/book":  74,
+	"cmd/internal/book":  75,
 	"reduce":             123,
 	"reduce/places":      47,
 	"reduce/precision":   18,
