@@ -5,6 +5,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 )
@@ -88,4 +89,39 @@ func (b *booker) goesToRow(label string) *booker {
 	}
 	b.t.Fatalf("no row %q:\n%s", label, b.screen())
 	return b
+}
+
+// Target by target a half is observed again as by halves, one face alone. After the
+// lift a remark is made, a reading struck and read again, all by keys: sheet, audit and
+// readings file say that it was after the lift, and the file reduces to the same.
+func TestAgain_TargetByTargetAndAfterTheLift(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "weir.book")
+	b := bookerAt(open(t, 100, 36, "book", file))
+	b.sees("New setup").writes("Weir", "Spire", "Alder, Quarry, Mast", "1.475", "Ines Holm", "Tam Okoro", "T-5", "4471")
+	b.goesTo("Order of observing").presses(right).sees("‹ target by target ›").presses(pageDown).sees("target by target, circle settings").presses("o").sees("Weir setup 1", "✓ saved")
+	b.books(byTarget(round1)...).sees("Set the circle between 90° and 91°.")
+	b.presses("g").sees("Pointings").goesToRow("The whole half again: face left, round 1").presses(enter).sees("Face left of round 1 is called again.", "Sight Spire")
+	b.books("00515", "451015", "1203005", "2500050").sees("Set the circle between 90° and 91°.")
+	b.books(byTarget(round2)...).books(verticals...).lifts("Weir", "1.476")
+	b.presses("w").sees("✓ 1 Weir lifted").presses(enter).sees("Weir", "looking back")
+	b.presses("r").sees("Write a remark").key("looked at in the evening").sees("looked at in the evening").key(enter).sees("looking back", "✓ saved")
+	b.presses("s").sees("Strike a reading").goesToRow("87°15′00″").presses(enter).sees("This reading alone").presses("1").sees("looking back", "✓ saved")
+	b.presses("g").sees("Mast, face left, vertical circle").presses(enter).sees("Read again after the lift").calls("871505").sees("looking back", "✓ saved").presses(pageDown).sees("87°15′05″")
+	b.presses("w").sees("Work list").quits()
+	for command, wants := range map[string][]string{
+		"sheet":  {"Measured again as a check, repeat 1.", "Struck after the lift", "Read again after the lift.", "looked at in the evening"},
+		"audit":  {"remark: looked at in the evening (after the lift)", "(after the lift)", "read again after the lift: 871505 at FL Mast vertical"},
+		"export": {",1b,FL,Mast,horizontal,250 00 50,", ",FL,Mast,vertical,87 15 05,"},
+	} {
+		text := squeezed(runs(t, command, file).out)
+		for _, w := range wants {
+			if !strings.Contains(strings.ToLower(text), strings.ToLower(w)) {
+				t.Errorf("%s does not say %q:\n%.6000s", command, w, text)
+			}
+		}
+	}
+	want, got := reduced(t, "export", file, "--as", "json"), reducedAgain(t, file)
+	if len(want.Directions) != 3 || !reflect.DeepEqual(got.Directions, want.Directions) {
+		t.Errorf("the exported readings give\n%+v\nthe book has\n%+v", got.Directions, want.Directions)
+	}
 }
