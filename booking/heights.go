@@ -83,7 +83,16 @@ func (s Setup) workVerticals() []VerticalWork {
 // outsideRounds keeps the readings that belong to no round: those of the rounds are
 // many, and would be searched for every target.
 func outsideRounds(readings []Reading) []Reading {
-	var kept []Reading
+	n := 0
+	for i := range readings {
+		if readings[i].Slot.Round == 0 {
+			n++
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	kept := make([]Reading, 0, n)
 	for i := range readings {
 		if readings[i].Slot.Round == 0 {
 			kept = append(kept, readings[i])

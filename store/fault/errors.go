@@ -169,18 +169,32 @@ func RestoreCommand(book string) string {
 }
 
 // Quoted puts a path into quotes when the shell of this system would take it
-// apart: cmd.exe knows double quotes only, and no path there may hold one.
+// apart: cmd.exe knows double quotes only, and no path there may hold one. A name with
+// a line feed is written so that it can be keyed: $'a\nb'.
 func Quoted(path string) string { return quotedFor(runtime.GOOS, path) }
 
 func quotedFor(system, path string) string {
 	switch {
 	case system == "windows" && strings.ContainsAny(path, " \t&()^=;!'+,`~[]{}%"):
 		return `"` + path + `"`
-	case system != "windows" && strings.ContainsAny(path, " \t\n\"'\\$&;()<>|*?[]#~`!"):
+	case system != "windows" && strings.ContainsFunc(path, unicode.IsControl):
+		return "$'" + keyed.Replace(path) + "'"
+	case system != "windows" && strings.ContainsAny(path, " \"'\\$&;()<>|*?[]#~`!"):
 		return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
 	}
 	return path
 }
+
+// keyed writes the controls that a name may have as the shell takes them.
+var keyed = func() *strings.Replacer {
+	list := []string{`\`, `\\`, `'`, `\'`, "\n", `\n`, "\t", `\t`, "\r", `\r`}
+	for c := rune(1); c < 32; c++ {
+		if !strings.ContainsRune("\n\t\r", c) {
+			list = append(list, string(c), fmt.Sprintf(`\x%02x`, c))
+		}
+	}
+	return strings.NewReplacer(append(list, "\x7f", `\x7f`)...)
+}()
 
 // StatError says why the file cannot even be looked at.
 func StatError(path string, err error) error {

@@ -12,6 +12,7 @@ func TestQuoted(t *testing.T) {
 		{"linux", "dam.readback", "dam.readback"},
 		{"linux", "dam 2.readback", "'dam 2.readback'"},
 		{"linux", "Ines' dam", `'Ines'\'' dam'`},
+		{"linux", "dam\n2's\x1b", `$'dam\n2\'s\x1b'`},
 		{"windows", `C:\dam.readback`, `C:\dam.readback`},
 		{"windows", `C:\Field books\dam.readback`, `"C:\Field books\dam.readback"`},
 		{"windows", `C:\Ines' dam`, `"C:\Ines' dam"`},

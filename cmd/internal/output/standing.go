@@ -44,12 +44,16 @@ func look(name string, replace bool, inputs []string) (standing, error) {
 	if disk.IsDevice(path) {
 		return s, &Refused{name, "is the name of a device on Windows, where no file can have it", elsewhere}
 	}
-	if why := besideBook(path); why != "" {
-		return s, &Refused{name, why, elsewhere}
+	if path != name {
+		name += ", a link to " + path + ","
 	}
+	beside := besideBook(path)
 	info, err := os.Stat(path)
-	if errors.Is(err, fs.ErrNotExist) {
+	switch {
+	case errors.Is(err, fs.ErrNotExist) && beside == "":
 		return s, nil
+	case errors.Is(err, fs.ErrNotExist):
+		return s, &Refused{name, beside, elsewhere}
 	}
 	if err != nil {
 		return s, fmt.Errorf("cannot write %s: %w", name, cause(err))
@@ -62,6 +66,8 @@ func look(name string, replace bool, inputs []string) (standing, error) {
 	switch {
 	case info.IsDir():
 		return s, &Refused{name, "is a folder", "name a file in it"}
+	case beside != "" && !info.Mode().IsRegular():
+		return s, &Refused{name, beside, elsewhere}
 	case !info.Mode().IsRegular():
 		s.direct = true
 		return s, nil
@@ -72,6 +78,8 @@ func look(name string, replace bool, inputs []string) (standing, error) {
 		return s, &Refused{name, "cannot be looked at", elsewhere}
 	case kind == filekind.Book || kind == filekind.Journal || kind == filekind.Reserve:
 		return s, &Refused{name, kind.String(), elsewhere}
+	case beside != "":
+		return s, &Refused{name, beside, elsewhere}
 	case !replace:
 		return s, &Refused{name, "is there already", "name another file, or --replace"}
 	}

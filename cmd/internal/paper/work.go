@@ -23,6 +23,7 @@ type batch struct {
 func (p *Papers) Work(w io.Writer, work func(w *bytes.Buffer, i int, q exchange.Paper) error) error {
 	batches := make(chan chan *batch, 2*runtime.GOMAXPROCS(0))
 	free := make(chan struct{}, runtime.GOMAXPROCS(0))
+	written := make(chan *batch, 3*runtime.GOMAXPROCS(0)) // room of batches that are written, taken again
 	var stop atomic.Bool
 	defer stop.Store(true)
 	go func() {
@@ -31,7 +32,12 @@ func (p *Papers) Work(w io.Writer, work func(w *bytes.Buffer, i int, q exchange.
 			done := make(chan *batch, 1)
 			free <- struct{}{}
 			go func() {
-				done <- p.batch(from, work)
+				b := &batch{}
+				select {
+				case b = <-written:
+				default:
+				}
+				done <- p.batch(b, from, work)
 				<-free
 			}()
 			batches <- done
@@ -54,14 +60,18 @@ func (p *Papers) Work(w io.Writer, work func(w *bytes.Buffer, i int, q exchange.
 		if err != nil {
 			failed = err
 			stop.Store(true)
+			continue
+		}
+		select {
+		case written <- b:
+		default:
 		}
 	}
 	return failed
 }
 
-// batch works on one chunk of setups.
-func (p *Papers) batch(from int, work func(w *bytes.Buffer, i int, q exchange.Paper) error) *batch {
-	b := &batch{}
+// batch works on one chunk of setups; b is empty.
+func (p *Papers) batch(b *batch, from int, work func(w *bytes.Buffer, i int, q exchange.Paper) error) *batch {
 	for i := from; i < min(from+chunk, p.Len()) && b.err == nil; i++ {
 		q, err := p.Paper(i)
 		if err == nil {
