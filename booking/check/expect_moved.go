@@ -80,13 +80,13 @@ func (e *Expectation) began(a reduce.Angle) string {
 	})
 	switch {
 	case alone && byTarget:
-		return "Which sight began it shows in the next round."
+		return "The next round shows which sight began it."
 	case alone:
-		return "Which sight began it shows on the other face."
+		return "The other face shows which sight began it."
 	case len(at) > 0:
 		return "It began at " + strings.Join(at, ", or at ") + "."
 	}
-	return "Which sight began it cannot be told."
+	return "It cannot be told which sight began it."
 }
 
 // about prints a shift, given in seconds, without its sign.

@@ -58,7 +58,7 @@ func TestStories(t *testing.T) {
 		{name: "a half of the first round that does not close: the other face tells where it began",
 			closes: true,
 			keyed:  []string{"0 05 10", "45 10 20", "120 30 30", "250 01 15", "0 05 40", "180 05 45", "70 01 20", "300 30 40", "225 11 00"},
-			said: []said{{4, true, "The half closes on the RO with +30″, limit 10″. Which sight began it shows on the other face."},
+			said: []said{{4, true, "The half closes on the RO with +30″, limit 10″. The other face shows which sight began it."},
 				{8, true, "Everything since Quarry on face left is about 31″ out"}}},
 		{name: "a half that does not close for its last sight",
 			closes: true,

@@ -160,7 +160,7 @@ func checkTwoC(s booking.Setup, r booking.Reduction, w twoCWork) Check {
 		c.Text = fmt.Sprintf("The spread of 2c over the setup is %s, limit %s, and %s more while altitudes are not known.", width, most, seconds(s, unknownAllows))
 	default:
 		c.Met, c.Again = true, ""
-		c.Text = fmt.Sprintf("The spread of 2c over the setup is %s, and its limit %s at one target: altitudes are not known yet, and may make %s of it.", width, most, seconds(s, unknownAllows))
+		c.Text = fmt.Sprintf("The spread of 2c over the setup is %s, and its limit %s at one target: altitudes are not known yet; they may account for %s of it.", width, most, seconds(s, unknownAllows))
 	}
 	return c
 }

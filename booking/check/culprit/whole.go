@@ -220,7 +220,7 @@ func wholeSentence(x Suspect) string {
 	if x.Kind == slip.FaceNotChanged {
 		text := fmt.Sprintf("Both readings of %s look booked under each other's face", place(x))
 		if x.Round == 0 {
-			text += ": in which round cannot be told"
+			text += ": it cannot be told in which round"
 		}
 		return text + "."
 	}

@@ -79,7 +79,7 @@ func TestFind_OppositePairsLeftOpen(t *testing.T) {
 	if len(f.Suspects) != 1 || f.Suspects[0].Target != "B" || f.Suspects[0].Round != 0 || f.Suspects[0].Kind != slip.FaceNotChanged {
 		t.Fatalf("%+v", f.Suspects)
 	}
-	if !strings.Contains(f.Suspects[0].Text, "in which round cannot be told") {
+	if !strings.Contains(f.Suspects[0].Text, "it cannot be told in which round") {
 		t.Error(f.Suspects[0].Text)
 	}
 }

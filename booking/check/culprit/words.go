@@ -16,11 +16,11 @@ func (f *field) sentence(s Suspect) string {
 	case s.Kind == slip.Drift:
 		return f.driftSentence(s.Size)
 	case s.Kind == slip.MovedAfter && s.Round == 0:
-		return fmt.Sprintf("In one of the rounds face right as a whole has turned against face left, by about %s: the circle or the tripod has moved between the halves. In which round cannot be told.", f.about(s.Size))
+		return fmt.Sprintf("In one of the rounds face right as a whole has turned against face left, by about %s: the circle or the tripod has moved between the halves. It cannot be told in which round.", f.about(s.Size))
 	case s.Kind == slip.MovedAfter && f.beginsHalf(s):
 		return fmt.Sprintf("In round %d face right as a whole has turned against face left, by about %s: the circle or the tripod has moved between the halves.", s.Round, f.about(s.Size))
 	case s.Kind == slip.MovedAfter && s.Target == "":
-		return fmt.Sprintf("In round %d the circle or the tripod has moved: from which pointing on cannot be told.", s.Round)
+		return fmt.Sprintf("In round %d the circle or the tripod has moved: it cannot be told from which pointing on.", s.Round)
 	case s.Kind == slip.MovedAfter:
 		others := ""
 		if s.Alike {
@@ -79,7 +79,7 @@ func (f *field) driftSentence(each float64) string {
 		word = "suffer where the sights are not made at an even pace"
 	}
 	return fmt.Sprintf("The circle or the tripod is turning slowly, about %s from sight to sight: 2c runs one way in the order of pointing. "+
-		"The means of both faces %s: they do from about %s a sight on.", f.about(each), word, f.about(harm))
+		"The means of both faces %s: about %s from sight to sight is the limit for that.", f.about(each), word, f.about(harm))
 }
 
 // about prints a number of seconds without its sign.
