@@ -57,6 +57,9 @@ func (s *strikeScreen) take(v *view) []ask {
 		return nil
 	}
 	ws := strikeWriting(r, readingText(v.setup.Spec, r))
+	if v.setup.Lift != nil {
+		ws.about = "The figure stays legible on the page, with the reason beside it. G reads the pointing again."
+	}
 	if pair, ok := v.setup.At(r.Slot.Pair()); ok && r.Slot.Quantity.Angular() {
 		ws.other = []option{{"The pair: " + slotWords(pair.Slot) + " as well", func(reason string) []ask {
 			return append(because(onBooking, booking.Setup.Strike, r.Seq)(reason), because(onBooking, booking.Setup.Strike, pair.Seq)(reason)...)

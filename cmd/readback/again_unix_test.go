@@ -105,7 +105,7 @@ func TestAgain_TargetByTargetAndAfterTheLift(t *testing.T) {
 	b.books(byTarget(round2)...).books(verticals...).lifts("Weir", "1.476")
 	b.presses("w").sees("✓ 1 Weir lifted").presses(enter).sees("Weir", "looking back")
 	b.presses("r").sees("Write a remark").key("looked at in the evening").sees("looked at in the evening").key(enter).sees("looking back", "✓ saved")
-	b.presses("s").sees("Strike a reading").goesToRow("87°15′00″").presses(enter).sees("This reading alone").presses("1").sees("looking back", "✓ saved")
+	b.presses("s").sees("Strike a reading").goesToRow("87°15′00″").presses(enter).sees("This reading alone", "G reads the pointing again.").presses("1").sees("looking back", "✓ saved")
 	b.presses("g").sees("Mast, face left, vertical circle").presses(enter).sees("Read again after the lift").calls("871505").sees("looking back", "✓ saved").presses(pageDown).sees("87°15′05″")
 	b.presses("w").sees("Work list").quits()
 	for command, wants := range map[string][]string{

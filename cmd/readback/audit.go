@@ -186,7 +186,11 @@ func (a *AuditCmd) printJudgements(c *Context) error {
 		if j.Setup > 0 {
 			where = fmt.Sprintf("setup %d %s", j.Setup, j.Station)
 		}
-		fmt.Fprintf(w, "  event %d, %s, %s, %s: %s\n", j.Event, where, j.At.In(zone).Format(time.DateTime), j.By, j.Text)
+		who := j.At.In(zone).Format(time.DateTime)
+		if j.By != "" {
+			who += ", " + j.By
+		}
+		fmt.Fprintf(w, "  event %d, %s, %s: %s\n", j.Event, where, who, j.Text)
 	}
 	return err
 }

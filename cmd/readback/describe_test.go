@@ -26,7 +26,7 @@ func TestDescribe_IsCarriedEverywhere(t *testing.T) {
 	call(t, "", "plan", file, plan).must(t, exitFine)
 	call(t, "", "levels", file, levels).must(t, exitFine)
 	audit := call(t, "", "audit", file).must(t, exitFine).out
-	for _, want := range []string{"the book, ", "Ines Holm: said of the book: job Epoch seven, place East bank", "loaded a plan of 1 setups from " + plan, "loaded levelled differences 1 from " + levels} {
+	for _, want := range []string{"event 55, the book, ", "Ines Holm: said of the book: job Epoch seven, place East bank", ": loaded a plan of 1 setups from " + plan, "loaded levelled differences 1 from " + levels} {
 		if !strings.Contains(audit, want) {
 			t.Errorf("the audit does not say %q:\n%s", want, audit)
 		}
