@@ -25,7 +25,8 @@ func TestClock_AYearBackIsToldByEveryCommand(t *testing.T) {
 	if err := l.Close(); err != nil {
 		t.Fatal(err)
 	}
-	commands := append([][]string{{"audit", file}, {"season", file}, {"fieldtest", file}, {"describe", file}, {"limits", file}, {"plan", file},
+	commands := append([][]string{{"import", file, example("brackenfold-day.csv"), "--booker", "Tam Okoro"},
+		{"restore", file + ".jsonl", filepath.Join(t.TempDir(), "anew")}, {"audit", file}, {"season", file}, {"fieldtest", file}, {"describe", file}, {"limits", file}, {"plan", file},
 		{"export", file, "--as", "sql"}, {"known", file, "--bearing", "Weir,Spire,45 10 20", "--by", "Tam Okoro"},
 		{"describe", file, "--place", "Brackenfold", "--by", "Tam Okoro"}, {"gather", filepath.Join(t.TempDir(), "office"), file}}, reading...)
 	lines := bytesOf(t, file+".jsonl")

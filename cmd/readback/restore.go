@@ -138,6 +138,7 @@ func (c *Context) summariseBook(path string) error {
 		return fmt.Errorf("the book is restored, but it does not open: %w", err)
 	}
 	defer l.Close()
+	c.say(l.Notes())
 	ns, err := l.Numbers()
 	if err != nil {
 		return err
