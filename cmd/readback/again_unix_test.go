@@ -71,6 +71,9 @@ func (b *booker) goesToRow(label string) *booker {
 			if len(words) == 0 || !strings.Contains(squeezed(line), label) || strings.Trim(words[0], "0123456789") != "" {
 				continue
 			}
+			if strings.HasPrefix(strings.TrimSpace(line), "›") {
+				return b // it is chosen
+			}
 			for _, digit := range words[0] {
 				b.presses(string(digit))
 			}
