@@ -22,7 +22,7 @@ func TestStation_ByKeysOnly(t *testing.T) {
 
 	// Round 1, with 46° keyed for 45° where nothing speaks against it yet.
 	b.books("00510", "461020", "1203000", "2500045", "700050", "3003010")
-	b.marked("2251025").sees("Here or on face left: The degrees")
+	b.marked("2251025").sees("Here or on face", "left: The degrees look one out")
 	b.presses("s").sees("Strike a reading").presses("5").sees("› 5").presses(enter)
 	b.sees("Strike 46°10′20″ of Alder, face left, round 1").presses("2")
 	b.sees("Sight Alder and read it again.", "round 1 of 2", "~46°10′20″~ struck: keyed wrongly")
