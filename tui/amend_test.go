@@ -138,6 +138,11 @@ func TestNoDistance_SaidAtThePointing(t *testing.T) {
 	if s := d.app.v.setup.Spec; !slices.Equal(s.NoDistance, []string{"Spire"}) {
 		t.Fatalf("%+v", s)
 	}
+	// Put right as the RO, the name follows into the field that names it too.
+	d.keys("m<enter><back><back><back>le<pgdown>").sees("Spire is now Sple.").keys("o1").sees("slope distance to Alder")
+	if s := d.app.v.setup.Spec; s.RO != "Sple" || !slices.Equal(s.NoDistance, []string{"Sple"}) {
+		t.Errorf("%+v", s)
+	}
 }
 
 // A setup that was lifted is put right from its page: the ring can be mended.

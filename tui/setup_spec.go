@@ -54,6 +54,8 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 	}
 	if s.amends {
 		spec.HeightsOnly, spec.KeyedAfterwards, spec.Before = s.was.HeightsOnly, s.was.KeyedAfterwards, s.was.Before
+		lists := booking.Spec{NoVertical: spec.NoVertical, NoDistance: spec.NoDistance, MoreROs: spec.MoreROs}.Rename(renames(s.was, spec))
+		spec.NoVertical, spec.NoDistance, spec.MoreROs = lists.NoVertical, lists.NoDistance, lists.MoreROs
 	}
 	spec.Instrument = booking.Instrument{Name: value(fInstrument), Serial: value(fSerial),
 		Unit: chosen(&f[fUnit], units), Circle: chosen(&f[fCircle], circles)}
