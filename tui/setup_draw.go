@@ -72,9 +72,12 @@ func (s *setupScreen) heads() map[int]string {
 	case s.amends:
 		title = "Amend the setup on " + s.was.Station
 	case s.proposed != "":
-		title, rest = "Next station, proposed from "+s.proposed, ", as at the last setup"
+		title = "Next station, proposed from " + s.proposed
 	case s.again:
-		title, rest = "Next station: give the names", ", as at the last setup"
+		title = "Next station: give the names"
+	}
+	if s.again && !s.amends {
+		rest = ", as at the last setup"
 	}
 	return map[int]string{fStation: title, fObserver: "Crew and instrument" + rest, fRounds: "Programme" + rest, fCircle: "Instrument, more" + rest, fLimitRounds: "Limits" + rest, fLength: "Lengths" + rest, fRange: "Plausible heights and lengths"}
 }
@@ -180,6 +183,13 @@ func (s *setupScreen) readBackRows() [][2]string {
 		}
 		return "not yet said"
 	}
+	crew, instrument := "not yet said", "not yet said"
+	if f[fObserver].Value()+f[fBooker].Value() != "" {
+		crew = said(fObserver) + " observes, " + said(fBooker) + " books"
+	}
+	if f[fInstrument].Value()+f[fSerial].Value() != "" {
+		instrument = said(fInstrument) + ", serial number " + value(fSerial)
+	}
 	unit := reduce.SmallMark(s.circleUnit())
 	sigma := "σ not stated"
 	if t := f[fSigma].Value(); t != "" {
@@ -214,8 +224,8 @@ func (s *setupScreen) readBackRows() [][2]string {
 	}
 	return [][2]string{
 		{"Station", value(fStation)}, {"Reference object", value(fRO)}, {"Targets", strings.Join(splitNames(f[fTargets].Value()), ", ")}, {"Instrument height", value(fHeight)},
-		{"Crew", said(fObserver) + " observes, " + said(fBooker) + " books"},
-		{"Instrument", said(fInstrument) + ", serial number " + value(fSerial)},
+		{"Crew", crew},
+		{"Instrument", instrument},
 		{"Circle", value(fUnit) + ", least count " + value(fLeastCount) + unit + ", " + sigma},
 		{"Rounds", value(fRounds) + ", " + observed + "circle settings " + value(fPlan) + ", " + closing},
 		{"Vertical circle", verticals}, {"Distances", distances}, {"Limits", limits}, {"Weather", value(fWeather)},

@@ -287,6 +287,8 @@ func (s *setupScreen) hint(i int) string {
 	case i >= fRange:
 		x := ranges(s.lengths)[i-fRange]
 		return capital(x.What) + ". In this setup alone; empty: " + x.Text() + ", as in the book."
+	case i == fHeight && chosen(&s.form.Fields[fDistances], yesNo):
+		return "Measured before the first sight. The distances need it."
 	case i == fLeastCount:
 		return "The least difference the circle shows, in " + unit + "."
 	case i == fSigma:
