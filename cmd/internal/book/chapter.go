@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"iter"
+	"slices"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
@@ -18,6 +19,8 @@ type Chapter struct {
 	src    events
 	walk   *walk
 	Before int // setups of the chapters before it: by so much its numbers are moved in an office book
+
+	kept *[]booking.Summary // of a book that is read as it was proven: its summaries, once they are read
 }
 
 // events is one chain of events, of a book that is open for booking or of one
@@ -120,6 +123,9 @@ func (c Chapter) summary(n int) (booking.Summary, error) {
 // Summaries returns the summaries of all setups in order, with their numbers in
 // the file: in an office book they run on from book to book.
 func (c Chapter) Summaries() ([]booking.Summary, error) {
+	if c.kept != nil && *c.kept != nil {
+		return slices.Clone(*c.kept), nil
+	}
 	ns, err := c.Numbers()
 	if err != nil {
 		return nil, err
@@ -132,6 +138,9 @@ func (c Chapter) Summaries() ([]booking.Summary, error) {
 		}
 		m.Setup += c.Before
 		list = append(list, m)
+	}
+	if c.kept != nil {
+		*c.kept = slices.Clone(list)
 	}
 	return list, nil
 }
@@ -146,7 +155,7 @@ func openChosen(path string, watch proof.Watch) (Chosen, func() error, error) {
 	c := Chosen{Path: path, Notes: st.Notes, proven: st, walk: &walk{}}
 	before := 0
 	for _, s := range st.Sources {
-		c.Chapters = append(c.Chapters, Chapter{src: s, Before: before, walk: c.walk})
+		c.Chapters = append(c.Chapters, Chapter{src: s, Before: before, walk: c.walk, kept: new([]booking.Summary)})
 		last, err := s.LastGroup()
 		if err != nil {
 			st.Close()
