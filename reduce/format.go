@@ -1,6 +1,7 @@
 package reduce
 
 import (
+	"fmt"
 	"strings"
 )
 
@@ -94,8 +95,30 @@ func (a Angle) FormatAgainst(limit Angle, u Unit) (value, bound string) {
 	return value, bound
 }
 
-// SizeAgainst is FormatAgainst without the sign.
+// About prints about how large a gross difference is, without its sign: 1°00′, 82°,
+// 1.1 gon. It is empty under ten minutes of arc, where the figure itself is printed.
+func (a Angle) About(u Unit) string {
+	a = a.Abs()
+	switch {
+	case a < 10*Arcminute:
+		return ""
+	case u.Decimal() && a < 10*u.Whole():
+		return a.Format(u, 1) + u.Mark()
+	case u.Decimal():
+		return a.Format(u, 0) + u.Mark()
+	case a < 10*Degree:
+		a = a.Round(Arcminute)
+		return fmt.Sprintf("%d°%02d′", a/Degree, a%Degree/Arcminute)
+	}
+	return fmt.Sprintf("%d°", a.Round(Degree)/Degree)
+}
+
+// SizeAgainst is FormatAgainst without the sign; a gross one beyond the limit is
+// printed as About has it.
 func (a Angle) SizeAgainst(limit Angle, u Unit) (value, bound string) {
+	if gross := a.About(u); gross != "" && a.Abs() > limit {
+		return "about " + gross, limit.FormatSize(u)
+	}
 	value, bound = a.Abs().FormatAgainst(limit, u)
 	return value[1:], bound
 }

@@ -101,6 +101,26 @@ func TestUnits_S12(t *testing.T) {
 	}
 }
 
+// A gross difference is printed about as large as it is, not as hundreds of thousands of
+// seconds (plain arithmetic); one that is allowed as it stands.
+func TestSizeAgainst_Gross(t *testing.T) {
+	for _, c := range []struct {
+		a, limit Angle
+		u        Unit
+		want     string
+	}{
+		{324000 * Arcsecond, 10 * Arcsecond, DMS, "about 90°"},
+		{-(Degree + 29*Arcsecond), 10 * Arcsecond, DMS, "about 1°00′"},
+		{Gon * 11 / 10, Milligon, GonUnit, "about 1.1 gon"},
+		{599 * Arcsecond, 10 * Arcsecond, DMS, "599″"},
+		{700 * Arcsecond, 800 * Arcsecond, DMS, "700″"},
+	} {
+		if got, _ := c.a.SizeAgainst(c.limit, c.u); got != c.want {
+			t.Errorf("%v: %q, expected %q", c.a, got, c.want)
+		}
+	}
+}
+
 // A figure and its limit never print alike where they are not (plain arithmetic).
 func TestFormatAgainst(t *testing.T) {
 	const s = Arcsecond

@@ -313,19 +313,10 @@ func (e *Expectation) signed(a reduce.Angle) string {
 		sign = "−"
 	}
 	a = a.Round(e.step()).Abs()
-	u := e.setup.Spec.Instrument.Unit
-	switch {
-	case a < 10*reduce.Arcminute:
-		return sign + e.size(a)
-	case u.Decimal() && a < 10*u.Whole():
-		return "about " + sign + a.Format(u, 1) + u.Mark()
-	case u.Decimal():
-		return "about " + sign + a.Format(u, 0) + u.Mark()
-	case a < 10*reduce.Degree:
-		a = a.Round(reduce.Arcminute)
-		return fmt.Sprintf("about %s%d°%02d′", sign, a/reduce.Degree, a%reduce.Degree/reduce.Arcminute)
+	if gross := a.About(e.setup.Spec.Instrument.Unit); gross != "" {
+		return "about " + sign + gross
 	}
-	return fmt.Sprintf("about %s%d°", sign, a.Round(reduce.Degree)/reduce.Degree)
+	return sign + e.size(a)
 }
 
 // size prints a small angle without its sign.

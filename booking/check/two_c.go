@@ -14,6 +14,7 @@ type twoCWork struct {
 	span    *booking.Span
 	modeled bool   // its change with the altitude is taken off
 	odd     string // the pair that lies furthest off the mean: "Mast in round 2"
+	stands  bool   // the circle of its round still stands
 
 	// Where altitudes are not known: the largest spread at one target, and there.
 	unknown bool
@@ -114,6 +115,8 @@ func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
 		}
 	}
 	w.odd = fmt.Sprintf("%s in round %d", of[odd].target, of[odd].round)
+	n := len(s.Rounds)
+	w.stands = n > 0 && s.Rounds[n-1].Number == of[odd].round
 	return w
 }
 
@@ -148,7 +151,11 @@ func checkTwoC(s booking.Setup, r booking.Reduction, w twoCWork) Check {
 		of = "2c, its change with the altitude taken off,"
 	}
 	limit, unit := r.Comparison.Limits.TwoC, s.Spec.Instrument.Unit
-	c := checkSpan(s, "2c", of, w.span, limit, "observe "+w.odd+" again, on both faces")
+	again := "observe " + w.odd + " again, on both faces"
+	if !w.stands {
+		again = w.odd + " lies furthest off: observe another round at the next circle setting"
+	}
+	c := checkSpan(s, "2c", of, w.span, limit, again)
 	if c.Name == "" || c.Met || !w.unknown {
 		return c
 	}

@@ -71,6 +71,7 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	v.add(checkGraduation(s, r)...)
 	v.add(checkIndex(s, r))
 	v.Culprits = culpritsOf(s, r, twoC)
+	v.settle(twoC.odd)
 	if !s.AsSaid() {
 		v.add(checkSuspects(v.Culprits)...)
 	}
@@ -79,6 +80,16 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 		v.keep(s.Lift)
 	}
 	return v
+}
+
+// settle lets what settles the suspects settle 2c as well: one reading put both out.
+func (v *Verdict) settle(odd string) {
+	for i, c := range v.Checks {
+		remedy := strings.TrimSuffix(v.Culprits.Remedy.Text, ".")
+		if c.Name == "2c" && !c.Met && remedy != "" && !v.Culprits.Suspects[0].Upright {
+			v.Checks[i].Again = odd + " lies furthest off: " + strings.ToLower(remedy[:1]) + remedy[1:]
+		}
+	}
 }
 
 // keep makes the verdict the one that was said when the tripod was lifted.

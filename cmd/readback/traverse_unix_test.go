@@ -84,7 +84,7 @@ func (o telescope) reads(asked string) string {
 }
 
 // answersAll books everything that is called on a station.
-func (b *booker) answersAll(o telescope) *booker {
+func (b *booker) answersAll(o caller) *booker {
 	b.t.Helper()
 	for range 100 {
 		asked := asks(b.screen())
