@@ -116,7 +116,7 @@ func TestPlan_FourStationsInTwoKeysEach(t *testing.T) {
 	if o := runs(t, "plan", file, plan); o.code != exitFine {
 		t.Fatal(o.out, o.errs)
 	}
-	b := bookerAt(open(t, 100, 36, "book", file)).sees("Proposed from the plan", "Weir", "not yet said observes") // said before the lift
+	b := bookerAt(open(t, 100, 36, "book", file)).sees("Proposed from the plan", "Weir", "Crew not yet said") // said before the lift
 	b.presses("o").sees("Weir setup 1")
 	for i, name := range []string{"Gannet", "Alder", "Mast"} {
 		b.presses("w").sees(name+" planned next", "0 of 4 planned done")
@@ -140,7 +140,7 @@ func TestAmend_FirstReadingInHalfTheKeys(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "first.book")
 	b := bookerAt(open(t, 100, 36, "book", file))
 	b.sees("▸ Station").writes("Weir", "Spire", "Alder, Quarry, Mast").sees("▸ Instrument height").presses(enter)
-	b.sees("Read this setup back", "not yet said observes", "may be said later").presses("o").sees("Set the circle between 0° and 1°.")
+	b.sees("Read this setup back", "Crew not yet said", "may be said later").presses("o").sees("Set the circle between 0° and 1°.")
 	if keys := b.names + b.others; keys > 36 {
 		t.Errorf("%d keys to the first reading, aim 36", keys)
 	}

@@ -60,7 +60,7 @@ func TestFlow_KeysOfAFirstBook(t *testing.T) {
 		crew := "Ines Holm observes, Tam Okoro books"
 		if !known { // said later: see TestAmend_FirstReadingInHalfTheKeys
 			b.sees("▸ Instrument height").presses(enter)
-			crew = "not yet said observes, not yet said books"
+			crew = "Crew not yet said Instrument not yet said"
 		}
 		b.sees("Read this setup back", crew).presses("o").sees("Sight Spire").calls("00510").booked("00510")
 		all := b.names + b.others
