@@ -18,7 +18,7 @@ func TestStation_KeyedInMils(t *testing.T) {
 	b := bookerAt(open(t, 100, 36, "book", file))
 	b.sees("New setup").writes("Weir", "Spire", "Alder", "1.475", "Ines Holm", "Tam Okoro", "T-9", "77")
 	b.goesTo("Circle unit").presses(right, right, right).sees("‹ mils")
-	b.presses(pageDown, "o").sees("Weir setup 1", "Set the circle between 0 mil and 20 mil.")
+	b.presses(pageDown).sees("O open the setup").presses("o").sees("Weir setup 1", "Set the circle between 0 mil and 20 mil.")
 	for _, r := range []string{"0.1", "800.5"} {
 		b.calls(r).sees("Booked:", " "+r+".", "✓ saved")
 	}
