@@ -75,14 +75,21 @@ func (n *net) hanging(fs []Figure) []string {
 		if slices.ContainsFunc(fs, func(f Figure) bool { return slices.Contains(f.Stations, s) }) {
 			continue
 		}
-		switch near := n.near[s]; len(near) {
-		case 0:
+		switch near, known := n.near[s], n.knownFrom(s); {
+		case len(near) == 0 && len(known) > 0:
+			out = append(out, fmt.Sprintf("%s is tied to known points (%s) and to no other station yet.", s, list(known)))
+		case len(near) == 0:
 			out = append(out, fmt.Sprintf("%s is tied to no other station yet.", s))
 		default:
 			out = append(out, fmt.Sprintf("Nothing checks %s: it hangs on %s alone.", s, list(near)))
 		}
 	}
 	return out
+}
+
+// knownFrom are the known points that a station sights.
+func (n *net) knownFrom(station string) []string {
+	return slices.DeleteFunc(slices.Clone(n.targets(station)), func(t string) bool { _, known := n.point(t); return !known })
 }
 
 // list prints names as "Weir, Alder and Quarry".

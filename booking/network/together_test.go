@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -118,6 +119,9 @@ func TestTogether_FreeStationAndIntersection(t *testing.T) {
 	}
 	if r.Together.Failed {
 		t.Error(Text(r))
+	}
+	if want := "Free is tied to known points (Weir, Alder, Mast and Chapel) and to no other station yet."; !slices.Contains(r.Open, want) {
+		t.Errorf("%q is not said: %q", want, r.Open)
 	}
 }
 
