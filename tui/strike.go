@@ -97,7 +97,11 @@ func (s *strikeScreen) draw(v *view, w, h int) block {
 		b.words(v, look.Ink, "No reading of this setup stands. Was it opened by mistake? Enter strikes it whole: it keeps its number.", w)
 		return b
 	}
-	b.words(v, look.Quiet, "It stays legible on the page, and its pointing is called again.", w)
+	then := "its pointing is called again"
+	if v.setup.Lift != nil {
+		then = "G reads its pointing again"
+	}
+	b.words(v, look.Quiet, "It stays legible on the page, and "+then+".", w)
 	b.add("")
 	b.put(s.list.draw(v, w, h-len(b.lines)))
 	return b

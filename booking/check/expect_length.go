@@ -102,7 +102,7 @@ func checkInstrumentHeight(s booking.Setup, r booking.Reduction) Check {
 	}
 	off, limit, from := apartBy(h.After.Length(), h.Mean), s.Spec.Lengths().Again, "assumed, no source"
 	if s.Spec.Before.Lengths != nil {
-		from = "set in the book"
+		from = "set for this setup"
 	}
 	c := Check{Name: "instrument height", Met: off <= limit, From: from}
 	u := s.Spec.LengthUnit
