@@ -19,6 +19,7 @@ import (
 	"example.org/readback/store"
 	"example.org/readback/store/journal"
 	"example.org/readback/store/repair"
+	"example.org/readback/testdata"
 )
 
 // seasonReadings is how many readings the book of the benchmarks holds; give
@@ -173,25 +174,30 @@ func (h *heapWriter) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// BenchmarkExportTables writes a season, and a tenth of it, as a stream of SQL in
-// one run: what a reading costs may not grow with the book.
-func BenchmarkExportTables(b *testing.B) {
+// BenchmarkExportForms writes a season, and a tenth of it, in every form in one run:
+// what a reading costs may not grow with the book, nor the memory beyond its bound.
+func BenchmarkExportForms(b *testing.B) {
 	n := seasonReadings(b)
 	tenth, whole := seasonBook(b, n/10), seasonBook(b, n)
-	var took [2]time.Duration
-	out := &heapWriter{}
-	for b.Loop() {
-		for i, file := range []string{tenth, whole} {
-			start := time.Now()
-			c := &Context{Out: out, Err: io.Discard, Getenv: os.Getenv}
-			if code := run([]string{"export", file, "--as", "sql"}, c); code != exitFine {
-				b.Fatal("export failed")
+	for _, as := range []string{"csv", "directions", "json", "jsonl", "landxml", "sql"} {
+		b.Run(as, func(b *testing.B) {
+			var took, worked [2]time.Duration
+			peak := watchHeap(b)
+			for b.Loop() {
+				for i, file := range []string{tenth, whole} {
+					start, before := time.Now(), testdata.Processor()
+					c := &Context{Out: io.Discard, Err: io.Discard, Getenv: os.Getenv}
+					if code := run([]string{"export", file, "--as", as}, c); code != exitFine {
+						b.Fatal("export failed")
+					}
+					took[i] += time.Since(start)
+					worked[i] += testdata.Processor() - before
+				}
 			}
-			took[i] += time.Since(start)
-		}
+			b.ReportMetric(float64(took[1].Nanoseconds())/float64(b.N)/float64(n), "ns/reading")
+			b.ReportMetric(float64(took[1])/float64(took[0])/10, "grows")
+			b.ReportMetric(float64(worked[1])/float64(took[1]), "processors")
+			b.ReportMetric(float64(peak.Load())/1e6, "peak-MB")
+		})
 	}
-	b.ReportMetric(float64(took[1].Nanoseconds())/float64(b.N)/float64(n), "ns/reading")
-	b.ReportMetric(float64(took[1])/float64(took[0])/10, "grows")
-	b.ReportMetric(float64(out.bytes)/float64(b.N)/float64(n)/1.1, "bytes/reading")
-	b.ReportMetric(float64(out.peak)/1e6, "peak-MB")
 }

@@ -118,9 +118,11 @@ func (c Chosen) check() error {
 	return nil
 }
 
-// Sheets walks the chosen setups in order, one in memory at a time, each with the
-// hash of its last event.
-func (c Chosen) Sheets() iter.Seq2[sheet.Sheet, error] {
+// Sheets walks the chosen setups in order, a few in memory at a time, each with the
+// hash of its last event. Nothing else may read the book in the walk.
+func (c Chosen) Sheets() iter.Seq2[sheet.Sheet, error] { return ahead(c.sheets()) }
+
+func (c Chosen) sheets() iter.Seq2[sheet.Sheet, error] {
 	return func(yield func(sheet.Sheet, error) bool) {
 		for _, ch := range c.Chapters {
 			book, err := ch.Book()
@@ -235,7 +237,7 @@ type Outgoing struct {
 	Name, ID string // of the book
 }
 
-// Folded walks the chosen setups in order, one in memory at a time.
+// Folded walks the chosen setups in order, a few in memory at a time.
 func (c Chosen) Folded() iter.Seq2[Outgoing, error] {
 	return func(yield func(Outgoing, error) bool) {
 		for s, err := range c.Sheets() {

@@ -3,21 +3,15 @@ package book
 import (
 	"errors"
 	"fmt"
-	"runtime/debug"
 
 	"example.org/readback/booking/exchange/tables"
 	"example.org/readback/booking/network"
 )
 
-// flat is what the memory should stay under, so that what the figures of a season
-// throw away is swept before more is taken: their lasting part needs about half.
-const flat = 80 << 20
-
 // Tables writes the rows of all books that were chosen, one setup in memory at a
 // time, and returns the books. Of a book that has an event with one of the hashes
 // in held, only the setups are written that have events after it.
 func (c Chosen) Tables(w *tables.Writer, held map[string]bool) ([]tables.Book, error) {
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(flat))
 	var list []tables.Book
 	for _, ch := range c.Chapters {
 		b, err := ch.tables(c, w, held)
