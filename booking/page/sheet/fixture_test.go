@@ -197,6 +197,7 @@ func crowdedSetup(t *testing.T) booking.Setup {
 		spec := smallSpec()
 		spec.Station = strings.Repeat("Brackenfold", 12)
 		spec.Rounds, spec.Targets, spec.Distances = 8, nil, false
+		spec.KeyedAfterwards = &booking.KeyedAfterwards{File: "paper.csv"} // a setup from paper is not bounded
 		for i := range testdata.Times(18, 36) {
 			spec.Targets = append(spec.Targets, fmt.Sprintf("P%d", i+1))
 		}
