@@ -61,7 +61,7 @@ func oddIndex(s booking.Setup, pairs []booking.VerticalWork, c booking.Compariso
 		a.Alike, b.Alike, a.Weight, b.Weight = true, true, 0.5, 0.5
 		return []Suspect{a, b}
 	}
-	if odd, off := furthest(pairs); off > apart(s.Upright(c.Scale), pairs, odd) {
+	if odd, off := furthest(pairs); beyond(off, s.Upright(c.Scale), pairs, odd) {
 		return []Suspect{upright(s, pairs[odd], restIndex(pairs, odd), pairs)}
 	}
 	return nil
@@ -115,14 +115,14 @@ func restIndex(pairs []booking.VerticalWork, but int) reduce.Angle {
 // uprightRisk is the risk of naming one of the vertical pairs of a sound setup.
 const uprightRisk = 0.004
 
-// apart returns how far, in seconds, the index error of pair odd may lie from the
-// mean of the others. Where σ is not stated, the scatter is what 2c and the other
+// beyond tells whether the index error of pair odd lies further from the mean of the
+// others, off seconds, than it may. Where σ is not stated, the scatter is what 2c and the other
 // index errors show.
-func apart(scale booking.Scale, pairs []booking.VerticalWork, odd int) float64 {
+func beyond(off float64, scale booking.Scale, pairs []booking.VerticalWork, odd int) bool {
 	n := float64(len(pairs))
-	apart := math.Sqrt(1 + 1/(n-1))
+	apart, least := math.Sqrt(1+1/(n-1)), precision.NormalLimit(uprightRisk/n)
 	if scale.Dof == 0 {
-		return scale.S * apart * precision.NormalLimit(uprightRisk/n)
+		return off > scale.S*apart*least
 	}
 	var rest []float64
 	for i, v := range pairs {
@@ -132,7 +132,8 @@ func apart(scale booking.Scale, pairs []booking.VerticalWork, odd int) float64 {
 	}
 	_, spread := precision.SampleSpread(rest)
 	all := precision.Pool(scale.Shown, spread)
-	return math.Max(all.S, scale.Least) * apart * precision.StudentLimit(uprightRisk/n, all.Dof)
+	apart *= math.Max(all.S, scale.Least)
+	return off > apart*least && off > apart*precision.StudentLimit(uprightRisk/n, all.Dof) // Student's is the wider, and takes long
 }
 
 // upright describes a vertical pair whose index error should be near to expected:
