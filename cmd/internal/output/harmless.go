@@ -15,14 +15,19 @@ type Harmless struct {
 // Write implements io.Writer. It takes all of p or returns the error of the
 // writer below.
 func (h *Harmless) Write(p []byte) (int, error) {
-	if !h.half && clean(p) {
+	if !h.half && clean(p) == len(p) {
 		n, err := h.w.Write(p)
 		h.note(err)
 		return n, err
 	}
 	h.buf = h.buf[:0]
-	for _, b := range p {
-		h.add(b)
+	for rest := p; len(rest) > 0; {
+		if n := clean(rest); n > 0 && !h.half {
+			h.buf, rest = append(h.buf, rest[:n]...), rest[n:]
+			continue
+		}
+		h.add(rest[0])
+		rest = rest[1:]
 	}
 	if _, err := h.w.Write(h.buf); err != nil {
 		h.note(err)
@@ -65,14 +70,19 @@ func (h *Harmless) add(b byte) {
 	}
 }
 
-// clean is the usual case: nothing to look at twice.
-func clean(p []byte) bool {
-	for _, b := range p {
-		if b == c1 || b == 0x7f || b < ' ' && b != '\n' && b != '\r' && b != '\t' {
-			return false
+// clean returns how many bytes from the first on need no second look. A degree sign
+// begins as a control character of two bytes does, and stands in every line: the byte
+// behind it tells.
+func clean(p []byte) int {
+	for i, b := range p {
+		switch {
+		case b > 0x7f && b != c1 || b >= ' ' && b < 0x7f || b == '\n' || b == '\r' || b == '\t':
+		case b == c1 && i+1 < len(p) && (p[i+1] < 0x80 || p[i+1] >= 0xa0):
+		default:
+			return i
 		}
 	}
-	return true
+	return len(p)
 }
 
 // NewHarmless returns a harmless writer on w.
