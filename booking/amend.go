@@ -51,7 +51,7 @@ func (s Setup) liftDenies(was, is Spec) string {
 	if dropped, added := differ(was.Sighted(), is.Sighted()); len(dropped)+len(added) > 0 {
 		return "the tripod was lifted: a target can be renamed, and none added or dropped"
 	}
-	if was.Rounds != is.Rounds || was.Plan != is.Plan || was.Order != is.Order || was.Verticals != is.Verticals || was.Distances != is.Distances {
+	if was.Rounds != is.Rounds || was.Plan != is.Plan || was.Ordered() != is.Ordered() || was.Verticals != is.Verticals || was.Distances != is.Distances {
 		return "the tripod was lifted: what was to be observed stands as it was agreed"
 	}
 	return ""
@@ -71,6 +71,8 @@ func (s Setup) readingsDeny(was, is Spec) string {
 			return fmt.Sprintf("%s is booked as %s, which is no multiple of this least count", r.Slot, r.Text)
 		case !angular && was.LengthUnit != is.LengthUnit:
 			return fmt.Sprintf("%s is booked as %s: the unit of length cannot change over readings that stand", r.Slot, r.Text)
+		case r.Slot.Quantity == Accumulated && was.Ordered() != is.Ordered():
+			return fmt.Sprintf("%s is booked after %d repetitions", r.Slot, was.Repetitions)
 		case r.Slot.Quantity == Horizontal && was.RO != is.RO:
 			return fmt.Sprintf("round %d is booked from %s: another reference object needs a new setup", r.Slot.Round, was.RO)
 		case r.Slot.Quantity == Horizontal && !slices.Equal(was.closers(), is.closers()):
@@ -254,7 +256,7 @@ func (s Spec) lines(t Spec) []line {
 		{"and per kilometre", fmt.Sprint(i.DistancePPM, " mm"), fmt.Sprint(j.DistancePPM, " mm")},
 		{"rounds", fmt.Sprint(s.Rounds), fmt.Sprint(t.Rounds)}, {"RO closes each half", yes(s.CloseHalves), yes(t.CloseHalves)},
 		{"further reference objects", strings.Join(s.MoreROs, ", "), strings.Join(t.MoreROs, ", ")},
-		{"order of observing", s.Order.String(), t.Order.String()}, {"closing rule", fmt.Sprint(s.ClosingRule), fmt.Sprint(t.ClosingRule)}, {"circle plan", s.Plan.String(), t.Plan.String()},
+		{"order of observing", s.Ordered(), t.Ordered()}, {"closing rule", fmt.Sprint(s.ClosingRule), fmt.Sprint(t.ClosingRule)}, {"circle plan", s.Plan.String(), t.Plan.String()},
 		{"vertical circle", yes(s.Verticals), yes(t.Verticals)}, {"distances", yes(s.Distances), yes(t.Distances)},
 		{"no distance to", strings.Join(s.NoDistance, ", "), strings.Join(t.NoDistance, ", ")},
 		{"no vertical circle to", strings.Join(s.NoVertical, ", "), strings.Join(t.NoVertical, ", ")},

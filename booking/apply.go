@@ -217,11 +217,13 @@ func (s *Setup) hasSlot(k Slot) bool {
 		return false
 	}
 	named := k.Target == s.Spec.RO || slices.Contains(s.Spec.Targets, k.Target) ||
-		k.Quantity != Horizontal && slices.Contains(s.Spec.HeightsOnly, k.Target)
+		!k.Quantity.OfRound() && slices.Contains(s.Spec.HeightsOnly, k.Target)
 	faced := k.Face == reduce.FL || k.Face == reduce.FR
 	switch k.Quantity {
 	case Horizontal:
 		return named && faced && k.Round >= 1 && k.Round <= maxRounds && (!k.Closing || s.Spec.closesOn(k.Target))
+	case Accumulated:
+		return named && faced && s.Spec.Order == ByRepetition && k.Target != s.Spec.RO && k.Round >= 1 && k.Round <= maxRounds && !k.Closing
 	case Vertical:
 		return named && faced && k.Round == 0 && !k.Closing
 	case Slope, TargetHeight:

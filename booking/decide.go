@@ -77,7 +77,7 @@ func (s Setup) VoidRound(from Slot, reason string) (RoundVoided, error) {
 	switch {
 	case s.Lift != nil:
 		return RoundVoided{}, Refuse(TripodLifted, "the tripod was lifted")
-	case from.Quantity != Horizontal:
+	case !from.Quantity.OfRound():
 		return RoundVoided{}, Refuse(noSuchRound, "only a round of directions can be void")
 	case !begun || !s.AnyIn(from.Round):
 		return RoundVoided{}, Refuse(noSuchRound, "round %d has no reading that stands", from.Round)

@@ -66,7 +66,7 @@ func (s Setup) anyInHalf(round int, face reduce.Face, repeat int) bool {
 func (s Setup) HalfReadings(round int, face reduce.Face, repeat int) []Reading {
 	var rs []Reading
 	for _, r := range s.Readings {
-		if k := r.Slot; k.Quantity == Horizontal && k.Round == round && k.Face == face && k.Repeat == repeat && r.Stands() {
+		if k := r.Slot; k.Quantity.OfRound() && k.Round == round && k.Face == face && k.Repeat == repeat && r.Stands() {
 			rs = append(rs, r)
 		}
 	}

@@ -3,6 +3,8 @@ package booking
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"example.org/readback/reduce"
 )
@@ -20,11 +22,25 @@ const (
 	// from the RO (common practice where the tripod may turn, or the air changes
 	// quickly: the two faces of a pair lie a minute apart).
 	ByTarget Order = 1
+	// ByRepetition: one angle, RO and target, and the target again after the angle was
+	// turned Repetitions times with the circle carried back to the RO each time. Then the
+	// circle is brought back to its first figure on the RO, and face right is the same: so
+	// the two faces of a sight still show 2c. The circle counts the sum, and a mean comes
+	// finer than it is read (common practice with a repeating theodolite, no source).
+	ByRepetition Order = 2
 )
 
-var orderWords = [...]string{"by halves", "target by target"}
+// MaxRepetitions is how often an angle is repeated at the most, UsualRepetitions how
+// often it usually is (common practice, no source).
+const (
+	MaxRepetitions   = 24
+	UsualRepetitions = 6
+)
 
-// String returns the words of the files: "by halves" or "target by target".
+var orderWords = [...]string{"by halves", "target by target", "repetition"}
+
+// String returns the words of the files: "by halves", "target by target" or
+// "repetition".
 func (o Order) String() string {
 	if int(o) < len(orderWords) {
 		return orderWords[o]
@@ -41,12 +57,27 @@ func (o Order) Stretch() string {
 	return "half"
 }
 
-// ParseOrder reads the words String writes.
-func ParseOrder(s string) (Order, error) {
-	if i := slices.Index(orderWords[:], s); i >= 0 {
-		return Order(i), nil
+// Ordered says the order of observing in the words of the files: that of String, and
+// behind repetition how often, "repetition 6".
+func (s Spec) Ordered() string {
+	if s.Order == ByRepetition {
+		return fmt.Sprintf("%s %d", s.Order, s.Repetitions)
 	}
-	return 0, fmt.Errorf("order %q: expected by halves or target by target", s)
+	return s.Order.String()
+}
+
+// ParseOrder reads the words Ordered writes: the order, and how often an angle is
+// repeated in it.
+func ParseOrder(s string) (o Order, repetitions int, err error) {
+	if times, ok := strings.CutPrefix(s, ByRepetition.String()+" "); ok {
+		if repetitions, err = strconv.Atoi(times); err == nil && repetitions >= 2 && repetitions <= MaxRepetitions {
+			return ByRepetition, repetitions, nil
+		}
+	}
+	if i := slices.Index(orderWords[:ByRepetition], s); i >= 0 {
+		return Order(i), 0, nil
+	}
+	return 0, 0, fmt.Errorf("order %q: expected by halves, target by target or repetition with 2 to %d behind it", s, MaxRepetitions)
 }
 
 // Sweeps returns the programme of a round, the pointings in the order observed:
@@ -61,17 +92,18 @@ func (s Spec) Sweeps(round int) [][]Slot {
 		}
 		return [][]Slot{both}
 	}
-	right := s.faceSlots(round, reduce.FR)
-	slices.Reverse(right)
-	return [][]Slot{left, right}
+	return [][]Slot{left, s.HalfSlots(round, reduce.FR)}
 }
 
 // faceSlots returns the pointings of one face, clockwise from the RO: the names that
-// close it come last, clockwise again.
+// close it come last, clockwise again; of a repeated angle, the sum behind the sight.
 func (s Spec) faceSlots(round int, face reduce.Face) []Slot {
 	slots := make([]Slot, 0, 2*len(s.Targets)+4+2*len(s.MoreROs))
 	for _, t := range s.Names() {
 		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: t})
+		if s.Order == ByRepetition && t != s.RO {
+			slots = append(slots, Slot{Quantity: Accumulated, Round: round, Face: face, Target: t})
+		}
 	}
 	for _, t := range s.closers() {
 		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: t, Closing: true})
@@ -138,7 +170,7 @@ func (s Spec) Closes(k Slot) bool {
 func (s Spec) follows(round int, readings []Reading) bool {
 	slots, last := s.RoundSlots(round), -1
 	for _, r := range readings {
-		if r.Slot.Quantity != Horizontal || r.Slot.Round != round || !r.Stands() {
+		if !r.Slot.Quantity.OfRound() || r.Slot.Round != round || !r.Stands() {
 			continue
 		}
 		at := slices.Index(slots, r.Slot)

@@ -9,17 +9,19 @@ import (
 // A PlannedStation is one setup as the office planned it. The plan proposes and
 // never binds.
 type PlannedStation struct {
-	Station    string   `json:"station"`
-	RO         string   `json:"ro"`
-	Targets    []string `json:"targets"`
-	Rounds     int      `json:"rounds,omitempty"` // 0: as at the last setup
-	Order      *Order   `json:"order,omitempty"`  // nil: as at the last setup
-	MoreROs    []string `json:"more_ros,omitempty"`
-	Verticals  bool     `json:"verticals,omitempty"`
-	Distances  bool     `json:"distances,omitempty"`
-	NoVertical []string `json:"no_vertical,omitempty"`
-	NoDistance []string `json:"no_distance,omitempty"`
-	Day        string   `json:"day,omitempty"` // 2026-05-04; empty: any
+	Station string   `json:"station"`
+	RO      string   `json:"ro"`
+	Targets []string `json:"targets"`
+	Rounds  int      `json:"rounds,omitempty"` // 0: as at the last setup
+	Order   *Order   `json:"order,omitempty"`  // nil: as at the last setup
+	// Repetitions of the angle, where the order is by repetition.
+	Repetitions int      `json:"repetitions,omitempty"`
+	MoreROs     []string `json:"more_ros,omitempty"`
+	Verticals   bool     `json:"verticals,omitempty"`
+	Distances   bool     `json:"distances,omitempty"`
+	NoVertical  []string `json:"no_vertical,omitempty"`
+	NoDistance  []string `json:"no_distance,omitempty"`
+	Day         string   `json:"day,omitempty"` // 2026-05-04; empty: any
 }
 
 // Words says the setup: "Weir, RO Spire, to Alder, Mast".
@@ -94,9 +96,9 @@ func Propose(plan []PlannedStation, setups []Summary, last Spec, day string) Pro
 			spec.Rounds = p.Rounds
 		}
 		if p.Order != nil {
-			spec.Order = *p.Order
+			spec.Order, spec.Repetitions = *p.Order, p.Repetitions
 		}
-		return Proposal{Spec: spec, From: "the plan"}
+		return Proposal{Spec: spec.oneAngle(), From: "the plan"}
 	}
 	if len(setups) == 0 {
 		return Proposal{Spec: spec}
@@ -108,7 +110,7 @@ func Propose(plan []PlannedStation, setups []Summary, last Spec, day string) Pro
 	}
 	spec.Station, spec.RO = next, from.Station
 	spec.Targets = targetsAt(next, from.Station, setups)
-	return Proposal{Spec: spec, From: "the last setup"}
+	return Proposal{Spec: spec.oneAngle(), From: "the last setup"}
 }
 
 // nextPlanned returns the first planned station that is not begun, one of the day

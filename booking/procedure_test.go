@@ -343,7 +343,7 @@ func specWords(t *testing.T, s *booking.Spec, words string) {
 		case "rounds":
 			s.Rounds = n
 		case "order":
-			s.Order, err = booking.ParseOrder(strings.ReplaceAll(value, "-", " "))
+			s.Order, s.Repetitions, err = booking.ParseOrder(strings.ReplaceAll(value, "-", " "))
 		case "least":
 			small := reduce.Arcsecond
 			if s.Instrument.Unit == reduce.GonUnit {

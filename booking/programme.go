@@ -203,6 +203,13 @@ func (s Setup) passed(k Slot) (over, blocked bool) {
 			times, blocked = times+more, blocked || hidden
 		}
 	}
+	if k.Quantity == Accumulated { // without its single sight an angle is not repeated
+		k.Quantity = Horizontal
+		if _, booked := s.At(k); !booked {
+			more, hidden := s.Skipped(k)
+			times, blocked = times+more, blocked || hidden
+		}
+	}
 	return times > 0, blocked
 }
 

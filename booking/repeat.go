@@ -26,7 +26,7 @@ func (s Setup) Again(slot Slot) (Slot, error) {
 	if slot.Quantity == InstrumentHeight && slot.Closing {
 		return Slot{}, Refuse(noSuchPlace, "it is the measurement made again already: strike it, then it is called once more")
 	}
-	if r, ok := s.Round(slot.Round); slot.Quantity == Horizontal && ok {
+	if r, ok := s.Round(slot.Round); slot.Quantity.OfRound() && ok {
 		switch latest := s.latestRound(); {
 		case r.Void != nil:
 			return Slot{}, Refuse(roundIsVoid, "round %d is void", r.Number)

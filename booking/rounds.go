@@ -10,7 +10,8 @@ type PairWork struct {
 	Closing      bool
 	FL, FR       *Reading         // the first that count; nil: not booked
 	Left, Right  reduce.Direction // of each face: the mean, where the sight was read several times
-	TwoC         reduce.Angle
+	SumFL, SumFR *Reading         // by repetition, after the last one; nil: not booked
+	TwoC         reduce.Angle     // of a repeated angle: of its single sights
 	Mean         reduce.Direction // on the face-left frame, [0, full circle)
 	Direction    reduce.Direction // to the RO, [0, full circle)
 	HasPair      bool             // both faces stand: TwoC and Mean have a meaning
@@ -23,8 +24,9 @@ type RoundWork struct {
 	Pairs    []PairWork // in face-left order, the closing one last
 	RO       reduce.Direction
 	HasRO    bool
-	Complete bool      // every pointing booked on both faces
-	Closings []Closing // of the halves that are closed, by reference object, face left first
+	Complete bool            // every pointing booked on both faces
+	Closings []Closing       // of the halves that are closed, by reference object, face left first
+	Repeated []RepeatedAngle // by repetition, of the faces that have one, face left first
 }
 
 // A Closing is how a half closes on one of its reference objects. The RO's two sights
@@ -64,9 +66,13 @@ func (s Setup) workRound(r Round, of counted) RoundWork {
 	w := RoundWork{Round: r, Complete: true}
 	var left, right int
 	for _, slot := range s.Spec.HalfSlots(r.Number, reduce.FL) {
-		p := of.workPair(slot, &left, &right, s.repeated)
+		if slot.Quantity == Horizontal {
+			w.Pairs = append(w.Pairs, of.workPair(slot, &left, &right, s.repeated))
+		}
+	}
+	w.repeat(of, s)
+	for _, p := range w.Pairs {
 		w.Complete = w.Complete && p.HasPair
-		w.Pairs = append(w.Pairs, p)
 	}
 	w.reduceToRO(s.Spec)
 	for _, name := range s.Spec.closers() {
@@ -87,7 +93,7 @@ type counted []*Reading
 func (s *Setup) byRound() map[int]counted {
 	of := make(map[int]counted, len(s.Rounds))
 	for i := range s.Readings {
-		if r := &s.Readings[i]; r.Slot.Quantity == Horizontal && r.Counts() {
+		if r := &s.Readings[i]; r.Slot.Quantity.OfRound() && r.Counts() {
 			list := of[r.Slot.Round]
 			if list == nil {
 				list = make(counted, 0, 2*len(s.Spec.Targets)+4)

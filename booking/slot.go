@@ -16,12 +16,15 @@ const (
 	Slope            Quantity = 3
 	TargetHeight     Quantity = 4
 	InstrumentHeight Quantity = 5
+	// Accumulated is the horizontal circle on a target after its angle was repeated:
+	// the first sight of it is the single angle, this one that many times the angle on.
+	Accumulated Quantity = 6
 )
 
-var quantityWords = [...]string{"", "horizontal", "vertical", "slope", "target height", "instrument height"}
+var quantityWords = [...]string{"", "horizontal", "vertical", "slope", "target height", "instrument height", "accumulated"}
 
 // String returns the word of the readings file: "horizontal", "vertical",
-// "slope", "target height" or "instrument height".
+// "slope", "target height", "instrument height" or "accumulated".
 func (q Quantity) String() string {
 	if int(q) < len(quantityWords) {
 		return quantityWords[q]
@@ -36,11 +39,14 @@ func ParseQuantity(s string) (Quantity, error) {
 			return Quantity(i), nil
 		}
 	}
-	return 0, fmt.Errorf("quantity %q: expected horizontal, vertical, slope, target height or instrument height", s)
+	return 0, fmt.Errorf("quantity %q: expected horizontal, vertical, slope, target height, instrument height or accumulated", s)
 }
 
 // Angular tells whether the reading is a circle reading.
-func (q Quantity) Angular() bool { return q == Horizontal || q == Vertical }
+func (q Quantity) Angular() bool { return q.OfRound() || q == Vertical }
+
+// OfRound tells whether the reading is one of the horizontal circle, in a round.
+func (q Quantity) OfRound() bool { return q == Horizontal || q == Accumulated }
 
 // A Slot is one place on the page: the pointing a reading belongs to. Slots are
 // comparable.

@@ -61,6 +61,7 @@ type Spec struct {
 	Weather         string             `json:"weather,omitempty"`
 	Rounds          int                `json:"rounds"` // rounds planned: 2 to 24, in a setup keyed afterwards 1 to 24
 	Order           Order              `json:"order,omitempty"`
+	Repetitions     int                `json:"repetitions,omitempty"`  // of the angle, by repetition: 2 to 24
 	CloseHalves     bool               `json:"close_halves,omitempty"` // the RO again closes each half; by target, each round on both faces
 	MoreROs         []string           `json:"more_ros,omitempty"`     // further reference objects, of the targets: each half closes on them too
 	ClosingRule     reduce.ClosingRule `json:"closing_rule,omitempty"`

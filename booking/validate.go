@@ -86,9 +86,7 @@ func (s Spec) Validate() []FieldFault {
 		wrong(FieldRounds, "%d targets in %d rounds: expected at most %d directions in one setup, which are %d rounds for so many targets; take the others in a second setup",
 			t, s.Rounds, maxPlanned, maxPlanned/t)
 	}
-	if s.Order > ByTarget {
-		wrong(FieldOrder, "the order of observing is not known")
-	}
+	s.validateOrder(wrong)
 	if s.Plan < QuarterPlan || s.Plan > FreePlan {
 		wrong(FieldPlan, "the circle plan is not known")
 	}
@@ -108,6 +106,23 @@ func (s Spec) Validate() []FieldFault {
 		s.Making.validate(wrong)
 	}
 	return faults
+}
+
+// validateOrder finds what an order of observing does not allow.
+func (s Spec) validateOrder(wrong func(Field, string, ...any)) {
+	switch n := s.Repetitions; {
+	case s.Order > ByRepetition:
+		wrong(FieldOrder, "the order of observing is not known")
+	case s.Order != ByRepetition && n != 0:
+		wrong(FieldOrder, "an angle is repeated by repetition only, not %s", s.Order)
+	case s.Order != ByRepetition:
+	case n < 2 || n > MaxRepetitions:
+		wrong(FieldOrder, "%d repetitions: expected 2 to %d", n, MaxRepetitions)
+	case len(s.Targets) > 1 || len(s.Targets) == 0 && s.KeyedAfterwards == nil:
+		wrong(FieldOrder, "by repetition one angle is measured in a setup: name one target, and not %d", len(s.Targets))
+	case s.CloseHalves || len(s.MoreROs) > 0:
+		wrong(FieldOrder, "by repetition the circle is carried on: no half closes on the RO")
+	}
 }
 
 // ValidateInstead is Validate of a spec that takes the place of another: what stood

@@ -135,7 +135,7 @@ func strikeSetupWriting(station string) writing {
 // inHalf offers the whole half of a reading that was observed several times.
 func inHalf(s booking.Setup, r booking.Reading, whole func(reason string) []ask) (first string, other []option) {
 	k := r.Slot
-	if k.Quantity != booking.Horizontal || len(s.HalfReadings(k.Round, k.Face, 1)) == 0 {
+	if !k.Quantity.OfRound() || len(s.HalfReadings(k.Round, k.Face, 1)) == 0 {
 		return "", nil
 	}
 	time := "observed first"

@@ -220,13 +220,13 @@ func turn(v *view) action {
 // voidFrom is the pointing at which a round is said void: the one that is called
 // where it is in a round, else the last one booked in a round.
 func (w *work) voidFrom() booking.Slot {
-	if w.slot.Quantity == booking.Horizontal {
+	if w.slot.Quantity.OfRound() {
 		if _, begun := w.setup.Round(w.slot.Round); begun {
 			return w.slot
 		}
 	}
 	for i := len(w.setup.Readings) - 1; i >= 0; i-- {
-		if k := w.setup.Readings[i].Slot; k.Quantity == booking.Horizontal && w.setup.Readings[i].Stands() {
+		if k := w.setup.Readings[i].Slot; k.Quantity.OfRound() && w.setup.Readings[i].Stands() {
 			return k
 		}
 	}

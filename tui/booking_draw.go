@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"strings"
 
 	"example.org/readback/booking"
@@ -79,6 +80,9 @@ func (s *bookingScreen) drawCall(v *view, w, room int) block {
 	before, sight := v.doing()
 	text := strings.TrimSpace(before + " " + sight)
 	face, name := v.slot.Face.String(), v.slot.Target
+	if v.slot.Quantity == booking.Accumulated {
+		name += fmt.Sprintf(", after %d repetitions", v.setup.Spec.Repetitions)
+	}
 	if v.slot.Quantity == booking.InstrumentHeight {
 		name = v.setup.Spec.Station
 	}

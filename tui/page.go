@@ -202,8 +202,19 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	case p.HasDirection && !p.Closing:
 		last = fine(spec, p.Direction)
 	}
-	s.readings(name, k, k.Pair(), head, page.One(twoC, page.Base), page.One(mean, page.Base), page.One(last, role))
+	sum := k
+	sum.Quantity = booking.Accumulated
+	if spec.Order != booking.ByRepetition || p.Target == spec.RO {
+		s.readings(name, k, k.Pair(), head, page.One(twoC, page.Base), page.One(mean, page.Base), page.One(last, role))
+		s.again(k, k.Pair(), head)
+		return
+	}
+	s.readings(name, k, k.Pair(), head, page.One(twoC, page.Base))
 	s.again(k, k.Pair(), head)
+	name = fmt.Sprintf("after %d", spec.Repetitions)
+	s.struck(sum, sum.Pair(), name)
+	s.readings(name, sum, sum.Pair(), head, nil, page.One(mean, page.Base), page.One(last, role))
+	s.again(sum, sum.Pair(), head)
 }
 
 // readings sets the row of two places, with what follows from them behind them.

@@ -114,6 +114,8 @@ func toCome(v *view, w int) []string {
 			case done:
 				booked++
 			case v.asks && k == v.slot:
+			case k.Quantity == booking.Accumulated:
+				names = append(names, k.Target+" after "+itoa(v.setup.Spec.Repetitions))
 			case k.Quantity == booking.Horizontal && k.Closing && len(names) > 0 && names[len(names)-1] == k.Target+" again":
 			case k.Quantity == booking.Horizontal && k.Closing:
 				names = append(names, k.Target+" again")

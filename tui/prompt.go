@@ -19,6 +19,9 @@ func (w *work) doing() (before, sight string) {
 	switch {
 	case p.SetCircle:
 		before = fmt.Sprintf("Set the circle between %s and %s.", w.whole(p.From), w.whole(p.To))
+	case p.Transit && w.setsBack(k):
+		first, _ := w.setup.At(k.Pair())
+		before = fmt.Sprintf("Still on face left, set the circle to %s on %s.", readingText(w.setup.Spec, first)+w.setup.Spec.Instrument.Unit.Mark(), k.Target)
 	case p.Transit:
 		before = "Transit the telescope."
 	case w.chosen && w.setup.Lift != nil:
@@ -51,6 +54,11 @@ func (w *work) sight(p booking.Prompt) string {
 		}
 		return "Measure the height of the instrument."
 	}
+	if w.setup.Spec.Order == booking.ByRepetition {
+		if text := w.repetition(k); text != "" {
+			return text
+		}
+	}
 	byTarget := w.setup.Spec.Order == booking.ByTarget
 	switch closes := w.setup.Spec.Closes(k); {
 	case closes && k.Target != w.setup.Spec.RO:
@@ -71,6 +79,26 @@ func (w *work) sight(p booking.Prompt) string {
 		return fmt.Sprintf("Turn clockwise → and sight %s.", k.Target)
 	}
 	return fmt.Sprintf("Turn anticlockwise ← and sight %s.", k.Target)
+}
+
+// repetition says what is done where an angle is repeated and not sighted as by halves.
+func (w *work) repetition(k booking.Slot) string {
+	switch n := w.setup.Spec.Repetitions; {
+	case k.Quantity == booking.Accumulated:
+		return fmt.Sprintf("Carry the circle back to %s and turn to %s, until the angle is turned %d times. Read the circle.", w.setup.Spec.RO, k.Target, n)
+	case k.Target != w.setup.Spec.RO:
+		return fmt.Sprintf("Turn clockwise → and sight %s: the single angle.", k.Target)
+	case w.setsBack(k):
+		return fmt.Sprintf("Then transit, and sight %s.", k.Target)
+	}
+	return ""
+}
+
+// setsBack tells whether face right of a repeated angle begins with the sight: the
+// circle, carried on by face left, is brought back to the figure it began with.
+func (w *work) setsBack(k booking.Slot) bool {
+	_, begun := w.setup.At(k.Pair())
+	return w.setup.Spec.Order == booking.ByRepetition && k.Quantity == booking.Horizontal && k.Target == w.setup.Spec.RO && k.Face == reduce.FR && begun
 }
 
 // whole prints a circle setting: in whole degrees, gon or mils where it is one.
@@ -163,7 +191,7 @@ func (w *work) halfSlots() []booking.Slot {
 		return s.VerticalSlots(w.slot.Face)
 	case booking.Slope, booking.TargetHeight:
 		return s.DistanceSlots()
-	case booking.Horizontal:
+	case booking.Horizontal, booking.Accumulated:
 		return s.SweepOf(w.slot)
 	}
 	return nil

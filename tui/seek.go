@@ -31,7 +31,7 @@ func (a *App) seek() tea.Cmd {
 func (w *work) misfit() bool {
 	for _, c := range w.verdict.Checks {
 		switch c.Name {
-		case "agreement", "misclosure", "2c", "index", "graduation":
+		case "agreement", "misclosure", "repetition", "2c", "index", "graduation":
 			if !c.Met {
 				return true
 			}

@@ -195,10 +195,13 @@ func (s *setupScreen) readBackRows() [][2]string {
 	if t := f[fSigma].Value(); t != "" {
 		sigma = "σ " + t + unit
 	}
-	observed, order := "", chosen(&f[fOrder], orders)
+	observed, order := "", chosen(&f[fOrder], orders).order
 	closing := "RO does not close the halves"
 	if order != booking.ByHalves {
-		observed, closing = order.String()+", ", "RO does not close the rounds"
+		observed, closing = value(fOrder)+", ", "RO does not close the rounds"
+	}
+	if order == booking.ByRepetition {
+		closing = "the circle is carried on, on each face"
 	}
 	if chosen(&f[fClose], yesNo) {
 		closing = "RO closes each " + order.Stretch() + ", " + value(fRule)

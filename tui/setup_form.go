@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -70,12 +71,32 @@ var (
 	yesNo = []choice[bool]{{"no", false}, {"yes", true}}
 	rules = []choice[reduce.ClosingRule]{
 		{"its mean counts once", reduce.ClosingMean}, {"its error is spread over the round", reduce.ClosingSpread}}
-	orders = []choice[booking.Order]{
-		{"by halves", booking.ByHalves}, {"target by target", booking.ByTarget}}
+	orders  = orderChoices()
 	units   = unitChoices()
 	circles = []choice[reduce.Circle]{{"zenith", reduce.Zenith}, {"horizon", reduce.Horizon}}
 	lengths = []choice[reduce.LengthUnit]{{"metres", reduce.Metres}, {"feet", reduce.Feet}, {"US survey feet", reduce.USFeet}}
 )
+
+// an ordering is an order of observing, and by repetition how often.
+type ordering struct {
+	order booking.Order
+	times int
+}
+
+// orderChoices are the orders of observing, the usual number of repetitions first.
+func orderChoices() (cs []choice[ordering]) {
+	cs = append(cs, choice[ordering]{"by halves", ordering{order: booking.ByHalves}}, choice[ordering]{"target by target", ordering{order: booking.ByTarget}})
+	repeated := func(n int) {
+		cs = append(cs, choice[ordering]{fmt.Sprintf("repetition, %d times", n), ordering{booking.ByRepetition, n}})
+	}
+	repeated(booking.UsualRepetitions)
+	for n := 2; n <= booking.MaxRepetitions; n++ {
+		if n != booking.UsualRepetitions {
+			repeated(n)
+		}
+	}
+	return cs
+}
 
 func unitChoices() (cs []choice[reduce.Unit]) {
 	for _, u := range reduce.Units() {
@@ -124,7 +145,7 @@ func newForm(last booking.Spec) form {
 	f.Fields[fDistances] = answers("Distances", yesNo, last.Distances)
 	text(fNoVertical, "No vertical circle to", strings.Join(last.NoVertical, ", "))
 	text(fNoDistance, "No distance to", strings.Join(last.NoDistance, ", "))
-	f.Fields[fOrder] = answers("Order of observing", orders, last.Order)
+	f.Fields[fOrder] = answers("Order of observing", orders, ordering{last.Order, last.Repetitions})
 	text(fMoreROs, "Further ROs", strings.Join(last.MoreROs, ", "))
 	text(fObserver, "Observer", last.Observer)
 	text(fBooker, "Booker", last.Booker)
@@ -297,6 +318,8 @@ func (s *setupScreen) hint(i int) string {
 		return "In " + unit + ". From " + limitList(booking.DefaultLimits(s.leastCount()))[i-fLimitRounds].From + " unless the crew sets another."
 	case i == fCircle && u.Decimal():
 		return "A level line reads " + quarter + " from the zenith, 0" + u.Mark() + " from the horizon."
+	case i == fOrder && chosen(&s.form.Fields[fOrder], orders).order == booking.ByRepetition:
+		return "One angle, turned so many times: only with an instrument whose circle can be carried."
 	case i == fPlan && u.Decimal():
 		return "Where the circle is set for each round: quarters of " + quarter + "."
 	}

@@ -47,7 +47,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 	spec = booking.Spec{
 		Station: value(fStation), RO: value(fRO),
 		Targets: splitNames(f[fTargets].Value()), Observer: value(fObserver), Booker: value(fBooker),
-		Weather: value(fWeather), Order: chosen(&f[fOrder], orders), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
+		Weather: value(fWeather), Order: chosen(&f[fOrder], orders).order, Repetitions: chosen(&f[fOrder], orders).times, CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
 		Plan: chosen(&f[fPlan], plans(s.circleUnit())), Verticals: chosen(&f[fVerticals], yesNo), Distances: chosen(&f[fDistances], yesNo),
 		LengthUnit: chosen(&f[fLength], lengths), MoreROs: splitNames(f[fMoreROs].Value()),
 		NoVertical: splitNames(f[fNoVertical].Value()), NoDistance: splitNames(f[fNoDistance].Value()),

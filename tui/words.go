@@ -123,6 +123,8 @@ func slotShort(k booking.Slot) string {
 			return k.Target + " " + k.Face.String() + " closing"
 		}
 		return k.Target + " " + k.Face.String()
+	case booking.Accumulated:
+		return k.Target + " " + k.Face.String() + " after the repetitions"
 	case booking.Vertical:
 		return k.Target + " " + k.Face.String() + " vertical"
 	}
@@ -135,7 +137,7 @@ func slotBrief(k booking.Slot) string {
 	case n > 0:
 		k.Repeat = 0
 		return fmt.Sprintf("%s, again %d", slotBrief(k), n)
-	case k.Quantity == booking.Horizontal && k.Round > 0:
+	case k.Quantity.OfRound() && k.Round > 0:
 		return fmt.Sprintf("%s, round %d", slotShort(k), k.Round)
 	case k.Quantity == booking.InstrumentHeight && k.Closing:
 		return "instrument height again"
@@ -164,6 +166,9 @@ func slotWords(k booking.Slot) string {
 	ws = append(ws, k.Target)
 	if k.Closing {
 		ws = append(ws, "closing")
+	}
+	if k.Quantity == booking.Accumulated {
+		ws = append(ws, "after the repetitions")
 	}
 	ws = append(ws, k.Face.Words())
 	if k.Round > 0 {
@@ -257,7 +262,7 @@ func saidOf(w *work, e booking.ReadingBooked) (text string, bad bool) {
 	text = "Booked: " + slotShort(e.Slot) + " " + readingText(w.setup.Spec, r) + "."
 	extra, bad := "", false
 	switch e.Slot.Quantity {
-	case booking.Horizontal:
+	case booking.Horizontal, booking.Accumulated:
 		extra, bad = w.shown(e.Slot)
 	case booking.Vertical:
 		for _, v := range w.red.Verticals {
@@ -285,6 +290,16 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 		for _, p := range r.Pairs {
 			if p.Target == k.Target && p.Closing == k.Closing && p.HasPair {
 				text += " 2c " + told(w.setup.Spec, p.TwoC) + "."
+			}
+		}
+		for _, x := range r.Repeated {
+			if k.Quantity == booking.Accumulated && x.Face == k.Face {
+				off, most := x.Off().FormatAgainst(limits.ROMisclosure.Value, w.setup.Spec.Instrument.Unit)
+				if x.Off() == 0 {
+					off = told(w.setup.Spec, 0)
+				}
+				text += fmt.Sprintf(" The mean of %d differs by %s from the single angle, limit %s.", w.setup.Spec.Repetitions, off, most)
+				bad = bad || x.Off().Abs() > limits.ROMisclosure.Value
 			}
 		}
 		for _, x := range r.Closings {

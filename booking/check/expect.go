@@ -61,6 +61,7 @@ const (
 	onClosing          // the RO at the beginning of the half
 	onDirections       // earlier rounds, or directions known beforehand
 	onFirst            // the same sight, read before on this face
+	onSum              // by repetition, so many times the single angle
 	onAltitude         // that nothing stands near the zenith or the nadir
 )
 
@@ -93,6 +94,8 @@ func Expect(s booking.Setup, slot booking.Slot, known Known) Expectation {
 	switch slot.Quantity {
 	case booking.Horizontal:
 		e.expectDirection(known)
+	case booking.Accumulated:
+		e.expectSum()
 	case booking.Vertical:
 		e.expectVertical(known)
 	}

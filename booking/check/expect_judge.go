@@ -46,6 +46,8 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 			f.Text += " Read this one again. Found the same, book it: the next pair tells."
 		case e.basis == onFirst:
 			f.Text = e.withLimit(f.Text, b.limit, b) + " Read it again. Found the same, book it: one of the two is then left out with its reason."
+		case e.basis == onSum:
+			f.Text += " " + e.sumAdvice(a)
 		case f.Code == codeClosing && off.Abs() <= e.knocked():
 			f.Text += " Read it again first."
 		case f.Code == codeClosing:
@@ -127,6 +129,8 @@ func (e *Expectation) difference(a, off reduce.Angle, marked bool) booking.Findi
 	switch {
 	case e.basis == onFirst:
 		return e.sameDifference(off, marked)
+	case e.basis == onSum:
+		return e.sumDifference(off, marked)
 	case e.slot.Quantity == booking.Vertical && e.basis == onPair:
 		return e.indexDifference(a, marked)
 	case e.basis == onPair && e.gapes(a):

@@ -15,6 +15,9 @@ func (e *Expectation) mixed(a reduce.Angle) (booking.Finding, bool) {
 	if e.ExpectsFigure() && slices.ContainsFunc(e.bands, func(b band) bool { return (a - b.centre).Wrap().Abs() <= b.limit }) {
 		return booking.Finding{}, false
 	}
+	if e.slot.Quantity == booking.Accumulated { // the circle is carried: its figure may be any
+		return booking.Finding{}, false
+	}
 	if name, ok := e.sameFigure(a); ok {
 		return booking.Finding{Code: codeSame, Severity: booking.Stop,
 			Text: fmt.Sprintf("This is the figure booked for %s: which of the two is sighted?", name)}, true

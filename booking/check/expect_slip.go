@@ -158,6 +158,9 @@ func (e *Expectation) alternatives() []slip.Alternative {
 	case onAltitude:
 		return []slip.Alternative{e.instead(slip.FaceNotChanged, band{centre: (e.bands[0].centre + reduce.HalfTurn).Normalize(), limit: steepest})}
 	}
+	if e.slot.Quantity == booking.Accumulated {
+		return nil
+	}
 	if e.slot.Quantity == booking.Vertical {
 		b := e.bands[0]
 		b.centre = mirrored(e.setup.Spec.Instrument.Circle, b.centre)

@@ -11,7 +11,7 @@ import (
 
 // A Check is one thing that must be met before the tripod is lifted.
 type Check struct {
-	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "2c", "index", "verticals", "repeats", "graduation", "tied", "instrument height", "suspect", "crew", "said"
+	Name  string // stable: "rounds", "complete", "agreement", "misclosure", "repetition", "2c", "index", "verticals", "repeats", "graduation", "tied", "instrument height", "suspect", "crew", "said"
 	Met   bool
 	Text  string // one sentence with figure and limit
 	Again string // what to observe again when it is not met
@@ -63,6 +63,7 @@ func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
 	v.add(checkAgreement(s, r)...)
 	v.add(checkWithoutRO(s, r)...)
 	v.add(checkClosing(s, r)...)
+	v.add(singleAgainstMean(s, r)...)
 	twoC := workTwoC(s, r)
 	v.add(checkTwoC(s, r, twoC))
 	v.add(checkVerticals(s, r)...)
@@ -186,7 +187,7 @@ func checkMissing(s booking.Setup, r booking.Reduction) []Check {
 // lacking names the pairs that lack a reading, those that lack the same together;
 // empty where none does.
 func lacking(pairs []booking.PairWork) string {
-	var names [3][]string
+	var names [4][]string
 	for _, p := range pairs {
 		name := p.Target
 		if p.Closing {
@@ -199,10 +200,14 @@ func lacking(pairs []booking.PairWork) string {
 			names[1] = append(names[1], name)
 		case p.FR == nil:
 			names[2] = append(names[2], name)
+		case !p.HasPair && p.SumFL == nil:
+			names[3] = append(names[3], name+" face left")
+		case !p.HasPair:
+			names[3] = append(names[3], name+" face right")
 		}
 	}
 	var parts []string
-	for i, what := range []string{"nothing booked on ", "no face left on ", "no face right on "} {
+	for i, what := range []string{"nothing booked on ", "no face left on ", "no face right on ", "not read after the repetitions: "} {
 		if len(names[i]) > 0 {
 			parts = append(parts, what+strings.Join(names[i], ", "))
 		}

@@ -148,7 +148,7 @@ func (h half) atEnd(end bool) bool {
 // reversed tells whether the face-right half was booked in the order observed:
 // reversed against face left, beginning with the RO's closing sight.
 func (p *Paper) reversed(left, right half) bool {
-	if p.Spec.Order == booking.ByTarget {
+	if p.Spec.Order != booking.ByHalves {
 		return false
 	}
 	own, all := p.lean(right), 0

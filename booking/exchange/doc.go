@@ -13,7 +13,8 @@
 //	          read again as a check in its round 2b, 2c, …, the second sight of the RO in
 //	          its half then "2b closing", that of a further reference object "2 closing"; another quantity measured again 2, 3, …
 //	face      FL, FR; empty for distances and heights
-//	target    what was sighted; empty for an instrument height
+//	target    what was sighted; empty for an instrument height, accumulated (by
+//	          repetition, the horizontal circle after the last one)
 //	quantity  horizontal, vertical, slope, target height, instrument height
 //	reading   dms: three groups, separated by spaces or marked ° ′ ″, d m s, ° ' "
 //	          gon, deg, mil, m, ft: a plain decimal

@@ -143,11 +143,15 @@ func (p *Paper) checkStation() error {
 
 // findOrder takes the order of observing from the rows: one in a setup.
 func (p *Paper) findOrder() error {
-	p.Spec.Order = p.rows[0].Order
+	s := &p.Spec
+	s.Order, s.Repetitions = p.rows[0].Order, p.rows[0].Times
 	for _, r := range p.rows {
-		if r.Order != p.Spec.Order {
+		if here := (booking.Spec{Order: r.Order, Repetitions: r.Times}); here.Ordered() != s.Ordered() {
 			return p.fault(r, colOrder, "setup %d is observed %s since line %d, here %s: expected one order in a setup",
-				p.Number, p.Spec.Order, p.rows[0].Line, r.Order)
+				p.Number, s.Ordered(), p.rows[0].Line, here.Ordered())
+		}
+		if r.Quantity == booking.Accumulated && s.Order != booking.ByRepetition {
+			return p.fault(r, colQuantity, "setup %d is observed %s: expected the order repetition, and how often behind it, where a reading is accumulated", p.Number, s.Ordered())
 		}
 	}
 	return nil
@@ -222,7 +226,7 @@ func (p *Paper) judgeRounds() {
 	for n := 1; ; n++ {
 		var rows []*row
 		for _, r := range p.rows {
-			if r.Quantity == booking.Horizontal && r.Round == n {
+			if r.Quantity.OfRound() && r.Round == n {
 				rows = append(rows, r)
 			}
 		}
@@ -251,7 +255,7 @@ func leftOutAlone(r *row) bool { return strings.HasPrefix(r.Struck, leftOutReadi
 // stands tells whether the reading of a row is not struck in the book: one of a
 // left-out round stands, and its round is not used.
 func (p *Paper) stands(r *row) bool {
-	return r.Struck == "" || leftOutAlone(r) || r.Quantity == booking.Horizontal && p.out[r.Round] == r.Struck
+	return r.Struck == "" || leftOutAlone(r) || r.Quantity.OfRound() && p.out[r.Round] == r.Struck
 }
 
 // plan fills in what the rows tell of the programme.

@@ -15,6 +15,9 @@ func (p *Paper) placeRows() error {
 		if r.Quantity == booking.Horizontal && r.Closing {
 			r.slot.Closing, p.closed = true, true
 		}
+		if r.Quantity == booking.Accumulated && !slices.Contains(p.Spec.Targets, r.Target) {
+			return p.fault(r, colTarget, "%s has no single sight in setup %d: expected one, and then the accumulated reading", quoted(r.Target), p.Number)
+		}
 	}
 	for n := 1; p.hasRound(n); n++ {
 		if err := p.placeClosing(n); err != nil {

@@ -26,7 +26,8 @@ var planColumns = []string{"station", "ro", "targets", "rounds", "verticals", "d
 // Targets stand clockwise from the RO, semicolons between them. Behind the RO stand
 // further reference objects, semicolons between them, which are targets too. verticals and
 // distances are yes, no, or the names they are read to; empty is no. rounds may be
-// empty: as at the last setup; and so may order, by halves or target by target. The error is a list of Faults.
+// empty: as at the last setup; and so may order, by halves, target by target, or
+// repetition and how often, "repetition 6". The error is a list of Faults.
 func ReadPlan(text []byte, name string) ([]booking.PlannedStation, error) {
 	text = bytes.TrimPrefix(text, []byte("\uFEFF"))
 	p := &planReader{file: name, csv: csv.NewReader(bytes.NewReader(text))}
@@ -143,20 +144,24 @@ func (p *planReader) station() booking.PlannedStation {
 		}
 		s.Rounds = n
 	}
-	for _, f := range (booking.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets, MoreROs: s.MoreROs, CloseHalves: true, Rounds: max(s.Rounds, booking.LeastRounds)}).Validate() {
+	if t := p.cell("order"); t != "" {
+		o, repetitions, err := booking.ParseOrder(t)
+		if err != nil {
+			p.fault("order", "%s is no order of observing: expected %s, or nothing", quoted(t), orders)
+		}
+		s.Order, s.Repetitions = &o, repetitions
+	}
+	spec := booking.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets, MoreROs: s.MoreROs, CloseHalves: len(s.MoreROs) > 0, Repetitions: s.Repetitions, Rounds: max(s.Rounds, booking.LeastRounds)}
+	if s.Order != nil {
+		spec.Order = *s.Order
+	}
+	for _, f := range spec.Validate() {
 		switch f.Field {
 		case booking.FieldMoreROs:
 			p.fault("ro", "%s", f.Text)
-		case booking.FieldStation, booking.FieldRO, booking.FieldTargets, booking.FieldRounds:
+		case booking.FieldStation, booking.FieldRO, booking.FieldTargets, booking.FieldRounds, booking.FieldOrder:
 			p.fault(string(f.Field), "%s", f.Text)
 		}
-	}
-	if t := p.cell("order"); t != "" {
-		o, err := booking.ParseOrder(t)
-		if err != nil {
-			p.fault("order", "%s is no order of observing: expected %s, %s, or nothing", quoted(t), booking.ByHalves, booking.ByTarget)
-		}
-		s.Order = &o
 	}
 	s.Verticals, s.NoVertical = p.asked("verticals", s)
 	s.Distances, s.NoDistance = p.asked("distances", s)

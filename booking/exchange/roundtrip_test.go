@@ -132,6 +132,22 @@ func TestExportReadsBack(t *testing.T) {
 			c.strike(struck, "wrong edge")
 			c.key("430930", "2701415", "430935", "3183305", "2701420")
 		},
+		"one angle by repetition, a sum read again": func(c *crew) {
+			spec := c.s.Spec
+			spec.Targets, spec.CloseHalves, spec.Order, spec.Repetitions = spec.Targets[:1], false, booking.ByRepetition, 6
+			e, err := c.s.Amend(spec, nil, "")
+			c.do(e, err)
+			c.key("01225", "0483110")
+			c.strike(c.key("2900500"), "misread")
+			c.key("2900655", "1801240", "2283120", "1100650")
+			c.key("901405", "1383250", "200840", "2701415", "3183305", "2000900")
+			e2, err := c.s.LeaveOut(2, "a trial")
+			c.do(e2, err)
+			c.key("1801405", "2283250", "1100840", "01415", "0483305", "2900905")
+			e3, err := c.s.AgainHalf(3, reduce.FR)
+			c.do(e3, err)
+			c.key("01420", "0483305", "2900910")
+		},
 		"two closed rounds": func(c *crew) {
 			c.key("01225", "0483110", "1330745", "01230", "1801240", "3130755", "2283120", "1801235")
 			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")

@@ -30,6 +30,7 @@ type row struct {
 	Struck   string // the reason; empty: it stands
 	Remark   string
 	Order    booking.Order // in which the rounds of the setup were observed
+	Times    int           // by repetition, how often the angle was turned
 
 	slot booking.Slot // the pointing it belongs to, once its setup is worked
 }
@@ -77,7 +78,7 @@ func (r *rowReader) row() row {
 	row.Time = r.text(colTime)
 	row.Struck = r.text(colStruck)
 	row.Remark = r.text(colRemark)
-	row.Order = r.order()
+	row.Order, row.Times = r.order()
 	if row.Time != "" {
 		if _, err := time.Parse(time.RFC3339, row.Time); err != nil {
 			r.fault(colTime, "%s is not a time: expected RFC 3339, such as 2026-05-04T08:15:30Z", quoted(row.Time))
@@ -88,7 +89,7 @@ func (r *rowReader) row() row {
 		r.fault(colFace, "%s is not a face: expected FL, FR or nothing", quoted(r.text(colFace)))
 	}
 	if row.Quantity, err = booking.ParseQuantity(r.text(colQuantity)); err != nil {
-		r.fault(colQuantity, "%s is not a quantity: expected horizontal, vertical, slope, target height or instrument height", quoted(r.text(colQuantity)))
+		r.fault(colQuantity, "%s is not a quantity: expected horizontal, vertical, slope, target height, instrument height or accumulated", quoted(r.text(colQuantity)))
 		return row
 	}
 	r.place(&row)
@@ -97,17 +98,21 @@ func (r *rowReader) row() row {
 }
 
 // order reads the order of observing; empty is by halves.
-func (r *rowReader) order() booking.Order {
+func (r *rowReader) order() (o booking.Order, times int) {
 	t := r.text(colOrder)
 	if t == "" {
-		return booking.ByHalves
+		return booking.ByHalves, 0
 	}
-	o, err := booking.ParseOrder(t)
+	o, times, err := booking.ParseOrder(t)
 	if err != nil {
-		r.fault(colOrder, "%s is no order of observing: expected %s, %s or nothing", quoted(t), booking.ByHalves, booking.ByTarget)
+		r.fault(colOrder, "%s is no order of observing: expected %s or nothing", quoted(t), orders)
 	}
-	return o
+	return o, times
 }
+
+// orders are the words of an order of observing.
+var orders = fmt.Sprintf("%s, %s, %s and how often, such as %s", booking.ByHalves, booking.ByTarget, booking.ByRepetition,
+	booking.Spec{Order: booking.ByRepetition, Repetitions: booking.UsualRepetitions}.Ordered())
 
 // number reads a whole number from 1 to most.
 func (r *rowReader) number(col, most int) int {
@@ -158,7 +163,7 @@ func (r *rowReader) round(row *row) {
 // roundText writes what round reads.
 func roundText(r row) string {
 	switch {
-	case r.Quantity != booking.Horizontal && r.Repeat > 0:
+	case !r.Quantity.OfRound() && r.Repeat > 0:
 		return strconv.Itoa(r.Repeat + 1)
 	case r.Round == 0:
 		return ""
@@ -188,7 +193,7 @@ func (r *rowReader) name(col int, must bool) string {
 func (r *rowReader) place(row *row) {
 	q := row.Quantity
 	switch {
-	case q == booking.Horizontal:
+	case q.OfRound():
 		r.round(row)
 	case r.text(colRound) != "":
 		if row.Repeat = r.number(colRound, booking.MaxRepeats+1) - 1; row.Repeat < 1 {

@@ -80,7 +80,7 @@ func (w *Writer) row(r row) error {
 	}
 	order := "" // by halves
 	if r.Order != booking.ByHalves {
-		order = r.Order.String()
+		order = booking.Spec{Order: r.Order, Repetitions: r.Times}.Ordered()
 	}
 	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), roundText(r), r.Face.String(), Shield(r.Target),
 		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark), order,
@@ -117,7 +117,7 @@ func rows(s booking.Setup) []row {
 		row := row{
 			Setup: s.Number, Station: s.Spec.Station, Round: r.Slot.Round, Face: r.Slot.Face, Target: r.Slot.Target,
 			Repeat: r.Slot.Repeat, Closing: r.Slot.Closing && (r.Slot.Repeat > 0 || r.Slot.Target != s.Spec.RO), Quantity: r.Slot.Quantity, Text: text(r, s.Spec), Value: r.Value, Unit: lengthUnit(s.Spec), Time: timeOf(r, s.Spec),
-			Remark: remarks[r.Seq], Order: s.Spec.Order,
+			Remark: remarks[r.Seq], Order: s.Spec.Order, Times: s.Spec.Repetitions,
 		}
 		if r.Slot.Quantity.Angular() {
 			row.Unit = s.Spec.Instrument.Unit.String()

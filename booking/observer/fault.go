@@ -77,7 +77,7 @@ func (f Fault) touches(slot booking.Slot, place int) bool {
 // place returns how many sights are made before this one in its half, or in the
 // round where that is observed target by target, and in its round.
 func (o *Observer) place(slot booking.Slot, i int) (half, round int) {
-	if slot.Quantity == booking.Horizontal {
+	if slot.Quantity.OfRound() {
 		for _, sweep := range o.Spec.Sweeps(slot.Round) {
 			if half = slices.Index(sweep, slot); half >= 0 {
 				return half, round + half

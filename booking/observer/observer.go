@@ -117,6 +117,9 @@ func (o *Observer) reading(slot booking.Slot, setting, again int) (value int64, 
 	case booking.TargetHeight:
 		return int64(l.Height), l.Slope > 0 || p.sighted == 0
 	}
+	if slot.Quantity == booking.Accumulated {
+		return int64(o.sum(slot, setting, again) + p.off), true
+	}
 	v := o.vertical(slot, l)
 	if slot.Quantity == booking.Horizontal {
 		v = o.start(slot.Round, setting) + o.horizontal(slot.Face, l)
@@ -127,6 +130,17 @@ func (o *Observer) reading(slot booking.Slot, setting, again int) (value int64, 
 		v = o.exchanged(v, slot)
 	}
 	return int64(v), true
+}
+
+// sum returns what the circle shows after the repetitions: the initial reading, and so
+// many times the angle, each turned by two sights with noise of their own; read once.
+func (o *Observer) sum(slot booking.Slot, setting, again int) reduce.Angle {
+	n := o.Spec.Repetitions
+	r := o.random(slot, again, 0)
+	angle := o.horizontal(slot.Face, o.Lines[o.index(slot.Target)]) - o.horizontal(slot.Face, o.Lines[0])
+	v := o.start(slot.Round, setting) + o.horizontal(slot.Face, o.Lines[0]) + reduce.Angle(n)*angle
+	v += reduce.Angle(r.NormFloat64() * float64(o.Sigma) * math.Sqrt(float64(2*n)))
+	return v.Round(o.Spec.Instrument.LeastCount).Normalize()
 }
 
 // start returns the circle reading of the RO on face left, a few minutes past

@@ -113,3 +113,40 @@ func TestVerdict_SeveralReferenceObjects(t *testing.T) {
 		t.Errorf("%d of %d sound stations lifted, %d of %d knocked ones held by the further reference object", lifted, stations, held, stations)
 	}
 }
+
+// One angle by repetition: sound stations lift, a careful learner catches every slip; one
+// repetition too few, a sum misread by a degree and a single sight off by a minute are
+// each held, and named by the check of the mean against the single angle.
+func TestVerdict_ByRepetition(t *testing.T) {
+	const stations = 20
+	lifted, held := 0, 0
+	for seed := uint64(1); seed <= stations; seed++ {
+		o := Options{Seed: 700 + seed, Order: booking.ByRepetition, NoVerticals: true}
+		if _, v := judged(t, o); v.Lift {
+			lifted++
+		}
+		at := New(o)
+		spoiled := []Fault{
+			{Quantity: booking.Accumulated, Round: 2, Face: reduce.FR, By: -at.Lines[1].Direction},
+			{Quantity: booking.Accumulated, Round: 1, Face: reduce.FL, By: reduce.Degree},
+			{Round: 1, Face: reduce.FL, Target: at.Spec.Targets[0], By: reduce.Arcminute},
+		}[seed%3]
+		o.Faults = []Fault{spoiled}
+		_, v := judged(t, o)
+		want := "Round 1 face left: the mean of 6 repetitions to Alder"
+		if spoiled.Round == 2 {
+			want = "Round 2 face right: the mean of 6 repetitions to Alder"
+		}
+		if !v.Lift && strings.Contains(strings.Join(v.Reasons(), " "), want) {
+			held++
+		} else {
+			t.Errorf("seed %d: %+v: %v", seed, spoiled, v.Reasons())
+		}
+		if _, sc := run(t, Options{Seed: seed, Order: booking.ByRepetition, SlipEvery: 6}, true); sc.Missed != 0 || sc.Caught != sc.Slips {
+			t.Errorf("seed %d, with slips: %+v", seed, sc)
+		}
+	}
+	if lifted < stations-1 || held != stations {
+		t.Errorf("of %d sound stations %d lifted, of as many spoiled ones %d held", stations, lifted, held)
+	}
+}

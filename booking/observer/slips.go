@@ -61,7 +61,7 @@ func (o *Observer) drawKind(r *rand.Rand) slip.Kind {
 // does not go with the pointing.
 func (o *Observer) make(kind slip.Kind, right Call, at sight, r *rand.Rand) (text string, ok bool) {
 	i, slot, v := o.Spec.Instrument, at.slot, reduce.Angle(right.Value)
-	horizontal := slot.Quantity == booking.Horizontal
+	horizontal := slot.Quantity.OfRound()
 	write := func(a reduce.Angle) string { return called(a.Round(i.LeastCount).Normalize(), i) }
 	switch kind {
 	case slip.WrongTarget:

@@ -1,6 +1,7 @@
 package observer
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -38,6 +39,7 @@ type Options struct {
 	Stated      reduce.Angle // the same as the crew states it; Sigma. Negative: not stated
 	Limits      reduce.Angle // the least count whose default limits are taken; that of the instrument
 	Order       booking.Order
+	Repetitions int  // of the angle, by repetition; 6
 	CloseHalves bool // each half ends on the RO again
 	NoVerticals bool
 	Distances   bool
@@ -53,6 +55,10 @@ func (o *Options) fill() {
 		o.Targets = 3
 	}
 	o.Targets = min(o.Targets, booking.MaxTargets)
+	if o.Order == booking.ByRepetition {
+		o.Targets = 1
+		o.Repetitions = cmp.Or(o.Repetitions, booking.UsualRepetitions)
+	}
 	if o.Rounds <= 0 {
 		o.Rounds = booking.LeastRounds
 	}
@@ -84,7 +90,7 @@ func New(o Options) *Observer {
 		Station: brackenfold.stations[r.IntN(len(brackenfold.stations))],
 		RO:      brackenfold.marks[0], Targets: marksUpTo(o.Targets),
 		Instrument: i, Observer: brackenfold.observer, Booker: brackenfold.booker,
-		Rounds: o.Rounds, Plan: booking.QuarterPlan, Order: o.Order, ClosingRule: reduce.ClosingMean, CloseHalves: o.CloseHalves,
+		Rounds: o.Rounds, Plan: booking.QuarterPlan, Order: o.Order, Repetitions: o.Repetitions, ClosingRule: reduce.ClosingMean, CloseHalves: o.CloseHalves,
 		Limits:    booking.DefaultLimits(o.Limits),
 		Verticals: !o.NoVerticals, Distances: o.Distances, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
 	}

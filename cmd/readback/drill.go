@@ -24,7 +24,7 @@ type DrillCmd struct {
 	Seed      uint64        `help:"The same seed calls the same readings." default:"1"`
 	Targets   int           `help:"Targets besides the reference object." default:"3"`
 	Rounds    int           `help:"Rounds planned." default:"2"`
-	Order     string        `help:"How the rounds are observed: halves (face left, then face right back) or target (both faces target by target)." enum:"halves,target" default:"halves"`
+	Order     string        `help:"How the rounds are observed: halves (face left, then face right back), target (both faces target by target) or repetition (one angle, six times on each face)." enum:"halves,target,repetition" default:"halves"`
 	Slips     int           `help:"One call in so many is a slip; 0: none." default:"8"`
 	Kinds     []string      `help:"Kinds of slips: ${enum}." enum:"digit,exchange,degree,ten-minutes,minute,misheard" default:"digit,exchange,degree,ten-minutes,minute,misheard" placeholder:"KIND,..."`
 	Noise     float64       `help:"Standard deviation of one reading in seconds." default:"2"`
@@ -98,7 +98,7 @@ func (d *DrillCmd) verdicts(w io.Writer) error {
 }
 
 // ordersNamed are the orders of observing by the names that flags have for them.
-var ordersNamed = map[string]booking.Order{"halves": booking.ByHalves, "target": booking.ByTarget}
+var ordersNamed = map[string]booking.Order{"halves": booking.ByHalves, "target": booking.ByTarget, "repetition": booking.ByRepetition}
 
 // mostDrilled is as many targets as a drill has names for.
 const mostDrilled = 7

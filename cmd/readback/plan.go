@@ -14,7 +14,7 @@ import (
 // and never binds; the work list shows what of it is done.
 type PlanCmd struct {
 	Book        string   `arg:"" help:"The book; it is made when it is not there."`
-	File        string   `arg:"" optional:"" help:"The plan as CSV: station,ro,targets,rounds,verticals,distances,day,order; targets clockwise with semicolons between them, further reference objects behind the RO in the same way, verticals and distances yes, no or names, order by halves or target by target. It takes the place of the plan before. Without a file the plan is listed."`
+	File        string   `arg:"" optional:"" help:"The plan as CSV: station,ro,targets,rounds,verticals,distances,day,order; targets clockwise with semicolons between them, further reference objects behind the RO in the same way, verticals and distances yes, no or names, order by halves, target by target, or repetition and how often (repetition 6). It takes the place of the plan before. Without a file the plan is listed."`
 	Foresee     bool     `help:"Foresee the network of the plan, before anything is read: standard deviations, ellipses of 95 %, what one more round buys. Nothing is loaded; a file named here stands for the plan of the book."`
 	Near        string   `help:"With --foresee, rough coordinates as CSV (name,E,N,H in metres) of the points that are not known." placeholder:"FILE"`
 	DirectionSD *float64 `name:"direction-sd" help:"With --foresee, standard deviation of one direction, both faces, one round, seconds; else as stated for the last instrument. The other ones are set with readback limits." placeholder:"SECONDS"`

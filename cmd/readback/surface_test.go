@@ -20,7 +20,7 @@ import (
 // surface is how many names a package hands out at the most: package level names and
 // methods. A number that must grow is a question first: who needs it?
 var surface = map[string]int{
-	"booking":            287,
+	"booking":            296,
 	"booking/check":      44,
 	"booking/check/slip": 43,
 	"booking/exchange":   28,
@@ -57,7 +57,6 @@ var handedOut = map[string][]string{
 	},
 	"the tests of another room look through it": {
 		"booking.Setup.LimitsNow",
-		"booking.Spec.Rename",
 		"booking/check/completion.Set.Meets",
 		"booking/exchange.DrillMark",
 		"booking/exchange.File.Papers",

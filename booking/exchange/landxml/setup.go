@@ -58,6 +58,14 @@ func repeatNotes(v check.Verdict) []string {
 	return ns
 }
 
+// observed says the order of observing.
+func observed(s booking.Spec) string {
+	if s.Order == booking.ByRepetition {
+		return fmt.Sprintf("The angle was observed by repetition, %d times on each face; directions are from the means.", s.Repetitions)
+	}
+	return fmt.Sprintf("The rounds were observed %s.", s.Order)
+}
+
 // setupNotes are the remarks on the setup and how it ended.
 func setupNotes(s booking.Setup) []string {
 	var ns []string
@@ -68,7 +76,7 @@ func setupNotes(s booking.Setup) []string {
 		ns = append(ns, "Lengths were booked in US survey feet (1200/3937 m) and are written in metres.")
 	}
 	if o := s.Spec.Order; o != booking.ByHalves {
-		ns = append(ns, fmt.Sprintf("The rounds were observed %s.", o))
+		ns = append(ns, observed(s.Spec))
 	}
 	if k := s.Spec.KeyedAfterwards; k != nil {
 		ns = append(ns, clean(fmt.Sprintf("Booked on paper first, keyed in by %s from %s.", k.By, k.File)))
@@ -132,7 +140,7 @@ func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 		g.Backsight = &backsight{Circle: f.angle(circle), Point: pointRef{clean(s.Spec.RO)}}
 	}
 	for _, r := range s.Readings {
-		if r.Slot.Quantity != booking.Horizontal || r.Slot.Round != w.Number {
+		if !r.Slot.Quantity.OfRound() || r.Slot.Round != w.Number {
 			continue
 		}
 		o := f.raw(s, r)
@@ -141,6 +149,10 @@ func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 		o.CircleSet = strconv.Itoa(w.Number)
 		if !w.Used() {
 			o.Unused = "true"
+		}
+		if r.Slot.Quantity == booking.Accumulated {
+			o.Unused = "true" // it is a sum, and no direction
+			o.Notes = append(o.Notes, fmt.Sprintf("The circle after %d repetitions of the angle from %s.", s.Spec.Repetitions, clean(s.Spec.RO)))
 		}
 		if r.Slot.Closing {
 			o.Notes = append(o.Notes, closingNote(s.Spec, r.Slot.Target))

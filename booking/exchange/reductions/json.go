@@ -43,6 +43,7 @@ type Setup struct {
 	Reference   string      `json:"reference,omitempty"`
 	Further     []string    `json:"further_references,omitempty"`
 	Order       string      `json:"order,omitempty"` // of observing; left out: by halves
+	Repetitions int         `json:"repetitions,omitempty"`
 	Rounds      []Round     `json:"rounds"`
 	Directions  []Direction `json:"directions"`
 	SDDirection *Number     `json:"sd_direction_sec,omitempty"`
@@ -63,12 +64,15 @@ type Round struct {
 }
 
 // A Pointing is one target of a round, both faces side by side. Closing marks
-// the second sight of the reference object.
+// the second sight of the reference object. By repetition the accumulated readings are
+// those after the last one, and mean and direction come of them.
 type Pointing struct {
 	Target    string  `json:"target"`
 	Closing   bool    `json:"closing,omitempty"`
 	FL        string  `json:"fl,omitempty"`
 	FR        string  `json:"fr,omitempty"`
+	SumFL     string  `json:"accumulated_fl,omitempty"`
+	SumFR     string  `json:"accumulated_fr,omitempty"`
 	TwoC      *Number `json:"two_c_sec,omitempty"`
 	Mean      *Number `json:"mean_deg,omitempty"`
 	Direction *Number `json:"direction_deg,omitempty"`
@@ -175,7 +179,7 @@ func Of(s booking.Setup, named bool) Setup {
 	}
 	j.Further = s.Spec.MoreROs
 	if s.Spec.Order != booking.ByHalves {
-		j.Order = s.Spec.Order.String()
+		j.Order, j.Repetitions = s.Spec.Order.String(), s.Spec.Repetitions
 	}
 	j.Observer, j.Booker = s.Spec.Observer, s.Spec.Booker
 	if from, to, ok := s.Observed(); ok {
@@ -210,7 +214,7 @@ func roundOf(w booking.RoundWork, spec booking.Spec) Round {
 		if p.FL == nil && p.FR == nil {
 			continue
 		}
-		q := Pointing{Target: p.Target, Closing: p.Closing, FL: reading(p.FL, spec), FR: reading(p.FR, spec)}
+		q := Pointing{Target: p.Target, Closing: p.Closing, FL: reading(p.FL, spec), FR: reading(p.FR, spec), SumFL: reading(p.SumFL, spec), SumFR: reading(p.SumFR, spec)}
 		if p.HasPair {
 			q.TwoC, q.Mean = seconds(p.TwoC), degrees(p.Mean.Angle())
 		}

@@ -58,7 +58,11 @@ func (p *writer) head(s booking.Setup, named bool) {
 		p.line("", "Reference object %s", s.Spec.RO)
 	}
 	p.line("", "Read in %s; least count %s; vertical circle from the %s", i.Unit.Name(), p.unsigned(i.LeastCount), i.Circle)
-	if o := s.Spec.Order; o != booking.ByHalves {
+	switch o := s.Spec.Order; o {
+	case booking.ByHalves:
+	case booking.ByRepetition:
+		p.line("", "Observed by repetition, %d times on each face", s.Spec.Repetitions)
+	default:
 		p.line("", "Observed %s", o)
 	}
 }
@@ -88,9 +92,18 @@ func (p *writer) round(w booking.RoundWork, s booking.Setup) {
 		if q.HasDirection {
 			row[5] = p.direction(q.Direction)
 		}
-		rows = append(rows, row)
+		if q.SumFL == nil && q.SumFR == nil {
+			rows = append(rows, row)
+			continue
+		}
+		sum := []string{fmt.Sprintf("  after %d", s.Spec.Repetitions), reading(q.SumFL, p.spec), reading(q.SumFR, p.spec), "", row[4], row[5]}
+		row[4], row[5] = "", "" // the means are those of the repetitions
+		rows = append(rows, row, sum)
 	}
 	p.table(rows)
+	for _, x := range w.Repeated {
+		p.line("  ", "%s mean of %d less the single angle: %s", x.Face, s.Spec.Repetitions, p.small(x.Off()))
+	}
 	for _, x := range w.Closings {
 		on := ""
 		if x.Target != p.spec.RO {

@@ -109,7 +109,7 @@ func (w *Writer) setup(b Book, s booking.Setup, r booking.Reduction, v check.Ver
 	for _, e := range []instrument.Value{m.Collimation, m.Tilt, m.Index} {
 		x.some(e.N > 0, e.Seconds, 6)
 	}
-	x.whole(int64(s.LastSeq)).text(hash, w.program, p.Order.String(), strings.Join(p.MoreROs, "; "))
+	x.whole(int64(s.LastSeq)).text(hash, w.program, p.Ordered(), strings.Join(p.MoreROs, "; "))
 	w.put(setups)
 }
 

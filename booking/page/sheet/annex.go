@@ -116,6 +116,9 @@ func (w *writer) precision() (left, right []string) {
 	if s.Order == booking.ByTarget {
 		left = append(left, "Rounds observed target by target: face left, and at once face right.")
 	}
+	if s.Order == booking.ByRepetition {
+		left = append(left, fmt.Sprintf("One angle by repetition, %d times on each face: its mean is (final − initial + whole circles) / %d, and 2c is that of the single sights.", s.Repetitions, s.Repetitions))
+	}
 	right = append(right, instrument.SampleOf(w.setup).Sentences()...)
 	if w.has(booking.Vertical) {
 		right = append(right, fmt.Sprintf("Vertical circle graduated from the %s. The altitude is the mean of both faces; the index error e is taken off every reading.", s.Instrument.Circle))

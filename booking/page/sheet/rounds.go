@@ -79,11 +79,27 @@ func (w *writer) round(r booking.RoundWork) page.Group {
 			row.Cells[6] = page.One(w.direction(p.Direction), role)
 		}
 		g.Rows = append(g.Rows, row)
+		if sum, ok := w.sum(r, slot, row.Cells, &g.Beside); ok {
+			g.Rows = append(g.Rows, sum)
+		}
 	}
 	if len(g.Rows) == 0 {
 		g.Rows = []page.Row{{Cells: []page.Cell{nil, page.One("nothing read", page.Aside)}}}
 	}
 	return g
+}
+
+// sum is the row of a repeated angle below its single sights: the readings after the
+// last repetition, and the mean and the direction that come of them.
+func (w *writer) sum(r booking.RoundWork, slot booking.Slot, single []page.Cell, notes *[]page.Note) (row page.Row, ok bool) {
+	if w.setup.Spec.Order != booking.ByRepetition || slot.Target == w.setup.Spec.RO {
+		return row, false
+	}
+	slot.Quantity = booking.Accumulated
+	left, right := w.slot(slot, r.Void, notes), w.slot(slot.Pair(), r.Void, notes)
+	row.Cells = []page.Cell{nil, page.One(fmt.Sprintf("after %d", w.setup.Spec.Repetitions), page.Aside), left, right, nil, single[5], single[6]}
+	single[5], single[6] = nil, nil
+	return row, left != nil || right != nil
 }
 
 // pairs are the pointings of a round, and those whose target was dropped since:
@@ -111,6 +127,7 @@ func (w *writer) roundNotes(r booking.RoundWork) []page.Note {
 	}
 	say("", w.halves(r))
 	say("", w.closes(r))
+	say("", w.repeated(r))
 	if v := r.Void; v != nil {
 		say("Void", sentence(w.said(w.voided(r), v.By)+": "+v.Reason))
 	}
@@ -130,7 +147,7 @@ func (w *writer) roundNotes(r booking.RoundWork) []page.Note {
 func (w *writer) halves(r booking.RoundWork) string {
 	var parts []string
 	if w.setup.Spec.Order == booking.ByTarget {
-		from, to, ok := w.span(func(x booking.Reading) bool { return x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number })
+		from, to, ok := w.span(func(x booking.Reading) bool { return x.Slot.Quantity.OfRound() && x.Slot.Round == r.Number })
 		if !ok {
 			return ""
 		}
@@ -138,7 +155,7 @@ func (w *writer) halves(r booking.RoundWork) string {
 	}
 	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
 		from, to, ok := w.span(func(x booking.Reading) bool {
-			return x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number && x.Slot.Face == face
+			return x.Slot.Quantity.OfRound() && x.Slot.Round == r.Number && x.Slot.Face == face
 		})
 		if ok {
 			parts = append(parts, face.String()+" "+w.minutes(from, to))
@@ -167,10 +184,22 @@ func (w *writer) closes(r booking.RoundWork) string {
 	return text
 }
 
+// repeated says how the means of a repeated angle differ from its single sights.
+func (w *writer) repeated(r booking.RoundWork) string {
+	var parts []string
+	for _, x := range r.Repeated {
+		parts = append(parts, x.Face.String()+" "+w.small(x.Off()))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Mean of %d less the single angle: %s", w.setup.Spec.Repetitions, strings.Join(parts, ", "))
+}
+
 // voided is when a round was said void.
 func (w *writer) voided(r booking.RoundWork) (at time.Time) {
 	for _, x := range w.setup.Readings {
-		if x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number && x.Struck != nil && x.Struck.At.After(at) {
+		if x.Slot.Quantity.OfRound() && x.Slot.Round == r.Number && x.Struck != nil && x.Struck.At.After(at) {
 			at = x.Struck.At
 		}
 	}
@@ -184,7 +213,7 @@ func (w *writer) roundOf(at time.Time) int {
 		return 0
 	}
 	for _, r := range w.red.Rounds {
-		from, to, ok := w.span(func(x booking.Reading) bool { return x.Slot.Quantity == booking.Horizontal && x.Slot.Round == r.Number })
+		from, to, ok := w.span(func(x booking.Reading) bool { return x.Slot.Quantity.OfRound() && x.Slot.Round == r.Number })
 		if ok && !at.Before(from) && !at.After(to) {
 			return r.Number
 		}
@@ -275,6 +304,9 @@ func slotName(s booking.Slot) string {
 	name := s.Target
 	if s.Closing {
 		name += " closing"
+	}
+	if s.Quantity == booking.Accumulated {
+		name += " after the repetitions"
 	}
 	return strings.TrimSpace(s.Face.String() + " " + name)
 }

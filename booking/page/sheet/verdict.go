@@ -49,7 +49,7 @@ func (w *writer) points() page.Points {
 			if c.Name == "rounds" { // where the least comes from belongs to those who have fewer
 				text = sentence(c.Text)
 			}
-			if c.Name != "agreement" && c.Name != "misclosure" {
+			if c.Name != "agreement" && c.Name != "misclosure" && c.Name != "repetition" {
 				met = append(met, text)
 			} else if said[c.Name] = said[c.Name] + 1; said[c.Name] == 1 {
 				met = append(met, w.worst(c.Name, text))
@@ -133,6 +133,17 @@ func (w *writer) apart() int {
 // worst says of the checks that every target or every half has what the worst one
 // says: text where there is none.
 func (w *writer) worst(name, text string) string {
+	if name == "repetition" {
+		var most reduce.Angle
+		for _, r := range w.red.Comparison.Rounds {
+			for _, x := range r.Repeated {
+				if x.Off().Abs() > most.Abs() {
+					most = x.Off()
+				}
+			}
+		}
+		return fmt.Sprintf("The means of %d repetitions agree with the single angles, most %s of %s.", w.setup.Spec.Repetitions, w.small(most), w.size(w.red.Comparison.Limits.ROMisclosure.Value))
+	}
 	if name == "agreement" {
 		var most *booking.TargetSpread
 		for _, t := range w.red.Comparison.Targets {

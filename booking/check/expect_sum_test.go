@@ -1,0 +1,64 @@
+package check
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/readback/booking"
+	"example.org/readback/reduce"
+)
+
+// The circle after six repetitions is expected at six times the single angle: from
+// 0°12′10″ and 75°30′33″, 75°18′23″ once, at 92°02′28″ (451°50′18″ and the initial
+// reading, less a circle; worked by hand, common practice, no source). What is keyed is
+// marked where it is off by a degree, and where it fits five repetitions, 16°44′05″.
+func TestExpect_AfterTheRepetitions(t *testing.T) {
+	lc := reduce.Arcsecond
+	spec := booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2, Order: booking.ByRepetition, Repetitions: 6, Plan: booking.FreePlan,
+		Observer: "Ines Holm", Booker: "Tam Okoro", Instrument: booking.Instrument{Name: "T-5", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith, Sigma: 2 * lc},
+		Limits: booking.DefaultLimits(5 * lc), Refraction: booking.DefaultRefraction, LengthUnit: reduce.Metres, ClosingRule: reduce.ClosingMean}
+	s, seq := booking.Setup{}, uint64(0)
+	do := func(e booking.Event, err error) {
+		t.Helper()
+		if seq++; err == nil {
+			s, err = s.Apply(booking.Entry{Seq: seq, Setup: 1, At: time.Unix(int64(seq), 0), Event: e})
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	do(booking.SetupOpened{Spec: spec}, nil)
+	for _, text := range []string{"01210", "753033"} {
+		e, err := Read(s, s.Expect().Slot, text, true, Known{})
+		do(e, err)
+	}
+	e := Expect(s, s.Expect().Slot, Known{})
+	for text, want := range map[string]string{
+		"92 02 28": "The mean of 6 differs by +0″ from the single angle.",
+		"92 02 16": "The mean of 6 differs by −2″ from the single angle.",
+		"93 02 28": "The circle differs by about +1°",
+		"92 12 28": "The minutes look ten out",
+		"16 44 05": "It fits 5 repetitions: count them.",
+	} {
+		a, err := s.Parse(s.Expect().Slot, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said, marked := "", false
+		for _, f := range e.Check(a) {
+			said, marked = said+f.Text, marked || f.Severity == booking.Stop
+		}
+		if sound := strings.HasPrefix(text, "92 02"); !strings.Contains(said, want) || marked == sound || e.Marked(text) == sound {
+			t.Errorf("%s: %q, marked %v and while it is typed %v", text, said, marked, e.Marked(text))
+		}
+	}
+	for _, text := range []string{"93 02 28", "180 12 06", "255 30 28", "272 02 28"} {
+		e, err := Read(s, s.Expect().Slot, text, true, Known{})
+		do(e, err)
+	}
+	r := s.Reduce()
+	if cs := singleAgainstMean(s, r); len(cs) != 2 || cs[0].Met || !cs[1].Met || !strings.Contains(cs[0].Text, "Round 1 face left: the mean of 6 repetitions to Alder differs by") {
+		t.Errorf("%+v", cs)
+	}
+}
