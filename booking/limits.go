@@ -192,6 +192,8 @@ func (s Setup) AsSaid() bool { return s.Lift != nil && s.Lift.Rule != Rule }
 //	2c             q(1 − 0.0025; pairs) · 2 · s
 //	index error    q(1 − 0.0025; vertical pairs) · s
 //
+// By repetition the mean of n less the single angle takes the place of the misclosure,
+// and √(1 + 1/n) · 2 that of 2.
 // each rounded up to what readings of the least count can make. With the RO closed
 // and its mean taken, √2 is √1.5.
 func (s Setup) LimitsNow() Limits {
@@ -277,17 +279,20 @@ func (s Setup) likelyFrom(scale Scale) string {
 }
 
 // counts are the numbers that a limit depends on.
-type counts struct{ used, targets, pairs, verticals, halves int }
+type counts struct {
+	used, targets, pairs, verticals, halves int
+	apart                                   float64 // of what is held against the limit of a half, per s; see TurnedApart
+}
 
 func (s Setup) counts(used []RoundWork) counts {
-	n := counts{used: len(used), targets: len(s.Spec.Targets)}
+	n := counts{used: len(used), targets: len(s.Spec.Targets), apart: 2 * s.Spec.TurnedApart()}
 	for _, w := range used {
 		for _, p := range w.Pairs {
 			if p.HasPair {
 				n.pairs++
 			}
 		}
-		n.halves += len(w.Closings)
+		n.halves += len(w.Closings) + len(w.Repeated)
 	}
 	for i := range s.Readings {
 		r := &s.Readings[i]
@@ -309,14 +314,15 @@ func (n counts) rounds(c Scale, spec Spec) float64 {
 	return rangeLimit(checkRisk/float64(max(n.targets, 1)), n.used, c.Dof) * apart * c.S
 }
 
-// closing returns what the misclosure of a half stays inside.
+// closing returns what the misclosure of a half stays inside, or by repetition the mean
+// less the single angle.
 func (n counts) closing(c Scale) float64 {
 	if n.halves == 0 {
 		return 0
 	}
 	risk := checkRisk / float64(n.halves)
 	if c.Dof > 0 {
-		return studentLimit(risk, c.Dof) * 2 * c.S
+		return studentLimit(risk, c.Dof) * n.apart * c.S
 	}
-	return precision.NormalLimit(risk) * 2 * c.S
+	return precision.NormalLimit(risk) * n.apart * c.S
 }

@@ -1,6 +1,10 @@
 package booking
 
-import "example.org/readback/reduce"
+import (
+	"math"
+
+	"example.org/readback/reduce"
+)
 
 // A RepeatedAngle is the angle of one face of a round that was repeated: once, and as
 // the mean of all its repetitions, clockwise from the RO to the target.
@@ -28,6 +32,17 @@ func (s Setup) ExpectedSum(slot Slot) (reduce.Direction, bool) {
 	}
 	angle := single.Direction().From(initial.Direction())
 	return initial.Direction().Add(angle * reduce.Angle(s.Spec.Repetitions)), true
+}
+
+// TurnedApart is how many times further the mean of n repetitions and the single angle
+// lie apart than two sights of the RO, in standard deviations: √(1 + 1/n), for the
+// variance of an angle is that of two sights, and that of the mean the n-th part of it.
+// 1 in the other orders.
+func (s Spec) TurnedApart() float64 {
+	if s.Order != ByRepetition {
+		return 1
+	}
+	return math.Sqrt(1 + 1/float64(max(s.Repetitions, 1)))
 }
 
 // repeatedAngle works an angle turned n times. The mean is

@@ -49,6 +49,9 @@ func Contradictions(s booking.Spec) []Contradiction {
 			apart = math.Sqrt(1.5)
 		}
 	}
+	if s.Order == booking.ByRepetition {
+		halves = 2 * s.Rounds
+	}
 	if s.Verticals {
 		verticals = len(s.VerticalSlots(reduce.FL))
 	}
@@ -66,7 +69,7 @@ func Contradictions(s booking.Spec) []Contradiction {
 	l := s.Limits
 	add(booking.FieldLimitRounds, l.Rounds, 1-math.Pow(1-beyond(l.Rounds, apart*sd, s.Rounds), float64(len(s.Targets))))
 	if halves > 0 {
-		within := 1 - beyond(l.ROMisclosure, math.Sqrt2*sd, 2) // the range of two is √2·|z|: closing − opening of one face
+		within := 1 - beyond(l.ROMisclosure, math.Sqrt2*sd*s.TurnedApart(), 2) // the range of two is √2·|z|: closing − opening of one face
 		add(booking.FieldLimitClosing, l.ROMisclosure, 1-math.Pow(within, float64(halves)))
 	}
 	add(booking.FieldLimitTwoC, l.TwoC, beyond(l.TwoC, 2*sd, s.Rounds*sights))

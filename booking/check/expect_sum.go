@@ -26,7 +26,7 @@ func (e *Expectation) expectSum() {
 	}
 	spec := &e.setup.Spec
 	st := faceStation(&e.setup)
-	sd := reduce.FromSeconds(st.Noise() * math.Sqrt2)
+	sd := reduce.FromSeconds(st.Noise() * math.Sqrt2 * spec.TurnedApart())
 	one := max(entryLimit(spec.Limits, spec.Instrument.LeastCount, sd.Seconds()), spec.Limits.ROMisclosure.Value)
 	e.basis = onSum
 	e.bands = []band{{centre: want.Angle(), limit: one * reduce.Angle(spec.Repetitions)}}

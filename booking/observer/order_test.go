@@ -121,7 +121,7 @@ func TestVerdict_ByRepetition(t *testing.T) {
 	const stations = 20
 	lifted, held := 0, 0
 	for seed := uint64(1); seed <= stations; seed++ {
-		o := Options{Seed: 700 + seed, Order: booking.ByRepetition, NoVerticals: true}
+		o := Options{Seed: 700 + seed, Order: booking.ByRepetition, NoVerticals: true, LeastCount: []reduce.Angle{1, 5}[seed%2] * reduce.Arcsecond}
 		if _, v := judged(t, o); v.Lift {
 			lifted++
 		}

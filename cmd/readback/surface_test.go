@@ -20,7 +20,7 @@ import (
 // surface is how many names a package hands out at the most: package level names and
 // methods. A number that must grow is a question first: who needs it?
 var surface = map[string]int{
-	"booking":            296,
+	"booking":            297,
 	"booking/check":      44,
 	"booking/check/slip": 43,
 	"booking/exchange":   28,
