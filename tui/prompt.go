@@ -86,12 +86,25 @@ func (w *work) repetition(k booking.Slot) string {
 	switch n := w.setup.Spec.Repetitions; {
 	case k.Quantity == booking.Accumulated:
 		return fmt.Sprintf("Carry the circle back to %s and turn to %s, until the angle is turned %d times. Read the circle.", w.setup.Spec.RO, k.Target, n)
+	case w.carried(k):
+		return fmt.Sprintf("The circle was carried on since %s was sighted: V, void the round.", k.Target)
 	case k.Target != w.setup.Spec.RO:
 		return fmt.Sprintf("Turn clockwise → and sight %s: the single angle.", k.Target)
 	case w.setsBack(k):
 		return fmt.Sprintf("Then transit, and sight %s.", k.Target)
 	}
 	return ""
+}
+
+// carried tells whether the angle was repeated already on the face of a sight that is
+// called again: what the circle read then cannot be read any more.
+func (w *work) carried(k booking.Slot) bool {
+	for _, t := range w.setup.Spec.Targets {
+		if _, ok := w.setup.At(booking.Slot{Quantity: booking.Accumulated, Round: k.Round, Face: k.Face, Target: t}); ok && k.Repeat == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // setsBack tells whether face right of a repeated angle begins with the sight: the

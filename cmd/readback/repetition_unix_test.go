@@ -30,6 +30,8 @@ func TestOrder_ByRepetition(t *testing.T) {
 	b.books("01210").sees("Turn clockwise → and sight Alder: the single angle.").books("753035").sees("Alder, after 6 repetitions", "Carry the circle back to Spire")
 	b.marked("164405").sees("It fits 5 repetitions").presses("n").sees("○ empty").marked("930245").sees("one out").presses("n").sees("○ empty")
 	b.books("920245").sees("Still on face left, set the circle to 0°12′10″ on Spire.", "transit, and sight Spire.", "after 6").books("1801205", "2553025", "2720215").sees("Set the circle between 90° and 91°.")
+	b.books("900510", "1652335", "1815540").presses("s").sees("Strike a reading").goesToRow("165°23′35″").presses(enter).presses("1").sees("The circle was carried on since Alder was", "V, void the round.")
+	b.presses("v").sees("is void from here").presses("3").sees("Set the circle between 90° and 91°.")
 	b.books("900510", "1652335", "1815540", "2700505", "3452330", "15535").sees("The verdict is Lift.")
 	b.presses("p").sees("75°18′23.8″", "75°18′25.0″").presses("b").presses("l").sees("Every check is met").presses("t").sees("Lift the tripod from").presses("y").sees("the tripod is lifted").leaves()
 
@@ -61,4 +63,16 @@ func TestOrder_ByRepetition(t *testing.T) {
 		t.Fatal(o.out, o.errs)
 	}
 	bookerAt(open(t, 100, 36, "book", again)).sees("Kiln planned next").presses("n").sees("Proposed from the plan", "repetition, 4 times, circle").presses(escape).sees("Work list").quits()
+}
+
+// A drill by repetition calls the single sight, the sum behind it, and face right.
+func TestDrill_ByRepetition(t *testing.T) {
+	b := bookerAt(open(t, 100, 36, "drill", "--seed", "4", "--order", "repetition", "--slips", "0")).sees("DRILL", "the observer calls")
+	for _, next := range []string{"the single angle.", "after 6 repetitions", "Still on face left, set the circle to", "the single angle.", "after 6 repetitions", "round 2 of 2"} {
+		call := callNow(b.screen())
+		b.calls(call).until("another call", func(screen string) bool {
+			now := callNow(screen)
+			return now != "" && now != call && strings.Contains(squeezed(screen), next)
+		})
+	}
 }
