@@ -16,12 +16,7 @@ func checkAgreement(s booking.Setup, r booking.Reduction) []Check {
 		if len(t.Directions) < 2 {
 			continue
 		}
-		c := Check{Name: "agreement", Met: t.Agrees, From: r.Comparison.Limits.Rounds.From}
-		word := "agree"
-		if !t.Agrees {
-			word = "do not agree"
-			c.Again = "observe another round at the next circle setting"
-		}
+		c, word := agreement(t.Agrees, r)
 		spread, limit := t.Spread.SizeAgainst(r.Comparison.Limit, s.Spec.Instrument.Unit)
 		c.Text = fmt.Sprintf("The rounds %s on %s: spread %s, limit %s.", word, t.Target, spread, limit)
 		cs = append(cs, c)
@@ -29,16 +24,21 @@ func checkAgreement(s booking.Setup, r booking.Reduction) []Check {
 	return cs
 }
 
+// agreement is a check whether rounds agree, and the word for how they stand.
+func agreement(met bool, r booking.Reduction) (c Check, word string) {
+	c = Check{Name: "agreement", Met: met, From: r.Comparison.Limits.Rounds.From}
+	if met {
+		return c, "agree"
+	}
+	c.Again = "observe another round at the next circle setting"
+	return c, "do not agree"
+}
+
 // checkWithoutRO holds the angles of each round without the RO against the limit.
 func checkWithoutRO(s booking.Setup, r booking.Reduction) []Check {
 	var cs []Check
 	for _, a := range r.Comparison.WithoutRO {
-		c := Check{Name: "agreement", Met: a.Agrees, From: r.Comparison.Limits.Rounds.From}
-		word := "agree"
-		if !a.Agrees {
-			word = "do not agree"
-			c.Again = "observe another round at the next circle setting"
-		}
+		c, word := agreement(a.Agrees, r)
 		apart, limit := a.Spread.SizeAgainst(r.Comparison.Limit, s.Spec.Instrument.Unit)
 		c.Text = fmt.Sprintf("Round %d lacks %s. Rounds %d and %d %s on the angle from %s to %s: difference %s, limit %s.",
 			a.Round, s.Spec.RO, min(a.Round, a.Other), max(a.Round, a.Other), word, a.From, a.To, apart, limit)

@@ -33,18 +33,6 @@ func (o offs) hilly(at string, s *sight) {
 	climb(at, s, traverse.Distance(brackenfold[at], brackenfold[s.to]), o[at+" "+s.to]+o[at])
 }
 
-// riseText is what the check of the rises of a line says.
-func riseText(t *testing.T, r Report, name string) string {
-	t.Helper()
-	for _, c := range r.LineChecks() {
-		if c.Name == "height" && strings.HasPrefix(c.Text, name+":") {
-			return c.Text
-		}
-	}
-	t.Fatalf("no rises of %s:\n%s", name, Text(r))
-	return ""
-}
-
 // metresIn reads the numbers of a sentence in the order of a pattern.
 func metresIn(t *testing.T, text, pattern string) []float64 {
 	t.Helper()
@@ -69,7 +57,7 @@ func TestEnds_TheHeightsOfTheRing(t *testing.T) {
 		"Mast Chapel": {said + "With Chapel's own %f the heights of the ring close to %f mm, with Mast's %f to %f mm.", []float64{-25.75, 26.25, 500, 19, 26.25, 0, -25.75, 500}},
 	} {
 		r := Work(walkRing(t, ringNames, offs{wrong: 0.5}.hilly).input())
-		got := riseText(t, r, "Mast–Chapel")
+		got := endsText(t, r, "height", "Mast–Chapel")
 		for i, x := range metresIn(t, got, c.pattern) {
 			near := 0.006 // the readings are to 5″: 6 mm on 228 m
 			if math.Abs(c.want[i]) < 20 || math.Abs(c.want[i]) > 100 {
@@ -96,7 +84,7 @@ func TestEnds_HeightsThatCannotTell(t *testing.T) {
 		"no height back to Chapel":    without(walkRing(t, ringNames, offs{"Chapel": 0.2}.hilly).input(), "Weir", "Chapel"),
 		"no height from Chapel there": without(walkRing(t, ringNames, offs{"Chapel Mast": 0.5}.hilly).input(), "Chapel", "Weir"),
 	} {
-		got := riseText(t, Work(in), "Mast–Chapel")
+		got := endsText(t, Work(in), "height", "Mast–Chapel")
 		if !strings.Contains(got, "m from Mast, ") || !strings.Contains(got, "m from Chapel, ") || strings.Contains(got, "own") {
 			t.Errorf("%s: %s", name, got)
 		}
@@ -129,16 +117,16 @@ func TestEnds_KnownHeightsLevelsAndOtherSetups(t *testing.T) {
 		height := hills[name]
 		known.Known = append(known.Known, booking.KnownStation{Name: name, East: brackenfold[name].E, North: brackenfold[name].N, Elev: &height})
 	}
-	if got := riseText(t, Work(known), "Mast–Chapel"); !strings.Contains(got, "The known heights support Mast's own −26.2") || !strings.HasSuffix(got, "they give −26.250.") {
+	if got := endsText(t, Work(known), "height", "Mast–Chapel"); !strings.Contains(got, "The known heights support Mast's own −26.2") || !strings.HasSuffix(got, "they give −26.250.") {
 		t.Error(got)
 	}
 	levelled := in // from the other end, and it is Chapel's: the sign is turned
 	levelled.Levels = []booking.LevelledRise{{From: "Chapel", To: "Mast", Rise: reduce.FromMetres(26.75), SD: reduce.Millimetre}}
-	if got := riseText(t, Work(levelled), "Mast–Chapel"); !strings.Contains(got, "The levelled line supports Chapel's own +26.7") || !strings.HasSuffix(got, "it gives +26.750.") {
+	if got := endsText(t, Work(levelled), "height", "Mast–Chapel"); !strings.Contains(got, "The levelled line supports Chapel's own +26.7") || !strings.HasSuffix(got, "it gives +26.750.") {
 		t.Error(got)
 	}
 	levelled.Known = known.Known // they contradict each other
-	if got := riseText(t, Work(levelled), "Mast–Chapel"); strings.Contains(got, "own") {
+	if got := endsText(t, Work(levelled), "height", "Mast–Chapel"); strings.Contains(got, "own") {
 		t.Error(got)
 	}
 	c := newCrew(t)
@@ -147,7 +135,7 @@ func TestEnds_KnownHeightsLevelsAndOtherSetups(t *testing.T) {
 	offs{}.hilly("Chapel", &fore)
 	c.occupy("Chapel", true, back, fore)
 	in.Setups = append(c.input().Setups, in.Setups...)
-	if got := riseText(t, Work(in), "Chapel–Mast"); !strings.Contains(got, "Setup 1 on Chapel supports Mast's own −26.2") || !strings.Contains(got, "it measured +26.2") {
+	if got := endsText(t, Work(in), "height", "Chapel–Mast"); !strings.Contains(got, "Setup 1 on Chapel supports Mast's own −26.2") || !strings.Contains(got, "it measured +26.2") {
 		t.Error(got)
 	}
 }
@@ -177,10 +165,10 @@ func TestEnds_HeightsAmongNoise(t *testing.T) {
 			c.occupy(at, i < 4, sights...)
 		}
 		r := Work(c.input())
-		text := riseText(t, r, "Mast–Chapel")
+		text := endsText(t, r, "height", "Mast–Chapel")
 		mast, chapel := strings.Contains(text, "With Mast's own"), strings.Contains(text, "With Chapel's own")
 		if bad == "Chapel" { // its own are wrong on both lines
-			both := riseText(t, r, "Weir–Chapel")
+			both := endsText(t, r, "height", "Weir–Chapel")
 			chapel = chapel || strings.Contains(both, "With Chapel's own")
 			mast = mast || strings.Contains(both, "With Weir's own")
 		}

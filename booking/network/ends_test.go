@@ -12,15 +12,16 @@ import (
 	"example.org/readback/testdata"
 )
 
-// lineText is what the check of a line says, in the report and against its tripod.
-func lineText(t *testing.T, r Report, name string) string {
+// endsText is what the check of a line's two ends says of its "distance" or "height", in
+// the report and against its tripod.
+func endsText(t *testing.T, r Report, what, name string) string {
 	t.Helper()
 	for _, c := range r.LineChecks() {
-		if c.Name == "distance" && strings.HasPrefix(c.Text, name+":") {
+		if c.Name == what && strings.HasPrefix(c.Text, name+":") {
 			return c.Text
 		}
 	}
-	t.Fatalf("no line %s:\n%s", name, Text(r))
+	t.Fatalf("no %s of %s:\n%s", what, name, Text(r))
 	return ""
 }
 
@@ -35,7 +36,7 @@ func TestEnds_TheRingSupportsTheOneItClosesWith(t *testing.T) {
 	r := Work(walkRing(t, ringNames, mastTooLong).input())
 	want := "Mast–Chapel: distance 228.035 m from Mast, 229.035 m from Chapel, there and back 1000 mm apart, limit 12 mm." +
 		" With Mast's own 228.035 the ring closes to 2 mm, with Chapel's 229.035 to 1001 mm."
-	if got := lineText(t, r, "Mast–Chapel"); got != want {
+	if got := endsText(t, r, "distance", "Mast–Chapel"); got != want {
 		t.Error(got)
 	}
 	if text := strings.Join(r.Misses(), " "); !strings.Contains(text, want) {
@@ -47,7 +48,7 @@ func TestEnds_TheRingSupportsTheOneItClosesWith(t *testing.T) {
 			s.length = "229.035"
 		}
 	}).input())
-	if got := lineText(t, r, "Mast–Chapel"); !strings.Contains(got, "With Chapel's own 228.035 the ring closes to 2 mm, with Mast's 229.035 to 1001 mm.") {
+	if got := endsText(t, r, "distance", "Mast–Chapel"); !strings.Contains(got, "With Chapel's own 228.035 the ring closes to 2 mm, with Mast's 229.035 to 1001 mm.") {
 		t.Error(got)
 	}
 }
@@ -84,7 +85,7 @@ func TestEnds_NothingCanTell(t *testing.T) {
 	}
 	for name, in := range map[string]Input{"no ring": open, "two lines disagree": walkRing(t, ringNames, other).input(),
 		"an angle is wrong too": walkRing(t, ringNames, turned).input(), "neither is right": walkRing(t, ringNames, neither).input()} {
-		got := lineText(t, Work(in), "Mast–Chapel")
+		got := endsText(t, Work(in), "distance", "Mast–Chapel")
 		if !strings.Contains(got, "m from Mast") || !strings.Contains(got, "m from Chapel") || !silent(got) {
 			t.Errorf("%s: %s", name, got)
 		}
@@ -103,7 +104,7 @@ func TestEnds_KnownPointsAndOtherSetups(t *testing.T) {
 		in.Known = append(in.Known, booking.KnownStation{Name: name, East: brackenfold[name].E, North: brackenfold[name].N})
 	}
 	known := "The known coordinates support Mast's own 228.035: they give 228.035."
-	if got := lineText(t, Work(in), "Mast–Chapel"); !strings.HasSuffix(got, known) {
+	if got := endsText(t, Work(in), "distance", "Mast–Chapel"); !strings.HasSuffix(got, known) {
 		t.Error(got)
 	}
 	// Mast was occupied before, with the metre of Chapel: it contradicts what is known.
@@ -113,11 +114,11 @@ func TestEnds_KnownPointsAndOtherSetups(t *testing.T) {
 	c.occupy("Mast", true, brackenfold.see("Mast", "Quarry"), long)
 	before := c.input().Setups[0]
 	in.Setups = append([]booking.Summary{before}, in.Setups...)
-	if got := lineText(t, Work(in), "Mast–Chapel"); !silent(got) {
+	if got := endsText(t, Work(in), "distance", "Mast–Chapel"); !silent(got) {
 		t.Error("it contradicts itself and says: " + got)
 	}
 	in.Known = nil
-	if got := lineText(t, Work(in), "Mast–Chapel"); !strings.HasSuffix(got, fmt.Sprintf("Setup %d on Mast supports Chapel's own 229.035: it measured 229.035.", before.Setup)) {
+	if got := endsText(t, Work(in), "distance", "Mast–Chapel"); !strings.HasSuffix(got, fmt.Sprintf("Setup %d on Mast supports Chapel's own 229.035: it measured 229.035.", before.Setup)) {
 		t.Error(got)
 	}
 }
@@ -149,7 +150,7 @@ func TestEnds_AmongNoise(t *testing.T) {
 			}
 			c.occupy(at, i < 4, sights...)
 		}
-		got := lineText(t, Work(c.input()), "Mast–Chapel")
+		got := endsText(t, Work(c.input()), "distance", "Mast–Chapel")
 		switch {
 		case strings.Contains(got, "With Mast's own"):
 			right++
