@@ -1,6 +1,10 @@
 package tui
 
-import "example.org/readback/tui/look"
+import (
+	"strings"
+
+	"example.org/readback/tui/look"
+)
 
 // a form is fields one under the other, one of them chosen. Behind the last
 // stands the line that opens what it says: Chosen is len(Fields) there, and back is
@@ -59,6 +63,9 @@ func (f *form) move(n int) {
 		}
 	}
 }
+
+// line is what a field says, without what stands around and between its words.
+func (f *form) line(i int) string { return strings.Join(strings.Fields(f.Fields[i].Value()), " ") }
 
 // readsOn scrolls what is read back where not all of it has room; up from its first
 // line leads back to the fields.

@@ -67,7 +67,7 @@ func limitsSlip(v *view, list []network.Setting) slip {
 	s.hints[by] = "The name stands in the record. May stay empty."
 	read := func(f *form) (booking.FiguresSet, []string, error) {
 		e, changes, err := limitsOf(f, list)
-		e.By = strings.Join(strings.Fields(f.Fields[by].Value()), " ")
+		e.By = f.line(by)
 		return e, changes, err
 	}
 	s.judge = func(f *form) { judgeLimits(f, list) }

@@ -82,6 +82,14 @@ func (s *setupScreen) heads() map[int]string {
 	return map[int]string{fStation: title, fObserver: "Crew and instrument" + rest, fRounds: "Programme" + rest, fCircle: "Instrument, more" + rest, fLimitRounds: "Limits" + rest, fLength: "Lengths" + rest, fRange: "Plausible heights and lengths"}
 }
 
+// doYouMean points at a known name that is near the one keyed.
+func doYouMean(name, from string) string {
+	if from == "" {
+		return "Do you mean " + name + "?"
+	}
+	return "Do you mean " + name + ", known from " + from + "?"
+}
+
 // help is what stands beneath the chosen field: the names on offer, and what the
 // field is for.
 func (s *setupScreen) help() []ink {
@@ -90,7 +98,7 @@ func (s *setupScreen) help() []ink {
 		n := s.offered[max(s.at, 0)]
 		t := "→ " + n + "   known from " + s.from[n]
 		if s.alike {
-			t = "→ Do you mean " + n + ", known from " + s.from[n] + "?"
+			t = "→ " + doYouMean(n, s.from[n])
 		}
 		out = append(out, ink{text: t, role: look.Accent})
 	}

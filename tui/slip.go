@@ -177,8 +177,7 @@ func checkSlip(v *view) slip {
 // instrumentChecked reads the answers of the check.
 func instrumentChecked(f *form, i booking.Instrument) (booking.InstrumentChecked, error) {
 	x := f.Fields
-	text := func(k int) string { return strings.Join(strings.Fields(x[k].Value()), " ") }
-	i.Name, i.Serial = text(kInstrument), text(kSerial)
+	i.Name, i.Serial = f.line(kInstrument), f.line(kSerial)
 	i.Unit, i.Circle = chosen(&x[kUnit], units), chosen(&x[kCircle], circles)
 	lc, ok := parseDecimal(x[kLeastCount].Value(), i.Unit.Small())
 	if !ok || lc <= 0 {
@@ -186,7 +185,7 @@ func instrumentChecked(f *form, i booking.Instrument) (booking.InstrumentChecked
 	}
 	i.LeastCount = lc
 	return booking.CheckInstrument(i, [3]string{chosen(&x[kBubble], found), chosen(&x[kPlummet], found), chosen(&x[kHeights], found)},
-		[4]string{text(kHL), text(kHR), text(kVL), text(kVR)}, text(kBy))
+		[4]string{f.line(kHL), f.line(kHR), f.line(kVL), f.line(kVR)}, f.line(kBy))
 }
 
 // parseNumber reads a decimal with a point or a comma.

@@ -45,8 +45,7 @@ func packSlip(s booking.Setup) slip {
 func jobSlip(v *view) slip {
 	b, by := v.book, v.booker()
 	read := func(f *form) booking.BookDescribed {
-		text := func(i int) string { return strings.Join(strings.Fields(f.Fields[i].Value()), " ") }
-		return booking.BookDescribed{Job: text(0), Client: text(1), Place: text(2), By: by}
+		return booking.BookDescribed{Job: f.line(0), Client: f.line(1), Place: f.line(2), By: by}
 	}
 	stays := " Left empty, what was said stays."
 	return slip{title: "Job, client and place of the book", back: onDay, form: form{Fields: []formField{textField("Job", b.Job), textField("Client", b.Client), textField("Place", b.Place)}},

@@ -22,9 +22,6 @@ func (f *form) wrong(i int, err error) error {
 	return errors.New(f.Fields[i].Label + ": " + text)
 }
 
-// line is what a field says, without what stands around and between its words.
-func (f *form) line(i int) string { return strings.Join(strings.Fields(f.Fields[i].Value()), " ") }
-
 // centreSlip notes that the instrument of this setup, or a target it sighted, stood
 // beside its mark: the angle in the unit of its circle, the distance in its lengths.
 func centreSlip(v *view) slip {
@@ -107,10 +104,7 @@ func levelsSlip(v *view) slip {
 		s.hints[from], s.hints[to] = "The point levelled from.", "The point levelled to."
 		for _, i := range []int{from, to} {
 			if n, near := booking.Near(f.line(i), known); near {
-				s.hints[i] = "Do you mean " + n + "?"
-				if w := where[n]; w != "" {
-					s.hints[i] = "Do you mean " + n + ", known from " + w + "?"
-				}
+				s.hints[i] = doYouMean(n, where[n])
 			}
 		}
 	}

@@ -43,9 +43,20 @@ func (e *Expectation) expectSame(first booking.Reading) {
 // of one sight on one face as well.
 func (e *Expectation) sameDifference(off reduce.Angle, marked bool) booking.Finding {
 	f := booking.Finding{Code: codeAgain, Severity: booking.Note, Text: fmt.Sprintf("It differs by %s from the reading before of the same sight.", e.signed(off))}
-	if limit, over := e.setup.Exceeds(off, func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over && !marked {
+	if marked {
+		return f
+	}
+	f, _ = e.heldToMisclosure(f, off)
+	return f
+}
+
+// heldToMisclosure warns where two figures of one face differ by more than the limit of
+// the RO's misclosure; over tells that they do.
+func (e *Expectation) heldToMisclosure(f booking.Finding, off reduce.Angle) (warned booking.Finding, over bool) {
+	limit, over := e.setup.Exceeds(off, func(l booking.Limits) booking.Limit { return l.ROMisclosure })
+	if over {
 		f.Severity = booking.Warn
 		f.Text = beside(f.Text, "limit "+e.against(off, limit.Value))
 	}
-	return f
+	return f, over
 }

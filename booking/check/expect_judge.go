@@ -291,9 +291,9 @@ func (e *Expectation) closingDifference(a reduce.Angle) booking.Finding {
 	f := booking.Finding{Code: codeClosing, Severity: booking.Note}
 	m := e.misclosure(a)
 	f.Text = fmt.Sprintf("%s with %s.", e.closed(), e.signed(m))
-	if limit, over := e.setup.Exceeds(m, func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over {
-		f.Severity = booking.Warn
-		f.Text = beside(f.Text, "limit "+e.against(m, limit.Value)) + " " + e.began(a)
+	f, over := e.heldToMisclosure(f, m)
+	if over {
+		f.Text += " " + e.began(a)
 	}
 	return f
 }

@@ -34,17 +34,15 @@ func (e *Expectation) expectSum() {
 
 // sumDifference says how the mean of the repetitions differs from the single angle.
 func (e *Expectation) sumDifference(off reduce.Angle, marked bool) booking.Finding {
-	n := e.setup.Spec.Repetitions
+	n := int64(e.setup.Spec.Repetitions)
 	f := booking.Finding{Code: codeSum, Severity: booking.Note}
-	f.Text = fmt.Sprintf("The mean of %d differs by %s from the single angle.", n, e.signed(off.Div(int64(n))))
-	if limit, over := e.setup.Exceeds(off.Div(int64(n)), func(l booking.Limits) booking.Limit { return l.ROMisclosure }); over && !marked {
-		f.Severity = booking.Warn
-		f.Text = beside(f.Text, "limit "+e.against(off.Div(int64(n)), limit.Value))
-	}
 	if marked {
 		f.Text = beside(fmt.Sprintf("The circle differs by %s from %d times the single angle.", e.signed(off), n),
-			fmt.Sprintf("limit %d × %s", n, e.size((e.bands[0].limit.Div(int64(n))).Round(e.step()))))
+			fmt.Sprintf("limit %d × %s", n, e.size((e.bands[0].limit.Div(n)).Round(e.step()))))
+		return f
 	}
+	f.Text = fmt.Sprintf("The mean of %d differs by %s from the single angle.", n, e.signed(off.Div(n)))
+	f, _ = e.heldToMisclosure(f, off.Div(n))
 	return f
 }
 

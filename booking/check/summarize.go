@@ -15,10 +15,10 @@ func Summarize(s booking.Setup) booking.Summary {
 		S0: r.S0, Dof: r.Dof, Low: r.Low, TwoC: r.TwoC, Index: r.Index, Figure: s.Spec.Limits.Figure,
 		Paper: s.Spec.KeyedAfterwards != nil, Refraction: s.Spec.Refraction,
 	}
+	scaled := false
 	if d := s.Spec.Making; d != nil {
-		m.AtSeaLevel = d.SeaLevel != nil
+		m.AtSeaLevel, scaled = d.SeaLevel != nil, d.Scale != 0
 	}
-	scaled := s.Spec.Making != nil && s.Spec.Making.Scale != 0
 	m.Scaled = &scaled
 	if s.Lift != nil {
 		at := s.Lift.At

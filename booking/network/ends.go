@@ -125,12 +125,16 @@ func (n *net) figureSupports(e ends, fs []Figure) (text, end string) {
 // legOf returns which leg of a figure a line is.
 func (f Figure) legOf(l Line) (int, bool) {
 	for i := range f.Traverse.Legs {
-		a, b := f.station(i), f.station(i+1)
-		if a == l.From && b == l.To || a == l.To && b == l.From {
+		if l.joins(f.station(i), f.station(i+1)) {
 			return i, true
 		}
 	}
 	return 0, false
+}
+
+// joins tells whether a line lies between two names, in either direction.
+func (l Line) joins(a, b string) bool {
+	return l.From == a && l.To == b || l.From == b && l.To == a
 }
 
 // onlyThis tells whether the angles of a figure keep their limit and no other of its

@@ -66,7 +66,7 @@ func (n *net) heightsSupport(e ends, _ []Figure) (text, end string) {
 // must all support the same end.
 func (n *net) levelsSupport(e ends, _ []Figure) (text, end string) {
 	for _, l := range n.in.Levels {
-		if !(l.From == e.line.From && l.To == e.line.To || l.From == e.line.To && l.To == e.line.From) {
+		if !e.line.joins(l.From, l.To) {
 			continue
 		}
 		rise := e.turned(l.From, l.Rise.Metres())

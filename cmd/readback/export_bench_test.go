@@ -8,7 +8,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strconv"
 	"testing"
 	"time"
@@ -91,8 +90,7 @@ func seasonBook(b testing.TB, n int) string {
 // BenchmarkExport writes the CSV of a season beside a bare walk: every record
 // read from the same book, its body decoded into a struct, one row written with
 // encoding/csv. The ratio of the two is the figure that counts; B/op over the
-// readings tells that memory is flat (peak-MB is what the heap holds at most,
-// sampled at every row block).
+// readings tells that memory is flat.
 func BenchmarkExport(b *testing.B) {
 	n := seasonReadings(b)
 	file := seasonBook(b, n)
@@ -110,20 +108,6 @@ func BenchmarkExport(b *testing.B) {
 			if err := exportCSV(io.Discard, all.Folded()); err != nil {
 				b.Fatal(err)
 			}
-			done()
-		}
-	})
-	b.Run("peak", func(b *testing.B) {
-		for range b.N {
-			all, done, err := book.Choose(file, nil, nil)
-			if err != nil {
-				b.Fatal(err)
-			}
-			h := &heapWriter{}
-			if err := exportCSV(h, all.Folded()); err != nil {
-				b.Fatal(err)
-			}
-			b.ReportMetric(float64(h.peak)/1e6, "peak-MB")
 			done()
 		}
 	})
@@ -155,23 +139,6 @@ func bareWalk(b *testing.B, file string, w io.Writer) {
 		}
 	}
 	out.Flush()
-}
-
-// A heapWriter looks at the heap now and then.
-type heapWriter struct {
-	n     int
-	bytes int
-	peak  uint64
-}
-
-func (h *heapWriter) Write(p []byte) (int, error) {
-	h.bytes += len(p)
-	if h.n++; h.n%64 == 0 {
-		var m runtime.MemStats
-		runtime.ReadMemStats(&m)
-		h.peak = max(h.peak, m.HeapAlloc)
-	}
-	return len(p), nil
 }
 
 // BenchmarkExportForms writes a season, and a tenth of it, in every form in one run:

@@ -110,10 +110,7 @@ func (s *solver) cofactors() Cofactors {
 	for k, r := range s.rays {
 		c.round[k] = r.round
 		r.round = alike[r.round]
-		at := &number[2*(r.round*s.targets+r.target)]
-		if r.sign < 0 {
-			at = &number[2*(r.round*s.targets+r.target)+1]
-		}
+		at := &number[s.place(r)]
 		if *at == 0 {
 			first = append(first, r)
 			*at = len(first)
@@ -169,17 +166,22 @@ func (s *solver) inverse() []float64 {
 	return list
 }
 
+// place numbers the sights of a target on a face in a round, round by round.
+func (s *solver) place(r ray) int {
+	at := 2 * (r.round*s.targets + r.target)
+	if r.sign < 0 {
+		at++
+	}
+	return at
+}
+
 // alike returns of each round the first one that sees the same: every target as often
 // on either face.
 func (s *solver) alike() []int {
 	t := 2 * s.targets
 	seen := make([]int, s.rounds*t)
 	for _, r := range s.rays {
-		at := r.round*t + 2*r.target
-		if r.sign < 0 {
-			at++
-		}
-		seen[at]++
+		seen[s.place(r)]++
 	}
 	first := make([]int, s.rounds)
 	for i := range first {

@@ -59,17 +59,12 @@ const lead = 0.75
 
 // Search weighs the ways that lead from the expectation to the keyed reading.
 func Search(c Case) Result {
-	s := searched(c)
-	return s.result()
-}
-
-func searched(c Case) *search {
 	s := newSearch(c)
 	s.unknown = s.unknownAmong(c.Expected...)
 	s.digits()
 	s.alternatives()
 	s.percent()
-	return s
+	return s.result()
 }
 
 // Misreadings are what the digits of a keyed reading can have come of, and what else
