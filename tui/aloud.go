@@ -10,7 +10,7 @@ import (
 
 // readAloud speaks a figure as it was booked, for the observer who listens and
 // the booker who looks away. What is being said is cut off by it.
-func (a *App) readAloud(e booking.ReadingBooked) {
+func (a *app) readAloud(e booking.ReadingBooked) {
 	if a.opts.Say == nil || !a.v.prefs.Aloud {
 		return
 	}
@@ -18,11 +18,11 @@ func (a *App) readAloud(e booking.ReadingBooked) {
 }
 
 // ring is a bell where the booker wants one: at a marked entry and at Hold.
-func (a *App) ring() tea.Cmd {
-	if !a.v.prefs.Bell {
+func (a *app) ring() tea.Cmd {
+	if !a.v.prefs.Bell || a.opts.Ring == nil {
 		return nil
 	}
-	return func() tea.Msg { return Ring{} }
+	return func() tea.Msg { a.opts.Ring(); return nil }
 }
 
 // spokenFigure is a figure digit by digit, its groups parted by a pause.

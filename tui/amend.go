@@ -22,7 +22,7 @@ type (
 )
 
 // carryAmend does what puts a setup right.
-func (a *App) carryAmend(x ask) tea.Cmd {
+func (a *app) carryAmend(x ask) tea.Cmd {
 	s := a.v.setup
 	switch x := x.(type) {
 	case amendSetup:
@@ -49,7 +49,7 @@ func (a *App) carryAmend(x ask) tea.Cmd {
 
 // backTo is the screen that an event leads back to: the page in a setup that was
 // lifted.
-func (a *App) backTo() screenID {
+func (a *app) backTo() screenID {
 	if a.v.setup.Lift != nil {
 		return onPage
 	}

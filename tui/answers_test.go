@@ -13,7 +13,7 @@ func (d *driver) answer(n int) {
 		e := d.port.queue[0]
 		d.port.queue = d.port.queue[1:]
 		d.port.entries = append(d.port.entries, e)
-		d.send(Saved{Seq: e.Seq})
+		d.send(Written{Seq: e.Seq})
 	}
 }
 
@@ -27,7 +27,7 @@ func (d *driver) fail(kept bool) {
 	for i, e := range d.port.queue {
 		d.port.lose[e.Seq] = i > 0 || !kept
 	}
-	d.send(SaveFailed{Seq: d.port.queue[0].Seq, Err: errDisk})
+	d.send(Written{Seq: d.port.queue[0].Seq, Err: errDisk})
 }
 
 // Whatever comes back from a slow and failing disk, and whatever is keyed

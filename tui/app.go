@@ -12,9 +12,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// An App is the root model: the only one that knows the Port, changes the setup
+// An app is the root model: the only one that knows the Port, changes the setup
 // and carries out what screens ask.
-type App struct {
+type app struct {
 	port    Port
 	opts    Options
 	guard   *input.Guard
@@ -56,10 +56,10 @@ type turned struct {
 	chosen *booking.Slot
 }
 
-// New returns the screens on a port. The program runs them with tea.NewProgram
-// and passes Saved, SaveFailed and Called on to it.
+// New returns the screens on a port. The program runs them with tea.NewProgram and
+// passes Written on to it; an error that it passes on is said to the booker.
 func New(port Port, opts Options) tea.Model {
-	a := &App{port: port, opts: opts, screens: newScreens()}
+	a := &app{port: port, opts: opts, screens: newScreens()}
 	a.desk, a.paper, a.slip, a.list = &bookingScreen{}, &writingScreen{}, &slipScreen{}, &workScreen{}
 	if a.v.first = booking.FirstSpec(); opts.First != nil {
 		a.v.first = *opts.First
@@ -79,18 +79,18 @@ func New(port Port, opts Options) tea.Model {
 }
 
 // Init reads the work list and the setup to begin with.
-func (a *App) Init() tea.Cmd { return a.loadStart() }
+func (a *app) Init() tea.Cmd { return a.loadStart() }
 
 // Update takes one message: size first, then facts whatever is seen, then keys
 // and touches.
-func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := a.take(msg)
 	later := append(a.later, a.seek())
 	a.later = nil
 	return a, tea.Batch(append(later, cmd)...)
 }
 
-func (a *App) take(msg tea.Msg) tea.Cmd {
+func (a *app) take(msg tea.Msg) tea.Cmd {
 	if a.holds(msg) {
 		return nil
 	}
@@ -99,13 +99,15 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 		a.w, a.h = m.Width, m.Height
 		a.v.w, a.v.h = m.Width, m.Height
 		a.v.version++
-	case Saved:
-		a.saved(m)
+	case Written:
+		if m.Err != nil {
+			a.saveFailed(m)
+			return nil
+		}
+		a.saved(m.Seq)
 		return a.afterSaved()
-	case SaveFailed:
-		a.saveFailed(m)
-	case Called:
-		a.v.called = m.Text
+	case error:
+		a.notice = say{text: sentence(m)}
 	case brought:
 		return m(a)
 	case reportLoaded:
@@ -122,8 +124,6 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 			return tea.Suspend
 		}
 		return a.result(a.guard.Key(m, a.field()))
-	case CannotStop:
-		a.notice = say{text: "Ctrl-Z does nothing here: there is no shell to come back from. Q leaves."}
 	case tea.MouseMsg:
 		return a.touch(m)
 	case tea.ResumeMsg:
@@ -138,17 +138,17 @@ func (a *App) take(msg tea.Msg) tea.Cmd {
 type escDue struct{}
 
 // field says what characters are meant for at the moment.
-func (a *App) field() input.Field {
+func (a *app) field() input.Field {
 	if a.modal != nil || a.tooSmall() && a.active != onBooking {
 		return input.Command
 	}
 	return a.screen().field(&a.v)
 }
 
-func (a *App) screen() screen { return a.screens[a.active] }
+func (a *app) screen() screen { return a.screens[a.active] }
 
 // result turns what the guard found into presses.
-func (a *App) result(r input.Result) tea.Cmd {
+func (a *app) result(r input.Result) tea.Cmd {
 	switch r.Kind {
 	case input.Chars, input.Letter:
 		var cmds []tea.Cmd
@@ -180,7 +180,7 @@ func (a *App) result(r input.Result) tea.Cmd {
 
 // touch acts on a press of the first button and on nothing else: a tap is a
 // press and a release, a drag is many motions.
-func (a *App) touch(m tea.MouseMsg) tea.Cmd {
+func (a *app) touch(m tea.MouseMsg) tea.Cmd {
 	switch {
 	case a.guard.Quiet() || m.Action != tea.MouseActionPress:
 		return nil
@@ -198,7 +198,7 @@ func (a *App) touch(m tea.MouseMsg) tea.Cmd {
 }
 
 // press gives one press to whoever is asked: the open question, else the screen.
-func (a *App) press(p press) tea.Cmd {
+func (a *app) press(p press) tea.Cmd {
 	if a.modal != nil {
 		return a.answer(p)
 	}
@@ -222,7 +222,7 @@ func (a *App) press(p press) tea.Cmd {
 
 // pressMore opens and closes the page of keys; it tells whether the screen gets
 // the press.
-func (a *App) pressMore(p press) bool {
+func (a *app) pressMore(p press) bool {
 	switch {
 	case !a.more && p.is(keys.Keys) && a.moreKeys():
 		a.more, a.moreTop = true, 0
@@ -253,7 +253,7 @@ func (a *App) pressMore(p press) bool {
 func isEntryChar(r rune) bool { return r >= '0' && r <= '9' || r == '.' || r == ',' || r == ' ' }
 
 // usePreferences takes over preferences and the theme that follows from them.
-func (a *App) usePreferences(p Preferences) {
+func (a *app) usePreferences(p Preferences) {
 	getenv := a.opts.Getenv
 	if getenv == nil {
 		getenv = func(k string) string { return map[string]string{"TERM": "xterm-256color"}[k] }

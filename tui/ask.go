@@ -2,7 +2,7 @@ package tui
 
 import "example.org/readback/booking"
 
-// an ask is what a screen wants done. Only App carries asks out, at once and in
+// an ask is what a screen wants done. Only app carries asks out, at once and in
 // order, so that the next key finds everything done.
 type ask any
 

@@ -11,7 +11,7 @@ import (
 )
 
 // carry does what a screen asks for, in order.
-func (a *App) carry(as []ask) tea.Cmd {
+func (a *app) carry(as []ask) tea.Cmd {
 	var cmds []tea.Cmd
 	for _, x := range as {
 		if cmd := a.carryOne(x); cmd != nil {
@@ -21,7 +21,7 @@ func (a *App) carry(as []ask) tea.Cmd {
 	return tea.Batch(cmds...)
 }
 
-func (a *App) carryOne(x ask) tea.Cmd {
+func (a *app) carryOne(x ask) tea.Cmd {
 	switch x := x.(type) {
 	case goTo:
 		return a.show(x.to)
@@ -71,7 +71,7 @@ func (a *App) carryOne(x ask) tea.Cmd {
 }
 
 // carryEvent does what becomes an event of the book.
-func (a *App) carryEvent(x ask) tea.Cmd {
+func (a *app) carryEvent(x ask) tea.Cmd {
 	if a.v.failure != nil {
 		a.notice = say{text: "The book is read-only until it has been opened again.", bad: true}
 		return nil
@@ -96,7 +96,7 @@ func (a *App) carryEvent(x ask) tea.Cmd {
 }
 
 // show makes a screen the one that is seen.
-func (a *App) show(to screenID) tea.Cmd {
+func (a *app) show(to screenID) tea.Cmd {
 	if a.v.failure != nil {
 		to = onFailed
 	}
@@ -126,7 +126,7 @@ func (a *App) show(to screenID) tea.Cmd {
 }
 
 // bookReading has booking judge the entry and books what comes of it.
-func (a *App) bookReading(x bookText) tea.Cmd {
+func (a *app) bookReading(x bookText) tea.Cmd {
 	if !a.v.asks {
 		return nil
 	}
@@ -164,7 +164,7 @@ func (a *App) bookReading(x bookText) tea.Cmd {
 
 // write folds an event into the setup, queues it, and returns to a screen. A
 // refusal is said and changes nothing.
-func (a *App) write(e booking.Event, err error, back screenID) bool {
+func (a *app) write(e booking.Event, err error, back screenID) bool {
 	if err != nil {
 		a.notice = say{text: sentence(err), bad: true}
 		return false
@@ -181,7 +181,7 @@ func (a *App) write(e booking.Event, err error, back screenID) bool {
 
 // bookHeight books the instrument height that was given with the form. One that is not
 // plausible is asked for again, as any reading is.
-func (a *App) bookHeight(text string) {
+func (a *app) bookHeight(text string) {
 	if text == "" {
 		return
 	}
@@ -199,7 +199,7 @@ func (a *App) bookHeight(text string) {
 }
 
 // openSetup opens a setup, and books the instrument height where it was given.
-func (a *App) openSetup(x openSetup) tea.Cmd {
+func (a *app) openSetup(x openSetup) tea.Cmd {
 	e, err := booking.Open(x.spec)
 	if err != nil {
 		a.notice = say{text: sentence(err), bad: true}

@@ -42,7 +42,7 @@ type fileRead struct {
 }
 
 // carryDay does what frames a day.
-func (a *App) carryDay(x ask) tea.Cmd {
+func (a *app) carryDay(x ask) tea.Cmd {
 	s := a.v.setup
 	switch x := x.(type) {
 	case bookOfDay:
@@ -76,7 +76,7 @@ func (a *App) carryDay(x ask) tea.Cmd {
 }
 
 // fileNamed writes down a file whose hash is known.
-func (a *App) fileNamed(m fileRead) {
+func (a *app) fileNamed(m fileRead) {
 	switch {
 	case m.err != nil:
 		a.notice = say{text: "Not named: " + sentence(m.err), bad: true}
@@ -92,7 +92,7 @@ func (a *App) fileNamed(m fileRead) {
 
 // writeBeside writes an event that belongs to no pointing: the booker stays where
 // he is, but for the form that it was keyed in.
-func (a *App) writeBeside(e booking.Event, err error) {
+func (a *app) writeBeside(e booking.Event, err error) {
 	back := a.active
 	if back == onSlip {
 		back = a.slip.back

@@ -1,13 +1,13 @@
 // Package tui is what the booker sees and touches: one root model and one file
 // per screen.
 //
-//	key, touch ─> guard ─> press ─> screen ─> asks ─> App ─> booking, Port
+//	key, touch ─> guard ─> press ─> screen ─> asks ─> app ─> booking, Port
 //	                                  ^                 │
 //	                                  └──── view <──────┘
 //
 // A key message is judged by the guard and becomes presses. The active screen
 // takes a press and returns asks: book this text, strike that reading, go to
-// that screen. Only App carries asks out. It calls booking, which judges; the
+// that screen. Only app carries asks out. It calls booking, which judges; the
 // event that comes back is folded into the setup at once, queued on the one
 // writer through the Port, and shown as being saved until Saved arrives. After
 // SaveFailed everything is frozen until the file has been reopened, and the

@@ -11,12 +11,19 @@ import (
 // asked.
 type parrot struct {
 	calls  []string
+	late   string // called in place of that
 	booked int
 }
 
-func (p *parrot) Prompt(_ booking.Setup, k booking.Slot, again int) string {
+func (p *parrot) Prompt(_ booking.Setup, k booking.Slot, again int) func() string {
 	p.calls = append(p.calls, fmt.Sprintf("%s %s %d", k.Face, k.Target, again))
-	return p.calls[len(p.calls)-1]
+	call := p.calls[len(p.calls)-1]
+	return func() string {
+		if p.late != "" {
+			return p.late
+		}
+		return call
+	}
 }
 
 func (p *parrot) Booked(booking.Entry) { p.booked++ }
@@ -29,9 +36,9 @@ func TestDrill_TheObserverCallsOncePerPointing(t *testing.T) {
 	d.sees("DRILL", "the observer calls FL Spire 0")
 	d.keys("a").sees("FL Spire 1").keys("r1").sees("FL Spire 1")
 	d.book("00510").sees("FL Alder 0")
-	d.send(Called{Text: "45 10 20"})
-	d.sees("the observer calls 4 5 1 0 2 0")
-	if len(p.calls) != 3 || p.booked != 3 { // opening, remark, reading
+	p.late = "45 10 20"
+	d.keys("a").sees("the observer calls 4 5 1 0 2 0")
+	if len(p.calls) != 4 || p.booked != 3 { // opening, remark, reading
 		t.Fatalf("%v, %d booked", p.calls, p.booked)
 	}
 }

@@ -153,12 +153,12 @@ func (p *fakePort) Instruments() ([]instrument.Instrument, error) {
 	}
 }
 
-func (p *fakePort) Reopen() (Reopened, error) {
+func (p *fakePort) Reopen() (Status, error) {
 	p.reopens++
 	if p.reErr != nil {
-		return Reopened{}, p.reErr
+		return Status{}, p.reErr
 	}
-	var r Reopened
+	var r Status
 	for _, e := range p.queue {
 		if p.lose[e.Seq] {
 			r.Lost = append(r.Lost, e.Seq)
@@ -180,7 +180,7 @@ func (p *fakePort) Reopen() (Reopened, error) {
 // the test's own goroutine, in order.
 type driver struct {
 	t     failer
-	app   *App
+	app   *app
 	port  *fakePort
 	at    time.Time
 	quit  bool
@@ -202,13 +202,14 @@ func newDriver(t failer, port *fakePort, opts Options) *driver {
 		port.status = Status{Path: "brackenfold.book", Journal: "brackenfold.book.jsonl"}
 	}
 	opts.Now = func() time.Time { return d.at }
+	opts.Ring = func() { d.rings++ }
 	d.opts = opts
 	return d.start()
 }
 
 // start begins the program on what is on disk.
 func (d *driver) start() *driver {
-	d.app = New(d.port, d.opts).(*App)
+	d.app = New(d.port, d.opts).(*app)
 	d.run(d.app.Init())
 	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
 	return d
@@ -270,8 +271,6 @@ func (d *driver) runNow(cmd tea.Cmd) {
 		}
 	case tea.QuitMsg:
 		d.quit = true
-	case Ring:
-		d.rings++
 	default:
 		d.send(m)
 	}
@@ -299,7 +298,7 @@ func (d *driver) flush() {
 		e := d.port.queue[0]
 		d.port.queue = d.port.queue[1:]
 		d.port.entries = append(d.port.entries, e)
-		_, cmd := d.app.Update(Saved{Seq: e.Seq})
+		_, cmd := d.app.Update(Written{Seq: e.Seq})
 		d.run(cmd)
 	}
 }

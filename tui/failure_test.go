@@ -9,7 +9,7 @@ func TestSaving_IsShownUntilTheAnswer(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{}))
 	d.port.hold = true
 	d.book("303005", "3151030").sees("saving 2", "saving")
-	d.send(Saved{Seq: d.port.head - 1})
+	d.send(Written{Seq: d.port.head - 1})
 	d.sees("saving 1")
 	d.flush()
 	d.sees("✓ saved").seesNot("saving")
@@ -32,7 +32,7 @@ func TestFailedWrite_InTheFileAllTheSame(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{}))
 	d.port.hold = true
 	d.book("303005", "3151030")
-	d.send(SaveFailed{Seq: d.port.head - 1, Err: errDisk})
+	d.send(Written{Seq: d.port.head - 1, Err: errDisk})
 	d.port.hold = false
 	d.port.lose = map[uint64]bool{d.port.head: true}
 	d.key("o").sees("Booked after all: the reading of Quarry", "Not in the file: the reading of Alder").key("b")
@@ -53,7 +53,7 @@ func TestFailedWrite_OfTheOpening(t *testing.T) {
 	d.port.hold = true
 	firstSetup(d)
 	d.port.lose = map[uint64]bool{1: true}
-	d.send(SaveFailed{Seq: 1, Err: errDisk})
+	d.send(Written{Seq: 1, Err: errDisk})
 	d.port.hold = false
 	d.keys("ob").sees("Work list", "No setup yet.")
 	d.key("n").sees("Ines Holm")
@@ -63,7 +63,7 @@ func TestFailedWrite_WhileLookingBack(t *testing.T) {
 	d := newDriver(t, &fakePort{}, Options{})
 	whole(d).keys("lty").keys("nAlder<enter>Weir<enter>Spire, Mast<enter>o").book("00510")
 	d.keys("w<down><enter>").sees("looking back")
-	d.send(SaveFailed{Seq: d.port.head, Err: errDisk})
+	d.send(Written{Seq: d.port.head, Err: errDisk})
 	d.sees("could not be written").keys("ob").sees("Alder setup 2")
 }
 
@@ -105,7 +105,7 @@ func TestUnreadableBook_OpensNothing(t *testing.T) {
 // event is in the book all the same.
 func TestFailedWrite_OfWhatWasAnsweredBefore(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{})).keys("oc/nowhere<enter>")
-	d.send(SaveFailed{Seq: d.port.head, Err: errors.New("open /nowhere: no such directory")})
+	d.send(Written{Seq: d.port.head, Err: errors.New("open /nowhere: no such directory")})
 	d.sees("no such directory").key("o").sees("Booked after all")
 }
 

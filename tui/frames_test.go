@@ -117,7 +117,7 @@ func failWrite(d *driver) *driver {
 	d.book("303005")
 	seq := d.port.head
 	d.port.lose = map[uint64]bool{seq: true}
-	d.send(SaveFailed{Seq: seq, Err: errDisk})
+	d.send(Written{Seq: seq, Err: errDisk})
 	d.port.hold = false
 	return d
 }

@@ -18,12 +18,12 @@ type drawing struct {
 
 // typed tells whether a press is a character of a text or a reading, which says by
 // itself whether it was taken.
-func (a *App) typed(p press) bool {
+func (a *app) typed(p press) bool {
 	return p.isChar() && (a.field() == input.Text || a.field() == input.Reading && isEntryChar(p.r))
 }
 
 // idle tells whether the screen stands as it was drawn before a press.
-func (a *App) idle(before drawing) bool {
+func (a *app) idle(before drawing) bool {
 	if before.lines == nil || before.of != a.active || a.more || a.modal != nil {
 		return false
 	}
@@ -31,7 +31,7 @@ func (a *App) idle(before drawing) bool {
 }
 
 // whyIdle says why a press changed nothing.
-func (a *App) whyIdle(p press) string {
+func (a *app) whyIdle(p press) string {
 	switch {
 	case p.is(keys.Up), p.is(keys.Down), p.is(keys.PageUp), p.is(keys.PageDown):
 		return "There is nothing more that way."

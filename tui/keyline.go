@@ -14,7 +14,7 @@ import (
 
 // shownKeys are the bindings that have their place in the key line now: the
 // answers while a question is asked.
-func (a *App) shownKeys() []key.Binding {
+func (a *app) shownKeys() []key.Binding {
 	if a.modal != nil {
 		return []key.Binding{withHelp(keys.Yes, a.modal.yes), withHelp(keys.No, a.modal.no)}
 	}
@@ -25,7 +25,7 @@ func (a *App) shownKeys() []key.Binding {
 }
 
 // moreKeys tells whether there is a page of keys behind the line.
-func (a *App) moreKeys() bool {
+func (a *app) moreKeys() bool {
 	return a.modal == nil && !a.more && a.field() != input.Text && !(a.active == onBooking && a.desk.asking != nil)
 }
 
@@ -34,7 +34,7 @@ const mostKeys = 4
 
 // foot is the last of the window: the key line, or cells to touch where touches
 // are wanted. Beside the keypad there is none.
-func (a *App) foot() block {
+func (a *app) foot() block {
 	_, padded := a.keypad()
 	switch {
 	case padded:
@@ -48,7 +48,7 @@ func (a *App) foot() block {
 }
 
 // keyLine is one row of the keys that fit the moment.
-func (a *App) keyLine() block {
+func (a *app) keyLine() block {
 	v, t := &a.v, a.v.theme
 	var b block
 	row := t.Row().To(v.edge())
@@ -104,7 +104,7 @@ func shortAnswers(ks []key.Binding, room int) []key.Binding {
 }
 
 // touchBar is the keys that fit the moment as cells for a gloved finger.
-func (a *App) touchBar() block {
+func (a *app) touchBar() block {
 	ks := a.shownKeys()
 	if a.modal == nil {
 		ks = ks[:min(len(ks), 3)]
@@ -132,7 +132,7 @@ func (v *view) keyHelp() help.Model {
 
 // allKeys is every key of the screen with what it does: a page that scrolls, or
 // cells for a finger where there is room for them.
-func (a *App) allKeys(w, h int) block {
+func (a *app) allKeys(w, h int) block {
 	v := &a.v
 	ks := a.screen().keys(v)
 	if _, padded := a.keypad(); padded { // what the keypad has is not said twice
@@ -175,10 +175,10 @@ func (a *App) allKeys(w, h int) block {
 }
 
 // keyCells tells whether the page of keys is cells.
-func (a *App) keyCells() bool { return a.v.prefs.Keypad && touchRoom(a.w, a.h) }
+func (a *app) keyCells() bool { return a.v.prefs.Keypad && touchRoom(a.w, a.h) }
 
 // keyPage are the lines of the page of keys, and the press that each stands for.
-func (a *App) keyPage(ks []key.Binding, w int) (lines []string, of []press) {
+func (a *app) keyPage(ks []key.Binding, w int) (lines []string, of []press) {
 	const name = 6
 	var rows []key.Binding
 	for _, k := range ks {

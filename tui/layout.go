@@ -17,11 +17,11 @@ const (
 )
 
 // tooSmall tells whether the window has no room for the screens.
-func (a *App) tooSmall() bool { return a.w < leastW || a.h < leastH }
+func (a *app) tooSmall() bool { return a.w < leastW || a.h < leastH }
 
 // smallTakes tells whether a press is taken in a window that is too small: the
 // pointing and the entry are seen there, and nothing else.
-func (a *App) smallTakes(p press) bool {
+func (a *app) smallTakes(p press) bool {
 	if a.active != onBooking {
 		return false
 	}
@@ -30,7 +30,7 @@ func (a *App) smallTakes(p press) bool {
 
 // View draws the window: the bar, the screen, what there is to say, the keys that
 // fit the moment. The last step fits it to the window.
-func (a *App) View() string {
+func (a *app) View() string {
 	if a.w <= 0 || a.h <= 0 {
 		return ""
 	}
@@ -38,7 +38,7 @@ func (a *App) View() string {
 	return a.v.theme.Fit(a.seen.lines, a.w, a.h)
 }
 
-func (a *App) compose() block {
+func (a *app) compose() block {
 	v := &a.v
 	b := block{lines: []string{a.bar()}}
 	if v.open && a.field() != input.Text {
@@ -65,7 +65,7 @@ func (a *App) compose() block {
 }
 
 // body is the screen with what there is to say under it.
-func (a *App) body(w, h int) block {
+func (a *app) body(w, h int) block {
 	notes := a.notes(w)
 	if len(notes) > h/2 {
 		notes = notes[:h/2]
@@ -87,7 +87,7 @@ func (a *App) body(w, h int) block {
 
 // bar names station and setup, where the programme stands, and whether
 // everything is on disk.
-func (a *App) bar() string {
+func (a *app) bar() string {
 	v, t := &a.v, a.v.theme
 	state, role := "✓ saved", look.BarQuiet
 	switch {
@@ -155,7 +155,7 @@ func (v *view) barParts(w int) []string {
 }
 
 // small is what a window says that is too small for the screen.
-func (a *App) small() []string {
+func (a *app) small() []string {
 	v := &a.v
 	put := func(role look.Role, s string) []string { return inLines(v, role, s, a.w) }
 	size := itoa(a.w) + " × " + itoa(a.h) + " is too small; " + itoa(leastW) + " × " + itoa(leastH) + " is needed."
@@ -172,7 +172,7 @@ func (a *App) small() []string {
 
 // notes is what there is to say under the screen: a question, a refusal, what is
 // wrong with the copy, what was booked last.
-func (a *App) notes(w int) []string {
+func (a *app) notes(w int) []string {
 	v := &a.v
 	mark, role, text := "", look.Ink, ""
 	switch {
@@ -206,7 +206,7 @@ func (a *App) notes(w int) []string {
 }
 
 // keypad returns the keypad of the window, where one is shown.
-func (a *App) keypad() (widget.Keypad, bool) {
+func (a *app) keypad() (widget.Keypad, bool) {
 	if !a.v.prefs.Keypad || a.active != onBooking || !a.v.asks {
 		return widget.Keypad{}, false
 	}

@@ -23,7 +23,7 @@ func isOfFigures(e booking.Event) bool {
 
 // workAnew reads what follows from an event that isOfFigures: the figures, and what is
 // known of the station at work, against which sights are held while they are keyed.
-func (a *App) workAnew() tea.Cmd {
+func (a *app) workAnew() tea.Cmd {
 	a.workDue = false
 	var known, figure tea.Cmd
 	if a.v.open {

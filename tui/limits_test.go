@@ -83,7 +83,7 @@ func TestFailedWrite_OfLimits(t *testing.T) {
 		if lost {
 			d.port.lose = map[uint64]bool{d.port.head: true}
 		}
-		d.send(SaveFailed{Seq: d.port.head, Err: errDisk})
+		d.send(Written{Seq: d.port.head, Err: errDisk})
 		d.port.hold = false
 		d.keys("o")
 		if got := len(d.app.v.book.Figures); lost == (got == 1) {

@@ -48,13 +48,21 @@ type loadedText struct {
 
 // brought is what a command brings back: it is done as soon as it comes, where keys
 // are taken.
-type brought func(a *App) tea.Cmd
+type brought func(a *app) tea.Cmd
+
+// brings works something out in a command, and gives it to take where keys are taken.
+func brings[T any](work func() T, take func(a *app, got T) tea.Cmd) tea.Cmd {
+	return func() tea.Msg {
+		got := work()
+		return brought(func(a *app) tea.Cmd { return take(a, got) })
+	}
+}
 
 // reads reads in a command, and gives what was read to take where keys are taken.
-func reads[T any](read func() (T, error), take func(a *App, got T, err error) tea.Cmd) tea.Cmd {
+func reads[T any](read func() (T, error), take func(a *app, got T, err error) tea.Cmd) tea.Cmd {
 	return func() tea.Msg {
 		got, err := read()
-		return brought(func(a *App) tea.Cmd { return take(a, got, err) })
+		return brought(func(a *app) tea.Cmd { return take(a, got, err) })
 	}
 }
 
@@ -76,7 +84,7 @@ type atStart struct {
 }
 
 // loadStart reads the book, the newest setups, and the setup to begin with.
-func (a *App) loadStart() tea.Cmd {
+func (a *app) loadStart() tea.Cmd {
 	port, n := a.port, a.opts.Setup
 	return reads(func() (m atStart, err error) {
 		if m.book, err = port.Book(); err != nil {
@@ -98,11 +106,11 @@ func (a *App) loadStart() tea.Cmd {
 			m.begin = turned{setup: m.newest, known: port.Known(m.newest)}
 		}
 		return m, err
-	}, (*App).started)
+	}, (*app).started)
 }
 
 // started takes over what was read at the start.
-func (a *App) started(m atStart, err error) tea.Cmd {
+func (a *app) started(m atStart, err error) tea.Cmd {
 	a.v.loading = false
 	if err != nil {
 		a.notice = say{text: "The book cannot be read: " + sentence(err), bad: true}
@@ -131,7 +139,7 @@ func readSetup(port Port, n int) (t turned, err error) {
 
 // loadSetup makes a setup of the book the one that is seen. The open one is kept
 // while another is looked back at.
-func (a *App) loadSetup(n int) tea.Cmd {
+func (a *app) loadSetup(n int) tea.Cmd {
 	switch {
 	case n == a.v.setup.Number && a.v.setup.Lift != nil:
 		return a.show(onPage)
@@ -145,10 +153,10 @@ func (a *App) loadSetup(n int) tea.Cmd {
 	}
 	a.v.loading = true
 	port := a.port
-	return reads(func() (turned, error) { return readSetup(port, n) }, (*App).setupRead)
+	return reads(func() (turned, error) { return readSetup(port, n) }, (*app).setupRead)
 }
 
-func (a *App) setupRead(m turned, err error) tea.Cmd {
+func (a *app) setupRead(m turned, err error) tea.Cmd {
 	a.v.loading = false
 	if err != nil {
 		a.notice = say{text: "The setup cannot be read: " + sentence(err), bad: true}
@@ -168,9 +176,9 @@ func (a *App) setupRead(m turned, err error) tea.Cmd {
 
 // loadKnown reads what is known of the station of the setup at work, and takes it over
 // unless another is at work by then.
-func (a *App) loadKnown() tea.Cmd {
+func (a *app) loadKnown() tea.Cmd {
 	port, s := a.port, a.v.setup
-	return reads(func() (check.Known, error) { return port.Known(s), nil }, func(a *App, known check.Known, _ error) tea.Cmd {
+	return brings(func() check.Known { return port.Known(s) }, func(a *app, known check.Known) tea.Cmd {
 		if s.Number == a.v.setup.Number {
 			a.v.known = known
 			a.rebuild()
@@ -180,7 +188,7 @@ func (a *App) loadKnown() tea.Cmd {
 }
 
 // turnTo makes a setup the one that is seen.
-func (a *App) turnTo(d turned) {
+func (a *app) turnTo(d turned) {
 	a.v.setup, a.v.known, a.chosen = d.setup, d.known, d.chosen
 	a.v.readOnly = d.setup.Lift != nil
 	a.v.last, a.v.lastBad = "", false
@@ -188,7 +196,7 @@ func (a *App) turnTo(d turned) {
 }
 
 // goHome returns from looking back to the open setup, at the same pointing.
-func (a *App) goHome() tea.Cmd {
+func (a *app) goHome() tea.Cmd {
 	d := *a.home
 	a.home = nil
 	a.turnTo(d)
@@ -196,17 +204,17 @@ func (a *App) goHome() tea.Cmd {
 }
 
 // loadList reads the newest setups again.
-func (a *App) loadList() tea.Cmd { return a.load(0) }
+func (a *app) loadList() tea.Cmd { return a.load(0) }
 
 // loadMore reads the next setups of the work list.
-func (a *App) loadMore() tea.Cmd {
+func (a *app) loadMore() tea.Cmd {
 	if len(a.v.list.setups) >= a.v.list.total {
 		return nil
 	}
 	return a.load(len(a.v.list.setups))
 }
 
-func (a *App) load(offset int) tea.Cmd {
+func (a *app) load(offset int) tea.Cmd {
 	if a.v.list.loading {
 		return nil
 	}
@@ -215,7 +223,7 @@ func (a *App) load(offset int) tea.Cmd {
 	return reads(func() (list []booking.Summary, err error) {
 		list, total, err = port.Summaries(offset, chunk)
 		return list, err
-	}, func(a *App, list []booking.Summary, err error) tea.Cmd {
+	}, func(a *app, list []booking.Summary, err error) tea.Cmd {
 		l := &a.v.list
 		l.loading, l.err = false, err
 		l.read++
@@ -237,10 +245,10 @@ func (a *App) load(offset int) tea.Cmd {
 	})
 }
 
-func (a *App) loadText(which textKind) tea.Cmd {
+func (a *app) loadText(which textKind) tea.Cmd {
 	a.v.text = loadedText{which: which, loading: true}
 	port := a.port
-	return reads(func() (loadedText, error) { return readText(port, which), nil }, func(a *App, t loadedText, _ error) tea.Cmd {
+	return brings(func() loadedText { return readText(port, which) }, func(a *app, t loadedText) tea.Cmd {
 		if which == a.v.text.which {
 			a.v.text = t
 			a.v.version++
@@ -272,7 +280,7 @@ func readText(port Port, which textKind) loadedText {
 
 // loadReport asks how the figures stand with the setup at work: once at a time. What
 // is asked while they are worked ends that work, which is then out of date.
-func (a *App) loadReport() tea.Cmd {
+func (a *app) loadReport() tea.Cmd {
 	if !a.v.open {
 		return nil
 	}
@@ -294,7 +302,7 @@ func (a *App) loadReport() tea.Cmd {
 
 // reportRead takes over what the figures say. An error is no news here: the text
 // of the figure says it when it is asked for.
-func (a *App) reportRead(m reportLoaded) tea.Cmd {
+func (a *app) reportRead(m reportLoaded) tea.Cmd {
 	anew := a.anew
 	a.working, a.anew = false, false
 	if anew {
@@ -319,7 +327,7 @@ func (a *App) reportRead(m reportLoaded) tea.Cmd {
 // afterSaved asks for the figures anew when everything is in the file: on the
 // screens that say them, behind the last reading that was called, and behind a
 // distance or a target height, which may have met its other end.
-func (a *App) afterSaved() tea.Cmd {
+func (a *app) afterSaved() tea.Cmd {
 	if len(a.queue) > 0 {
 		return nil
 	}
@@ -346,7 +354,7 @@ func isDistance(r booking.Reading) bool {
 }
 
 // prefer remembers the preferences and listens to touches as they say.
-func (a *App) prefer(p Preferences) tea.Cmd {
+func (a *app) prefer(p Preferences) tea.Cmd {
 	mouse := p.Mouse != a.v.prefs.Mouse
 	a.usePreferences(p)
 	a.port.SetPreferences(p)

@@ -11,10 +11,10 @@ import (
 type opening struct{ held []tea.Msg }
 
 // begin reads what the book knew before a setup, then opens it and takes what was held.
-func (a *App) begin(x openSetup) tea.Cmd {
+func (a *app) begin(x openSetup) tea.Cmd {
 	a.opening = &opening{}
 	port, s := a.port, booking.Setup{Number: a.lastNum + 1, Spec: x.spec}
-	return reads(func() (booking.Before, error) { return port.Known(s).Before, nil }, func(a *App, before booking.Before, _ error) tea.Cmd {
+	return brings(func() booking.Before { return port.Known(s).Before }, func(a *app, before booking.Before) tea.Cmd {
 		held := a.opening.held
 		if own := x.spec.Before.Lengths; own != nil {
 			before.Lengths = own
@@ -29,7 +29,7 @@ func (a *App) begin(x openSetup) tea.Cmd {
 }
 
 // holds keeps what is keyed and touched while a setup is being opened.
-func (a *App) holds(msg tea.Msg) bool {
+func (a *app) holds(msg tea.Msg) bool {
 	if a.opening == nil {
 		return false
 	}

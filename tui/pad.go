@@ -78,7 +78,7 @@ func cellWords(t *look.Theme, k key.Binding, w int) (sign, first, second string)
 }
 
 // padBlock draws the keypad at the bottom of h rows.
-func (a *App) padBlock(pad widget.Keypad, h int) block {
+func (a *app) padBlock(pad widget.Keypad, h int) block {
 	asking := a.desk.asking != nil || a.modal != nil
 	ready := a.desk.judged.state == entryFits || a.desk.judged.state == entryWarned
 	now := padState{a.v.theme, pad, asking, ready}

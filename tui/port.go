@@ -18,8 +18,7 @@ type Port interface {
 	Next() uint64
 	// Append queues an event on the one writer: its number is Next, and after is
 	// its setup folded with it, nil for an event of the book itself. The answer
-	// comes as a Saved or SaveFailed message through Program.Send. After a
-	// SaveFailed nothing more is queued until Reopen has returned without an error.
+	// comes as a Written message through Program.Send. After one with an error nothing more is queued until Reopen has returned without an error.
 	Append(e booking.Entry, after *booking.Setup)
 
 	// Book returns the fold of the book's own events. May be long.
@@ -32,9 +31,9 @@ type Port interface {
 
 	// Status says which file is booked into and how it is.
 	Status() Status
-	// Reopen opens the file again after a SaveFailed, verifies it and says which
-	// of the queued events are in it. May be long.
-	Reopen() (Reopened, error)
+	// Reopen opens the file again after a write that failed, verifies it and says how
+	// it is, and which of the queued events are in it. May be long.
+	Reopen() (Status, error)
 
 	// Known returns what is known of the setup's station beyond the setup itself:
 	// an earlier occupation, coordinates. May be long.
@@ -68,14 +67,9 @@ type Status struct {
 	Clock    string // that the clock of this tablet went back, in one sentence, empty: it did not
 	Head     uint64 // number of the last event known to be in the file
 	Note     string // one more sentence for the booker, such as what was recovered on opening
-}
 
-// Reopened says what was found in the file after a failed write.
-type Reopened struct {
-	Head   uint64   // number of the last event in the file
-	InFile []uint64 // numbers of the queued events that are in the file: booked
-	Lost   []uint64 // numbers of the queued events that are not: not booked
-	Note   string   // one more sentence, such as that a new file was begun
+	InFile []uint64 // from Reopen: numbers of the queued events that are in the file: booked
+	Lost   []uint64 // from Reopen: numbers of the queued events that are not: not booked
 }
 
 // Preferences are choices about the screens. They are remembered for the next
@@ -89,34 +83,12 @@ type Preferences struct {
 	Bell   bool   // a bell at a marked entry and at Hold
 }
 
-// Saved says that the event with this number, and every one before it, is on
-// disk.
-type Saved struct {
-	Seq uint64
-}
-
-// SaveFailed says that writing the event with this number reported an error. It
-// may be in the file all the same: Reopen tells.
-type SaveFailed struct {
+// Written says what became of the event with this number. Without an error it is on
+// disk, and every one before it; with one it may be in the file all the same: Reopen
+// tells.
+type Written struct {
 	Seq uint64
 	Err error
-}
-
-// A Drill plays the observer in a drill. Its calls return at once.
-type Drill interface {
-	// Prompt says that the screen now asks for a pointing, again being how often
-	// the observer was asked to read it again. It returns what the observer calls,
-	// empty when that comes later as a Called message.
-	Prompt(s booking.Setup, slot booking.Slot, again int) string
-	// Booked says that an event was queued.
-	Booked(e booking.Entry)
-	// Score is what the learner made of the drill so far, a few short lines.
-	Score() string
-}
-
-// Called is what the observer of a drill calls, to be shown in its strip.
-type Called struct {
-	Text string
 }
 
 // Options are what the program tells the screens at the start.
@@ -129,15 +101,20 @@ type Options struct {
 	Getenv func(string) string
 	First  *booking.Spec // the form of the first setup of a book begins with it; nil: booking.FirstSpec
 	Setup  int           // setup to begin with; 0: the latest one that is open, else the work list
-	Drill  Drill         // nil: the observer is a person
+	Ring   func()        // rings the terminal's bell; nil: there is none
+	// Drill plays the observer in a drill; nil: the observer is a person.
+	Drill interface {
+		// Prompt says that the screen now asks for a pointing, again being how often the
+		// observer was asked to read it again. What it returns waits until the observer
+		// calls, and is what he calls: empty where another pointing was asked for first.
+		Prompt(s booking.Setup, slot booking.Slot, again int) (call func() string)
+		// Booked says that an event was queued. It returns at once.
+		Booked(e booking.Entry)
+		// Score is what the learner made of the drill so far, a few short lines. It returns
+		// at once.
+		Score() string
+	}
 	// Say speaks a text in a process of its own and returns at once, cutting off
 	// what is being said; nil: the system has no speech command.
 	Say func(text string)
 }
-
-// Ring asks the terminal for a bell.
-type Ring struct{}
-
-// CannotStop says that Ctrl-Z was pressed where no shell could go on with the
-// program.
-type CannotStop struct{}

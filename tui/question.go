@@ -10,7 +10,7 @@ type question struct {
 	text    string
 	yes, no string // what the keys do
 	pressed bool   // another key was pressed meanwhile: it says what it waits for
-	then    func(a *App) tea.Cmd
+	then    func(a *app) tea.Cmd
 }
 
 // words are the question as it is put.
@@ -22,7 +22,7 @@ func (q *question) words() string {
 }
 
 // answer takes the answer to the open question; other presses do nothing.
-func (a *App) answer(p press) tea.Cmd {
+func (a *app) answer(p press) tea.Cmd {
 	q := a.modal
 	switch {
 	case p.is(keys.Yes):
@@ -37,11 +37,11 @@ func (a *App) answer(p press) tea.Cmd {
 }
 
 // offer asks whether a paste is to go into the field. It never books.
-func (a *App) offer(text string) {
+func (a *app) offer(text string) {
 	a.modal = &question{
 		text: "Pasted: " + quote(text) + ". Take it into the entry? That does not book it.",
 		yes:  "take it", no: "drop it",
-		then: func(a *App) tea.Cmd {
+		then: func(a *app) tea.Cmd {
 			var cmds []tea.Cmd
 			for _, r := range text {
 				cmds = append(cmds, a.press(char(r)))
@@ -52,11 +52,11 @@ func (a *App) offer(text string) {
 }
 
 // liftQuestion asks once before the setup ends: nothing but a remark can follow.
-func (a *App) liftQuestion(despite string) *question {
+func (a *app) liftQuestion(despite string) *question {
 	return &question{
 		text: "Lift the tripod from " + a.v.setup.Spec.Station + "? Nothing more can be observed in this setup afterwards.",
 		yes:  "lift it", no: "it stays",
-		then: func(a *App) tea.Cmd {
+		then: func(a *app) tea.Cmd {
 			e, err := check.Lift(a.v.setup, despite, a.v.misses...)
 			a.write(e, err, onVerdict)
 			return nil
@@ -69,5 +69,5 @@ func leaveQuestion(v *view) *question {
 	if len(v.saving) > 0 {
 		t = "Leave Readback? " + count(len(v.saving), "event is", "events are") + " still being saved; that is finished first."
 	}
-	return &question{text: t, yes: "leave", no: "stay", then: func(*App) tea.Cmd { return tea.Quit }}
+	return &question{text: t, yes: "leave", no: "stay", then: func(*app) tea.Cmd { return tea.Quit }}
 }

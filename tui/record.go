@@ -48,7 +48,7 @@ func anotherRound(reason string) []ask {
 }
 
 // record writes what a screen recorded.
-func (a *App) record(x record) {
+func (a *app) record(x record) {
 	es, err := x.events(a.v.setup)
 	if err != nil {
 		a.notice = say{text: sentence(err), bad: true}

@@ -7,7 +7,7 @@ import (
 )
 
 // a screen is one picture with its own keys. It changes nothing but itself and
-// asks App for everything else. Its size is an argument of draw, so there is none
+// asks app for everything else. Its size is an argument of draw, so there is none
 // to forget.
 type screen interface {
 	// enter is called when the screen becomes the one that is seen.
@@ -45,7 +45,7 @@ const (
 	numScreens
 )
 
-// newScreens makes every screen but the four that App keeps by name, onBooking,
+// newScreens makes every screen but the four that app keeps by name, onBooking,
 // onWriting, onSlip and onWork. With them this is the whole list.
 func newScreens() [numScreens]screen {
 	return [numScreens]screen{

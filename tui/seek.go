@@ -10,14 +10,14 @@ import (
 
 // seek starts the search for the reading at fault once for a setup whose
 // readings do not fit each other. It may take longer than a key.
-func (a *App) seek() tea.Cmd {
+func (a *app) seek() tea.Cmd {
 	v := &a.v
 	if !v.open || !v.misfit() || v.sought == v.setup.LastSeq {
 		return nil
 	}
 	v.sought = v.setup.LastSeq
 	s := v.setup
-	return reads(func() (culprit.Finding, error) { return check.Culprits(s), nil }, func(a *App, found culprit.Finding, _ error) tea.Cmd {
+	return brings(func() culprit.Finding { return check.Culprits(s) }, func(a *app, found culprit.Finding) tea.Cmd {
 		if s.Number == a.v.setup.Number && s.LastSeq == a.v.setup.LastSeq { // else it has gone on
 			a.v.culprits = found
 			a.v.version++

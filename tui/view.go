@@ -10,7 +10,7 @@ import (
 )
 
 // a view is what screens see: the setup at work, what follows from it, and how
-// it is with the file. It is rebuilt by App after every change; screens read it
+// it is with the file. It is rebuilt by app after every change; screens read it
 // and change nothing in it.
 type view struct {
 	w, h      int      // of the window

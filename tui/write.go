@@ -27,13 +27,13 @@ type failure struct {
 	queue  []queued
 	busy   bool // the file is being opened again
 	done   bool // it was opened again and found answers
-	found  Reopened
+	found  Status
 	reopen error // why it could not be opened again
 }
 
 // appendSetup folds an event into a setup and queues it. The fold comes first:
 // what cannot have happened is never written.
-func (a *App) appendSetup(s booking.Setup, number int, e booking.Event) bool {
+func (a *app) appendSetup(s booking.Setup, number int, e booking.Event) bool {
 	entry := booking.Entry{Seq: a.port.Next(), At: a.opts.Now(), Setup: number, Event: e}
 	next, err := s.Apply(entry)
 	if err != nil {
@@ -47,7 +47,7 @@ func (a *App) appendSetup(s booking.Setup, number int, e booking.Event) bool {
 }
 
 // appendBook queues an event of the book itself.
-func (a *App) appendBook(e booking.Event) {
+func (a *app) appendBook(e booking.Event) {
 	entry := booking.Entry{Seq: a.port.Next(), At: a.opts.Now(), Event: e}
 	a.port.Append(entry, nil)
 	if b, err := a.v.book.Apply(entry); err == nil {
@@ -60,7 +60,7 @@ func (a *App) appendBook(e booking.Event) {
 	a.v.last, a.v.lastBad, a.v.lastRead = said(e, a.v.setup.Spec.Order), false, false
 }
 
-func (a *App) enqueue(e booking.Entry) {
+func (a *app) enqueue(e booking.Entry) {
 	_, what := eventWords(e.Event, a.v.setup.Spec.Order)
 	_, reading := e.Event.(booking.ReadingBooked)
 	a.queue = append(a.queue, queued{seq: e.Seq, what: what, read: reading})
@@ -74,7 +74,7 @@ func (a *App) enqueue(e booking.Entry) {
 	}
 }
 
-func (a *App) syncSaving() {
+func (a *app) syncSaving() {
 	a.v.saving = a.v.saving[:0:0]
 	for _, q := range a.queue {
 		a.v.saving = append(a.v.saving, q.seq)
@@ -83,10 +83,10 @@ func (a *App) syncSaving() {
 }
 
 // saved takes the events that are on disk out of the queue.
-func (a *App) saved(m Saved) {
+func (a *app) saved(seq uint64) {
 	n := 0
 	for _, q := range a.queue {
-		if q.seq > m.Seq {
+		if q.seq > seq {
 			a.queue[n] = q
 			n++
 		}
@@ -98,7 +98,7 @@ func (a *App) saved(m Saved) {
 
 // saveFailed stops booking: nothing more is queued until the file was opened
 // again and looked at.
-func (a *App) saveFailed(m SaveFailed) {
+func (a *app) saveFailed(m Written) {
 	if a.v.failure != nil {
 		return
 	}
@@ -117,12 +117,12 @@ func (a *App) saveFailed(m SaveFailed) {
 
 // inFile is what was found in the file that was opened again.
 type inFile struct {
-	found Reopened
+	found Status
 	book  booking.Book
 	setup booking.Setup // the one at work, empty where it is not in the file
 }
 
-func (a *App) reopenFile() tea.Cmd {
+func (a *app) reopenFile() tea.Cmd {
 	f := a.v.failure
 	if f == nil || f.busy {
 		return nil
@@ -140,12 +140,12 @@ func (a *App) reopenFile() tea.Cmd {
 			m.setup, err = port.Setup(n)
 		}
 		return m, err
-	}, (*App).reopened)
+	}, (*app).reopened)
 }
 
 // reopened throws the state away, which is ahead of the file, and takes the one
 // that was folded from it.
-func (a *App) reopened(m inFile, err error) tea.Cmd {
+func (a *app) reopened(m inFile, err error) tea.Cmd {
 	f := a.v.failure
 	if f.busy, f.reopen = false, err; err != nil {
 		return nil
@@ -164,7 +164,7 @@ func (a *App) reopened(m inFile, err error) tea.Cmd {
 }
 
 // afterFailure goes on at the pointing that the file says is next.
-func (a *App) afterFailure() tea.Cmd {
+func (a *app) afterFailure() tea.Cmd {
 	f := a.v.failure
 	a.v.failure = nil
 	a.v.last, a.v.lastBad = f.verdict()
@@ -193,7 +193,7 @@ func (f *failure) holds(seq uint64) bool {
 
 // rebuild works the setup out anew after a change and tells the drill what is
 // asked now.
-func (a *App) rebuild() {
+func (a *app) rebuild() {
 	before, asked := a.v.slot, a.v.asks
 	a.v.readOnly = a.v.setup.Lift != nil || a.v.setup.Void != nil
 	a.v.work = workOut(a.v.setup, a.v.known, a.chosen, a.v.readOnly)
@@ -216,13 +216,16 @@ type prompted struct {
 
 // prompt has the observer of a drill call the pointing, once for each time it is
 // asked for.
-func (a *App) prompt() {
+func (a *app) prompt() {
 	now := prompted{draftOf{a.v.setup.Number, a.v.slot}, a.again}
 	if a.opts.Drill == nil || !a.v.asks || now == a.prompted {
 		return
 	}
 	a.prompted = now
-	if c := a.opts.Drill.Prompt(a.v.setup, a.v.slot, a.again); c != "" {
-		a.v.called = c
-	}
+	a.later = append(a.later, brings(a.opts.Drill.Prompt(a.v.setup, a.v.slot, a.again), func(a *app, call string) tea.Cmd {
+		if call != "" && now == a.prompted {
+			a.v.called = call
+		}
+		return nil
+	}))
 }

@@ -95,9 +95,7 @@ func (s session) run(c *Context) error {
 	p := book.NewPort(l, settings.LoadPreferences(c.Getenv))
 	p.Say(s.note)
 	scr := &term.Screen{In: c.In, Out: c.screen, Book: s.file, Mouse: p.Preferences().Mouse, Talkers: []term.Talker{p}}
-	if s.voice != nil {
-		scr.Talkers = append(scr.Talkers, s.voice)
-	}
+	s.options.Ring = scr.Ring
 	code, err := scr.Show(tui.New(p, s.options))
 	n, cerr := p.Close(s.voice == nil && code == exitFine)
 	if !s.quiet {

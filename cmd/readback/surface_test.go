@@ -32,7 +32,7 @@ var surface = map[string]int{
 	"reduce/precision":   18,
 	"reduce/traverse":    52,
 	"store":              24,
-	"tui":                18,
+	"tui":                6,
 	"tui/input":          25,
 	"tui/look":           61,
 	"tui/widget":         27,
@@ -73,9 +73,6 @@ var handedOut = map[string][]string{
 	"asked for through an interface of its user": {
 		"store/chain.Source.Last",
 		"store/proof.Source.Record",
-	},
-	"what New returns": {
-		"tui.App",
 	},
 }
 
@@ -274,8 +271,18 @@ func wantedByInterfaces(ps []sourced) map[string]bool {
 		}
 		seen[p] = true
 		for _, n := range p.Scope().Names() {
-			if t, ok := p.Scope().Lookup(n).(*types.TypeName); ok {
-				if i, ok := t.Type().Underlying().(*types.Interface); ok {
+			t, ok := p.Scope().Lookup(n).(*types.TypeName)
+			if !ok {
+				continue
+			}
+			of := []types.Type{t.Type().Underlying()}
+			if s, ok := of[0].(*types.Struct); ok { // an interface may be asked for in a field
+				for f := range s.Fields() {
+					of = append(of, f.Type())
+				}
+			}
+			for _, t := range of {
+				if i, ok := t.(*types.Interface); ok {
 					for m := range i.Methods() {
 						wanted[shapeOf(m)] = true
 					}

@@ -106,11 +106,11 @@ func (p *Port) answerSaved(seq uint64) {
 	p.mu.Unlock()
 	if c, ok := done.entry.Event.(booking.CopySet); ok {
 		if err := l.st.SetCopy(c.Dir); err != nil {
-			p.send(tui.SaveFailed{Seq: seq, Err: err})
+			p.send(tui.Written{Seq: seq, Err: err})
 			return
 		}
 	}
-	p.send(tui.Saved{Seq: seq})
+	p.send(tui.Written{Seq: seq})
 }
 
 func (p *Port) answerFailed(seq uint64, err error) {
@@ -123,12 +123,12 @@ func (p *Port) answerFailed(seq uint64, err error) {
 		}
 	}
 	p.mu.Unlock()
-	p.send(tui.SaveFailed{Seq: seq, Err: err})
+	p.send(tui.Written{Seq: seq, Err: err})
 }
 
 // Reopen implements tui.Port: it ends the writer, opens the file again, verifies
 // it and says which of the queued events are in it.
-func (p *Port) Reopen() (tui.Reopened, error) {
+func (p *Port) Reopen() (tui.Status, error) {
 	p.w.stop()
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -137,15 +137,15 @@ func (p *Port) Reopen() (tui.Reopened, error) {
 	st, _, err := p.l.st.Reopen(p.failed.id)
 	if err != nil {
 		p.w = startWriter(p.l, p.answerSaved, p.answerFailed)
-		return tui.Reopened{}, err
+		return tui.Status{}, err
 	}
 	p.l = newLedger(st)
 	if failed := st.Status().Failed; failed != nil { // open to be looked at only: the disk is still full
 		p.w = startWriter(p.l, p.answerSaved, p.answerFailed)
-		return tui.Reopened{}, failed
+		return tui.Status{}, failed
 	}
 	head, _ := st.Head()
-	found := tui.Reopened{Head: head, Note: openingNote(st.Opening())}
+	found := tui.Status{Head: head, Note: openingNote(st.Opening())}
 	if st.Path() != before {
 		found.Note = strings.TrimSpace("Booking goes on in " + st.Path() + ". " + found.Note)
 	}

@@ -14,12 +14,13 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"golang.org/x/term"
-
-	"example.org/readback/tui"
 )
 
 // ErrNone is returned where the screens cannot be shown.
 var ErrNone = errors.New("booking needs a terminal to show its screen on: for a script use export, reduce, import or sheet")
+
+// errNoShell is said to the booker where Ctrl-Z finds no shell to go on from.
+var errNoShell = errors.New("Ctrl-Z does nothing here: there is no shell to come back from. Q leaves")
 
 // Need returns ErrNone where the screens cannot be shown. It is asked before a
 // book is opened, so that none is made for nothing.
@@ -47,6 +48,7 @@ type Screen struct {
 	Talkers []Talker // send messages to the screens
 
 	program *tea.Program
+	bell    func() // of our own painting; nil: bubbletea paints
 
 	mu      sync.Mutex
 	got     os.Signal // the signal that ended the program
@@ -74,6 +76,13 @@ func (s *Screen) Show(model tea.Model) (int, error) {
 	close(over)
 	stage.close()
 	return s.ending(err)
+}
+
+// Ring rings the terminal's bell, where the painting is our own.
+func (s *Screen) Ring() {
+	if s.bell != nil {
+		s.bell()
+	}
 }
 
 // watch ends the program on the first signal.
@@ -131,7 +140,6 @@ type guarded struct {
 	mouse func(on bool)     // nil: bubbletea switches it
 	again func()            // called when the program goes on after it was stopped
 	stop  func() bool       // stops the program until the shell lets it go on; false: there is none
-	ring  func()            // nil: no bell
 }
 
 // goOnMsg says that the program was stopped from outside and goes on now.
@@ -212,12 +220,9 @@ func (g *guarded) switched(msg tea.Msg) tea.Msg {
 		return msg
 	}
 	switch msg.(type) {
-	case tui.Ring:
-		g.ring()
-		return nil
 	case tea.SuspendMsg:
 		if !g.stop() {
-			return tui.CannotStop{}
+			return errNoShell
 		}
 		return goOnMsg{} // taken again, also where the system dropped the signal
 	}

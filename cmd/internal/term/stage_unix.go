@@ -41,7 +41,8 @@ func newStage(s *Screen, model tea.Model) (*stage, error) {
 		return nil, err
 	}
 	st.touch(s.Mouse)
-	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint, mouse: st.touch, again: st.takeAgain, stop: st.stop, ring: st.paint.Bell}
+	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint, mouse: st.touch, again: st.takeAgain, stop: st.stop}
+	s.bell = st.paint.Bell
 	st.program = tea.NewProgram(g, tea.WithInput(s.In), tea.WithoutRenderer(), tea.WithoutSignalHandler())
 	signal.Notify(st.winch, syscall.SIGWINCH, syscall.SIGCONT)
 	go st.watchSize(s.Out)
