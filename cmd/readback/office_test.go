@@ -53,6 +53,11 @@ func TestOffice_SetupsHaveOneName(t *testing.T) {
 	if got := call(t, "", "figure", at("other"), "--json").must(t, exitFine).out; !regexp.MustCompile(`"setup": 3,\s+"from": "Alder"`).MatchString(got) {
 		t.Errorf("figure: %.3000s", got)
 	}
+	call(t, "", "centre", at("zenith"), "1", "--distance", "0.250", "--angle", "45 00 00", "--by", "Tam Okoro").must(t, exitFine)
+	call(t, "", "gather", at("beside"), at("south"), at("zenith")).must(t, exitFine)
+	if got := call(t, "", "figure", at("beside"), "--json").must(t, exitFine).out; !regexp.MustCompile(`"centred": \[\s+\{\s+"setup": 2,`).MatchString(got) {
+		t.Errorf("what stood beside its mark in the second book is not reduced as setup 2: %.3000s", got)
+	}
 	if got := call(t, "", "sheet", at("office"), "3", "--text").must(t, exitFine).out; !strings.Contains(got, "Gannet") || strings.Contains(got, "Mast") {
 		t.Errorf("sheet office 3: %s", got)
 	}

@@ -127,7 +127,10 @@ func FigureInput(c Chapter, over ...func(network.Settings) (network.Settings, er
 	if err != nil {
 		return network.Input{}, err
 	}
-	in := network.Input{Known: b.Known, Centres: b.Centres, Levels: b.Levels}
+	in := network.Input{Known: b.Known, Centres: slices.Clone(b.Centres), Levels: b.Levels}
+	for i := range in.Centres {
+		in.Centres[i].Setup += c.Before
+	}
 	if in.Settings, err = network.DefaultSettings().Recorded(b.Figures); err != nil {
 		return in, fmt.Errorf("the book's settings: %w", err)
 	}
