@@ -80,7 +80,8 @@ func meanErrors(r booking.Reduction) (c, index reduce.Angle) {
 
 // sightLines gathers directions, altitudes and distances by target.
 func sightLines(ro string, r booking.Reduction) []booking.SightLine {
-	lines := []booking.SightLine{{Target: ro, Rounds: len(r.Comparison.Rounds)}}
+	lines := make([]booking.SightLine, 1, 1+len(r.Directions))
+	lines[0] = booking.SightLine{Target: ro, Rounds: len(r.Comparison.Rounds)}
 	for _, d := range r.Directions {
 		lines = append(lines, booking.SightLine{Target: d.Target, Direction: d.Direction, SD: d.SD, Rounds: d.Rounds})
 	}

@@ -24,10 +24,15 @@ func (n *net) level() {
 	}
 }
 
+// levelled gives the sights so; those in which nothing changes are not copied.
 func levelled(sights []booking.SightLine) []booking.SightLine {
+	steep := func(l booking.SightLine) bool { return l.Horizontal > 0 && l.HasRise }
+	if !slices.ContainsFunc(sights, steep) {
+		return sights
+	}
 	out := slices.Clone(sights)
 	for i := range out {
-		if l := &out[i]; l.Horizontal > 0 && l.HasRise {
+		if l := &out[i]; steep(*l) {
 			l.Horizontal += float64(l.Horizontal * l.Rise / (2 * slope.EarthRadius))
 		}
 	}

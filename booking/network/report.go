@@ -46,8 +46,33 @@ type Line struct {
 
 // Work makes the report. It never fails: what cannot be worked is said in Open.
 func Work(in Input) Report {
+	n, r := figures(in)
+	r.Centred, r.Grid = n.centredSights, n.onGrid
+	r.Together = n.together()
+	r.Lines = n.lines()
+	for i, l := range r.Lines {
+		r.Lines[i].supports, r.Lines[i].riseSupports = n.supported(l, r.Figures), n.riseSupported(l, r.Figures)
+	}
+	r.Bearings = n.orientations()
+	for _, c := range append(n.knownChecks(), n.twice(r.Figures)...) {
+		r.Checks, r.checkAt = append(r.Checks, c.Check), append(r.checkAt, c.at)
+	}
+	r.Open = append(r.Open, n.stillOpen(r.Figures)...)
+	return r
+}
+
+// Figures makes only the figures of the report, for who needs them and their places and
+// nothing that is judged together: in memory, that of the setups alone.
+func Figures(in Input) Report {
+	_, r := figures(in)
+	return r
+}
+
+// figures works the rings, links and open traverses.
+func figures(in Input) (*net, Report) {
 	n := newNet(in)
-	r := Report{Current: n.current(), bearings: in.Settings.bearings(), distanceFrom: in.Settings.DistanceFrom, heightFrom: in.Settings.HeightFrom, stations: len(n.stations)}
+	set := &n.in.Settings
+	r := Report{Current: n.current(), bearings: set.bearings(), distanceFrom: set.DistanceFrom, heightFrom: set.HeightFrom, stations: len(n.stations)}
 	for _, stations := range n.rings() {
 		f, err := n.ring(stations)
 		r.add(f, err)
@@ -61,18 +86,7 @@ func Work(in Input) Report {
 	}
 	r.addOpen(n)
 	slices.SortStableFunc(r.Figures, func(a, b Figure) int { return r.here(b) - r.here(a) })
-	r.Centred, r.Grid = n.centredSights, n.onGrid
-	r.Together = n.together()
-	r.Lines = n.lines()
-	for i, l := range r.Lines {
-		r.Lines[i].supports, r.Lines[i].riseSupports = n.supported(l, r.Figures), n.riseSupported(l, r.Figures)
-	}
-	r.Bearings = n.orientations()
-	for _, c := range append(n.knownChecks(), n.twice(r.Figures)...) {
-		r.Checks, r.checkAt = append(r.Checks, c.Check), append(r.checkAt, c.at)
-	}
-	r.Open = append(r.Open, n.stillOpen(r.Figures)...)
-	return r
+	return n, r
 }
 
 // here is 1 for a figure that the tripod which still stands is part of.

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -30,6 +31,8 @@ type File struct {
 	readOnly bool
 	Notes    []string // what was found on opening, whole sentences
 	OneHead  bool     // one of the two heads of the file is unreadable: the other may be the older one
+
+	read atomic.Int64 // bytes, about, since letGo gave the pages back
 
 	mu   sync.Mutex
 	Size int64 // of the file after the last commit
@@ -152,7 +155,12 @@ func (h *File) view(fn func(*bolt.Tx) error) error {
 	if err != nil {
 		return err
 	}
-	return h.judge(fault.Guarded(func() error { return db.View(fn) }))
+	return h.judge(fault.Guarded(func() error {
+		return db.View(func(tx *bolt.Tx) error {
+			defer h.letGo(tx)
+			return fn(tx)
+		})
+	}))
 }
 
 // Update runs fn and commits durably what it wrote.
@@ -161,7 +169,12 @@ func (h *File) Update(fn func(*bolt.Tx) error) error {
 	if err != nil {
 		return err
 	}
-	return h.judge(fault.Guarded(func() error { return db.Update(fn) }))
+	return h.judge(fault.Guarded(func() error {
+		return db.Update(func(tx *bolt.Tx) error {
+			defer h.letGo(tx)
+			return fn(tx)
+		})
+	}))
 }
 
 // alive gives the database, or why there is none any more. A file that has

@@ -131,6 +131,7 @@ func (s *Source) Get(c Buckets, seq uint64) (journal.Record, error) {
 }
 
 func (s *Source) decode(seq uint64, v []byte) (journal.Record, error) {
+	s.h.read.Add(int64(len(v)))
 	r, err := journal.Decode(v)
 	if err != nil {
 		return journal.Record{}, s.damaged(seq, err)

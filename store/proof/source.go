@@ -20,14 +20,21 @@ type Source struct {
 	read    func(seq uint64) (journal.Record, error) // proves what it reads
 	kept    *chain.Source                            // where summaries are kept; nil for a journal
 	last    journal.Record
-	groups  map[uint32][]uint64 // numbers of the events of each group
-	back    int                 // how often the clock went back by more than journal.ClockBack
-	farBack time.Duration       // and by how much at most
-	newest  time.Time           // the latest time of an event
+	groups  map[uint32][]run // the events of each group
+	back    int              // how often the clock went back by more than journal.ClockBack
+	farBack time.Duration    // and by how much at most
+	newest  time.Time        // the latest time of an event
+}
+
+// A run is events of one group that follow each other: a setup is booked from its first
+// to its last but for few, and the numbers of a million events are not kept one by one.
+type run struct {
+	first uint64
+	n     uint32
 }
 
 func newSource(id [32]byte, name string, read func(uint64) (journal.Record, error)) *Source {
-	return &Source{id: id, name: name, read: read, groups: map[uint32][]uint64{}}
+	return &Source{id: id, name: name, read: read, groups: map[uint32][]run{}}
 }
 
 // add takes the next proven event.
@@ -39,7 +46,11 @@ func (s *Source) add(r *journal.Record) {
 	if r.At.After(s.newest) {
 		s.newest = r.At
 	}
-	s.groups[r.Group] = append(s.groups[r.Group], r.Seq)
+	if runs := s.groups[r.Group]; s.last.Seq > 0 && s.last.Group == r.Group && len(runs) > 0 && r.Seq == s.last.Seq+1 {
+		runs[len(runs)-1].n++
+	} else {
+		s.groups[r.Group] = append(runs, run{r.Seq, 1})
+	}
 	s.last = *r
 }
 
@@ -106,8 +117,9 @@ func (s *Source) changed(seq uint64) error {
 
 // Group reads the events of group n in order.
 func (s *Source) Group(n uint32) ([]journal.Record, error) {
-	list := make([]journal.Record, 0, len(s.groups[n]))
-	for _, seq := range s.groups[n] {
+	count, _ := s.extent(n)
+	list := make([]journal.Record, 0, count)
+	for seq := range s.numbers(n) {
 		r, err := s.Record(seq)
 		if err == nil && r.Group != n {
 			err = s.changed(seq)
@@ -118,6 +130,28 @@ func (s *Source) Group(n uint32) ([]journal.Record, error) {
 		list = append(list, r)
 	}
 	return list, nil
+}
+
+// numbers walks the numbers of the events of group n in order.
+func (s *Source) numbers(n uint32) iter.Seq[uint64] {
+	return func(yield func(uint64) bool) {
+		for _, r := range s.groups[n] {
+			for seq := r.first; seq < r.first+uint64(r.n); seq++ {
+				if !yield(seq) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// extent is how many events group n has, and the number of the last.
+func (s *Source) extent(n uint32) (count int, last uint64) {
+	for _, r := range s.groups[n] {
+		count += int(r.n)
+		last = r.first + uint64(r.n) - 1
+	}
+	return count, last
 }
 
 // Groups lists the numbers of all groups that have events, in order.
@@ -134,12 +168,12 @@ func (s *Source) LastGroup() (n uint32, err error) {
 // Digest gives the summary of group n, where one is kept that was made of exactly
 // the events proven here; nil otherwise.
 func (s *Source) Digest(n uint32) ([]byte, error) {
-	list := s.groups[n]
-	if s.kept == nil || len(list) == 0 {
+	proven, newest := s.extent(n)
+	if s.kept == nil || proven == 0 {
 		return nil, nil
 	}
 	count, last, digest, err := s.kept.Kept(n)
-	if err != nil || count != len(list) || last != list[len(list)-1] {
+	if err != nil || count != proven || last != newest {
 		return nil, err
 	}
 	return digest, nil

@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"iter"
-	"slices"
+	"unique"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
@@ -121,10 +121,11 @@ func (c Chapter) summary(n int) (booking.Summary, error) {
 }
 
 // Summaries returns the summaries of all setups in order, with their numbers in
-// the file: in an office book they run on from book to book.
+// the file: in an office book they run on from book to book. Whoever reads a book that
+// is kept so shares them, and changes none.
 func (c Chapter) Summaries() ([]booking.Summary, error) {
 	if c.kept != nil && *c.kept != nil {
-		return slices.Clone(*c.kept), nil
+		return *c.kept, nil
 	}
 	ns, err := c.Numbers()
 	if err != nil {
@@ -137,12 +138,34 @@ func (c Chapter) Summaries() ([]booking.Summary, error) {
 			return nil, err
 		}
 		m.Setup += c.Before
-		list = append(list, m)
+		list = append(list, once(m))
 	}
 	if c.kept != nil {
-		*c.kept = slices.Clone(list)
+		*c.kept = list
 	}
 	return list, nil
+}
+
+// once gives the summary with every name in it kept once for all setups: in a season
+// the same ones come again thousands of times.
+func once(m booking.Summary) booking.Summary {
+	for _, s := range []*string{&m.Station, &m.RO, &m.Instrument.Name, &m.Instrument.Serial, &m.Observer, &m.Booker, &m.State, &m.Figure.From} {
+		*s = unique.Make(*s).Value()
+	}
+	for i := range m.Targets {
+		m.Targets[i] = unique.Make(m.Targets[i]).Value()
+	}
+	for i := range m.Sights {
+		m.Sights[i].Target = unique.Make(m.Sights[i].Target).Value()
+	}
+	return m
+}
+
+// alone is the chapter as if its book were the only one, and nothing of it kept in
+// memory: its numbers are those in its own book.
+func (c Chapter) alone() Chapter {
+	c.Before, c.kept = 0, nil
+	return c
 }
 
 // openChosen opens a book for reading, field book or office book, and proves it

@@ -208,14 +208,14 @@ func (c Chosen) Setups() ([]booking.Setup, error) {
 func (c Chosen) Points() (map[string]landxml.Point, error) {
 	points := map[string]landxml.Point{}
 	for _, ch := range c.Chapters {
-		in, err := FigureInput(ch)
+		in, err := FigureInput(ch.alone())
 		if errors.Is(err, ErrNoSetups) {
 			continue
 		}
 		if err != nil {
 			return nil, err
 		}
-		for _, p := range network.Work(in).Places() {
+		for _, p := range network.Figures(in).Places() {
 			if !p.Local {
 				points[p.Name] = landxml.Point{North: p.Point.N, East: p.Point.E, Elev: p.Elev}
 			} else if len(c.Chapters) == 1 { // two books have no local system in common

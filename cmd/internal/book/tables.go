@@ -55,17 +55,14 @@ func (c Chapter) tables(all Chosen, w *tables.Writer, held map[string]bool) (tab
 			return b, err
 		}
 	}
-	in, err := FigureInput(c)
+	in, err := FigureInput(c.alone()) // in the tables a setup has its number in its own book
 	if errors.Is(err, ErrNoSetups) {
 		return b, w.Book(b, nil, network.Report{})
 	}
 	if err != nil {
 		return b, err
 	}
-	for i := range in.Setups { // in the tables a setup has its number in its own book
-		in.Setups[i].Setup -= c.Before
-	}
-	return b, w.Book(b, in.Setups, network.Work(in))
+	return b, w.Book(b, in.Setups, network.Figures(in))
 }
 
 // since returns the number of the last event whose hash is held, 0 where there is
