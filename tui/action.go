@@ -45,6 +45,14 @@ func (x action) when(can bool, why string) action {
 	return x
 }
 
+// pressed gives a press to a screen.
+func pressed(s screen, v *view, p press) []ask {
+	if as, ok := s.take(v, p); ok {
+		return as
+	}
+	return act(s.actions(v), p)
+}
+
 // act does what a press is for.
 func act(as []action, p press) []ask {
 	why := ""
@@ -75,8 +83,17 @@ func listed(as []action) (ks []key.Binding) {
 	return ks
 }
 
+// moves are the keys that move through a screen, which takes them before.
+func moves(bs ...key.Binding) (as []action) {
+	for _, b := range bs {
+		as = append(as, action{key: b})
+	}
+	return as
+}
+
 // a commanded screen has no field: characters are commands.
 type commanded struct{}
 
-func (commanded) enter(*view)             {}
-func (commanded) field(*view) input.Field { return input.Command }
+func (commanded) enter(*view)                     {}
+func (commanded) take(*view, press) ([]ask, bool) { return nil, false }
+func (commanded) field(*view) input.Field         { return input.Command }

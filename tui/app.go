@@ -209,7 +209,7 @@ func (a *app) press(p press) tea.Cmd {
 		return nil
 	}
 	old, before, typed := a.notice, a.drawn, a.typed(p)
-	as := a.screen().press(&a.v, p)
+	as := pressed(a.screen(), &a.v, p)
 	if len(as) == 0 && p.on == nil && !typed && a.idle(before) {
 		as = asks(say{text: a.whyIdle(p)})
 	}
@@ -241,7 +241,7 @@ func (a *app) pressMore(p press) bool {
 	if a.active == onBooking {
 		a.desk.enter(&a.v)
 	}
-	for _, k := range a.screen().keys(&a.v) {
+	for _, k := range listed(a.screen().actions(&a.v)) {
 		if p.is(k) && !p.is(keys.Close) {
 			return true
 		}

@@ -3,8 +3,6 @@ package tui
 import (
 	"strings"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/tui/input"
@@ -115,34 +113,33 @@ func (s *bookingScreen) field(v *view) input.Field {
 	return input.Reading
 }
 
-func (s *bookingScreen) press(v *view, p press) []ask {
+// take gives digits to the entry; while the question stands, nothing but an answer is taken.
+func (s *bookingScreen) take(v *view, p press) ([]ask, bool) {
 	entered := v.asks && p.isChar() && s.entry.Takes(p.r)
 	if s.asking != nil {
 		switch as := act(s.actions(v), p); {
 		case as != nil || p.is(keys.Enter): // a bouncing key must not confirm
-			return as
+			return as, true
 		case entered:
-			return asks(say{text: "Answer first: Y, it was read again and is this figure, or N.", bad: true})
+			return asks(say{text: "Answer first: Y, it was read again and is this figure, or N.", bad: true}), true
 		}
 		s.asking = nil
 	}
 	switch {
 	case entered && !s.entry.Insert(p.r):
-		return asks(say{text: quote(string(p.r)) + " cannot stand there.", bad: true})
+		return asks(say{text: quote(string(p.r)) + " cannot stand there.", bad: true}), true
 	case entered:
 	case v.asks && p.is(keys.Back) && !s.leaves():
 		s.entry.Backspace()
 	default:
-		return act(s.actions(v), p)
+		return nil, false
 	}
 	s.judged = v.judge(s.entry.Text())
-	return nil
+	return nil, true
 }
 
 // leaves tells whether the text that was left half keyed stands where the entry is empty.
 func (s *bookingScreen) leaves() bool { return s.left != "" && s.entry.Empty() }
-
-func (s *bookingScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
 // actions are what the keys do, those that fit the moment first.
 func (s *bookingScreen) actions(v *view) []action {

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/tui/look"
@@ -14,7 +12,6 @@ import (
 // the compareScreen holds the rounds against each other: every reduced direction
 // per round, its spread and the limit, and which rounds agree.
 type compareScreen struct {
-	commanded
 	keptLeaf
 	round int // chosen
 }
@@ -26,23 +23,20 @@ func (s *compareScreen) enter(v *view) {
 	}
 }
 
-func (s *compareScreen) press(v *view, p press) []ask {
+// take chooses a round by its number or a touch, and scrolls.
+func (s *compareScreen) take(v *view, p press) ([]ask, bool) {
 	n := len(v.setup.Rounds)
-	if i, ok := p.row(); ok {
-		s.round = min(i, n)
-		return nil
-	}
+	i, ok := p.row()
 	switch {
-	case s.scrolled(p):
+	case ok:
+		s.round = min(i, n)
 	case p.isChar() && p.r >= '1' && int(p.r-'0') <= n:
 		s.round = int(p.r - '0')
 	default:
-		return act(s.actions(v), p)
+		return s.keptLeaf.take(v, p)
 	}
-	return nil
+	return nil, true
 }
-
-func (s *compareScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
 func (s *compareScreen) actions(v *view) []action {
 	n, round := len(v.setup.Rounds), fmt.Sprintf("round %d", s.round)

@@ -3,15 +3,12 @@ package tui
 import (
 	"cmp"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
-	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
 
 // the dayScreen lists what frames a day: all of it may be left out.
-type dayScreen struct{ list list }
+type dayScreen struct{ list }
 
 // The rows of the day, in the order a day has them, and last what is said once
 // of the whole book.
@@ -29,7 +26,7 @@ const (
 
 func (s *dayScreen) enter(v *view) {
 	at := s.list.chosen
-	s.list = list{columns: []column{{title: "no.", right: true}, {title: ""}, {title: "written down", drop: 1}}, brief: -1, chosen: at}
+	s.list = list{columns: []column{{title: "no.", right: true}, {title: ""}, {title: "written down", drop: 1}}, brief: -1, chosen: at, pick: s.chose}
 	for i, title := range []string{"Check the instrument before work", "Note the weather", "Name a sketch or a photo", "Work through the pack-up list", "Write a note to the next crew", "Say job, client and place", "Note what stood beside its mark", "Key levelled differences"} {
 		s.list.rows = append(s.list.rows, row{"", []string{itoa(i + 1), title, v.dayState(i)}, ""})
 	}
@@ -61,25 +58,23 @@ func (v *view) dayState(i int) string {
 	return "nothing yet"
 }
 
-func (s *dayScreen) field(*view) input.Field { return input.Command }
-
-func (s *dayScreen) press(v *view, p press) []ask {
-	switch moved, take := s.list.press(p); {
-	case take || moved && p.isChar() && p.r != '0': // every number is of one digit
-		return s.take(v)
-	case moved:
-	case p.name == "esc", p.is(keys.Home), p.is(keys.Day):
-		return asks(goTo{v.place()})
-	case p.is(keys.Work):
-		return asks(goTo{onWork})
-	case p.is(keys.Health):
-		return asks(showText{healthText})
+// take picks a row by its number: every one is of one digit.
+func (s *dayScreen) take(v *view, p press) ([]ask, bool) {
+	as, ok := s.list.take(v, p)
+	if ok && p.isChar() && p.r != '0' {
+		as = s.chose(v)
 	}
-	return nil
+	return as, ok
 }
 
-// take begins what the chosen row is for.
-func (s *dayScreen) take(v *view) []ask {
+func (s *dayScreen) actions(v *view) []action {
+	home := gives(keys.Home, goTo{v.place()})
+	as := append([]action{s.picks(v, "this one"), home, gives(keys.Work, goTo{onWork}), gives(keys.Health, showText{healthText})}, moves(keys.Up, keys.Down)...)
+	return append(as, too(home.do, keys.Day)...)
+}
+
+// chose begins what the chosen row is for.
+func (s *dayScreen) chose(v *view) []ask {
 	i := s.list.chosen
 	if (i == dayWeather || i == dayFile || i == dayPack || i == dayCentre) && !v.open {
 		return asks(say{text: "It is written beside a setup, and none is open: N begins one from the work list.", bad: true})
@@ -101,10 +96,6 @@ func (s *dayScreen) take(v *view) []ask {
 		return asks(fillIn{levelsSlip(v)})
 	}
 	return asks(write{noteWriting()})
-}
-
-func (s *dayScreen) keys(*view) []key.Binding {
-	return []key.Binding{withHelp(keys.Pick, "this one"), keys.Home, keys.Work, keys.Health, keys.Up, keys.Down}
 }
 
 func (s *dayScreen) draw(v *view, w, h int) block {

@@ -1,18 +1,12 @@
 package tui
 
 import (
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/tui/look"
 )
 
 // the failedScreen stands over everything after a write that reported an error,
 // until the file was opened again and the booker has seen what is in it.
 type failedScreen struct{ commanded }
-
-func (s *failedScreen) press(v *view, p press) []ask { return act(s.actions(v), p) }
-
-func (s *failedScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
 func (s *failedScreen) actions(v *view) []action {
 	f := v.failure

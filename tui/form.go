@@ -114,6 +114,16 @@ func (f *form) press(p press) (as []ask, ok bool) {
 	return nil, true
 }
 
+// actions are the keys of a form: what its last line opens, how its fields are gone
+// through, the way out. choose is what → does in a field, empty where it does nothing.
+func (f *form) actions(open action, choose string, out action) []action {
+	if f.atEnd() {
+		return []action{open, {key: withHelp(keys.Up, "field")}, {key: withHelp(keys.Down, "more")}, out}
+	}
+	right := action{key: withHelp(keys.Right, choose)}
+	return []action{{key: keys.Next}, {key: withHelp(keys.Down, "field")}, right.when(choose != "", ""), {key: withHelp(keys.PageDown, "read back")}, out}
+}
+
 // yields gives a proposal up for what is keyed; it tells whether its text is gone.
 func (f *formField) yields(p press) bool {
 	gone := f.Offered && p.isChar()
@@ -137,8 +147,8 @@ func (f *formField) press(p press) (as []ask, ok bool) {
 		return asks(say{text: "Choose with ← and →.", bad: true}), true
 	case f.Choices != nil:
 		return nil, false
-	case !f.Text.press(p) && p.isChar():
-		return asks(say{text: "The field is full, or does not take this character.", bad: true}), true
+	default:
+		return f.Text.take(p)
 	}
 	return nil, true
 }

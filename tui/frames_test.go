@@ -1,11 +1,12 @@
 package tui
 
 import (
-	"example.org/readback/testdata"
 	"fmt"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // a scene is a state of the screens worth a picture.

@@ -21,7 +21,7 @@ func (a *app) shownKeys() []key.Binding {
 	if a.more {
 		return []key.Binding{withHelp(keys.Close, "back")}
 	}
-	return a.screen().keys(&a.v)
+	return listed(a.screen().actions(&a.v))
 }
 
 // moreKeys tells whether there is a page of keys behind the line.
@@ -134,7 +134,7 @@ func (v *view) keyHelp() help.Model {
 // cells for a finger where there is room for them.
 func (a *app) allKeys(w, h int) block {
 	v := &a.v
-	ks := a.screen().keys(v)
+	ks := listed(a.screen().actions(v))
 	if _, padded := a.keypad(); padded { // what the keypad has is not said twice
 		ks = slices.DeleteFunc(slices.Clone(ks), func(k key.Binding) bool { return k.Help().Key == "Enter" })
 	}

@@ -34,6 +34,7 @@ type leaf struct {
 
 // a keptLeaf is a leaf that is set anew only when what it follows from has changed.
 type keptLeaf struct {
+	commanded
 	leaf leaf
 	h    int    // rows it was drawn in
 	of   setFor // what it was set for
@@ -53,13 +54,16 @@ func (k *keptLeaf) draw(v *view, b *block, w, h, chosen int, set func(v *view, w
 	b.put(k.leaf.view(v, w, k.h))
 }
 
-// scrolled tells whether a press scrolls the leaf, which then is done.
-func (k *keptLeaf) scrolled(p press) bool {
+// enter begins the leaf anew.
+func (k *keptLeaf) enter(*view) { *k = keptLeaf{} }
+
+// take scrolls the leaf.
+func (k *keptLeaf) take(_ *view, p press) ([]ask, bool) {
 	by, ok := p.rows(k.h - 1)
 	if ok {
 		k.leaf.scroll(by, k.h)
 	}
-	return ok
+	return nil, ok
 }
 
 // section begins a part.

@@ -32,6 +32,7 @@ type row struct {
 // a list shows rows one under the other with one of them chosen: the pointings
 // of a half, the setups of a book. It scrolls so that the chosen row is seen.
 type list struct {
+	commanded
 	columns []column
 	brief   int // the column whose words have a shorter form, −1 for none
 	rows    []row
@@ -40,31 +41,35 @@ type list struct {
 	top     int
 	widest  []int                             // of the words of each column, last of the shorter ones; nil: to be measured
 	cell    func(i int) (upper, lower string) // the two rows of an entry where it is touched
+	pick    func(v *view) []ask               // what becomes of the chosen row
 }
 
-// press moves the choice: by the arrows, by the number of a row, by a touch. moved
-// tells that the press was one of them; take that the chosen row is taken.
-func (l *list) press(p press) (moved, take bool) {
+// take moves the choice, by the arrows and by the number of a row, and picks a row that
+// is touched.
+func (l *list) take(v *view, p press) ([]ask, bool) {
 	if by, ok := p.rows(listPage); ok {
 		l.move(by)
-		return true, false
+		return nil, true
 	}
 	if i, ok := p.row(); ok {
 		l.chosen = min(i, max(len(l.rows)-1, 0))
-		return true, true
+		return l.pick(v), true
 	}
 	switch {
-	case p.is(keys.Enter):
-		return true, true
 	case p.is(keys.Back):
 		l.number /= 10
 	case p.isChar() && p.r >= '0' && p.r <= '9':
 		l.number = typed(l.number, p.r, len(l.rows))
 	default:
-		return false, false
+		return nil, false
 	}
 	l.chosen = max(l.number-1, 0)
-	return true, false
+	return nil, true
+}
+
+// picks is the action that picks the chosen row.
+func (l *list) picks(v *view, word string) action {
+	return does(keys.Pick, func() []ask { return l.pick(v) }).named(word)
 }
 
 // draw draws the list: as cells where touches are wanted.

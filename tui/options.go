@@ -9,20 +9,8 @@ import (
 // the optionsScreen changes what the screens look like and where the second
 // journal is kept, and says where everything is.
 type optionsScreen struct {
-	commanded
 	keptLeaf
 }
-
-func (s *optionsScreen) enter(*view) { s.keptLeaf = keptLeaf{} }
-
-func (s *optionsScreen) press(v *view, p press) []ask {
-	if s.scrolled(p) {
-		return nil
-	}
-	return act(s.actions(v), p)
-}
-
-func (s *optionsScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
 func (s *optionsScreen) actions(v *view) []action {
 	home := func() []ask { return asks(goTo{onBooking}) }

@@ -5,8 +5,6 @@ import (
 
 	"slices"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
 	"example.org/readback/tui/look"
 )
@@ -14,22 +12,12 @@ import (
 // the pageScreen is the whole field-book page of the setup, also of one that is
 // looked back at.
 type pageScreen struct {
-	commanded
 	keptLeaf
 	fresh  bool // it was not seen yet: it begins at the pointing that is called
 	around bool // the plan of the horizon stands in place of the page
 }
 
 func (s *pageScreen) enter(*view) { s.keptLeaf, s.fresh, s.around = keptLeaf{}, true, false }
-
-func (s *pageScreen) press(v *view, p press) []ask {
-	if s.scrolled(p) {
-		return nil
-	}
-	return act(s.actions(v), p)
-}
-
-func (s *pageScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
 func (s *pageScreen) actions(v *view) []action {
 	lifted, stands := v.setup.Lift != nil, v.setup.Void == nil
@@ -56,7 +44,7 @@ func (s *pageScreen) actions(v *view) []action {
 		{key: keys.Lift, off: true, why: over}, {key: keys.Height, off: true, why: over},
 		{key: keys.Page, unlisted: true, do: func() []ask {
 			if v.readOnly {
-				s.scrolled(named("pgdown"))
+				s.take(v, named("pgdown"))
 				return nil
 			}
 			return home()

@@ -3,8 +3,6 @@ package tui
 import (
 	"fmt"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
 )
@@ -13,13 +11,12 @@ import (
 // that is called: those of the present round or part, the vertical circle,
 // distances and the instrument height.
 type pointingsScreen struct {
-	commanded
-	list  list
+	list
 	slots []booking.Slot
 }
 
 func (s *pointingsScreen) enter(v *view) {
-	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}}, brief: 2,
+	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}}, brief: 2, pick: s.chose,
 		cell: func(i int) (string, string) { return s.list.rows[i].cells[2], s.list.rows[i].cells[1] }}
 	s.slots = s.slots[:0]
 	if v.setup.Lift != nil {
@@ -99,31 +96,29 @@ func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
 	}
 }
 
-func (s *pointingsScreen) press(v *view, p press) []ask {
-	switch moved, take := s.list.press(p); {
-	case take:
-		return s.take(v)
-	case moved:
-	case p.is(keys.Home), p.is(keys.Go):
-		return asks(goTo{v.place()})
-	case p.is(keys.Again):
-		if v.setup.Lift != nil || len(s.slots) == 0 {
-			return asks(say{text: "The tripod was lifted: only what was struck is read again.", bad: true})
-		}
-		k := s.slots[s.list.chosen]
-		if isHalf(k) {
-			return s.take(v)
-		}
-		again, err := v.setup.Again(k)
-		if err != nil {
-			return asks(say{text: sentence(err), bad: true})
-		}
-		return asks(choose{&again}, goTo{onBooking})
-	}
-	return nil
+func (s *pointingsScreen) actions(v *view) []action {
+	home := gives(keys.Home, goTo{v.place()})
+	as := append([]action{s.picks(v, "turn to this one"), does(keys.Again, func() []ask { return s.again(v) }), home}, moves(keys.Up, keys.Down)...)
+	return append(as, too(home.do, keys.Go)...)
 }
 
-func (s *pointingsScreen) take(v *view) []ask {
+// again measures the chosen pointing once more.
+func (s *pointingsScreen) again(v *view) []ask {
+	if v.setup.Lift != nil || len(s.slots) == 0 {
+		return asks(say{text: "The tripod was lifted: only what was struck is read again.", bad: true})
+	}
+	k := s.slots[s.list.chosen]
+	if isHalf(k) {
+		return s.chose(v)
+	}
+	again, err := v.setup.Again(k)
+	if err != nil {
+		return asks(say{text: sentence(err), bad: true})
+	}
+	return asks(choose{&again}, goTo{onBooking})
+}
+
+func (s *pointingsScreen) chose(v *view) []ask {
 	if s.list.chosen >= len(s.slots) {
 		return asks(goTo{v.place()})
 	}
@@ -142,10 +137,6 @@ func (s *pointingsScreen) take(v *view) []ask {
 
 // isHalf tells whether a place of the list is a whole half.
 func isHalf(k booking.Slot) bool { return k.Quantity == booking.Horizontal && k.Target == "" }
-
-func (s *pointingsScreen) keys(*view) []key.Binding {
-	return []key.Binding{withHelp(keys.Pick, "turn to this one"), keys.Again, keys.Home, keys.Up, keys.Down}
-}
 
 func (s *pointingsScreen) draw(v *view, w, h int) block {
 	b := titled(v, "Pointings", "a number, or the arrows", w)

@@ -1,13 +1,14 @@
 package tui
 
 import (
-	"example.org/readback/testdata"
 	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // keysTable is the table of keys in KEYS.md, made from the bindings.

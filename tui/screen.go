@@ -1,10 +1,6 @@
 package tui
 
-import (
-	"github.com/charmbracelet/bubbles/key"
-
-	"example.org/readback/tui/input"
-)
+import "example.org/readback/tui/input"
 
 // a screen is one picture with its own keys. It changes nothing but itself and
 // asks app for everything else. Its size is an argument of draw, so there is none
@@ -12,13 +8,14 @@ import (
 type screen interface {
 	// enter is called when the screen becomes the one that is seen.
 	enter(v *view)
-	// press takes one key or touch and returns what is asked for.
-	press(v *view, p press) []ask
+	// take gives a key or touch to what is written, chosen or scrolled on the screen. ok
+	// is false for one that is none of it: it is held against the actions.
+	take(v *view, p press) (as []ask, ok bool)
+	// actions are what keys do, in the order of their weight: the first stand in the key
+	// line, the others on the page behind it.
+	actions(v *view) []action
 	// draw draws the screen w × h cells large, with the places to touch in it.
 	draw(v *view, w, h int) block
-	// keys are the bindings that do something now, in the order of their weight:
-	// the first stand in the key line, the others on the page behind it.
-	keys(v *view) []key.Binding
 	// field says what characters are meant for.
 	field(v *view) input.Field
 }

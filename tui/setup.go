@@ -121,30 +121,45 @@ func (s *setupScreen) field(*view) input.Field {
 	return input.Text
 }
 
-func (s *setupScreen) press(v *view, p press) []ask {
+func (s *setupScreen) take(v *view, p press) ([]ask, bool) {
 	if name, ok := p.on.(onOffer); ok {
 		s.takeOffer(string(name))
-		return nil
+		return nil, true
 	}
 	switch {
-	case p.name == "esc":
-		return s.leave(v)
+	case p.name == "esc", s.form.atEnd() && p.is(keys.Open):
+		return nil, false
 	case p.is(keys.Enter), p.name == "tab":
 		s.next()
-	case s.form.atEnd() && p.is(keys.Open):
-		return s.open(v)
 	case s.form.atEnd() && s.proposed != "" && p.isChar() && s.form.Fields[fStation].Offered:
 		s.form.Chosen = fStation // another station than the one proposed
 		s.forget()
-		return s.edit(v, p)
+		return s.edit(v, p), true
 	case s.form.atEnd() || p.on != nil || movesField(p):
 		s.form.press(p)
 		s.moved()
 		s.refresh()
 	default:
-		return s.edit(v, p)
+		return s.edit(v, p), true
 	}
-	return nil
+	return nil, true
+}
+
+func (s *setupScreen) actions(v *view) []action {
+	open, choose := does(keys.Open, func() []ask { return s.open(v) }), ""
+	if s.amends {
+		open = open.named("amend the setup")
+	}
+	switch f := s.form.field(); {
+	case f == nil:
+	case f.Choices != nil:
+		choose = "choose"
+	case isName(s.form.Chosen) && len(s.offered) > 0:
+		choose = "complete"
+	}
+	out := does(keys.Leave, func() []ask { return s.leave(v) })
+	out.unlisted = !v.open && v.list.total == 0
+	return s.form.actions(open, choose, out)
 }
 
 // movesField tells whether a key goes to another field, whatever the field is.

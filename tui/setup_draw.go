@@ -5,40 +5,10 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
-
-func (s *setupScreen) keys(v *view) []key.Binding {
-	ks := []key.Binding{keys.Next}
-	if s.form.atEnd() && s.amends {
-		ks = []key.Binding{withHelp(keys.Open, "amend the setup")}
-	} else if s.form.atEnd() {
-		ks = []key.Binding{keys.Open}
-	}
-	if s.form.atEnd() {
-		ks = append(ks, withHelp(keys.Up, "field"), withHelp(keys.Down, "more"))
-	} else {
-		ks = append(ks, withHelp(keys.Down, "field"))
-	}
-	if f := s.form.field(); f != nil && (f.Choices != nil || isName(s.form.Chosen) && len(s.offered) > 0) {
-		word := "choose"
-		if f.Choices == nil {
-			word = "complete"
-		}
-		ks = append(ks, withHelp(keys.Right, word))
-	}
-	if !s.form.atEnd() {
-		ks = append(ks, withHelp(keys.PageDown, "read back"))
-	}
-	if v.open || v.list.total > 0 {
-		ks = append(ks, withHelp(keys.Leave, "back without it"))
-	}
-	return ks
-}
 
 func (s *setupScreen) draw(v *view, w, h int) block {
 	b := v.air()

@@ -8,8 +8,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
@@ -31,11 +29,10 @@ type slip struct {
 
 // the slipScreen is where a slip is filled in.
 type slipScreen struct {
+	commanded
 	slip
 	leaf leaf
 }
-
-func (s *slipScreen) enter(*view) {}
 
 func (s *slipScreen) field(*view) input.Field {
 	if s.form.atEnd() {
@@ -44,35 +41,31 @@ func (s *slipScreen) field(*view) input.Field {
 	return input.Text
 }
 
-func (s *slipScreen) press(_ *view, p press) []ask {
-	switch {
-	case p.name == "esc":
-		return asks(goTo{s.back})
-	case s.form.atEnd() && p.is(keys.Open):
-		if _, err := s.said(&s.form); err != nil {
-			if bad := slices.IndexFunc(s.form.Fields, func(f formField) bool { return f.Problem != "" }); bad >= 0 {
-				s.form.Chosen = bad
-			}
-			return asks(say{text: sentence(err), bad: true})
-		}
-		return s.then(&s.form)
-	}
-	as, _ := s.form.press(p)
+func (s *slipScreen) take(_ *view, p press) (as []ask, ok bool) {
+	as, ok = s.form.press(p)
 	if s.judge != nil {
 		s.judge(&s.form)
 	}
-	return as
+	return as, ok
 }
 
-func (s *slipScreen) keys(*view) []key.Binding {
-	if s.form.atEnd() {
-		return []key.Binding{withHelp(keys.Open, "write it down"), withHelp(keys.Up, "field"), withHelp(keys.Down, "more"), withHelp(keys.Leave, "back without it")}
+func (s *slipScreen) actions(*view) []action {
+	choose := ""
+	if f := s.form.field(); f != nil && f.Choices != nil {
+		choose = "choose"
 	}
-	ks := []key.Binding{keys.Next, withHelp(keys.Down, "field")}
-	if s.form.field().Choices != nil {
-		ks = append(ks, withHelp(keys.Right, "choose"))
+	return s.form.actions(does(keys.Open, s.write).named("write it down"), choose, gives(keys.Leave, goTo{s.back}))
+}
+
+// write writes down what was read back, or goes to the field that does not do.
+func (s *slipScreen) write() []ask {
+	if _, err := s.said(&s.form); err != nil {
+		if bad := slices.IndexFunc(s.form.Fields, func(f formField) bool { return f.Problem != "" }); bad >= 0 {
+			s.form.Chosen = bad
+		}
+		return asks(say{text: sentence(err), bad: true})
 	}
-	return append(ks, withHelp(keys.PageDown, "read back"), withHelp(keys.Leave, "back without it"))
+	return s.then(&s.form)
 }
 
 func (s *slipScreen) draw(v *view, w, h int) block {

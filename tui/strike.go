@@ -1,8 +1,6 @@
 package tui
 
 import (
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
 	"example.org/readback/tui/look"
 )
@@ -10,13 +8,12 @@ import (
 // the strikeScreen chooses the reading to strike: the last one stands first and
 // Enter takes it, any other by its number or the arrows.
 type strikeScreen struct {
-	commanded
-	list list
+	list
 	seqs []uint64
 }
 
 func (s *strikeScreen) enter(v *view) {
-	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}, {title: "booked", drop: 1}}, brief: 2}
+	s.list = list{columns: []column{{title: "no.", right: true}, {title: "reading", right: true}, {title: "pointing"}, {title: "booked", drop: 1}}, brief: 2, pick: s.chose}
 	s.seqs = s.seqs[:0]
 	rs := v.setup.Readings
 	for i := len(rs) - 1; i >= 0; i-- {
@@ -32,20 +29,20 @@ func (s *strikeScreen) enter(v *view) {
 	}
 }
 
-func (s *strikeScreen) press(v *view, p press) []ask {
-	switch moved, take := s.list.press(p); {
-	case take:
-		return s.take(v)
-	case moved:
-	case p.is(keys.Home), p.is(keys.Strike):
-		return asks(goTo{v.place()})
-	case p.is(keys.OutOfMeans):
-		return s.leaveOut(v)
+func (s *strikeScreen) actions(v *view) []action {
+	any, word := len(s.seqs) > 0, "strike this one"
+	if !any {
+		word = "strike the whole setup"
 	}
-	return nil
+	home := gives(keys.Home, goTo{v.place()})
+	as := []action{s.picks(v, word), does(keys.OutOfMeans, func() []ask { return s.leaveOut(v) }).when(any, ""), home}
+	if any {
+		as = append(as, moves(keys.Up, keys.Down)...)
+	}
+	return append(as, too(home.do, keys.Strike)...)
 }
 
-func (s *strikeScreen) take(v *view) []ask {
+func (s *strikeScreen) chose(v *view) []ask {
 	if len(s.seqs) == 0 && v.setup.Lift == nil {
 		return asks(write{strikeSetupWriting(v.setup.Spec.Station)})
 	}
@@ -78,13 +75,6 @@ func (s *strikeScreen) leaveOut(v *view) []ask {
 		return asks(write{takeReadingBackWriting(v.setup, r, readingText(v.setup.Spec, r))})
 	}
 	return asks(write{leaveReadingOutWriting(v.setup, r, readingText(v.setup.Spec, r))})
-}
-
-func (s *strikeScreen) keys(v *view) []key.Binding {
-	if len(s.seqs) == 0 {
-		return []key.Binding{withHelp(keys.Pick, "strike the whole setup"), keys.Home}
-	}
-	return []key.Binding{withHelp(keys.Pick, "strike this one"), keys.OutOfMeans, keys.Home, keys.Up, keys.Down}
 }
 
 func (s *strikeScreen) draw(v *view, w, h int) block {

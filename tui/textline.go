@@ -44,6 +44,15 @@ func (l *textLine) press(p press) bool {
 	return l.in.Value() != before || l.in.Position() != at
 }
 
+// take gives a press to the line; ok is false for one that is neither a character nor
+// changes it.
+func (l *textLine) take(p press) (as []ask, ok bool) {
+	if ok = l.press(p); !ok && p.isChar() {
+		return asks(say{text: "The field is full, or does not take this character.", bad: true}), true
+	}
+	return nil, ok
+}
+
 // Set replaces the text and puts the cursor at its end.
 func (l *textLine) Set(s string) {
 	l.in.SetValue(s)

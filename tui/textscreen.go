@@ -3,8 +3,6 @@ package tui
 import (
 	"strings"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking/page"
 	"example.org/readback/tui/look"
 )
@@ -12,21 +10,11 @@ import (
 // the textScreen shows a text that is worked out from the whole book: the
 // figures, the health of the instruments.
 type textScreen struct {
-	commanded
 	keptLeaf
 	picture bool // shown instead of the text where both have no room
 }
 
 func (s *textScreen) enter(*view) { s.keptLeaf, s.picture = keptLeaf{}, false }
-
-func (s *textScreen) press(v *view, p press) []ask {
-	if s.scrolled(p) {
-		return nil
-	}
-	return act(s.actions(v), p)
-}
-
-func (s *textScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
 
 func (s *textScreen) actions(v *view) []action {
 	figure, health := v.text.which == figureText, v.text.which == healthText

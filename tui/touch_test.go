@@ -68,7 +68,7 @@ func TestWholeStation_ByTouch(t *testing.T) {
 func TestTouch_EveryActionIsReachable(t *testing.T) {
 	d := half(newDriver(t, &fakePort{prefs: Preferences{Keypad: true, Mouse: true}}, Options{}))
 	d.touch(char('?'), "more")
-	for _, b := range (&bookingScreen{}).keys(&d.app.v) {
+	for _, b := range listed((&bookingScreen{}).actions(&d.app.v)) {
 		d.sees(b.Help().Desc)
 	}
 	d.tap("options").sees("Second journal").tap("Keypad on the screen").tap("B booking")

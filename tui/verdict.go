@@ -5,27 +5,16 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/widget"
-	"github.com/charmbracelet/bubbles/key"
 )
 
 // the verdictScreen says Hold or Lift: each check that is not met with what to
 // observe again, or the final angles and the packing-up list.
 type verdictScreen struct {
-	commanded
 	keptLeaf
 	anew bool // a lifted setup is judged by today's rule too
 }
 
-func (s *verdictScreen) enter(*view) { s.leaf.top, s.anew, s.of = 0, false, setFor{} }
-
-func (s *verdictScreen) press(v *view, p press) []ask {
-	if s.scrolled(p) {
-		return nil
-	}
-	return act(s.actions(v), p)
-}
-
-func (s *verdictScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
+func (s *verdictScreen) enter(*view) { s.keptLeaf, s.anew = keptLeaf{}, false }
 
 func (s *verdictScreen) actions(v *view) []action {
 	lifted, open := v.setup.Lift != nil, v.setup.Lift == nil && !v.readOnly
@@ -48,7 +37,7 @@ func (s *verdictScreen) actions(v *view) []action {
 	compare, work := gives(keys.Compare, goTo{onCompare}), gives(keys.Work, goTo{onWork})
 	figure, day := gives(keys.Figure, showText{figureText}), gives(keys.Day, goTo{onDay})
 	anew := does(keys.Anew, func() []ask {
-		s.anew, s.of, s.leaf.top = !s.anew, setFor{}, 0
+		s.keptLeaf, s.anew = keptLeaf{}, !s.anew
 		return nil
 	}).when(lifted, "")
 	next := gives(keys.New, goTo{onSetup}).when(lifted, "The tripod stands: lift it, or go to the work list for another station.")

@@ -4,8 +4,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
@@ -13,7 +11,7 @@ import (
 
 // the workScreen lists the setups of the book with their state, newest first.
 type workScreen struct {
-	list    list
+	list
 	shown   []booking.Summary
 	planned []booking.PlannedStation // stand above them: not begun yet
 	finding bool
@@ -37,25 +35,28 @@ func (s *workScreen) field(*view) input.Field {
 	return input.Command
 }
 
-func (s *workScreen) press(v *view, p press) []ask {
+// take looks for a word, moves the choice, reading more setups at its end, and picks a
+// row that is touched.
+func (s *workScreen) take(v *view, p press) ([]ask, bool) {
 	s.fill(v)
 	if s.finding && s.pressFind(p) {
-		return moreIf(v, s.find.Text() != "")
+		return moreIf(v, s.find.Text() != ""), true
 	}
 	if by, ok := p.rows(listPage); ok {
 		s.list.move(by)
 		s.at = s.number()
-		return moreIf(v, by > 0 && s.list.chosen >= len(s.list.rows)-1)
+		return moreIf(v, by > 0 && s.list.chosen >= len(s.list.rows)-1), true
 	}
-	if i, ok := p.row(); ok && i < len(s.list.rows) {
-		s.list.chosen = i
-		return s.take(v)
+	i, ok := p.row()
+	if ok = ok && i < len(s.list.rows); !ok {
+		return nil, false
 	}
-	return act(s.actions(v), p)
+	s.list.chosen = i
+	return s.chose(v), true
 }
 
-// take turns to the setup of the chosen row, or begins the planned one.
-func (s *workScreen) take(v *view) []ask {
+// chose turns to the setup of the chosen row, or begins the planned one.
+func (s *workScreen) chose(v *view) []ask {
 	i := s.list.chosen
 	switch {
 	case i < len(s.planned):
@@ -133,15 +134,12 @@ func moreIf(v *view, want bool) []ask {
 	return nil
 }
 
-func (s *workScreen) keys(v *view) []key.Binding { return listed(s.actions(v)) }
-
 func (s *workScreen) actions(v *view) []action {
 	read, none := v.list.err == nil, "No setup is open to go back to: N begins one."
 	unread := "The work list cannot be read: no setup can be begun until it is."
-	take := does(keys.Continue, func() []ask { return s.take(v) }).when(read, unread)
-	up, down := does(keys.Up, nil), does(keys.Down, nil) // the list takes them
+	take := does(keys.Continue, func() []ask { return s.chose(v) }).when(read, unread)
 	if s.finding {
-		return []action{take, up, down, does(keys.Leave, nil).named("every setup")}
+		return []action{take, {key: keys.Up}, {key: keys.Down}, does(keys.Leave, nil).named("every setup")}
 	}
 	home := gives(keys.Home, goTo{onBooking}).when(v.open, none)
 	return []action{
@@ -156,7 +154,7 @@ func (s *workScreen) actions(v *view) []action {
 		gives(keys.Health, showText{healthText}),
 		gives(keys.Options, goTo{onOptions}),
 		gives(keys.Day, goTo{onDay}),
-		up, down,
+		{key: keys.Up}, {key: keys.Down},
 		gives(keys.Quit, leave{}),
 		{key: keys.Work, do: home.do, off: home.off, why: none, unlisted: true},
 	}

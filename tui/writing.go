@@ -3,8 +3,6 @@ package tui
 import (
 	"fmt"
 
-	"github.com/charmbracelet/bubbles/key"
-
 	"example.org/readback/booking"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
@@ -43,33 +41,35 @@ func (s *writingScreen) enter(*view) {
 
 func (s *writingScreen) field(*view) input.Field { return input.Text }
 
-func (s *writingScreen) press(_ *view, p press) []ask {
+// take picks a usual answer by its number or a touch, and writes.
+func (s *writingScreen) take(_ *view, p press) ([]ask, bool) {
 	empty := s.line.Text() == ""
 	switch on := p.on.(type) {
 	case onAnswer:
 		s.option = int(on)
-		return nil
+		return nil, true
 	case onRow:
-		return s.end(s.usual[on])
+		return s.end(s.usual[on]), true
 	}
 	switch {
-	case p.name == "esc", p.is(keys.Back) && empty:
-		return asks(goTo{s.back})
-	case p.is(keys.Enter):
-		if empty && s.must {
+	case p.is(keys.Back) && empty:
+		return asks(goTo{s.back}), true
+	case p.isChar() && empty && p.r >= '1' && int(p.r-'1') < len(s.usual):
+		return s.end(s.usual[p.r-'1']), true
+	}
+	return s.line.take(p)
+}
+
+func (s *writingScreen) actions(*view) []action {
+	written := func() []ask {
+		if s.must && s.line.Text() == "" {
 			return asks(say{text: "Write it, or pick one by its number.", bad: true})
 		}
 		return s.end(s.line.Text())
-	case p.is(keys.Up), p.is(keys.Down):
-		if n := len(s.other) + 1; n > 1 {
-			s.option = (s.option + 1) % n
-		}
-	case p.isChar() && empty && p.r >= '1' && int(p.r-'1') < len(s.usual):
-		return s.end(s.usual[p.r-'1'])
-	case !s.line.press(p) && p.isChar():
-		return asks(say{text: "The field is full, or does not take this character.", bad: true})
 	}
-	return nil
+	next := func() []ask { s.option = (s.option + 1) % (len(s.other) + 1); return nil }
+	as := []action{does(keys.Write, written), gives(keys.Leave, goTo{s.back}), does(keys.Down, next).named("the other way").when(len(s.other) > 0, "")}
+	return append(as, too(next, keys.Up)...)
 }
 
 func (s *writingScreen) end(text string) []ask {
@@ -77,14 +77,6 @@ func (s *writingScreen) end(text string) []ask {
 		return s.other[s.option-1].then(text)
 	}
 	return s.then(text)
-}
-
-func (s *writingScreen) keys(*view) []key.Binding {
-	ks := []key.Binding{keys.Write, keys.Leave}
-	if len(s.other) > 0 {
-		ks = append(ks, withHelp(keys.Down, "the other way"))
-	}
-	return ks
 }
 
 func (s *writingScreen) draw(v *view, w, h int) block {
