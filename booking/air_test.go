@@ -8,6 +8,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
 )
 
@@ -35,9 +37,9 @@ func TestAir_OfTheWeatherNotes(t *testing.T) {
 		p.store(booking.ReadingBooked{Slot: slot, Text: text, Value: value, By: "Tam Okoro"})
 	}
 	level := func(target string) {
-		put(booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: target}, "90 00 00", int64(90*reduce.Degree))
-		put(booking.Slot{Quantity: booking.Vertical, Face: reduce.FR, Target: target}, "270 00 00", int64(270*reduce.Degree))
-		put(booking.Slot{Quantity: booking.Slope, Target: target}, "1000", int64(1000*reduce.Metre))
+		put(booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: target}, "90 00 00", int64(90*reduce.Degree))
+		put(booking.Slot{Quantity: booking.Vertical, Face: faces.FR, Target: target}, "270 00 00", int64(270*reduce.Degree))
+		put(booking.Slot{Quantity: booking.Slope, Target: target}, "1000", int64(1000*lengths.Metre))
 	}
 	weather := func(text string, celsius, hectopascal *float64) {
 		w, err := p.s.Weather(text, celsius, hectopascal)

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // Amend puts right what was agreed when the setup was opened: freely before the
@@ -145,7 +147,7 @@ func (s *Setup) foldAmended(e Entry, v SetupAmended) string {
 			r.Void = &void
 		}
 		next, _, open := was.nextOpen(calledIn(*r, was.Spec.Sweeps(r.Number)[0]))
-		if !open || i+1 < len(s.Rounds) || next.Face == reduce.FR && next.Target == was.Spec.RO && was.Spec.Closes(next) {
+		if !open || i+1 < len(s.Rounds) || next.Face == faces.FR && next.Target == was.Spec.RO && was.Spec.Closes(next) {
 			r.Without = append(slices.Clone(r.Without), added...)
 		}
 	}
@@ -270,7 +272,7 @@ func (s Spec) lines(t Spec) []line {
 	u, v := s.Lengths(), t.Lengths()
 	for _, x := range []struct {
 		what    string
-		was, is reduce.Length
+		was, is lengths.Length
 	}{
 		{"least plausible instrument height", u.LeastInstrument, v.LeastInstrument}, {"largest plausible instrument height", u.MostInstrument, v.MostInstrument},
 		{"largest difference of the instrument height measured again", u.Again, v.Again}, {"largest plausible target height", u.MostTarget, v.MostTarget},
@@ -283,8 +285,8 @@ func (s Spec) lines(t Spec) []line {
 }
 
 // metresText prints a length in metres without idle zeros.
-func metresText(l reduce.Length) string {
-	return strings.TrimRight(strings.TrimRight(l.Format(reduce.Metres, 6), "0"), ".") + " m"
+func metresText(l lengths.Length) string {
+	return strings.TrimRight(strings.TrimRight(l.Format(lengths.Metres, 6), "0"), ".") + " m"
 }
 
 func (l Limits) list() [5]Limit {

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // errImpossible is returned by Apply for an event that the events before it do
@@ -218,7 +218,7 @@ func (s *Setup) hasSlot(k Slot) bool {
 	}
 	named := k.Target == s.Spec.RO || slices.Contains(s.Spec.Targets, k.Target) ||
 		!k.Quantity.OfRound() && slices.Contains(s.Spec.HeightsOnly, k.Target)
-	faced := k.Face == reduce.FL || k.Face == reduce.FR
+	faced := k.Face == faces.FL || k.Face == faces.FR
 	switch k.Quantity {
 	case Horizontal:
 		return named && faced && k.Round >= 1 && k.Round <= maxRounds && (!k.Closing || s.Spec.closesOn(k.Target))
@@ -227,9 +227,9 @@ func (s *Setup) hasSlot(k Slot) bool {
 	case Vertical:
 		return named && faced && k.Round == 0 && !k.Closing
 	case Slope, TargetHeight:
-		return named && k.Face == reduce.NoFace && k.Round == 0 && !k.Closing
+		return named && k.Face == faces.NoFace && k.Round == 0 && !k.Closing
 	case InstrumentHeight:
-		return k.Target == "" && k.Face == reduce.NoFace && k.Round == 0
+		return k.Target == "" && k.Face == faces.NoFace && k.Round == 0
 	}
 	return false
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // The frame of a day: what a crew writes down around the observing. All of it may
@@ -142,7 +143,7 @@ func (c InstrumentChecked) TwoC() (twoC reduce.Angle, ok bool) {
 	if c.HorizontalFL == nil || c.HorizontalFR == nil {
 		return 0, false
 	}
-	return reduce.TwoC(reduce.DirectionAt(c.HorizontalFL.Value), reduce.DirectionAt(c.HorizontalFR.Value)), true
+	return faces.TwoC(reduce.DirectionAt(c.HorizontalFL.Value), reduce.DirectionAt(c.HorizontalFR.Value)), true
 }
 
 // Index returns the index error of the pair; ok is false where none was read.
@@ -150,7 +151,7 @@ func (c InstrumentChecked) Index() (index reduce.Angle, ok bool) {
 	if c.VerticalFL == nil || c.VerticalFR == nil {
 		return 0, false
 	}
-	_, index = reduce.VerticalPair(c.VerticalFL.Value, c.VerticalFR.Value, c.Instrument.Circle)
+	_, index = faces.VerticalPair(c.VerticalFL.Value, c.VerticalFR.Value, c.Instrument.Circle)
 	return index, true
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // Parse reads keyed text as a reading of the slot. The error is a
@@ -15,7 +16,7 @@ func (s Setup) Parse(slot Slot, text string) (int64, error) {
 		a, err := reduce.ParseKeyed(text, i.Unit, i.LeastCount)
 		return int64(a), err
 	}
-	l, err := reduce.ParseLength(text, s.Spec.LengthUnit)
+	l, err := lengths.Parse(text, s.Spec.LengthUnit)
 	return int64(l), err
 }
 

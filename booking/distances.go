@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
 )
 
@@ -14,13 +15,13 @@ import (
 // along the line, what the instrument counted with, the reflector, and the plane the
 // distances are brought to. What is left out is not corrected.
 type DistanceMaking struct {
-	Air      *slope.Air     `json:"air,omitempty"`
-	AirNoted bool           `json:"air_noted,omitempty"` // that of the weather notes of the setup
-	Carrier  *Carrier       `json:"carrier,omitempty"`   // nil: as DefaultCarrier
-	PPMSet   float64        `json:"ppm_set,omitempty"`   // millionths that the instrument added by itself
-	Prism    reduce.Length  `json:"prism,omitempty"`     // constant of the reflector that the display lacks
-	SeaLevel *reduce.Length `json:"sea_level,omitempty"`
-	Scale    float64        `json:"scale,omitempty"` // of the projection; 0: 1
+	Air      *slope.Air      `json:"air,omitempty"`
+	AirNoted bool            `json:"air_noted,omitempty"` // that of the weather notes of the setup
+	Carrier  *Carrier        `json:"carrier,omitempty"`   // nil: as DefaultCarrier
+	PPMSet   float64         `json:"ppm_set,omitempty"`   // millionths that the instrument added by itself
+	Prism    lengths.Length  `json:"prism,omitempty"`     // constant of the reflector that the display lacks
+	SeaLevel *lengths.Length `json:"sea_level,omitempty"`
+	Scale    float64         `json:"scale,omitempty"` // of the projection; 0: 1
 }
 
 // A Carrier is the wave an instrument measures with.
@@ -130,7 +131,7 @@ func (m *DistanceMaking) Texts() MakingTexts {
 		t.PPMSet = plain(m.PPMSet)
 	}
 	if m.Prism != 0 {
-		t.Prism = plain(float64(m.Prism) / float64(reduce.Millimetre))
+		t.Prism = plain(float64(m.Prism) / float64(lengths.Millimetre))
 	}
 	if m.SeaLevel != nil {
 		t.SeaLevel = plain(m.SeaLevel.Metres())
@@ -171,10 +172,10 @@ func (t MakingTexts) Parse() (*DistanceMaking, []FieldFault) {
 		m.PPMSet = x[0]
 	}
 	if x := read(FieldPrism, t.Prism, "millimetres, such as −30, or empty", 1); len(x) > 0 {
-		m.Prism = reduce.FromMetres(x[0] / 1000)
+		m.Prism = lengths.FromMetres(x[0] / 1000)
 	}
 	if x := read(FieldSeaLevel, t.SeaLevel, "metres above the sea, such as 412.5, or empty", 1); len(x) > 0 {
-		height := reduce.FromMetres(x[0])
+		height := lengths.FromMetres(x[0])
 		m.SeaLevel = &height
 	}
 	switch x := read(FieldScale, t.Scale, "one scale factor, such as 0.99985, or those at both ends and in the middle, or empty", 1, 3); len(x) {

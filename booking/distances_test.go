@@ -8,6 +8,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // Every correction of a displayed distance stands by itself and they add up; what they
@@ -73,9 +75,9 @@ func TestAmend_DistancesMadeRight(t *testing.T) {
 	put := func(slot booking.Slot, text string, value int64) {
 		p.store(booking.ReadingBooked{Slot: slot, Text: text, Value: value, By: "Tam Okoro"})
 	}
-	put(booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: "Alder"}, "90 00 00", int64(90*reduce.Degree))
-	put(booking.Slot{Quantity: booking.Vertical, Face: reduce.FR, Target: "Alder"}, "270 00 00", int64(270*reduce.Degree))
-	put(booking.Slot{Quantity: booking.Slope, Target: "Alder"}, "1000", int64(1000*reduce.Metre))
+	put(booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: "Alder"}, "90 00 00", int64(90*reduce.Degree))
+	put(booking.Slot{Quantity: booking.Vertical, Face: faces.FR, Target: "Alder"}, "270 00 00", int64(270*reduce.Degree))
+	put(booking.Slot{Quantity: booking.Slope, Target: "Alder"}, "1000", int64(1000*lengths.Metre))
 	horizontal := func() float64 {
 		for _, v := range p.s.Reduce().Verticals {
 			if v.Target == "Alder" {

@@ -69,7 +69,7 @@ type SetupOpened struct {
 type ReadingBooked struct {
 	Slot      Slot      `json:"slot"`
 	Text      string    `json:"text"`                // as keyed
-	Value     int64     `json:"value"`               // reduce.Angle (micro-arcseconds) or reduce.Length (nanometres)
+	Value     int64     `json:"value"`               // reduce.Angle (micro-arcseconds) or lengths.Length (nanometres)
 	Confirmed bool      `json:"confirmed,omitempty"` // it was marked, and the booker confirmed that the observer had read it again
 	Findings  []Finding `json:"findings,omitempty"`  // what the checks said at the time
 	By        string    `json:"by"`

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // FiguresSet records limits and standard deviations that figures and the network are
@@ -28,9 +29,9 @@ type FigureValue struct {
 // reduced to the mark. A later one of the same sight takes its place; a distance of 0
 // takes it back. An offset from what was sighted to what is meant is noted alike.
 type CentreNoted struct {
-	Setup    int           `json:"setup"`
-	Target   string        `json:"target,omitempty"` // empty: the instrument
-	Distance reduce.Length `json:"distance"`         // horizontal, from what stood beside to the mark
+	Setup    int            `json:"setup"`
+	Target   string         `json:"target,omitempty"` // empty: the instrument
+	Distance lengths.Length `json:"distance"`         // horizontal, from what stood beside to the mark
 	// Angle is counted clockwise: at the instrument from the RO to the mark of the
 	// station; at a target from its mark to the station.
 	Angle reduce.Angle `json:"angle"`
@@ -47,10 +48,10 @@ type LevelsLoaded struct {
 
 // A LevelledRise is a levelled difference of height, To over From.
 type LevelledRise struct {
-	From string        `json:"from"`
-	To   string        `json:"to"`
-	Rise reduce.Length `json:"rise"`
-	SD   reduce.Length `json:"sd"` // standard deviation; positive
+	From string         `json:"from"`
+	To   string         `json:"to"`
+	Rise lengths.Length `json:"rise"`
+	SD   lengths.Length `json:"sd"` // standard deviation; positive
 }
 
 // kind methods: see Kind.
@@ -110,7 +111,7 @@ func (c CentreNoted) Words(u reduce.Unit) string {
 	if u.Decimal() {
 		places = 4
 	}
-	return fmt.Sprintf("%s stood %s m beside its mark, at %s%s", who, c.Distance.Format(reduce.Metres, 3), c.Angle.Format(u, places), u.Mark())
+	return fmt.Sprintf("%s stood %s m beside its mark, at %s%s", who, c.Distance.Format(lengths.Metres, 3), c.Angle.Format(u, places), u.Mark())
 }
 
 // Words says the difference with its sign, and its standard deviation.
@@ -119,5 +120,5 @@ func (l LevelledRise) Words() string {
 	if l.Rise < 0 {
 		sign = ""
 	}
-	return fmt.Sprintf("%s to %s %s%s m, σ %s mm", l.From, l.To, sign, l.Rise.Format(reduce.Metres, 4), strconv.FormatFloat(float64(l.SD)/float64(reduce.Millimetre), 'f', -1, 64))
+	return fmt.Sprintf("%s to %s %s%s m, σ %s mm", l.From, l.To, sign, l.Rise.Format(lengths.Metres, 4), strconv.FormatFloat(float64(l.SD)/float64(lengths.Millimetre), 'f', -1, 64))
 }

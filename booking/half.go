@@ -5,15 +5,16 @@ import (
 	"time"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // HalfAsked asks for one half of a round again as a check, without striking the
 // first: its pointings are called once more, each with this Repeat.
 type HalfAsked struct {
-	Round  int         `json:"round"`
-	Face   reduce.Face `json:"face"`
-	Repeat int         `json:"repeat"` // 1: the second time
-	By     string      `json:"by"`
+	Round  int        `json:"round"`
+	Face   faces.Face `json:"face"`
+	Repeat int        `json:"repeat"` // 1: the second time
+	By     string     `json:"by"`
 }
 
 func (HalfAsked) kind() Kind { return kindHalfAsked }
@@ -26,7 +27,7 @@ type HalfRepeat struct {
 
 // AgainHalf asks for a half again, the circle being as it was. Only a half that
 // is observed, of the round whose circle setting still stands, can be.
-func (s Setup) AgainHalf(round int, face reduce.Face) (HalfAsked, error) {
+func (s Setup) AgainHalf(round int, face faces.Face) (HalfAsked, error) {
 	r, begun := s.Round(round)
 	latest := s.latestRound()
 	switch {
@@ -34,7 +35,7 @@ func (s Setup) AgainHalf(round int, face reduce.Face) (HalfAsked, error) {
 		return HalfAsked{}, Refuse(setupIsVoid, "the setup was struck")
 	case s.Lift != nil:
 		return HalfAsked{}, Refuse(TripodLifted, "the tripod was lifted: only what was struck can be read again")
-	case !begun || face == reduce.NoFace:
+	case !begun || face == faces.NoFace:
 		return HalfAsked{}, Refuse(noSuchRound, "round %d was not begun", round)
 	case r.Void != nil:
 		return HalfAsked{}, Refuse(roundIsVoid, "round %d is void", round)
@@ -57,13 +58,13 @@ func (s Setup) AgainHalf(round int, face reduce.Face) (HalfAsked, error) {
 }
 
 // anyInHalf tells whether a reading stands in a half, the first time or a repeat.
-func (s Setup) anyInHalf(round int, face reduce.Face, repeat int) bool {
+func (s Setup) anyInHalf(round int, face faces.Face, repeat int) bool {
 	return len(s.HalfReadings(round, face, repeat)) > 0
 }
 
 // HalfReadings returns the readings that stand of a half: observed for the first
 // time where repeat is 0, or again.
-func (s Setup) HalfReadings(round int, face reduce.Face, repeat int) []Reading {
+func (s Setup) HalfReadings(round int, face faces.Face, repeat int) []Reading {
 	var rs []Reading
 	for _, r := range s.Readings {
 		if k := r.Slot; k.Quantity.OfRound() && k.Round == round && k.Face == face && k.Repeat == repeat && r.Stands() {
@@ -94,7 +95,7 @@ func (s Setup) expectHalf() (slot Slot, back, ok bool) {
 func (s *Setup) foldHalf(e Entry, v HalfAsked) string {
 	r, begun := s.Round(v.Round)
 	switch {
-	case !begun || r.Void != nil || v.Face != reduce.FL && v.Face != reduce.FR:
+	case !begun || r.Void != nil || v.Face != faces.FL && v.Face != faces.FR:
 		return "it asks again for a half that cannot be"
 	case v.Repeat < 1 || v.Repeat > MaxRepeats:
 		return "it asks for a half too often"
@@ -105,7 +106,7 @@ func (s *Setup) foldHalf(e Entry, v HalfAsked) string {
 
 // LeaveOutHalf keeps the readings of a half, observed for the first time or again,
 // from the means. The reason must be written.
-func (s Setup) LeaveOutHalf(round int, face reduce.Face, repeat int, reason string) ([]ReadingLeftOut, error) {
+func (s Setup) LeaveOutHalf(round int, face faces.Face, repeat int, reason string) ([]ReadingLeftOut, error) {
 	out, err := eachOf(s.HalfReadings(round, face, repeat), false, reason, s.LeaveOutReading)
 	if err == nil && len(out) == 0 {
 		return nil, Refuse(leftOutAlready, "no reading of this half counts")
@@ -114,7 +115,7 @@ func (s Setup) LeaveOutHalf(round int, face reduce.Face, repeat int, reason stri
 }
 
 // TakeBackHalf takes the readings of a half that were left out into the means again.
-func (s Setup) TakeBackHalf(round int, face reduce.Face, repeat int, reason string) ([]ReadingTakenBack, error) {
+func (s Setup) TakeBackHalf(round int, face faces.Face, repeat int, reason string) ([]ReadingTakenBack, error) {
 	out, err := eachOf(s.HalfReadings(round, face, repeat), true, reason, s.TakeBackReading)
 	if err == nil && len(out) == 0 {
 		return nil, Refuse(notLeftOut, "no reading of this half is left out")
@@ -150,7 +151,7 @@ func (s Setup) RepeatedHalves() []RepeatedHalf {
 		if !r.Used() {
 			continue
 		}
-		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+		for _, face := range []faces.Face{faces.FL, faces.FR} {
 			h := RepeatedHalf{Round: r.Number, Face: face}
 			for _, slot := range s.Spec.HalfSlots(r.Number, face) {
 				if rs := s.repeats(slot); len(rs) > 1 {
@@ -168,7 +169,7 @@ func (s Setup) RepeatedHalves() []RepeatedHalf {
 // A RepeatedHalf is a half, or single sights of it, observed several times.
 type RepeatedHalf struct {
 	Round  int
-	Face   reduce.Face
+	Face   faces.Face
 	Sights []RepeatedSight
 }
 

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
 )
 
@@ -19,9 +21,9 @@ type VerticalWork struct {
 	S            float64      // seconds: standard deviation of the altitude of one pair; 0 with one pair
 	Gradient     float64      // percent
 	Slope        *Reading     // the first one
-	SlopeMean    reduce.Length
+	SlopeMean    lengths.Length
 	TargetHeight *Reading // the first one
-	TargetMean   reduce.Length
+	TargetMean   lengths.Length
 	// Metres. HasHorizontal needs an altitude and a slope distance, HasRise an
 	// instrument height and a target height as well.
 	Horizontal, Rise       float64
@@ -43,12 +45,12 @@ type VerticalPair struct {
 // before the tripod is lifted.
 type HeightOfInstrument struct {
 	Before, After *Reading
-	Mean          reduce.Length // of those measured before the first sight
+	Mean          lengths.Length // of those measured before the first sight
 }
 
 // Height returns the instrument height that is used: the one measured before
 // the first sight, the mean where it was measured several times.
-func (h HeightOfInstrument) Height() (reduce.Length, bool) { return h.Mean, h.Before != nil }
+func (h HeightOfInstrument) Height() (lengths.Length, bool) { return h.Mean, h.Before != nil }
 
 func (s Setup) heights() HeightOfInstrument {
 	h := HeightOfInstrument{After: s.standing(Slot{Quantity: InstrumentHeight, Closing: true})}
@@ -65,8 +67,8 @@ func (s Setup) workVerticals() []VerticalWork {
 	for _, t := range s.Spec.Sighted() {
 		w := VerticalWork{
 			Target: t,
-			FL:     s.standing(Slot{Quantity: Vertical, Face: reduce.FL, Target: t}),
-			FR:     s.standing(Slot{Quantity: Vertical, Face: reduce.FR, Target: t}),
+			FL:     s.standing(Slot{Quantity: Vertical, Face: faces.FL, Target: t}),
+			FR:     s.standing(Slot{Quantity: Vertical, Face: faces.FR, Target: t}),
 		}
 		w.SlopeMean, w.Slope = s.lengths(Slot{Quantity: Slope, Target: t})
 		w.TargetMean, w.TargetHeight = s.lengths(Slot{Quantity: TargetHeight, Target: t})
@@ -106,12 +108,12 @@ func outsideRounds(readings []Reading) []Reading {
 func (s Setup) workPairs(w *VerticalWork) {
 	var altitude, index reduce.Angle
 	for n := 0; n <= MaxRepeats && (n == 0 || s.repeated); n++ {
-		slot := Slot{Quantity: Vertical, Face: reduce.FL, Target: w.Target, Repeat: n}
+		slot := Slot{Quantity: Vertical, Face: faces.FL, Target: w.Target, Repeat: n}
 		p := VerticalPair{FL: s.standing(slot), FR: s.standing(slot.Pair())}
 		if p.FL == nil || p.FR == nil {
 			continue
 		}
-		p.Altitude, p.Index = reduce.VerticalPair(p.FL.Angle(), p.FR.Angle(), s.Spec.Instrument.Circle)
+		p.Altitude, p.Index = faces.VerticalPair(p.FL.Angle(), p.FR.Angle(), s.Spec.Instrument.Circle)
 		altitude, index = altitude+p.Altitude, index+p.Index
 		w.Pairs = append(w.Pairs, p)
 	}
@@ -121,7 +123,7 @@ func (s Setup) workPairs(w *VerticalWork) {
 	}
 	w.HasPair, w.FL, w.FR = true, w.Pairs[0].FL, w.Pairs[0].FR
 	w.Altitude, w.Index = altitude.Div(n), index.Div(n)
-	w.Gradient = reduce.Gradient(w.Altitude)
+	w.Gradient = slope.Gradient(w.Altitude)
 	if n > 1 {
 		sum := 0.0
 		for _, p := range w.Pairs {

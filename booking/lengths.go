@@ -1,23 +1,25 @@
 package booking
 
-import "example.org/readback/reduce"
+import (
+	"example.org/readback/reduce/lengths"
+)
 
 // Lengths are the ranges in which heights and lengths are plausible, and how far they
 // may differ from what is known. What lies beyond a range books when it was read again.
 type Lengths struct {
-	LeastInstrument reduce.Length `json:"instrument_least"` // instrument height
-	MostInstrument  reduce.Length `json:"instrument_most"`
-	MostTarget      reduce.Length `json:"target_most"` // target height
-	LeastSlope      reduce.Length `json:"distance_least"`
-	MostSlope       reduce.Length `json:"distance_most"`
-	Again           reduce.Length `json:"height_again"`   // the instrument height measured again: beyond it the tripod is held
-	Known           reduce.Length `json:"distance_known"` // a distance against the one known beforehand, at least
+	LeastInstrument lengths.Length `json:"instrument_least"` // instrument height
+	MostInstrument  lengths.Length `json:"instrument_most"`
+	MostTarget      lengths.Length `json:"target_most"` // target height
+	LeastSlope      lengths.Length `json:"distance_least"`
+	MostSlope       lengths.Length `json:"distance_most"`
+	Again           lengths.Length `json:"height_again"`   // the instrument height measured again: beyond it the tripod is held
+	Known           lengths.Length `json:"distance_known"` // a distance against the one known beforehand, at least
 }
 
 // DefaultLengths are those taken unless the book sets others (assumed: a tripod, a
 // rod, a distance meter; marks and centring).
 func DefaultLengths() Lengths {
-	const mm, m = reduce.Millimetre, 1000 * reduce.Millimetre
+	const mm, m = lengths.Millimetre, 1000 * lengths.Millimetre
 	return Lengths{LeastInstrument: 200 * mm, MostInstrument: 2500 * mm, MostTarget: 6 * m, LeastSlope: 500 * mm, MostSlope: 8000 * m, Again: 5 * mm, Known: 50 * mm}
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 )
 
@@ -296,7 +297,7 @@ func (s Setup) counts(used []RoundWork) counts {
 	}
 	for i := range s.Readings {
 		r := &s.Readings[i]
-		if r.Slot.Quantity == Vertical && r.Slot.Face == reduce.FL && r.Stands() {
+		if r.Slot.Quantity == Vertical && r.Slot.Face == faces.FL && r.Stands() {
 			if _, ok := s.At(r.Slot.Pair()); ok {
 				n.verticals++
 			}
@@ -308,7 +309,7 @@ func (s Setup) counts(used []RoundWork) counts {
 // rounds returns what the spread of a direction over the rounds stays inside.
 func (n counts) rounds(c Scale, spec Spec) float64 {
 	apart := math.Sqrt2
-	if spec.CloseHalves && spec.ClosingRule == reduce.ClosingMean {
+	if spec.CloseHalves && spec.ClosingRule == faces.ClosingMean {
 		apart = math.Sqrt(1.5)
 	}
 	return rangeLimit(checkRisk/float64(max(n.targets, 1)), n.used, c.Dof) * apart * c.S

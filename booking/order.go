@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // An Order is in which order the pointings of a round are observed. The numbers
@@ -84,7 +84,7 @@ func ParseOrder(s string) (o Order, repetitions int, err error) {
 // one list for each stretch at whose end is called again what was passed over in
 // it for now. All that depends on the order of observing asks it.
 func (s Spec) Sweeps(round int) [][]Slot {
-	left := s.faceSlots(round, reduce.FL)
+	left := s.faceSlots(round, faces.FL)
 	if s.Order == ByTarget {
 		both := make([]Slot, 0, 2*len(left))
 		for _, k := range left {
@@ -92,12 +92,12 @@ func (s Spec) Sweeps(round int) [][]Slot {
 		}
 		return [][]Slot{both}
 	}
-	return [][]Slot{left, s.HalfSlots(round, reduce.FR)}
+	return [][]Slot{left, s.HalfSlots(round, faces.FR)}
 }
 
 // faceSlots returns the pointings of one face, clockwise from the RO: the names that
 // close it come last, clockwise again; of a repeated angle, the sum behind the sight.
-func (s Spec) faceSlots(round int, face reduce.Face) []Slot {
+func (s Spec) faceSlots(round int, face faces.Face) []Slot {
 	slots := make([]Slot, 0, 2*len(s.Targets)+4+2*len(s.MoreROs))
 	for _, t := range s.Names() {
 		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: t})
@@ -115,9 +115,9 @@ func (s Spec) faceSlots(round int, face reduce.Face) []Slot {
 func (s Spec) RoundSlots(round int) []Slot { return slices.Concat(s.Sweeps(round)...) }
 
 // HalfSlots returns the pointings of one face of a round in observed order.
-func (s Spec) HalfSlots(round int, face reduce.Face) []Slot {
+func (s Spec) HalfSlots(round int, face faces.Face) []Slot {
 	slots := s.faceSlots(round, face)
-	if face == reduce.FR && s.Order == ByHalves {
+	if face == faces.FR && s.Order == ByHalves {
 		slices.Reverse(slots)
 	}
 	return slots
@@ -162,7 +162,7 @@ func (s Spec) Closes(k Slot) bool {
 	if !s.CloseHalves || k.Quantity != Horizontal || !s.closesOn(k.Target) {
 		return false
 	}
-	return k.Closing == (k.Face == reduce.FL || s.Order == ByTarget)
+	return k.Closing == (k.Face == faces.FL || s.Order == ByTarget)
 }
 
 // follows tells whether the readings of a round that stand were booked one after

@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // The sequences of a round, written out (common practice, no source).
@@ -41,7 +42,7 @@ func TestOrder_TheProgrammeOfARound(t *testing.T) {
 		if got := strings.Join(sweeps, " | "); got != c.want {
 			t.Errorf("%v, closed %v: %s", c.order, c.closed, got)
 		}
-		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+		for _, face := range []faces.Face{faces.FL, faces.FR} {
 			all := slices.DeleteFunc(s.RoundSlots(1), func(k booking.Slot) bool { return k.Face != face })
 			if half := s.HalfSlots(1, face); !slices.Equal(half, all) {
 				t.Errorf("%v, closed %v: %s alone: %v", c.order, c.closed, face, half)
@@ -59,7 +60,7 @@ func TestOrder_TheProgrammeOfARound(t *testing.T) {
 // (seconds over 0°05′ and 90°05′); means 45°05′11.25″ and 249°55′30″.
 func TestOrder_ReducedByHand(t *testing.T) {
 	s := booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Mast"}, Rounds: 2, Order: booking.ByTarget, CloseHalves: true,
-		ClosingRule: reduce.ClosingMean, Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS}, Limits: booking.DefaultLimits(5 * reduce.Arcsecond)}
+		ClosingRule: faces.ClosingMean, Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS}, Limits: booking.DefaultLimits(5 * reduce.Arcsecond)}
 	entries := []booking.Entry{{Seq: 1, Setup: 1, Event: booking.SetupOpened{Spec: s}}}
 	for n, texts := range [][]string{
 		{"0 05 10", "180 05 15", "45 10 20", "225 10 25", "250 00 40", "70 00 50", "0 05 15", "180 05 20"},
@@ -84,7 +85,7 @@ func TestOrder_ReducedByHand(t *testing.T) {
 			t.Errorf("%s: %s, by hand %s", r.Directions[i].Target, got, want)
 		}
 	}
-	first := []booking.Closing{{Target: "Spire", Face: reduce.FL, Misclosure: 5 * reduce.Arcsecond}, {Target: "Spire", Face: reduce.FR, Misclosure: 5 * reduce.Arcsecond}}
+	first := []booking.Closing{{Target: "Spire", Face: faces.FL, Misclosure: 5 * reduce.Arcsecond}, {Target: "Spire", Face: faces.FR, Misclosure: 5 * reduce.Arcsecond}}
 	if r.Dof != 2 || !slices.Equal(r.Rounds[0].Closings, first) || r.Rounds[1].Closings[1].Misclosure != 0 {
 		t.Errorf("dof %d, closes %v, %v", r.Dof, r.Rounds[0].Closings, r.Rounds[1].Closings)
 	}
@@ -97,7 +98,7 @@ func TestOrder_ReducedByHand(t *testing.T) {
 //	Mast closes 250°00′50″ − 40″ = +10″ on face left; on face right 70°00′45″ − 50″ = −5″
 func TestOrder_SeveralReferenceObjects(t *testing.T) {
 	s := booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Mast"}, Rounds: 2, CloseHalves: true, MoreROs: []string{"Mast"},
-		ClosingRule: reduce.ClosingMean, Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS}, Limits: booking.DefaultLimits(5 * reduce.Arcsecond)}
+		ClosingRule: faces.ClosingMean, Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS}, Limits: booking.DefaultLimits(5 * reduce.Arcsecond)}
 	entries := []booking.Entry{{Seq: 1, Setup: 1, Event: booking.SetupOpened{Spec: s}}}
 	for i, k := range s.RoundSlots(1) {
 		text := []string{"0 05 10", "45 10 20", "250 00 40", "0 05 15", "250 00 50", "70 00 45", "180 05 20", "70 00 50", "225 10 25", "180 05 15"}[i]

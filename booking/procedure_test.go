@@ -13,6 +13,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/testdata"
 )
 
@@ -126,11 +128,11 @@ func (p *procedure) do(word, rest string) error {
 	case "take-back-reading":
 		return book(p, func() (booking.ReadingTakenBack, error) { return p.s.TakeBackReading(uint64(n), reason) })
 	case "half":
-		var face reduce.Face
+		var face faces.Face
 		round, words, _ := strings.Cut(rest, " ")
 		n, _ = strconv.Atoi(round)
-		if face = reduce.FL; words == "FR" {
-			face = reduce.FR
+		if face = faces.FL; words == "FR" {
+			face = faces.FR
 		}
 		return book(p, func() (booking.HalfAsked, error) { return p.s.AgainHalf(n, face) })
 	case "again":
@@ -161,16 +163,16 @@ func (p *procedure) again(slot booking.Slot, rest string) error {
 	word, texts, _ := strings.Cut(rest, " ")
 	var err error
 	if in, ok := strings.CutPrefix(word, "horizontal-"); ok { // horizontal-1FL
-		word, slot.Round, slot.Face = "horizontal", int(in[0]-'0'), reduce.FL
+		word, slot.Round, slot.Face = "horizontal", int(in[0]-'0'), faces.FL
 		if in[1:] == "FR" {
-			slot.Face = reduce.FR
+			slot.Face = faces.FR
 		}
 	}
 	if slot.Quantity, err = booking.ParseQuantity(strings.ReplaceAll(word, "-", " ")); err != nil {
 		p.t.Fatal(err)
 	}
 	if slot.Quantity == booking.Vertical {
-		slot.Face = reduce.FR // the telescope stands so
+		slot.Face = faces.FR // the telescope stands so
 	}
 	if slot.Quantity == booking.InstrumentHeight {
 		slot.Target = ""
@@ -314,9 +316,9 @@ func (p *procedure) reduce() {
 // scriptSpec reads the words behind open.
 func scriptSpec(t *testing.T, words string) booking.Spec {
 	s := booking.Spec{
-		Station: "Weir", RO: "Spire", Instrument: booking.Instrument{Name: "T-5", Serial: "4471", Unit: reduce.DMS, Circle: reduce.Zenith},
-		Observer: "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan, ClosingRule: reduce.ClosingMean,
-		LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+		Station: "Weir", RO: "Spire", Instrument: booking.Instrument{Name: "T-5", Serial: "4471", Unit: reduce.DMS, Circle: faces.Zenith},
+		Observer: "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan, ClosingRule: faces.ClosingMean,
+		LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
 	}
 	s.Instrument.LeastCount = 5 * reduce.Arcsecond
 	if strings.Contains(words, "gon") {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A Phase is where in the programme a setup stands.
@@ -35,7 +36,7 @@ type Prompt struct {
 }
 
 // VerticalSlots returns the vertical circle readings in observed order.
-func (s Spec) VerticalSlots(face reduce.Face) []Slot {
+func (s Spec) VerticalSlots(face faces.Face) []Slot {
 	var slots []Slot
 	if !s.Verticals {
 		return nil
@@ -45,7 +46,7 @@ func (s Spec) VerticalSlots(face reduce.Face) []Slot {
 			slots = append(slots, Slot{Quantity: Vertical, Face: face, Target: t})
 		}
 	}
-	if face == reduce.FR {
+	if face == faces.FR {
 		slices.Reverse(slots)
 	}
 	return slots
@@ -82,7 +83,7 @@ func (s Setup) Expect() Prompt {
 	if slot, ok := s.expectRepeat(); ok {
 		return s.PromptFor(InVerticals, slot, false)
 	}
-	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, face := range []faces.Face{faces.FL, faces.FR} {
 		if slot, back, ok := s.nextOpen(s.Spec.VerticalSlots(face)); ok {
 			return s.PromptFor(InVerticals, slot, back)
 		}
@@ -219,7 +220,7 @@ func (s Setup) PromptFor(phase Phase, slot Slot, back bool) Prompt {
 	for _, r := range s.Readings {
 		p.Again = p.Again || r.Slot == slot && !r.Stands()
 	}
-	if slot.Quantity == Horizontal && slot.Face == reduce.FL && !s.AnyIn(slot.Round) {
+	if slot.Quantity == Horizontal && slot.Face == faces.FL && !s.AnyIn(slot.Round) {
 		setting := s.NextSetting()
 		if r, begun := s.Round(slot.Round); begun {
 			setting = r.Setting

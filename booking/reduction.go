@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/adjust"
+	"example.org/readback/reduce/faces"
 )
 
 // A Reduction is all that follows from the standing readings of a setup. Screens,
@@ -119,7 +120,7 @@ func closedShare(rounds []RoundWork, spec Spec) float64 {
 	closed := 0
 	for _, w := range rounds {
 		for _, p := range w.Pairs {
-			if p.Closing && p.Target == spec.RO && p.HasPair && spec.ClosingRule != reduce.ClosingSpread {
+			if p.Closing && p.Target == spec.RO && p.HasPair && spec.ClosingRule != faces.ClosingSpread {
 				closed++
 			}
 		}

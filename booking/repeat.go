@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // A Repeated is a measurement that was made several times as a check: its mean
@@ -84,12 +85,12 @@ func (s Setup) repeats(slot Slot) []Reading {
 
 // lengths returns the mean and the first of what was measured in a place, nil
 // where nothing counts.
-func (s Setup) lengths(slot Slot) (mean reduce.Length, first *Reading) {
+func (s Setup) lengths(slot Slot) (mean lengths.Length, first *Reading) {
 	rs := s.repeats(slot)
 	if len(rs) == 0 {
 		return 0, nil
 	}
-	return reduce.Length(meanOf(rs)), &rs[0]
+	return lengths.Length(meanOf(rs)), &rs[0]
 }
 
 func meanOf(rs []Reading) int64 {

@@ -4,13 +4,14 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A RepeatedAngle is the angle of one face of a round that was repeated: once, and as
 // the mean of all its repetitions, clockwise from the RO to the target.
 type RepeatedAngle struct {
 	Target       string
-	Face         reduce.Face
+	Face         faces.Face
 	Single, Mean reduce.Angle // [0, full circle)
 	Turns        int64        // full circles that the sum holds beside what the circle shows
 }
@@ -72,12 +73,12 @@ func (w *RoundWork) repeat(of counted, s Setup) {
 		p.HasPair = false
 		var last, done int
 		for _, f := range []struct {
-			face       reduce.Face
+			face       faces.Face
 			initial    reduce.Direction
 			ro, single *Reading
 			sum        **Reading
 			direction  *reduce.Direction
-		}{{reduce.FL, ro.Left, ro.FL, p.FL, &p.SumFL, &p.Left}, {reduce.FR, ro.Right, ro.FR, p.FR, &p.SumFR, &p.Right}} {
+		}{{faces.FL, ro.Left, ro.FL, p.FL, &p.SumFL, &p.Left}, {faces.FR, ro.Right, ro.FR, p.FR, &p.SumFR, &p.Right}} {
 			slot := Slot{Quantity: Accumulated, Round: w.Number, Face: f.face, Target: p.Target}
 			var final reduce.Direction
 			if *f.sum, final = of.sight(slot, &last, s.repeated); *f.sum == nil || f.ro == nil || f.single == nil {
@@ -90,7 +91,7 @@ func (w *RoundWork) repeat(of counted, s Setup) {
 			done++
 		}
 		if p.HasPair = done == 2; p.HasPair {
-			p.Mean = reduce.PairMean(p.Left, p.Right)
+			p.Mean = faces.PairMean(p.Left, p.Right)
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 func dms(d, m int, s float64) int64 {
@@ -167,7 +168,7 @@ func TestRepetition_AmendAndSkip(t *testing.T) {
 	if s, err = s.Apply(booking.Entry{Seq: 3, Setup: 1, Event: skip}); err != nil {
 		t.Fatal(err)
 	}
-	if k := s.Expect().Slot; k.Face != reduce.FR || k.Target != "Spire" {
+	if k := s.Expect().Slot; k.Face != faces.FR || k.Target != "Spire" {
 		t.Errorf("called: %s", k)
 	}
 }

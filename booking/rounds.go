@@ -2,6 +2,7 @@ package booking
 
 import (
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A PairWork is one pointing of a round worked: both faces side by side.
@@ -34,7 +35,7 @@ type RoundWork struct {
 // object is a check and goes into no mean.
 type Closing struct {
 	Target     string
-	Face       reduce.Face
+	Face       faces.Face
 	Misclosure reduce.Angle // closing − opening
 }
 
@@ -65,7 +66,7 @@ func (s Setup) WorkRound(r Round) RoundWork { return s.workRound(r, s.byRound()[
 func (s Setup) workRound(r Round, of counted) RoundWork {
 	w := RoundWork{Round: r, Complete: true}
 	var left, right int
-	for _, slot := range s.Spec.HalfSlots(r.Number, reduce.FL) {
+	for _, slot := range s.Spec.HalfSlots(r.Number, faces.FL) {
 		if slot.Quantity == Horizontal {
 			w.Pairs = append(w.Pairs, of.workPair(slot, &left, &right, s.repeated))
 		}
@@ -76,7 +77,7 @@ func (s Setup) workRound(r Round, of counted) RoundWork {
 	}
 	w.reduceToRO(s.Spec)
 	for _, name := range s.Spec.closers() {
-		for _, face := range [2]reduce.Face{reduce.FL, reduce.FR} {
+		for _, face := range [2]faces.Face{faces.FL, faces.FR} {
 			if m, ok := of.misclosure(r.Number, face, name, s.repeated); ok {
 				w.Closings = append(w.Closings, Closing{name, face, m})
 			}
@@ -156,18 +157,18 @@ func (c counted) workPair(slot Slot, left, right *int, again bool) PairWork {
 	p.FR, p.Right = c.sight(slot.Pair(), right, again)
 	if p.FL != nil && p.FR != nil {
 		p.HasPair = true
-		p.TwoC = reduce.TwoC(p.Left, p.Right)
-		p.Mean = reduce.PairMean(p.Left, p.Right)
+		p.TwoC = faces.TwoC(p.Left, p.Right)
+		p.Mean = faces.PairMean(p.Left, p.Right)
 	}
 	return p
 }
 
 // reduceToRO fills in the RO's direction of the round and every direction to it.
 func (w *RoundWork) reduceToRO(spec Spec) {
-	var opening, closing reduce.Pointing
-	var targets []reduce.Pointing
+	var opening, closing faces.Pointing
+	var targets []faces.Pointing
 	for _, p := range w.Pairs {
-		sight := reduce.Pointing{Value: p.Mean, OK: p.HasPair}
+		sight := faces.Pointing{Value: p.Mean, OK: p.HasPair}
 		switch {
 		case p.Closing && p.Target == spec.RO:
 			closing = sight
@@ -178,7 +179,7 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 			targets = append(targets, sight)
 		}
 	}
-	r, ok := reduce.ReduceRound(opening, targets, closing, spec.ClosingRule)
+	r, ok := faces.ReduceRound(opening, targets, closing, spec.ClosingRule)
 	if !ok {
 		return
 	}
@@ -197,7 +198,7 @@ func (w *RoundWork) reduceToRO(spec Spec) {
 
 // misclosure returns closing − opening of a reference object in a half; not ok where
 // either is not booked.
-func (c counted) misclosure(round int, face reduce.Face, ro string, again bool) (m reduce.Angle, ok bool) {
+func (c counted) misclosure(round int, face faces.Face, ro string, again bool) (m reduce.Angle, ok bool) {
 	slot := Slot{Quantity: Horizontal, Round: round, Face: face, Target: ro}
 	var last int
 	first, opening := c.sight(slot, &last, again)

@@ -4,7 +4,7 @@ import (
 	"strconv"
 	"unicode/utf8"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // scanReading reads the body of a ReadingBooked as Encode writes it, without the
@@ -19,7 +19,7 @@ func scanReading(body []byte) (e ReadingBooked, ok bool) {
 		e.Slot.Round = int(s.number(32))
 	}
 	if s.skip(`,"face":`) {
-		e.Slot.Face = reduce.Face(s.number(8))
+		e.Slot.Face = faces.Face(s.number(8))
 	}
 	if s.skip(`,"target":`) {
 		e.Slot.Target = s.text()

@@ -5,7 +5,7 @@ import (
 	"reflect"
 	"testing"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"pgregory.net/rapid"
 )
 
@@ -17,7 +17,7 @@ func TestScanReading_AsJSON(t *testing.T) {
 		text := rapid.SampledFrom([]string{"", "Spire", "0051020", "Tam Okoro", "Pier 7", "(]{}:,'", "Weir", "0 12 25", "a\"b", `a\b`, "°", "<a>", "\n", "\x7f"})
 		e := ReadingBooked{
 			Slot: Slot{Quantity: Quantity(rapid.Byte().Draw(t, "quantity")), Round: rapid.IntRange(0, 120).Draw(t, "round"),
-				Face: reduce.Face(rapid.Byte().Draw(t, "face")), Target: text.Draw(t, "target"), Closing: rapid.Bool().Draw(t, "closing")},
+				Face: faces.Face(rapid.Byte().Draw(t, "face")), Target: text.Draw(t, "target"), Closing: rapid.Bool().Draw(t, "closing")},
 			Text: text.Draw(t, "text"), Value: rapid.Int64Min(-9).Draw(t, "value"), Confirmed: rapid.Bool().Draw(t, "confirmed"),
 			By: text.Draw(t, "by"), ReadAt: text.Draw(t, "read at"), Remark: text.Draw(t, "remark"),
 		}
@@ -37,7 +37,7 @@ func TestScanReading_AsJSON(t *testing.T) {
 		}
 	})
 	t.Logf("%d were scanned", scanned)
-	plain, err := json.Marshal(ReadingBooked{Slot: Slot{Quantity: Horizontal, Round: 1, Face: reduce.FL, Target: "Spire"}, Text: "0 12 25", Value: 745_000_000, By: "Tam Okoro"})
+	plain, err := json.Marshal(ReadingBooked{Slot: Slot{Quantity: Horizontal, Round: 1, Face: faces.FL, Target: "Spire"}, Text: "0 12 25", Value: 745_000_000, By: "Tam Okoro"})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // A Setup is everything that happened on one occupied station until the tripod
@@ -37,7 +38,7 @@ type Reading struct {
 	At        time.Time
 	Slot      Slot
 	Text      string // as keyed
-	Value     int64  // reduce.Angle or reduce.Length, by Slot.Quantity
+	Value     int64  // reduce.Angle or lengths.Length, by Slot.Quantity
 	Confirmed bool
 	Findings  []Finding
 	By        string
@@ -54,7 +55,7 @@ func (r Reading) Angle() reduce.Angle { return reduce.Angle(r.Value) }
 func (r Reading) Direction() reduce.Direction { return reduce.DirectionAt(r.Angle()) }
 
 // Length returns the value of a distance or a height.
-func (r Reading) Length() reduce.Length { return reduce.Length(r.Value) }
+func (r Reading) Length() lengths.Length { return lengths.Length(r.Value) }
 
 // Stands tells whether the reading is not struck.
 func (r Reading) Stands() bool { return r.Struck == nil }

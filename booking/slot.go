@@ -3,7 +3,7 @@ package booking
 import (
 	"fmt"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A Quantity is what a reading is a reading of.
@@ -59,12 +59,12 @@ func (q Quantity) OfRound() bool { return q == Horizontal || q == Accumulated }
 // Repeat counts the measurements that were made again as a check, without
 // striking the first: vertical pairs, distances, heights.
 type Slot struct {
-	Quantity Quantity    `json:"quantity"`
-	Round    int         `json:"round,omitempty"`
-	Face     reduce.Face `json:"face,omitempty"`
-	Target   string      `json:"target,omitempty"`
-	Closing  bool        `json:"closing,omitempty"`
-	Repeat   int         `json:"repeat,omitempty"` // 0: the first; 1, 2, …: measured again as a check
+	Quantity Quantity   `json:"quantity"`
+	Round    int        `json:"round,omitempty"`
+	Face     faces.Face `json:"face,omitempty"`
+	Target   string     `json:"target,omitempty"`
+	Closing  bool       `json:"closing,omitempty"`
+	Repeat   int        `json:"repeat,omitempty"` // 0: the first; 1, 2, …: measured again as a check
 }
 
 // String names the slot for a message: "round 2 FR Alder (closing), horizontal".
@@ -73,7 +73,7 @@ func (s Slot) String() string {
 	if s.Round > 0 {
 		t = fmt.Sprintf("round %d ", s.Round)
 	}
-	if s.Face != reduce.NoFace {
+	if s.Face != faces.NoFace {
 		t += s.Face.String() + " "
 	}
 	if s.Target != "" {

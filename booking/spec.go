@@ -5,6 +5,8 @@ import (
 	"fmt"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // An Instrument is the theodolite as its crew states it.
@@ -16,13 +18,13 @@ type Instrument struct {
 	Sigma      reduce.Angle `json:"sigma,omitempty"` // stated standard deviation of one direction on both faces in one round; 0: not stated
 	// SigmaUpright is the stated standard deviation of one altitude on both faces; 0:
 	// that of directions.
-	SigmaUpright reduce.Angle  `json:"sigma_verticals,omitempty"`
-	Circle       reduce.Circle `json:"circle"` // how the vertical circle is graduated
+	SigmaUpright reduce.Angle `json:"sigma_verticals,omitempty"`
+	Circle       faces.Circle `json:"circle"` // how the vertical circle is graduated
 
 	// Stated standard deviation of one distance: a constant and a part that grows
 	// with the distance, in millionths. 0: not stated.
-	DistanceSD  reduce.Length `json:"distance_sd,omitempty"`
-	DistancePPM float64       `json:"distance_ppm,omitempty"`
+	DistanceSD  lengths.Length `json:"distance_sd,omitempty"`
+	DistancePPM float64        `json:"distance_ppm,omitempty"`
 }
 
 // A CirclePlan says where the horizontal circle is set for each round.
@@ -51,31 +53,31 @@ func (p CirclePlan) String() string {
 // A Spec is what is agreed before the first sight: who, where, with what, to
 // which targets, and what will be held against the readings.
 type Spec struct {
-	Station         string             `json:"station"`
-	RO              string             `json:"ro"`
-	Targets         []string           `json:"targets"`                // clockwise from the RO, without it
-	HeightsOnly     []string           `json:"heights_only,omitempty"` // sighted for the vertical circle and distances, in no round
-	Instrument      Instrument         `json:"instrument"`
-	Observer        string             `json:"observer"`
-	Booker          string             `json:"booker"`
-	Weather         string             `json:"weather,omitempty"`
-	Rounds          int                `json:"rounds"` // rounds planned: 2 to 24, in a setup keyed afterwards 1 to 24
-	Order           Order              `json:"order,omitempty"`
-	Repetitions     int                `json:"repetitions,omitempty"`  // of the angle, by repetition: 2 to 24
-	CloseHalves     bool               `json:"close_halves,omitempty"` // the RO again closes each half; by target, each round on both faces
-	MoreROs         []string           `json:"more_ros,omitempty"`     // further reference objects, of the targets: each half closes on them too
-	ClosingRule     reduce.ClosingRule `json:"closing_rule,omitempty"`
-	Plan            CirclePlan         `json:"plan"`
-	Limits          Limits             `json:"limits"`
-	Verticals       bool               `json:"verticals,omitempty"`
-	Distances       bool               `json:"distances,omitempty"`
-	NoVertical      []string           `json:"no_vertical,omitempty"` // sighted, and no vertical circle read to them
-	NoDistance      []string           `json:"no_distance,omitempty"` // no distance and no target height: a spire
-	LengthUnit      reduce.LengthUnit  `json:"length_unit"`
-	Refraction      float64            `json:"refraction"`       // coefficient k, |k| < 5; 0.13 unless set
-	Making          *DistanceMaking    `json:"making,omitempty"` // by what distances are made right; nil: by nothing
-	KeyedAfterwards *KeyedAfterwards   `json:"keyed_afterwards,omitempty"`
-	Before          Before             `json:"before,omitzero"` // what the book knew when the setup was opened
+	Station         string            `json:"station"`
+	RO              string            `json:"ro"`
+	Targets         []string          `json:"targets"`                // clockwise from the RO, without it
+	HeightsOnly     []string          `json:"heights_only,omitempty"` // sighted for the vertical circle and distances, in no round
+	Instrument      Instrument        `json:"instrument"`
+	Observer        string            `json:"observer"`
+	Booker          string            `json:"booker"`
+	Weather         string            `json:"weather,omitempty"`
+	Rounds          int               `json:"rounds"` // rounds planned: 2 to 24, in a setup keyed afterwards 1 to 24
+	Order           Order             `json:"order,omitempty"`
+	Repetitions     int               `json:"repetitions,omitempty"`  // of the angle, by repetition: 2 to 24
+	CloseHalves     bool              `json:"close_halves,omitempty"` // the RO again closes each half; by target, each round on both faces
+	MoreROs         []string          `json:"more_ros,omitempty"`     // further reference objects, of the targets: each half closes on them too
+	ClosingRule     faces.ClosingRule `json:"closing_rule,omitempty"`
+	Plan            CirclePlan        `json:"plan"`
+	Limits          Limits            `json:"limits"`
+	Verticals       bool              `json:"verticals,omitempty"`
+	Distances       bool              `json:"distances,omitempty"`
+	NoVertical      []string          `json:"no_vertical,omitempty"` // sighted, and no vertical circle read to them
+	NoDistance      []string          `json:"no_distance,omitempty"` // no distance and no target height: a spire
+	LengthUnit      lengths.Unit      `json:"length_unit"`
+	Refraction      float64           `json:"refraction"`       // coefficient k, |k| < 5; 0.13 unless set
+	Making          *DistanceMaking   `json:"making,omitempty"` // by what distances are made right; nil: by nothing
+	KeyedAfterwards *KeyedAfterwards  `json:"keyed_afterwards,omitempty"`
+	Before          Before            `json:"before,omitzero"` // what the book knew when the setup was opened
 }
 
 // KeyedAfterwards marks a setup that was booked on paper first.
@@ -112,9 +114,9 @@ const DefaultRefraction = 0.13
 func FirstSpec() Spec {
 	lc := 5 * reduce.Arcsecond
 	return Spec{
-		Rounds: 2, ClosingRule: reduce.ClosingMean, Plan: QuarterPlan, Verticals: true,
-		Instrument: Instrument{LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
-		Limits:     DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: DefaultRefraction,
+		Rounds: 2, ClosingRule: faces.ClosingMean, Plan: QuarterPlan, Verticals: true,
+		Instrument: Instrument{LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith},
+		Limits:     DefaultLimits(lc), LengthUnit: lengths.Metres, Refraction: DefaultRefraction,
 	}
 }
 

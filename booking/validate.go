@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // A Field names the part of a Spec that a fault is about. The words are stable.
@@ -147,10 +149,10 @@ func (s Spec) validateInstrument(wrong func(Field, string, ...any)) {
 	if i.SigmaUpright < 0 || i.SigmaUpright > reduce.Degree {
 		wrong(FieldSigmaUpright, "the stated σ of an altitude must be nothing to a degree")
 	}
-	if i.Circle != reduce.Zenith && i.Circle != reduce.Horizon {
+	if i.Circle != faces.Zenith && i.Circle != faces.Horizon {
 		wrong(FieldCircle, "the vertical circle is graduated neither from the zenith nor from the horizon")
 	}
-	if i.DistanceSD < 0 || i.DistanceSD > reduce.Metre {
+	if i.DistanceSD < 0 || i.DistanceSD > lengths.Metre {
 		wrong(FieldDistanceSD, "the stated σ of a distance must be nothing to a metre")
 	}
 	if !(i.DistancePPM >= 0 && i.DistancePPM <= 1000) {

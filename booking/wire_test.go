@@ -12,6 +12,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
 	"example.org/readback/testdata"
 )
@@ -39,21 +41,21 @@ var wired = []struct {
 	{"14-setup-amended-lengths", booking.SetupAmended{Spec: wiredLengths(), By: "Tam Okoro"}},
 	{"20-instrument-checked-sigma", booking.InstrumentChecked{Instrument: wiredBefore().Instrument, By: "Ines Holm"}},
 	{"03-reading-booked", booking.ReadingBooked{
-		Slot: booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: reduce.FR, Target: "Spire", Closing: true},
+		Slot: booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: faces.FR, Target: "Spire", Closing: true},
 		Text: "270 05 15", Value: int64(270*reduce.Degree + 5*reduce.Arcminute + 15*reduce.Arcsecond), Confirmed: true,
 		Findings: []booking.Finding{{Code: "slip", Severity: booking.Stop, Text: "A whole degree off."}},
 		By:       "Tam Okoro", ReadAt: "2026-05-04T08:31:00Z", Remark: "haze <over> the water",
 	}},
 	{"03-reading-booked-distance", booking.ReadingBooked{
-		Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder"}, Text: "120.5", Value: int64(1205 * reduce.Metre / 10), By: "Tam Okoro"}},
+		Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder"}, Text: "120.5", Value: int64(1205 * lengths.Metre / 10), By: "Tam Okoro"}},
 	{"04-reading-struck", booking.ReadingStruck{Seq: 12, Reason: "wrong target", By: "Tam Okoro"}},
 	{"05-pointing-skipped", booking.PointingSkipped{
-		Slot: booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: "Mast"}, Blocked: true, Reason: "behind the trees", By: "Tam Okoro"}},
+		Slot: booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: "Mast"}, Blocked: true, Reason: "behind the trees", By: "Tam Okoro"}},
 	{"05-pointing-skipped-for-now", booking.PointingSkipped{
-		Slot:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: reduce.FR, Target: "Spire", Closing: true},
+		Slot:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: faces.FR, Target: "Spire", Closing: true},
 		Reason: "hidden", By: "Tam Okoro"}},
 	{"06-round-voided", booking.RoundVoided{Round: 1,
-		From:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: reduce.FL, Target: "Spire", Closing: true},
+		From:   booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: faces.FL, Target: "Spire", Closing: true},
 		Reason: "the tripod was knocked", By: "Tam Okoro"}},
 	{"07-round-left-out", booking.RoundLeftOut{Round: 3, Reason: "does not agree", By: "Tam Okoro"}},
 	{"08-round-taken-back", booking.RoundTakenBack{Round: 3, Reason: "it was round 2", By: "Tam Okoro"}},
@@ -65,12 +67,12 @@ var wired = []struct {
 		Stations: []booking.KnownStation{{Name: "Weir", East: 1000.25, North: 5000.5, Elev: new(96.125)}},
 		Bearings: []booking.KnownBearing{{From: "Weir", To: "Spire", Bearing: reduce.DirectionAt(12 * reduce.Degree)}}, By: "Tam Okoro"}},
 	{"03-reading-booked-again", booking.ReadingBooked{
-		Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder", Repeat: 2}, Text: "120.502", Value: int64(120502 * reduce.Millimetre), By: "Tam Okoro", AfterLift: true}},
+		Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder", Repeat: 2}, Text: "120.502", Value: int64(120502 * lengths.Millimetre), By: "Tam Okoro", AfterLift: true}},
 	{"04-reading-struck-after", booking.ReadingStruck{Seq: 12, Reason: "wrong target", By: "Tam Okoro", AfterLift: true}},
 	{"05-pointing-skipped-again", booking.PointingSkipped{
 		Slot: booking.Slot{Quantity: booking.Slope, Target: "Mast", Repeat: 1}, Blocked: true, Reason: "rain", By: "Tam Okoro"}},
 	{"06-round-voided-again", booking.RoundVoided{Round: 1,
-		From: booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: reduce.FL, Target: "Alder", Repeat: 1}, Reason: "knocked", By: "Tam Okoro"}},
+		From: booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: faces.FL, Target: "Alder", Repeat: 1}, Reason: "knocked", By: "Tam Okoro"}},
 	{"07-round-left-out-after", booking.RoundLeftOut{Round: 3, Reason: "does not agree", By: "Tam Okoro", AfterLift: true}},
 	{"08-round-taken-back-after", booking.RoundTakenBack{Round: 3, Reason: "it was round 2", By: "Tam Okoro", AfterLift: true}},
 	{"02-setup-opened-quantities", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2,
@@ -84,7 +86,7 @@ var wired = []struct {
 	{"02-setup-opened-repetition", booking.SetupOpened{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2, Order: booking.ByRepetition, Repetitions: 6}}},
 	{"14-setup-amended-repetition", booking.SetupAmended{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2, Order: booking.ByRepetition, Repetitions: 6}, By: "Tam Okoro"}},
 	{"18-plan-loaded-repetition", booking.PlanLoaded{Stations: []booking.PlannedStation{{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Order: new(booking.ByRepetition), Repetitions: 6}}}},
-	{"03-reading-booked-accumulated", booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Accumulated, Round: 1, Face: reduce.FR, Target: "Alder"}, Text: "2720228", Value: 980_548_000_000, By: "Tam Okoro"}},
+	{"03-reading-booked-accumulated", booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Accumulated, Round: 1, Face: faces.FR, Target: "Alder"}, Text: "2720228", Value: 980_548_000_000, By: "Tam Okoro"}},
 	{"14-setup-amended-making", booking.SetupAmended{Spec: booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2, Making: wiredMaking()}, By: "Tam Okoro"}},
 	{"14-setup-amended", booking.SetupAmended{Spec: amendedSpec(), Renamed: []booking.Rename{{From: "Spier", To: "Spire"}}, Reason: "misspelt", By: "Tam Okoro", AfterLift: true}},
 	{"15-setup-struck", booking.SetupStruck{Reason: "opened by mistake", By: "Tam Okoro"}},
@@ -102,10 +104,10 @@ var wired = []struct {
 	{"23-file-named", booking.FileNamed{Name: "weir.jpg", Bytes: 20480, SHA256: "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855", Text: "the mark from the north", By: "Tam Okoro"}},
 	{"24-packed-up", booking.PackedUp{Done: []string{"A rod stands beside the mark"}, Left: []string{"Rods come down"}, Text: "the gate is locked", By: "Tam Okoro"}},
 	{"25-figures-set", booking.FiguresSet{Values: []booking.FigureValue{{Name: "centring", Value: new(0.001)}, {Name: "least-ratio"}}, By: "Tam Okoro"}},
-	{"26-centre-noted", booking.CentreNoted{Setup: 3, Target: "Spire", Distance: 5800 * reduce.Millimetre, Angle: 86*reduce.Degree + 40*reduce.Arcminute, By: "Tam Okoro"}},
-	{"27-levels-loaded", booking.LevelsLoaded{File: "levels.csv", Rises: []booking.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * reduce.Millimetre, SD: 2 * reduce.Millimetre}}, By: "Ada Brandt"}},
+	{"26-centre-noted", booking.CentreNoted{Setup: 3, Target: "Spire", Distance: 5800 * lengths.Millimetre, Angle: 86*reduce.Degree + 40*reduce.Arcminute, By: "Tam Okoro"}},
+	{"27-levels-loaded", booking.LevelsLoaded{File: "levels.csv", Rises: []booking.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * lengths.Millimetre, SD: 2 * lengths.Millimetre}}, By: "Ada Brandt"}},
 	{"19-book-described", booking.BookDescribed{Job: "Brackenfold dam, epoch 7", Client: "Brackenfold Water Board", Place: "Brackenfold", By: "Ada Brandt"}},
-	{"28-half-asked", booking.HalfAsked{Round: 2, Face: reduce.FR, Repeat: 1, By: "Tam Okoro"}},
+	{"28-half-asked", booking.HalfAsked{Round: 2, Face: faces.FR, Repeat: 1, By: "Tam Okoro"}},
 	{"13-copy-set", booking.CopySet{Dir: "/media/card", By: "Tam Okoro"}},
 }
 
@@ -113,7 +115,7 @@ var wired = []struct {
 func wiredLengths() booking.Spec {
 	s := wiredBefore()
 	set := booking.DefaultLengths()
-	set.MostInstrument = 1900 * reduce.Millimetre
+	set.MostInstrument = 1900 * lengths.Millimetre
 	s.Before.Lengths = &set
 	return s
 }
@@ -131,17 +133,17 @@ func wiredSpec() booking.Spec {
 	return booking.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry"}, HeightsOnly: []string{"Sill"},
 		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Sigma: 2 * reduce.Arcsecond,
-			Circle: reduce.Zenith, DistanceSD: 2 * reduce.Millimetre, DistancePPM: 2.5},
+			Circle: faces.Zenith, DistanceSD: 2 * lengths.Millimetre, DistancePPM: 2.5},
 		Observer: "Ines Holm", Booker: "Tam Okoro", Weather: "overcast", Rounds: 2, CloseHalves: true,
-		ClosingRule: reduce.ClosingMean, Plan: booking.SpreadPlan, Limits: pinnedLimits(lc), Verticals: true, Distances: true,
-		LengthUnit: reduce.Metres, Refraction: 0.13, KeyedAfterwards: &booking.KeyedAfterwards{By: "Ada Brandt", File: "weir.csv"},
+		ClosingRule: faces.ClosingMean, Plan: booking.SpreadPlan, Limits: pinnedLimits(lc), Verticals: true, Distances: true,
+		LengthUnit: lengths.Metres, Refraction: 0.13, KeyedAfterwards: &booking.KeyedAfterwards{By: "Ada Brandt", File: "weir.csv"},
 	}
 }
 
 func wiredMaking() *booking.DistanceMaking {
-	height := 412 * reduce.Metre
+	height := 412 * lengths.Metre
 	return &booking.DistanceMaking{Air: &slope.Air{Celsius: 18, Pressure: 985, Humidity: 60}, Carrier: &booking.Carrier{Micrometres: 0.85, Refractivity: 281.8},
-		PPMSet: 12, Prism: -30 * reduce.Millimetre, SeaLevel: &height, Scale: 0.99985}
+		PPMSet: 12, Prism: -30 * lengths.Millimetre, SeaLevel: &height, Scale: 0.99985}
 }
 
 // amendedSpec sets every field of a spec as well.

@@ -1,6 +1,10 @@
 package reduce
 
-import "math"
+import (
+	"math"
+
+	"example.org/readback/reduce/decimal"
+)
 
 // An Angle is a whole number of micro-arcseconds: a difference of directions, a
 // correction, an altitude or a zenith angle. Clockwise is positive. A point on
@@ -55,26 +59,7 @@ func (a Angle) Abs() Angle {
 }
 
 // Div returns a/n, rounded half away from zero. n must not be 0.
-func (a Angle) Div(n int64) Angle { return Angle(divRound(int64(a), n)) }
-
-// divRound returns n/d rounded half away from zero, over the whole range.
-func divRound(n, d int64) int64 {
-	q, r := n/d, n%d
-	if r < 0 {
-		r = -r
-	}
-	size := d
-	if size < 0 {
-		size = -size
-	}
-	switch {
-	case r < size-r:
-		return q
-	case (n < 0) != (d < 0):
-		return q - 1
-	}
-	return q + 1
-}
+func (a Angle) Div(n int64) Angle { return Angle(decimal.Div(int64(a), n)) }
 
 // Half returns a/2, rounded half away from zero.
 func (a Angle) Half() Angle { return a.Div(2) }
@@ -98,24 +83,10 @@ func (a Angle) Degrees() float64 { return float64(a) / float64(Degree) }
 func (a Angle) Radians() float64 { return float64(a) / float64(HalfTurn) * math.Pi }
 
 // FromSeconds returns the Angle nearest to s arc-seconds.
-func FromSeconds(s float64) Angle { return Angle(roundToInt(s * float64(Arcsecond))) }
+func FromSeconds(s float64) Angle { return Angle(decimal.Round(s * float64(Arcsecond))) }
 
 // FromDegrees returns the Angle nearest to d decimal degrees.
-func FromDegrees(d float64) Angle { return Angle(roundToInt(d * float64(Degree))) }
+func FromDegrees(d float64) Angle { return Angle(decimal.Round(d * float64(Degree))) }
 
 // FromRadians returns the Angle nearest to r radians.
-func FromRadians(r float64) Angle { return Angle(roundToInt(r / math.Pi * float64(HalfTurn))) }
-
-// roundToInt rounds half away from zero; what no int64 holds becomes the nearest
-// that one holds, and what is no number becomes 0.
-func roundToInt(x float64) int64 {
-	switch {
-	case math.IsNaN(x):
-		return 0
-	case x >= math.MaxInt64:
-		return math.MaxInt64
-	case x <= math.MinInt64:
-		return math.MinInt64
-	}
-	return int64(math.Round(x))
-}
+func FromRadians(r float64) Angle { return Angle(decimal.Round(r / math.Pi * float64(HalfTurn))) }

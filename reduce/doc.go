@@ -5,12 +5,12 @@
 //
 // # What it computes
 //
-// Here: angles, directions and lengths with their notations; the mean of both faces and
-// 2c (PairMean, TwoC); a round reduced to its reference object, closed by one of two
-// published rules (ReduceRound); altitude and index error from either vertical circle
-// (VerticalPair). In the rooms beside it: adjust (a station by least squares), slope
-// (distances and heights), precision (spreads and residuals judged), fieldtest (the
-// instrument), traverse (rings and links), places (everything together), trend.
+// Here: angles and directions, with their notations. In the rooms beside it: decimal
+// (rounding, the comma, the minus; under this one), faces (the mean of both faces and 2c,
+// altitude and index error from either vertical circle, a round closed by one of two
+// published rules), lengths, adjust (a station by least squares), slope (distances and
+// heights), precision (spreads and residuals judged), fieldtest (the instrument), traverse
+// (rings and links), places (everything together), trend.
 //
 // # Conventions
 //
@@ -30,7 +30,7 @@
 // the same unit: a reading or a bearing is a Direction, the difference of two is
 // an Angle, and two Directions cannot be added. Readings, means, reduced
 // directions and plain means of complete rounds never pass through a float.
-// Length is a whole number of nanometres. Residuals, standard deviations and
+// A length is a whole number of nanometres. Residuals, standard deviations and
 // whatever least squares or a sine has touched are float64: seconds of arc,
 // metres. Wrapping is to (−180°, 180°] for differences (Wrap, Sub) and to [0°, 360°)
 // for directions. Rounding is half away from zero, everywhere, first
@@ -53,9 +53,9 @@
 //
 // # Sources
 //
-// The tag stands at the formula or the figure it vouches for. A tag that names a
-// letter and a number is also a file of testdata/published with the printed
-// figures, and every figure printed there is held against this package by a test.
+// The tag stands at the formula or the figure it vouches for, here or in a room. A tag
+// that names a letter and a number is also a file of testdata/published with the printed
+// figures, and every figure printed there is held against ours by a test.
 //
 //	[TRADE] common practice of theodolite crews; definitions without one source
 //	[ISO]   ISO 17123-3:2001, Field procedures for testing geodetic and surveying

@@ -7,24 +7,6 @@ import (
 	"example.org/readback/reduce/precision"
 )
 
-// F16, round 1 on B: 2c and mean.
-func ExamplePairMean() {
-	fl, _ := reduce.ParseDMS("60 23 36")
-	fr, _ := reduce.ParseDMS("240 23 42")
-	left, right := reduce.DirectionAt(fl), reduce.DirectionAt(fr)
-	fmt.Println(reduce.TwoC(left, right), reduce.PairMean(left, right))
-	// Output: −0°00′06″ 60°23′39″
-}
-
-// F6: structural.community topic 233.
-func ExampleVerticalPair() {
-	fl, _ := reduce.ParseDMS("69 58 30")
-	fr, _ := reduce.ParseDMS("290 02 00")
-	alt, index := reduce.VerticalPair(fl, fr, reduce.Zenith)
-	fmt.Println(alt, index)
-	// Output: 20°01′45″ 0°00′15″
-}
-
 func ExampleParseKeyed() {
 	for _, s := range []string{"1234512", "123 45", "123 60 12"} {
 		a, err := reduce.ParseKeyed(s, reduce.DMS, reduce.Arcsecond)

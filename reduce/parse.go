@@ -249,6 +249,29 @@ func plainDecimal(s, expected string) ([]group, error) {
 	return gs, nil
 }
 
+// ParseMillionths reads a plain decimal that is no angle, such as a length: not negative,
+// under 1,000,000, with up to six decimals behind a full stop or a comma. It returns
+// millionths.
+func ParseMillionths(s string) (int64, error) {
+	gs, err := plainDecimal(s, "one plain decimal, such as 12.345")
+	if err != nil {
+		return 0, err
+	}
+	n := number(gs[0].digits)
+	if n >= 1_000_000 {
+		return 0, bad(s, gs[0].at, errRange, "longer than a line of sight can be")
+	}
+	n *= 1_000_000
+	if len(gs) == 2 {
+		dec := strings.TrimRight(gs[1].digits, "0")
+		if len(dec) > 6 {
+			return 0, bad(s, lastDigit(s), ErrPrecision, "more than six decimals")
+		}
+		n += number((dec + "000000")[:6])
+	}
+	return n, nil
+}
+
 // ParseWritten reads the written form of a file: ParseDMS, or a plain decimal of the
 // unit u, 0 to under the full circle, behind a full stop or a comma, with as many
 // decimals as an Angle holds. Spaces before and after do not count.

@@ -146,6 +146,24 @@ func checkParseError(t *testing.T, in string, offset int, kind, err error) {
 	}
 }
 
+func TestParseMillionths(t *testing.T) {
+	for in, want := range map[string]int64{"12.345": 12_345_000, "12,345": 12_345_000, " 1 ": 1_000_000, "0.000001": 1, "999999.999999": 999_999_999_999} {
+		if got, err := ParseMillionths(in); err != nil || got != want {
+			t.Errorf("%q: %d, %v, want %d", in, got, err, want)
+		}
+	}
+	for _, c := range []struct {
+		in   string
+		at   int
+		kind error
+	}{
+		{"", 0, ErrIncomplete}, {"12.", 3, ErrIncomplete}, {".5", 0, errSyntax}, {"-1", 0, errSyntax}, {"1 2", 1, errSyntax}, {"1.2.3", 1, errSyntax},
+		{"1e3", 1, errSyntax}, {"1000000", 0, errRange}, {"1.1234567", 8, ErrPrecision}, {"12,5,1", 2, errSyntax}, {"1,234.5", 1, errSyntax},
+	} {
+		checkParseError(t, c.in, c.at, c.kind, second(ParseMillionths(c.in)))
+	}
+}
+
 func TestParseDMS(t *testing.T) {
 	want := dms(123, 45, 6)
 	for _, s := range []string{"123 45 06", "123 45 6", "123°45′06″", "123° 45′ 06″", "123d45m06s", "123d 45m 06", "123°45'06\"", " 123 45 06 ", "123°45′06"} {
@@ -283,30 +301,6 @@ func checkWellFormedError(t *testing.T, s string, err error) {
 	if !errors.As(err, &p) || p.Input != s || p.Offset < 0 || p.Offset > len(s) || p.Err == nil {
 		t.Fatalf("%q: %#v", s, err)
 	}
-}
-
-// One observation booked in degrees and in gon is one observation. 0.001 gon is
-// 3.24″, so every whole milligon can be keyed in both.
-func TestBooking_DMSAndGonAgree(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		var pair [2][2]Direction // notation, face
-		for face := range 2 {
-			a := Angle(rapid.Int64Range(0, 399_999).Draw(t, "milligon")) * Milligon
-			g, err := ParseKeyed(a.Format(GonUnit, 3), GonUnit, Milligon)
-			if err != nil {
-				t.Fatal(err)
-			}
-			s := strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(a.Format(DMS, 2))
-			d, err := ParseKeyed(s, DMS, Arcsecond/100)
-			if err != nil || d != g || g != a {
-				t.Fatalf("%s and %s: %d and %d, %v", a.Format(GonUnit, 3), s, g, d, err)
-			}
-			pair[0][face], pair[1][face] = DirectionAt(g), DirectionAt(d)
-		}
-		if PairMean(pair[0][0], pair[0][1]) != PairMean(pair[1][0], pair[1][1]) || TwoC(pair[0][0], pair[0][1]) != TwoC(pair[1][0], pair[1][1]) {
-			t.Fatal("the notations reduce differently")
-		}
-	})
 }
 
 func second[T any](_ T, err error) error { return err }

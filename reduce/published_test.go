@@ -28,3 +28,14 @@ func meetsAngle(t *testing.T, f testdata.Printed, quantity string, got Angle, pr
 	t.Helper()
 	f.MeetsBy(t, quantity, (got - at(t, printed)).Wrap().Seconds(), printed)
 }
+
+// dms is degrees, minutes and seconds as one Angle.
+func dms(d, m int64, s float64) Angle {
+	return Angle(d)*Degree + Angle(m)*Arcminute + FromSeconds(s)
+}
+
+// at reads a written angle or ends the test.
+func at(t testing.TB, s string) Angle {
+	t.Helper()
+	return testdata.Parsed(t, ParseDMS, s)
+}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"example.org/readback/reduce/decimal"
 )
 
 // FormatDeviation prints a small worked angle without its sign, given in seconds,
@@ -18,7 +20,7 @@ func FormatDeviation(seconds float64, u Unit, places int) string {
 // FormatSigned is FormatDeviation with the sign: +12.5″, −3.86 mgon.
 func FormatSigned(seconds float64, u Unit, places int) string {
 	if n := of(u); u.Decimal() {
-		return strings.Replace(fmt.Sprintf("%+.*f%s", places+n.finer, seconds/n.small.Seconds(), n.smallMark), "-", "−", 1)
+		return decimal.Sprintf("%+.*f%s", places+n.finer, seconds/n.small.Seconds(), n.smallMark)
 	}
 	return FromSeconds(seconds).FormatSeconds(places)
 }
@@ -43,7 +45,7 @@ func FormatTick(seconds float64, u Unit) string {
 	if x == 0 {
 		return WithoutWord("0"+n.smallMark, u)
 	}
-	return WithoutWord(strings.Replace(fmt.Sprintf("%+.4g", x), "-", "−", 1)+n.smallMark, u)
+	return WithoutWord(decimal.Sprintf("%+.4g", x)+n.smallMark, u)
 }
 
 // WithoutWord takes the small unit off a figure where it is a word, which the head of

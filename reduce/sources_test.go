@@ -16,7 +16,7 @@ import (
 // sourceFiles are the files of this package and of the rooms that cite from its table.
 func sourceFiles(t *testing.T) (list []string) {
 	t.Helper()
-	for _, room := range []string{".", "adjust", "fieldtest", "precision", "slope"} {
+	for _, room := range []string{".", "adjust", "decimal", "faces", "fieldtest", "lengths", "precision", "slope"} {
 		files, err := filepath.Glob(filepath.Join(room, "*.go"))
 		if err != nil || len(files) == 0 {
 			t.Fatalf("%s: %v", room, err)
@@ -104,7 +104,7 @@ func TestSources_EveryFixtureIsUsed(t *testing.T) {
 // The package is pure: no clock, no files, no chance, no variable that could
 // change, and only the standard library, gonum's distributions and our own solver under it.
 func TestPurity(t *testing.T) {
-	allowed := map[string]bool{"errors": true, "fmt": true, "math": true, "strings": true, "slices": true, "example.org/readback/reduce": true, "example.org/readback/reduce/normal": true, "example.org/readback/reduce/precision": true, "gonum.org/v1/gonum/stat/distuv": true}
+	allowed := map[string]bool{"errors": true, "fmt": true, "math": true, "strings": true, "slices": true, "strconv": true, "example.org/readback/reduce": true, "example.org/readback/reduce/decimal": true, "example.org/readback/reduce/faces": true, "example.org/readback/reduce/normal": true, "example.org/readback/reduce/precision": true, "gonum.org/v1/gonum/stat/distuv": true}
 	fset := token.NewFileSet()
 	for _, name := range sourceFiles(t) {
 		f, err := parser.ParseFile(fset, name, nil, 0)

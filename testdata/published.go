@@ -141,6 +141,16 @@ func Num(t T, s string) float64 {
 	return x
 }
 
+// Parsed reads a written figure with its own reader, or ends the test.
+func Parsed[V any](t T, parse func(string) (V, error), s string) V {
+	t.Helper()
+	v, err := parse(s)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	return v
+}
+
 // Near holds a figure against the one wanted.
 func Near(t T, what string, got, want, tolerance float64) {
 	t.Helper()

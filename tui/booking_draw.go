@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/plot"
 	"example.org/readback/tui/widget"
@@ -331,7 +332,7 @@ func (s *bookingScreen) strip(v *view, w int) string {
 		return ""
 	}
 	fl, fr := reduce.DirectionAt(reduce.Angle(value)), pair.Direction()
-	if k.Face == reduce.FR {
+	if k.Face == faces.FR {
 		fl, fr = fr, fl
 	}
 	limit := v.red.Comparison.Limits.TwoC.Value
@@ -343,7 +344,7 @@ func (s *bookingScreen) strip(v *view, w int) string {
 			}
 		}
 	}
-	p.Marks = append(p.Marks, plot.Mark{Value: reduce.TwoC(fl, fr).Seconds(), Sign: "◆", Now: true})
+	p.Marks = append(p.Marks, plot.Mark{Value: faces.TwoC(fl, fr).Seconds(), Sign: "◆", Now: true})
 	at := v.flagAt(bookingWords)
 	note := "2c of " + size(v.setup.Spec, limit)
 	room := min(w-at-v.margin()-look.Width(note)-2, 41)

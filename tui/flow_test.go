@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
 )
 
@@ -88,7 +89,7 @@ func TestStrike_KeepsTheFigure(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{}))
 	d.keys("s3<enter>").sees("Strike 210°30′00″").keys("chimney, not the mast<enter>")
 	d.sees("Sight Quarry and read it again.", "~210°30′00″~")
-	if k := d.slot(); k.Face != reduce.FL || k.Target != "Quarry" {
+	if k := d.slot(); k.Face != faces.FL || k.Target != "Quarry" {
 		t.Fatalf("%v is called", k)
 	}
 	d.book("2103000").sees("Transit the telescope.")

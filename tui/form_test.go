@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/tui/look"
 )
 
@@ -164,7 +164,7 @@ func TestForm_PlausibleRangesOfASetup(t *testing.T) {
 	d.keys("<back>3,1<down><down>").sees("▸ Target most, m", "4 m, as in the book").keys("<back><pgdown>")
 	d.sees("instrument height 0.2 to 3,1 m", "target height to 4 m").keys("o")
 	want := booking.DefaultLengths()
-	want.MostInstrument, want.MostTarget = 3100*reduce.Millimetre, 4000*reduce.Millimetre
+	want.MostInstrument, want.MostTarget = 3100*lengths.Millimetre, 4000*lengths.Millimetre
 	if l := d.app.v.setup.Spec.Lengths(); l != want {
 		t.Fatalf("%+v", l)
 	}
@@ -175,7 +175,7 @@ func TestForm_PlausibleRangesOfASetup(t *testing.T) {
 		d.keys("<down>")
 	}
 	d.sees("▸ Instrument most, m", "3.1").keys("<back><back><back>2<pgdown>").sees("Largest plausible instrument height 2 m, was 3.1 m.").keys("o").sees("reason").keys("the tripod is a low one<enter>")
-	if l := d.app.v.setup.Spec.Lengths(); l.MostInstrument != 2000*reduce.Millimetre || l.MostTarget != want.MostTarget {
+	if l := d.app.v.setup.Spec.Lengths(); l.MostInstrument != 2000*lengths.Millimetre || l.MostTarget != want.MostTarget {
 		t.Fatalf("%+v", l)
 	}
 }

@@ -7,7 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // What is said of a mistake stands whole on the booking screen, large and small.
@@ -71,7 +71,7 @@ func TestLive_TheOtherFaceIsCalled(t *testing.T) {
 	d.book("3003010").reads("Here or on face left: The degrees look one out", "F other")
 	d.keys("f").reads("Strike 121°30′00″ of Quarry, face left, round 1", "face right read again and found the same")
 	d.keys("1").reads("Sight Quarry and read it again.")
-	if k := d.slot(); k.Target != "Quarry" || k.Face != reduce.FL {
+	if k := d.slot(); k.Target != "Quarry" || k.Face != faces.FL {
 		t.Errorf("%s is called", k)
 	}
 	d.book("1203000").book("2251025", "1800515").reads("Set the circle between 90° and 91°.")

@@ -6,7 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
 )
 
@@ -178,7 +178,7 @@ func (s *sheet) round(r booking.RoundWork) {
 
 // pair sets the row of one pointing, the struck figures above it.
 func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
-	k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: reduce.FL, Target: p.Target, Closing: p.Closing}
+	k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: faces.FL, Target: p.Target, Closing: p.Closing}
 	name := p.Target
 	if p.Closing {
 		name = "closing"
@@ -344,7 +344,7 @@ func (s *sheet) closing(r booking.RoundWork) {
 		if x.Misclosure.Abs() > limit {
 			text, role = "! "+text, page.Stop
 		}
-		if x.Face == reduce.FR {
+		if x.Face == faces.FR {
 			at = 1
 		}
 		cells[at] = page.One(text, role)

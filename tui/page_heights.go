@@ -6,7 +6,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
 )
 
@@ -28,7 +29,7 @@ func (s *sheet) verticals() {
 	}
 	s.heads("FL", "FR", smallHead(spec, "index"), first, last)
 	for _, name := range spec.Sighted() {
-		k := booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: name}
+		k := booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: name}
 		s.struck(k, k.Pair(), name)
 		var index, altitude, gradient string
 		if w := s.worked(name); w.HasPair {
@@ -58,7 +59,7 @@ func gradientText(w booking.VerticalWork) string {
 	if math.IsInf(w.Gradient, 0) {
 		return "plumb"
 	}
-	return decimalSigned("%+.3f %%", w.Gradient)
+	return decimal.Sprintf("%+.3f %%", w.Gradient)
 }
 
 // distances sets the distances, the target heights and what follows from them.
@@ -117,7 +118,7 @@ func (s *sheet) distance(name string, at int) {
 		level = fmt.Sprintf("%.3f m", w.Horizontal)
 	}
 	if w.HasRise {
-		rise, short = decimalSigned("%+.3f m", w.Rise), decimalSigned("%+.3f", w.Rise)
+		rise, short = decimal.Sprintf("%+.3f m", w.Rise), decimal.Sprintf("%+.3f", w.Rise)
 	}
 	s.readings(name, k, th, at, page.One(s.narrow("", short), page.Strong), page.One(level, page.Strong), page.One(s.narrow(rise, level), page.Strong))
 	s.again(k, th, at)

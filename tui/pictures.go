@@ -8,6 +8,8 @@ import (
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/plot"
 )
@@ -112,7 +114,7 @@ func roughDirection(v *view, name string) (reduce.Angle, bool) {
 		return 0, true
 	}
 	for _, r := range v.setup.Rounds {
-		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+		for _, face := range []faces.Face{faces.FL, faces.FR} {
 			k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: face, Target: name}
 			t, seen := v.setup.At(k)
 			k.Target = ro
@@ -319,7 +321,7 @@ func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
 				p.Values = append(p.Values, x.Seconds/seconds)
 				p.At, p.Names = append(p.At, x.At.Sub(s.Points[0].At).Hours()/24), append(p.Names, x.At.Format("2 Jan"))
 			}
-			title := fmt.Sprintf("%s %s: %s, limit ± %s", i.Name, i.Serial, s.Name, decimalSigned("%.3g", p.Limit)+unit)
+			title := fmt.Sprintf("%s %s: %s, limit ± %s", i.Name, i.Serial, s.Name, decimal.Sprintf("%.3g", p.Limit)+unit)
 			out = append(out, inLines(v, look.Strong, title, w)...)
 			out = append(out, p.Draw(v.theme, w, rows-2)...)
 			out = append(out, "")

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // the pointingsScreen is the list of pointings, to turn to another than the one
@@ -37,7 +37,7 @@ func (s *pointingsScreen) enter(v *view) {
 			s.addHalves(v, r.Number)
 		}
 	}
-	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, face := range []faces.Face{faces.FL, faces.FR} {
 		for _, name := range verticalOrder(v.setup.Spec, face) {
 			s.add(v, booking.Slot{Quantity: booking.Vertical, Face: face, Target: name})
 		}
@@ -50,7 +50,7 @@ func (s *pointingsScreen) enter(v *view) {
 
 // verticalOrder is the order of the vertical circle readings, also in a setup
 // that does not call for them.
-func verticalOrder(spec booking.Spec, face reduce.Face) []string {
+func verticalOrder(spec booking.Spec, face faces.Face) []string {
 	spec.Verticals = true
 	var names []string
 	for _, k := range spec.VerticalSlots(face) {
@@ -71,7 +71,7 @@ func (s *pointingsScreen) addHalves(v *view, round int) {
 			s.add(v, k)
 		}
 	}
-	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, face := range []faces.Face{faces.FL, faces.FR} {
 		if _, err := v.setup.AgainHalf(round, face); err != nil {
 			continue
 		}

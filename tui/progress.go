@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
 )
 
@@ -26,8 +26,8 @@ func (v *view) parts() []part {
 		rounds = max(rounds, r.Number)
 	}
 	var ps []part
-	add := func(name string, half func(reduce.Face) []booking.Slot) {
-		for _, f := range []reduce.Face{reduce.FL, reduce.FR} {
+	add := func(name string, half func(faces.Face) []booking.Slot) {
+		for _, f := range []faces.Face{faces.FL, faces.FR} {
 			if slots := half(f); len(slots) > 0 {
 				ps = append(ps, part{name, f.Words(), slots})
 			}
@@ -41,7 +41,7 @@ func (v *view) parts() []part {
 			ps = append(ps, part{"Round " + itoa(n), bothFaces, sweeps[0]})
 			continue
 		}
-		add("Round "+itoa(n), func(f reduce.Face) []booking.Slot { return s.HalfSlots(n, f) })
+		add("Round "+itoa(n), func(f faces.Face) []booking.Slot { return s.HalfSlots(n, f) })
 	}
 	add("Vertical circle", s.VerticalSlots)
 	if slots := s.DistanceSlots(); len(slots) > 0 {
@@ -85,10 +85,10 @@ func progressLines(v *view, w int) []string {
 		}
 		switch p.half {
 		case "", bothFaces:
-		case reduce.FL.Words():
-			row.Put(look.Quiet, reduce.FL.String()+" ")
+		case faces.FL.Words():
+			row.Put(look.Quiet, faces.FL.String()+" ")
 		default:
-			row.Put(look.Quiet, reduce.FR.String()+" ")
+			row.Put(look.Quiet, faces.FR.String()+" ")
 		}
 		row.Put(look.Ink, dots)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
 )
 
@@ -71,11 +72,11 @@ func (w *work) sight(p booking.Prompt) string {
 		return fmt.Sprintf("Sight %s, if it is seen now.", k.Target)
 	case p.Again:
 		return fmt.Sprintf("Sight %s and read it again.", k.Target)
-	case k.Face == reduce.FL && k.Target == w.setup.Spec.RO:
+	case k.Face == faces.FL && k.Target == w.setup.Spec.RO:
 		return fmt.Sprintf("Sight %s, the RO.", k.Target)
-	case p.Transit && (k.Face == reduce.FR || !byTarget):
+	case p.Transit && (k.Face == faces.FR || !byTarget):
 		return fmt.Sprintf("Sight %s.", k.Target)
-	case k.Face == reduce.FL:
+	case k.Face == faces.FL:
 		return fmt.Sprintf("Turn clockwise → and sight %s.", k.Target)
 	}
 	return fmt.Sprintf("Turn anticlockwise ← and sight %s.", k.Target)
@@ -111,7 +112,7 @@ func (w *work) carried(k booking.Slot) bool {
 // circle, carried on by face left, is brought back to the figure it began with.
 func (w *work) setsBack(k booking.Slot) bool {
 	_, begun := w.setup.At(k.Pair())
-	return w.setup.Spec.Order == booking.ByRepetition && k.Quantity == booking.Horizontal && k.Target == w.setup.Spec.RO && k.Face == reduce.FR && begun
+	return w.setup.Spec.Order == booking.ByRepetition && k.Quantity == booking.Horizontal && k.Target == w.setup.Spec.RO && k.Face == faces.FR && begun
 }
 
 // whole prints a circle setting: in whole degrees, gon or mils where it is one.
@@ -151,14 +152,14 @@ func (w *work) stage(cols int) []string {
 	if planned := max(w.setup.Spec.Rounds, booking.LeastRounds); w.slot.Round <= planned {
 		of = fmt.Sprintf(" of %d", planned)
 	}
-	return append([]string{fmt.Sprintf("round %d%s", w.slot.Round, of)}, w.dots(cols, func(f reduce.Face) []booking.Slot { return w.setup.Spec.HalfSlots(w.slot.Round, f) })...)
+	return append([]string{fmt.Sprintf("round %d%s", w.slot.Round, of)}, w.dots(cols, func(f faces.Face) []booking.Slot { return w.setup.Spec.HalfSlots(w.slot.Round, f) })...)
 }
 
 // dots shows the pointings of both halves, booked, called and still open; a half
 // too long for it is counted.
-func (w *work) dots(cols int, half func(reduce.Face) []booking.Slot) []string {
+func (w *work) dots(cols int, half func(faces.Face) []booking.Slot) []string {
 	text := ""
-	for _, f := range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, f := range []faces.Face{faces.FL, faces.FR} {
 		text += f.String() + " "
 		for _, k := range half(f) {
 			_, done := w.setup.At(k)

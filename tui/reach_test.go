@@ -10,7 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
 	"example.org/readback/tui/input"
 )
@@ -180,7 +180,7 @@ func TestStation_ByKeysAtThreeSizes(t *testing.T) {
 				d.sees(k.Face.String()+" "+k.Target, last)
 			}
 			d.key(r).sees("ready")
-			if k.Face == reduce.FR && !strings.Contains(d.plain(), "2c ") {
+			if k.Face == faces.FR && !strings.Contains(d.plain(), "2c ") {
 				t.Fatalf("2c is not said:\n%s", d.plain())
 			}
 			d.special("enter")

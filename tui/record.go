@@ -2,7 +2,7 @@ package tui
 
 import (
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // record writes what happened in the setup at work: the events that booking makes of
@@ -30,7 +30,7 @@ func because[A any, E booking.Event](back screenID, decide func(s booking.Setup,
 
 // wholeHalf makes of a written reason what booking decides about the whole half of a
 // reading, observed for the first time or again.
-func wholeHalf[E booking.Event](decide func(s booking.Setup, round int, face reduce.Face, repeat int, reason string) ([]E, error), k booking.Slot) func(reason string) []ask {
+func wholeHalf[E booking.Event](decide func(s booking.Setup, round int, face faces.Face, repeat int, reason string) ([]E, error), k booking.Slot) func(reason string) []ask {
 	return func(reason string) []ask {
 		return asks(record{events: func(s booking.Setup) (out []booking.Event, err error) {
 			es, err := decide(s, k.Round, k.Face, k.Repeat, reason)

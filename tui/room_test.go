@@ -10,6 +10,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
 )
 
@@ -108,7 +109,7 @@ func manySpec() booking.Spec {
 // begun.
 func full(d *driver) *driver {
 	d.run(d.app.carryOne(openSetup{spec: manySpec()}))
-	for d.app.v.slot.Round < 4 || d.app.v.slot.Face == reduce.FL {
+	for d.app.v.slot.Round < 4 || d.app.v.slot.Face == faces.FL {
 		k := d.app.v.slot
 		a := reduce.Angle(k.Round-1) * reduce.QuarterTurn
 		for i, n := range d.app.v.setup.Spec.Names() {
@@ -116,7 +117,7 @@ func full(d *driver) *driver {
 				a += reduce.Angle(i)*30*reduce.Degree + 10*reduce.Arcminute
 			}
 		}
-		if k.Face == reduce.FR {
+		if k.Face == faces.FR {
 			a += reduce.HalfTurn
 		}
 		text := strings.NewReplacer("°", " ", "′", " ", "″", "").Replace(reduce.DirectionAt(a).Format(reduce.DMS, 0))

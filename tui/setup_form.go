@@ -8,6 +8,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // The fields of the form, in order.
@@ -69,12 +71,12 @@ type choice[T comparable] struct {
 // The answers of the fields that are chosen from.
 var (
 	yesNo = []choice[bool]{{"no", false}, {"yes", true}}
-	rules = []choice[reduce.ClosingRule]{
-		{"its mean counts once", reduce.ClosingMean}, {"its error is spread over the round", reduce.ClosingSpread}}
-	orders  = orderChoices()
-	units   = unitChoices()
-	circles = []choice[reduce.Circle]{{"zenith", reduce.Zenith}, {"horizon", reduce.Horizon}}
-	lengths = []choice[reduce.LengthUnit]{{"metres", reduce.Metres}, {"feet", reduce.Feet}, {"US survey feet", reduce.USFeet}}
+	rules = []choice[faces.ClosingRule]{
+		{"its mean counts once", faces.ClosingMean}, {"its error is spread over the round", faces.ClosingSpread}}
+	orders      = orderChoices()
+	units       = unitChoices()
+	circles     = []choice[faces.Circle]{{"zenith", faces.Zenith}, {"horizon", faces.Horizon}}
+	lengthUnits = []choice[lengths.Unit]{{"metres", lengths.Metres}, {"feet", lengths.Feet}, {"US survey feet", lengths.USFeet}}
 )
 
 // an ordering is an order of observing, and by repetition how often.
@@ -161,7 +163,7 @@ func newForm(last booking.Spec) form {
 	for i, l := range limitList(last.Limits) {
 		text(fLimitRounds+i, labels[i], smallText(l.Value, last.Instrument.Unit.Small()))
 	}
-	f.Fields[fLength] = answers("Unit of length", lengths, last.LengthUnit)
+	f.Fields[fLength] = answers("Unit of length", lengthUnits, last.LengthUnit)
 	text(fRefraction, "Refraction k", strconv.FormatFloat(last.Refraction, 'g', -1, 64))
 	made := last.Making.Texts()
 	text(fAir, "Air along the lines", made.Air)
@@ -204,11 +206,11 @@ func splitNames(text string) []string {
 }
 
 // millimetresText is a length in millimetres as it is keyed, empty for none.
-func millimetresText(l reduce.Length) string {
+func millimetresText(l lengths.Length) string {
 	if l == 0 {
 		return ""
 	}
-	return strconv.FormatFloat(float64(l)/float64(reduce.Millimetre), 'f', -1, 64)
+	return strconv.FormatFloat(float64(l)/float64(lengths.Millimetre), 'f', -1, 64)
 }
 
 func ppmText(p float64) string {

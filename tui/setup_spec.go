@@ -10,6 +10,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/network"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
+	"example.org/readback/reduce/lengths"
 )
 
 // leastCount reads the least count in the form, that of a usual instrument while it
@@ -49,7 +51,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		Targets: splitNames(f[fTargets].Value()), Observer: value(fObserver), Booker: value(fBooker),
 		Weather: value(fWeather), Order: chosen(&f[fOrder], orders).order, Repetitions: chosen(&f[fOrder], orders).times, CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
 		Plan: chosen(&f[fPlan], plans(s.circleUnit())), Verticals: chosen(&f[fVerticals], yesNo), Distances: chosen(&f[fDistances], yesNo),
-		LengthUnit: chosen(&f[fLength], lengths), MoreROs: splitNames(f[fMoreROs].Value()),
+		LengthUnit: chosen(&f[fLength], lengthUnits), MoreROs: splitNames(f[fMoreROs].Value()),
 		NoVertical: splitNames(f[fNoVertical].Value()), NoDistance: splitNames(f[fNoDistance].Value()),
 	}
 	if s.amends {
@@ -73,7 +75,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		}
 	}
 	height = value(fHeight)
-	if _, err := reduce.ParseLength(height, spec.LengthUnit); height != "" && err != nil {
+	if _, err := lengths.Parse(height, spec.LengthUnit); height != "" && err != nil {
 		wrong(fHeight, "a plain decimal of "+spec.LengthUnit.String()+", such as 1.542")
 	}
 	if spec.Distances && height == "" && !s.amends {
@@ -99,12 +101,12 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	if !ok {
 		wrong(fSigma, "a decimal of "+s.circleUnit().SmallName()+", a second one for altitudes, or empty")
 	}
-	k, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(f[fRefraction].Value()), ",", "."), 64)
+	k, err := decimal.Parse(f[fRefraction].Value())
 	if err != nil {
 		wrong(fRefraction, "a plain decimal, such as 0.13")
 	}
 	spec.Refraction = k
-	spec.Instrument.DistanceSD = reduce.Length(math.Round(s.optional(fDistanceSD, wrong) * float64(reduce.Millimetre)))
+	spec.Instrument.DistanceSD = lengths.Length(math.Round(s.optional(fDistanceSD, wrong) * float64(lengths.Millimetre)))
 	spec.Instrument.DistancePPM = s.optional(fDistancePPM, wrong)
 	spec.Limits = s.limitsOf(wrong)
 	making, faults := booking.MakingTexts{Air: f[fAir].Value(), Carrier: f[fCarrier].Value(), PPMSet: f[fPPMSet].Value(), Prism: f[fPrism].Value(), SeaLevel: f[fSeaLevel].Value(), Scale: f[fScale].Value()}.Parse()
@@ -157,11 +159,11 @@ func (s *setupScreen) contradiction(i int) string {
 
 // optional reads a field that may stay empty.
 func (s *setupScreen) optional(i int, wrong func(int, string)) float64 {
-	t := strings.ReplaceAll(strings.TrimSpace(s.form.Fields[i].Value()), ",", ".")
-	if t == "" {
+	t := s.form.Fields[i].Value()
+	if strings.TrimSpace(t) == "" {
 		return 0
 	}
-	x, err := strconv.ParseFloat(t, 64)
+	x, err := decimal.Parse(t)
 	if err != nil {
 		wrong(i, "a plain decimal, or empty")
 	}

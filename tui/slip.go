@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/reduce/decimal"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
@@ -183,7 +183,7 @@ func instrumentChecked(f *form, i booking.Instrument) (booking.InstrumentChecked
 
 // parseNumber reads a decimal with a point or a comma.
 func parseNumber(text string) (float64, error) {
-	x, err := strconv.ParseFloat(strings.NewReplacer(",", ".", "−", "-").Replace(text), 64)
+	x, err := decimal.Parse(text)
 	if err != nil {
 		return 0, fmt.Errorf("%s: a plain decimal, or empty", quote(text))
 	}

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/network"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // wrong marks a field whose answer does not do, and says so with its label.
@@ -56,7 +57,7 @@ func centreSlip(v *view) slip {
 	s.judge(&s.form)
 	read := func(f *form) (c booking.CentreNoted, err error) {
 		c = booking.CentreNoted{Setup: v.setup.Number, Target: chosen(&f.Fields[who], beside), By: f.line(by)}
-		if c.Distance, err = reduce.ParseLength(f.Fields[distance].Value(), spec.LengthUnit); err != nil {
+		if c.Distance, err = lengths.Parse(f.Fields[distance].Value(), spec.LengthUnit); err != nil {
 			return c, f.wrong(distance, err)
 		}
 		if t := f.Fields[angle].Value(); c.Distance > 0 || strings.TrimSpace(t) != "" {

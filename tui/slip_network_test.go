@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // lastOf is the last event on disk, as one of a kind.
@@ -24,14 +25,14 @@ func TestSlip_WhatStoodBesideItsMark(t *testing.T) {
 	d.sees("▸ Beside its mark stood ‹ the instrument on Weir ›").keys("<enter>5.8<enter>")
 	d.sees("At the instrument, clockwise from Spire to the mark of Weir").keys("<pgdown>o").sees("▸ Angle", "Expected degrees, minutes and seconds")
 	d.keys("86 40 00<enter><enter>").sees("The instrument stood 5.800 m beside its mark, at 86°40′00″.").keys("o").sees("reduced to the mark from now on", "at 86°40′00″")
-	want := booking.CentreNoted{Setup: 1, Distance: 5800 * reduce.Millimetre, Angle: 86*reduce.Degree + 40*reduce.Arcminute, By: "Tam Okoro"}
+	want := booking.CentreNoted{Setup: 1, Distance: 5800 * lengths.Millimetre, Angle: 86*reduce.Degree + 40*reduce.Arcminute, By: "Tam Okoro"}
 	if e := lastOf[booking.CentreNoted](t, d); e != want {
 		t.Fatalf("%+v", e)
 	}
 	// It is said where it is noted again, taken back, and said of a target.
 	d.keys("7").sees("Noted before: the instrument stood 5.800 m").keys("<right><right>").sees("‹ Alder ›").seesNot("Noted before").keys("<enter>0,085<enter>")
 	d.sees("Clockwise, from the mark of Alder to Weir, as seen at Alder").keys("90 00 00<pgdown>o").sees("Alder stood 0.085 m")
-	if e := lastOf[booking.CentreNoted](t, d); e.Target != "Alder" || e.Distance != 85*reduce.Millimetre {
+	if e := lastOf[booking.CentreNoted](t, d); e.Target != "Alder" || e.Distance != 85*lengths.Millimetre {
 		t.Fatalf("%+v", e)
 	}
 	d.keys("7<enter>0<pgdown>").sees("The instrument stood on its mark after all.").keys("o")
@@ -65,7 +66,7 @@ func TestSlip_LevelledDifferences(t *testing.T) {
 	d.keys("8").sees("From ▌Alder", "σ, mm 2").keys("<enter>Mast<enter>-0.31<enter><pgdown>").sees("Alder to Mast −0.3100 m, σ 2 mm").keys("o").sees("2 differences, last Alder to Mast")
 	d.keys("8<pgdown><up><up><right>").sees("‹ taken out ›").keys("<pgdown>").sees("Weir to Alder +1.2345 m, σ 2 mm is taken out", "1 difference counts then").keys("o")
 	e := lastOf[booking.LevelsLoaded](t, d)
-	if want := (booking.LevelledRise{From: "Alder", To: "Mast", Rise: -310 * reduce.Millimetre, SD: 2 * reduce.Millimetre}); len(e.Rises) != 1 || e.Rises[0] != want {
+	if want := (booking.LevelledRise{From: "Alder", To: "Mast", Rise: -310 * lengths.Millimetre, SD: 2 * lengths.Millimetre}); len(e.Rises) != 1 || e.Rises[0] != want {
 		t.Fatalf("%+v", e)
 	}
 	d.keys("8<pgdown><up><right><pgdown>o")

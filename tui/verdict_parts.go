@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/plot"
 )
@@ -199,7 +200,7 @@ func (s *verdictScreen) heights(v *view, w int) {
 			t = append(t, fmt.Sprintf("level %.3f m", x.Horizontal)+deviation(x.HorizontalSD))
 		}
 		if x.HasRise {
-			t = append(t, decimalSigned("rise %+.3f m", x.Rise)+deviation(x.RiseSD))
+			t = append(t, decimal.Sprintf("rise %+.3f m", x.Rise)+deviation(x.RiseSD))
 		}
 		s.leaf.named(x.Target, look.Ink, 15, strings.Join(t, ", "), look.Ink, w-v.edge()-v.margin())
 	}

@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/tui/look"
 )
 
@@ -103,7 +104,7 @@ func smallHead(s booking.Spec, what string) string {
 }
 
 // lengthText prints a length in the unit of the setup.
-func lengthText(s booking.Spec, l reduce.Length) string {
+func lengthText(s booking.Spec, l lengths.Length) string {
 	return l.Format(s.LengthUnit, 3) + " " + s.LengthUnit.String()
 }
 
@@ -332,9 +333,3 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 
 // itoa is short for the numbers on the screen.
 func itoa(n int) string { return strconv.Itoa(n) }
-
-// decimalSigned prints a number with its sign, the minus being the one that
-// angles have.
-func decimalSigned(format string, x float64) string {
-	return strings.ReplaceAll(fmt.Sprintf(format, x), "-", "−")
-}

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 )
 
@@ -45,7 +45,7 @@ func Contradictions(s booking.Spec) []Contradiction {
 	verticals, halves := 0, 0
 	if s.CloseHalves {
 		sights, halves = sights+1+len(s.MoreROs), 2*s.Rounds*(1+len(s.MoreROs))
-		if s.ClosingRule != reduce.ClosingSpread {
+		if s.ClosingRule != faces.ClosingSpread {
 			apart = math.Sqrt(1.5)
 		}
 	}
@@ -53,7 +53,7 @@ func Contradictions(s booking.Spec) []Contradiction {
 		halves = 2 * s.Rounds
 	}
 	if s.Verticals {
-		verticals = len(s.VerticalSlots(reduce.FL))
+		verticals = len(s.VerticalSlots(faces.FL))
 	}
 	var list []Contradiction
 	add := func(field booking.Field, limit booking.Limit, held float64) {

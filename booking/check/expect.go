@@ -5,6 +5,7 @@ import (
 	"example.org/readback/booking/check/completion"
 	"example.org/readback/booking/check/forecast"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // Known is what is known of a station beyond its own setup: directions to the RO
@@ -163,7 +164,7 @@ func (e *Expectation) MarkedText() string {
 // of slip, where one clearly leads, stands in the sentence of the stop.
 func (e Expectation) Check(value int64) []booking.Finding {
 	if !e.slot.Quantity.Angular() {
-		return e.judgeLength(reduce.Length(value))
+		return e.judgeLength(lengths.Length(value))
 	}
 	return e.judge(reduce.Angle(value))
 }

@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/forecast"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // faceStation gives the standing horizontal readings of the rounds that are used
@@ -109,7 +110,7 @@ func (e *Expectation) expectDirection(known Known) {
 		e.expectSame(first)
 		return
 	}
-	if e.slot.Face == reduce.FL && !e.slot.Closing && e.slot.Target == s.Spec.RO && !s.AnyIn(e.slot.Round) {
+	if e.slot.Face == faces.FL && !e.slot.Closing && e.slot.Target == s.Spec.RO && !s.AnyIn(e.slot.Round) {
 		e.expectSetting()
 		return
 	}
@@ -185,16 +186,16 @@ func twoCs(st align.Station, but booking.Slot) []pairError {
 	}
 	left := make(map[sight]reduce.Direction, len(st.Readings)/2+1)
 	list := make([]pairError, 0, len(st.Readings)/2)
-	for _, face := range [2]reduce.Face{reduce.FL, reduce.FR} {
+	for _, face := range [2]faces.Face{faces.FL, faces.FR} {
 		for _, r := range st.Readings {
 			k := sight{r.Round, r.Target, r.Closing}
 			if r.Face != face || r.Round == but.Round && r.Closing == but.Closing && st.Names[r.Target] == but.Target {
 				continue
 			}
-			if l, ok := left[k]; face == reduce.FR && ok {
-				list = append(list, pairError{st.Names[r.Target], reduce.TwoC(l, r.Value)})
+			if l, ok := left[k]; face == faces.FR && ok {
+				list = append(list, pairError{st.Names[r.Target], faces.TwoC(l, r.Value)})
 			}
-			if face == reduce.FL {
+			if face == faces.FL {
 				left[k] = r.Value
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // The codes of the findings about circle readings. They are stored: they never
@@ -151,7 +152,7 @@ func (e *Expectation) difference(a, off reduce.Angle, marked bool) booking.Findi
 
 // before names what a direction is held against.
 func (e *Expectation) before() string {
-	if e.known && e.slot.Round == 1 && e.slot.Face == reduce.FL {
+	if e.known && e.slot.Round == 1 && e.slot.Face == faces.FL {
 		return "what is known of this station"
 	}
 	return "what was booked before"
@@ -167,10 +168,10 @@ func (e *Expectation) elsewhere(off, near reduce.Angle) bool {
 // pairTwoC returns the 2c that the reading makes with the other face.
 func (e *Expectation) pairTwoC(a reduce.Angle) reduce.Angle {
 	pair, _ := e.setup.At(e.slot.Pair())
-	if e.slot.Face == reduce.FR {
-		return reduce.TwoC(pair.Direction(), reduce.DirectionAt(a))
+	if e.slot.Face == faces.FR {
+		return faces.TwoC(pair.Direction(), reduce.DirectionAt(a))
 	}
-	return reduce.TwoC(reduce.DirectionAt(a), pair.Direction())
+	return faces.TwoC(reduce.DirectionAt(a), pair.Direction())
 }
 
 // change returns the 2c of the reading less the mean of the pairs before, those left
@@ -239,10 +240,10 @@ func (e *Expectation) eitherPair(a reduce.Angle) bool {
 // indexOf returns the index error that the reading makes with the other face.
 func (e *Expectation) indexOf(a reduce.Angle) reduce.Angle {
 	l, r := a, e.pairAngle()
-	if e.slot.Face == reduce.FR {
+	if e.slot.Face == faces.FR {
 		l, r = r, l
 	}
-	_, index := reduce.VerticalPair(l, r, e.setup.Spec.Instrument.Circle)
+	_, index := faces.VerticalPair(l, r, e.setup.Spec.Instrument.Circle)
 	return index
 }
 

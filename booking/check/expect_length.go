@@ -6,6 +6,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // The codes of the findings about lengths. They are stored: they never change
@@ -17,12 +19,12 @@ const (
 )
 
 // judgeLength finds what is to be said of a height or a distance.
-func (e *Expectation) judgeLength(l reduce.Length) []booking.Finding {
+func (e *Expectation) judgeLength(l lengths.Length) []booking.Finding {
 	stop := func(code, format string, args ...any) []booking.Finding {
 		return []booking.Finding{{Code: code, Severity: booking.Stop, Text: fmt.Sprintf(format, args...) + " Have it read again."}}
 	}
 	set := e.setup.Spec.Lengths()
-	size := func(x reduce.Length) string { return e.length(x.Metres()) }
+	size := func(x lengths.Length) string { return e.length(x.Metres()) }
 	switch e.slot.Quantity {
 	case booking.InstrumentHeight:
 		if l < set.LeastInstrument || l > set.MostInstrument {
@@ -75,23 +77,23 @@ func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, a
 
 // altitudeOf returns the altitude of a target whose vertical pair is booked.
 func (e *Expectation) altitudeOf(target string) (reduce.Angle, bool) {
-	slot := booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: target}
+	slot := booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: target}
 	l, left := e.setup.Counting(slot)
 	r, right := e.setup.Counting(slot.Pair())
 	if !left || !right {
 		return 0, false
 	}
-	alt, _ := reduce.VerticalPair(l.Angle(), r.Angle(), e.setup.Spec.Instrument.Circle)
+	alt, _ := faces.VerticalPair(l.Angle(), r.Angle(), e.setup.Spec.Instrument.Circle)
 	return alt, true
 }
 
 // length prints metres in the unit of the setup, to a length that tells.
 func (e *Expectation) length(metres float64) string {
 	u := e.setup.Spec.LengthUnit
-	return reduce.FromMetres(metres).Format(u, 3) + " " + u.String()
+	return lengths.FromMetres(metres).Format(u, 3) + " " + u.String()
 }
 
-func apartBy(a, b reduce.Length) reduce.Length { return max(a-b, b-a) }
+func apartBy(a, b lengths.Length) lengths.Length { return max(a-b, b-a) }
 
 // checkInstrumentHeight holds the tripod where the instrument height was measured
 // again and isn't the same: it sank, was changed, or one was misread.

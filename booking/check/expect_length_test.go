@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // Heights and lengths are held against what is plausible and what is known (ranges
@@ -46,7 +46,7 @@ func TestRead_HeightsAndLengths(t *testing.T) {
 // An instrument height 14 m off the second time holds the tripod.
 func TestVerdict_InstrumentHeightAgain(t *testing.T) {
 	b := newBench(t, testSpec())
-	b.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.InstrumentHeight}, Text: "1.547", Value: int64(reduce.FromMetres(1.547)), By: "Tam Okoro"})
+	b.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.InstrumentHeight}, Text: "1.547", Value: int64(lengths.FromMetres(1.547)), By: "Tam Okoro"})
 	again := booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}
 	if _, err := Read(b.s, again, "15.547", false, Known{}); !errors.Is(err, ErrMarked) {
 		t.Errorf("14 m: %v", err)
@@ -54,7 +54,7 @@ func TestVerdict_InstrumentHeightAgain(t *testing.T) {
 	held := func() bool {
 		return slices.ContainsFunc(Judge(b.s).Checks, func(c Check) bool { return c.Name == "instrument height" && !c.Met })
 	}
-	if b.do(booking.ReadingBooked{Slot: again, Text: "1.549", Value: int64(reduce.FromMetres(1.549)), By: "Tam Okoro"}); held() {
+	if b.do(booking.ReadingBooked{Slot: again, Text: "1.549", Value: int64(lengths.FromMetres(1.549)), By: "Tam Okoro"}); held() {
 		t.Error("2 mm hold the tripod")
 	}
 	last, _ := b.s.Last()
@@ -63,7 +63,7 @@ func TestVerdict_InstrumentHeightAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.do(strike)
-	if b.do(booking.ReadingBooked{Slot: again, Text: "15.547", Value: int64(reduce.FromMetres(15.547)), By: "Tam Okoro", Confirmed: true}); !held() {
+	if b.do(booking.ReadingBooked{Slot: again, Text: "15.547", Value: int64(lengths.FromMetres(15.547)), By: "Tam Okoro", Confirmed: true}); !held() {
 		t.Error("14 m do not hold the tripod")
 	}
 }
@@ -74,8 +74,8 @@ func TestRead_LengthsSetInTheBook(t *testing.T) {
 	spec := testSpec()
 	spec.Distances = true
 	set := booking.DefaultLengths()
-	set.MostInstrument, set.MostTarget, set.MostSlope = 1600*reduce.Millimetre, 2000*reduce.Millimetre, 400*1000*reduce.Millimetre
-	set.Again, set.Known = 1*reduce.Millimetre, 10*1000*reduce.Millimetre
+	set.MostInstrument, set.MostTarget, set.MostSlope = 1600*lengths.Millimetre, 2000*lengths.Millimetre, 400*1000*lengths.Millimetre
+	set.Again, set.Known = 1*lengths.Millimetre, 10*1000*lengths.Millimetre
 	own := spec
 	own.Before.Lengths = &set
 	known := Known{Horizontal: func(string) (float64, float64, string, bool) { return 123.4, 0.01, "the known coordinates", true }}
@@ -93,7 +93,7 @@ func TestRead_LengthsSetInTheBook(t *testing.T) {
 		for i, spec := range []booking.Spec{spec, own} {
 			b := newBench(t, spec)
 			if c.slot.Closing {
-				b.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.InstrumentHeight}, Text: "1.550", Value: int64(reduce.FromMetres(1.55)), By: "Tam Okoro"})
+				b.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.InstrumentHeight}, Text: "1.550", Value: int64(lengths.FromMetres(1.55)), By: "Tam Okoro"})
 			}
 			_, err := Read(b.s, c.slot, c.text, false, known)
 			if stops := errors.Is(err, ErrMarked); stops != [2]bool{c.as, c.sets}[i] {

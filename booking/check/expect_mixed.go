@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // mixed finds a reading that was made at another place: the figure that is booked
@@ -78,7 +79,7 @@ func (e *Expectation) otherCircle(a reduce.Angle) (circle string, ok bool) {
 // order warns where the first sight of a target on face left, for which nothing
 // is expected, lies anticlockwise of the one named before it.
 func (e *Expectation) order(a reduce.Angle) []booking.Finding {
-	if e.slot.Quantity != booking.Horizontal || e.slot.Face != reduce.FL || e.slot.Closing || e.slot.Target == e.setup.Spec.RO {
+	if e.slot.Quantity != booking.Horizontal || e.slot.Face != faces.FL || e.slot.Closing || e.slot.Target == e.setup.Spec.RO {
 		return nil
 	}
 	names := e.setup.Spec.Names()
@@ -129,7 +130,7 @@ func (e *Expectation) exchanged(a reduce.Angle) (name string, ok bool) {
 // slot's target to the one named, as it does here from that to the slot's.
 func (e *Expectation) turnedBack(name string, by reduce.Angle) bool {
 	for round := e.slot.Round; round > 0; round-- {
-		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+		for _, face := range []faces.Face{faces.FL, faces.FR} {
 			k := booking.Slot{Quantity: booking.Horizontal, Round: round, Face: face, Target: name}
 			o := k
 			o.Target = e.slot.Target

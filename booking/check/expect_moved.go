@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // moved searches the whole setup with the reading at hand in it: where it and the
@@ -120,7 +121,7 @@ func sightOf(x Suspect) string {
 		return "some sight of this round"
 	case x.Closing:
 		return "the closing sight of " + x.Target
-	case x.Face == reduce.NoFace:
+	case x.Face == faces.NoFace:
 		return x.Target
 	}
 	return x.Target + " on " + x.Face.Words()

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
 )
 
@@ -62,9 +63,9 @@ func (k *kicks) add(o kicks) {
 // book books a setup with a kick up to the end of the half it is in.
 func (k *kicks) book(t *testing.T, seed uint64, sigma float64, least reduce.Angle, targets int, times float64) {
 	rng := rand.New(rand.NewPCG(2611, seed))
-	round, face := 1+rng.IntN(2), reduce.FR
+	round, face := 1+rng.IntN(2), faces.FR
 	if round == 2 && rng.IntN(2) == 0 {
-		face = reduce.FL
+		face = faces.FL
 	}
 	from := 1 + rng.IntN(targets-1) // sights of the half: targets + 1
 	lc := least.Seconds()
@@ -78,7 +79,7 @@ func (k *kicks) book(t *testing.T, seed uint64, sigma float64, least reduce.Angl
 	told := 0
 	for seq, at := uint64(2), 0; ; seq++ {
 		slot := s.Expect().Slot
-		if slot.Round > round || slot.Face == reduce.FR && face == reduce.FL && slot.Round == round || slot.Quantity != booking.Horizontal {
+		if slot.Round > round || slot.Face == faces.FR && face == faces.FL && slot.Round == round || slot.Quantity != booking.Horizontal {
 			break
 		}
 		e, err := Read(s, slot, o.Call(s, slot, 0).Text, true, Known{})

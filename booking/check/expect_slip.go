@@ -9,6 +9,8 @@ import (
 	"example.org/readback/booking/check/forecast"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/slope"
 )
 
 // A Cause is what a search for the slip behind a marked reading found.
@@ -116,7 +118,7 @@ func (e *Expectation) caseOf(a reduce.Angle) slip.Case {
 	}
 	c.Alternatives = e.alternatives()
 	if e.slot.Quantity == booking.Vertical && e.basis == onPair {
-		c.Gradient = reduce.Gradient(e.altitude(e.bands[0].centre))
+		c.Gradient = slope.Gradient(e.altitude(e.bands[0].centre))
 	}
 	return c
 }
@@ -142,10 +144,10 @@ func (e *Expectation) caseOfRival(a reduce.Angle, rival booking.Reading) slip.Ca
 
 // altitude returns the altitude a vertical reading of the slot gives.
 func (e *Expectation) altitude(v reduce.Angle) reduce.Angle {
-	if e.slot.Face == reduce.FL {
-		return reduce.AltitudeFL(v, e.setup.Spec.Instrument.Circle)
+	if e.slot.Face == faces.FL {
+		return faces.AltitudeFL(v, e.setup.Spec.Instrument.Circle)
 	}
-	return reduce.AltitudeFR(v, e.setup.Spec.Instrument.Circle)
+	return faces.AltitudeFR(v, e.setup.Spec.Instrument.Circle)
 }
 
 // alternatives lists what would have been read had the pointing gone wrong.
@@ -177,7 +179,7 @@ func (e *Expectation) alternatives() []slip.Alternative {
 }
 
 // levelBand is where the vertical circle reads on a face.
-func (e *Expectation) levelBand(f reduce.Face) band {
+func (e *Expectation) levelBand(f faces.Face) band {
 	return band{centre: levelReading(e.setup.Spec.Instrument.Circle, f), limit: align.Sloping}
 }
 
@@ -195,7 +197,7 @@ func (e *Expectation) otherSettings() []slip.Alternative {
 	var list []slip.Alternative
 	for i := range e.setup.Readings {
 		r := &e.setup.Readings[i]
-		if r.Slot.Quantity == booking.Horizontal && r.Slot.Target == e.slot.Target && r.Slot.Face == reduce.FL && r.Slot.Round != e.slot.Round {
+		if r.Slot.Quantity == booking.Horizontal && r.Slot.Target == e.slot.Target && r.Slot.Face == faces.FL && r.Slot.Round != e.slot.Round {
 			list = append(list, e.instead(slip.CircleNotSet, band{centre: r.Angle(), limit: sameSetting}))
 		}
 	}

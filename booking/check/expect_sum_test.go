@@ -7,6 +7,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // The circle after six repetitions is expected at six times the single angle: from
@@ -16,8 +18,8 @@ import (
 func TestExpect_AfterTheRepetitions(t *testing.T) {
 	lc := reduce.Arcsecond
 	spec := booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder"}, Rounds: 2, Order: booking.ByRepetition, Repetitions: 6, Plan: booking.FreePlan,
-		Observer: "Ines Holm", Booker: "Tam Okoro", Instrument: booking.Instrument{Name: "T-5", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith, Sigma: 2 * lc},
-		Limits: booking.DefaultLimits(5 * lc), Refraction: booking.DefaultRefraction, LengthUnit: reduce.Metres, ClosingRule: reduce.ClosingMean}
+		Observer: "Ines Holm", Booker: "Tam Okoro", Instrument: booking.Instrument{Name: "T-5", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * lc},
+		Limits: booking.DefaultLimits(5 * lc), Refraction: booking.DefaultRefraction, LengthUnit: lengths.Metres, ClosingRule: faces.ClosingMean}
 	s, seq := booking.Setup{}, uint64(0)
 	do := func(e booking.Event, err error) {
 		t.Helper()

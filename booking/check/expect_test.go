@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // keys books texts at the pointings that are called.
@@ -73,7 +74,7 @@ func TestExpectation_StopsAndNames(t *testing.T) {
 			}
 		}
 	}
-	far := Expect(b.s, booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: reduce.FL, Target: "Quarry"}, Known{})
+	far := Expect(b.s, booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: faces.FL, Target: "Quarry"}, Known{})
 	if c := far.Slip(30*reduce.Degree + 30*reduce.Arcminute); c.Kind != slip.FaceNotChanged {
 		t.Errorf("half a turn off: %+v", c)
 	}
@@ -138,7 +139,7 @@ func TestSuspects_NameTheReading(t *testing.T) {
 	}
 	b.keys("90 05 10", "135 10 25", "210 30 40", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15")
 	s := Suspects(b.s)
-	if len(s) != 1 || s[0].Round != 2 || s[0].Face != reduce.FL || s[0].Target != "Quarry" {
+	if len(s) != 1 || s[0].Round != 2 || s[0].Face != faces.FL || s[0].Target != "Quarry" {
 		t.Fatalf("%+v", s)
 	}
 	if r := Culprits(b.s).Remedy; r.Round != 2 || r.Target != "Quarry" {
@@ -154,7 +155,7 @@ func benchTen(tb *testing.B) booking.Setup {
 	t := &testing.T{}
 	b := newBench(t, spec)
 	s := b.s
-	for s.Expect().Slot.Round < 4 || s.Expect().Slot.Face == reduce.FL {
+	for s.Expect().Slot.Round < 4 || s.Expect().Slot.Face == faces.FL {
 		slot := s.Expect().Slot
 		v := reduce.Angle(slot.Round-1)*reduce.QuarterTurn + 10*reduce.Arcminute
 		for i, n := range spec.Names() {
@@ -162,7 +163,7 @@ func benchTen(tb *testing.B) booking.Setup {
 				v += reduce.Angle(i) * 31 * reduce.Degree
 			}
 		}
-		if slot.Face == reduce.FR {
+		if slot.Face == faces.FR {
 			v += reduce.HalfTurn
 		}
 		b.seq++

@@ -6,6 +6,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // indexSD is the standard deviation of the index error before a pair is booked,
@@ -81,13 +82,13 @@ func verticalNoise(s *booking.Setup) float64 {
 }
 
 // levelReading returns what a level line reads.
-func levelReading(c reduce.Circle, f reduce.Face) reduce.Angle {
-	return align.Level(c, f == reduce.FR)
+func levelReading(c faces.Circle, f faces.Face) reduce.Angle {
+	return align.Level(c, f == faces.FR)
 }
 
 // mirrored returns the reading of the other face without index error.
-func mirrored(c reduce.Circle, v reduce.Angle) reduce.Angle {
-	if c == reduce.Horizon {
+func mirrored(c faces.Circle, v reduce.Angle) reduce.Angle {
+	if c == faces.Horizon {
 		return (reduce.HalfTurn - v).Normalize()
 	}
 	return (reduce.Turn - v).Normalize()
@@ -99,11 +100,11 @@ func indexErrors(s *booking.Setup, but string) []pairError {
 	var list []pairError
 	for i := range s.Readings {
 		l := &s.Readings[i]
-		if l.Slot.Quantity != booking.Vertical || l.Slot.Face != reduce.FL || l.Struck != nil || l.Slot.Target == but {
+		if l.Slot.Quantity != booking.Vertical || l.Slot.Face != faces.FL || l.Struck != nil || l.Slot.Target == but {
 			continue
 		}
 		if r, ok := s.At(l.Slot.Pair()); ok {
-			_, index := reduce.VerticalPair(l.Angle(), r.Angle(), s.Spec.Instrument.Circle)
+			_, index := faces.VerticalPair(l.Angle(), r.Angle(), s.Spec.Instrument.Circle)
 			list = append(list, pairError{l.Slot.Target, index})
 		}
 	}

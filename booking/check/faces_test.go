@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
 )
 
@@ -39,7 +40,7 @@ func namesTheFace(t *testing.T, rng *rand.Rand) {
 		list := Suspects(s)
 		told += min(len(list), 1)
 		is := func(x Suspect) bool {
-			return x.Target == slot.Target && (x.Round == 0 || x.Round == slot.Round) && (x.Face == reduce.NoFace || x.Face == slot.Face)
+			return x.Target == slot.Target && (x.Round == 0 || x.Round == slot.Round) && (x.Face == faces.NoFace || x.Face == slot.Face)
 		}
 		if slices.ContainsFunc(list, is) {
 			right++
@@ -63,7 +64,7 @@ func tellsBothFaces(t *testing.T, way openWay, rng *rand.Rand) {
 		}
 		told++
 		want, _ := slip.Pattern(right, keyed, reduce.DMS, s.Spec.Instrument.LeastCount)
-		best := reduce.NoFace
+		best := faces.NoFace
 		most := 0.0
 		for _, r := range Suspects(s)[i].Readers {
 			listed += len(r.Kinds)
@@ -112,7 +113,7 @@ func TestSuspects_TargetsExchangedOnEitherFace(t *testing.T) {
 		t.Error("nothing is told of the second round")
 	}
 	for _, x := range told {
-		if x.Alike || x.Round != 2 || x.Face != reduce.FR {
+		if x.Alike || x.Round != 2 || x.Face != faces.FR {
 			t.Errorf("in the second round: %+v", x)
 		}
 	}
@@ -148,12 +149,12 @@ func openFace(t *testing.T, rng *rand.Rand, way openWay) (s booking.Setup, at bo
 	if quantity == booking.Vertical {
 		spec.NoVertical = []string{spec.RO}
 	}
-	at = booking.Slot{Quantity: quantity, Face: reduce.FL, Target: names[rng.IntN(len(names))]}
+	at = booking.Slot{Quantity: quantity, Face: faces.FL, Target: names[rng.IntN(len(names))]}
 	if quantity == booking.Horizontal {
 		at.Round = 1
 	}
 	if rng.IntN(2) == 0 {
-		at.Face = reduce.FR
+		at.Face = faces.FR
 	}
 	var err error
 	if s, err = (booking.Setup{}).Apply(booking.Entry{Seq: 1, Setup: 1, Event: booking.SetupOpened{Spec: spec}}); err != nil {

@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // recognizeTolerance is how far the two faces of a vertical pair may add up off
@@ -22,7 +23,7 @@ func checkGraduation(s booking.Setup, r booking.Reduction) []Check {
 	circle := s.Spec.Instrument.Circle
 	for _, v := range r.Verticals {
 		if v.HasPair {
-			if c, ok := reduce.RecognizeCircle(v.FL.Angle(), v.FR.Angle(), recognizeTolerance); ok && c != circle {
+			if c, ok := faces.RecognizeCircle(v.FL.Angle(), v.FR.Angle(), recognizeTolerance); ok && c != circle {
 				cs = append(cs, Check{Name: "graduation", From: booking.CommonPractice,
 					Text: fmt.Sprintf("The vertical readings on %s add up as on a circle graduated from the %s, and the circle of this setup is graduated from the %s.",
 						v.Target, c, circle),
@@ -34,8 +35,8 @@ func checkGraduation(s booking.Setup, r booking.Reduction) []Check {
 			if q == nil {
 				continue
 			}
-			read := reduce.FaceOfVertical(q.Angle(), circle)
-			if face := q.Slot.Face; read != reduce.NoFace && read != face {
+			read := faces.OfVertical(q.Angle(), circle)
+			if face := q.Slot.Face; read != faces.NoFace && read != face {
 				cs = append(cs, Check{Name: "graduation", From: booking.CommonPractice,
 					Text: fmt.Sprintf("The vertical reading on %s booked %s is one of %s on a circle graduated from the %s.",
 						v.Target, face.Words(), face.Other().Words(), circle),

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // Fact of the trade (common practice, no source): a zenith-graduated reading
@@ -14,27 +15,27 @@ import (
 func TestGraduation(t *testing.T) {
 	tests := []struct {
 		name   string
-		circle reduce.Circle
+		circle faces.Circle
 		fl, fr string // empty: not read
 		want   string // empty: nothing is said
 	}{
-		{"elevation", reduce.Zenith, "69 58 30", "290 02 00", ""},
-		{"depression", reduce.Zenith, "92 34 35", "267 25 20", ""},
-		{"four degrees of index error", reduce.Zenith, "66 00 00", "286 00 00", ""},
-		{"horizon circle, elevation", reduce.Horizon, "20 01 30", "159 58 00", ""},
-		{"horizon circle, depression", reduce.Horizon, "357 25 25", "182 34 40", ""},
-		{"faces exchanged", reduce.Zenith, "290 02 00", "69 58 30", "one of face right"},
-		{"face left alone under the other face", reduce.Zenith, "290 02 00", "", "one of face right"},
-		{"face right alone under the other face", reduce.Zenith, "", "69 58 30", "one of face left"},
-		{"horizon readings on a zenith circle", reduce.Zenith, "20 01 30", "159 58 00", "graduated from the horizon"},
-		{"zenith readings on a horizon circle", reduce.Horizon, "69 58 30", "290 02 00", "graduated from the zenith"},
+		{"elevation", faces.Zenith, "69 58 30", "290 02 00", ""},
+		{"depression", faces.Zenith, "92 34 35", "267 25 20", ""},
+		{"four degrees of index error", faces.Zenith, "66 00 00", "286 00 00", ""},
+		{"horizon circle, elevation", faces.Horizon, "20 01 30", "159 58 00", ""},
+		{"horizon circle, depression", faces.Horizon, "357 25 25", "182 34 40", ""},
+		{"faces exchanged", faces.Zenith, "290 02 00", "69 58 30", "one of face right"},
+		{"face left alone under the other face", faces.Zenith, "290 02 00", "", "one of face right"},
+		{"face right alone under the other face", faces.Zenith, "", "69 58 30", "one of face left"},
+		{"horizon readings on a zenith circle", faces.Zenith, "20 01 30", "159 58 00", "graduated from the horizon"},
+		{"zenith readings on a horizon circle", faces.Horizon, "69 58 30", "290 02 00", "graduated from the zenith"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			spec := testSpec()
 			spec.Instrument.Circle = tt.circle
 			b := newBench(t, spec)
-			for face, text := range map[reduce.Face]string{reduce.FL: tt.fl, reduce.FR: tt.fr} {
+			for face, text := range map[faces.Face]string{faces.FL: tt.fl, faces.FR: tt.fr} {
 				if text == "" {
 					continue
 				}

@@ -6,6 +6,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // published.md F29 (bartleby; the page's own uncertainty mis-copies 6.5″, the
@@ -15,12 +17,12 @@ func TestReduce_StandardDeviationOfHorizontalDistance(t *testing.T) {
 	spec := testSpec()
 	spec.Refraction = 1 // the source works without curvature and refraction
 	spec.Instrument.LeastCount, spec.Instrument.Sigma = reduce.Arcsecond, reduce.FromSeconds(6.5)
-	spec.Instrument.DistanceSD = 18 * reduce.Millimetre
+	spec.Instrument.DistanceSD = 18 * lengths.Millimetre
 	b := newBench(t, spec)
 	for slot, text := range map[booking.Slot]string{
-		{Quantity: booking.Vertical, Face: reduce.FL, Target: "Mast"}: "95 27 46",
-		{Quantity: booking.Vertical, Face: reduce.FR, Target: "Mast"}: "264 32 14",
-		{Quantity: booking.Slope, Target: "Mast"}:                     "4807.68",
+		{Quantity: booking.Vertical, Face: faces.FL, Target: "Mast"}: "95 27 46",
+		{Quantity: booking.Vertical, Face: faces.FR, Target: "Mast"}: "264 32 14",
+		{Quantity: booking.Slope, Target: "Mast"}:                    "4807.68",
 	} {
 		e, err := Read(b.s, slot, text, true, Known{})
 		if err != nil {

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // criticalRange is the factor f(n) by which the standard deviation of one value is
@@ -17,8 +18,8 @@ var criticalRange = [...]float64{2: 2.8, 3: 3.3, 4: 3.6, 5: 3.9, 6: 4.0, 7: 4.2,
 // Spreads of what was measured again where no standard deviation is stated:
 // common practice, no source.
 const (
-	distanceSpread = 10 * reduce.Millimetre
-	heightSpread   = 3 * reduce.Millimetre
+	distanceSpread = 10 * lengths.Millimetre
+	heightSpread   = 3 * lengths.Millimetre
 )
 
 const noSource = "common practice, no source"
@@ -92,15 +93,15 @@ func repeatText(spec booking.Spec, r booking.Repeated, v int64) string {
 		return reduce.Angle(v).Format(spec.Instrument.Unit, spec.Instrument.Places()+1)
 	}
 	places := 4
-	if spec.LengthUnit != reduce.Metres {
+	if spec.LengthUnit != lengths.Metres {
 		places = 3
 	}
-	return reduce.Length(v).Format(spec.LengthUnit, places) + " " + spec.LengthUnit.String()
+	return lengths.Length(v).Format(spec.LengthUnit, places) + " " + spec.LengthUnit.String()
 }
 
 func spreadText(spec booking.Spec, r booking.Repeated, v int64) string {
 	if r.Quantity.Angular() {
 		return reduce.Angle(v).FormatSize(spec.Instrument.Unit)
 	}
-	return fmt.Sprintf("%.1f mm", float64(v)/float64(reduce.Millimetre))
+	return fmt.Sprintf("%.1f mm", float64(v)/float64(lengths.Millimetre))
 }

@@ -6,6 +6,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // A bench books setups in tests as a crew would.
@@ -30,9 +32,9 @@ func testSpec() booking.Spec {
 	lc := 5 * reduce.Arcsecond
 	return booking.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry", "Mast"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith, Sigma: 2 * reduce.Arcsecond},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
 		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
-		ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+		ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(lc), LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
 	}
 }
 
@@ -68,13 +70,13 @@ func (b *bench) key(text string) {
 func TestSetup_TwoRoundsToLift(t *testing.T) {
 	b := newBench(t, testSpec())
 	p := b.s.Expect()
-	if !p.SetCircle || p.From != 0 || p.To != reduce.Degree || p.Slot.Face != reduce.FL || p.Slot.Target != "Spire" {
+	if !p.SetCircle || p.From != 0 || p.To != reduce.Degree || p.Slot.Face != faces.FL || p.Slot.Target != "Spire" {
 		t.Fatalf("first prompt: %+v", p)
 	}
 	for _, k := range []string{"0 05 10", "45 10 20", "120 30 00", "250 00 45"} {
 		b.key(k)
 	}
-	if p := b.s.Expect(); p.Slot.Face != reduce.FR || p.Slot.Target != "Mast" || !p.Transit {
+	if p := b.s.Expect(); p.Slot.Face != faces.FR || p.Slot.Target != "Mast" || !p.Transit {
 		t.Fatalf("after the first half: %+v", p)
 	}
 	for _, k := range []string{"70 00 50", "300 30 10", "225 10 25", "180 05 15"} {

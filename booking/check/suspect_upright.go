@@ -9,7 +9,9 @@ import (
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
+	"example.org/readback/reduce/slope"
 )
 
 // uprightSuspects names the vertical pair whose index error stands apart: where one
@@ -24,7 +26,7 @@ func uprightSuspects(s booking.Setup, r booking.Reduction) []Suspect {
 	for _, v := range r.Verticals {
 		switch {
 		case !v.HasPair:
-		case overhead(s, v, reduce.FL) && overhead(s, v, reduce.FR):
+		case overhead(s, v, faces.FL) && overhead(s, v, faces.FR):
 			out = append(out, Suspect{
 				Target: v.Target, Upright: true, Weight: 1, Kind: slip.FaceNotChanged,
 				Text: fmt.Sprintf("Both vertical circle readings of %s look booked under each other's face.", v.Target),
@@ -38,10 +40,10 @@ func uprightSuspects(s booking.Setup, r booking.Reduction) []Suspect {
 
 // overhead tells whether a reading lies beyond the zenith, where the other face
 // reads.
-func overhead(s booking.Setup, v booking.VerticalWork, f reduce.Face) bool {
-	alt := reduce.AltitudeFL(v.FL.Angle(), s.Spec.Instrument.Circle)
-	if f == reduce.FR {
-		alt = reduce.AltitudeFR(v.FR.Angle(), s.Spec.Instrument.Circle)
+func overhead(s booking.Setup, v booking.VerticalWork, f faces.Face) bool {
+	alt := faces.AltitudeFL(v.FL.Angle(), s.Spec.Instrument.Circle)
+	if f == faces.FR {
+		alt = faces.AltitudeFR(v.FR.Angle(), s.Spec.Instrument.Circle)
 	}
 	return alt.Abs() > reduce.HalfTurn-steepest
 }
@@ -144,19 +146,19 @@ func upright(s booking.Setup, v booking.VerticalWork, expected reduce.Angle, pai
 	x := Suspect{Target: v.Target, Upright: true, Weight: 1}
 	x.Text = fmt.Sprintf("The index error of the vertical pair on %s stands apart.", v.Target)
 	off := 2 * (v.Index - expected).Wrap()
-	l, r := slipOf(s, v, reduce.FL, off, pairs), slipOf(s, v, reduce.FR, off, pairs)
+	l, r := slipOf(s, v, faces.FL, off, pairs), slipOf(s, v, faces.FR, off, pairs)
 	leads := func(a, b slip.Result) bool {
 		return a.Kind != slip.Unknown && a.Density >= clearly*b.Density && off.Abs() >= reduce.Arcminute
 	}
-	overL, overR := overhead(s, v, reduce.FL), overhead(s, v, reduce.FR)
+	overL, overR := overhead(s, v, faces.FL), overhead(s, v, faces.FR)
 	found := l
 	switch {
 	case overL && !overR, overL == overR && leads(l, r):
-		x.Face = reduce.FL
+		x.Face = faces.FL
 	case overR && !overL, leads(r, l):
-		x.Face, found = reduce.FR, r
+		x.Face, found = faces.FR, r
 	default:
-		x.Readers = []culprit.Reader{{Face: reduce.FL, Kinds: culprit.Allowed(l)}, {Face: reduce.FR, Kinds: culprit.Allowed(r)}}
+		x.Readers = []culprit.Reader{{Face: faces.FL, Kinds: culprit.Allowed(l)}, {Face: faces.FR, Kinds: culprit.Allowed(r)}}
 		x.Text += " " + culprit.ReadersText(x.Readers)
 		if l.Kind != r.Kind || l.Part != r.Part {
 			return x
@@ -173,7 +175,7 @@ func upright(s booking.Setup, v booking.VerticalWork, expected reduce.Angle, pai
 
 // slipOf searches for the slip in the reading of a pair on a face that is off by
 // so much.
-func slipOf(s booking.Setup, v booking.VerticalWork, f reduce.Face, off reduce.Angle, pairs []booking.VerticalWork) slip.Result {
+func slipOf(s booking.Setup, v booking.VerticalWork, f faces.Face, off reduce.Angle, pairs []booking.VerticalWork) slip.Result {
 	i := s.Spec.Instrument
 	sd := reduce.FromSeconds(2 * verticalNoise(&s))
 	half := entryLimit(s.Spec.Limits, i.LeastCount, sd.Seconds())
@@ -181,7 +183,7 @@ func slipOf(s booking.Setup, v booking.VerticalWork, f reduce.Face, off reduce.A
 		return slip.Expectation{Band: completion.Band{Centre: a.Normalize(), Half: half}, Sigma: sd}
 	}
 	on := func(w booking.VerticalWork) reduce.Angle {
-		if f == reduce.FR {
+		if f == faces.FR {
 			return w.FR.Angle()
 		}
 		return w.FL.Angle()
@@ -199,9 +201,9 @@ func slipOf(s booking.Setup, v booking.VerticalWork, f reduce.Face, off reduce.A
 			c.Alternatives = append(c.Alternatives, slip.Alternative{Kind: slip.WrongTarget, Expectation: around(on(w))})
 		}
 	}
-	c.Gradient = reduce.Gradient(reduce.AltitudeFL(centre.Normalize(), i.Circle))
-	if f == reduce.FR {
-		c.Gradient = reduce.Gradient(reduce.AltitudeFR(centre.Normalize(), i.Circle))
+	c.Gradient = slope.Gradient(faces.AltitudeFL(centre.Normalize(), i.Circle))
+	if f == faces.FR {
+		c.Gradient = slope.Gradient(faces.AltitudeFR(centre.Normalize(), i.Circle))
 	}
 	return slip.Search(c)
 }

@@ -6,6 +6,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // What can go wrong with one vertical pair of four (the kinds are common practice,
@@ -18,15 +19,15 @@ func TestSuspects_VerticalKinds(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		fl, fr string // of Spire, booked first on face left and last on face right
-		face   reduce.Face
+		face   faces.Face
 		kind   slip.Kind
 	}{
-		{"sound", "92 34 35", "267 25 30", reduce.NoFace, slip.Unknown},
-		{"the other half of the circle", "272 34 35", "267 25 30", reduce.FL, slip.FaceNotChanged},
-		{"read on the other face", "92 34 35", "92 34 40", reduce.FR, slip.FaceNotChanged},
-		{"another target", "88 10 20", "267 25 30", reduce.FL, slip.WrongTarget},
-		{"booked under each other's face", "267 25 30", "92 34 35", reduce.NoFace, slip.FaceNotChanged},
-		{"fifty seconds: some digit makes them on either face", "92 33 45", "267 25 30", reduce.NoFace, slip.Unknown},
+		{"sound", "92 34 35", "267 25 30", faces.NoFace, slip.Unknown},
+		{"the other half of the circle", "272 34 35", "267 25 30", faces.FL, slip.FaceNotChanged},
+		{"read on the other face", "92 34 35", "92 34 40", faces.FR, slip.FaceNotChanged},
+		{"another target", "88 10 20", "267 25 30", faces.FL, slip.WrongTarget},
+		{"booked under each other's face", "267 25 30", "92 34 35", faces.NoFace, slip.FaceNotChanged},
+		{"fifty seconds: some digit makes them on either face", "92 33 45", "267 25 30", faces.NoFace, slip.Unknown},
 	} {
 		spec := testSpec()
 		spec.Verticals = true

@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A trunnion axis tilted by 10″ makes 2c differ by 2·10″·tan 40° = 17″ on a sight
@@ -31,7 +32,7 @@ func TestVerdict_TwoCAfterItsModel(t *testing.T) {
 		t.Errorf("sound: %q", v.Reasons())
 	}
 	mark := s.Spec.Targets[0]
-	v := Judge(book(observer.Fault{Round: 2, Face: reduce.FL, Target: mark, By: 60 * reduce.Arcsecond}))
+	v := Judge(book(observer.Fault{Round: 2, Face: faces.FL, Target: mark, By: 60 * reduce.Arcsecond}))
 	for _, c := range v.Checks {
 		if c.Name == "2c" && (c.Met || !strings.Contains(c.Again, mark+" in round 2")) {
 			t.Errorf("60″ off: %+v", c)

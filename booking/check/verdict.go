@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A Check is one thing that must be met before the tripod is lifted.
@@ -255,7 +256,7 @@ func checkPlanned(s booking.Setup, r booking.Reduction) Check {
 	for _, v := range r.Verticals {
 		read[v.Target] = v.FL != nil || v.FR != nil
 	}
-	for _, k := range s.Spec.VerticalSlots(reduce.FL) {
+	for _, k := range s.Spec.VerticalSlots(faces.FL) {
 		_, blocked := s.Skipped(k)
 		_, blockedRight := s.Skipped(k.Pair())
 		if !read[k.Target] && !blocked && !blockedRight {
@@ -278,9 +279,9 @@ func checkVerticals(s booking.Setup, r booking.Reduction) []Check {
 		if v.HasPair || v.FL == nil && v.FR == nil {
 			continue
 		}
-		face := reduce.FL
+		face := faces.FL
 		if v.FR == nil {
-			face = reduce.FR
+			face = faces.FR
 		}
 		cs = append(cs, Check{Name: "verticals", From: booking.CommonPractice,
 			Text:  fmt.Sprintf("The vertical circle on %s was read on one face only.", v.Target),

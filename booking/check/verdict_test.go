@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // What the crew planned is a check: a vertical circle that was to be read and was
@@ -27,7 +27,7 @@ func TestVerdict_PlannedVerticals(t *testing.T) {
 	if Judge(b.s).Lift || !unread("Mast") {
 		t.Fatalf("lifts without the verticals that were planned: %q", Judge(b.s).Reasons())
 	}
-	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, face := range []faces.Face{faces.FL, faces.FR} {
 		skip, err := b.s.Skip(booking.Slot{Quantity: booking.Vertical, Face: face, Target: "Mast"}, true, "fog")
 		if err != nil {
 			t.Fatal(err)

@@ -5,12 +5,12 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A half is the rows of one face of one round, in the order of the file.
 type half struct {
-	face   reduce.Face
+	face   faces.Face
 	rows   []*row
 	at     []int // where each row stands among the rows of the setup
 	sights [][]*row
@@ -18,7 +18,7 @@ type half struct {
 
 // placeClosing finds the closing sights of the RO in a round.
 func (p *Paper) placeClosing(round int) error {
-	left, right := p.half(round, reduce.FL), p.half(round, reduce.FR)
+	left, right := p.half(round, faces.FL), p.half(round, faces.FR)
 	for _, h := range []half{left, right} {
 		if len(h.sights) < 3 {
 			continue
@@ -50,7 +50,7 @@ func (p *Paper) split(h *half, other half) {
 func last(rows []*row) *row { return rows[len(rows)-1] }
 
 // half gathers the rows of a half and the sights of the RO in it.
-func (p *Paper) half(round int, face reduce.Face) half {
+func (p *Paper) half(round int, face faces.Face) half {
 	h := half{face: face}
 	var ro []*row
 	for i, r := range p.rows {
@@ -153,7 +153,7 @@ func (p *Paper) reversed(left, right half) bool {
 	}
 	own, all := p.lean(right), 0
 	for n := 1; own == 0 && p.hasRound(n); n++ { // the others are asked where its own order does not tell
-		all += p.lean(p.half(n, reduce.FR))
+		all += p.lean(p.half(n, faces.FR))
 	}
 	return reversedOrder(own, all, left.at, right.at)
 }

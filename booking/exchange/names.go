@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // nameTargets finds the reference object and the targets in clockwise order: the
@@ -28,7 +29,7 @@ func (p *Paper) nameTargets() {
 	lead := p.leading(names)
 	halves := p.leftHalf(lead)
 	for _, r := range p.rows {
-		if r.Quantity == booking.Horizontal && r.Face == reduce.FL && r.Round != lead {
+		if r.Quantity == booking.Horizontal && r.Face == faces.FL && r.Round != lead {
 			halves = append(halves, r)
 		}
 	}
@@ -105,7 +106,7 @@ func turning(half []*row, ro []string) (targets int, clockwise bool) {
 func (p *Paper) leftHalf(round int) []*row {
 	var rows []*row
 	for _, r := range p.rows {
-		if r.Quantity == booking.Horizontal && r.Face == reduce.FL && r.Round == round {
+		if r.Quantity == booking.Horizontal && r.Face == faces.FL && r.Round == round {
 			rows = append(rows, r)
 		}
 	}
@@ -123,7 +124,7 @@ func (p *Paper) clockwise(names []string, at int, r *row) int {
 	from, ok := p.fromRO(names[0], r.Target)
 	for at+1 < len(names) {
 		next, known := p.fromRO(names[0], names[at+1])
-		if !ok || !known || next > from || r.Face == reduce.FL && p.sighted(r, names[at+1]) {
+		if !ok || !known || next > from || r.Face == faces.FL && p.sighted(r, names[at+1]) {
 			break
 		}
 		at++
@@ -143,7 +144,7 @@ func (p *Paper) sighted(r *row, target string) bool {
 func (p *Paper) fromRO(ro, target string) (reduce.Angle, bool) {
 	type key struct {
 		round int
-		face  reduce.Face
+		face  faces.Face
 	}
 	ros, targets := map[key]reduce.Angle{}, map[key]reduce.Angle{}
 	for _, r := range p.rows {

@@ -8,6 +8,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // A Decimal is a plain decimal that is not an angle until the unit of a setup is
@@ -47,14 +49,14 @@ func (d Decimal) angle(u reduce.Unit) (reduce.Angle, error) {
 // Options say what a readings file does not: with what it was read and what is
 // held against it. Decimals are in the small unit of the setup, as Decimal says.
 type Options struct {
-	LeastCount   Decimal            // empty: 5 seconds, or the step of readings in a decimal unit
-	Sigma        Decimal            // stated standard deviation of one direction, both faces, one round; empty: not stated
-	SigmaUpright Decimal            // and of one altitude, both faces; empty: that of directions
-	DistanceSD   reduce.Length      // stated standard deviation of a distance; 0: not stated
-	DistancePPM  float64            // and what it grows by, millionths of the distance
-	Circle       reduce.Circle      // 0: as the vertical pairs of the setup say, else zenith
-	ClosingRule  reduce.ClosingRule // 0: ClosingMean
-	Refraction   *float64           // coefficient k; nil: booking.DefaultRefraction
+	LeastCount   Decimal           // empty: 5 seconds, or the step of readings in a decimal unit
+	Sigma        Decimal           // stated standard deviation of one direction, both faces, one round; empty: not stated
+	SigmaUpright Decimal           // and of one altitude, both faces; empty: that of directions
+	DistanceSD   lengths.Length    // stated standard deviation of a distance; 0: not stated
+	DistancePPM  float64           // and what it grows by, millionths of the distance
+	Circle       faces.Circle      // 0: as the vertical pairs of the setup say, else zenith
+	ClosingRule  faces.ClosingRule // 0: ClosingMean
+	Refraction   *float64          // coefficient k; nil: booking.DefaultRefraction
 	Making       *booking.DistanceMaking
 	Rounds       Decimal // limits; empty: what booking.DefaultLimits gives the least count
 	ROMisclosure Decimal
@@ -110,8 +112,8 @@ func (o Options) Apply(spec *booking.Spec) error {
 		}
 	}
 	spec.Instrument.DistanceSD, spec.Instrument.DistancePPM = o.DistanceSD, o.DistancePPM
-	spec.Instrument.Circle = cmp.Or(o.Circle, reduce.Zenith)
-	spec.ClosingRule = cmp.Or(o.ClosingRule, reduce.ClosingMean)
+	spec.Instrument.Circle = cmp.Or(o.Circle, faces.Zenith)
+	spec.ClosingRule = cmp.Or(o.ClosingRule, faces.ClosingMean)
 	spec.Refraction = booking.DefaultRefraction
 	if o.Refraction != nil {
 		spec.Refraction = *o.Refraction

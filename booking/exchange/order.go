@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // An order puts the readings of a setup in the order to be written: see Rows.
@@ -29,16 +29,16 @@ func inOrder(s booking.Setup) []booking.Reading {
 
 // isReversed tells what a reader will take the order of a face-right half for.
 func (o order) isReversed(round int) bool {
-	right := o.half(round, reduce.FR)
+	right := o.half(round, faces.FR)
 	own, all := o.lean(right), 0
 	for i := 0; own == 0 && i < len(o.s.Rounds); i++ { // the others are asked where its own order does not tell
-		all += o.lean(o.half(o.s.Rounds[i].Number, reduce.FR))
+		all += o.lean(o.half(o.s.Rounds[i].Number, faces.FR))
 	}
-	return reversedOrder(own, all, o.half(round, reduce.FL), right)
+	return reversedOrder(own, all, o.half(round, faces.FL), right)
 }
 
 // half returns where the readings of a half stand.
-func (o order) half(round int, face reduce.Face) (at []int) {
+func (o order) half(round int, face faces.Face) (at []int) {
 	for i, r := range o.s.Readings {
 		if k := r.Slot; k.Quantity == booking.Horizontal && k.Repeat == 0 && k.Round == round && k.Face == face && (!k.Closing || k.Target == o.s.Spec.RO) {
 			at = append(at, i)
@@ -64,7 +64,7 @@ func (o order) isRO(slot booking.Slot) bool {
 // leads tells whether the sight of the RO is the one that comes first in its
 // half: the opening one on face left, the closing one on a reversed face right.
 func (o order) leads(slot booking.Slot) bool {
-	return slot.Closing == (slot.Face == reduce.FR && o.reversed[slot.Round])
+	return slot.Closing == (slot.Face == faces.FR && o.reversed[slot.Round])
 }
 
 // otherSight returns the other sight of the RO in the same half.

@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // A Paper is one setup of a readings file, ready to be booked: what is agreed
@@ -160,7 +161,7 @@ func (p *Paper) findOrder() error {
 // findUnits takes the unit of the circle and that of lengths from the rows: one
 // of each in a setup.
 func (p *Paper) findUnits() error {
-	p.Spec.Instrument.Unit, p.Spec.LengthUnit = reduce.DMS, reduce.Metres
+	p.Spec.Instrument.Unit, p.Spec.LengthUnit = reduce.DMS, lengths.Metres
 	var circle, length *row
 	for _, r := range p.rows {
 		first := &length
@@ -179,7 +180,7 @@ func (p *Paper) findUnits() error {
 		p.Spec.Instrument.Unit, _ = reduce.UnitOf(circle.Unit)
 	}
 	if length != nil && length.Unit == "ft" {
-		p.Spec.LengthUnit = reduce.Feet
+		p.Spec.LengthUnit = lengths.Feet
 	}
 	return nil
 }

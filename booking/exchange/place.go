@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // placeRows gives every row its pointing and refuses a pointing that stands
@@ -69,7 +70,7 @@ func (p *Paper) placeHeights() error {
 
 // recognizeCircle tells from the vertical pairs that stand how the circle is
 // graduated: zenith unless every pair says horizon.
-func (p *Paper) recognizeCircle() reduce.Circle {
+func (p *Paper) recognizeCircle() faces.Circle {
 	const tolerance = 10 * reduce.Degree
 	left := map[booking.Slot]*row{}
 	horizon := 0
@@ -83,14 +84,14 @@ func (p *Paper) recognizeCircle() reduce.Circle {
 			left[pair] = r
 			continue
 		}
-		c, ok := reduce.RecognizeCircle(reduce.Angle(other.Value), reduce.Angle(r.Value), tolerance)
-		if !ok || c != reduce.Horizon {
-			return reduce.Zenith
+		c, ok := faces.RecognizeCircle(reduce.Angle(other.Value), reduce.Angle(r.Value), tolerance)
+		if !ok || c != faces.Horizon {
+			return faces.Zenith
 		}
 		horizon++
 	}
 	if horizon > 0 {
-		return reduce.Horizon
+		return faces.Horizon
 	}
-	return reduce.Zenith
+	return faces.Zenith
 }

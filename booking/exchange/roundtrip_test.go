@@ -12,6 +12,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // written returns setups as a readings file.
@@ -69,9 +71,9 @@ func newCrew(t *testing.T, change func(*booking.Spec)) *crew {
 	lc := 5 * reduce.Arcsecond
 	spec := booking.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith},
 		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.FreePlan, CloseHalves: true,
-		ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+		ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(lc), LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
 	}
 	if change != nil {
 		change(&spec)
@@ -144,7 +146,7 @@ func TestExportReadsBack(t *testing.T) {
 			e2, err := c.s.LeaveOut(2, "a trial")
 			c.do(e2, err)
 			c.key("1801405", "2283250", "1100840", "01415", "0483305", "2900905")
-			e3, err := c.s.AgainHalf(3, reduce.FR)
+			e3, err := c.s.AgainHalf(3, faces.FR)
 			c.do(e3, err)
 			c.key("01420", "0483305", "2900910")
 		},
@@ -260,7 +262,7 @@ func TestExportReadsBack_Everything(t *testing.T) {
 		c.do(r, err)
 	}
 	for c.s.Expect().Phase == booking.InVerticals {
-		if c.s.Expect().Slot.Face == reduce.FL {
+		if c.s.Expect().Slot.Face == faces.FL {
 			c.key("883010")
 		} else {
 			c.key("2712940")
@@ -284,7 +286,7 @@ func TestExportReadsBack_Everything(t *testing.T) {
 	out, err := c.s.LeaveOutReading(wrong, "the prism was turned away")
 	c.do(out, err)
 	again(booking.Slot{Quantity: booking.InstrumentHeight}, "1.563")
-	again(booking.Slot{Quantity: booking.Vertical, Face: reduce.FR, Target: "'-x"}, "2712930")
+	again(booking.Slot{Quantity: booking.Vertical, Face: faces.FR, Target: "'-x"}, "2712930")
 	c.key("883020")
 	text := written(t, c.s)
 	back := setups(t, text)[0]
@@ -310,26 +312,26 @@ func TestExportReadsBack_Everything(t *testing.T) {
 // and a half left out come back as they were.
 func TestExportReadsBack_AHalfAgain(t *testing.T) {
 	c := newCrew(t, nil)
-	half := func(face reduce.Face) {
+	half := func(face faces.Face) {
 		e, err := c.s.AgainHalf(1, face)
 		c.do(e, err)
 	}
 	c.key("01225", "0483110", "1330745", "01230")
-	half(reduce.FL)
+	half(faces.FL)
 	c.key("01230", "0483115", "1330740", "01225")
 	c.key("1801240", "3130755", "2283120", "1801235")
-	half(reduce.FR)
+	half(faces.FR)
 	c.key("1801250", "3130815", "2283135", "1801250")
-	half(reduce.FR)
+	half(faces.FR)
 	c.key("1801235", "3130750", "2283125", "1801240")
-	out, err := c.s.LeaveOutHalf(1, reduce.FR, 1, "a gust of wind")
+	out, err := c.s.LeaveOutHalf(1, faces.FR, 1, "a gust of wind")
 	if err != nil || len(out) != 4 {
 		t.Fatal(out, err)
 	}
 	for _, e := range out {
 		c.do(e, nil)
 	}
-	k, err := c.s.Again(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: reduce.FL, Target: c.s.Spec.RO, Closing: true})
+	k, err := c.s.Again(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: faces.FL, Target: c.s.Spec.RO, Closing: true})
 	if err != nil {
 		t.Fatal(err)
 	}

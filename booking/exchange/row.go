@@ -10,6 +10,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // A row is one row of a readings file: one reading.
@@ -20,11 +22,11 @@ type row struct {
 	Round    int  // 0: none
 	Repeat   int  // 1, 2, … where it was measured again as a check
 	Closing  bool // of a sight of the RO that was read again: the one that closes its half
-	Face     reduce.Face
+	Face     faces.Face
 	Target   string
 	Quantity booking.Quantity
 	Text     string // the reading as written
-	Value    int64  // reduce.Angle or reduce.Length, by Quantity
+	Value    int64  // reduce.Angle or lengths.Length, by Quantity
 	Unit     string // dms, gon, deg, mil, m, ft
 	Time     string // RFC 3339; empty: not given
 	Struck   string // the reason; empty: it stands
@@ -203,7 +205,7 @@ func (r *rowReader) place(row *row) {
 	switch {
 	case q.Angular() && r.text(colFace) == "":
 		r.fault(colFace, "the face of a circle reading is empty: expected FL or FR")
-	case !q.Angular() && row.Face != reduce.NoFace:
+	case !q.Angular() && row.Face != faces.NoFace:
 		r.fault(colFace, "%s: a reading of quantity %s has no face: expected nothing", row.Face, q)
 	}
 	switch {
@@ -246,10 +248,10 @@ func parseReading(text, unit string) (int64, error) {
 		return int64(a), err
 	}
 	if unit == "ft" {
-		l, err := reduce.ParseLength(text, reduce.Feet)
+		l, err := lengths.Parse(text, lengths.Feet)
 		return int64(l), err
 	}
-	l, err := reduce.ParseLength(text, reduce.Metres)
+	l, err := lengths.Parse(text, lengths.Metres)
 	return int64(l), err
 }
 
@@ -272,8 +274,8 @@ func readingFault(err error, unit string) string {
 }
 
 // parseFace reads the words of a face: FL, FR or nothing.
-func parseFace(s string) (reduce.Face, error) {
-	for _, f := range []reduce.Face{reduce.NoFace, reduce.FL, reduce.FR} {
+func parseFace(s string) (faces.Face, error) {
+	for _, f := range []faces.Face{faces.NoFace, faces.FL, faces.FR} {
 		if s == f.String() {
 			return f, nil
 		}

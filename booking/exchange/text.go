@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // Decimals returns how many decimals a reading was given with: of the second,
@@ -13,7 +14,7 @@ import (
 func Decimals(r booking.Reading, spec booking.Spec) int {
 	i := spec.Instrument
 	if !r.Slot.Quantity.Angular() {
-		if spec.LengthUnit == reduce.Metres {
+		if spec.LengthUnit == lengths.Metres {
 			return max(writtenDecimals(r.Text, false), 3)
 		}
 		return max(writtenDecimals(r.Text, false), 2)
@@ -46,8 +47,8 @@ func writtenDecimals(text string, dms bool) int {
 func text(r booking.Reading, spec booking.Spec) string {
 	places := Decimals(r, spec)
 	switch {
-	case !r.Slot.Quantity.Angular() && spec.LengthUnit == reduce.USFeet:
-		return plain(r.Length().Format(reduce.Metres, 6))
+	case !r.Slot.Quantity.Angular() && spec.LengthUnit == lengths.USFeet:
+		return plain(r.Length().Format(lengths.Metres, 6))
 	case !r.Slot.Quantity.Angular():
 		return plain(r.Length().Format(spec.LengthUnit, places))
 	}

@@ -5,19 +5,19 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // The readings file knows metres and international feet. A length read in US
 // survey feet, 1200/3937 m (definition), is written in metres:
 // 492.13 · 1200/3937 = 150.001524… m.
 func TestText_USSurveyFeet(t *testing.T) {
-	l, err := reduce.ParseLength("492.13", reduce.USFeet)
+	l, err := lengths.Parse("492.13", lengths.USFeet)
 	if err != nil {
 		t.Fatal(err)
 	}
 	slot := booking.Slot{Quantity: booking.Slope, Target: "Alder"}
-	s := booking.Setup{Number: 1, Spec: booking.Spec{Station: "Weir", LengthUnit: reduce.USFeet},
+	s := booking.Setup{Number: 1, Spec: booking.Spec{Station: "Weir", LengthUnit: lengths.USFeet},
 		Readings: []booking.Reading{{Slot: slot, Text: "492.13", Value: int64(l)}}}
 	text := written(t, s)
 	if !strings.Contains(text, ",slope,150.001524,m,") {

@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // A Writer writes a readings file. Nothing is kept of a row once it is written.
@@ -138,8 +138,8 @@ func rows(s booking.Setup) []row {
 
 // lengthUnit is the unit that lengths are written in.
 func lengthUnit(spec booking.Spec) string {
-	if spec.LengthUnit == reduce.USFeet {
-		return reduce.Metres.String()
+	if spec.LengthUnit == lengths.USFeet {
+		return lengths.Metres.String()
 	}
 	return spec.LengthUnit.String()
 }

@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/fieldtest"
 )
 
@@ -102,7 +103,7 @@ func directions(s booking.Setup, w booking.RoundWork) []reduce.Angle {
 }
 
 // vertical takes each setup as one set.
-func vertical(setups []booking.Setup, c reduce.Circle) (*fieldtest.VerticalTest, error) {
+func vertical(setups []booking.Setup, c faces.Circle) (*fieldtest.VerticalTest, error) {
 	var left, right [][]reduce.Angle
 	var names []string
 	for _, s := range setups {

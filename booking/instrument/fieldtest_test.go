@@ -12,6 +12,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 const seed = 17123
@@ -22,9 +24,9 @@ func booked(t *testing.T, rnd *rand.Rand, number, rounds, targets int, sigma red
 	t.Helper()
 	spec := booking.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry", "Mast", "Chapel"}[:targets-1],
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Circle: reduce.Zenith, Sigma: sigma},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: sigma},
 		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: rounds, Plan: booking.QuarterPlan,
-		Limits: booking.DefaultLimits(20 * reduce.Arcsecond), Verticals: true, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+		Limits: booking.DefaultLimits(20 * reduce.Arcsecond), Verticals: true, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
 	}
 	open, err := booking.Open(spec)
 	var s booking.Setup
@@ -49,12 +51,12 @@ func booked(t *testing.T, rnd *rand.Rand, number, rounds, targets int, sigma red
 		}
 		noise := reduce.FromSeconds(2 * rnd.NormFloat64()).Round(reduce.Arcsecond)
 		a := reduce.Angle(k.Round-1)*reduce.QuarterTurn + 10*reduce.Arcminute + reduce.Angle(at)*70*reduce.Degree
-		if k.Face == reduce.FR {
+		if k.Face == faces.FR {
 			a += reduce.HalfTurn
 		}
 		if k.Quantity == booking.Vertical {
 			a = 89*reduce.Degree + reduce.Angle(at)*10*reduce.Arcminute
-			if k.Face == reduce.FR {
+			if k.Face == faces.FR {
 				a = -a
 			}
 			a += 30 * reduce.Arcsecond

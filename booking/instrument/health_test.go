@@ -11,6 +11,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // setup books two rounds and the vertical circles of three targets with the
@@ -19,9 +21,9 @@ func setup(t *testing.T, number int, at time.Time, c0, tilt, index float64, alti
 	t.Helper()
 	lc := reduce.Arcsecond
 	spec := booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Mast"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith},
 		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
-		ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(5 * lc), Verticals: true, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction}
+		ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(5 * lc), Verticals: true, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction}
 	open, err := booking.Open(spec)
 	if err != nil {
 		t.Fatal(err)
@@ -45,7 +47,7 @@ func setup(t *testing.T, number int, at time.Time, c0, tilt, index float64, alti
 		k := true2[p.Slot.Target]
 		h := altitudes[k] * math.Pi / 180
 		sign := 1.0
-		if p.Slot.Face == reduce.FR {
+		if p.Slot.Face == faces.FR {
 			sign = -1
 		}
 		var a reduce.Angle

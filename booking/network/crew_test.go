@@ -11,6 +11,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -28,7 +30,7 @@ type crew struct {
 	t      *testing.T
 	seq    uint64
 	at     time.Time
-	unit   reduce.LengthUnit
+	unit   lengths.Unit
 	least  reduce.Angle
 	limit  reduce.Angle // figure limit per angle, 0: default
 	setups []booking.Setup
@@ -36,7 +38,7 @@ type crew struct {
 }
 
 func newCrew(t *testing.T) *crew {
-	return &crew{t: t, at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC), unit: reduce.Metres, least: reduce.Arcsecond}
+	return &crew{t: t, at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC), unit: lengths.Metres, least: reduce.Arcsecond}
 }
 
 // occupy books two rounds on a station, the first sight being the RO, vertical
@@ -45,9 +47,9 @@ func (c *crew) occupy(station string, lift bool, sights ...sight) {
 	c.t.Helper()
 	spec := booking.Spec{
 		Station: station, RO: sights[0].to,
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: c.least, Unit: reduce.DMS, Circle: reduce.Zenith},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: c.least, Unit: reduce.DMS, Circle: faces.Zenith},
 		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
-		ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(c.least), LengthUnit: c.unit, Refraction: booking.DefaultRefraction,
+		ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(c.least), LengthUnit: c.unit, Refraction: booking.DefaultRefraction,
 	}
 	if c.limit > 0 {
 		spec.Limits.Figure = booking.Limit{Value: c.limit, From: booking.SetByCrew}
@@ -119,12 +121,12 @@ func (c *crew) called(k booking.Slot, ro, s sight) string {
 	switch k.Quantity {
 	case booking.Horizontal:
 		a := s.direction - ro.direction + reduce.Angle(k.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute
-		if k.Face == reduce.FR {
+		if k.Face == faces.FR {
 			a += reduce.HalfTurn
 		}
 		return reading(a)
 	case booking.Vertical:
-		if k.Face == reduce.FR {
+		if k.Face == faces.FR {
 			return reading(270*reduce.Degree + s.altitude)
 		}
 		return reading(90*reduce.Degree - s.altitude)

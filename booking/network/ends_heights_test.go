@@ -9,6 +9,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
 )
@@ -121,7 +122,7 @@ func TestEnds_KnownHeightsLevelsAndOtherSetups(t *testing.T) {
 		t.Error(got)
 	}
 	levelled := in // from the other end, and it is Chapel's: the sign is turned
-	levelled.Levels = []booking.LevelledRise{{From: "Chapel", To: "Mast", Rise: reduce.FromMetres(26.75), SD: reduce.Millimetre}}
+	levelled.Levels = []booking.LevelledRise{{From: "Chapel", To: "Mast", Rise: lengths.FromMetres(26.75), SD: lengths.Millimetre}}
 	if got := endsText(t, Work(levelled), "height", "Mast–Chapel"); !strings.Contains(got, "The levelled line supports Chapel's own +26.7") || !strings.HasSuffix(got, "it gives +26.750.") {
 		t.Error(got)
 	}

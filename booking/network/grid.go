@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/places"
 	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
@@ -134,7 +135,7 @@ func (g *Grid) set(p *page.Page) {
 
 // minusPlus prints a number with its sign and one decimal.
 func minusPlus(x float64) string {
-	return strings.Replace(fmt.Sprintf("%+.1f", math.Round(10*x)/10), "-", "−", 1)
+	return decimal.Sprintf("%+.1f", math.Round(10*x)/10)
 }
 
 func setupsOf(numbers []int) string {

@@ -6,11 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
+	"example.org/readback/reduce/lengths"
 )
 
 // ParseLevels reads levelled differences of height as CSV with the header
@@ -42,11 +42,8 @@ func ParseLevels(data []byte) ([]booking.LevelledRise, error) {
 // expected; bad is the text that it is about, −1 without one.
 func ParseLevel(texts [4]string) (l booking.LevelledRise, bad int, err error) {
 	l.From, l.To = strings.TrimSpace(texts[0]), strings.TrimSpace(texts[1])
-	number := func(i int) (float64, error) {
-		return strconv.ParseFloat(strings.NewReplacer(",", ".", "−", "-").Replace(strings.TrimSpace(texts[i])), 64)
-	}
-	rise, errRise := number(2)
-	sd, errSD := number(3)
+	rise, errRise := decimal.Parse(texts[2])
+	sd, errSD := decimal.Parse(texts[3])
 	switch {
 	case l.From == "":
 		return l, 0, errors.New("expected the names of two points")
@@ -57,6 +54,6 @@ func ParseLevel(texts [4]string) (l booking.LevelledRise, bad int, err error) {
 	case errSD != nil || !(sd > 0 && sd <= 1000):
 		return l, 3, fmt.Errorf("%q is not a standard deviation: expected millimetres, more than 0 and at most 1000", texts[3])
 	}
-	l.Rise, l.SD = reduce.FromMetres(rise), reduce.FromMetres(sd/1000)
+	l.Rise, l.SD = lengths.FromMetres(rise), lengths.FromMetres(sd/1000)
 	return l, -1, nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // A setting is a number that figures and the network are worked with, under its name.
@@ -39,10 +40,10 @@ func millimetre(at func(*Settings) *float64) func(*Settings) (func() float64, fu
 }
 
 // lengthOf is a setting in metres of what is kept as a length.
-func lengthOf(at func(*booking.Lengths) *reduce.Length) func(*Settings) (func() float64, func(float64)) {
+func lengthOf(at func(*booking.Lengths) *lengths.Length) func(*Settings) (func() float64, func(float64)) {
 	return func(s *Settings) (func() float64, func(float64)) {
 		p := at(&s.Lengths)
-		return func() float64 { return p.Metres() }, func(x float64) { *p = reduce.FromMetres(x) }
+		return func() float64 { return p.Metres() }, func(x float64) { *p = lengths.FromMetres(x) }
 	}
 }
 
@@ -86,13 +87,13 @@ var settings = []setting{
 	{"ring-height", "heights round a figure, largest misclosure, times √km", "m", 10, true, plain(func(s *Settings) *float64 { return &s.RingPerRootKm })},
 	{"risk", "risk of the test of the whole network", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.GlobalRisk })},
 	{"slip-risk", "risk of the test of one observation", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.LocalRisk })},
-	{"instrument-least", "instrument height, plausible from", "m", 100, false, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.LeastInstrument })},
-	{"instrument-most", "instrument height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostInstrument })},
-	{"height-again", "instrument height measured again, largest difference; else Hold", "m", 1, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.Again })},
-	{"target-most", "target height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostTarget })},
-	{"distance-least", "slope distance, plausible from", "m", 1e5, false, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.LeastSlope })},
-	{"distance-most", "slope distance, plausible up to", "m", 1e5, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.MostSlope })},
-	{"distance-known", "least difference from a known distance that is told", "m", 100, true, lengthOf(func(l *booking.Lengths) *reduce.Length { return &l.Known })},
+	{"instrument-least", "instrument height, plausible from", "m", 100, false, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.LeastInstrument })},
+	{"instrument-most", "instrument height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.MostInstrument })},
+	{"height-again", "instrument height measured again, largest difference; else Hold", "m", 1, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.Again })},
+	{"target-most", "target height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.MostTarget })},
+	{"distance-least", "slope distance, plausible from", "m", 1e5, false, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.LeastSlope })},
+	{"distance-most", "slope distance, plausible up to", "m", 1e5, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.MostSlope })},
+	{"distance-known", "least difference from a known distance that is told", "m", 100, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.Known })},
 }
 
 // check says what was expected where a value does not do.

@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 func arc(d, m, s int64) reduce.Angle {
@@ -27,7 +28,7 @@ func TestCentre_Punmia(t *testing.T) {
 		return booking.Summary{Setup: n, Station: to, RO: "A", Instrument: m.Instrument, Sights: []booking.SightLine{{Target: "A", Horizontal: d}}}
 	}
 	in := Input{Settings: DefaultSettings(), Setups: []booking.Summary{m, far(2, "B", 3265.5), far(3, "C", 4022.2), far(4, "D", 3086.4)},
-		Centres: []booking.CentreNoted{{Setup: 1, Distance: 5800 * reduce.Millimetre, Angle: -b}}}
+		Centres: []booking.CentreNoted{{Setup: 1, Distance: 5800 * lengths.Millimetre, Angle: -b}}}
 	n := newNet(in)
 	got := map[string]float64{}
 	for _, l := range n.in.Setups[0].Sights {
@@ -60,8 +61,8 @@ func TestCentre_BackToTheMarks(t *testing.T) {
 	// to the instrument is reduced first, then the target's, so the angle is that between
 	// the mark and the station's mark.
 	in := Input{Settings: DefaultSettings(), Setups: []booking.Summary{m}, Centres: []booking.CentreNoted{
-		{Setup: 1, Distance: reduce.FromMetres(length(stood, station)), Angle: angle(bearing(stood, station) - zero)},
-		{Setup: 1, Target: "T", Distance: reduce.FromMetres(length(seen, target)), Angle: angle(bearing(seen, station) - bearing(seen, target))}}}
+		{Setup: 1, Distance: lengths.FromMetres(length(stood, station)), Angle: angle(bearing(stood, station) - zero)},
+		{Setup: 1, Target: "T", Distance: lengths.FromMetres(length(seen, target)), Angle: angle(bearing(seen, station) - bearing(seen, target))}}}
 	l := newNet(in).in.Setups[0].Sights[1]
 	want := angle(bearing(station, target) - bearing(station, ro))
 	if off := (l.Direction.Angle() - want).Wrap().Seconds(); math.Abs(off) > 0.001 {
@@ -75,7 +76,7 @@ func TestCentre_BackToTheMarks(t *testing.T) {
 // Without any distance a sight beside its mark can't be reduced: it is left out, and told.
 func TestCentre_WithoutDistance(t *testing.T) {
 	m := booking.Summary{Setup: 1, Station: "W", RO: "R", Sights: []booking.SightLine{{Target: "R"}, {Target: "T", Direction: reduce.DirectionAt(arc(90, 0, 0))}}}
-	r := Work(Input{Settings: DefaultSettings(), Setups: []booking.Summary{m}, Centres: []booking.CentreNoted{{Setup: 1, Target: "T", Distance: reduce.Metre}}})
+	r := Work(Input{Settings: DefaultSettings(), Setups: []booking.Summary{m}, Centres: []booking.CentreNoted{{Setup: 1, Target: "T", Distance: lengths.Metre}}})
 	if text := strings.Join(strings.Fields(Text(r)), " "); !strings.Contains(text, "The sight from W to T (setup 1) is left out") {
 		t.Error(text)
 	}
@@ -118,7 +119,7 @@ func TestHeights_HoldTheTripod(t *testing.T) {
 	sight := func(rise float64) []booking.SightLine {
 		return []booking.SightLine{{Target: "V", Horizontal: 100, Rise: rise, HasRise: true, Rounds: 2}}
 	}
-	in := Input{Settings: DefaultSettings(), Levels: []booking.LevelledRise{{From: "W", To: "V", Rise: 2 * reduce.Metre, SD: reduce.Millimetre}},
+	in := Input{Settings: DefaultSettings(), Levels: []booking.LevelledRise{{From: "W", To: "V", Rise: 2 * lengths.Metre, SD: lengths.Millimetre}},
 		Setups: []booking.Summary{{Setup: 1, Station: "W", RO: "V", Instrument: booking.Instrument{LeastCount: reduce.Arcsecond}, Sights: sight(2.2)}}}
 	r := Work(in)
 	if c, ok := r.Together.heightCheck(); !ok || !strings.Contains(c.Again, "both heights to V again") {

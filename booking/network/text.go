@@ -85,7 +85,7 @@ func (f Figure) State() string {
 	return "does not close"
 }
 
-func (f Figure) set(p *page.Page, current booking.Summary, in lengths) {
+func (f Figure) set(p *page.Page, current booking.Summary, in figureLengths) {
 	p.Say("", f.Title()+": "+f.State()+".")
 	why := f.Cause()
 	for _, c := range f.Checks(current) {
@@ -106,7 +106,7 @@ func (f Figure) set(p *page.Page, current booking.Summary, in lengths) {
 }
 
 // setHeights says the heights of the stations.
-func (f Figure) setHeights(p *page.Page, in lengths) {
+func (f Figure) setHeights(p *page.Page, in figureLengths) {
 	if f.Heights == nil {
 		return
 	}
@@ -137,7 +137,7 @@ func (f Figure) setBasis(p *page.Page) {
 
 // setAngles prints of every station its angle with the correction that spreads the
 // angular misclosure, and bearing and length of the leg from it.
-func (f Figure) setAngles(p *page.Page, in lengths) {
+func (f Figure) setAngles(p *page.Page, in figureLengths) {
 	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Station", Cols: 15},
 		{Head: "Angle" + f.Unit.Mark(), Gap: 1, Cols: 16, Right: true}, {Head: "Corr.", Gap: 1, Cols: 9, Right: true}, {Head: "Bearing on", Gap: 1, Cols: 15, Right: true}, {Head: "Length " + in.symbol, Gap: 1, Cols: 11, Right: true}}}
 	c := f.Result.Carried
@@ -165,7 +165,7 @@ func (f Figure) setAngles(p *page.Page, in lengths) {
 // setLegs prints the legs as handbooks do: departures and latitudes as carried, the
 // corrections of the compass rule in thousandths, and bearing and length of the leg so
 // corrected.
-func (f Figure) setLegs(p *page.Page, in lengths) {
+func (f Figure) setLegs(p *page.Page, in figureLengths) {
 	c := f.Result.Carried
 	if c.Linear == nil || len(c.Rows) == 0 {
 		return
@@ -193,7 +193,7 @@ func (f Figure) setLegs(p *page.Page, in lengths) {
 }
 
 // setPoints prints the coordinates both ways, side by side.
-func (f Figure) setPoints(p *page.Page, in lengths) {
+func (f Figure) setPoints(p *page.Page, in figureLengths) {
 	c, a := f.Result.Carried, f.Result.Adjusted
 	if c.Points == nil || a == nil {
 		return

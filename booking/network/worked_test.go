@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/traverse"
 	"example.org/readback/testdata"
 )
@@ -62,7 +63,7 @@ func TestWorked_Purdue(t *testing.T) {
 	const foot = 0.3048
 	rows := testdata.Rows(t, "../../testdata/published/traverse-purdue.csv")
 	c := newCrew(t)
-	c.unit = reduce.Feet
+	c.unit = lengths.Feet
 	k := len(rows)
 	for i, row := range rows {
 		last, next := rows[(i+k-1)%k], rows[(i+1)%k]
@@ -99,7 +100,7 @@ func TestWorked_Link(t *testing.T) {
 	const foot = 0.3048
 	rows := testdata.Rows(t, "../../testdata/published/traverse-link.csv")
 	c := newCrew(t)
-	c.unit = reduce.Feet
+	c.unit = lengths.Feet
 	names := []string{"Q", "R", "S", "T"}
 	for i, row := range rows {
 		back := sight{to: "Ridge", direction: 200 * reduce.Degree}

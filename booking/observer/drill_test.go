@@ -10,7 +10,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/network"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A learner books what is called, in a session of one drill.
@@ -203,7 +203,7 @@ func TestHalfBooked_StandsOnFaceRightOfRoundTwo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p := s.Expect(); p.Slot.Round != 2 || p.Slot.Face != reduce.FR || p.Slot.Quantity != booking.Horizontal {
+	if p := s.Expect(); p.Slot.Round != 2 || p.Slot.Face != faces.FR || p.Slot.Quantity != booking.Horizontal {
 		t.Errorf("%+v", p)
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A Fault is something that goes wrong each time it is asked for: where, and
@@ -23,7 +24,7 @@ import (
 type Fault struct {
 	Quantity booking.Quantity // 0: horizontal
 	Round    int              // 0: every round
-	Face     reduce.Face      // NoFace: both
+	Face     faces.Face       // NoFace: both
 	Target   string           // empty: every one
 	From     int              // the first sight of the half (target by target, of the round) that it touches, counted from 0 in the order observed
 
@@ -69,7 +70,7 @@ func (f Fault) touches(slot booking.Slot, place int) bool {
 	}
 	return slot.Quantity == quantity &&
 		(f.Round == 0 || f.Round == slot.Round) &&
-		(f.Face == reduce.NoFace || f.Face == slot.Face) &&
+		(f.Face == faces.NoFace || f.Face == slot.Face) &&
 		(f.Target == "" || f.Target == slot.Target) &&
 		place >= f.From
 }
@@ -87,7 +88,7 @@ func (o *Observer) place(slot booking.Slot, i int) (half, round int) {
 		return 0, 0
 	}
 	n := len(o.Lines)
-	if slot.Face == reduce.FR {
+	if slot.Face == faces.FR {
 		return n - 1 - i, 2*n - 1 - i
 	}
 	return i, i

@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
 )
@@ -15,12 +16,12 @@ import (
 type mark struct {
 	at  traverse.Point
 	up  float64
-	rod reduce.Length // height of the target over the mark
+	rod lengths.Length // height of the target over the mark
 }
 
 // ground places the marks of the first station's lines, that station at nothing.
 func (o *Observer) ground(first booking.Spec) map[string]mark {
-	marks := map[string]mark{first.Station: {rod: 1_400 * reduce.Millimetre}}
+	marks := map[string]mark{first.Station: {rod: 1_400 * lengths.Millimetre}}
 	for _, l := range o.Lines {
 		d, up := slope.Reduce(l.Slope.Metres(), l.Altitude, o.Height.Metres(), l.Height.Metres(), first.Refraction)
 		sin, cos := math.Sincos(l.Direction.Radians())
@@ -67,11 +68,11 @@ func (o *Observer) somewhere(name string) mark {
 	r := rand.New(rand.NewPCG(o.Seed, h.Sum64()))
 	sin, cos := math.Sincos(2 * math.Pi * r.Float64())
 	d := 60 + 180*r.Float64()
-	return mark{at: traverse.Point{E: d * sin, N: d * cos}, up: 10*r.Float64() - 3, rod: reduce.Length(1_200+r.IntN(500)) * reduce.Millimetre}
+	return mark{at: traverse.Point{E: d * sin, N: d * cos}, up: 10*r.Float64() - 3, rod: lengths.Length(1_200+r.IntN(500)) * lengths.Millimetre}
 }
 
 // line is the sight from one mark to another with the bearing it has.
-func line(from, to mark, hi reduce.Length, k float64) (Line, reduce.Angle) {
+func line(from, to mark, hi lengths.Length, k float64) (Line, reduce.Angle) {
 	bearing, err := traverse.Bearing(from.at, to.at)
 	d := traverse.Distance(from.at, to.at)
 	if err != nil || d == 0 {
@@ -81,7 +82,7 @@ func line(from, to mark, hi reduce.Length, k float64) (Line, reduce.Angle) {
 	rise := to.up - from.up - hi.Metres() + to.rod.Metres() - curve
 	return Line{
 		Altitude: reduce.FromRadians(math.Atan2(rise, d)),
-		Slope:    reduce.FromMetres(math.Hypot(rise, d)),
+		Slope:    lengths.FromMetres(math.Hypot(rise, d)),
 		Height:   to.rod,
 	}, bearing.Angle()
 }

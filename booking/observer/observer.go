@@ -8,6 +8,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // A Line is the truth about the line from the station to one mark.
@@ -15,8 +17,8 @@ type Line struct {
 	Target    string
 	Direction reduce.Angle // from the RO, clockwise
 	Altitude  reduce.Angle
-	Slope     reduce.Length // 0: not measured
-	Height    reduce.Length // of the target over its mark
+	Slope     lengths.Length // 0: not measured
+	Height    lengths.Length // of the target over its mark
 }
 
 // An Observer is a simulated instrument on a station and the person at its
@@ -29,7 +31,7 @@ type Observer struct {
 	Tilt      reduce.Angle // of the trunnion axis
 	Index     reduce.Angle // of the vertical circle
 	Sigma     reduce.Angle // of one reading on one face
-	Height    reduce.Length
+	Height    lengths.Length
 	Faults    []Fault
 	SlipEvery int         // one call in so many is a slip; 0: none
 	Kinds     []slip.Kind // of slips; none: all that package slip has a share for
@@ -40,7 +42,7 @@ type Observer struct {
 // A Call is what the observer says at one pointing.
 type Call struct {
 	Text    string // in the notation the booker keys
-	Value   int64  // what it says: reduce.Angle or reduce.Length; of a slip in the number of digits, what they make
+	Value   int64  // what it says: reduce.Angle or lengths.Length; of a slip in the number of digits, what they make
 	Right   int64  // what the instrument shows
 	Slipped bool
 	Slip    slip.Kind // what was done wrong; slip.Unknown also where it is a poor sight
@@ -70,8 +72,8 @@ func (o *Observer) Call(s booking.Setup, slot booking.Slot, again int) Call {
 func (o *Observer) say(slot booking.Slot, value int64) Call {
 	call := Call{Text: called(reduce.Angle(value), o.Spec.Instrument), Value: value, Right: value}
 	if !slot.Quantity.Angular() {
-		call.Text = reduce.Length(value).Format(o.Spec.LengthUnit, 3)
-		if l, err := reduce.ParseLength(call.Text, o.Spec.LengthUnit); err == nil {
+		call.Text = lengths.Length(value).Format(o.Spec.LengthUnit, 3)
+		if l, err := lengths.Parse(call.Text, o.Spec.LengthUnit); err == nil {
 			call.Value = int64(l)
 		}
 	}
@@ -87,7 +89,7 @@ func (o *Observer) Slip(s booking.Setup, slot booking.Slot, right reduce.Angle, 
 
 // first tells whether the slot is the sight for which the circle is set.
 func first(s booking.Setup, slot booking.Slot) bool {
-	if slot.Quantity != booking.Horizontal || slot.Face != reduce.FL || slot.Target != s.Spec.RO || slot.Closing {
+	if slot.Quantity != booking.Horizontal || slot.Face != faces.FL || slot.Target != s.Spec.RO || slot.Closing {
 		return false
 	}
 	for _, r := range s.Readings {
@@ -173,18 +175,18 @@ func (o *Observer) LeaveCircle(round int) {
 // horizontal returns the circle reading from the RO, without noise: collimation
 // grows with 1/cos of the altitude, tilt of the trunnion axis with its tangent,
 // both with opposite signs on the two faces.
-func (o *Observer) horizontal(face reduce.Face, l Line) reduce.Angle {
+func (o *Observer) horizontal(face faces.Face, l Line) reduce.Angle {
 	h := l.Altitude.Radians()
 	c := reduce.Angle(float64(o.Collim)/math.Cos(h)) + reduce.Angle(float64(o.Tilt)*math.Tan(h))
-	if face == reduce.FR {
+	if face == faces.FR {
 		return l.Direction + reduce.HalfTurn - c
 	}
 	return l.Direction + c
 }
 
 func (o *Observer) vertical(slot booking.Slot, l Line) reduce.Angle {
-	left := slot.Face == reduce.FL
-	if o.Spec.Instrument.Circle == reduce.Horizon {
+	left := slot.Face == faces.FL
+	if o.Spec.Instrument.Circle == faces.Horizon {
 		if left {
 			return l.Altitude + o.Index
 		}

@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // Each fault touches the sights it names and no other, by as much as it says.
@@ -20,12 +21,12 @@ func TestFaults_TouchWhatTheyName(t *testing.T) {
 		fault Fault
 		off   func(s booking.Slot, half, round int) reduce.Angle
 	}{
-		{"one reading", Fault{Round: 2, Face: reduce.FR, Target: mast, By: d}, func(s booking.Slot, _, _ int) reduce.Angle {
-			return is(s.Round == 2 && s.Face == reduce.FR && s.Target == mast, d)
+		{"one reading", Fault{Round: 2, Face: faces.FR, Target: mast, By: d}, func(s booking.Slot, _, _ int) reduce.Angle {
+			return is(s.Round == 2 && s.Face == faces.FR && s.Target == mast, d)
 		}},
-		{"half", Fault{Round: 1, Face: reduce.FR, By: -d}, func(s booking.Slot, _, _ int) reduce.Angle { return is(s.Round == 1 && s.Face == reduce.FR, -d) }},
-		{"kick", Fault{Round: 3, Face: reduce.FR, From: 2, By: d}, func(s booking.Slot, half, _ int) reduce.Angle {
-			return is(s.Round == 3 && s.Face == reduce.FR && half >= 2, d)
+		{"half", Fault{Round: 1, Face: faces.FR, By: -d}, func(s booking.Slot, _, _ int) reduce.Angle { return is(s.Round == 1 && s.Face == faces.FR, -d) }},
+		{"kick", Fault{Round: 3, Face: faces.FR, From: 2, By: d}, func(s booking.Slot, half, _ int) reduce.Angle {
+			return is(s.Round == 3 && s.Face == faces.FR && half >= 2, d)
 		}},
 		{"drift", Fault{Each: 5 * reduce.Arcsecond}, func(_ booking.Slot, _, round int) reduce.Angle {
 			return reduce.Angle(round) * 5 * reduce.Arcsecond
@@ -45,16 +46,16 @@ func TestFaults_TouchWhatTheyName(t *testing.T) {
 			}
 		}
 	}
-	o.Faults = []Fault{{Round: 1, Target: mast, Sighted: alder}, {Round: 2, Face: reduce.FL, Target: alder, Exchanged: true}}
+	o.Faults = []Fault{{Round: 1, Target: mast, Sighted: alder}, {Round: 2, Face: faces.FL, Target: alder, Exchanged: true}}
 	spoilt := New(o)
-	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, face := range []faces.Face{faces.FL, faces.FR} {
 		wrong, _ := spoilt.reading(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: face, Target: mast}, 1, 0)
 		right, _ := clean.reading(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: face, Target: alder}, 1, 0)
 		if d := reduce.Angle(wrong - right).Wrap().Abs(); d > 20*reduce.Arcsecond { // both have their noise
 			t.Errorf("wrong target on %s: %v from the one sighted", face, d)
 		}
 	}
-	slot := booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: reduce.FL, Target: alder}
+	slot := booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: faces.FL, Target: alder}
 	a, _ := clean.reading(slot, 2, 0)
 	b, _ := spoilt.reading(slot, 2, 0)
 	if kind, _ := slip.Pattern(reduce.Angle(a), reduce.Angle(b), reduce.DMS, 5*reduce.Arcsecond); kind != slip.DigitsExchanged {

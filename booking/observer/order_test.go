@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A drill in the order that is set: sound stations lift, a careful learner catches
@@ -20,7 +21,7 @@ func TestDrill_TargetByTarget(t *testing.T) {
 			t.Errorf("seed %d: %+v, %v", seed, sc, check.Judge(s).Reasons())
 		}
 		for i, r := range s.Readings {
-			if i > 0 && r.Slot.Face == reduce.FR && r.Slot.Quantity == booking.Horizontal && s.Readings[i-1].Slot != r.Slot.Pair() {
+			if i > 0 && r.Slot.Face == faces.FR && r.Slot.Quantity == booking.Horizontal && s.Readings[i-1].Slot != r.Slot.Pair() {
 				t.Fatalf("seed %d: %s after %s", seed, r.Slot, s.Readings[i-1].Slot)
 			}
 		}
@@ -89,7 +90,7 @@ func TestVerdict_SeveralReferenceObjects(t *testing.T) {
 			more := o.Spec.Targets[1]
 			o.Spec.MoreROs = []string{more}
 			if knocked {
-				at := slices.Index(o.Spec.RoundSlots(2), booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: reduce.FL, Target: more, Closing: true})
+				at := slices.Index(o.Spec.RoundSlots(2), booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: faces.FL, Target: more, Closing: true})
 				o.Faults = []Fault{{Round: 2, From: at, By: 40 * reduce.Arcsecond}}
 			}
 			s, err := o.Book()
@@ -127,9 +128,9 @@ func TestVerdict_ByRepetition(t *testing.T) {
 		}
 		at := New(o)
 		spoiled := []Fault{
-			{Quantity: booking.Accumulated, Round: 2, Face: reduce.FR, By: -at.Lines[1].Direction},
-			{Quantity: booking.Accumulated, Round: 1, Face: reduce.FL, By: reduce.Degree},
-			{Round: 1, Face: reduce.FL, Target: at.Spec.Targets[0], By: reduce.Arcminute},
+			{Quantity: booking.Accumulated, Round: 2, Face: faces.FR, By: -at.Lines[1].Direction},
+			{Quantity: booking.Accumulated, Round: 1, Face: faces.FL, By: reduce.Degree},
+			{Round: 1, Face: faces.FL, Target: at.Spec.Targets[0], By: reduce.Arcminute},
 		}[seed%3]
 		o.Faults = []Fault{spoiled}
 		_, v := judged(t, o)

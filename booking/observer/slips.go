@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A sight is the pointing at which a slip is made.
@@ -71,7 +72,7 @@ func (o *Observer) make(kind slip.Kind, right Call, at sight, r *rand.Rand) (tex
 		return write(reduce.Angle(a)), other.Target != slot.Target
 	case slip.FaceNotChanged:
 		a, _ := o.reading(slot.Pair(), at.setting, 0)
-		return write(reduce.Angle(a)), slot.Face == reduce.FR
+		return write(reduce.Angle(a)), slot.Face == faces.FR
 	case slip.OtherCircle:
 		other := booking.Slot{Quantity: booking.Vertical, Face: slot.Face, Target: slot.Target}
 		if !horizontal {

@@ -10,6 +10,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // Brackenfold is the invented survey of the demonstration and the drills: a dam,
@@ -23,7 +25,7 @@ var brackenfold = struct {
 	stations: []string{"Weir", "Gatehouse", "Spillway", "Boathouse"},
 	marks:    []string{"Spire", "Alder", "Quarry", "Mast", "Chapel", "Knoll", "Silo", "Beacon"},
 	instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: 5 * reduce.Arcsecond,
-		Unit: reduce.DMS, Sigma: 2 * reduce.Arcsecond, Circle: reduce.Zenith},
+		Unit: reduce.DMS, Sigma: 2 * reduce.Arcsecond, Circle: faces.Zenith},
 	observer: "Ines Holm", booker: "Tam Okoro",
 }
 
@@ -90,14 +92,14 @@ func New(o Options) *Observer {
 		Station: brackenfold.stations[r.IntN(len(brackenfold.stations))],
 		RO:      brackenfold.marks[0], Targets: marksUpTo(o.Targets),
 		Instrument: i, Observer: brackenfold.observer, Booker: brackenfold.booker,
-		Rounds: o.Rounds, Plan: booking.QuarterPlan, Order: o.Order, Repetitions: o.Repetitions, ClosingRule: reduce.ClosingMean, CloseHalves: o.CloseHalves,
+		Rounds: o.Rounds, Plan: booking.QuarterPlan, Order: o.Order, Repetitions: o.Repetitions, ClosingRule: faces.ClosingMean, CloseHalves: o.CloseHalves,
 		Limits:    booking.DefaultLimits(o.Limits),
-		Verticals: !o.NoVerticals, Distances: o.Distances, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+		Verticals: !o.NoVerticals, Distances: o.Distances, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
 	}
 	out := &Observer{
 		Seed: o.Seed, Spec: spec, Lines: lines(spec, o.Hilly, r), Sigma: o.Sigma, SlipEvery: o.SlipEvery, Kinds: o.Kinds, Faults: o.Faults,
 		Collim: reduce.FromSeconds(r.Float64()*20 - 10), Index: reduce.FromSeconds(r.Float64()*20 - 10),
-		Height: reduce.Length(1_450+r.IntN(200)) * reduce.Millimetre,
+		Height: lengths.Length(1_450+r.IntN(200)) * lengths.Millimetre,
 	}
 	if o.Hilly {
 		out.Collim, out.Tilt, out.Index = reduce.FromSeconds(r.NormFloat64()*15), reduce.FromSeconds(r.NormFloat64()*5), reduce.FromSeconds(r.NormFloat64()*10)
@@ -128,8 +130,8 @@ func lines(spec booking.Spec, hilly bool, r *rand.Rand) []Line {
 		l := Line{
 			Target:   n,
 			Altitude: reduce.FromDegrees(r.Float64()*10 - 3).Round(reduce.Arcsecond),
-			Slope:    reduce.Length(40_000+r.IntN(180_000)) * reduce.Millimetre,
-			Height:   reduce.Length(1_200+r.IntN(500)) * reduce.Millimetre,
+			Slope:    lengths.Length(40_000+r.IntN(180_000)) * lengths.Millimetre,
+			Height:   lengths.Length(1_200+r.IntN(500)) * lengths.Millimetre,
 		}
 		if hilly {
 			l.Altitude = reduce.FromDegrees(r.NormFloat64() * 4).Round(reduce.Arcsecond)
@@ -163,7 +165,7 @@ func (o *Observer) Book() (booking.Setup, error) {
 	for n := 1; n <= o.Spec.Rounds; n++ {
 		read(o.Spec.RoundSlots(n), n)
 	}
-	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, face := range []faces.Face{faces.FL, faces.FR} {
 		read(o.Spec.VerticalSlots(face), 0)
 	}
 	read(o.Spec.DistanceSlots(), 0)
@@ -190,7 +192,7 @@ func (o *Observer) HalfBooked(entry func(booking.Event) booking.Entry) ([]bookin
 		return nil, err
 	}
 	slot := booking.Slot{Quantity: booking.InstrumentHeight}
-	for range 3*len(o.Spec.HalfSlots(1, reduce.FL)) + 2 {
+	for range 3*len(o.Spec.HalfSlots(1, faces.FL)) + 2 {
 		call := o.Call(s, slot, 1)
 		if err := do(booking.ReadingBooked{Slot: slot, Text: call.Text, Value: call.Value, By: o.Spec.Booker}); err != nil {
 			return nil, err

@@ -12,6 +12,7 @@ import (
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // crew books one station.
@@ -219,7 +220,7 @@ func (c *crew) observeAgain(f culprit.Finding) error {
 	if f.Suspects[0].Upright {
 		slot.Quantity = booking.Vertical
 	}
-	for _, slot.Face = range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, slot.Face = range []faces.Face{faces.FL, faces.FR} {
 		for _, slot.Closing = range []bool{false, true} {
 			r, ok := c.s.At(slot)
 			if !ok {

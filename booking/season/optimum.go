@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"example.org/readback/booking/check/culprit"
-	"example.org/readback/reduce"
 	"example.org/readback/reduce/adjust"
+	"example.org/readback/reduce/faces"
 )
 
 // A structure is what the optimum knows of a spoiler: the patterns in which it
@@ -112,7 +112,7 @@ func pairs(s culprit.Station, _ Cell) []pattern {
 	var zs []pattern
 	for k, r := range s.Readings {
 		for l, q := range s.Readings {
-			if r.Face == reduce.FL && q.Face == reduce.FR && r.Target > 0 && r.Round == q.Round && r.Target == q.Target {
+			if r.Face == faces.FL && q.Face == faces.FR && r.Target > 0 && r.Round == q.Round && r.Target == q.Target {
 				zs = append(zs, pattern{[]int{k, l}, []float64{1, 1}})
 			}
 		}
@@ -124,7 +124,7 @@ func pairs(s culprit.Station, _ Cell) []pattern {
 func halves(s culprit.Station, c Cell) []pattern {
 	var zs []pattern
 	for round := 1; round <= c.Rounds; round++ {
-		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+		for _, face := range []faces.Face{faces.FL, faces.FR} {
 			var z pattern
 			for k, r := range s.Readings {
 				if r.Round == round && r.Face == face {
@@ -141,7 +141,7 @@ func halves(s culprit.Station, c Cell) []pattern {
 func kicks(s culprit.Station, c Cell) []pattern {
 	var zs []pattern
 	for round := 1; round <= c.Rounds; round++ {
-		for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+		for _, face := range []faces.Face{faces.FL, faces.FR} {
 			for from := 2; from <= c.Targets; from++ {
 				var z pattern
 				place := 0
@@ -149,7 +149,7 @@ func kicks(s culprit.Station, c Cell) []pattern {
 					if r.Round != round {
 						continue
 					}
-					if r.Face == face && place >= from || r.Face == reduce.FR && face == reduce.FL {
+					if r.Face == face && place >= from || r.Face == faces.FR && face == faces.FL {
 						z.add(k, 1)
 					}
 					if r.Face == face {

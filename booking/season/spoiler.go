@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A spoiler makes one thing go wrong in a station: it returns the faults, and tells
@@ -70,13 +71,13 @@ func wrongTarget(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 
 func wrongPair(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 	f := c.place(rng)
-	f.Face, f.Sighted = reduce.NoFace, c.other(rng, f.Target)
+	f.Face, f.Sighted = faces.NoFace, c.other(rng, f.Target)
 	return []observer.Fault{f}, at(f)
 }
 
 func pairOff(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 	f := c.place(rng)
-	f.Face, f.By = reduce.NoFace, c.size(rng, 14*math.Sqrt2*c.Sigma)
+	f.Face, f.By = faces.NoFace, c.size(rng, 14*math.Sqrt2*c.Sigma)
 	return []observer.Fault{f}, at(f)
 }
 
@@ -90,8 +91,8 @@ func halfShifted(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 func kicked(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 	f := observer.Fault{Round: 1 + rng.IntN(c.Rounds), Face: face(rng), From: 2 + rng.IntN(c.Targets-1), By: c.size(rng, 14*math.Sqrt2*c.Sigma)}
 	faults := []observer.Fault{f}
-	if f.Face == reduce.FL {
-		faults = append(faults, observer.Fault{Round: f.Round, Face: reduce.FR, By: f.By})
+	if f.Face == faces.FL {
+		faults = append(faults, observer.Fault{Round: f.Round, Face: faces.FR, By: f.By})
 	}
 	return faults, inRound(f.Round)
 }
@@ -140,17 +141,17 @@ func (c Cell) size(rng *rand.Rand, seconds float64) reduce.Angle {
 	return reduce.FromSeconds(seconds)
 }
 
-func face(rng *rand.Rand) reduce.Face {
+func face(rng *rand.Rand) faces.Face {
 	if rng.IntN(2) == 0 {
-		return reduce.FL
+		return faces.FL
 	}
-	return reduce.FR
+	return faces.FR
 }
 
 // at tells whether a suspect is the reading of a fault.
 func at(f observer.Fault) isIt {
 	return func(x culprit.Suspect) bool {
-		return x.Target == f.Target && (x.Round == 0 || x.Round == f.Round) && (f.Face == reduce.NoFace || x.Face == reduce.NoFace || x.Face == f.Face)
+		return x.Target == f.Target && (x.Round == 0 || x.Round == f.Round) && (f.Face == faces.NoFace || x.Face == faces.NoFace || x.Face == f.Face)
 	}
 }
 

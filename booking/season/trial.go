@@ -10,7 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 )
 
@@ -250,9 +250,9 @@ func (p plainly) named(s booking.Setup) []culprit.Suspect {
 	var list []culprit.Suspect
 	for _, k := range p.alike {
 		q := p.station.Readings[k]
-		face := reduce.FL
-		if q.Face == reduce.FR {
-			face = reduce.FR
+		face := faces.FL
+		if q.Face == faces.FR {
+			face = faces.FR
 		}
 		list = append(list, culprit.Suspect{Round: q.Round, Target: s.Spec.Names()[q.Target], Face: face, Closing: q.Closing})
 	}

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // trial counts how one slip in one reading that got through is found.
@@ -118,7 +119,7 @@ func names(s check.Suspect, r booking.Slot) bool {
 
 // covers tells whether a suspect, as far as it is told, is no other reading.
 func covers(s check.Suspect, r booking.Slot) bool {
-	return (s.Round == 0 || s.Round == r.Round) && (s.Target == "" || s.Target == r.Target) && (s.Face == reduce.NoFace || s.Face == r.Face)
+	return (s.Round == 0 || s.Round == r.Round) && (s.Target == "" || s.Target == r.Target) && (s.Face == faces.NoFace || s.Face == r.Face)
 }
 
 // couple counts how two slips in one station are found.

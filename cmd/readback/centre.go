@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // A CentreCmd notes that an instrument, or a target it sighted, stood beside its mark.
@@ -27,7 +28,7 @@ func (CentreCmd) Help() string {
 
 // Run checks that there is such a sight, and books it.
 func (n *CentreCmd) Run(c *Context) error {
-	length, err := reduce.ParseLength(n.Distance, reduce.Metres)
+	length, err := lengths.Parse(n.Distance, lengths.Metres)
 	if err != nil {
 		return badInput(fmt.Errorf("--distance: %w", err))
 	}
@@ -55,7 +56,7 @@ func (n *CentreCmd) Run(c *Context) error {
 			}
 		}
 	}
-	return c.load(n.Book, noted, fmt.Sprintf("in setup %d %s stood %s m beside its mark", n.Setup, what, length.Format(reduce.Metres, 3)))
+	return c.load(n.Book, noted, fmt.Sprintf("in setup %d %s stood %s m beside its mark", n.Setup, what, length.Format(lengths.Metres, 3)))
 }
 
 // parseAngle reads degrees, minutes and seconds, or a decimal followed by gon, deg or

@@ -11,6 +11,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/store"
 )
 
@@ -80,9 +82,9 @@ func station(targets ...string) booking.Spec {
 	lc := reduce.Arcsecond
 	return booking.Spec{
 		Station: "Weir", RO: "Spire", Targets: targets,
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith, Sigma: 2 * reduce.Arcsecond},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
 		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
-		ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(5 * lc), LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+		ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(5 * lc), LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
 	}
 }
 
@@ -99,7 +101,7 @@ func (c *crew) observe(collimation reduce.Angle) {
 			}
 		}
 		a += collimation
-		if slot.Face == reduce.FR {
+		if slot.Face == faces.FR {
 			a += reduce.HalfTurn - 2*collimation
 		}
 		if k%3 == 0 {

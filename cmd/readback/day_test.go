@@ -7,6 +7,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // What frames a day, and what is written after the lift, stands on the sheet, in
@@ -79,9 +81,9 @@ func TestDay_AirOfTheNote(t *testing.T) {
 	air, err := c.s.Weather("", new(14.0), new(1002.0))
 	c.do(air, err)
 	c.observe(0)
-	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: "Alder"}, Text: "90 00 00", Value: int64(90 * reduce.Degree), By: "Tam Okoro"}, nil)
-	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Vertical, Face: reduce.FR, Target: "Alder"}, Text: "270 00 00", Value: int64(270 * reduce.Degree), By: "Tam Okoro"}, nil)
-	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder"}, Text: "1000", Value: int64(1000 * reduce.Metre), By: "Tam Okoro"}, nil)
+	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: "Alder"}, Text: "90 00 00", Value: int64(90 * reduce.Degree), By: "Tam Okoro"}, nil)
+	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Vertical, Face: faces.FR, Target: "Alder"}, Text: "270 00 00", Value: int64(270 * reduce.Degree), By: "Tam Okoro"}, nil)
+	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder"}, Text: "1000", Value: int64(1000 * lengths.Metre), By: "Tam Okoro"}, nil)
 	c.close()
 	for command, want := range map[string]string{
 		"sheet --text --annex": "Air 14.0 °C, 1002 hPa, taken as dry, from the weather note of 0",

@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // The form of the first setup of a book begins with crew, instrument and limits of
@@ -32,7 +33,7 @@ func TestDefaults_FillTheForm(t *testing.T) {
 		}
 		i := s.Spec.Instrument
 		if s.Spec.Observer != "Ada Voss" || s.Spec.Booker != "Tam Okoro" || i.Name != "T-9" || i.Serial != "4499" || i.LeastCount != reduce.Arcsecond ||
-			i.Sigma != 1500*reduce.Arcsecond/1000 || i.Circle != reduce.Horizon || s.Spec.Limits.Rounds.Value != 7*reduce.Arcsecond || s.Book.Client != "The county" {
+			i.Sigma != 1500*reduce.Arcsecond/1000 || i.Circle != faces.Horizon || s.Spec.Limits.Rounds.Value != 7*reduce.Arcsecond || s.Book.Client != "The county" {
 			t.Errorf("%+v %+v", s.Spec, s.Book)
 		}
 	}

@@ -27,7 +27,7 @@ var surface = map[string]int{
 	"booking/network":    77,
 	"booking/page":       68,
 	"cmd/internal/book":  75,
-	"reduce":             124,
+	"reduce":             84,
 	"reduce/places":      47,
 	"reduce/precision":   18,
 	"reduce/traverse":    52,

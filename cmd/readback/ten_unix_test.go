@@ -11,6 +11,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
 )
 
@@ -23,7 +24,7 @@ type simulated struct{ *observer.Observer }
 
 func (o simulated) reads(asked string) string {
 	stage, target := asksStage.FindStringSubmatch(asked), asksTarget.FindStringSubmatch(asked)[1]
-	slot := booking.Slot{Target: target, Quantity: booking.Horizontal, Face: reduce.FL}
+	slot := booking.Slot{Target: target, Quantity: booking.Horizontal, Face: faces.FL}
 	round := 1
 	switch {
 	case stage[4] != "":
@@ -33,7 +34,7 @@ func (o simulated) reads(asked string) string {
 		slot.Round = round
 	}
 	if stage[3] == "right" || stage[4] == "right" {
-		slot.Face = reduce.FR
+		slot.Face = faces.FR
 	}
 	return o.Call(booking.Setup{Spec: o.Spec, Rounds: make([]booking.Round, round-1)}, slot, 0).Text
 }
@@ -61,13 +62,13 @@ func TestVerdict_TenStationsByKeys(t *testing.T) {
 		{"sound, 5″, σ stated", reduce.DMS, 5 * s, 3 * s, "2", 3, nil, "", ""},
 		{"sound, 1″, σ not stated", reduce.DMS, s, 2 * s, "", 5, nil, "", ""},
 		{"sound, 0.1 mgon, σ stated", reduce.GonUnit, mgon / 10, mgon * 85 / 100, "0.6", 3, nil, "", ""},
-		{"30″ off, 0.1 mgon, σ not stated", reduce.GonUnit, mgon / 10, mgon * 85 / 100, "", 4, []observer.Fault{{Round: 1, Face: reduce.FR, Target: "Quarry", By: 30 * s}}, "stays", "Quarry"},
-		{"digits exchanged, 10″, σ not stated", reduce.DMS, 10 * s, 3 * s, "", 5, []observer.Fault{{Round: 2, Face: reduce.FL, Target: "Alder", Exchanged: true}}, "stays", "Alder"},
-		{"a kick, 1″, σ stated", reduce.DMS, s, 3 * s, "2", 4, []observer.Fault{{Round: 2, Face: reduce.FR, From: 2, By: 42 * s}}, "stays", "turned"},
+		{"30″ off, 0.1 mgon, σ not stated", reduce.GonUnit, mgon / 10, mgon * 85 / 100, "", 4, []observer.Fault{{Round: 1, Face: faces.FR, Target: "Quarry", By: 30 * s}}, "stays", "Quarry"},
+		{"digits exchanged, 10″, σ not stated", reduce.DMS, 10 * s, 3 * s, "", 5, []observer.Fault{{Round: 2, Face: faces.FL, Target: "Alder", Exchanged: true}}, "stays", "Alder"},
+		{"a kick, 1″, σ stated", reduce.DMS, s, 3 * s, "2", 4, []observer.Fault{{Round: 2, Face: faces.FR, From: 2, By: 42 * s}}, "stays", "turned"},
 		{"another target on both faces, 5″, σ 5″ stated", reduce.DMS, 5 * s, 7 * s, "5", 3, []observer.Fault{{Round: 2, Target: "Mast", Sighted: "Alder"}}, "stays", "Mast"},
 		{"a drift, 5″, σ not stated", reduce.DMS, 5 * s, 3 * s, "", 5, []observer.Fault{{Each: 8 * s}}, "stays", "turning slowly"},
-		{"the RO 40″ off, 5″, σ stated", reduce.DMS, 5 * s, 3 * s, "2", 3, []observer.Fault{{Round: 1, Face: reduce.FL, Target: "Alder", By: 0}, {Round: 1, Face: reduce.FL, Target: "Spire", By: 40 * s}}, "stays", "Spire"},
-		{"a vertical reading 60″ off, 1″, σ not stated", reduce.DMS, s, 3 * s, "", 4, []observer.Fault{{Quantity: booking.Vertical, Face: reduce.FR, Target: "Mast", By: 60 * s}}, "stays", "Mast"},
+		{"the RO 40″ off, 5″, σ stated", reduce.DMS, 5 * s, 3 * s, "2", 3, []observer.Fault{{Round: 1, Face: faces.FL, Target: "Alder", By: 0}, {Round: 1, Face: faces.FL, Target: "Spire", By: 40 * s}}, "stays", "Spire"},
+		{"a vertical reading 60″ off, 1″, σ not stated", reduce.DMS, s, 3 * s, "", 4, []observer.Fault{{Quantity: booking.Vertical, Face: faces.FR, Target: "Mast", By: 60 * s}}, "stays", "Mast"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/testdata"
 )
 
@@ -19,7 +20,7 @@ import (
 // summed to coordinates: the figure prints them in metres to the millimetre, 3.3
 // thousandths of a foot.
 func TestFigure_PublishedLinkThroughTheCommands(t *testing.T) {
-	const foot = reduce.InternationalFoot
+	const foot = lengths.InternationalFoot
 	rows := testdata.Rows(t, "../../testdata/published/traverse-link.csv")
 	dir := t.TempDir()
 	book, day, places := filepath.Join(dir, "link.book"), filepath.Join(dir, "day.csv"), filepath.Join(dir, "known.csv")

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
 )
 
@@ -132,7 +133,7 @@ func reduceSetups(b *testing.B, setups [][]Reading) {
 	for _, s := range setups {
 		sights := space[:0]
 		for k := 0; k < len(s); k += 2 {
-			sights = append(sights, Sight{s[k].Round, s[k].Target, reduce.PairMean(s[k].Value, s[k+1].Value)})
+			sights = append(sights, Sight{s[k].Round, s[k].Target, faces.PairMean(s[k].Value, s[k+1].Value)})
 		}
 		mustAdjust(b, sights, 2, 4)
 	}

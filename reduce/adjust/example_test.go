@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/adjust"
+	"example.org/readback/reduce/faces"
 )
 
 // F24: surveying handout "Reading, booking and calculating angles".
@@ -16,7 +17,7 @@ func ExampleSights() {
 		}
 		return reduce.DirectionAt(a)
 	}
-	mean := func(fl, fr string) reduce.Direction { return reduce.PairMean(angle(fl), angle(fr)) }
+	mean := func(fl, fr string) reduce.Direction { return faces.PairMean(angle(fl), angle(fr)) }
 	st, err := adjust.Sights([]adjust.Sight{
 		{Round: 0, Target: 0, Mean: mean("0 03 50", "180 04 30")},
 		{Round: 0, Target: 1, Mean: mean("83 58 50", "264 00 00")},

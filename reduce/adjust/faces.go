@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A FaceReading is one horizontal circle reading on one face. Rounds and targets
@@ -12,7 +13,7 @@ import (
 // (the RO closing a half) is one more reading with the same numbers.
 type Reading struct {
 	Round, Target int
-	Face          reduce.Face // FL or FR
+	Face          faces.Face // FL or FR
 	Value         reduce.Direction
 }
 
@@ -47,7 +48,7 @@ func Readings(rs []Reading, rounds, targets int) (*Faces, error) {
 			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", errSight, x.Round, x.Target, rounds, targets)
 		}
 		r := ray{round: x.Round, target: x.Target, sign: 1, value: x.Value}
-		if x.Face == reduce.FR {
+		if x.Face == faces.FR {
 			r.sign, r.value = -1, x.Value.Opposite()
 		}
 		s.rays = append(s.rays, r)

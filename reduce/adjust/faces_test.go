@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
 )
 
@@ -16,9 +17,9 @@ func faceGrid(rounds, targets int, c reduce.Angle, e func(k int) reduce.Angle) [
 	for i := range rounds {
 		for j := range targets {
 			m := reduce.Angle(i)*60*reduce.Degree + reduce.Angle(j)*40*reduce.Degree
-			for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+			for _, face := range []faces.Face{faces.FL, faces.FR} {
 				v := m + c
-				if face == reduce.FR {
+				if face == faces.FR {
 					v = m + reduce.HalfTurn - c
 				}
 				if e != nil {
@@ -31,7 +32,7 @@ func faceGrid(rounds, targets int, c reduce.Angle, e func(k int) reduce.Angle) [
 	return out
 }
 
-func faces(t *testing.T, rs []Reading, rounds, targets int) *Faces {
+func single(t *testing.T, rs []Reading, rounds, targets int) *Faces {
 	t.Helper()
 	f, err := Readings(rs, rounds, targets)
 	if err != nil {
@@ -41,7 +42,7 @@ func faces(t *testing.T, rs []Reading, rounds, targets int) *Faces {
 }
 
 func TestFaces_Truth(t *testing.T) {
-	f := faces(t, faceGrid(2, 4, 7*reduce.Arcsecond, nil), 2, 4)
+	f := single(t, faceGrid(2, 4, 7*reduce.Arcsecond, nil), 2, 4)
 	testdata.Near(t, "c", f.Collimation, 7, 1e-9)
 	if !f.CollimationKnown || f.Dof != 2*2*4-2-3-1 || f.S0 > 1e-9 {
 		t.Errorf("c known %v, dof %d, s0 %g", f.CollimationKnown, f.Dof, f.S0)
@@ -64,7 +65,7 @@ func TestFaces_ResidualCofactors(t *testing.T) {
 	e := func(k int) reduce.Angle { return reduce.FromSeconds(float64((k*k*7)%13 - 6)) }
 	rs := faceGrid(3, 4, 3*reduce.Arcsecond, e)
 	rs = append(rs[:5], rs[7:]...)
-	f := faces(t, rs, 3, 4)
+	f := single(t, rs, 3, 4)
 	trace := 0.0
 	for k := range rs {
 		trace += f.Redundancy[k]
@@ -80,7 +81,7 @@ func TestFaces_ResidualCofactors(t *testing.T) {
 	testdata.Near(t, "trace", trace, float64(f.Dof), 1e-10)
 	before := append([]float64(nil), f.Residuals...)
 	rs[6].Value = rs[6].Value.Add(30 * reduce.Arcsecond)
-	g := faces(t, rs, 3, 4)
+	g := single(t, rs, 3, 4)
 	for k := range f.Residuals {
 		testdata.Near(t, "effect of a slip, −Q·e", g.Residuals[k]-before[k], -f.Q.At(k, 6)*30, 1e-9)
 	}
@@ -91,9 +92,9 @@ func TestFaces_ResidualCofactors(t *testing.T) {
 func TestFaces_Explain(t *testing.T) {
 	e := func(k int) reduce.Angle { return reduce.FromSeconds(float64((k*k*5)%7 - 3)) }
 	rs := faceGrid(2, 4, 0, e)
-	clean := faces(t, append(append([]Reading(nil), rs[:11]...), rs[12:]...), 2, 4).VV
+	clean := single(t, append(append([]Reading(nil), rs[:11]...), rs[12:]...), 2, 4).VV
 	rs[11].Value = rs[11].Value.Add(10 * reduce.Arcminute)
-	f := faces(t, rs, 2, 4)
+	f := single(t, rs, 2, 4)
 	best, bestVV := -1, math.Inf(1)
 	for k := range rs {
 		if _, vv, _, ok := f.explain(slip{[]int{k}, []float64{1}}); ok && vv < bestVV {
@@ -121,7 +122,7 @@ func TestFaces_Explain(t *testing.T) {
 // In the first round a slip names its target only: both faces explain it alike
 // until c is known from elsewhere.
 func TestFaces_OneRound(t *testing.T) {
-	f := faces(t, faceGrid(1, 3, 5*reduce.Arcsecond, func(k int) reduce.Angle {
+	f := single(t, faceGrid(1, 3, 5*reduce.Arcsecond, func(k int) reduce.Angle {
 		if k == 4 {
 			return 40 * reduce.Arcsecond
 		}
@@ -137,13 +138,13 @@ func TestFaces_OneRound(t *testing.T) {
 }
 
 func TestFaces_CollimationUnknown(t *testing.T) {
-	rs := []Reading{{}, {0, 1, reduce.FL, reduce.DirectionAt(30 * reduce.Degree)}, {0, 2, reduce.FL, reduce.DirectionAt(60 * reduce.Degree)}}
-	f := faces(t, rs, 1, 3)
+	rs := []Reading{{}, {0, 1, faces.FL, reduce.DirectionAt(30 * reduce.Degree)}, {0, 2, faces.FL, reduce.DirectionAt(60 * reduce.Degree)}}
+	f := single(t, rs, 1, 3)
 	if f.CollimationKnown || f.Collimation != 0 || f.Dof != 0 || f.S0 != 0 {
 		t.Errorf("one face: %+v", f)
 	}
 	// RO on face left only, target 1 on face right only: c and D₁ cannot be told apart.
-	f = faces(t, []Reading{{}, {0, 1, reduce.FR, reduce.DirectionAt(210 * reduce.Degree)}}, 1, 2)
+	f = single(t, []Reading{{}, {0, 1, faces.FR, reduce.DirectionAt(210 * reduce.Degree)}}, 1, 2)
 	if f.CollimationKnown || f.Dof != 0 {
 		t.Errorf("one face each: c known %v, dof %d", f.CollimationKnown, f.Dof)
 	}
@@ -154,8 +155,8 @@ func TestFaces_CollimationUnknown(t *testing.T) {
 
 // The RO observed again at the end of each half is one more reading.
 func TestFaces_Closing(t *testing.T) {
-	rs := append(faceGrid(1, 3, 0, nil), Reading{0, 0, reduce.FL, reduce.DirectionAt(6 * reduce.Arcsecond)}, Reading{0, 0, reduce.FR, reduce.DirectionAt(reduce.HalfTurn + 6*reduce.Arcsecond)})
-	f := faces(t, rs, 1, 3)
+	rs := append(faceGrid(1, 3, 0, nil), Reading{0, 0, faces.FL, reduce.DirectionAt(6 * reduce.Arcsecond)}, Reading{0, 0, faces.FR, reduce.DirectionAt(reduce.HalfTurn + 6*reduce.Arcsecond)})
+	f := single(t, rs, 1, 3)
 	if f.Dof != 8-1-2-1 {
 		t.Errorf("dof %d", f.Dof)
 	}
@@ -180,7 +181,7 @@ func TestFaces_PairUnderTheOtherFace(t *testing.T) {
 	for _, k := range []int{2, 10, 18} { // the pair on target 1 in each round
 		rs := faceGrid(3, 4, 4*reduce.Arcsecond, e)
 		rs[k].Value, rs[k+1].Value = rs[k+1].Value, rs[k].Value
-		f := faces(t, rs, 3, 4)
+		f := single(t, rs, 3, 4)
 		size, vv, _, ok := f.explain(slip{[]int{k, k + 1}, []float64{1, 1}})
 		if d := (reduce.FromSeconds(size) - reduce.HalfTurn).Wrap().Abs(); !ok || d > 30*reduce.Arcsecond {
 			t.Errorf("pair %d: %v, %v off half a circle", k, reduce.FromSeconds(size), d)

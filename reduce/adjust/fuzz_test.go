@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // FuzzAdjust makes sights and single readings of any bytes: no panic, no figure
@@ -21,7 +22,7 @@ func FuzzAdjust(f *testing.F) {
 			v := reduce.Angle(binary.LittleEndian.Uint64(b[2:]))
 			i, j := int(b[0]%6), int(b[1]%6)
 			sights = append(sights, Sight{i, j, reduce.DirectionAt(v)})
-			single = append(single, Reading{i, j, reduce.FL + reduce.Face(b[1]>>7), reduce.DirectionAt(v)})
+			single = append(single, Reading{i, j, faces.FL + faces.Face(b[1]>>7), reduce.DirectionAt(v)})
 		}
 		if st, err := Sights(sights, int(rounds%8), int(targets%8)); err == nil {
 			checkFinite(t, st.Directions, st.Residuals, st.S0)

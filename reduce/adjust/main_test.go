@@ -23,14 +23,10 @@ func TestMain(m *testing.M) {
 	}))
 }
 
-// at reads a written angle or fails the test.
+// at reads a written angle or ends the test.
 func at(t testing.TB, s string) reduce.Angle {
 	t.Helper()
-	a, err := reduce.ParseDMS(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return a
+	return testdata.Parsed(t, reduce.ParseDMS, s)
 }
 
 // meetsAngle holds an angle against a printed one; the difference is in seconds.

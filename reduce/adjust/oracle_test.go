@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // seedOfRandomTests makes every random test here repeat itself; the failures name
@@ -226,9 +227,9 @@ func TestFaces_AgainstDenseQR(t *testing.T) {
 		o := solveDense(rounds, s.targets, rays, s.y, true)
 		var rs []Reading
 		for _, r := range s.rays {
-			x := Reading{r.round, r.target, reduce.FL, r.value}
+			x := Reading{r.round, r.target, faces.FL, r.value}
 			if r.sign < 0 {
-				x.Face, x.Value = reduce.FR, x.Value.Opposite()
+				x.Face, x.Value = faces.FR, x.Value.Opposite()
 			}
 			rs = append(rs, x)
 		}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 )
 
@@ -177,7 +178,7 @@ func TestFaces_ExchangedRolesChangeNothing(t *testing.T) {
 			t.Fatalf("c %g and %g, vv %g and %g", a.Collimation, b.Collimation, a.VV, b.VV)
 		}
 		for k := 0; k < len(rs); k += 2 {
-			x := reduce.PairMean(rs[k].Value, rs[k+1].Value).Sub(reduce.PairMean(rs[k+1].Value, rs[k].Value).Opposite())
+			x := faces.PairMean(rs[k].Value, rs[k+1].Value).Sub(faces.PairMean(rs[k+1].Value, rs[k].Value).Opposite())
 			if x.Abs() > 1 { // half of an odd 2c rounds away from zero on either side
 				t.Fatalf("pair means %d apart", x)
 			}

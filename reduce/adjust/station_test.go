@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 	"example.org/readback/testdata"
 )
@@ -23,7 +24,7 @@ func sightsOf(t *testing.T, f testdata.Printed) []Sight {
 		if sum[k] == nil {
 			order = append(order, k)
 		}
-		sum[k] = append(sum[k], reduce.PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))))
+		sum[k] = append(sum[k], faces.PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))))
 	}
 	var out []Sight
 	for _, k := range order {
@@ -89,8 +90,8 @@ func TestReadings_PublishedMeansAndTwoC(t *testing.T) {
 			t.Fatalf("%s: %d readings, %d means, %d 2c", name, n, len(means), len(twoc))
 		}
 		for i, r := range f.All("reading") {
-			meetsAngle(t, f, "mean of the pair", reduce.PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))).Angle(), means[i])
-			f.Meets(t, "2c", reduce.TwoC(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))).Seconds(), twoc[i])
+			meetsAngle(t, f, "mean of the pair", faces.PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))).Angle(), means[i])
+			f.Meets(t, "2c", faces.TwoC(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))).Seconds(), twoc[i])
 		}
 	}
 }
@@ -100,7 +101,7 @@ func TestReadings_F24Misprint(t *testing.T) {
 	f := testdata.Published(t, "F24")
 	for i, l := range f.All("misprint") {
 		r := f.All("reading")[i]
-		m := reduce.PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3])))
+		m := faces.PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3])))
 		if d := (m.Angle() - at(t, l[2])).Wrap().Abs(); d < reduce.Degree {
 			t.Errorf("%s %s: the page's wrong mean %s agrees with ours, %v", l[0], l[1], l[2], m)
 		}

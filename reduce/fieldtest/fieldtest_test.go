@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/adjust"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 	"example.org/readback/testdata"
 )
@@ -99,7 +100,7 @@ func TestFieldTest_Vertical(t *testing.T) {
 		}
 		return out
 	}
-	vt, err := Vertical(build(0), reduce.Zenith)
+	vt, err := Vertical(build(0), faces.Zenith)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,7 +112,7 @@ func TestFieldTest_Vertical(t *testing.T) {
 		index float64
 		pass  bool
 	}{{0, true}, {0.29 * vt.S.S, true}, {0.30 * vt.S.S, false}, {-0.30 * vt.S.S, false}} {
-		vt, err := Vertical(build(c.index), reduce.Zenith)
+		vt, err := Vertical(build(c.index), faces.Zenith)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -125,7 +126,7 @@ func TestFieldTest_Vertical(t *testing.T) {
 		Left:  [][]reduce.Angle{{dms(90, 0, 3), dms(80, 0, 0)}, {dms(89, 59, 57), dms(80, 0, 0)}},
 		Right: [][]reduce.Angle{{dms(269, 59, 57), dms(280, 0, 0)}, {dms(270, 0, 3), dms(280, 0, 0)}},
 	}
-	vt, err = Vertical([]VerticalSeries{a}, reduce.Zenith)
+	vt, err = Vertical([]VerticalSeries{a}, faces.Zenith)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,8 +140,8 @@ func TestFieldTest_Refuses(t *testing.T) {
 		"one set":   second(Horizontal([]Series{{good[:1]}})),
 		"empty":     second(Horizontal([]Series{{}})),
 		"a gap":     second(Horizontal([]Series{{[][]reduce.Angle{{0, 1, 2}, {0, 1}}}})),
-		"one face":  second(Vertical([]VerticalSeries{{good, nil}}, reduce.Zenith)),
-		"no series": second(Vertical(nil, reduce.Zenith)),
+		"one face":  second(Vertical([]VerticalSeries{{good, nil}}, faces.Zenith)),
+		"no series": second(Vertical(nil, faces.Zenith)),
 	} {
 		if !errors.Is(err, errFieldTest) {
 			t.Errorf("%s: %v", name, err)

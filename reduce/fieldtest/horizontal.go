@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 )
 
@@ -114,7 +115,7 @@ type VerticalSeries struct {
 // FieldTestVertical works series of vertical circle readings: per target the
 // residuals of the sets about their mean, ν = (n−1)·t per series, and the mean
 // index error held against zero at 95 %. [ISO]
-func Vertical(series []VerticalSeries, c reduce.Circle) (*VerticalTest, error) {
+func Vertical(series []VerticalSeries, c faces.Circle) (*VerticalTest, error) {
 	vt := &VerticalTest{}
 	sizes := make([]Series, len(series))
 	count := 0
@@ -131,8 +132,8 @@ func Vertical(series []VerticalSeries, c reduce.Circle) (*VerticalTest, error) {
 		for j := range r {
 			r[j] = make([]float64, t)
 			for k := range r[j] {
-				alt, e := reduce.VerticalPair(s.Left[j][k], s.Right[j][k], c)
-				first, _ := reduce.VerticalPair(s.Left[0][k], s.Right[0][k], c)
+				alt, e := faces.VerticalPair(s.Left[j][k], s.Right[j][k], c)
+				first, _ := faces.VerticalPair(s.Left[0][k], s.Right[0][k], c)
 				r[j][k] = (alt - first).Seconds()
 				vt.Index += e.Seconds()
 				count++

@@ -1,13 +1,14 @@
 package places
 
 import (
-	"example.org/readback/testdata"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"runtime"
 	"testing"
 	"time"
+
+	"example.org/readback/testdata"
 
 	"example.org/readback/reduce/traverse"
 	"gonum.org/v1/gonum/mat"

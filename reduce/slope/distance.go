@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
 )
 
 // Air is the air along a line.
@@ -61,7 +62,7 @@ type Work struct {
 func (w Work) Lines() []string {
 	out := []string{fmt.Sprintf("%.4f", w.Displayed)}
 	for _, x := range []float64{w.Atmosphere, w.Prism, w.Bow, w.SeaLevel, w.Scale} {
-		s := strings.Replace(fmt.Sprintf("%+.4f", x), "-", "−", 1)
+		s := decimal.Sprintf("%+.4f", x)
 		if !strings.ContainsAny(s, "123456789") {
 			s = "0"
 		}

@@ -83,3 +83,12 @@ func CoefficientSD(hd, radius, sdAltitude, sdHeight float64) float64 {
 	across := hd * sdAltitude / reduce.HalfTurn.Seconds() * math.Pi
 	return radius / (hd * hd) * norm(across, across, sdHeight, sdHeight, sdHeight, sdHeight)
 }
+
+// Gradient returns the gradient of a line in percent, 100 tan alt. It is
+// infinite at ±90°. [S12]
+func Gradient(alt reduce.Angle) float64 {
+	if alt.Abs() == reduce.QuarterTurn {
+		return math.Inf(int(alt / reduce.QuarterTurn))
+	}
+	return 100 * math.Tan(alt.Radians())
+}

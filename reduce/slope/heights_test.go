@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/testdata"
 )
 
@@ -72,7 +73,7 @@ func TestCurvatureRefraction_M9(t *testing.T) {
 		f.Meets(t, "curvature and refraction", curvatureRefraction(1000, testdata.Num(t, l[1]), EarthRadius), l[2])
 	}
 	for _, l := range f.All("feet") {
-		f.Meets(t, "curvature and refraction", curvatureRefraction(1000, testdata.Num(t, l[1]), EarthRadius/reduce.InternationalFoot), l[2])
+		f.Meets(t, "curvature and refraction", curvatureRefraction(1000, testdata.Num(t, l[1]), EarthRadius/lengths.InternationalFoot), l[2])
 	}
 }
 
@@ -209,21 +210,31 @@ func TestSlopeReduce_ByHand(t *testing.T) {
 	testdata.Near(t, "HD", hd, 1409.539-0.106, 5e-4)
 }
 
-// at reads a written angle or fails the test.
+func TestGradient_S12(t *testing.T) {
+	f := testdata.Published(t, "S12")
+	for _, l := range f.All("gradient") {
+		f.Meets(t, "gradient", Gradient(at(t, l[0])), l[1])
+		f.Meets(t, "gradient", -Gradient(-at(t, l[0])), l[1])
+	}
+	if !math.IsInf(Gradient(reduce.QuarterTurn), 1) || !math.IsInf(Gradient(-reduce.QuarterTurn), -1) {
+		t.Error("a plumb line has no finite gradient")
+	}
+}
+
+// at reads a written angle or ends the test.
 func at(t testing.TB, s string) reduce.Angle {
 	t.Helper()
-	a, err := reduce.ParseDMS(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return a
+	return testdata.Parsed(t, reduce.ParseDMS, s)
 }
 
 // TestMain holds the table of the largest differences to printed figures.
 func TestMain(m *testing.M) {
 	os.Exit(testdata.Differences(m, "differences-slope.md", func(quantity string) string {
-		if quantity == "k from a pair" {
+		switch quantity {
+		case "k from a pair":
 			return ""
+		case "gradient":
+			return " %"
 		}
 		return " m or ft"
 	}))

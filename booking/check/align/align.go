@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // An Alignment holds rough values of the unknowns that a few gross slips do not
@@ -55,7 +56,7 @@ func Align(s Station) Alignment {
 func (a *Alignment) halves(rs []Reading) [][]Reading {
 	place := func(r Reading) int {
 		h := 2 * a.Round(r.Round)
-		if r.Face == reduce.FR {
+		if r.Face == faces.FR {
 			h++
 		}
 		return h
@@ -172,16 +173,16 @@ func majority(ds []reduce.Direction) (reduce.Direction, int) {
 
 // onLeft returns the reading turned to face left.
 func onLeft(r Reading) reduce.Direction {
-	if r.Face == reduce.FR {
+	if r.Face == faces.FR {
 		return r.Value.Opposite()
 	}
 	return r.Value
 }
 
 // Expected returns the rough reading of a target in a round on a face.
-func (a *Alignment) Expected(round, target int, face reduce.Face) reduce.Direction {
+func (a *Alignment) Expected(round, target int, face faces.Face) reduce.Direction {
 	e := a.Orient[a.Round(round)].Add(a.Dir[target].Angle())
-	if face == reduce.FR {
+	if face == faces.FR {
 		return e.Opposite()
 	}
 	return e

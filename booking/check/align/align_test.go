@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // station reads four targets in two rounds without any error.
@@ -14,7 +15,7 @@ func station() align.Station {
 		for f := range 2 {
 			for t := range 4 {
 				v := reduce.Angle(round*89+t*71)*reduce.Degree + reduce.Angle(f)*reduce.HalfTurn
-				s.Readings = append(s.Readings, align.Reading{Round: round, Target: t, Face: reduce.FL + reduce.Face(f), Value: reduce.DirectionAt(v)})
+				s.Readings = append(s.Readings, align.Reading{Round: round, Target: t, Face: faces.FL + faces.Face(f), Value: reduce.DirectionAt(v)})
 			}
 		}
 	}

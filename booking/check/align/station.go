@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 )
 
@@ -11,7 +12,7 @@ import (
 type Reading struct {
 	Round   int // number of the round, 1, 2, …
 	Target  int // place in Station.Names; 0 is the reference object
-	Face    reduce.Face
+	Face    faces.Face
 	Closing bool // the RO observed again to close the half
 	Value   reduce.Direction
 	Keyed   string // as keyed, where known
@@ -25,7 +26,7 @@ type Station struct {
 	Names      []string // the RO first, then the targets clockwise
 	Unit       reduce.Unit
 	LeastCount reduce.Angle
-	Circle     reduce.Circle    // of the vertical circle: what it reads may have been booked
+	Circle     faces.Circle     // of the vertical circle: what it reads may have been booked
 	Sigma      float64          // seconds: standard deviation of one reading on one face, without the rounding to the least count; 0: not stated
 	Before     precision.Spread // seconds: what earlier setups of the instrument show of one reading on one face, rounding included, where Sigma is not stated
 	Altitudes  []reduce.Angle   // of each target, where HasAltitude
@@ -33,11 +34,11 @@ type Station struct {
 }
 
 // Level returns what a level line reads on a vertical circle.
-func Level(c reduce.Circle, right bool) reduce.Angle {
+func Level(c faces.Circle, right bool) reduce.Angle {
 	switch {
-	case c == reduce.Horizon && !right:
+	case c == faces.Horizon && !right:
 		return 0
-	case c == reduce.Horizon:
+	case c == faces.Horizon:
 		return reduce.HalfTurn
 	case right:
 		return 3 * reduce.QuarterTurn

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking/check/slip"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 )
 
@@ -30,10 +30,10 @@ const besides = 3
 // the leading hypothesis supposes is taken out before.
 func (r *ranking) beside(lead *hypothesis, i int, list []Suspect) []Suspect {
 	a := r.f.list[lead.items[i]]
-	if len(list) != 1 || a.form != oneReading && (a.form != movedFrom || list[0].Face == reduce.NoFace) {
+	if len(list) != 1 || a.form != oneReading && (a.form != movedFrom || list[0].Face == faces.NoFace) {
 		return list
 	}
-	open := list[0].Face == reduce.NoFace
+	open := list[0].Face == faces.NoFace
 	for _, k := range r.closest(lead, i) {
 		q := r.f.s.Readings[r.f.list[k].at]
 		if open && r.f.list[k].form == oneReading && r.f.s.Name(q.Target) == list[0].Target && (list[0].Round == 0 || list[0].Round == q.Round) {

@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/adjust"
+	"example.org/readback/reduce/faces"
 )
 
 // A reading is named alone only where no other normalised residual of the per-face
@@ -34,7 +35,7 @@ func TestFind_NoCloseReadingIsLeftUnsaid(t *testing.T) {
 		w, named := normalised(t, s), -1
 		is := func(r culprit.Reading) bool {
 			x := found[0]
-			return (x.Round == 0 || r.Round == x.Round) && (x.Face == reduce.NoFace || r.Face == x.Face) && s.Names[r.Target] == x.Target
+			return (x.Round == 0 || r.Round == x.Round) && (x.Face == faces.NoFace || r.Face == x.Face) && s.Names[r.Target] == x.Target
 		}
 		for i, r := range s.Readings {
 			if is(r) && (named < 0 || w[i] > w[named]) {
@@ -88,7 +89,7 @@ func level(rng *rand.Rand) culprit.Station {
 			for target := range 4 {
 				v := reduce.Angle(round*89+target*71)*reduce.Degree + reduce.Angle(f)*reduce.HalfTurn
 				v += reduce.Angle(math.Round(rng.NormFloat64()*2)) * reduce.Arcsecond
-				s.Readings = append(s.Readings, culprit.Reading{Round: round, Target: target, Face: reduce.FL + reduce.Face(f), Value: reduce.DirectionAt(v)})
+				s.Readings = append(s.Readings, culprit.Reading{Round: round, Target: target, Face: faces.FL + faces.Face(f), Value: reduce.DirectionAt(v)})
 			}
 		}
 	}

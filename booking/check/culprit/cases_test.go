@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"pgregory.net/rapid"
 )
 
@@ -21,7 +22,7 @@ func table(names []string, lc reduce.Angle, rows [][6]int64) culprit.Station {
 	for _, r := range rows {
 		key := [3]int64{r[0], r[1], r[2]}
 		v := reduce.Angle(r[3])*reduce.Degree + reduce.Angle(r[4])*reduce.Arcminute + reduce.Angle(r[5])*reduce.Arcsecond
-		s.Readings = append(s.Readings, culprit.Reading{Round: int(r[0]), Target: int(r[1]), Face: reduce.Face(r[2]), Closing: seen[key], Value: reduce.DirectionAt(v)})
+		s.Readings = append(s.Readings, culprit.Reading{Round: int(r[0]), Target: int(r[1]), Face: faces.Face(r[2]), Closing: seen[key], Value: reduce.DirectionAt(v)})
 		seen[key] = true
 	}
 	return s
@@ -58,7 +59,7 @@ func TestFind_RoughRoundsNameNoReading(t *testing.T) {
 	})
 	f := culprit.Find(s, true)
 	for _, q := range f.Suspects {
-		if q.Face != reduce.NoFace && !q.Alike {
+		if q.Face != faces.NoFace && !q.Alike {
 			t.Errorf("%+v", q)
 		}
 	}
@@ -81,7 +82,7 @@ func TestFind_SingleRoundNamesTheTarget(t *testing.T) {
 	s := scene(rng, 6, 1, 2, reduce.Arcsecond, false)
 	s.Readings[3].Value = s.Readings[3].Value.Add(47 * reduce.Arcsecond)
 	f := culprit.Find(s, true)
-	if len(f.Suspects) != 1 || f.Suspects[0].Target != "T3" || f.Suspects[0].Face != reduce.NoFace {
+	if len(f.Suspects) != 1 || f.Suspects[0].Target != "T3" || f.Suspects[0].Face != faces.NoFace {
 		t.Errorf("%+v", f.Suspects)
 	}
 	if f.Remedy.Target != "T3" || f.Remedy.Round != 1 {
@@ -99,7 +100,7 @@ func TestFind_SingleRoundNamesNoWrongFace(t *testing.T) {
 		r := &s.Readings[k]
 		r.Value = r.Value.Add(reduce.Degree)
 		for _, q := range culprit.Find(s, true).Suspects {
-			if !q.Alike && (q.Target != s.Names[r.Target] || q.Face != reduce.NoFace && !names(q, s, k)) {
+			if !q.Alike && (q.Target != s.Names[r.Target] || q.Face != faces.NoFace && !names(q, s, k)) {
 				t.Errorf("reading %d of %d: %+v", k, len(s.Readings), q)
 			}
 		}
@@ -149,19 +150,19 @@ func TestFind_Forms(t *testing.T) {
 			culprit.Suspect{Round: 1, Target: "T3", Kind: slip.DirectionDiffers}},
 		{"moved after the fourth sight of round 2", 2, false, 50 * reduce.Arcsecond,
 			func(k int, r culprit.Reading) bool { return r.Round == 2 && k >= 16 },
-			culprit.Suspect{Round: 2, Face: reduce.FL, Target: "T4", Kind: slip.MovedAfter}},
+			culprit.Suspect{Round: 2, Face: faces.FL, Target: "T4", Kind: slip.MovedAfter}},
 		{"half a turn", 2, false, reduce.HalfTurn,
-			func(_ int, r culprit.Reading) bool { return r.Round == 2 && r.Target == 2 && r.Face == reduce.FR },
-			culprit.Suspect{Round: 2, Face: reduce.FR, Target: "T2", Kind: slip.FaceNotChanged}},
+			func(_ int, r culprit.Reading) bool { return r.Round == 2 && r.Target == 2 && r.Face == faces.FR },
+			culprit.Suspect{Round: 2, Face: faces.FR, Target: "T2", Kind: slip.FaceNotChanged}},
 		{"RO first reading, half a turn", 2, false, reduce.HalfTurn,
 			func(k int, r culprit.Reading) bool { return k == 0 },
-			culprit.Suspect{Round: 1, Face: reduce.FL, Target: "T0", Kind: slip.FaceNotChanged}},
+			culprit.Suspect{Round: 1, Face: faces.FL, Target: "T0", Kind: slip.FaceNotChanged}},
 		{"RO first reading, quarter turn", 2, true, reduce.QuarterTurn,
 			func(k int, r culprit.Reading) bool { return k == 0 },
-			culprit.Suspect{Round: 1, Face: reduce.FL, Target: "T0", Kind: slip.DigitAdded, Part: slip.Degrees}},
+			culprit.Suspect{Round: 1, Face: faces.FL, Target: "T0", Kind: slip.DigitAdded, Part: slip.Degrees}},
 		{"whole degree", 2, true, reduce.Degree,
-			func(_ int, r culprit.Reading) bool { return r.Round == 1 && r.Target == 5 && r.Face == reduce.FR },
-			culprit.Suspect{Round: 1, Face: reduce.FR, Target: "T5", Kind: slip.WholeDegree, Part: slip.Degrees}},
+			func(_ int, r culprit.Reading) bool { return r.Round == 1 && r.Target == 5 && r.Face == faces.FR },
+			culprit.Suspect{Round: 1, Face: faces.FR, Target: "T5", Kind: slip.WholeDegree, Part: slip.Degrees}},
 	}
 	for _, c := range cases {
 		s := scene(rand.New(rand.NewPCG(5, 6)), 6, c.rounds, 2, reduce.Arcsecond, c.closed)
@@ -250,7 +251,7 @@ func TestFind_AnyReadings(t *testing.T) {
 					if rapid.IntRange(0, 7).Draw(t, "slip") == 0 {
 						v += gross.Draw(t, "gross")
 					}
-					s.Readings = append(s.Readings, culprit.Reading{Round: i, Target: j, Face: reduce.FL + reduce.Face(f), Value: reduce.DirectionAt(v)})
+					s.Readings = append(s.Readings, culprit.Reading{Round: i, Target: j, Face: faces.FL + faces.Face(f), Value: reduce.DirectionAt(v)})
 				}
 			}
 		}
@@ -270,7 +271,7 @@ func TestFind_WholeHalfIsOneFinding(t *testing.T) {
 	for rounds := 2; rounds <= 3; rounds++ {
 		s := scene(rand.New(rand.NewPCG(5, uint64(rounds))), 5, rounds, 2, reduce.Arcsecond, true)
 		for k, r := range s.Readings {
-			if r.Round == 2 && r.Face == reduce.FR {
+			if r.Round == 2 && r.Face == faces.FR {
 				s.Readings[k].Value = r.Value.Add(40 * reduce.Arcsecond)
 			}
 		}

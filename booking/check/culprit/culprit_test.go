@@ -10,6 +10,7 @@ import (
 
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // scene is a seeded station: noise, collimation, tilt and altitudes.
@@ -33,20 +34,20 @@ func scene(rng *rand.Rand, targets, rounds int, sigma float64, lc reduce.Angle, 
 		if closed {
 			order = append(order, 0)
 		}
-		add := func(j int, face reduce.Face, closing bool) {
+		add := func(j int, face faces.Face, closing bool) {
 			e := c/math.Cos(alt[j]) + tilt*math.Tan(alt[j])
 			v := reduce.FromDegrees(start + dir[j])
-			if face == reduce.FR {
+			if face == faces.FR {
 				v, e = v+reduce.HalfTurn, -e
 			}
 			v += reduce.FromSeconds(e + rng.NormFloat64()*sigma)
 			s.Readings = append(s.Readings, culprit.Reading{Round: i + 1, Target: j, Face: face, Closing: closing, Value: reduce.DirectionAt(v.Round(lc))})
 		}
 		for k, j := range order {
-			add(j, reduce.FL, closed && k == targets)
+			add(j, faces.FL, closed && k == targets)
 		}
 		for k := len(order) - 1; k >= 0; k-- {
-			add(order[k], reduce.FR, closed && k == targets)
+			add(order[k], faces.FR, closed && k == targets)
 		}
 	}
 	return s
@@ -82,7 +83,7 @@ func (c *tally) spoil(rng *rand.Rand, s culprit.Station, size float64) {
 	case len(f.Suspects) > 1:
 	case right:
 		c.alone++
-	case q.Target != s.Names[r.Target] || q.Round != 0 && q.Round != r.Round || q.Face != reduce.NoFace && q.Face != r.Face:
+	case q.Target != s.Names[r.Target] || q.Round != 0 && q.Round != r.Round || q.Face != faces.NoFace && q.Face != r.Face:
 		c.wrong++
 	}
 }

@@ -6,14 +6,14 @@ import (
 	"strings"
 
 	"example.org/readback/booking/check/slip"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A Reader is one of the readings that a suspect may be, where the geometry leaves
 // the face open, with the kinds of slip that its digits allow.
 type Reader struct {
 	Round int // 0: a vertical circle reading
-	Face  reduce.Face
+	Face  faces.Face
 	Kinds []slip.Way // by share; Unknown is a poor sight, or nothing known
 }
 
@@ -24,7 +24,7 @@ const allowed = 0.25
 // as well as the leading one.
 func (r *ranking) readers(s Suspect, lead *hypothesis, i int) []Reader {
 	at := r.f.list[lead.items[i]]
-	if at.form != oneReading || s.Alike || s.Face != reduce.NoFace || s.Kind == slip.DirectionDiffers {
+	if at.form != oneReading || s.Alike || s.Face != faces.NoFace || s.Kind == slip.DirectionDiffers {
 		return nil
 	}
 	q := r.f.s.Readings[at.at]

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/adjust"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 )
 
@@ -48,7 +49,7 @@ func newField(s Station) (*field, bool) {
 	for k, r := range s.Readings {
 		dev := r.Value.Sub(f.a.Expected(r.Round, r.Target, r.Face))
 		v := reduce.DirectionAt(dev.Div(shrink))
-		if r.Face == reduce.FR {
+		if r.Face == faces.FR {
 			v = v.Opposite()
 		}
 		rs[k] = adjust.Reading{Round: f.a.Round(r.Round), Target: r.Target, Face: r.Face, Value: v}
@@ -233,7 +234,7 @@ func dot(a, b []float64) float64 {
 }
 
 func sign(r Reading) float64 {
-	if r.Face == reduce.FR {
+	if r.Face == faces.FR {
 		return -1
 	}
 	return 1

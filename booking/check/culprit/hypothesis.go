@@ -4,7 +4,7 @@ import (
 	"iter"
 	"math"
 
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // form is what kind of fault an item supposes.
@@ -83,13 +83,13 @@ func facePairs(rs []Reading) iter.Seq2[int, int] {
 	of := func(r Reading) sight { return sight{r.Round, r.Target, r.Closing} }
 	right := make(map[sight][]int, len(rs)/2+1)
 	for l, r := range rs {
-		if r.Face == reduce.FR {
+		if r.Face == faces.FR {
 			right[of(r)] = append(right[of(r)], l)
 		}
 	}
 	return func(yield func(left, right int) bool) {
 		for k, r := range rs {
-			if r.Face == reduce.FR {
+			if r.Face == faces.FR {
 				continue
 			}
 			for _, l := range right[of(r)] {

@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // roughly is how close two directions of rounds lie that agree in the rough.
@@ -52,7 +53,7 @@ func roundDirections(s Station) (dirs []map[int]reduce.Angle, numbers []int) {
 	at := map[int]int{}
 	ro := map[int]reduce.Angle{}
 	for _, r := range s.Readings {
-		if r.Face == reduce.FR {
+		if r.Face == faces.FR {
 			continue
 		}
 		i, ok := at[r.Round]

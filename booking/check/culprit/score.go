@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking/check/completion"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // scales is ln(180° / 0.5″): the width of an error that could be of any size.
@@ -155,7 +156,7 @@ func (f *field) alternatives(r Reading) []slip.Alternative {
 		}
 	}
 	level := slip.Alternative{Kind: slip.OtherCircle}
-	level.Band = completion.Band{Centre: align.Level(f.s.Circle, r.Face == reduce.FR), Half: align.Sloping}
+	level.Band = completion.Band{Centre: align.Level(f.s.Circle, r.Face == faces.FR), Half: align.Sloping}
 	list = append(list, level)
 	if r.Target != 0 {
 		ro := f.a.Expected(r.Round, 0, r.Face)

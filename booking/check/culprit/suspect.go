@@ -5,14 +5,14 @@ import (
 	"slices"
 
 	"example.org/readback/booking/check/slip"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A Suspect is a reading, or a group of readings, that explains the misfit of a
 // setup, as far as it can be told.
 type Suspect struct {
-	Round   int         // 0: it cannot be told
-	Face    reduce.Face // NoFace: it cannot be told, or both faces are concerned
+	Round   int        // 0: it cannot be told
+	Face    faces.Face // NoFace: it cannot be told, or both faces are concerned
 	Target  string
 	Closing bool // the second sight of the RO in a half
 	Kind    slip.Kind
@@ -158,8 +158,8 @@ func (r *ranking) finding(risk float64) Finding {
 func join(list []Suspect, s Suspect) []Suspect {
 	for i, x := range list {
 		same := x.Round == s.Round && x.Target == s.Target && x.Closing == s.Closing && !x.Alike && !s.Alike
-		if same && x.Face != s.Face && (x.Face == reduce.NoFace || s.Face == reduce.NoFace) && x.Kind != slip.MovedAfter && s.Kind != slip.MovedAfter {
-			list[i].Face, list[i].Kind, list[i].Part, list[i].Readers = reduce.NoFace, slip.Unknown, slip.NoPart, nil
+		if same && x.Face != s.Face && (x.Face == faces.NoFace || s.Face == faces.NoFace) && x.Kind != slip.MovedAfter && s.Kind != slip.MovedAfter {
+			list[i].Face, list[i].Kind, list[i].Part, list[i].Readers = faces.NoFace, slip.Unknown, slip.NoPart, nil
 			return list
 		}
 	}
@@ -198,7 +198,7 @@ func (r *ranking) suspects(lead *hypothesis, i int, a item) []Suspect {
 	}
 	at := r.f.s.Readings[a.at]
 	open := s
-	open.Face = reduce.NoFace
+	open.Face = faces.NoFace
 	open.Weight = r.holding(func(b item) bool {
 		q := r.f.s.Readings[b.at]
 		return b.form != movedFrom && q.Round == at.Round && q.Target == at.Target
@@ -287,7 +287,7 @@ func (r *ranking) moved(s Suspect, a item) []Suspect {
 	if sum >= sure {
 		return list
 	}
-	s.Face, s.Target, s.Closing = reduce.NoFace, "", false
+	s.Face, s.Target, s.Closing = faces.NoFace, "", false
 	return []Suspect{s}
 }
 
@@ -324,13 +324,13 @@ func (f *field) opensHalf(at int) bool {
 	for k, r := range f.s.Readings {
 		switch {
 		case r.Round != first.Round:
-		case r.Face == reduce.FL && k < at:
+		case r.Face == faces.FL && k < at:
 			before++
-		case r.Face == reduce.FL:
+		case r.Face == faces.FL:
 			before--
 		case k < at:
 			return false
 		}
 	}
-	return first.Face == reduce.FR && before >= 0
+	return first.Face == faces.FR && before >= 0
 }

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // turned is how far FL and FR of a pair may lie apart, 2c included, and still be
@@ -68,8 +69,8 @@ func pairsOf(s Station, a align.Alignment) []pair {
 	var list []pair
 	for i, j := range facePairs(s.Readings) {
 		l, r := s.Readings[i], s.Readings[j]
-		if twoC := reduce.TwoC(l.Value, r.Value); twoC.Abs() <= turned {
-			dir := reduce.PairMean(l.Value, r.Value).Sub(a.Orient[a.Round(l.Round)])
+		if twoC := faces.TwoC(l.Value, r.Value); twoC.Abs() <= turned {
+			dir := faces.PairMean(l.Value, r.Value).Sub(a.Orient[a.Round(l.Round)])
 			list = append(list, pair{l.Round, l.Target, l.Closing, reduce.DirectionAt(dir), twoC})
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // The readings of a pair are booked under each other's face (common practice
@@ -56,7 +57,7 @@ func TestFind_WrongPairAndSlip(t *testing.T) {
 	s.Readings[2].Value, s.Readings[9].Value = s.Readings[9].Value, s.Readings[2].Value
 	s.Readings[16].Value = s.Readings[16].Value.Add(reduce.Degree)
 	f := culprit.Find(s, true)
-	if len(f.Suspects) != 2 || f.Suspects[0].Target != "T2" || f.Suspects[0].Face != reduce.NoFace || !names(f.Suspects[1], s, 16) {
+	if len(f.Suspects) != 2 || f.Suspects[0].Target != "T2" || f.Suspects[0].Face != faces.NoFace || !names(f.Suspects[1], s, 16) {
 		t.Errorf("%+v", f.Suspects)
 	}
 }
@@ -104,7 +105,7 @@ func pairAt(rng *rand.Rand, s culprit.Station) (l, r int) {
 	for k, q := range s.Readings {
 		switch {
 		case q.Round != round || q.Target != target:
-		case q.Face == reduce.FR:
+		case q.Face == faces.FR:
 			r = k
 		default:
 			l = k
@@ -121,7 +122,7 @@ func onlyPair(t *testing.T, s culprit.Station, l int, kind slip.Kind) {
 		t.Errorf("%d targets, round %d, target %d: %+v", len(s.Names), r.Round, r.Target, f.Suspects)
 		return
 	}
-	if q := f.Suspects[0]; q.Round != r.Round || q.Target != s.Names[r.Target] || q.Face != reduce.NoFace || kind != slip.Unknown && q.Kind != kind {
+	if q := f.Suspects[0]; q.Round != r.Round || q.Target != s.Names[r.Target] || q.Face != faces.NoFace || kind != slip.Unknown && q.Kind != kind {
 		t.Errorf("%d targets, round %d, target %d: %+v", len(s.Names), r.Round, r.Target, q)
 	}
 }

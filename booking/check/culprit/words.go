@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // sentence says what is suspected, without any reading.
@@ -27,7 +28,7 @@ func (f *field) sentence(s Suspect) string {
 			others = fmt.Sprintf("; others fit alike (this one %.0f in 100)", 100*s.Weight)
 		}
 		return fmt.Sprintf("Everything from %s on has turned together%s: the circle or the tripod has moved.", where, others)
-	case s.Target == f.s.Name(0) && s.Face == reduce.NoFace && s.Kind == slip.DirectionDiffers:
+	case s.Target == f.s.Name(0) && s.Face == faces.NoFace && s.Kind == slip.DirectionDiffers:
 		return fmt.Sprintf("All targets shift together: the reference object is at fault (%s).", where)
 	case s.Kind == slip.DirectionDiffers:
 		return fmt.Sprintf("Both faces of %s agree with each other and not with the rest: was another point sighted?", where)
@@ -55,9 +56,9 @@ func place(s Suspect) string {
 		t += " closing"
 	}
 	switch s.Face {
-	case reduce.FL:
+	case faces.FL:
 		t += ", face left"
-	case reduce.FR:
+	case faces.FR:
 		t += ", face right"
 	}
 	if s.Round > 0 {

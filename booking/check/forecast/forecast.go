@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A Known direction is one from the RO to a target that is known beforehand.
@@ -108,7 +109,7 @@ func (f *Forecast) settle(out []int) *fit {
 
 // Reading returns what is expected of a reading: nothing, one value, or two where
 // the readings so far contradict each other.
-func (f *Forecast) Reading(round, target int, face reduce.Face) []Expected {
+func (f *Forecast) Reading(round, target int, face faces.Face) []Expected {
 	if target >= len(f.a.Seen) || !f.a.Seen[target] || f.a.Round(round) < 0 {
 		return nil
 	}

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/forecast"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // truth is a seeded station whose readings can be asked for one by one.
@@ -31,10 +32,10 @@ func newTruth(rng *rand.Rand, targets, rounds int, sigma float64) truth {
 	return w
 }
 
-func (w truth) read(round, target int, face reduce.Face) align.Reading {
+func (w truth) read(round, target int, face faces.Face) align.Reading {
 	e := w.c + w.e[target]
 	v := reduce.FromDegrees(w.start[round-1] + w.dir[target])
-	if face == reduce.FR {
+	if face == faces.FR {
 		v, e = v+reduce.HalfTurn, -e
 	}
 	v += reduce.FromSeconds(e + w.rng.NormFloat64()*w.sigma)
@@ -51,9 +52,9 @@ func TestForecast_SaysHowClose(t *testing.T) {
 		s := align.Station{Unit: reduce.DMS, LeastCount: reduce.Arcsecond / 10, Sigma: 2, Names: make([]string, 5)}
 		for round := 1; round <= 3; round++ {
 			for k := range 10 {
-				target, face := k, reduce.FL
+				target, face := k, faces.FL
 				if k >= 5 {
-					target, face = 9-k, reduce.FR
+					target, face = 9-k, faces.FR
 				}
 				r := w.read(round, target, face)
 				for _, e := range forecast.New(s, forecast.Before{}).Reading(round, target, face) {
@@ -79,23 +80,23 @@ func TestForecast_StandsAgainstASlip(t *testing.T) {
 	s := align.Station{Unit: reduce.DMS, LeastCount: reduce.Arcsecond, Sigma: 2, Names: make([]string, 4)}
 	for round := 1; round <= 2; round++ {
 		for j := range 4 {
-			s.Readings = append(s.Readings, w.read(round, j, reduce.FL))
+			s.Readings = append(s.Readings, w.read(round, j, faces.FL))
 		}
 		for j := 3; j >= 0; j-- {
-			s.Readings = append(s.Readings, w.read(round, j, reduce.FR))
+			s.Readings = append(s.Readings, w.read(round, j, faces.FR))
 		}
 	}
 	s.Readings[2].Value = s.Readings[2].Value.Add(reduce.Degree)
-	s.Readings = append(s.Readings, w.read(3, 0, reduce.FL))
-	es := forecast.New(s, forecast.Before{}).Reading(3, 2, reduce.FL)
-	r := w.read(3, 2, reduce.FL)
+	s.Readings = append(s.Readings, w.read(3, 0, faces.FL))
+	es := forecast.New(s, forecast.Before{}).Reading(3, 2, faces.FL)
+	r := w.read(3, 2, faces.FL)
 	if len(es) != 1 || r.Value.Sub(es[0].Reading).Abs() > 15*reduce.Arcsecond {
 		t.Errorf("%v expected, %v read", es, r.Value)
 	}
 	// In the first round either face may be the one that is wrong.
 	s.Readings = s.Readings[:8]
-	s.Readings = append(s.Readings, w.read(2, 0, reduce.FL))
-	if es := forecast.New(s, forecast.Before{}).Reading(2, 2, reduce.FL); len(es) != 2 {
+	s.Readings = append(s.Readings, w.read(2, 0, faces.FL))
+	if es := forecast.New(s, forecast.Before{}).Reading(2, 2, faces.FL); len(es) != 2 {
 		t.Errorf("%v", es)
 	}
 }
@@ -105,11 +106,11 @@ func TestForecast_KnownDirection(t *testing.T) {
 	ro := align.Reading{Round: 1, Value: reduce.DirectionAt(350 * reduce.Degree)}
 	s.Readings = []align.Reading{ro}
 	known := []forecast.Known{{Target: 2, Direction: reduce.DirectionAt(20 * reduce.Degree), SD: 3}}
-	es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 2, reduce.FL)
+	es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 2, faces.FL)
 	if len(es) != 1 || es[0].Reading.Angle() != 10*reduce.Degree || es[0].SD < 4 || es[0].SD > 6 {
 		t.Errorf("%+v", es)
 	}
-	if es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 1, reduce.FL); es != nil {
+	if es := forecast.New(s, forecast.Before{Directions: known}).Reading(1, 1, faces.FL); es != nil {
 		t.Errorf("nothing is known of target 1: %+v", es)
 	}
 }
@@ -122,11 +123,11 @@ func BenchmarkNew(b *testing.B) {
 	}
 	for round := 1; round <= 4; round++ {
 		for j := range 11 {
-			s.Readings = append(s.Readings, w.read(round, j, reduce.FL), w.read(round, j, reduce.FR))
+			s.Readings = append(s.Readings, w.read(round, j, faces.FL), w.read(round, j, faces.FR))
 		}
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		forecast.New(s, forecast.Before{}).Reading(4, 3, reduce.FR)
+		forecast.New(s, forecast.Before{}).Reading(4, 3, faces.FR)
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/normal"
 )
 
@@ -34,11 +35,11 @@ func (r *row) put(at int, sign float64) {
 }
 
 // rowOf returns the equation of a reading.
-func (f *Forecast) rowOf(round, target int, face reduce.Face) row {
+func (f *Forecast) rowOf(round, target int, face faces.Face) row {
 	var r row
 	rounds, targets := len(f.a.Rounds), len(f.s.Names)
 	sign := 1.0
-	if face == reduce.FR {
+	if face == faces.FR {
 		sign = -1
 	}
 	r.put(f.a.Round(round), 1)
@@ -160,7 +161,7 @@ func (x *fit) variance(r row) float64 {
 
 // predict returns the expected reading and the standard deviation of a reading
 // against it.
-func (x *fit) predict(round, target int, face reduce.Face) (reduce.Direction, float64) {
+func (x *fit) predict(round, target int, face faces.Face) (reduce.Direction, float64) {
 	r := x.f.rowOf(round, target, face)
 	value := x.f.a.Expected(round, target, face).Add(reduce.FromSeconds(x.value(r)))
 	return value, math.Sqrt(float64(x.f.sigma*x.f.sigma) + x.variance(r))

@@ -9,6 +9,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // angleText writes an angle that is not negative as the file's angularUnit wants
@@ -32,8 +34,8 @@ func trimmed(s string, least int) string {
 }
 
 // lengthText writes a booked length in metres, exactly.
-func lengthText(l reduce.Length) string {
-	return trimmed(fmt.Sprintf("%d.%09d", l/reduce.Metre, l%reduce.Metre), 0)
+func lengthText(l lengths.Length) string {
+	return trimmed(fmt.Sprintf("%d.%09d", l/lengths.Metre, l%lengths.Metre), 0)
 }
 
 // metresText writes a computed length in metres, to a tenth of a millimetre;
@@ -53,11 +55,11 @@ func timeText(t time.Time) string {
 // zenithReading turns a vertical circle reading into one of a circle graduated
 // from the zenith: as read there; from a horizon circle 90° − V on face left and
 // 450° − V on face right.
-func zenithReading(r booking.Reading, c reduce.Circle) reduce.Angle {
+func zenithReading(r booking.Reading, c faces.Circle) reduce.Angle {
 	switch {
-	case c != reduce.Horizon:
+	case c != faces.Horizon:
 		return r.Angle()
-	case r.Slot.Face == reduce.FR:
+	case r.Slot.Face == faces.FR:
 		return (reduce.Turn + reduce.QuarterTurn - r.Angle()).Normalize()
 	}
 	return (reduce.QuarterTurn - r.Angle()).Normalize()

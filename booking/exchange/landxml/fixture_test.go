@@ -9,6 +9,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 var made = time.Date(2026, 5, 4, 17, 30, 0, 0, time.UTC)
@@ -60,9 +62,9 @@ func weirSpec() booking.Spec {
 	lc := 5 * reduce.Arcsecond
 	return booking.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith, Sigma: 2 * reduce.Arcsecond},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
 		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
-		Limits: booking.DefaultLimits(lc), Verticals: true, Distances: true, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+		Limits: booking.DefaultLimits(lc), Verticals: true, Distances: true, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
 	}
 }
 
@@ -88,7 +90,7 @@ func weir(t *testing.T) booking.Setup {
 func mast(t *testing.T) booking.Setup {
 	spec := weirSpec()
 	spec.Station, spec.RO, spec.Targets = "Mast 1", "Weir", []string{"Alder"}
-	spec.Instrument = booking.Instrument{Name: "G", LeastCount: reduce.Gon / 10000, Unit: reduce.GonUnit, Circle: reduce.Horizon}
+	spec.Instrument = booking.Instrument{Name: "G", LeastCount: reduce.Gon / 10000, Unit: reduce.GonUnit, Circle: faces.Horizon}
 	spec.Observer, spec.Distances = "Tam Okoro", false
 	c := newCrew(t, 2, spec)
 	c.key("0.0513", "51.2345", "251.2355", "200.0523")

@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // verticals makes the group of the vertical circle readings, the distances and
@@ -40,7 +41,7 @@ func (f *file) verticals(setup string, s booking.Setup) (g group, ok bool) {
 	}
 	g = f.group(setup, "verticals")
 	g.Raw = out
-	if s.Spec.Instrument.Circle == reduce.Horizon {
+	if s.Spec.Instrument.Circle == faces.Horizon {
 		g.Notes = append(g.Notes, "The vertical circle was read from the horizon; zenithAngle is the same sight on a circle graduated from the zenith. The reading as keyed stands beside it.")
 	}
 	return g, true
@@ -72,7 +73,7 @@ func carries(s booking.Setup, r booking.Reading) bool {
 	if !r.Stands() || r.Slot.Repeat > 0 {
 		return false // a repeated measurement is an observation of its own
 	}
-	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, face := range []faces.Face{faces.FL, faces.FR} {
 		if _, ok := s.At(booking.Slot{Quantity: booking.Vertical, Face: face, Target: r.Slot.Target}); ok {
 			return true
 		}

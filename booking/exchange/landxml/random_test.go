@@ -12,6 +12,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 	"pgregory.net/rapid"
 )
 
@@ -130,13 +132,13 @@ func anySpec(r *rapid.T) booking.Spec {
 		spec.HeightsOnly = append(spec.HeightsOnly, text(r, "target"))
 	}
 	spec.Observer, spec.Weather, spec.Instrument.Name = text(r, "observer"), text(r, "weather"), text(r, "instrument")
-	spec.CloseHalves, spec.ClosingRule = rapid.Bool().Draw(r, "close"), rapid.SampledFrom([]reduce.ClosingRule{0, reduce.ClosingMean, reduce.ClosingSpread}).Draw(r, "rule")
-	spec.Instrument.Circle = rapid.SampledFrom([]reduce.Circle{reduce.Zenith, reduce.Horizon}).Draw(r, "circle")
+	spec.CloseHalves, spec.ClosingRule = rapid.Bool().Draw(r, "close"), rapid.SampledFrom([]faces.ClosingRule{0, faces.ClosingMean, faces.ClosingSpread}).Draw(r, "rule")
+	spec.Instrument.Circle = rapid.SampledFrom([]faces.Circle{faces.Zenith, faces.Horizon}).Draw(r, "circle")
 	if rapid.Bool().Draw(r, "gon") {
 		spec.Instrument.Unit, spec.Instrument.LeastCount = reduce.GonUnit, reduce.Gon/10000
 	}
 	if rapid.Bool().Draw(r, "feet") {
-		spec.LengthUnit = reduce.Feet
+		spec.LengthUnit = lengths.Feet
 	}
 	return spec
 }

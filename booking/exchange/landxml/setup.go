@@ -9,6 +9,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // setup makes the InstrumentSetup of one setup.
@@ -70,9 +72,9 @@ func observed(s booking.Spec) string {
 func setupNotes(s booking.Setup) []string {
 	var ns []string
 	switch s.Spec.LengthUnit {
-	case reduce.Feet:
+	case lengths.Feet:
 		ns = append(ns, "Lengths were booked in international feet and are written in metres.")
-	case reduce.USFeet:
+	case lengths.USFeet:
 		ns = append(ns, "Lengths were booked in US survey feet (1200/3937 m) and are written in metres.")
 	}
 	if o := s.Spec.Order; o != booking.ByHalves {
@@ -203,9 +205,9 @@ func (f *file) raw(s booking.Setup, r booking.Reading) rawObservation {
 		o.TimeStamp = timeText(at)
 	}
 	switch r.Slot.Face {
-	case reduce.FL:
+	case faces.FL:
 		o.DirectFace = "true"
-	case reduce.FR:
+	case faces.FR:
 		o.DirectFace = "false"
 	}
 	if k := r.Struck; k != nil {

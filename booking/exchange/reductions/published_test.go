@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // open reads the setups of a file in testdata/readings; SOURCES.md there names
@@ -175,7 +176,7 @@ func TestPublishedRejection(t *testing.T) {
 // S5, the other published closing rule, on F16 round 1; recomputed with as many
 // intervals as the round has directions.
 func TestPublishedSpreadRule(t *testing.T) {
-	j := Of(open(t, "F16-closed-horizon.csv", exchange.Options{ClosingRule: reduce.ClosingSpread})[0], true)
+	j := Of(open(t, "F16-closed-horizon.csv", exchange.Options{ClosingRule: faces.ClosingSpread})[0], true)
 	for i, want := range []string{"60 21 04.5", "225 16 36", "290 12 13.5"} {
 		got := Number(float64(*j.Rounds[0].Pointings[i+1].Direction) * 3600)
 		near(t, "direction", &got, dms(t, want).Seconds(), 0.1)

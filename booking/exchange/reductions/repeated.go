@@ -3,6 +3,7 @@ package reductions
 import (
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // A Repeated is what was measured several times as a check: its mean, which counts,
@@ -34,7 +35,7 @@ func repeatedOf(s booking.Setup) (out []Repeated) {
 		if r.Quantity.Angular() {
 			x.MeanDeg, x.SpreadSec = degrees(reduce.Angle(r.Mean)), seconds(reduce.Angle(r.Spread))
 		} else {
-			x.MeanM, x.SpreadM = rounded(reduce.Length(r.Mean).Metres(), 9), rounded(reduce.Length(r.Spread).Metres(), 9)
+			x.MeanM, x.SpreadM = rounded(lengths.Length(r.Mean).Metres(), 9), rounded(lengths.Length(r.Spread).Metres(), 9)
 		}
 		out = append(out, x)
 	}

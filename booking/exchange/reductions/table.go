@@ -13,6 +13,8 @@ import (
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
+	"example.org/readback/reduce/faces"
 )
 
 // Table writes the reductions of a setup as text: every round with its readings,
@@ -177,7 +179,7 @@ func (p *writer) verticals(r booking.Reduction) {
 			row[8] = fmt.Sprintf("%.1f", 1000*v.HorizontalSD)
 		}
 		if v.HasRise {
-			row[9] = signed("%+.3f", v.Rise)
+			row[9] = decimal.Sprintf("%+.3f", v.Rise)
 		}
 		if v.RiseSD > 0 {
 			row[10] = fmt.Sprintf("%.1f", 1000*v.RiseSD)
@@ -262,7 +264,7 @@ func (p *writer) limits(l booking.Limits) {
 	p.table(rows)
 	if p.spec.CloseHalves {
 		rule := "the mean of its opening and closing means"
-		if p.spec.ClosingRule == reduce.ClosingSpread {
+		if p.spec.ClosingRule == faces.ClosingSpread {
 			rule = "its opening mean, with the closing error spread over the round"
 		}
 		p.line("  ", "The direction of %s in a round is %s.", p.spec.RO, rule)
@@ -302,15 +304,10 @@ func (p *writer) deviation(seconds float64) string {
 	return reduce.FormatDeviation(seconds, p.spec.Instrument.Unit, 1)
 }
 
-// signed prints a number with a minus sign that is one.
-func signed(format string, v float64) string {
-	return strings.Replace(fmt.Sprintf(format, v), "-", "−", 1)
-}
-
 // gradient prints a gradient; straight up or down there is none.
 func gradient(percent float64) string {
 	if math.IsInf(percent, 0) {
 		return "plumb"
 	}
-	return signed("%+.3f %%", percent)
+	return decimal.Sprintf("%+.3f %%", percent)
 }

@@ -15,6 +15,7 @@ import (
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/observer"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // breaches lists where a value breaks a schema.
@@ -87,7 +88,7 @@ var place = map[string][2]float64{"Weir": {1000, 2000}, "Alder": {1180, 2090}, "
 // corner is the summary of an exact setup on one corner of the triangle.
 func corner(n int, at, ro, target string) booking.Summary {
 	m := booking.Summary{Setup: n, Station: at, RO: ro, Targets: []string{target}, State: "lifted", Figure: booking.Limit{Value: 10 * reduce.Arcsecond, From: "test"},
-		Instrument: booking.Instrument{Name: "T-5", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Circle: reduce.Zenith}}
+		Instrument: booking.Instrument{Name: "T-5", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Circle: faces.Zenith}}
 	bearing := func(to string) float64 {
 		return math.Atan2(place[to][0]-place[at][0], place[to][1]-place[at][1])
 	}

@@ -10,7 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/observer"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // closer lets a buffer stand for a file.
@@ -77,7 +77,7 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 	state := booking.Book{Checks: []booking.InstrumentCheck{{InstrumentChecked: booking.InstrumentChecked{Bubble: booking.InOrder, By: "Ines Holm"}}},
 		Notes:  []booking.HandOver{{HandedOver: booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"}}},
 		Plan:   []booking.PlannedStation{{Station: "Weir", RO: "Spire", MoreROs: []string{"Mast"}, Targets: []string{"Alder", "Mast"}}},
-		Levels: []booking.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * reduce.Millimetre, SD: reduce.Millimetre}}, Copy: "card"}
+		Levels: []booking.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * lengths.Millimetre, SD: lengths.Millimetre}}, Copy: "card"}
 	if err := w.Book(Book{ID: "ab12", State: state}, nil, network.Report{}); err != nil {
 		t.Fatal(err)
 	}

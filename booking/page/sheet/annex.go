@@ -8,7 +8,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/page"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // annex is what the judgement of the setup rests on: limits and where they come
@@ -101,7 +102,7 @@ func (w *writer) precision() (left, right []string) {
 	}
 	if s.CloseHalves {
 		rule := "the mean of its opening and closing sights counts as one pointing"
-		if s.ClosingRule == reduce.ClosingSpread {
+		if s.ClosingRule == faces.ClosingSpread {
 			rule = "the closing error is spread evenly over the round"
 		}
 		what := "Each half is closed on"
@@ -126,7 +127,7 @@ func (w *writer) precision() (left, right []string) {
 	if s.Distances {
 		right = append(right, fmt.Sprintf("Rises from mark to mark, with curvature and refraction, k = %g.", s.Refraction))
 		if i := s.Instrument; i.DistanceSD > 0 {
-			right = append(right, fmt.Sprintf("Stated σ of a distance: %g mm + %g mm per km.", float64(i.DistanceSD)/float64(reduce.Millimetre), i.DistancePPM))
+			right = append(right, fmt.Sprintf("Stated σ of a distance: %g mm + %g mm per km.", float64(i.DistanceSD)/float64(lengths.Millimetre), i.DistancePPM))
 		}
 	}
 	right = append(right, w.counts())

@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A corner is a station of the made-up ring: where it lies, in metres.
@@ -54,12 +55,12 @@ func (c *crew) walked(at, before, after corner, n int) string {
 	switch k.Quantity {
 	case booking.Horizontal:
 		d := (bearing(to) - bearing(before)).Normalize() + reduce.Angle(k.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute
-		if k.Face == reduce.FR {
+		if k.Face == faces.FR {
 			return keyed((d + reduce.HalfTurn + lc).Round(lc).Normalize())
 		}
 		return keyed((d + reduce.Angle(n%2)*lc).Round(lc).Normalize())
 	case booking.Vertical:
-		if k.Face == reduce.FR {
+		if k.Face == faces.FR {
 			return keyed(reduce.Turn - 90*reduce.Degree)
 		}
 		return keyed(90 * reduce.Degree)

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // A setup in US survey feet whose instrument states the deviation of its
@@ -14,8 +14,8 @@ import (
 // 156.16 m · 2/206265 = 1.5 mm up.
 func TestText_DistancesWithDeviations(t *testing.T) {
 	spec := smallSpec()
-	spec.CloseHalves, spec.LengthUnit = false, reduce.USFeet
-	spec.Instrument.DistanceSD, spec.Instrument.DistancePPM = 5*reduce.Millimetre, 2
+	spec.CloseHalves, spec.LengthUnit = false, lengths.USFeet
+	spec.Instrument.DistanceSD, spec.Instrument.DistancePPM = 5*lengths.Millimetre, 2
 	spec.Targets = []string{"Alder"}
 	c := newCrew(t, 1, spec)
 	c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "5.000")

@@ -10,6 +10,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
+	"example.org/readback/reduce/lengths"
 )
 
 // A writer sets the leaves of one setup, in its own units and places.
@@ -138,7 +140,7 @@ func (w *writer) length() string { return w.setup.Spec.LengthUnit.String() }
 // metres writes a computed length, given in metres, in the unit of the setup with
 // as many places as the readings have.
 func (w *writer) metres(m float64, places int) string {
-	return minus(fmt.Sprintf("%.*f", places, reduce.FromMetres(m).In(w.setup.Spec.LengthUnit)))
+	return decimal.Sprintf("%.*f", places, lengths.FromMetres(m).In(w.setup.Spec.LengthUnit))
 }
 
 // rise writes a height difference with its sign.
@@ -161,10 +163,8 @@ func gradient(percent float64) string {
 	case math.Abs(percent) < 0.005:
 		return "0.00"
 	}
-	return minus(fmt.Sprintf("%+.2f", percent))
+	return decimal.Sprintf("%+.2f", percent)
 }
-
-func minus(s string) string { return strings.Replace(s, "-", "−", 1) }
 
 // note numbers a note of the setup.
 func (w *writer) note(notes *[]page.Note, lead, text string) int {

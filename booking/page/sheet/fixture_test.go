@@ -9,6 +9,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/testdata"
 )
 
@@ -79,10 +81,10 @@ func smallSpec() booking.Spec {
 	lc := 5 * reduce.Arcsecond
 	return booking.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry", "Mast"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: reduce.Zenith, Sigma: 2 * reduce.Arcsecond},
+		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
 		Observer:   "Ines Holm", Booker: "Tam Okoro", Weather: "overcast, light wind", Rounds: 2, Plan: booking.QuarterPlan,
-		CloseHalves: true, ClosingRule: reduce.ClosingMean, Limits: booking.DefaultLimits(lc),
-		Verticals: true, Distances: true, LengthUnit: reduce.Metres, Refraction: booking.DefaultRefraction,
+		CloseHalves: true, ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(lc),
+		Verticals: true, Distances: true, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
 	}
 }
 
@@ -178,7 +180,7 @@ func sized(t *testing.T, targets, rounds, strikes int) booking.Setup {
 				c.strike("wrong edge of the mast")
 				struck++
 			}
-			if p.Slot.Face == reduce.FR { // only one face is noisy: the rounds agree
+			if p.Slot.Face == faces.FR { // only one face is noisy: the rounds agree
 				c.key(c.made(p, 7))
 				continue
 			}
@@ -231,7 +233,7 @@ func (c *crew) made(p booking.Prompt, n int) string {
 	noise := reduce.Angle(n*n*31%7%3-1) * 5 * reduce.Arcsecond
 	if p.Slot.Quantity == booking.Vertical {
 		v := 88*reduce.Degree + reduce.Angle(k)*7*reduce.Arcminute + noise
-		if p.Slot.Face == reduce.FR {
+		if p.Slot.Face == faces.FR {
 			v = reduce.Turn - v
 		}
 		return keyed(v)
@@ -240,7 +242,7 @@ func (c *crew) made(p booking.Prompt, n int) string {
 	if k == 2 {
 		d -= 31 * reduce.Degree // two targets close together
 	}
-	if p.Slot.Face == reduce.FR {
+	if p.Slot.Face == faces.FR {
 		d += reduce.HalfTurn + 10*reduce.Arcsecond
 	}
 	return keyed((d + noise).Round(5 * reduce.Arcsecond).Normalize())

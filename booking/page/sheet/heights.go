@@ -6,7 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // has tells whether a reading of the quantity was booked, struck or not.
@@ -74,7 +74,7 @@ func (w *writer) heightRows(verticals, distances bool, notes *[]page.Note) []pag
 			row.Cells = append(row.Cells, cs...)
 		}
 		if verticals {
-			slot := booking.Slot{Quantity: booking.Vertical, Face: reduce.FL, Target: name}
+			slot := booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: name}
 			index, altitude, slant := "", "", ""
 			if v.HasPair {
 				index, altitude, slant = w.signed(v.Index, 1), w.altitude(v.Altitude), gradient(v.Gradient)

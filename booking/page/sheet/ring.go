@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -134,7 +135,7 @@ func signedMM(m float64) string {
 	if math.Abs(m) < 0.0005 {
 		return "0 mm"
 	}
-	return minus(fmt.Sprintf("%+.0f mm", 1000*m))
+	return decimal.Sprintf("%+.0f mm", 1000*m)
 }
 
 // mark stands before what does not keep its limit.
@@ -163,7 +164,7 @@ func pointTable(f network.Figure) (t page.Table, ok bool) {
 		if i >= len(f.Stations) {
 			break
 		}
-		row := []string{f.Stations[i], minus(fmt.Sprintf("%.3f", p.E)), minus(fmt.Sprintf("%.3f", p.N)), "–", "–", "given"}
+		row := []string{f.Stations[i], decimal.Sprintf("%.3f", p.E), decimal.Sprintf("%.3f", p.N), "–", "–", "given"}
 		if i < len(ellipses) && ellipses[i].A > 0 {
 			e := ellipses[i]
 			row[3], row[4], row[5] = fmt.Sprintf("%.1f", 1000*e.A), fmt.Sprintf("%.1f", 1000*e.B), fmt.Sprintf("%.0f°", e.Bearing.Degrees())

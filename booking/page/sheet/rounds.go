@@ -8,7 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 const (
@@ -58,7 +58,7 @@ func (w *writer) round(r booking.RoundWork) page.Group {
 	g := page.Group{Head: page.Cell{number}, Words: "Round"}
 	g.Beside = w.roundNotes(r)
 	for _, p := range w.pairs(r) {
-		slot := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: reduce.FL, Target: p.Target, Closing: p.Closing}
+		slot := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: faces.FL, Target: p.Target, Closing: p.Closing}
 		left, right := w.slot(slot, r.Void, &g.Beside), w.slot(slot.Pair(), r.Void, &g.Beside)
 		if r.Void != nil && left == nil && right == nil {
 			continue
@@ -153,7 +153,7 @@ func (w *writer) halves(r booking.RoundWork) string {
 		}
 		return "Target by target, " + w.minutes(from, to)
 	}
-	for _, face := range []reduce.Face{reduce.FL, reduce.FR} {
+	for _, face := range []faces.Face{faces.FL, faces.FR} {
 		from, to, ok := w.span(func(x booking.Reading) bool {
 			return x.Slot.Quantity.OfRound() && x.Slot.Round == r.Number && x.Slot.Face == face
 		})

@@ -15,6 +15,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
 )
 
@@ -192,7 +193,7 @@ func TestSheet_IsWellFormed(t *testing.T) {
 func TestSheet_Gon(t *testing.T) {
 	spec := smallSpec()
 	spec.Targets, spec.CloseHalves, spec.Distances = []string{"Alder"}, false, false
-	spec.Instrument = booking.Instrument{Name: "G-1", LeastCount: reduce.Gon / 1000, Unit: reduce.GonUnit, Circle: reduce.Horizon, Sigma: reduce.Gon / 1000}
+	spec.Instrument = booking.Instrument{Name: "G-1", LeastCount: reduce.Gon / 1000, Unit: reduce.GonUnit, Circle: faces.Horizon, Sigma: reduce.Gon / 1000}
 	c := newCrew(t, 1, spec)
 	c.key("0.051", "51.234", "251.235", "200.055", "100.051", "151.236", "351.235", "300.052")
 	c.key("1.234", "398.765", "201.234", "198.768")

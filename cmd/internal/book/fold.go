@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/store"
 )
 
@@ -94,7 +95,7 @@ func sameValue(s booking.Setup, b booking.ReadingBooked) error {
 	units := []booking.Spec{s.Spec}
 	if s.Spec.KeyedAfterwards != nil {
 		for _, u := range reduce.Units() {
-			for _, l := range []reduce.LengthUnit{reduce.Metres, reduce.Feet} {
+			for _, l := range []lengths.Unit{lengths.Metres, lengths.Feet} {
 				other := s.Spec
 				other.Instrument.Unit, other.LengthUnit = u, l
 				units = append(units, other)

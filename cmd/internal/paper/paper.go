@@ -14,7 +14,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/cmd/internal/output"
-	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
+	"example.org/readback/reduce/lengths"
 )
 
 // Options say what a readings file does not. Seconds in a setup read in
@@ -40,16 +41,16 @@ type Options struct {
 func (o Options) options() (exchange.Options, error) {
 	out := exchange.Options{
 		LeastCount: exchange.Decimal(o.LeastCount), Sigma: exchange.Decimal(o.Sigma), SigmaUpright: exchange.Decimal(o.SigmaVerticals),
-		ClosingRule: reduce.ClosingMean,
+		ClosingRule: faces.ClosingMean,
 		Rounds:      exchange.Decimal(o.LimitRounds), ROMisclosure: exchange.Decimal(o.LimitMisclosure),
 		TwoC: exchange.Decimal(o.LimitTwoC), Index: exchange.Decimal(o.LimitIndex), Figure: exchange.Decimal(o.LimitFigure),
 		LimitsFrom: "given on the command line",
 	}
 	if o.ClosingRule == "spread" {
-		out.ClosingRule = reduce.ClosingSpread
+		out.ClosingRule = faces.ClosingSpread
 	}
 	if o.Circle != "" {
-		c, err := reduce.ParseCircle(o.Circle)
+		c, err := faces.ParseCircle(o.Circle)
 		if err != nil {
 			return out, err
 		}
@@ -67,7 +68,7 @@ func (o Options) options() (exchange.Options, error) {
 	if err != nil {
 		return out, err
 	}
-	out.DistanceSD = reduce.FromMetres(mm / 1000)
+	out.DistanceSD = lengths.FromMetres(mm / 1000)
 	if out.DistancePPM, err = millimetres("distance-ppm", o.DistancePPM); err != nil {
 		return out, err
 	}

@@ -1,9 +1,10 @@
-package reduce
+package faces
 
 import (
 	"slices"
 	"testing"
 
+	"example.org/readback/reduce"
 	"example.org/readback/testdata"
 )
 
@@ -14,7 +15,7 @@ func pointingsOf(t *testing.T, f testdata.Printed, round string) (opening Pointi
 		if r[0] != round {
 			continue
 		}
-		p := Pointing{PairMean(DirectionAt(at(t, r[2])), DirectionAt(at(t, r[3]))), true}
+		p := Pointing{PairMean(reduce.DirectionAt(at(t, r[2])), reduce.DirectionAt(at(t, r[3]))), true}
 		switch {
 		case r[1] != "A":
 			targets = append(targets, p)
@@ -62,20 +63,20 @@ func TestReduceRound_SpreadS5(t *testing.T) {
 func TestReduceRound_F21(t *testing.T) {
 	f := testdata.Published(t, "F21")
 	l := f.One(t, "ro")
-	r, _ := ReduceRound(Pointing{DirectionAt(at(t, l[0])), true}, nil, Pointing{DirectionAt(at(t, l[1])), true}, ClosingMean)
+	r, _ := ReduceRound(Pointing{reduce.DirectionAt(at(t, l[0])), true}, nil, Pointing{reduce.DirectionAt(at(t, l[1])), true}, ClosingMean)
 	meetsAngle(t, f, "RO, mean rule", r.RO.Angle(), l[2])
-	if r.RO.Angle().Round(Arcsecond) != at(t, l[3]) {
-		t.Errorf("rounded: %v", r.RO.Angle().Round(Arcsecond))
+	if r.RO.Angle().Round(reduce.Arcsecond) != at(t, l[3]) {
+		t.Errorf("rounded: %v", r.RO.Angle().Round(reduce.Arcsecond))
 	}
 	l = f.One(t, "direction")
-	m, err := Mean(directionsAt(at(t, l[0]), at(t, l[1])))
-	if err != nil || m.Angle() != at(t, l[2]) || m.Angle().Round(Arcsecond) != at(t, l[3]) {
-		t.Errorf("mean %v, rounded %v", m, m.Angle().Round(Arcsecond))
+	m, err := reduce.Mean([]reduce.Direction{reduce.DirectionAt(at(t, l[0])), reduce.DirectionAt(at(t, l[1]))})
+	if err != nil || m.Angle() != at(t, l[2]) || m.Angle().Round(reduce.Arcsecond) != at(t, l[3]) {
+		t.Errorf("mean %v, rounded %v", m, m.Angle().Round(reduce.Arcsecond))
 	}
 }
 
 func TestReduceRound_Gaps(t *testing.T) {
-	p := func(s float64) Pointing { return Pointing{DirectionAt(FromSeconds(s)), true} }
+	p := func(s float64) Pointing { return Pointing{reduce.DirectionAt(reduce.FromSeconds(s)), true} }
 	none := Pointing{}
 	targets := []Pointing{p(100), none, p(300)}
 	for name, c := range map[string]struct {
@@ -109,9 +110,9 @@ func TestReduceRound_Gaps(t *testing.T) {
 func TestMeans_F25(t *testing.T) {
 	for _, c := range testdata.Published(t, "F25").Cases()[:2] {
 		direct, reversed, means := c.One(t, "direct"), c.One(t, "reversed"), c.One(t, "mean")
-		var m []Angle
+		var m []reduce.Angle
 		for i := range direct {
-			x := PairMean(DirectionAt(at(t, direct[i])), DirectionAt(at(t, reversed[i])+HalfTurn))
+			x := PairMean(reduce.DirectionAt(at(t, direct[i])), reduce.DirectionAt(at(t, reversed[i])+reduce.HalfTurn))
 			meetsAngle(t, c, "mean of the pair", x.Angle(), means[i])
 			m = append(m, x.Angle())
 		}

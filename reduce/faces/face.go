@@ -1,4 +1,7 @@
-package reduce
+// Package faces holds the two faces of a telescope and what is made of them: the mean and 2c
+// of a pair, altitude and index error from either vertical circle, a round reduced to its
+// reference object.
+package faces
 
 // A Face is the position of the telescope.
 type Face uint8

@@ -1,4 +1,6 @@
-package reduce
+package faces
+
+import "example.org/readback/reduce"
 
 // A ClosingRule says what becomes of the RO's second pointing in a round.
 type ClosingRule uint8
@@ -20,16 +22,16 @@ func (r ClosingRule) String() string {
 // A Pointing is the mean of both faces of one pointing, or a reduced direction.
 // OK is false where it was not observed.
 type Pointing struct {
-	Value Direction
+	Value reduce.Direction
 	OK    bool
 }
 
 // A RoundResult is one round reduced to its reference object.
 type RoundResult struct {
-	RO         Direction  // the RO's direction on the circle
-	Directions []Pointing // of the targets, [0°, 360°)
-	Misclosure Angle      // closing − opening; 0 unless Closed
-	Closed     bool       // both RO pointings were observed
+	RO         reduce.Direction // the RO's direction on the circle
+	Directions []Pointing       // of the targets, [0°, 360°)
+	Misclosure reduce.Angle     // closing − opening; 0 unless Closed
+	Closed     bool             // both RO pointings were observed
 }
 
 // ReduceRound reduces a round to the RO. The targets stand in the order of the
@@ -54,7 +56,7 @@ func ReduceRound(opening Pointing, targets []Pointing, closing Pointing, rule Cl
 	if r.Closed {
 		r.Misclosure = closing.Value.Sub(opening.Value)
 	}
-	var ramp Angle
+	var ramp reduce.Angle
 	switch {
 	case rule == ClosingSpread:
 		ramp = r.Misclosure
@@ -64,7 +66,7 @@ func ReduceRound(opening Pointing, targets []Pointing, closing Pointing, rule Cl
 	intervals := int64(len(targets) + 1)
 	for j, t := range targets {
 		if t.OK {
-			t.Value = DirectionAt(t.Value.Sub(r.RO) - (Angle(j+1) * ramp).Div(intervals))
+			t.Value = reduce.DirectionAt(t.Value.Sub(r.RO) - (reduce.Angle(j+1) * ramp).Div(intervals))
 		}
 		r.Directions = append(r.Directions, t)
 	}

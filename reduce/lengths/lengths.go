@@ -1,8 +1,11 @@
-package reduce
+// Package lengths holds exact lengths, their units, and how they are keyed and printed.
+package lengths
 
 import (
 	"fmt"
-	"strings"
+
+	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
 )
 
 // A Length is a whole number of nanometres: a slope distance, an instrument
@@ -29,27 +32,27 @@ const InternationalFoot = 0.3048
 func (l Length) Metres() float64 { return float64(l) / float64(Metre) }
 
 // In returns the length as a float64 in the unit u.
-func (l Length) In(u LengthUnit) float64 {
+func (l Length) In(u Unit) float64 {
 	num, den := u.millionth()
 	return float64(l) * float64(den) / float64(num) / millionths
 }
 
 // FromMetres returns the Length nearest to m metres.
-func FromMetres(m float64) Length { return Length(roundToInt(m * float64(Metre))) }
+func FromMetres(m float64) Length { return Length(decimal.Round(m * float64(Metre))) }
 
-// A LengthUnit is the unit a distance or a height is read in.
-type LengthUnit uint8
+// A Unit is the unit a distance or a height is read in.
+type Unit uint8
 
 // The units of length. The numbers are stored: they never change meaning.
 const (
-	Metres LengthUnit = 1
-	Feet   LengthUnit = 2 // international foot, 0.3048 m
-	USFeet LengthUnit = 3 // US survey foot, 1200/3937 m
+	Metres Unit = 1
+	Feet   Unit = 2 // international foot, 0.3048 m
+	USFeet Unit = 3 // US survey foot, 1200/3937 m
 )
 
 // String returns "m", "ft" or "usft"; the first two are words of the readings
 // file.
-func (u LengthUnit) String() string {
+func (u Unit) String() string {
 	switch u {
 	case Feet:
 		return "ft"
@@ -62,7 +65,7 @@ func (u LengthUnit) String() string {
 const millionths = 1_000_000
 
 // millionth returns a millionth of the unit in nanometres as a fraction.
-func (u LengthUnit) millionth() (num, den int64) {
+func (u Unit) millionth() (num, den int64) {
 	switch u {
 	case Feet:
 		return 3048, 10
@@ -75,7 +78,7 @@ func (u LengthUnit) millionth() (num, den int64) {
 // Format returns the length in the unit with the given number of decimals, 0 to
 // 6, rounded half away from zero to a millionth of the unit and from there to the
 // decimals; a minus sign stands before everything.
-func (l Length) Format(u LengthUnit, places int) string {
+func (l Length) Format(u Unit, places int) string {
 	places = max(0, min(places, 6))
 	num, den := u.millionth()
 	r := scale(int64(l), den, num)
@@ -83,7 +86,7 @@ func (l Length) Format(u LengthUnit, places int) string {
 	for range 6 - places {
 		step *= 10
 	}
-	r = divRound(r, step)
+	r = decimal.Div(r, step)
 	sign := ""
 	if r < 0 {
 		sign, r = "−", -r
@@ -98,26 +101,16 @@ func (l Length) Format(u LengthUnit, places int) string {
 // scale returns n·num/den rounded half away from zero, without overflow: the
 // whole part and the rest are scaled by themselves.
 func scale(n, num, den int64) int64 {
-	return n/den*num + divRound(n%den*num, den)
+	return n/den*num + decimal.Div(n%den*num, den)
 }
 
-// ParseLength reads a plain decimal of the unit, not negative, with up to six
-// decimals behind a full stop or a comma, under 1,000,000. Spaces before and after do not count.
-func ParseLength(s string, u LengthUnit) (Length, error) {
-	gs, err := plainDecimal(s, "one plain decimal, such as 12.345")
+// Parse reads a plain decimal of the unit, not negative, with up to six decimals behind a
+// full stop or a comma, under 1,000,000. Spaces before and after do not count. The error
+// is a *reduce.ParseError.
+func Parse(s string, u Unit) (Length, error) {
+	n, err := reduce.ParseMillionths(s)
 	if err != nil {
 		return 0, err
-	}
-	if number(gs[0].digits) >= 1_000_000 {
-		return 0, bad(s, gs[0].at, errRange, "longer than a line of sight can be")
-	}
-	n := number(gs[0].digits) * millionths
-	if len(gs) == 2 {
-		dec := strings.TrimRight(gs[1].digits, "0")
-		if len(dec) > 6 {
-			return 0, bad(s, lastDigit(s), ErrPrecision, "more than six decimals")
-		}
-		n += number((dec + "000000")[:6])
 	}
 	num, den := u.millionth()
 	return Length(scale(n, num, den)), nil

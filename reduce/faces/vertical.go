@@ -1,8 +1,9 @@
-package reduce
+package faces
 
 import (
 	"fmt"
-	"math"
+
+	"example.org/readback/reduce"
 )
 
 // A Circle says where the vertical circle of an instrument reads zero.
@@ -39,20 +40,20 @@ func ParseCircle(s string) (Circle, error) {
 // AltitudeFL returns the altitude above the horizon that a face-left reading
 // gives: 90° − V on a zenith circle, V on a horizon circle, in (−180°, 180°].
 // [TRADE] [F6]
-func AltitudeFL(v Angle, c Circle) Angle {
+func AltitudeFL(v reduce.Angle, c Circle) reduce.Angle {
 	if c == Horizon {
 		return v.Wrap()
 	}
-	return (QuarterTurn - v).Wrap()
+	return (reduce.QuarterTurn - v).Wrap()
 }
 
 // AltitudeFR returns the altitude that a face-right reading gives: V − 270° on a
 // zenith circle, 180° − V on a horizon circle, in (−180°, 180°]. [TRADE] [F6]
-func AltitudeFR(v Angle, c Circle) Angle {
+func AltitudeFR(v reduce.Angle, c Circle) reduce.Angle {
 	if c == Horizon {
-		return (HalfTurn - v).Wrap()
+		return (reduce.HalfTurn - v).Wrap()
 	}
-	return (v - 3*QuarterTurn).Wrap()
+	return (v - 3*reduce.QuarterTurn).Wrap()
 }
 
 // VerticalPair returns the altitude of a pair, the mean of both faces, and the
@@ -60,10 +61,10 @@ func AltitudeFR(v Angle, c Circle) Angle {
 // e = (FL + FR − 360°)/2, so that z = FL − e; horizon circle:
 // e = wrap(FL + FR − 180°)/2. Both are rounded half away from zero to one
 // micro-arcsecond. [TRADE] [F5] [F27]
-func VerticalPair(fl, fr Angle, c Circle) (alt, index Angle) {
+func VerticalPair(fl, fr reduce.Angle, c Circle) (alt, index reduce.Angle) {
 	alt = (AltitudeFL(fl, c) + AltitudeFR(fr, c)).Half()
 	if c == Horizon {
-		return alt, (fl + fr - HalfTurn).Wrap().Half()
+		return alt, (fl + fr - reduce.HalfTurn).Wrap().Half()
 	}
 	return alt, (fl + fr).Wrap().Half()
 }
@@ -71,39 +72,30 @@ func VerticalPair(fl, fr Angle, c Circle) (alt, index Angle) {
 // RecognizeCircle tells from a pair which graduation its readings belong to: the
 // two faces add up to a full circle on a zenith circle and to half a circle on a
 // horizon circle. ok is false where the sum is further than tolerance from both.
-func RecognizeCircle(fl, fr, tolerance Angle) (c Circle, ok bool) {
+func RecognizeCircle(fl, fr, tolerance reduce.Angle) (c Circle, ok bool) {
 	sum := (fl + fr).Wrap().Abs()
 	switch {
 	case sum <= tolerance:
 		return Zenith, true
-	case HalfTurn-sum <= tolerance:
+	case reduce.HalfTurn-sum <= tolerance:
 		return Horizon, true
 	}
 	return 0, false
 }
 
-// FaceOfVertical tells the face that a vertical circle reading belongs to, taking
+// OfVertical tells the face that a vertical circle reading belongs to, taking
 // it that no line is steeper than 90°. A zenith circle reads 0° to 180° on face
 // left, a horizon circle 270° to 90°. On the boundary it is NoFace. [TRADE]
-func FaceOfVertical(v Angle, c Circle) Face {
+func OfVertical(v reduce.Angle, c Circle) Face {
 	v = v.Normalize()
 	if c == Horizon {
-		v = (v + QuarterTurn).Normalize()
+		v = (v + reduce.QuarterTurn).Normalize()
 	}
 	switch {
-	case v == 0 || v == HalfTurn:
+	case v == 0 || v == reduce.HalfTurn:
 		return NoFace
-	case v > HalfTurn:
+	case v > reduce.HalfTurn:
 		return FR
 	}
 	return FL
-}
-
-// Gradient returns the gradient of a line in percent, 100 tan alt. It is
-// infinite at ±90°. [S12]
-func Gradient(alt Angle) float64 {
-	if alt.Abs() == QuarterTurn {
-		return math.Inf(int(alt / QuarterTurn))
-	}
-	return 100 * math.Tan(alt.Radians())
 }
