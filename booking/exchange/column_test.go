@@ -27,7 +27,7 @@ func TestRefusals_HaveLineAndColumn(t *testing.T) {
 			bad := mutated(rng, string(text))
 			f, err := readAll(strings.NewReader(bad), "day.csv")
 			if err == nil {
-				_, err = f.Papers(Options{})
+				_, err = f.papers(Options{})
 			}
 			if err == nil {
 				continue

@@ -2,11 +2,12 @@ package exchange
 
 import (
 	"errors"
-	"example.org/readback/testdata"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // Each case of faults.txt is a file (after ==), and what is said of it (after
@@ -50,7 +51,7 @@ func TestFaults(t *testing.T) {
 func said(text string) string {
 	f, err := readAll(strings.NewReader(text), "weir.csv")
 	if err == nil {
-		_, err = f.Papers(Options{})
+		_, err = f.papers(Options{})
 	}
 	if err == nil {
 		return ""

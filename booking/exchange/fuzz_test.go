@@ -47,7 +47,7 @@ func FuzzReadings(f *testing.F) {
 		if !slices.EqualFunc(rows, allRows(t, back), func(a, b row) bool { a.Line, b.Line = 0, 0; return a == b }) {
 			t.Fatalf("read %+v\nback %+v", rows, allRows(t, back))
 		}
-		ps, err := file.Papers(Options{})
+		ps, err := file.papers(Options{})
 		if err != nil {
 			if !errors.Is(err, ErrFile) {
 				t.Fatalf("not a fault of the file: %v", err)

@@ -26,7 +26,7 @@ func TestPapers_HeightsOnly(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	papers, err := f.Papers(Options{})
+	papers, err := f.papers(Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -23,7 +23,7 @@ func paperOf(t *testing.T, rows ...string) Paper {
 	if err != nil {
 		t.Fatal(err)
 	}
-	papers, err := f.Papers(Options{})
+	papers, err := f.papers(Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -32,19 +32,6 @@ const leftOut = "round left out: "
 // out of the means alone.
 const leftOutReading = "reading left out: "
 
-// Papers returns all setups of the file; see Paper.
-func (f *File) Papers(o Options) ([]Paper, error) {
-	var all []Paper
-	for i := range f.Len() {
-		p, err := f.Paper(i, o)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, p)
-	}
-	return all, nil
-}
-
 // Paper reads the i-th setup of the file, in the order of their numbers. What
 // is wrong with its rows is returned as Faults or as a *Fault; an option that does
 // not read wraps ErrOption.

@@ -22,7 +22,7 @@ func TestRandomRows(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v\n%s", err, text)
 		}
-		ps, err := f.Papers(Options{})
+		ps, err := f.papers(Options{})
 		if err != nil {
 			if !errors.Is(err, ErrFile) {
 				t.Fatalf("not a fault of the file: %v\n%s", err, text)
@@ -39,7 +39,7 @@ func TestRandomRows(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v\n%s", err, once)
 		}
-		if ps, err = f.Papers(Options{}); err != nil {
+		if ps, err = f.papers(Options{}); err != nil {
 			t.Fatalf("%v\n%s\nfrom\n%s", err, once, text)
 		}
 		back, err := ps[0].Setup()

@@ -22,3 +22,16 @@ func readAll(r io.Reader, name string) (*File, error) {
 	}
 	return f, nil
 }
+
+// papers reads all setups of the file, as a command does that takes them one by one.
+func (f *File) papers(o Options) ([]Paper, error) {
+	var all []Paper
+	for i := range f.Len() {
+		p, err := f.Paper(i, o)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, p)
+	}
+	return all, nil
+}

@@ -40,7 +40,7 @@ func papers(t testing.TB, text string) []Paper {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ps, err := f.Papers(Options{})
+	ps, err := f.papers(Options{})
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}

@@ -44,8 +44,6 @@ var handedOut = map[string][]string{
 	"a unit or a formula of a set that is read whole": {
 		"reduce/slope.Air.Vapour",
 		"reduce/slope.Refraction",
-		"reduce/adjust.Station.MeanSD",
-		"reduce/adjust.Station.Redundancy",
 		"reduce/places.Intersect",
 		"booking.DefaultCarrier",
 	},
@@ -59,7 +57,6 @@ var handedOut = map[string][]string{
 		"booking.Setup.LimitsNow",
 		"booking/check/completion.Set.Meets",
 		"booking/exchange.DrillMark",
-		"booking/exchange.File.Papers",
 		"booking/season.Cell.Try",
 		"booking/season.Spoilers",
 		"tui/look.Named",

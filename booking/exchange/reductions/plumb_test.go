@@ -3,8 +3,6 @@ package reductions
 import (
 	"strings"
 	"testing"
-
-	"example.org/readback/booking/exchange"
 )
 
 // A sight straight up has an altitude and no gradient.
@@ -15,20 +13,9 @@ func TestPlumbSight(t *testing.T) {
 	if v := j.Verticals[0]; v.Gradient != nil || v.AltitudeDeg == nil || *v.AltitudeDeg != 90 {
 		t.Errorf("%+v", v)
 	}
-	f, err := exchange.Open(strings.NewReader(text), int64(len(text)), "a test")
-	if err != nil {
-		t.Fatal(err)
-	}
-	papers, err := f.Papers(exchange.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := papers[0].Setup()
-	if err != nil {
-		t.Fatal(err)
-	}
+	s, named := first(t, text)
 	var table strings.Builder
-	if err := Table(&table, s, papers[0].Named); err != nil || strings.Contains(table.String(), "Inf") || !strings.Contains(table.String(), "plumb") {
+	if err := Table(&table, s, named); err != nil || strings.Contains(table.String(), "Inf") || !strings.Contains(table.String(), "plumb") {
 		t.Errorf("%v\n%s", err, table.String())
 	}
 }

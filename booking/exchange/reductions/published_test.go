@@ -30,12 +30,12 @@ func open(t *testing.T, name string, o exchange.Options) []booking.Setup {
 	if err != nil {
 		t.Fatal(err)
 	}
-	papers, err := f.Papers(o)
-	if err != nil {
-		t.Fatal(err)
-	}
 	var setups []booking.Setup
-	for _, p := range papers {
+	for i := range f.Len() {
+		p, err := f.Paper(i, o)
+		if err != nil {
+			t.Fatal(err)
+		}
 		s, err := p.Setup()
 		if err != nil {
 			t.Fatal(err)
@@ -228,18 +228,7 @@ func TestTradeFacts_Verticals(t *testing.T) {
 		{"45 00 00", "315 00 00", "45°00′00.0″", 100},
 	} {
 		text := head + "1,Weir,,FL,Mast,vertical," + tt.fl + ",dms\n1,Weir,,FR,Mast,vertical," + tt.fr + ",dms\n"
-		f, err := exchange.Open(strings.NewReader(text), int64(len(text)), "facts.csv")
-		if err != nil {
-			t.Fatal(err)
-		}
-		papers, err := f.Papers(exchange.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, err := papers[0].Setup()
-		if err != nil {
-			t.Fatal(err)
-		}
+		s, _ := first(t, text)
 		v := Of(s, false).Verticals[0]
 		if v.Altitude != tt.altitude || *v.Index != 0 {
 			t.Errorf("%s: altitude %s, index %v", tt.fl, v.Altitude, *v.Index)

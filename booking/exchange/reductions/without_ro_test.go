@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
 )
 
@@ -30,21 +31,27 @@ func withoutSpire(mast string) string {
 `
 }
 
-func worked(t *testing.T, text string) Setup {
+// first reads the first setup of a readings file, and whether it is named.
+func first(t *testing.T, text string) (booking.Setup, bool) {
 	t.Helper()
 	f, err := exchange.Open(strings.NewReader(text), int64(len(text)), "a test")
 	if err != nil {
 		t.Fatal(err)
 	}
-	papers, err := f.Papers(exchange.Options{})
+	p, err := f.Paper(0, exchange.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := papers[0].Setup()
+	s, err := p.Setup()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Of(s, papers[0].Named)
+	return s, p.Named
+}
+
+func worked(t *testing.T, text string) Setup {
+	t.Helper()
+	return Of(first(t, text))
 }
 
 // A round without the reference object moves the means, so it must agree with
