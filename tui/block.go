@@ -91,65 +91,59 @@ func (b *block) at(x, y int) (press, bool) {
 
 // edge is the column that bar, badge, figures, titles, tables and key line begin
 // in; what stands before it is the gutter of the marks.
-func (v *view) edge() int {
-	if v.w < 60 {
+func (f *frame) edge() int {
+	if f.w < 60 {
 		return 2
 	}
 	return 3
 }
 
 // margin is the room at the right.
-func (v *view) margin() int {
-	if v.w < 60 {
+func (f *frame) margin() int {
+	if f.w < 60 {
 		return 1
 	}
 	return 2
 }
 
 // gutter is the column of the marks.
-func (v *view) gutter() int { return v.edge() - 2 }
+func (f *frame) gutter() int { return f.edge() - 2 }
 
 // air is the blank row a screen begins with where there is room for one.
-func (v *view) air() (b block) {
-	if v.h >= compH {
+func (f *frame) air() (b block) {
+	if f.h >= compH {
 		b.add("")
 	}
 	return b
 }
 
 // lines are a text broken to the right margin of w, each line at column x.
-func (v *view) lines(x int, role look.Role, text string, w int) []string {
-	return v.marked(x, "", role, role, text, w)
+func (f *frame) lines(x int, role look.Role, text string, w int) []string {
+	return f.marked(x, "", role, role, text, w)
 }
 
 // marked is lines with a mark in the gutter of the first.
-func (v *view) marked(x int, mark string, markRole, role look.Role, text string, w int) []string {
-	lines := look.Wrap(text, w-x-v.margin())
-	for i, s := range lines {
-		row := v.theme.Row()
-		if i == 0 && mark != "" {
-			row.To(v.gutter()).Put(markRole, mark)
-		}
-		lines[i] = row.To(x).Put(role, s).String()
-	}
-	return lines
+func (f *frame) marked(x int, mark string, markRole, role look.Role, text string, w int) []string {
+	l := f.leaf(w)
+	l.marked(mark, markRole, role, x-f.edge(), text)
+	return l.view(len(l.lines)).lines
 }
 
 // words adds a text at the text edge, broken to the width w.
-func (b *block) words(v *view, role look.Role, text string, w int) {
-	b.add(v.lines(v.edge(), role, text, w)...)
+func (b *block) words(f *frame, role look.Role, text string, w int) {
+	b.add(f.lines(f.edge(), role, text, w)...)
 }
 
 // section is the head of a part: a title, broken where it is longer than a line, a
 // line to the right margin, a quiet note at its end.
-func (v *view) section(title, note string, w int) []string {
-	t, end := v.theme, w-v.margin()
+func (f *frame) section(title, note string, w int) []string {
+	t, end := f.theme, w-f.margin()
 	var lines []string
-	words := look.Wrap(title, end-v.edge()-2)
+	words := look.Wrap(title, end-f.edge()-2)
 	for _, s := range words[:max(len(words)-1, 0)] {
-		lines = append(lines, t.Line(v.edge(), look.Strong, s))
+		lines = append(lines, t.Line(f.edge(), look.Strong, s))
 	}
-	row := t.Row().To(v.edge())
+	row := t.Row().To(f.edge())
 	if len(words) > 0 {
 		row.Put(look.Strong, words[len(words)-1])
 	}
@@ -170,16 +164,16 @@ func (v *view) section(title, note string, w int) []string {
 
 // flagAt is where the sentence behind a flag of a set begins; set is the length
 // of its longest word.
-func (v *view) flagAt(set int) int { return v.edge() + set + 2 }
+func (f *frame) flagAt(set int) int { return f.edge() + set + 2 }
 
 // flag is a state at the left edge: its mark, its word, and a sentence hanging
 // behind it, broken to the width.
-func (v *view) flag(role look.Role, mark, word string, set int, text look.Role, sentence string, w int) []string {
-	t, at := v.theme, v.flagAt(set)
-	head := t.Row().To(v.gutter()).Put(role, mark).To(v.edge()).Put(role, word).Ground(role, at-1)
+func (f *frame) flag(role look.Role, mark, word string, set int, text look.Role, sentence string, w int) []string {
+	t, at := f.theme, f.flagAt(set)
+	head := t.Row().To(f.gutter()).Put(role, mark).To(f.edge()).Put(role, word).Ground(role, at-1)
 	flag := t.Row().Add(head, at-1).To(at)
-	hang := v.hangAt(set, w)
-	said := v.lines(hang, text, sentence, w)
+	hang := f.hangAt(set, w)
+	said := f.lines(hang, text, sentence, w)
 	if hang == at && len(said) > 0 {
 		flag.Add(strings.TrimPrefix(said[0], strings.Repeat(" ", at)), 0)
 		said = said[1:]
@@ -189,19 +183,19 @@ func (v *view) flag(role look.Role, mark, word string, set int, text look.Role, 
 
 // hangAt is where the sentence of a flag hangs: behind it, or under it where a long
 // flag leaves little room.
-func (v *view) hangAt(set, w int) int {
-	if at := v.flagAt(set); w-at-v.margin() >= 2*set {
+func (f *frame) hangAt(set, w int) int {
+	if at := f.flagAt(set); w-at-f.margin() >= 2*set {
 		return at
 	}
-	return v.edge()
+	return f.edge()
 }
 
 // band is a sentence over the full width on a strong ground: the question, and a
 // book that is not saved.
-func (v *view) band(role look.Role, mark, text string, w int) []string {
-	lines := v.marked(v.edge(), mark, role, role, text, w)
+func (f *frame) band(role look.Role, mark, text string, w int) []string {
+	lines := f.marked(f.edge(), mark, role, role, text, w)
 	for i, s := range lines {
-		lines[i] = v.theme.Row().Add(s, look.Width(s)).Ground(role, w)
+		lines[i] = f.theme.Row().Add(s, look.Width(s)).Ground(role, w)
 	}
 	return lines
 }

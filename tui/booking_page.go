@@ -13,7 +13,7 @@ func (s *bookingScreen) drawDone(v *view, w, h int) block {
 	if v.mayLift() {
 		text[1] = "The verdict is Lift. Enter shows the checks."
 	}
-	b.add(verdictHead(v, "", v.mayLift(), text, w)...)
+	b.add(v.verdictHead("", v.mayLift(), text, w)...)
 	b.touch(0, 0, w, len(b.lines), named("enter"))
 	b.add("")
 	for _, r := range v.holds() {
@@ -42,7 +42,7 @@ func (s *bookingScreen) drawPage(v *view, w, h int) block {
 	s.page.scroll(s.off, h)
 	s.off = s.page.top - at
 	if s.kept.h != h || s.kept.top != s.page.top || s.kept.of != s.page {
-		b := s.page.view(v, w, h)
+		b := s.page.view(h)
 		b.touch(0, 0, w, h, char('p'))
 		s.kept = keptPage{of: s.page, h: h, top: s.page.top, b: b}
 	}

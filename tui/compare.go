@@ -89,14 +89,14 @@ func (s *compareScreen) draw(v *view, w, h int) block {
 // set sets what stands under the sentence.
 func (s *compareScreen) set(v *view, w int) {
 	if compared(v.red.Comparison) {
-		s.leaf.section(v, "Each round against the others", "1 2 3 = round", w)
-		roundStrips(v, &s.leaf, w, false)
+		s.leaf.section("Each round against the others", "1 2 3 = round")
+		s.leaf.roundStrips(v, false)
 		s.leaf.blank()
 	}
-	s.leaf.section(v, "Directions", "", w)
-	s.leaf.comparison(v, w-v.edge()-v.margin(), s.round)
+	s.leaf.section("Directions", "")
+	s.leaf.comparison(&v.work, s.round)
 	s.state(v)
-	s.leaf.explain(v, w)
+	s.leaf.explain(v)
 }
 
 // compared tells whether a direction was seen in two rounds.
@@ -132,7 +132,7 @@ func (s *compareScreen) state(v *view) {
 		case r.Complete:
 			mark, t = "✓", fmt.Sprintf("Round %d is complete and counts.", r.Number)
 		}
-		l := s.leaf.text(look.Ink, 0, t)
+		l := s.leaf.add(ink{w: -1, text: t, role: look.Ink})
 		l.mark, l.role, l.on = mark, look.Ink, onRow(r.Number)
 		if r.Number == s.round {
 			l.mark, l.all, l.role, l.inks[0].role = "›", true, look.Chosen, look.Chosen

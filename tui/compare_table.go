@@ -10,9 +10,9 @@ import (
 // comparison sets targets down and rounds across, the chosen one marked: directions where there is room for
 // all of them, else the first and what the others differ from it. It is a table of
 // the page model.
-func (l *leaf) comparison(v *view, w, chosen int) {
+func (l *leaf) comparison(of *work, chosen int) {
 	const spread = 9
-	spec, rounds := v.setup.Spec, v.red.Rounds
+	spec, rounds, w := of.setup.Spec, of.red.Rounds, l.room()
 	name, full := 7, look.Width(fine(spec, widest()))+1
 	for _, t := range spec.Targets {
 		name = max(name, min(look.Width(t), w/5))
@@ -43,12 +43,12 @@ func (l *leaf) comparison(v *view, w, chosen int) {
 		head = append(head, page.One("round "+itoa(r.Number)+" ", page.Title))
 	}
 	rows := []page.Row{{Cells: append(head, page.One("spread", page.Title))}}
-	for _, t := range v.red.Comparison.Targets {
+	for _, t := range of.red.Comparison.Targets {
 		rows = append(rows, targetRow(spec, t, rounds, each < full, cols[len(cols)-1].Cols))
 	}
-	l.table(cols, w, rows...)
-	if c := v.red.Comparison; len(c.Complete) > 2 {
-		l.wrapped(look.Strong, 0, w, agreeing(c))
+	l.table(cols, rows...)
+	if c := of.red.Comparison; len(c.Complete) > 2 {
+		l.wrapped(look.Strong, 0, agreeing(c))
 	}
 	l.blank()
 }

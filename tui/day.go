@@ -100,15 +100,15 @@ func (s *dayScreen) chose(v *view) []ask {
 
 func (s *dayScreen) draw(v *view, w, h int) block {
 	b := titled(v, "The day", "its number, or the arrows", w)
-	b.words(v, look.Quiet, "All of it is optional. It never holds up a reading.", w)
+	b.words(&v.frame, look.Quiet, "All of it is optional. It never holds up a reading.", w)
 	b.add("")
 	if h -= len(b.lines); !v.prefs.Keypad {
 		h = min(h, numDay+1)
 	}
-	b.put(s.list.draw(v, w, h))
-	if state := v.dayState(s.list.chosen); !v.prefs.Keypad && !s.list.shows(v, w, 2, state) { // in full where the list cuts it
+	b.put(s.list.draw(&v.frame, w, h))
+	if state := v.dayState(s.list.chosen); !v.prefs.Keypad && !s.list.shows(&v.frame, w, 2, state) { // in full where the list cuts it
 		b.add("")
-		b.words(v, look.Ink, capital(state), w)
+		b.words(&v.frame, look.Ink, capital(state), w)
 	}
 	return b
 }

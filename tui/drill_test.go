@@ -15,15 +15,13 @@ type parrot struct {
 	booked int
 }
 
-func (p *parrot) Prompt(_ booking.Setup, k booking.Slot, again int) func() string {
+func (p *parrot) Prompt(_ booking.Setup, k booking.Slot, again int) (string, func() string) {
 	p.calls = append(p.calls, fmt.Sprintf("%s %s %d", k.Face, k.Target, again))
 	call := p.calls[len(p.calls)-1]
-	return func() string {
-		if p.late != "" {
-			return p.late
-		}
-		return call
+	if p.late != "" {
+		return "", func() string { return p.late }
 	}
+	return call, nil
 }
 
 func (p *parrot) Booked(booking.Entry) { p.booked++ }

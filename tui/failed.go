@@ -24,7 +24,7 @@ func (s *failedScreen) draw(v *view, w, h int) block {
 	if f == nil {
 		return b
 	}
-	put := func(role look.Role, text string) { b.words(v, role, text, w) }
+	put := func(role look.Role, text string) { b.words(&v.frame, role, text, w) }
 	if f.done {
 		s.found(v, &b, put, w)
 		return b

@@ -79,11 +79,11 @@ func (f *form) readsOn(p press) bool {
 }
 
 // drawBack draws what is read back on the last line.
-func (f *form) drawBack(v *view, w, h int, l leaf) block {
+func (f *form) drawBack(h int, l leaf) block {
 	top := f.back.leaf.top
 	f.back.leaf, f.back.h = l, h
 	f.back.leaf.scroll(top, h)
-	return f.back.leaf.view(v, w, h)
+	return f.back.leaf.view(h)
 }
 
 // press takes what moves between fields and what answers one; ok is false for any
@@ -155,9 +155,9 @@ func (f *formField) press(p press) (as []ask, ok bool) {
 
 // draw draws the fields in h rows under top rows that scrolled away; the line of
 // the chosen one is always seen. end is said on the last line.
-func (f *form) draw(v *view, w, h int, l *leaf, heads map[int]string, help []ink, end string) block {
+func (f *form) draw(v *frame, w, h int, l *leaf, heads map[int]string, help []ink, end string) block {
 	top := l.top
-	*l = f.rows(v, w, heads, help)
+	*l = f.rows(v.leaf(w), heads, help)
 	l.draw("", v.theme.Line(v.edge(), look.Quiet, end))
 	l.lines[len(l.lines)-1].on = onField(len(f.Fields))
 	first := max(l.first-1, 0) // the title of a part, or the field before
@@ -166,7 +166,7 @@ func (f *form) draw(v *view, w, h int, l *leaf, heads map[int]string, help []ink
 	}
 	l.top = min(max(min(top, first), l.now-h+2), l.first)
 	l.scroll(0, h)
-	return l.view(v, w, h)
+	return l.view(h)
 }
 
 // labelW is how wide the labels are.
@@ -174,12 +174,10 @@ func labelW(w int) int { return min(27, max(w*3/7, 12)) }
 
 // rows sets the fields as lines of a leaf; beneath the chosen one stands what
 // helps. heads are the titles before fields.
-func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
-	l := leaf{now: -1}
-	lw := labelW(w)
-	room := w - v.edge() - v.margin() - lw
+func (f *form) rows(l leaf, heads map[int]string, help []ink) leaf {
+	lw := labelW(l.w)
 	under := lw // where what helps begins: under the answer, or nearly under the label where few words have room there
-	if w < compW {
+	if l.w < compW {
 		under = 2
 	}
 	for i := range f.Fields {
@@ -191,67 +189,56 @@ func (f *form) rows(v *view, w int, heads map[int]string, help []ink) leaf {
 			if i > 0 {
 				l.blank()
 			}
-			l.section(v, t, "", w)
+			l.section(t, "")
 		}
-		t := v.theme
-		r := t.Row()
-		label, role := look.Wrap(x.Label, lw-1), look.Quiet
-		switch {
-		case i == f.Chosen:
-			r.To(v.gutter()).Put(look.Accent, "▸")
-			role = look.Strong
-		case x.Problem != "":
-			r.To(v.gutter()).Put(look.Out, "✗")
-			role = look.Ink
-		}
-		r.To(v.edge()).Left(role, label[0], lw-1)
-		var answer []string
-		said := look.Strong
-		switch {
-		case i == f.Chosen && x.Choices != nil:
-			answer = look.Wrap(x.Value(), room-4)
-			r.Put(look.Accent, "‹ ").Put(look.Strong, answer[0])
-			if len(answer) == 1 {
-				r.Put(look.Accent, " ›")
-			}
-		case i == f.Chosen:
-			r.Put(look.Accent, "▌").Add(x.Text.view(t, room-1), room-1)
-		default:
-			answer, said = look.Wrap(x.Value(), room-1), look.Ink
-			r.To(r.Width()+1).Put(said, answer[0])
-		}
-		if i == f.Chosen {
+		chosen := i == f.Chosen
+		if chosen {
 			l.first = len(l.lines)
 		}
-		l.draw(r.String())
-		l.lines[len(l.lines)-1].on = onField(i)
-		for k := 1; k < max(len(label), len(answer)); k++ { // what has no room on the first row
-			r := t.Row().To(v.edge())
-			if k < len(label) {
-				r.Left(role, label[k], lw-1)
-			}
-			if k < len(answer) {
-				r.To(v.edge()+lw+1).Put(said, answer[k])
-			}
-			if k == len(answer)-1 && i == f.Chosen {
-				r.Put(look.Accent, " ›")
-			}
-			l.draw(r.String())
-			l.lines[len(l.lines)-1].on = onField(i)
+		lines := x.set(&l, lw, chosen)
+		for k := range lines {
+			lines[k].on = onField(i)
 		}
-		if i != f.Chosen && x.Problem == "" {
-			continue
+		switch {
+		case chosen:
+			lines[0].mark, lines[0].role = "▸", look.Accent
+			l.now = len(l.lines) - 1
+		case x.Problem != "":
+			lines[0].mark, lines[0].role = "✗", look.Out
 		}
 		if x.Problem != "" {
-			l.wrapped(look.Out, under, w-v.edge()-v.margin(), capital(x.Problem)+stop(x.Problem))
+			l.wrapped(look.Out, under, capital(x.Problem)+stop(x.Problem))
 		}
-		if i == f.Chosen {
-			l.now = len(l.lines) - 1
-			for _, k := range help {
-				l.wrapped(k.role, under, w-v.edge()-v.margin(), k.text)
+		for _, k := range help {
+			if chosen {
+				l.wrapped(k.role, under, k.text)
 				l.now = len(l.lines) - 1
 			}
 		}
 	}
 	return l
+}
+
+// set sets a field: its label and its answer, where it is chosen as it is changed.
+func (x *formField) set(l *leaf, lw int, chosen bool) []line {
+	room := l.room() - lw
+	label := ink{w: lw - 1, text: x.Label, role: look.Quiet}
+	switch {
+	case chosen:
+		label.role = look.Strong
+	case x.Problem != "":
+		label.role = look.Ink
+	}
+	switch {
+	case chosen && x.Choices != nil:
+		answer := ink{x: lw + 1, w: room - 4, text: x.Value(), role: look.Strong}
+		lines := l.across(label, ink{x: lw - 1, w: 2, text: "‹ ", role: look.Accent}, answer)
+		last := &lines[len(look.Wrap(answer.text, answer.w))-1]
+		end := last.inks[len(last.inks)-1]
+		last.inks = append(last.inks, ink{x: end.x + look.Width(end.text), w: 2, text: " ›", role: look.Accent})
+		return lines
+	case chosen:
+		return l.across(label, ink{x: lw - 1, w: 1, text: "▌", role: look.Accent}, ink{x: lw, w: room - 1, text: x.Text.view(l.f.theme, room-1), painted: true})
+	}
+	return l.across(label, ink{x: lw, w: room - 1, text: x.Value(), role: look.Ink})
 }

@@ -42,7 +42,7 @@ func (a *app) foot() block {
 	case !a.v.prefs.Keypad || a.h < 20 || a.w < 60:
 		return a.keyLine()
 	case a.field() == input.Text && a.modal == nil:
-		return letterPad(&a.v, a.w, a.h)
+		return letterPad(&a.v.frame, a.w, a.h)
 	}
 	return a.touchBar()
 }
@@ -116,13 +116,13 @@ func (a *app) touchBar() block {
 		ks = append(ks[:len(ks):len(ks)], withHelp(keys.Keys, "more"))
 	}
 	b := block{lines: []string{""}}
-	b.put(cells(&a.v, ks, a.w, len(ks)))
+	b.put(cells(&a.v.frame, ks, a.w, len(ks)))
 	return b
 }
 
 // keyHelp writes keys with what they do in the roles of the theme.
-func (v *view) keyHelp() help.Model {
-	h, t := help.New(), v.theme
+func (f *frame) keyHelp() help.Model {
+	h, t := help.New(), f.theme
 	name, word := t.Style(look.Accent), t.Style(look.Quiet)
 	h.ShortSeparator = "   "
 	h.Styles = help.Styles{ShortKey: name, ShortDesc: word, ShortSeparator: word, Ellipsis: word,
@@ -144,7 +144,7 @@ func (a *app) allKeys(w, h int) block {
 			cols++
 		}
 		b := block{lines: []string{""}}
-		b.put(cells(v, ks, w, cols))
+		b.put(cells(&v.frame, ks, w, cols))
 		return b
 	}
 	b := titled(v, "Every key of this screen", "", w)

@@ -157,7 +157,7 @@ func (v *view) barParts(w int) []string {
 // small is what a window says that is too small for the screen.
 func (a *app) small() []string {
 	v := &a.v
-	put := func(role look.Role, s string) []string { return inLines(v, role, s, a.w) }
+	put := func(role look.Role, s string) []string { return v.inLines(role, s, a.w) }
 	size := itoa(a.w) + " × " + itoa(a.h) + " is too small; " + itoa(leastW) + " × " + itoa(leastH) + " is needed."
 	switch {
 	case a.modal != nil:

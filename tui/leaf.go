@@ -10,6 +10,8 @@ type ink struct {
 	x, w int // w −1: to the end
 	text string
 	role look.Role
+
+	painted bool // the text is painted already, in w cells
 }
 
 // a line of a leaf: its mark in the gutter, its figures, what a touch on it
@@ -26,6 +28,8 @@ type line struct {
 // a leaf is a page of lines longer than its place: set once, drawn often, and
 // scrolled by lines.
 type leaf struct {
+	f     *frame
+	w     int // cells across, edge and margin with them
 	lines []line
 	top   int
 	now   int // the line to be seen, −1: none
@@ -46,12 +50,14 @@ type setFor struct{ version, w, vw, vh, chosen int }
 // draw puts the leaf into what is left of h rows under b; set fills it.
 func (k *keptLeaf) draw(v *view, b *block, w, h, chosen int, set func(v *view, w int)) {
 	if now := (setFor{v.version, w, v.w, v.h, chosen}); now != k.of {
-		k.of, k.leaf = now, leaf{now: -1, top: k.leaf.top}
+		top := k.leaf.top
+		k.of, k.leaf = now, v.leaf(w)
+		k.leaf.top = top
 		set(v, w)
 	}
 	k.h = h - len(b.lines)
 	k.leaf.scroll(0, k.h)
-	b.put(k.leaf.view(v, w, k.h))
+	b.put(k.leaf.view(k.h))
 }
 
 // enter begins the leaf anew.
@@ -66,8 +72,14 @@ func (k *keptLeaf) take(_ *view, p press) ([]ask, bool) {
 	return nil, ok
 }
 
+// leaf is an empty leaf w cells wide.
+func (f *frame) leaf(w int) leaf { return leaf{f: f, w: w, now: -1} }
+
+// room is how many cells its words have.
+func (l *leaf) room() int { return l.w - l.f.edge() - l.f.margin() }
+
 // section begins a part.
-func (l *leaf) section(v *view, title, note string, w int) { l.draw(v.section(title, note, w)...) }
+func (l *leaf) section(title, note string) { l.draw(l.f.section(title, note, l.w)...) }
 
 // add appends a line of figures.
 func (l *leaf) add(inks ...ink) *line {
@@ -78,11 +90,6 @@ func (l *leaf) add(inks ...ink) *line {
 // blank appends an empty line.
 func (l *leaf) blank() { l.lines = append(l.lines, line{}) }
 
-// text appends a line of words.
-func (l *leaf) text(role look.Role, x int, s string) *line {
-	return l.add(ink{x: x, w: -1, text: s, role: role})
-}
-
 // draw appends lines that are painted already.
 func (l *leaf) draw(lines ...string) {
 	for _, s := range lines {
@@ -90,34 +97,43 @@ func (l *leaf) draw(lines ...string) {
 	}
 }
 
-// wrapped appends words broken into lines of at most w cells.
-func (l *leaf) wrapped(role look.Role, x, w int, s string) {
-	l.marked("", role, role, x, w, s)
+// across appends words beside each other, each broken into lines under each other where
+// it has no room, and returns the lines they take.
+func (l *leaf) across(inks ...ink) []line {
+	at := len(l.lines)
+	for _, k := range inks {
+		w := k.w
+		if w < 0 {
+			w = l.room() - k.x
+		}
+		words := []string{k.text}
+		if !k.painted {
+			words = look.Wrap(k.text, w)
+		}
+		for i, s := range words {
+			if at+i == len(l.lines) {
+				l.blank()
+			}
+			k.text = s
+			l.lines[at+i].inks = append(l.lines[at+i].inks, k)
+		}
+	}
+	return l.lines[at:]
 }
 
-// marked appends a mark in the gutter and words beside it, broken into lines
-// under each other.
-func (l *leaf) marked(mark string, markRole, role look.Role, x, w int, s string) {
-	for i, s := range look.Wrap(s, w-x) {
-		k := l.text(role, x, s)
-		if i == 0 {
-			k.mark, k.role = mark, markRole
-		}
+// wrapped appends words from column x on.
+func (l *leaf) wrapped(role look.Role, x int, s string) { l.marked("", role, role, x, s) }
+
+// marked appends a mark in the gutter and words beside it.
+func (l *leaf) marked(mark string, markRole, role look.Role, x int, s string) {
+	if ls := l.across(ink{x: x, w: -1, text: s, role: role}); len(ls) > 0 {
+		ls[0].mark, ls[0].role = mark, markRole
 	}
 }
 
-// named appends a value behind its label, which has lw cells, both broken into lines.
-func (l *leaf) named(label string, labelRole look.Role, lw int, value string, role look.Role, w int) {
-	names, values := look.Wrap(label, lw-1), look.Wrap(value, w-lw)
-	for i := range max(len(names), len(values)) {
-		k := l.add()
-		if i < len(names) {
-			k.inks = append(k.inks, ink{w: lw - 1, text: names[i], role: labelRole})
-		}
-		if i < len(values) {
-			k.inks = append(k.inks, ink{x: lw, w: -1, text: values[i], role: role})
-		}
-	}
+// named appends a value behind its label, which has lw cells.
+func (l *leaf) named(label string, labelRole look.Role, lw int, value string, role look.Role) {
+	l.across(ink{w: lw - 1, text: label, role: labelRole}, ink{x: lw, w: -1, text: value, role: role})
 }
 
 // scroll moves by n lines in a place of h rows and stops at the ends.
@@ -135,9 +151,9 @@ func (l *leaf) show(h int) {
 	l.scroll(0, h)
 }
 
-// view draws h lines from top, w cells wide, and says by arrows in the right
+// view draws h lines from top and says by arrows in the right
 // margin that there are more.
-func (l *leaf) view(v *view, w, h int) block {
+func (l *leaf) view(h int) block {
 	var b block
 	for y := 0; y < h && l.top+y < len(l.lines); y++ {
 		ln := &l.lines[l.top+y]
@@ -148,13 +164,13 @@ func (l *leaf) view(v *view, w, h int) block {
 		case y == h-1 && l.top+h < len(l.lines):
 			more = "↓"
 		}
-		b.add(ln.paint(v, w, more))
+		b.add(ln.paint(l.f, l.w, more))
 		switch on := ln.on.(type) {
 		case nil:
 		case press:
-			b.touch(0, y, w, 1, on)
+			b.touch(0, y, l.w, 1, on)
 		default:
-			b.touch(0, y, w, 1, touching(on))
+			b.touch(0, y, l.w, 1, touching(on))
 		}
 	}
 	b.level(h)
@@ -162,15 +178,15 @@ func (l *leaf) view(v *view, w, h int) block {
 }
 
 // paint draws one line.
-func (ln *line) paint(v *view, w int, more string) string {
+func (ln *line) paint(f *frame, w int, more string) string {
 	s := ln.drawn
 	if s == "" {
-		row := v.theme.Row()
+		row := f.theme.Row()
 		if ln.mark != "" {
-			row.To(v.gutter()).Put(ln.role, ln.mark)
+			row.To(f.gutter()).Put(ln.role, ln.mark)
 		}
 		for _, k := range ln.inks {
-			k.paint(row, v.edge(), w-v.margin())
+			k.paint(row, f.edge(), w-f.margin())
 		}
 		s = row.String()
 		if ln.all {
@@ -178,13 +194,17 @@ func (ln *line) paint(v *view, w int, more string) string {
 		}
 	}
 	if more != "" {
-		s = look.FitLine(s, w-1) + v.theme.In(look.Accent, more)
+		s = look.FitLine(s, w-1) + f.theme.In(look.Accent, more)
 	}
 	return s
 }
 
 func (k ink) paint(row *look.Row, edge, end int) {
 	x := edge + k.x
+	if k.painted {
+		row.To(x).Add(k.text, k.w)
+		return
+	}
 	w := min(k.w, end-x)
 	if k.w < 0 {
 		w = end - x

@@ -73,11 +73,11 @@ func (l *list) picks(v *view, word string) action {
 }
 
 // draw draws the list: as cells where touches are wanted.
-func (l *list) draw(v *view, w, h int) block {
-	if v.prefs.Keypad {
-		return l.touchView(v, w, h)
+func (l *list) draw(f *frame, w, h int) block {
+	if f.prefs.Keypad {
+		return l.touchView(f, w, h)
 	}
-	return l.view(v, w, h)
+	return l.view(f, w, h)
 }
 
 // words are the two rows of an entry: its number and what stands behind it, then
@@ -95,31 +95,31 @@ func (l *list) move(n int) { l.chosen = min(max(l.chosen+n, 0), max(len(l.rows)-
 
 // view draws the list with its head: each row is a touch on its number. Only the
 // rows that are seen are handed to the table, so a touch knows its row.
-func (l *list) view(v *view, w, h int) block {
+func (l *list) view(f *frame, w, h int) block {
 	var b block
 	if h < 2 || len(l.rows) == 0 {
 		return b
 	}
-	kept, widths, brief := l.fit(w - v.edge() - v.margin())
+	kept, widths, brief := l.fit(w - f.edge() - f.margin())
 	end := l.window(h-1, func(i int) int { return l.height(i, kept, widths, brief) })
-	cols, rows, of := l.table(v, w, end, kept, widths, brief)
+	cols, rows, of := l.table(f, w, end, kept, widths, brief)
 	plain := lipgloss.NewStyle()
 	t := table.New(table.WithColumns(cols), table.WithRows(rows), table.WithHeight(len(rows)+1), table.WithWidth(w), table.WithFocused(true),
-		table.WithStyles(table.Styles{Header: v.theme.Style(look.Quiet), Cell: plain, Selected: v.theme.Style(look.Chosen)}))
+		table.WithStyles(table.Styles{Header: f.theme.Style(look.Quiet), Cell: plain, Selected: f.theme.Style(look.Chosen)}))
 	t.SetCursor(slices.Index(of, l.chosen))
 	b.add(splitLines(t.View())...)
 	b.level(min(len(rows)+1, h))
 	for y, i := range of[:len(b.lines)-1] {
 		b.touch(0, y+1, w, 1, touching(onRow(i)))
 		if i == l.chosen && y > 0 && of[y-1] == i { // the words go on: so does the ground
-			b.lines[y+1] = v.theme.Line(0, look.Chosen, ansi.Strip(b.lines[y+1]))
+			b.lines[y+1] = f.theme.Line(0, look.Chosen, ansi.Strip(b.lines[y+1]))
 		}
 	}
 	if l.top > 0 {
-		b.lines[0] = look.FitLine(b.lines[0], w-1) + v.theme.In(look.Accent, "↑")
+		b.lines[0] = look.FitLine(b.lines[0], w-1) + f.theme.In(look.Accent, "↑")
 	}
 	if end < len(l.rows) {
-		b.lines[len(b.lines)-1] = look.FitLine(b.lines[len(b.lines)-1], w-1) + v.theme.In(look.Accent, "↓")
+		b.lines[len(b.lines)-1] = look.FitLine(b.lines[len(b.lines)-1], w-1) + f.theme.In(look.Accent, "↓")
 	}
 	return b
 }
@@ -168,8 +168,8 @@ func (l *list) height(i int, kept, widths []int, brief bool) int {
 // table gives the columns that have room and the rows to be seen their widths:
 // plain cells, for the table cuts without knowing sequences. of is the row that each
 // line of the table belongs to.
-func (l *list) table(v *view, w, end int, kept, widths []int, brief bool) (cols []table.Column, rows []table.Row, of []int) {
-	room, gap := w-v.edge()-v.margin(), 2
+func (l *list) table(f *frame, w, end int, kept, widths []int, brief bool) (cols []table.Column, rows []table.Row, of []int) {
+	room, gap := w-f.edge()-f.margin(), 2
 	if sum(widths)+3*(len(kept)-1) <= room {
 		gap = 3
 	}
@@ -179,15 +179,15 @@ func (l *list) table(v *view, w, end int, kept, widths []int, brief bool) (cols 
 		}
 		return look.Pad(s, width)
 	}
-	cols = []table.Column{{Width: v.edge()}}
+	cols = []table.Column{{Width: f.edge()}}
 	for i, k := range kept {
 		cols = append(cols, table.Column{Title: pad(l.columns[k], l.columns[k].title, widths[i]), Width: widths[i] + gap})
 	}
 	for i := l.top; i < end; i++ {
 		r := l.rows[i]
-		mark := look.Pad("", v.gutter()) + r.mark
+		mark := look.Pad("", f.gutter()) + r.mark
 		switch chosen := i == l.chosen; {
-		case chosen && r.mark != "" && v.gutter() > 0:
+		case chosen && r.mark != "" && f.gutter() > 0:
 			mark = "›" + r.mark
 		case chosen:
 			mark += "›"
@@ -209,7 +209,7 @@ func (l *list) table(v *view, w, end int, kept, widths []int, brief bool) (cols 
 			}
 		}
 	}
-	cols[len(cols)-1].Width += max(room-sum(widths)-gap*(len(kept)-1)-gap, 0) + v.margin()
+	cols[len(cols)-1].Width += max(room-sum(widths)-gap*(len(kept)-1)-gap, 0) + f.margin()
 	return cols, rows, of
 }
 
@@ -248,8 +248,8 @@ func (l *list) fit(room int) (kept, widths []int, brief bool) {
 }
 
 // shows tells whether a list w cells wide has room for a text in a column.
-func (l *list) shows(v *view, w, column int, text string) bool {
-	kept, widths, _ := l.fit(w - v.edge() - v.margin())
+func (l *list) shows(f *frame, w, column int, text string) bool {
+	kept, widths, _ := l.fit(w - f.edge() - f.margin())
 	i := slices.Index(kept, column)
 	return i >= 0 && look.Width(text) <= widths[i]
 }
@@ -292,12 +292,12 @@ const cellH = 3
 
 // touchView draws rows as cells large enough for a gloved finger, as many as fit,
 // the chosen one across the full width on its ground.
-func (l *list) touchView(v *view, w, h int) block {
+func (l *list) touchView(f *frame, w, h int) block {
 	var b block
 	if h < cellH-1 || len(l.rows) == 0 {
 		return b
 	}
-	room := w - v.edge() - v.margin()
+	room := w - f.edge() - f.margin()
 	cell := func(i int) (upper, lower []string) {
 		one, two := l.words(i)
 		return look.Wrap(one, room), look.Wrap(two, room)
@@ -325,11 +325,11 @@ func (l *list) touchView(v *view, w, h int) block {
 		upper, lower := cell(i)
 		at := len(b.lines)
 		for y, s := range append(upper, lower...) {
-			row := v.theme.Row()
+			row := f.theme.Row()
 			if y == 0 {
-				row.To(v.gutter()).Put(role, l.rows[i].mark)
+				row.To(f.gutter()).Put(role, l.rows[i].mark)
 			}
-			if row.To(v.edge()); y < len(upper) {
+			if row.To(f.edge()); y < len(upper) {
 				row.Put(role, s)
 			} else {
 				row.Put(second, s)

@@ -81,7 +81,7 @@ func (s *optionsScreen) set(v *view, w, h int) {
 		}
 	}
 	if h >= 20 {
-		s.leaf.section(v, "This book", "", w)
+		s.leaf.section("This book", "")
 	}
 	for _, text := range []string{
 		"Book: " + v.status.Path,
@@ -92,7 +92,7 @@ func (s *optionsScreen) set(v *view, w, h int) {
 		v.status.Note,
 	} {
 		if text != "" {
-			s.leaf.wrapped(look.Ink, 0, room, text)
+			s.leaf.wrapped(look.Ink, 0, text)
 		}
 	}
 }

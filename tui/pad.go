@@ -14,18 +14,18 @@ func touchRoom(w, h int) bool { return w >= 60 && h >= 20 }
 
 // cells are bindings as cells two rows tall, cols of them beside each other, a
 // blank row between.
-func cells(v *view, ks []key.Binding, w, cols int) block {
-	t := v.theme
+func cells(f *frame, ks []key.Binding, w, cols int) block {
+	t := f.theme
 	var b block
 	if len(ks) == 0 {
 		return b
 	}
-	cw := (w-v.edge()-v.margin()+1)/cols - 1
+	cw := (w-f.edge()-f.margin()+1)/cols - 1
 	for i := 0; i < len(ks); i += cols {
 		if i > 0 {
 			b.add("")
 		}
-		upper, lower := t.Row().To(v.edge()), t.Row().To(v.edge())
+		upper, lower := t.Row().To(f.edge()), t.Row().To(f.edge())
 		for _, k := range ks[i:min(i+cols, len(ks))] {
 			x := upper.Width()
 			role := look.Cell
@@ -116,10 +116,10 @@ func padPress(r rune) press {
 }
 
 // letterPad is a keyboard for names where touches are wanted.
-func letterPad(v *view, w, h int) block {
-	t := v.theme
+func letterPad(f *frame, w, h int) block {
+	t := f.theme
 	var b block
-	kw := (w - v.edge() - v.margin()) / 10
+	kw := (w - f.edge() - f.margin()) / 10
 	x0 := (w - 10*kw) / 2
 	for _, keys := range []string{"1234567890", "QWERTYUIOP", "ASDFGHJKL'", "ZXCVBNM,.-"} {
 		upper, lower := t.Row().To(x0), t.Row().To(x0)

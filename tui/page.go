@@ -14,10 +14,11 @@ import (
 // FL and FR across, then 2c, mean and reduced direction; struck figures above
 // the ones that stand beside them. Its rows are those of the page model.
 type sheet struct {
-	v    *view
-	leaf *leaf
-	w    int // cells across, from the text edge to the margin
-	all  int // with both of them
+	*work
+	file   *file
+	leaf   *leaf
+	w      int  // cells across, from the text edge to the margin
+	turned bool // the last column of a narrow page shows the other of its two figures
 	// cover keeps the other face of the pointing that is called from sight: it
 	// says what is to be read.
 	cover bool
@@ -32,8 +33,10 @@ const meanColumn = 4
 // pageOf sets the page of the setup for a width. With cover the other face of the
 // pointing that is called is kept from sight.
 func pageOf(v *view, w int, cover bool) *leaf {
-	s := &sheet{v: v, leaf: &leaf{now: -1}, w: w - v.edge() - v.margin(), all: w, cover: cover}
+	l := v.leaf(w)
+	s := &sheet{work: &v.work, file: &v.file, leaf: &l, w: l.room(), cover: cover}
 	s.measure()
+	s.turned = !s.mean && v.turned
 	for _, r := range v.red.Rounds {
 		s.round(r)
 	}
@@ -50,21 +53,21 @@ func pageOf(v *view, w int, cover bool) *leaf {
 // compared sets the rounds next to each other with their spreads, as soon as a
 // direction was seen in two.
 func (s *sheet) compared() {
-	c := s.v.red.Comparison
+	c := s.red.Comparison
 	if !compared(c) {
 		return
 	}
-	s.title("Rounds against each other", "limit "+size(s.v.setup.Spec, c.Limit))
-	s.leaf.comparison(s.v, s.w, 0)
+	s.title("Rounds against each other", "limit "+size(s.setup.Spec, c.Limit))
+	s.leaf.comparison(s.work, 0)
 }
 
 // title begins a part.
-func (s *sheet) title(text, note string) { s.leaf.section(s.v, text, note, s.all) }
+func (s *sheet) title(text, note string) { s.leaf.section(text, note) }
 
 // measure lays the columns. A figure has a place before it for the sign that it is
 // struck, where there is room, and one behind it for the sign that it was confirmed.
 func (s *sheet) measure() {
-	spec := s.v.setup.Spec
+	spec := s.setup.Spec
 	name, figure, small := 7, max(look.Width(angle(spec, widest().Angle())), 9), max(6, look.Width(smallHead(spec, "index")))
 	for _, n := range spec.Names() {
 		name = max(name, look.Width(n))
@@ -99,18 +102,15 @@ func across(cols []page.Column) (n int) {
 // last is the reduced direction and the altitude, or turned to the mean and the
 // gradient, so that no figure is out of reach.
 func turnsColumn(v *view) bool {
-	s := &sheet{v: v, w: v.w - v.edge() - v.margin()}
+	s := &sheet{work: &v.work, w: v.w - v.edge() - v.margin()}
 	s.measure()
 	return !s.mean
 }
 
-// turned tells whether the last column shows the other of its two figures.
-func (s *sheet) turned() bool { return !s.mean && s.v.turned }
-
 // last is what stands in the last column of a narrow page: itself, or the other
 // where it is turned.
 func (s *sheet) last(itself, other string) string {
-	if s.turned() {
+	if s.turned {
 		return other
 	}
 	return itself
@@ -140,7 +140,7 @@ func (s *sheet) row(name, note string, role page.Role, cells ...page.Cell) {
 			rows[i].Cells = append(rows[i].Cells, page.One(words, role))
 		}
 	}
-	s.leaf.table(cols, s.w, rows...)
+	s.leaf.table(cols, rows...)
 	if named == page.Current {
 		s.leaf.lines[at].mark, s.leaf.lines[at].role = "▸", look.Accent
 	}
@@ -168,7 +168,7 @@ func (s *sheet) round(r booking.RoundWork) {
 	}
 	at := len(s.leaf.lines)
 	s.title(head, note)
-	s.heads("FL", "FR", smallHead(s.v.setup.Spec, "2c"), "mean", s.last("reduced", "mean"))
+	s.heads("FL", "FR", smallHead(s.setup.Spec, "2c"), "mean", s.last("reduced", "mean"))
 	for _, p := range r.Pairs {
 		s.pair(r, p, at)
 	}
@@ -182,7 +182,7 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	name := p.Target
 	if p.Closing {
 		name = "closing"
-		if p.Target != s.v.setup.Spec.RO {
+		if p.Target != s.setup.Spec.RO {
 			name = p.Target + " closing"
 		}
 	}
@@ -190,14 +190,14 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	if r.Void != nil {
 		return
 	}
-	spec := s.v.setup.Spec
+	spec := s.setup.Spec
 	var twoC, mean, last string
 	if p.HasPair {
 		twoC, mean = signed(spec, p.TwoC), fine(spec, p.Mean)
 	}
 	role := page.Strong
 	switch {
-	case s.turned():
+	case s.turned:
 		last, role = mean, page.Base
 	case p.HasDirection && !p.Closing:
 		last = fine(spec, p.Direction)
@@ -233,7 +233,7 @@ func (s *sheet) again(left, right booking.Slot, head int) {
 	for n := 1; n <= booking.MaxRepeats; n++ {
 		left.Repeat, right.Repeat = n, n
 		s.struck(left, right, " again")
-		next := s.v.asks && (left == s.v.slot || right == s.v.slot)
+		next := s.asks && (left == s.slot || right == s.slot)
 		if next || s.standing(left) != nil || s.standing(right) != nil {
 			s.readings(" again", left, right, head)
 		}
@@ -242,7 +242,7 @@ func (s *sheet) again(left, right booking.Slot, head int) {
 
 // standing is the reading that stands in a place, left out or not, nil for none.
 func (s *sheet) standing(k booking.Slot) *booking.Reading {
-	if r, ok := s.v.setup.At(k); ok {
+	if r, ok := s.setup.At(k); ok {
 		return &r
 	}
 	return nil
@@ -251,18 +251,18 @@ func (s *sheet) standing(k booking.Slot) *booking.Reading {
 // reading is the figure of one place, or its sign where it is the next one.
 func (s *sheet) reading(k booking.Slot, r *booking.Reading, head int) page.Cell {
 	switch {
-	case r != nil && s.cover && s.v.asks && k.Quantity.Angular() && (sameSight(k.Pair(), s.v.slot) || sameSight(k, s.v.slot)):
+	case r != nil && s.cover && s.asks && k.Quantity.Angular() && (sameSight(k.Pair(), s.slot) || sameSight(k, s.slot)):
 		return page.One("covered ", page.Aside)
 	case r != nil:
 		role, sign := page.Base, " "
-		if s.v.isSaving(r.Seq) {
+		if s.file.isSaving(r.Seq) {
 			role = page.Aside
 		}
 		if r.Confirmed {
 			sign = "!"
 		}
-		return page.One(readingText(s.v.setup.Spec, *r)+sign, role)
-	case s.v.asks && k == s.v.slot:
+		return page.One(readingText(s.setup.Spec, *r)+sign, role)
+	case s.asks && k == s.slot:
 		s.leaf.now, s.leaf.first = len(s.leaf.lines), head
 		return page.One("next ", page.Current)
 	case s.isSkipped(k):
@@ -279,7 +279,7 @@ func sameSight(a, b booking.Slot) bool {
 }
 
 func (s *sheet) isSkipped(k booking.Slot) bool {
-	for _, x := range s.v.setup.Skips {
+	for _, x := range s.setup.Skips {
 		if x.Slot == k {
 			return true
 		}
@@ -289,7 +289,7 @@ func (s *sheet) isSkipped(k booking.Slot) bool {
 
 // struck sets the struck figures of two places, oldest first, each with its reason.
 func (s *sheet) struck(left, right booking.Slot, name string) {
-	for _, r := range s.v.setup.Readings {
+	for _, r := range s.setup.Readings {
 		if r.Stands() || r.Slot != left && r.Slot != right {
 			continue
 		}
@@ -298,7 +298,7 @@ func (s *sheet) struck(left, right booking.Slot, name string) {
 		if r.Slot == right {
 			at = 1
 		}
-		cells[at] = page.Cell{{Text: readingText(s.v.setup.Spec, r), Struck: true}}
+		cells[at] = page.Cell{{Text: readingText(s.setup.Spec, r), Struck: true}}
 		s.row(name, "struck: "+r.Struck.Reason, page.Aside, cells...)
 	}
 }
@@ -311,7 +311,7 @@ func (s *sheet) notes(rs ...*booking.Reading) (text string, role page.Role) {
 		if r == nil {
 			continue
 		}
-		if s.v.isSaving(r.Seq) {
+		if s.file.isSaving(r.Seq) {
 			ws, role = append(ws, "saving"), page.Strong
 		}
 		if r.LeftOut != nil {
@@ -320,7 +320,7 @@ func (s *sheet) notes(rs ...*booking.Reading) (text string, role page.Role) {
 		if r.Confirmed {
 			ws = append(ws, r.Slot.Face.String()+" read again")
 		}
-		for _, m := range s.v.setup.Remarks {
+		for _, m := range s.setup.Remarks {
 			if m.On == r.Seq {
 				ws = append(ws, m.Text)
 			}
@@ -334,13 +334,13 @@ func (s *sheet) notes(rs ...*booking.Reading) (text string, role page.Role) {
 
 // closing sets the misclosure of the halves under a round.
 func (s *sheet) closing(r booking.RoundWork) {
-	limit := s.v.red.Comparison.Limits.ROMisclosure.Value
+	limit := s.red.Comparison.Limits.ROMisclosure.Value
 	var cells []page.Cell
 	for i, x := range r.Closings {
 		if cells == nil {
 			cells = make([]page.Cell, 2)
 		}
-		text, role, at := told(s.v.setup.Spec, x.Misclosure)+" ", page.Base, 0
+		text, role, at := told(s.setup.Spec, x.Misclosure)+" ", page.Base, 0
 		if x.Misclosure.Abs() > limit {
 			text, role = "! "+text, page.Stop
 		}
@@ -352,10 +352,10 @@ func (s *sheet) closing(r booking.RoundWork) {
 			continue
 		}
 		name := "closes"
-		if x.Target != s.v.setup.Spec.RO {
+		if x.Target != s.setup.Spec.RO {
 			name = x.Target + " closes"
 		}
-		s.row(name, "limit "+size(s.v.setup.Spec, limit), page.Aside, cells...)
+		s.row(name, "limit "+size(s.setup.Spec, limit), page.Aside, cells...)
 		cells = nil
 	}
 }

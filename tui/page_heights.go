@@ -13,11 +13,11 @@ import (
 
 // verticals sets the vertical circle readings.
 func (s *sheet) verticals() {
-	spec := s.v.setup.Spec
-	if !spec.Verticals && len(s.v.red.Verticals) == 0 {
+	spec := s.setup.Spec
+	if !spec.Verticals && len(s.red.Verticals) == 0 {
 		return
 	}
-	if s.v.prompt.Phase < booking.InVerticals && s.v.slot.Quantity != booking.Vertical && len(s.v.red.Verticals) == 0 {
+	if s.prompt.Phase < booking.InVerticals && s.slot.Quantity != booking.Vertical && len(s.red.Verticals) == 0 {
 		return
 	}
 	at := len(s.leaf.lines)
@@ -47,7 +47,7 @@ func (s *sheet) verticals() {
 
 // worked is what the vertical circle and the distance of a target come to.
 func (s *sheet) worked(name string) booking.VerticalWork {
-	for _, w := range s.v.red.Verticals {
+	for _, w := range s.red.Verticals {
 		if w.Target == name {
 			return w
 		}
@@ -64,14 +64,14 @@ func gradientText(w booking.VerticalWork) string {
 
 // distances sets the distances, the target heights and what follows from them.
 func (s *sheet) distances() {
-	spec := s.v.setup.Spec
-	h := s.v.red.Heights
-	any := h.Before != nil || h.After != nil || s.v.slot.Quantity == booking.InstrumentHeight && s.v.asks
-	distances := s.v.asks && (s.v.slot.Quantity == booking.Slope || s.v.slot.Quantity == booking.TargetHeight)
-	for _, r := range s.v.setup.Readings {
+	spec := s.setup.Spec
+	h := s.red.Heights
+	any := h.Before != nil || h.After != nil || s.slot.Quantity == booking.InstrumentHeight && s.asks
+	distances := s.asks && (s.slot.Quantity == booking.Slope || s.slot.Quantity == booking.TargetHeight)
+	for _, r := range s.setup.Readings {
 		distances = distances || r.Slot.Quantity == booking.Slope || r.Slot.Quantity == booking.TargetHeight
 	}
-	calls := spec.Distances && s.v.prompt.Phase >= booking.InDistances
+	calls := spec.Distances && s.prompt.Phase >= booking.InDistances
 	if !any && !calls && !distances {
 		return
 	}
@@ -87,7 +87,7 @@ func (s *sheet) distances() {
 		s.title(head, "")
 		s.leaf.blank()
 	}
-	if s.v.asks && s.v.slot.Quantity == booking.InstrumentHeight {
+	if s.asks && s.slot.Quantity == booking.InstrumentHeight {
 		s.leaf.now, s.leaf.first = at, at
 	}
 	if !calls && !distances {
@@ -127,7 +127,7 @@ func (s *sheet) distance(name string, at int) {
 // remarks sets the remarks on the setup as a whole.
 func (s *sheet) remarks() {
 	first := true
-	for _, m := range s.v.setup.Remarks {
+	for _, m := range s.setup.Remarks {
 		if m.On != 0 {
 			continue
 		}
@@ -135,13 +135,13 @@ func (s *sheet) remarks() {
 			s.title("Remarks", "")
 			first = false
 		}
-		s.leaf.wrapped(look.Ink, 0, s.w, m.Text)
+		s.leaf.wrapped(look.Ink, 0, m.Text)
 	}
-	if l := s.v.setup.Lift; l != nil {
+	if l := s.setup.Lift; l != nil {
 		t := "Lifted, verdict " + l.Verdict + "."
 		if l.Despite != "" {
 			t += " Lifted on Hold: " + l.Despite
 		}
-		s.leaf.wrapped(look.Strong, 0, s.w, t)
+		s.leaf.wrapped(look.Strong, 0, t)
 	}
 }

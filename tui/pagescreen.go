@@ -88,12 +88,12 @@ func (s *pageScreen) draw(v *view, w, h int) block {
 		if n > 0 {
 			role = look.Quiet
 		}
-		b.words(v, role, text, w)
+		b.words(&v.frame, role, text, w)
 	}
 	b.put(v.air())
 	h -= len(b.lines)
 	if s.around {
-		for _, l := range horizonOf(v).Draw(v.theme, room, h) {
+		for _, l := range v.horizonOf().Draw(v.theme, room, h) {
 			b.add(v.theme.Row().To(v.edge()).Add(l, room).String())
 		}
 		return b

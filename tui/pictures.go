@@ -15,8 +15,8 @@ import (
 )
 
 // panel is a picture in a frame with its title.
-func panel(v *view, title string, lines []string, w int) []string {
-	t := v.theme
+func (f *frame) panel(title string, lines []string, w int) []string {
+	t := f.theme
 	title = look.Brief(title, w-4)
 	out := []string{t.Row().Put(look.Line, "┌ ").Put(look.Strong, title).Put(look.Line, " ").Fill(look.Line, "─", w-4-look.Width(title)).Put(look.Line, "┐").String()}
 	for _, l := range lines {
@@ -32,31 +32,31 @@ func drawPictures(v *view, w, h int) []string {
 	h -= 2
 	var progress []string
 	if v.h >= tallH {
-		progress = panel(v, "Progress", progressLines(v, w-4), w)
+		progress = v.panel("Progress", progressLines(v, w-4), w)
 		h -= len(progress)
 	}
-	pairs := twoCByPair(v)
+	pairs := v.twoCByPair()
 	if len(pairs.Rounds) > 0 && h >= 16 {
 		h -= 8
 	}
 	h = min(h, w/2+2) // as round as it can be
-	lines = append(lines, panel(v, "Around "+v.setup.Spec.Station, horizonOf(v).Draw(v.theme, w-4, h-2), w)...)
+	lines = append(lines, v.panel("Around "+v.setup.Spec.Station, v.horizonOf().Draw(v.theme, w-4, h-2), w)...)
 	if p := pairs.Draw(v.theme, w-4, 6); p != nil && len(lines) < h+8 && len(pairs.Rounds) > 0 {
 		title := "2c by pair, limit "
 		limit := size(v.setup.Spec, v.red.Comparison.Limits.TwoC.Value)
 		if look.Width(title+limit) > w-4 {
 			title = "2c, limit "
 		}
-		lines = append(lines, panel(v, title+limit, p, w)...)
+		lines = append(lines, v.panel(title+limit, p, w)...)
 	}
 	return append(lines, progress...)
 }
 
 // twoCByPair is 2c of each pair booked, in the order of pointing.
-func twoCByPair(v *view) plot.Pairs {
-	spec := v.setup.Spec
-	p := plot.Pairs{Limit: v.red.Comparison.Limits.TwoC.Value.Seconds(), Unit: scaleUnit(spec), Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
-	for _, r := range v.red.Rounds {
+func (w *work) twoCByPair() plot.Pairs {
+	spec := w.setup.Spec
+	p := plot.Pairs{Limit: w.red.Comparison.Limits.TwoC.Value.Seconds(), Unit: scaleUnit(spec), Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
+	for _, r := range w.red.Rounds {
 		var values []float64
 		for _, x := range r.Pairs {
 			if x.HasPair {
@@ -71,11 +71,11 @@ func twoCByPair(v *view) plot.Pairs {
 }
 
 // indexByPair is the index error of each vertical pair, in the order of the list.
-func indexByPair(v *view) plot.Pairs {
-	spec := v.setup.Spec
-	p := plot.Pairs{Limit: v.red.Comparison.Limits.Index.Value.Seconds(), Unit: scaleUnit(spec), Names: []string{""}, Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
+func (w *work) indexByPair() plot.Pairs {
+	spec := w.setup.Spec
+	p := plot.Pairs{Limit: w.red.Comparison.Limits.Index.Value.Seconds(), Unit: scaleUnit(spec), Names: []string{""}, Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
 	var values []float64
-	for _, x := range v.red.Verticals {
+	for _, x := range w.red.Verticals {
 		if x.HasPair {
 			values = append(values, x.Index.Seconds())
 		}
@@ -91,34 +91,34 @@ func scaleUnit(spec booking.Spec) string { return reduce.SmallWord(spec.Instrume
 
 // horizonOf is the plan of the targets whose direction was booked: what was not
 // seen yet has no place on it.
-func horizonOf(v *view) plot.Horizon {
+func (w *work) horizonOf() plot.Horizon {
 	h := plot.Horizon{}
-	for _, name := range v.setup.Spec.Names() {
-		d, ok := roughDirection(v, name)
+	for _, name := range w.setup.Spec.Names() {
+		d, ok := w.roughDirection(name)
 		if !ok {
 			continue
 		}
-		k := v.slot
+		k := w.slot
 		k.Target, k.Closing = name, false
-		_, done := v.setup.At(k)
-		h.Rays = append(h.Rays, plot.Ray{Name: name, Direction: d, Current: v.asks && v.slot.Target == name, Done: done})
+		_, done := w.setup.At(k)
+		h.Rays = append(h.Rays, plot.Ray{Name: name, Direction: d, Current: w.asks && w.slot.Target == name, Done: done})
 	}
 	return h
 }
 
 // roughDirection is the direction of a target to the RO from the first round
 // that has both on one face.
-func roughDirection(v *view, name string) (reduce.Angle, bool) {
-	ro := v.setup.Spec.RO
+func (w *work) roughDirection(name string) (reduce.Angle, bool) {
+	ro := w.setup.Spec.RO
 	if name == ro {
 		return 0, true
 	}
-	for _, r := range v.setup.Rounds {
+	for _, r := range w.setup.Rounds {
 		for _, face := range []faces.Face{faces.FL, faces.FR} {
 			k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: face, Target: name}
-			t, seen := v.setup.At(k)
+			t, seen := w.setup.At(k)
 			k.Target = ro
-			o, tied := v.setup.At(k)
+			o, tied := w.setup.At(k)
 			if seen && tied {
 				return (t.Angle() - o.Angle()).Normalize(), true
 			}
@@ -131,18 +131,18 @@ func roughDirection(v *view, name string) (reduce.Angle, bool) {
 // strip, spread and word are. Without room for a strip its width is 0.
 type strips struct{ name, at, room, note, word int }
 
-// stripsOf lays the columns in w cells; final has the direction too.
-func stripsOf(v *view, w int, final bool) strips {
-	spec := v.setup.Spec
+// stripsOf lays the columns; final has the direction too.
+func (l *leaf) stripsOf(of *work, final bool) strips {
+	spec, w := of.setup.Spec, l.w
 	x := strips{name: 8, note: max(look.Width(size(spec, 999*reduce.Arcsecond)), 7), word: 8}
-	for _, t := range v.red.Comparison.Targets {
+	for _, t := range of.red.Comparison.Targets {
 		x.name = max(x.name, min(look.Width(t.Target), w/5)+1)
 	}
 	x.at = x.name
 	if final {
 		x.at += look.Width(fine(spec, widest())) + 2
 	}
-	w -= v.edge() + v.margin()
+	w = l.room()
 	if x.room = w - x.at - x.note - x.word - 4; x.room < 15 {
 		if x.room = 0; w < x.at+x.note+2+x.word {
 			x.word = 1 // the mark alone
@@ -153,8 +153,8 @@ func stripsOf(v *view, w int, final bool) strips {
 
 // roundStrips holds each target's directions by round against the limit of their
 // spread, one row a target; final adds the direction that comes of them.
-func roundStrips(v *view, l *leaf, w int, final bool) {
-	spec, c, x := v.setup.Spec, v.red.Comparison, stripsOf(v, w, final)
+func (l *leaf) roundStrips(v *view, final bool) {
+	spec, c, x := v.setup.Spec, v.red.Comparison, l.stripsOf(&v.work, final)
 	name, at, room, note := x.name, x.at, x.room, x.note
 	last := plot.Strip{Limit: c.Limit.Seconds()}
 	for _, t := range c.Targets {
@@ -172,7 +172,7 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 		names := look.Wrap(t.Target, name-1)
 		row.To(v.edge()).Left(look.Ink, names[0], name)
 		if final {
-			row.Right(look.Strong, finalDirection(v, t.Target), at-name-2).To(row.Width() + 2)
+			row.Right(look.Strong, v.finalDirection(t.Target), at-name-2).To(row.Width() + 2)
 		}
 		if room > 0 {
 			row.Add(stripOf(c.Limit, t).Draw(v.theme, room), room)
@@ -182,7 +182,7 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 		}
 		l.draw(row.String())
 		for _, s := range names[1:] { // a long name goes on below
-			l.text(look.Ink, 0, s)
+			l.add(ink{w: -1, text: s, role: look.Ink})
 		}
 		if v.h >= 40 {
 			l.blank()
@@ -196,10 +196,10 @@ func roundStrips(v *view, l *leaf, w int, final bool) {
 
 // finalDirection is the direction of a target from the RO over the rounds that
 // count.
-func finalDirection(v *view, target string) string {
-	for _, d := range v.red.Directions {
+func (w *work) finalDirection(target string) string {
+	for _, d := range w.red.Directions {
 		if d.Target == target {
-			return fine(v.setup.Spec, d.Direction)
+			return fine(w.setup.Spec, d.Direction)
 		}
 	}
 	return ""
@@ -281,7 +281,7 @@ func drawPlan(v *view, r *network.Report, w, h int) []string {
 	}
 	for _, f := range r.Figures {
 		if t, ok := traverseOf(f, r); ok && h > 3 {
-			lines := inLines(v, look.Strong, f.Title()+", "+f.State(), w)
+			lines := v.inLines(look.Strong, f.Title()+", "+f.State(), w)
 			return append(lines, t.Draw(v.theme, w, h-len(lines))...)
 		}
 	}
@@ -289,10 +289,10 @@ func drawPlan(v *view, r *network.Report, w, h int) []string {
 }
 
 // inLines paints words, broken where they are longer than a line.
-func inLines(v *view, role look.Role, words string, w int) []string {
+func (f *frame) inLines(role look.Role, words string, w int) []string {
 	lines := look.Wrap(words, w)
 	for i, s := range lines {
-		lines[i] = v.theme.In(role, s)
+		lines[i] = f.theme.In(role, s)
 	}
 	return lines
 }
@@ -322,7 +322,7 @@ func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
 				p.At, p.Names = append(p.At, x.At.Sub(s.Points[0].At).Hours()/24), append(p.Names, x.At.Format("2 Jan"))
 			}
 			title := fmt.Sprintf("%s %s: %s, limit ± %s", i.Name, i.Serial, s.Name, decimal.Sprintf("%.3g", p.Limit)+unit)
-			out = append(out, inLines(v, look.Strong, title, w)...)
+			out = append(out, v.inLines(look.Strong, title, w)...)
 			out = append(out, p.Draw(v.theme, w, rows-2)...)
 			out = append(out, "")
 		}

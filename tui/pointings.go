@@ -140,7 +140,7 @@ func isHalf(k booking.Slot) bool { return k.Quantity == booking.Horizontal && k.
 
 func (s *pointingsScreen) draw(v *view, w, h int) block {
 	b := titled(v, "Pointings", "a number, or the arrows", w)
-	b.put(s.list.draw(v, w, h-len(b.lines)))
+	b.put(s.list.draw(&v.frame, w, h-len(b.lines)))
 	return b
 }
 

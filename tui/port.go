@@ -105,9 +105,9 @@ type Options struct {
 	// Drill plays the observer in a drill; nil: the observer is a person.
 	Drill interface {
 		// Prompt says that the screen now asks for a pointing, again being how often the
-		// observer was asked to read it again. What it returns waits until the observer
-		// calls, and is what he calls: empty where another pointing was asked for first.
-		Prompt(s booking.Setup, slot booking.Slot, again int) (call func() string)
+		// observer was asked to read it again. It returns at once what he calls, or what
+		// waits for it in a command: empty where another pointing was asked for first.
+		Prompt(s booking.Setup, slot booking.Slot, again int) (call string, later func() string)
 		// Booked says that an event was queued. It returns at once.
 		Booked(e booking.Entry)
 		// Score is what the learner made of the drill so far, a few short lines. It returns

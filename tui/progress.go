@@ -19,10 +19,10 @@ type part struct {
 const bothFaces = "both faces"
 
 // parts are the whole programme of the setup, the rounds that were added with it.
-func (v *view) parts() []part {
-	s := v.setup.Spec
-	rounds := max(s.Rounds, booking.LeastRounds, v.slot.Round)
-	for _, r := range v.setup.Rounds {
+func (w *work) parts() []part {
+	s := w.setup.Spec
+	rounds := max(s.Rounds, booking.LeastRounds, w.slot.Round)
+	for _, r := range w.setup.Rounds {
 		rounds = max(rounds, r.Number)
 	}
 	var ps []part
@@ -34,7 +34,7 @@ func (v *view) parts() []part {
 		}
 	}
 	for n := 1; n <= rounds; n++ {
-		if r, ok := v.setup.Round(n); ok && r.Void != nil {
+		if r, ok := w.setup.Round(n); ok && r.Void != nil {
 			continue
 		}
 		if sweeps := s.Sweeps(n); len(sweeps) == 1 {

@@ -41,21 +41,20 @@ func (w *work) misfit() bool {
 }
 
 // explain sets what explains the misfit and what settles it.
-func (l *leaf) explain(v *view, w int) {
+func (l *leaf) explain(v *view) {
 	if len(v.culprits.Suspects) == 0 || !v.misfit() {
 		return
 	}
-	room := w - v.edge() - v.margin()
 	title := "What explains it"
 	if v.culprits.Suspects[0].Alike {
 		title = "What may explain it: these fit equally well"
 	}
-	l.section(v, title, "", w)
+	l.section(title, "")
 	for _, s := range v.culprits.Suspects {
-		l.marked("?", look.Accent, look.Ink, 0, room, s.Text)
+		l.marked("?", look.Accent, look.Ink, 0, s.Text)
 	}
 	if t := v.culprits.Remedy.Text; t != "" {
-		l.marked("▸", look.Accent, look.Strong, 0, room, t)
+		l.marked("▸", look.Accent, look.Strong, 0, t)
 	}
 	l.blank()
 }

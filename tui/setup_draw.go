@@ -14,14 +14,14 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 	b := v.air()
 	h -= len(b.lines)
 	if s.form.atEnd() {
-		b.put(s.form.drawBack(v, w, h, s.readBack(v, w)))
+		b.put(s.form.drawBack(h, s.readBack(v, w)))
 		return b
 	}
 	var offers block
 	if len(s.offered) > 0 {
 		offers = s.offers(v, w)
 	}
-	b.put(s.form.draw(v, w, h-len(offers.lines), &s.leaf, s.heads(), s.help(), s.endWords()))
+	b.put(s.form.draw(&v.frame, w, h-len(offers.lines), &s.leaf, s.heads(), s.help(), s.endWords()))
 	b.put(offers)
 	return b
 }
@@ -106,16 +106,15 @@ func (s *setupScreen) offers(v *view, w int) block {
 
 // readBack is the whole setup as it would be opened.
 func (s *setupScreen) readBack(v *view, w int) leaf {
-	l := leaf{now: -1}
+	l := v.leaf(w)
 	title := "Read this setup back, then O opens it"
 	if s.proposed != "" && s.form.Fields[fStation].Offered {
 		title = "Proposed from " + s.proposed + ": read it back, then O opens it"
 	}
-	room := w - v.edge() - v.margin()
 	if s.amends {
 		title = "Read the changes back, then O makes them"
 	}
-	l.section(v, title, "", w)
+	l.section(title, "")
 	l.blank()
 	if s.amends {
 		spec, _, _ := s.spec()
@@ -124,7 +123,7 @@ func (s *setupScreen) readBack(v *view, w int) leaf {
 			changes = []string{"nothing is changed yet"}
 		}
 		for _, c := range changes {
-			l.marked("▸", look.Accent, look.Strong, 0, room, capital(c)+".")
+			l.marked("▸", look.Accent, look.Strong, 0, capital(c)+".")
 		}
 		l.blank()
 	}
@@ -133,14 +132,14 @@ func (s *setupScreen) readBack(v *view, w int) leaf {
 		if s.amends && r[0] == s.form.Fields[fHeight].Label {
 			continue // a height is a reading: it is struck and keyed again
 		}
-		l.named(r[0], look.Quiet, lw, r[1], look.Ink, room)
+		l.named(r[0], look.Quiet, lw, r[1], look.Ink)
 	}
 	if spec, _, _ := s.spec(); len(spec.Unsaid()) > 0 && !s.amends {
-		l.marked("›", look.Quiet, look.Quiet, 0, room, "Crew and instrument may be said later: they are asked for before the tripod is lifted.")
+		l.marked("›", look.Quiet, look.Quiet, 0, "Crew and instrument may be said later: they are asked for before the tripod is lifted.")
 	}
 	for _, f := range s.form.Fields {
 		if f.Problem != "" {
-			l.marked("✗", look.Out, look.Strong, 0, room, f.Label+": "+f.Problem+stop(f.Problem))
+			l.marked("✗", look.Out, look.Strong, 0, f.Label+": "+f.Problem+stop(f.Problem))
 		}
 	}
 	return l

@@ -78,20 +78,19 @@ func (s *slipScreen) draw(v *view, w, h int) block {
 		if t := s.hints[s.form.Chosen]; t != "" {
 			help = append(help, ink{text: t, role: look.Quiet})
 		}
-		b.put(s.form.draw(v, w, h, &s.leaf, heads, help, "After the last field it is read back and written down."))
+		b.put(s.form.draw(&v.frame, w, h, &s.leaf, heads, help, "After the last field it is read back and written down."))
 		return b
 	}
-	l := leaf{now: -1}
-	l.section(v, s.title+": read it back, then O writes it down", "", w)
+	l := v.leaf(w)
+	l.section(s.title+": read it back, then O writes it down", "")
 	l.blank()
-	room := w - v.edge() - v.margin()
 	words, err := s.said(&s.form)
 	if err != nil {
-		l.marked("✗", look.Out, look.Strong, 0, room, sentence(err))
+		l.marked("✗", look.Out, look.Strong, 0, sentence(err))
 	} else {
-		l.wrapped(look.Strong, 0, room, capital(words)+stop(words))
+		l.wrapped(look.Strong, 0, capital(words)+stop(words))
 	}
-	b.put(s.form.drawBack(v, w, h, l))
+	b.put(s.form.drawBack(h, l))
 	return b
 }
 

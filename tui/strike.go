@@ -84,16 +84,16 @@ func (s *strikeScreen) draw(v *view, w, h int) block {
 	}
 	b := titled(v, "Strike a reading", note, w)
 	if len(s.seqs) == 0 {
-		b.words(v, look.Ink, "No reading of this setup stands. Was it opened by mistake? Enter strikes it whole: it keeps its number.", w)
+		b.words(&v.frame, look.Ink, "No reading of this setup stands. Was it opened by mistake? Enter strikes it whole: it keeps its number.", w)
 		return b
 	}
 	then := "its pointing is called again"
 	if v.setup.Lift != nil {
 		then = "G reads its pointing again"
 	}
-	b.words(v, look.Quiet, "It stays legible on the page, and "+then+".", w)
+	b.words(&v.frame, look.Quiet, "It stays legible on the page, and "+then+".", w)
 	b.add("")
-	b.put(s.list.draw(v, w, h-len(b.lines)))
+	b.put(s.list.draw(&v.frame, w, h-len(b.lines)))
 	return b
 }
 

@@ -35,7 +35,7 @@ func (s *textScreen) draw(v *view, w, h int) block {
 	b := titled(v, textTitles[v.text.which], "", w)
 	h -= len(b.lines)
 	say := func(role look.Role, t string) block {
-		b.words(v, role, t, w)
+		b.words(&v.frame, role, t, w)
 		return b
 	}
 	switch {
@@ -78,7 +78,7 @@ const (
 
 // drawText sets the page for the width and draws what of it is seen.
 func (s *textScreen) drawText(v *view, w, h int) (b block) {
-	s.keptLeaf.draw(v, &b, w, h, 0, func(v *view, w int) { s.leaf.page(*v.text.page, w-v.edge()-v.margin()) })
+	s.keptLeaf.draw(v, &b, w, h, 0, func(v *view, w int) { s.leaf.page(*v.text.page) })
 	return b
 }
 
@@ -94,13 +94,13 @@ func (s *textScreen) drawPicture(v *view, w, h int) []string {
 var pageRoles = map[page.Role]look.Role{page.Strong: look.Strong, page.Title: look.Quiet, page.Aside: look.Quiet, page.Stop: look.Out, page.Warn: look.Warn, page.Struck: look.Struck, page.Current: look.Accent}
 
 // table appends the rows of a table of the page model.
-func (l *leaf) table(cols []page.Column, w int, rows ...page.Row) {
-	l.page(page.Page{Blocks: []page.Block{page.Table{Columns: cols, Groups: []page.Group{{Rows: rows}}}}}, w)
+func (l *leaf) table(cols []page.Column, rows ...page.Row) {
+	l.page(page.Page{Blocks: []page.Block{page.Table{Columns: cols, Groups: []page.Group{{Rows: rows}}}}})
 }
 
-// page appends the lines of a page set for w cells.
-func (l *leaf) page(p page.Page, w int) {
-	for _, runs := range page.Screen(p, w) {
+// page appends the lines of a page.
+func (l *leaf) page(p page.Page) {
+	for _, runs := range page.Screen(p, l.room()) {
 		var inks []ink
 		x := 0
 		for _, r := range runs {

@@ -64,7 +64,7 @@ func (s *verdictScreen) draw(v *view, w, h int) block {
 	if v.setup.Lift != nil {
 		word = "LIFTED"
 	}
-	b.add(verdictHead(v, word, lift, text, w)...)
+	b.add(v.verdictHead(word, lift, text, w)...)
 	b.put(v.air())
 	s.keptLeaf.draw(v, &b, w, h, 0, s.set)
 	return b
@@ -124,8 +124,8 @@ func isMissing(c check.Check) bool {
 
 // verdictHead draws the verdict: its word as tall as a face, and beside it what
 // it says.
-func verdictHead(v *view, word string, lift bool, text []string, w int) []string {
-	t := v.theme
+func (f *frame) verdictHead(word string, lift bool, text []string, w int) []string {
+	t := f.theme
 	role := look.StopWide
 	if lift {
 		role = look.Good
@@ -137,19 +137,19 @@ func verdictHead(v *view, word string, lift bool, text []string, w int) []string
 		}
 	}
 	var lines []string
-	if v.h < compH || v.w < compW {
-		lines = append(lines, t.Row().To(v.edge()).Put(role, " "+word+" ").String())
+	if f.h < compH || f.w < compW {
+		lines = append(lines, t.Row().To(f.edge()).Put(role, " "+word+" ").String())
 		for i, s := range text {
-			lines = append(lines, v.lines(v.edge(), headRole(i), s, w)...)
+			lines = append(lines, f.lines(f.edge(), headRole(i), s, w)...)
 		}
 		return lines
 	}
 	lines = append(lines, "")
 	badge, bw := widget.Badge(t, role, word, 2)
-	x := v.edge() + bw + 3
+	x := f.edge() + bw + 3
 	var beside []string
 	for i, s := range text {
-		for _, l := range look.Wrap(s, w-x-v.margin()) {
+		for _, l := range look.Wrap(s, w-x-f.margin()) {
 			beside = append(beside, t.In(headRole(i), l))
 		}
 	}
@@ -158,7 +158,7 @@ func verdictHead(v *view, word string, lift bool, text []string, w int) []string
 		first = 0
 	}
 	for i := 0; i < max(len(badge), first+len(beside)); i++ {
-		row := t.Row().To(v.edge())
+		row := t.Row().To(f.edge())
 		if i < len(badge) {
 			row.Add(badge[i], bw)
 		}
@@ -181,27 +181,27 @@ func headRole(i int) look.Role {
 // set sets what stands under the verdict.
 func (s *verdictScreen) set(v *view, w int) {
 	if s.anew && v.setup.Lift != nil {
-		s.judgedAnew(v, w)
+		s.judgedAnew(v)
 	}
 	s.unmet(v, w)
-	s.leaf.explain(v, w)
-	s.figure(v, w)
+	s.leaf.explain(v)
+	s.figure(v)
 	if v.setup.Lift != nil {
-		s.scored(v, w)
+		s.scored(v)
 	}
 	s.directions(v, w)
 	packing := v.mayLift() && v.setup.Lift == nil
-	pairs := twoCByPair(v)
+	pairs := v.twoCByPair()
 	half := (w - v.edge() - v.margin() - 4) * 2 / 5
 	switch {
 	case w >= 76 && len(pairs.Rounds) > 0:
 		s.pairs(v, w, half, packing)
 	case packing:
-		s.packing(v, w)
+		v.packing(&s.leaf)
 	}
-	s.met(v, w)
-	s.heights(v, w)
-	s.precision(v, w)
+	s.met(v)
+	s.heights(v)
+	s.precision(v)
 }
 
 // mayLift tells whether neither the setup nor the figures speak against lifting

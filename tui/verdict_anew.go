@@ -7,18 +7,17 @@ import (
 
 // judgedAnew sets the verdict that was said when the tripod was lifted beside that of
 // today's rule.
-func (s *verdictScreen) judgedAnew(v *view, w int) {
-	room := w - v.edge() - v.margin()
-	s.leaf.section(v, "Judged anew", "by today's rule", w)
+func (s *verdictScreen) judgedAnew(v *view) {
+	s.leaf.section("Judged anew", "by today's rule")
 	t := check.Anew(v.setup)
-	s.leaf.wrapped(look.Strong, 0, room, "Said when the tripod was lifted: "+v.setup.Lift.Verdict+".")
+	s.leaf.wrapped(look.Strong, 0, "Said when the tripod was lifted: "+v.setup.Lift.Verdict+".")
 	for _, r := range v.setup.Lift.Reasons {
-		s.leaf.marked("✗", look.Out, look.Ink, 0, room, r)
+		s.leaf.marked("✗", look.Out, look.Ink, 0, r)
 	}
-	s.leaf.wrapped(look.Strong, 0, room, "By today's rule: "+t.Word()+".")
+	s.leaf.wrapped(look.Strong, 0, "By today's rule: "+t.Word()+".")
 	for _, r := range t.Reasons() {
-		s.leaf.marked("✗", look.Out, look.Ink, 0, room, r)
+		s.leaf.marked("✗", look.Out, look.Ink, 0, r)
 	}
-	s.leaf.wrapped(look.Quiet, 0, room, "What was said stands in the book; this is worked out now and not booked.")
+	s.leaf.wrapped(look.Quiet, 0, "What was said stands in the book; this is worked out now and not booked.")
 	s.leaf.blank()
 }

@@ -33,13 +33,13 @@ func (s *verdictScreen) unmet(v *view, w int) {
 			switch {
 			case again == "":
 			case first:
-				s.leaf.wrapped(look.Strong, at, w-v.edge()-v.margin(), "▸ "+again+".")
+				s.leaf.wrapped(look.Strong, at, "▸ "+again+".")
 				first = false
 			case !missing:
-				s.leaf.wrapped(look.Ink, at, w-v.edge()-v.margin(), again+".")
+				s.leaf.wrapped(look.Ink, at, again+".")
 			}
 			if c.From != "" && !missing {
-				s.leaf.wrapped(look.Quiet, at, w-v.edge()-v.margin(), "The limit comes from "+c.From+".")
+				s.leaf.wrapped(look.Quiet, at, "The limit comes from "+c.From+".")
 			}
 			s.leaf.blank()
 		}
@@ -47,7 +47,7 @@ func (s *verdictScreen) unmet(v *view, w int) {
 }
 
 // met lists the checks that are met.
-func (s *verdictScreen) met(v *view, w int) {
+func (s *verdictScreen) met(v *view) {
 	var list []string
 	for _, c := range v.verdict.Checks {
 		if c.Met {
@@ -57,31 +57,30 @@ func (s *verdictScreen) met(v *view, w int) {
 	if len(list) == 0 {
 		return
 	}
-	s.leaf.section(v, "Checks met", fmt.Sprintf("%d of %d", len(list), len(v.verdict.Checks)), w)
+	s.leaf.section("Checks met", fmt.Sprintf("%d of %d", len(list), len(v.verdict.Checks)))
 	for _, t := range list {
-		s.leaf.marked("✓", look.Ink, look.Ink, 0, w-v.edge()-v.margin(), t)
+		s.leaf.marked("✓", look.Ink, look.Ink, 0, t)
 	}
 	s.leaf.blank()
 }
 
 // figure says what this tripod closes and what misses its limit in the figure.
-func (s *verdictScreen) figure(v *view, w int) {
+func (s *verdictScreen) figure(v *view) {
 	if len(v.standing) == 0 {
 		return
 	}
-	room := w - v.edge() - v.margin()
-	s.leaf.section(v, "The figure", "", w)
+	s.leaf.section("The figure", "")
 	for _, c := range v.standing {
 		switch {
 		case c.Name == network.Cause || c.Name == network.StillOpen || c.Name == network.Advice:
-			s.leaf.marked("·", look.Ink, look.Ink, 0, room, c.Text)
+			s.leaf.marked("·", look.Ink, look.Ink, 0, c.Text)
 		case c.Met:
-			s.leaf.marked("✓", look.Ink, look.Ink, 0, room, c.Text)
+			s.leaf.marked("✓", look.Ink, look.Ink, 0, c.Text)
 		default:
-			s.leaf.marked("✗", look.Out, look.Strong, 0, room, c.Text)
+			s.leaf.marked("✗", look.Out, look.Strong, 0, c.Text)
 		}
 		if !c.Met && c.Again != "" {
-			s.leaf.marked("▸", look.Accent, look.Strong, 0, room, capital(c.Again)+".")
+			s.leaf.marked("▸", look.Accent, look.Strong, 0, capital(c.Again)+".")
 		}
 	}
 	s.leaf.blank()
@@ -95,26 +94,25 @@ func (s *verdictScreen) directions(v *view, w int) {
 		return
 	}
 	note := "by round"
-	if stripsOf(v, w, true).room == 0 { // without strips, whose scale says it
+	if s.leaf.stripsOf(&v.work, true).room == 0 { // without strips, whose scale says it
 		note = "limit " + size(v.setup.Spec, c.Limit)
 	}
-	s.leaf.section(v, "Directions from "+v.setup.Spec.RO, note, w)
-	roundStrips(v, &s.leaf, w, true)
+	s.leaf.section("Directions from "+v.setup.Spec.RO, note)
+	s.leaf.roundStrips(v, true)
 	s.leaf.blank()
 }
 
 // precision is what the rounds say of their own precision.
-func (s *verdictScreen) precision(v *view, w int) {
-	room := w - v.edge() - v.margin()
+func (s *verdictScreen) precision(v *view) {
 	if v.red.Dof > 0 {
-		s.leaf.section(v, "Precision", "", w)
+		s.leaf.section("Precision", "")
 		for _, d := range v.red.Directions {
-			s.leaf.named(d.Target, look.Ink, 15, fmt.Sprintf("s %s of the angle, %s", roughly(v.setup.Spec, d.SD), count(d.Rounds, "round", "rounds")), look.Quiet, room)
+			s.leaf.named(d.Target, look.Ink, 15, fmt.Sprintf("s %s of the angle, %s", roughly(v.setup.Spec, d.SD), count(d.Rounds, "round", "rounds")), look.Quiet)
 		}
-		s.leaf.wrapped(look.Quiet, 0, room, fmt.Sprintf("s₀ of one direction, both faces, one round: %s with %s.", roughly(v.setup.Spec, v.red.S0), count(v.red.Dof, "degree of freedom", "degrees of freedom")))
+		s.leaf.wrapped(look.Quiet, 0, fmt.Sprintf("s₀ of one direction, both faces, one round: %s with %s.", roughly(v.setup.Spec, v.red.S0), count(v.red.Dof, "degree of freedom", "degrees of freedom")))
 	}
 	for _, t := range check.PrecisionOf(v.setup, v.red).Sentences() {
-		s.leaf.wrapped(look.Quiet, 0, room, t)
+		s.leaf.wrapped(look.Quiet, 0, t)
 	}
 }
 
@@ -122,57 +120,55 @@ func (s *verdictScreen) precision(v *view, w int) {
 // them.
 func (s *verdictScreen) pairs(v *view, w, half int, packing bool) {
 	lw := v.edge() + half + v.margin()
-	draw := func(title string, p plot.Pairs, limit string, w int) (l leaf) {
-		l.section(v, title, "limit "+limit, w)
-		room := w - v.edge() - v.margin()
-		for _, line := range p.Draw(v.theme, room, 6) {
-			l.draw(v.theme.Row().To(v.edge()).Add(line, room).String())
+	draw := func(title string, p plot.Pairs, limit string, w int) leaf {
+		l := v.leaf(w)
+		l.section(title, "limit "+limit)
+		for _, line := range p.Draw(v.theme, l.room(), 6) {
+			l.draw(v.theme.Row().To(v.edge()).Add(line, l.room()).String())
 		}
 		return l
 	}
 	spec, limits := v.setup.Spec, v.red.Comparison.Limits
-	one := draw("2c by pair", twoCByPair(v), size(spec, limits.TwoC.Value), lw)
-	other := &verdictScreen{}
+	one := draw("2c by pair", v.twoCByPair(), size(spec, limits.TwoC.Value), lw)
 	at := lw - v.margin() + 4 - v.edge()
-	rw := w - at
-	switch index := indexByPair(v); {
+	other := v.leaf(w - at)
+	switch index := v.indexByPair(); {
 	case packing:
-		other.packing(v, rw)
+		v.packing(&other)
 	case len(index.Rounds) > 0:
-		other.leaf = draw("Index error by pair", index, size(spec, limits.Index.Value), rw)
+		other = draw("Index error by pair", index, size(spec, limits.Index.Value), w-at)
 	}
-	pair := one.view(v, lw, len(one.lines))
-	pair.beside(at, other.leaf.view(v, rw, len(other.leaf.lines)))
+	pair := one.view(len(one.lines))
+	pair.beside(at, other.view(len(other.lines)))
 	s.leaf.draw(pair.lines...)
 	s.leaf.blank()
 }
 
 // packing is what is done before the tripod leaves the ground.
-func (s *verdictScreen) packing(v *view, w int) {
-	s.leaf.section(v, "Before the tripod is lifted", "", w)
-	h := v.red.Heights
+func (w *work) packing(l *leaf) {
+	l.section("Before the tripod is lifted", "")
+	h := w.red.Heights
 	tick, height := "□", "Measure the instrument height again: press I."
 	if h.After != nil {
-		tick, height = "✓", "The instrument height is measured again: "+lengthText(v.setup.Spec, h.After.Length())+"."
+		tick, height = "✓", "The instrument height is measured again: "+lengthText(w.setup.Spec, h.After.Length())+"."
 		if h.Before != nil {
 			d := h.After.Length() - h.Before.Length()
-			height += " Before it was " + lengthText(v.setup.Spec, h.Before.Length()) + ", a difference of " + lengthText(v.setup.Spec, d) + "."
+			height += " Before it was " + lengthText(w.setup.Spec, h.Before.Length()) + ", a difference of " + lengthText(w.setup.Spec, d) + "."
 		}
 	}
-	room := w - v.edge() - v.margin()
 	item := func(tick, text string) {
-		s.leaf.page(page.Page{Blocks: []page.Block{page.Para{Lead: tick + " ", Text: text}}}, room)
+		l.page(page.Page{Blocks: []page.Block{page.Para{Lead: tick + " ", Text: text}}})
 	}
 	item(tick, height)
 	for _, t := range []string{
-		fmt.Sprintf("Leave a mark on %s for the next station.", v.setup.Spec.Station),
+		fmt.Sprintf("Leave a mark on %s for the next station.", w.setup.Spec.Station),
 		"Collect the targets not needed again.",
 		"One hand on the instrument until its fixing screw is home in the case.",
 		"Rods away from power lines. Watch traffic, rails, edges and water. Never sight the Sun.",
 	} {
 		item("□", t)
 	}
-	s.leaf.blank()
+	l.blank()
 }
 
 // roughly prints a standard deviation, given in seconds, in the unit of the setup.
@@ -184,7 +180,7 @@ func roughly(spec booking.Spec, seconds float64) string {
 }
 
 // heights are the altitudes and what follows from the distances.
-func (s *verdictScreen) heights(v *view, w int) {
+func (s *verdictScreen) heights(v *view) {
 	spec := v.setup.Spec
 	first := true
 	for _, x := range v.red.Verticals {
@@ -192,7 +188,7 @@ func (s *verdictScreen) heights(v *view, w int) {
 			continue
 		}
 		if first {
-			s.leaf.section(v, "Altitudes", "", w)
+			s.leaf.section("Altitudes", "")
 			first = false
 		}
 		t := []string{x.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(x)}
@@ -202,7 +198,7 @@ func (s *verdictScreen) heights(v *view, w int) {
 		if x.HasRise {
 			t = append(t, decimal.Sprintf("rise %+.3f m", x.Rise)+deviation(x.RiseSD))
 		}
-		s.leaf.named(x.Target, look.Ink, 15, strings.Join(t, ", "), look.Ink, w-v.edge()-v.margin())
+		s.leaf.named(x.Target, look.Ink, 15, strings.Join(t, ", "), look.Ink)
 	}
 	if !first {
 		s.leaf.blank()
@@ -219,13 +215,13 @@ func deviation(sd float64) string {
 }
 
 // scored is the score of a drill so far.
-func (s *verdictScreen) scored(v *view, w int) {
+func (s *verdictScreen) scored(v *view) {
 	if v.score == "" {
 		return
 	}
-	s.leaf.section(v, "Score of the drill", "", w)
+	s.leaf.section("Score of the drill", "")
 	for _, l := range strings.Split(strings.TrimRight(v.score, "\n"), "\n") {
-		s.leaf.wrapped(look.Ink, 0, w-v.edge()-v.margin(), l)
+		s.leaf.wrapped(look.Ink, 0, l)
 	}
 	s.leaf.blank()
 }

@@ -12,37 +12,65 @@ import (
 // a view is what screens see: the setup at work, what follows from it, and how
 // it is with the file. It is rebuilt by app after every change; screens read it
 // and change nothing in it.
+//
+// What draws takes the part that it draws: rows, lists and forms a frame, pictures
+// and tables the work, screens all of it.
 type view struct {
-	w, h      int      // of the window
-	work               // the setup and what follows from it
-	saving    []uint64 // numbers of the events that are queued and not yet on disk
-	status    Status
-	prefs     Preferences
-	theme     *look.Theme
+	frame
+	work
+	file
+	outside
+	figures
+	drilled
+	last     string // what was booked last and what it showed
+	lastBad  bool
+	lastRead bool // it was a reading
+	speaks   bool // the system has a speech command
+	turned   bool // narrow pages show the mean instead of the reduced direction, the gradient instead of the altitude
+	version  int  // goes up with every change of what a page shows
+}
+
+// a frame is the window and how it is painted.
+type frame struct {
+	w, h  int // of the window
+	prefs Preferences
+	theme *look.Theme
+}
+
+// a file is how it is with what is written.
+type file struct {
+	status  Status
+	saving  []uint64 // numbers of the events that are queued and not yet on disk
+	failure *failure
+	loading bool
+}
+
+// outside is the book around the setup at work, and what the next one begins with.
+type outside struct {
 	book      booking.Book
 	list      worklist
-	last      string // what was booked last and what it showed
-	lastBad   bool
-	lastRead  bool   // it was a reading
-	called    string // what the observer of a drill calls
-	drill     bool
-	speaks    bool // the system has a speech command
-	text      loadedText
-	failure   *failure
-	standing  []check.Check // how the figures stand with this setup
-	misses    []string      // what the figures hold against lifting its tripod
-	score     string        // of a drill, since the last lift
-	loading   bool
 	first     booking.Spec            // the form of the first setup of a book begins with it
 	lastSpec  booking.Spec            // of the newest setup: it fills the form of the next
 	lastSetup int                     // its number, 0: there is none
 	priorSpec booking.Spec            // of the setup before it
 	today     string                  // 2026-05-04
 	wanted    *booking.PlannedStation // chosen from the plan for the next setup
-	turned    bool                    // narrow pages show the mean instead of the reduced direction, the gradient instead of the altitude
-	sought    uint64                  // last event of the setup in which the reading at fault was searched
-	culprits  culprit.Finding         // what explains a misfit, as soon as it is found
-	version   int                     // goes up with every change of what a page shows
+}
+
+// figures are what commands worked out beside the setup.
+type figures struct {
+	text     loadedText
+	standing []check.Check   // how the figures stand with this setup
+	misses   []string        // what the figures hold against lifting its tripod
+	sought   uint64          // last event of the setup in which the reading at fault was searched
+	culprits culprit.Finding // what explains a misfit, as soon as it is found
+}
+
+// a drilled setup has its observer played.
+type drilled struct {
+	drill  bool
+	called string // what the observer calls
+	score  string // since the last lift
 }
 
 // a work is a setup with all that follows from it, worked out once per event.
@@ -84,4 +112,4 @@ func workOut(s booking.Setup, known check.Known, chosen *booking.Slot, readOnly 
 }
 
 // isSaving tells whether the event is not yet known to be on disk.
-func (v *view) isSaving(seq uint64) bool { return slices.Contains(v.saving, seq) }
+func (f *file) isSaving(seq uint64) bool { return slices.Contains(f.saving, seq) }

@@ -242,12 +242,12 @@ func (s *workScreen) draw(v *view, w, h int) block {
 		if look.Width(path) > room { // the folder is said on the page of options
 			path = filepath.Base(path)
 		}
-		b.words(v, look.Quiet, path, w)
+		b.words(&v.frame, look.Quiet, path, w)
 	} else {
 		b.add(v.theme.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Quiet, "Find ").Put(look.Accent, "▌").Add(s.find.view(v.theme, room-6), room-6).String())
 	}
 	if note := v.noteWords(); note != "" && !s.finding {
-		b.words(v, look.Strong, note, w)
+		b.words(&v.frame, look.Strong, note, w)
 	}
 	b.add("")
 	h -= len(b.lines)
@@ -263,7 +263,7 @@ func (s *workScreen) draw(v *view, w, h int) block {
 	case len(s.list.rows) == 0:
 		say = "No setup yet. Press N to open the first station."
 	default:
-		b.put(s.list.draw(v, w, h))
+		b.put(s.list.draw(&v.frame, w, h))
 		return b
 	}
 	b.add(v.theme.Line(v.edge(), look.Ink, say))

@@ -222,7 +222,14 @@ func (a *app) prompt() {
 		return
 	}
 	a.prompted = now
-	a.later = append(a.later, brings(a.opts.Drill.Prompt(a.v.setup, a.v.slot, a.again), func(a *app, call string) tea.Cmd {
+	call, later := a.opts.Drill.Prompt(a.v.setup, a.v.slot, a.again)
+	if call != "" {
+		a.v.called = call
+	}
+	if later == nil {
+		return
+	}
+	a.later = append(a.later, brings(later, func(a *app, call string) tea.Cmd {
 		if call != "" && now == a.prompted {
 			a.v.called = call
 		}

@@ -23,18 +23,18 @@ func NewVoice(s *observer.Session, pause time.Duration, now func() time.Time) *V
 	return &Voice{session: s, pause: pause, now: now}
 }
 
-// Prompt has the observer read a pointing. What is called comes after the pause, and
+// Prompt has the observer read a pointing. With a pause what is called comes later, and
 // is empty where another pointing has been asked for meanwhile.
-func (v *Voice) Prompt(s booking.Setup, slot booking.Slot, again int) (call func() string) {
+func (v *Voice) Prompt(s booking.Setup, slot booking.Slot, again int) (call string, later func() string) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	text := v.session.Prompt(s, slot, again, v.now())
 	v.asked++
+	if v.pause <= 0 || text == "" {
+		return text, nil
+	}
 	asked := v.asked
-	return func() string {
-		if v.pause <= 0 || text == "" {
-			return text
-		}
+	return "", func() string {
 		time.Sleep(v.pause)
 		v.mu.Lock()
 		defer v.mu.Unlock()
