@@ -62,6 +62,7 @@ type Book struct {
 	latest  time.Time // of all events since the opening
 	failed  error     // the latch
 	closed  bool
+	unnamed func() // takes the name of who has the book open away; nil: there is none
 
 	stateMu sync.Mutex
 	state   Status
@@ -190,8 +191,16 @@ func (b *Book) Close() error {
 	if cerr := b.h.Close(); err == nil {
 		err = cerr
 	}
-	chain.RemoveHolder(b.path)
+	b.unname()
 	return err
+}
+
+// unname takes the name of who has the book open away.
+func (b *Book) unname() {
+	if b.unnamed != nil {
+		b.unnamed()
+		b.unnamed = nil
+	}
 }
 
 // base is the file name of the book.

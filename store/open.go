@@ -117,7 +117,8 @@ func (b *Book) start() error {
 	}
 	b.tellClock()
 	disk.Sweep(b.path)
-	chain.WriteHolder(b.path, b.opt.Clock())
+	b.unname()
+	b.unnamed = chain.WriteHolder(b.path, b.opt.Clock())
 	b.holdReserve()
 	return nil
 }

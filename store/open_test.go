@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -33,6 +34,10 @@ func TestOpen_RefusesWhatIsNoBook(t *testing.T) {
 	must(t, err)
 	lost := newClosed(t, 5)
 	must(t, os.Remove(lost))
+	device, word := fault.ErrNotABook, "regular"
+	if runtime.GOOS == "windows" {
+		device, word = fault.ErrDevice, "device"
+	}
 	for name, c := range map[string]struct {
 		path string
 		want error
@@ -42,7 +47,7 @@ func TestOpen_RefusesWhatIsNoBook(t *testing.T) {
 		"missing directory":      {filepath.Join(dir, "none", "none"), fault.ErrNoDirectory, "card"},
 		"missing, journal there": {lost, fault.ErrNoBook, "readback restore " + disk.JournalPath(lost)},
 		"a directory":            {dir, fault.ErrNotABook, "folder"},
-		"a device":               {os.DevNull, fault.ErrNotABook, "regular"},
+		"a device":               {os.DevNull, device, word},
 		"empty":                  {write("empty", nil), fault.ErrEmpty, "restore"},
 		"text":                   {write("text", []byte(strings.Repeat("a remark on the weather\n", 900))), fault.ErrNotABook, ""},
 		"one byte":               {write("one byte", []byte("x")), fault.ErrNotABook, ""},

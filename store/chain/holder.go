@@ -17,21 +17,23 @@ type holder struct {
 	Since   time.Time `json:"since"`
 }
 
-// WriteHolder leaves the name of this process beside the book.
-func WriteHolder(book string, now time.Time) {
+// WriteHolder leaves the name of this process beside the book, and returns what takes it
+// away again.
+func WriteHolder(book string, now time.Time) (remove func()) {
 	machine, _ := os.Hostname()
 	b, err := json.Marshal(holder{Process: os.Getpid(), Machine: machine, Since: now.UTC().Truncate(time.Second)})
 	if err == nil {
-		_ = os.WriteFile(disk.HolderPath(book), append(b, '\n'), 0o600) // without it the sentence is shorter, nothing else
+		remove, err = disk.WriteHeld(disk.HolderPath(book), append(b, '\n'))
 	}
+	if err != nil { // without it the sentence is shorter, nothing else
+		return func() {}
+	}
+	return remove
 }
-
-// RemoveHolder takes the name away again.
-func RemoveHolder(book string) { _ = os.Remove(disk.HolderPath(book)) }
 
 // holderText says who has the book open, as far as it is known.
 func holderText(book string) string {
-	b, err := os.ReadFile(disk.HolderPath(book))
+	b, err := disk.ReadHeld(disk.HolderPath(book))
 	if err != nil {
 		return "which one is not known"
 	}
