@@ -57,7 +57,8 @@ type Group struct {
 // A Row of a table. One without cells for the last columns leaves them empty.
 type Row struct {
 	Cells []Cell
-	Stop  bool // a limit is passed
+	Texts []string // in place of cells where each holds one plain text, or nothing
+	Stop  bool     // a limit is passed
 }
 
 // A Cell holds the figures that were written in one place, the oldest first.
@@ -100,18 +101,10 @@ const (
 // Cells makes a cell of every string; an empty string makes an empty cell.
 func Cells(ss ...string) []Cell {
 	cs := make([]Cell, len(ss))
-	setCells(cs, make([]Figure, len(ss)), ss)
-	return cs
-}
-
-// setCells puts strings into as many cells, each with room for a figure.
-func setCells(cs []Cell, room []Figure, ss []string) {
 	for i, s := range ss {
-		if s != "" {
-			room[i].Text = s
-			cs[i] = room[i : i+1 : i+1]
-		}
+		cs[i] = One(s, Base)
 	}
+	return cs
 }
 
 // One makes a cell of one text in a role; none of an empty one.
@@ -122,19 +115,30 @@ func One(s string, role Role) Cell {
 	return Cell{{Text: s, Role: role}}
 }
 
-// Rows makes one group of rows of strings.
+// Rows makes one group of rows of strings, which it keeps.
 func Rows(rows ...[]string) []Group {
-	n := 0
-	for _, r := range rows {
-		n += len(r)
-	}
-	cells, room := make([]Cell, n), make([]Figure, n)
 	g := Group{Rows: make([]Row, len(rows))}
 	for i, r := range rows {
-		n := len(r)
-		g.Rows[i].Cells = cells[:n:n]
-		setCells(g.Rows[i].Cells, room, r)
-		cells, room = cells[n:], room[n:]
+		g.Rows[i].Texts = r
 	}
 	return []Group{g}
+}
+
+// At returns the cell of a column; none where the row has no such cell.
+func (r Row) At(i int) Cell {
+	switch {
+	case i < len(r.Texts):
+		return One(r.Texts[i], Base)
+	case i < len(r.Cells):
+		return r.Cells[i]
+	}
+	return nil
+}
+
+// text returns the text of a column of a row of plain texts.
+func (r *Row) text(i int) string {
+	if i < len(r.Texts) {
+		return r.Texts[i]
+	}
+	return ""
 }

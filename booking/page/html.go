@@ -97,14 +97,6 @@ func (t Table) headed() bool {
 	return false
 }
 
-// At returns the cell of a column; none where the row has no such cell.
-func (r Row) At(i int) Cell {
-	if i < len(r.Cells) {
-		return r.Cells[i]
-	}
-	return nil
-}
-
 // NotesHead is the head of the column that holds the notes beside groups.
 func (t Table) NotesHead() string { return "Notes and remarks" }
 

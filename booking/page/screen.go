@@ -34,8 +34,10 @@ func (l Line) width() int {
 // of a table that has no room is broken between its columns, under its own
 // beginning.
 func Screen(p Page, width int) []Line {
+	var s galley
+	s.lay(p.Blocks, width)
 	var out []Line
-	for _, l := range lay(p.Blocks, width) {
+	for _, l := range s.lines {
 		if width <= 0 || l.width() <= width {
 			out = append(out, l)
 			continue

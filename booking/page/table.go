@@ -13,56 +13,51 @@ const (
 	leastFold = 8
 )
 
-// lines sets the table: its caption, the head, then the rows, group by group,
-// each with its notes below it. A column in which nothing stands is left out, and
-// so is one of drawings.
-func (t Table) lines(width int) []Line {
+// table sets a table: its caption, the head, then the rows, group by group, each
+// with its notes below it. A column in which nothing stands is left out, and so is
+// one of drawings.
+func (s *galley) table(t Table, width int) {
 	panels := panels(t.measured(width), width)
-	var out []Line
 	if t.Caption != "" {
-		out = append(out, nil)
-		out = append(out, Para{Text: strings.ToUpper(t.Caption), Role: Strong}.lines(width)...)
+		s.end()
+		s.para(Para{Text: strings.ToUpper(t.Caption), Role: Strong}, width)
 		if t.Explain != "" {
-			out = append(out, Para{Text: t.Explain, Role: Aside}.lines(width)...)
+			s.para(Para{Text: t.Explain, Role: Aside}, width)
 		}
 	}
 	for i, cols := range panels {
 		if i > 0 {
-			out = append(out, nil)
+			s.end()
 		}
-		out = append(out, t.panel(cols, width)...)
+		s.panel(t, cols, width)
 	}
-	return append(out, notes(t.Under, width)...)
+	s.notes(t.Under, width)
 }
 
 // panel sets the head and the rows of the given columns.
-func (t Table) panel(cols []measured, width int) []Line {
-	var out []Line
-	if head := t.head(cols); head != nil {
-		out = append(out, head)
-		if t.Caption != "" {
-			out = append(out, Line{{Base, strings.Repeat("-", max(width, 8))}})
-		}
+func (s *galley) panel(t Table, cols []measured, width int) {
+	if s.head(cols) && t.Caption != "" {
+		s.add(Line{{Base, strings.Repeat("-", max(width, 8))}})
 	}
 	for i, g := range t.Groups {
 		if g.Head != nil {
 			if i > 0 {
-				out = append(out, nil)
+				s.end()
 			}
-			out = append(out, Line{{Strong, strings.TrimSpace(g.Words + " " + g.Head[0].Text)}})
+			s.add(Line{{Strong, strings.TrimSpace(g.Words + " " + g.Head[0].Text)}})
 		}
-		room := make(Line, 0, len(g.Rows)*2*len(cols))
-		for _, r := range g.Rows {
-			if from := len(room); oneLine(cols, r) {
-				room = rowOn(room, cols, r)
-				out = append(out, room[from:len(room):len(room)])
-			} else {
-				out = append(out, tallRow(cols, r)...)
+		for y := range g.Rows {
+			switch r := &g.Rows[y]; {
+			case !oneLine(cols, r):
+				s.tallRow(cols, r)
+			case r.Texts != nil:
+				s.texts(cols, r)
+			default:
+				s.row(cols, r)
 			}
 		}
-		out = append(out, notes(g.Beside, width)...)
+		s.notes(g.Beside, width)
 	}
-	return out
 }
 
 // panels splits the columns of a table that has no room: each part begins with
@@ -105,8 +100,7 @@ func panels(cols []measured, width int) [][]measured {
 }
 
 // notes sets notes below what they belong to.
-func notes(ns []Note, width int) []Line {
-	var out []Line
+func (s *galley) notes(ns []Note, width int) {
 	for _, n := range ns {
 		lead := "  "
 		if n.Mark > 0 {
@@ -116,9 +110,8 @@ func notes(ns []Note, width int) []Line {
 		if n.Lead != "" {
 			text = n.Lead + " " + text
 		}
-		out = append(out, Para{Lead: lead, Text: text, Role: Aside}.lines(width)...)
+		s.para(Para{Lead: lead, Text: text, Role: Aside}, width)
 	}
-	return out
 }
 
 // A measured column has its width and the room before it; a width of 0 leaves it
@@ -126,13 +119,14 @@ func notes(ns []Note, width int) []Line {
 type measured struct {
 	Column
 	width, before int
+	narrow        bool // what stands in it may be wider
 }
 
 func (t Table) measured(width int) []measured {
 	cols := make([]measured, len(t.Columns))
 	headed, first := t.headed(), true
 	for i, c := range t.Columns {
-		m := measured{Column: c, width: c.Cols, before: c.Gap}
+		m := measured{Column: c, width: c.Cols, before: c.Gap, narrow: c.Cols > 0}
 		if m.before == 0 && !first {
 			m.before = between
 		}
@@ -172,6 +166,7 @@ func fold(cols []measured, width int) {
 			return
 		}
 		cols[widest].width--
+		cols[widest].narrow = true
 		total--
 	}
 }
@@ -184,7 +179,13 @@ func (t Table) widest(i int) int {
 	}
 	some := false
 	for _, g := range t.Groups {
-		for _, r := range g.Rows {
+		for y := range g.Rows {
+			r := &g.Rows[y]
+			if r.Texts != nil {
+				text, cells := seen(r.text(i))
+				n, some = max(n, cells), some || text != ""
+				continue
+			}
 			cell := r.At(i)
 			for k := range cell {
 				some = true
@@ -198,61 +199,79 @@ func (t Table) widest(i int) int {
 	return n
 }
 
-// head sets the heads of the columns; nil where there is none.
-func (t Table) head(cols []measured) Line {
-	var out Line
-	said := false
+// head sets the heads of the columns; said is false where there is none.
+func (s *galley) head(cols []measured) (said bool) {
 	for i := 0; i < len(cols); i++ {
-		m := cols[i]
+		m := &cols[i]
 		for j := i + 1; j < len(cols); j++ { // a later column's head may begin here
-			if s := cols[j].Span; s > 1 && j-s+1 == i {
+			if n := cols[j].Span; n > 1 && j-n+1 == i {
+				wide := *m
 				for _, c := range cols[i+1 : j+1] {
-					m.width += c.before + c.width
+					wide.width += c.before + c.width
 				}
-				m.Column, i = cols[j].Column, j
+				wide.Column, i = cols[j].Column, j
+				m = &wide
 			}
 		}
 		said = said || m.Head != "" && m.width > 0
-		out = m.set(out, Line{{Title, m.Head}})
+		s.put(m, Run{Title, m.Head}, Width(m.Head))
 	}
 	if !said {
-		return nil
+		s.room = s.room[:s.begun]
+		return false
 	}
-	return out
+	s.end()
+	return true
 }
 
 // oneLine tells whether a row needs one line: no cell holds more than one figure,
 // and none is folded.
-func oneLine(cols []measured, r Row) bool {
+func oneLine(cols []measured, r *Row) bool {
 	for i := range cols {
+		m := &cols[i]
+		breaks := m.narrow && m.breaks()
+		if r.Texts != nil {
+			if breaks && Width(Visible(r.text(i))) > m.width {
+				return false
+			}
+			continue
+		}
 		cell := r.At(i)
-		if len(cell) > 1 || len(cell) == 1 && cols[i].breaks() && cell[0].width() > cols[i].width {
+		if len(cell) > 1 || len(cell) == 1 && breaks && cell[0].width() > m.width {
 			return false
 		}
 	}
 	return true
 }
 
-// rowOn appends a row of one line.
-func rowOn(out Line, cols []measured, r Row) Line {
+// texts sets a row of plain texts on one line.
+func (s *galley) texts(cols []measured, r *Row) {
+	for i := range cols {
+		text, n := seen(r.text(i))
+		s.put(&cols[i], Run{Text: text}, n)
+	}
+	s.end()
+}
+
+// row sets a row of one line.
+func (s *galley) row(cols []measured, r *Row) {
 	for i := range cols {
 		m := &cols[i]
-		cell := r.At(i)
-		switch {
+		switch cell := r.At(i); {
 		case len(cell) == 0:
-			out = m.set(out, nil)
+			s.set(m, nil)
 		case cell[0].plain():
 			text, n := seen(cell[0].Text)
-			out = m.put(out, Run{cell[0].Role, text}, n)
+			s.put(m, Run{cell[0].Role, text}, n)
 		default:
-			out = m.set(out, cell[0].runs())
+			s.set(m, cell[0].runs())
 		}
 	}
-	return out
+	s.end()
 }
 
 // tallRow sets one row on as many lines as its tallest cell needs.
-func tallRow(cols []measured, r Row) []Line {
+func (s *galley) tallRow(cols []measured, r *Row) {
 	height := 1
 	cells := make([][]Line, len(cols))
 	for i := range cols {
@@ -268,18 +287,16 @@ func tallRow(cols []measured, r Row) []Line {
 			height = max(height, len(cells[i]))
 		}
 	}
-	out := make([]Line, height)
-	for y := range out {
-		out[y] = make(Line, 0, 2*len(cols))
+	for y := range height {
 		for i := range cols {
 			var runs Line
 			if from := height - len(cells[i]); y >= from { // what stands is in the last line
 				runs = cells[i][y-from]
 			}
-			out[y] = cols[i].set(out[y], runs)
+			s.set(&cols[i], runs)
 		}
+		s.end()
 	}
-	return out
 }
 
 // breaks tells whether words too long for the column go on in the next line: a figure,
@@ -298,48 +315,45 @@ func (m *measured) folded(runs Line) []Line {
 	return out
 }
 
-// set appends runs to a line, in the room of the column.
-func (m *measured) set(out, runs Line) Line {
+// set sets runs in the room of a column.
+func (s *galley) set(m *measured, runs Line) {
 	if len(runs) == 1 {
-		return m.put(out, runs[0], Width(runs[0].Text))
+		s.put(m, runs[0], Width(runs[0].Text))
+		return
 	}
 	if m.width == 0 {
-		return out
+		return
 	}
 	before, after := m.around(runs.width())
-	return after.on(append(before.on(out), runs...))
+	s.blanks(before)
+	s.room = append(s.room, runs...)
+	s.blanks(after)
 }
 
-// put appends one run of n cells to a line, in the room of the column.
-func (m *measured) put(out Line, r Run, n int) Line {
+// put sets one run of n cells in the room of a column.
+func (s *galley) put(m *measured, r Run, n int) {
 	if m.width == 0 {
-		return out
+		return
 	}
 	if n > m.width && !m.Right {
 		r.Text = Cut(r.Text, m.width)
 		n = Width(r.Text)
 	}
 	before, after := m.around(n)
-	return after.on(append(before.on(out), r))
+	s.blanks(before)
+	if r.Text != "" {
+		s.run(r)
+	}
+	s.blanks(after)
 }
 
 // around returns the blanks before and after what takes n cells of the column.
-func (m *measured) around(n int) (before, after blanks) {
-	before, after = blanks(m.before), blanks(max(m.width-n, 0))
+func (m *measured) around(n int) (before, after int) {
+	before, after = m.before, max(m.width-n, 0)
 	if m.Right {
 		return before + after, 0
 	}
 	return before, after
-}
-
-// blanks are so many of them.
-type blanks int
-
-func (n blanks) on(out Line) Line {
-	if n > 0 {
-		return append(out, Run{Text: fill(int(n))})
-	}
-	return out
 }
 
 // plain tells whether a figure is written in one run.

@@ -1,9 +1,6 @@
 package page
 
 import (
-	"bufio"
-	"bytes"
-	"fmt"
 	"io"
 	"strings"
 )
@@ -12,138 +9,115 @@ import (
 // not at all; a table keeps its columns, whatever their width, but those that
 // fold. Errors are those of w.
 func Text(w io.Writer, p Page, width int) error {
-	return writeText(w, func(out *bufio.Writer) { writeLines(out, lay(p.Blocks, width)) })
+	s := galleys.Get().(*galley)
+	defer s.putBack()
+	s.lay(p.Blocks, width)
+	return s.write(w)
 }
 
 // String is the page as plain text; see Text.
 func (p Page) String(width int) string {
-	var b strings.Builder
-	out := bufio.NewWriter(&b)
-	writeLines(out, lay(p.Blocks, width))
-	out.Flush()
-	return b.String()
+	var s galley
+	s.lay(p.Blocks, width)
+	return string(s.text())
 }
 
 // Text writes the document as plain text, a form feed between two leaves. Errors
 // are those of w.
 func (d Document) Text(w io.Writer, width int) error {
-	return writeText(w, func(out *bufio.Writer) {
-		for i, l := range d.Leaves {
-			if i > 0 {
-				out.WriteString("\f\n")
-			}
-			writeLines(out, l.lines(width))
+	s := galleys.Get().(*galley)
+	defer s.putBack()
+	for i, l := range d.Leaves {
+		if i > 0 {
+			s.add(Line{{Base, "\f"}})
 		}
-	})
-}
-
-func writeText(w io.Writer, write func(*bufio.Writer)) error {
-	out := bufio.NewWriter(w)
-	write(out)
-	if err := out.Flush(); err != nil {
-		return fmt.Errorf("cannot write the text: %w", err)
+		s.leaf(l, width)
+		if err := s.write(w); err != nil {
+			return err
+		}
 	}
 	return nil
 }
 
-func writeLines(out *bufio.Writer, ls []Line) {
-	var b []byte
-	for _, l := range ls {
-		b = b[:0]
-		for _, r := range l {
-			b = append(b, r.Text...)
-		}
-		out.Write(append(bytes.TrimRight(b, " "), '\n'))
-	}
-}
-
-// lines sets a leaf: what stands in the margins of the paper stands above and
-// below.
-func (l Leaf) lines(width int) []Line {
-	var out []Line
+// leaf sets a leaf: what stands in the margins of the paper stands above and below.
+func (s *galley) leaf(l Leaf, width int) {
 	if l.Mark != "" {
-		out = append(out, Para{Text: "*** " + l.Mark + " ***", Role: Stop}.lines(width)...)
+		s.para(Para{Text: "*** " + l.Mark + " ***", Role: Stop}, width)
 	}
 	title := strings.TrimSpace(strings.Join([]string{l.Kicker, l.Title, l.Aside, l.Strong}, " "))
 	if l.Word.Text != "" {
 		title += ": " + l.Word.Text
 	}
-	out = append(out, Para{Text: title, Role: Title}.lines(width)...)
-	out = append(out, Line{{Base, strings.Repeat("=", width)}})
+	s.para(Para{Text: title, Role: Title}, width)
+	s.add(Line{{Base, strings.Repeat("=", width)}})
 	if l.Banner != "" {
-		out = append(out, Para{Text: l.Banner, Role: Strong}.lines(width)...)
+		s.para(Para{Text: l.Banner, Role: Strong}, width)
 	}
-	out = append(out, lay(l.Blocks, width)...)
-	if l.Signed != nil {
-		out = append(out, l.Signed.lines(width)...)
-	}
+	s.lay(l.Blocks, width)
+	s.add(l.Signed.lines(width)...)
 	foot := Page{}
 	foot.Add(Gap{})
-	for _, s := range []string{l.NoSign, l.Foot.Left, l.Foot.Below, l.Foot.Right} {
-		if s != "" {
-			foot.Say("", s)
+	for _, t := range []string{l.NoSign, l.Foot.Left, l.Foot.Below, l.Foot.Right} {
+		if t != "" {
+			foot.Say("", t)
 		}
 	}
-	return append(out, lay(foot.Blocks, width)...)
+	s.lay(foot.Blocks, width)
 }
 
 // lay sets blocks into lines.
-func lay(bs []Block, width int) []Line {
-	var out []Line
+func (s *galley) lay(bs []Block, width int) {
 	for _, b := range bs {
 		switch b := b.(type) {
 		case Gap:
-			out = append(out, nil)
+			s.end()
 		case Para:
-			out = append(out, b.lines(width)...)
+			s.para(b, width)
 		case Table:
-			out = append(out, b.lines(width)...)
+			s.table(b, width)
 		case Facts:
-			out = append(out, b.lines(width)...)
+			s.facts(b, width)
 		case Points:
-			out = append(out, b.lines(width)...)
+			s.add(b.lines(width)...)
 		case Beside:
-			out = append(out, lay(b.Left, width)...)
-			out = append(out, lay(b.Right, width)...)
+			s.lay(b.Left, width)
+			s.lay(b.Right, width)
 		case Signatures:
-			out = append(out, b.lines(width)...)
+			s.add(b.lines(width)...)
 		case Plot: // its values stand in a table
 		}
 	}
-	return out
 }
 
-// lines breaks the paragraph; the first line stands behind the lead, the others
-// under it.
-func (p Para) lines(width int) []Line {
+// para breaks a paragraph; the first line stands behind the lead, the others under
+// it.
+func (s *galley) para(p Para, width int) {
+	if p.Whole || width <= 0 {
+		s.behind(p, p.Lead, spaced(Visible(p.Text)))
+		return
+	}
 	indent := Width(p.Lead)
-	switch {
-	case p.Whole:
-		width = 0
-	case width > 0:
-		width = max(width-indent, 8)
+	lead := p.Lead
+	for _, text := range Wrap(Visible(p.Text), max(width-indent, 8)) {
+		s.behind(p, lead, text)
+		lead = fill(indent)
 	}
-	var out []Line
-	for i, s := range Wrap(Visible(p.Text), width) {
-		lead := p.Lead
-		if i > 0 {
-			lead = fill(indent)
-		}
-		l := Line{{p.Role, s}}
-		if lead != "" {
-			l = Line{{p.Role, lead}, {p.Role, s}}
-		}
-		out = append(out, l)
-	}
-	return out
 }
 
-func (fs Facts) lines(width int) []Line {
+// behind sets one line of a paragraph behind its lead.
+func (s *galley) behind(p Para, lead, text string) {
+	if lead != "" {
+		s.run(Run{p.Role, lead})
+	}
+	s.run(Run{p.Role, text})
+	s.end()
+}
+
+func (s *galley) facts(fs Facts, width int) {
 	label := 0
 	for _, f := range fs {
 		label = max(label, Width(f.Label)+between)
 	}
-	var out []Line
 	for _, f := range fs {
 		value := f.Value
 		for i := range f.Figures {
@@ -153,10 +127,9 @@ func (fs Facts) lines(width int) []Line {
 			value += f.Figures[i].runs().String()
 		}
 		if value != "" {
-			out = append(out, Para{Lead: f.Label + fill(label-Width(f.Label)), Text: value}.lines(width)...)
+			s.para(Para{Lead: f.Label + fill(label-Width(f.Label)), Text: value}, width)
 		}
 	}
-	return out
 }
 
 func (p Points) lines(width int) []Line {

@@ -17,9 +17,8 @@ import (
 	"example.org/readback/testdata"
 )
 
-// readingsFile writes a readings file of about n readings, stations of seven
-// directions in two rounds with verticals.
-func readingsFile(tb testing.TB, n int) (name string, readings int) {
+// readingsFile writes a readings file of about n readings, stations as o has them.
+func readingsFile(tb testing.TB, n int, o observer.Options) (name string, readings int) {
 	tb.Helper()
 	name = filepath.Join(tb.TempDir(), "season.csv")
 	f, err := os.Create(name)
@@ -29,7 +28,8 @@ func readingsFile(tb testing.TB, n int) (name string, readings int) {
 	buf := bufio.NewWriterSize(f, 1<<20)
 	w := exchange.NewWriter(buf)
 	for setup := 1; readings < n; setup++ {
-		s, err := observer.New(observer.Options{Seed: uint64(setup), Targets: 6, CloseHalves: true}).Book()
+		o.Seed = uint64(setup)
+		s, err := observer.New(o).Book()
 		if err == nil {
 			s.Number = setup
 			err = w.Setup(s, exchange.Source{})
@@ -45,17 +45,38 @@ func readingsFile(tb testing.TB, n int) (name string, readings int) {
 	return name, readings
 }
 
-// BenchmarkReduce works a readings file in turn with a bare walk through its
-// cells by encoding/csv, and tells how many times longer it takes, by the clock and
-// in processor time of both cores, and how much memory it holds.
-// READBACK_READINGS=1000000 for a firm's season.
+// BenchmarkReduce works readings files, small setups and large ones, in turn with a
+// bare walk through their cells by encoding/csv, and tells how many times longer it
+// takes, by the clock and in processor time of both cores, and how much memory it
+// holds. READBACK_READINGS=1000000 for a firm's season.
 func BenchmarkReduce(b *testing.B) {
-	name, n := readingsFile(b, seasonReadings(b))
+	for _, c := range []struct {
+		name string
+		observer.Options
+	}{
+		{"3x2", observer.Options{Targets: 3, NoVerticals: true}},
+		{"3x2-distances", observer.Options{Targets: 3, Distances: true}},
+		{"6x2-verticals", observer.Options{Targets: 6, CloseHalves: true}},
+		{"6x3", observer.Options{Targets: 6, Rounds: 3, CloseHalves: true, NoVerticals: true}},
+		{"6x3-distances", observer.Options{Targets: 6, Rounds: 3, CloseHalves: true, Distances: true}},
+		{"12x4", observer.Options{Targets: 12, Rounds: 4, CloseHalves: true, NoVerticals: true}},
+		{"12x4-distances", observer.Options{Targets: 12, Rounds: 4, CloseHalves: true, Distances: true}},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			file, n := readingsFile(b, seasonReadings(b), c.Options)
+			b.Run("text", func(b *testing.B) { besideBareWalk(b, n, file) })
+			b.Run("json", func(b *testing.B) { besideBareWalk(b, n, file, "--json") })
+		})
+	}
+}
+
+// besideBareWalk reduces a file of n readings.
+func besideBareWalk(b *testing.B, n int, file string, options ...string) {
 	var bare, work, bareBusy, workBusy time.Duration
 	peak := watchHeap(b)
 	for b.Loop() {
 		start, busy := time.Now(), testdata.Processor()
-		f, err := os.Open(name)
+		f, err := os.Open(file)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -70,13 +91,14 @@ func BenchmarkReduce(b *testing.B) {
 		bare, bareBusy = bare+time.Since(start), bareBusy+testdata.Processor()-busy
 		start, busy = time.Now(), testdata.Processor()
 		c := &Context{Out: io.Discard, Err: os.Stderr, Getenv: os.Getenv}
-		if code := run([]string{"reduce", name}, c); code != exitFine {
+		if code := run(append([]string{"reduce", file}, options...), c); code != exitFine {
 			b.Fatal("reduce failed")
 		}
 		work, workBusy = work+time.Since(start), workBusy+testdata.Processor()-busy
 	}
 	b.ReportMetric(float64(work)/float64(bare), "times-bare")
 	b.ReportMetric(float64(workBusy)/float64(bareBusy), "times-bare-processor")
+	b.ReportMetric(float64(workBusy.Nanoseconds())/float64(b.N)/float64(n), "processor-ns/reading")
 	b.ReportMetric(float64(work.Nanoseconds())/float64(b.N)/float64(n), "ns/reading")
 	b.ReportMetric(float64(peak.Load())/1e6, "MB-peak")
 }

@@ -298,7 +298,8 @@ func (p *plan) rowsMM(t page.Table, rows []page.Row) float64 {
 // name has lines.
 func (p *plan) rowMM(t page.Table, r page.Row) float64 {
 	most := 1.0
-	for i, c := range r.Cells {
+	for i := range max(len(r.Cells), len(r.Texts)) {
+		c := r.At(i)
 		most = max(most, float64(len(c)))
 		if i < len(t.Columns) && t.Columns[i].Part == page.Name && len(c) > 0 {
 			mm := t.Columns[i].MM
