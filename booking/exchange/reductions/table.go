@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -39,7 +40,19 @@ func Table(w io.Writer, s booking.Setup, named bool) error {
 // A writer sets the page of one setup.
 type writer struct {
 	form
-	page page.Page
+	page  page.Page
+	cells []string // room for rows of the tables
+}
+
+// row takes a row of so many empty cells out of the room: a file of readings has some
+// ten tables for each setup.
+func (p *writer) row(n int) []string {
+	if len(p.cells) < n {
+		p.cells = make([]string, max(n, 256))
+	}
+	row := p.cells[:n:n]
+	p.cells = p.cells[n:]
+	return row
 }
 
 // line says a sentence behind a lead.
@@ -79,12 +92,13 @@ func (p *writer) round(w booking.RoundWork, s booking.Setup) {
 	default:
 		p.line("", "Round %d", w.Number)
 	}
-	rows := [][]string{{"target", "FL", "FR", "2c", "mean", "direction"}}
+	rows := append(make([][]string, 0, 1+len(w.Pairs)), []string{"target", "FL", "FR", "2c", "mean", "direction"})
 	for _, q := range w.Pairs {
 		if q.FL == nil && q.FR == nil {
 			continue
 		}
-		row := []string{q.Target, reading(q.FL, p.spec), reading(q.FR, p.spec), "", "", ""}
+		row := p.row(6)
+		row[0], row[1], row[2] = q.Target, reading(q.FL, p.spec), reading(q.FR, p.spec)
 		if q.Closing {
 			row[0] += " (closing)"
 		}
@@ -131,9 +145,10 @@ func (p *writer) directions(s booking.Setup, r booking.Reduction) {
 		return
 	}
 	p.part("Directions from %s", p.spec.RO)
-	rows := [][]string{{"target", "direction", "sd", "spread", "rounds", ""}}
+	rows := append(make([][]string, 0, 1+len(r.Directions)), []string{"target", "direction", "sd", "spread", "rounds", ""})
 	for _, d := range r.Directions {
-		row := []string{d.Target, p.direction(d.Direction), "", "", fmt.Sprint(d.Rounds), ""}
+		row := p.row(6)
+		row[0], row[1], row[4] = d.Target, p.direction(d.Direction), strconv.Itoa(d.Rounds)
 		if r.Dof > 0 {
 			row[2] = p.deviation(d.SD)
 		}
@@ -164,7 +179,8 @@ func (p *writer) verticals(r booking.Reduction) {
 		rows[0][8], rows[0][10] = "sd mm", "sd mm"
 	}
 	for _, v := range r.Verticals {
-		row := []string{v.Target, reading(v.FL, p.spec), reading(v.FR, p.spec), "", "", "", "", "", "", "", ""}
+		row := p.row(len(rows[0]))
+		row[0], row[1], row[2] = v.Target, reading(v.FL, p.spec), reading(v.FR, p.spec)
 		if v.HasPair {
 			row[3] = p.altitude(v.Altitude)
 			row[4], row[5] = p.small(v.Index), gradient(v.Gradient)
@@ -254,7 +270,7 @@ func (p *writer) suspects(v check.Verdict) {
 
 func (p *writer) limits(l booking.Limits) {
 	p.part("Limits")
-	rows := [][]string{{"check", "limit", "from"}}
+	rows := append(make([][]string, 0, 6), []string{"check", "limit", "from"})
 	for _, k := range []struct {
 		name string
 		booking.Limit
@@ -274,13 +290,13 @@ func (p *writer) limits(l booking.Limits) {
 // table sets rows in columns two spaces apart, the first row being the head:
 // names to the left, figures to the right, empty columns not at all.
 func (p *writer) table(rows [][]string) {
-	t := page.Table{Indent: 2, Groups: page.Rows(rows[1:]...)}
+	t := page.Table{Indent: 2, Groups: page.Rows(rows[1:]...), Columns: make([]page.Column, len(rows[0]))}
 	for i, head := range rows[0] {
-		c := page.Column{Head: head}
-		for _, row := range rows[1:] {
-			c.Right = c.Right || i > 0 && endsInFigures(row[i])
+		c := &t.Columns[i]
+		c.Head = head
+		for y := 1; y < len(rows) && i > 0 && !c.Right; y++ {
+			c.Right = endsInFigures(rows[y][i])
 		}
-		t.Columns = append(t.Columns, c)
 	}
 	p.page.Add(t)
 }
