@@ -111,48 +111,32 @@ func (s *bookingScreen) drawCall(v *view, w, room int) block {
 	if v.h >= airyH {
 		b.add("")
 	}
-	rows, x := make([]string, widget.NameRows), v.edge()
-	for i := range rows {
-		rows[i] = strings.Repeat(" ", x)
+	tall, tw, pad := make([]string, widget.NameRows), 0, 2
+	if v.prefs.Keypad && v.w < sideW {
+		pad = 1
 	}
 	if face != "" {
-		pad := 2
-		if v.prefs.Keypad && v.w < sideW {
-			pad = 1
+		tall, tw = widget.Badge(t, look.Badge, face, pad)
+		for i := range tall {
+			tall[i] += "  "
 		}
-		badge, bw := widget.Badge(t, look.Badge, face, pad)
-		for i := range rows {
-			rows[i] += badge[i] + "  "
-		}
-		x += bw + 2
+		tw += 2
 	}
-	under := v.h >= airyH
+	x, under, first := v.edge()+tw, v.h >= airyH, 0
+	var beside []string
 	if n := widget.NameWidth(name); n > 0 && x+n < w {
 		for i, l := range widget.Name(t, look.Accent, name, 0) {
-			rows[i] += l
+			tall[i] += l
 		}
-		beside := look.Wrap(text, w-x-n-3-v.margin())
-		if !under && x+n+26 < w && len(beside) <= 3 { // the sentence stands behind the name
-			for i, l := range beside {
-				rows[i+1] += "   " + t.In(look.Ink, l)
-			}
-			text = ""
+		tw, x, first = tw+n, x+n+3, 1
+		if words := v.inLines(look.Ink, text, w-x-v.margin()); !under && x+23 < w && len(words) <= 3 { // the sentence stands behind the name
+			beside, text = words, ""
 		}
-	} else {
-		names := look.Wrap(name, w-x-v.margin())
-		for i, l := range append(names, look.Wrap(text, w-x-v.margin())...) { // as many rows as it takes: nothing is cut
-			if i == len(rows) {
-				rows = append(rows, strings.Repeat(" ", x))
-			}
-			role := look.Ink
-			if i < len(names) {
-				role = look.Accent
-			}
-			rows[i] += t.In(role, l)
-		}
+	} else { // as many rows as it takes: nothing is cut
+		beside = append(v.inLines(look.Accent, name, w-x-v.margin()), v.inLines(look.Ink, text, w-x-v.margin())...)
 		text = ""
 	}
-	b.add(rows...)
+	b.add(v.hung(tall, tw, x, first, beside)...)
 	if text != "" {
 		b.add(v.lines(v.edge(), look.Ink, text, w)...)
 	} else if under {

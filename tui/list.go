@@ -293,23 +293,31 @@ const cellH = 3
 // touchView draws rows as cells large enough for a gloved finger, as many as fit,
 // the chosen one across the full width on its ground.
 func (l *list) touchView(f *frame, w, h int) block {
-	var b block
 	if h < cellH-1 || len(l.rows) == 0 {
-		return b
+		return block{}
 	}
-	room := w - f.edge() - f.margin()
-	cell := func(i int) (upper, lower []string) {
-		one, two := l.words(i)
-		return look.Wrap(one, room), look.Wrap(two, room)
+	cell := func(b *leaf, i int) []line {
+		at, role, second := len(b.lines), look.Strong, look.Quiet
+		if i == l.chosen {
+			role, second = look.Chosen, look.Chosen
+		}
+		upper, lower := l.words(i)
+		b.marked(l.rows[i].mark, role, role, 0, upper)
+		b.across(ink{w: -1, text: lower, role: second})
+		for k := range b.lines[at:] {
+			b.lines[at+k].on, b.lines[at+k].all = onRow(i), i == l.chosen
+		}
+		return b.lines[at:]
 	}
 	l.top = max(l.chosen-(h+1)/cellH/2, 0)
 	end := l.window(h+1, func(i int) int {
-		upper, lower := cell(i)
-		return len(upper) + max(len(lower), 1) + 1
+		b := f.leaf(w)
+		return len(cell(&b, i)) + 1
 	})
+	b := f.leaf(w)
 	for i := l.top; i < end; i++ {
 		if i > l.top {
-			b.add("")
+			b.blank()
 		}
 		more := ""
 		switch {
@@ -318,35 +326,11 @@ func (l *list) touchView(f *frame, w, h int) block {
 		case i == end-1 && end < len(l.rows):
 			more = "↓"
 		}
-		role, second := look.Strong, look.Quiet
-		if i == l.chosen {
-			role, second = look.Chosen, look.Chosen
+		if ls := cell(&b, i); more != "" {
+			ls[0].inks = append(ls[0].inks, ink{x: w - 1 - f.edge(), w: 1, text: f.theme.In(ls[0].role, more), painted: true})
 		}
-		upper, lower := cell(i)
-		at := len(b.lines)
-		for y, s := range append(upper, lower...) {
-			row := f.theme.Row()
-			if y == 0 {
-				row.To(f.gutter()).Put(role, l.rows[i].mark)
-			}
-			if row.To(f.edge()); y < len(upper) {
-				row.Put(role, s)
-			} else {
-				row.Put(second, s)
-			}
-			if y == 0 {
-				row.To(w-1).Put(role, more)
-			}
-			if i == l.chosen {
-				b.add(row.Ground(look.Chosen, w))
-			} else {
-				b.add(row.String())
-			}
-		}
-		b.touch(0, at, w, len(b.lines)-at, touching(onRow(i)))
 	}
-	b.level(min(len(b.lines), h))
-	return b
+	return b.view(min(len(b.lines), h))
 }
 
 // typed is the number of a row while its digits are keyed: the digit goes on with

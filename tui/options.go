@@ -42,7 +42,7 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 
 // set sets the choices, and where everything is.
 func (s *optionsScreen) set(v *view, w, h int) {
-	t, room := v.theme, w-v.edge()-v.margin()
+	room := s.leaf.room()
 	for _, r := range []struct {
 		b                 key.Binding
 		name, value, note string
@@ -55,29 +55,22 @@ func (s *optionsScreen) set(v *view, w, h int) {
 		{keys.Bell, "Bell", yes(v.prefs.Bell), "at a marked entry and at Hold"},
 		{keys.Copy, "Second journal", copyText(v), "on a memory card, say"},
 	} {
-		row := t.Row().To(v.edge()).Left(look.Accent, r.b.Help().Key, 3).Left(look.Ink, r.name, 23)
-		value := look.Wrap(r.value, max(room-26, 8))
-		row.Put(look.Strong, value[0])
-		next := t.Row()
-		switch x := max(row.Width()+2, v.edge()+32); {
-		case len(value) > 1:
-			next.To(v.edge()+26).Put(look.Strong, value[1])
-			value = value[1:]
-		case x+look.Width(r.note) <= w-v.margin():
-			row.To(x).Put(look.Quiet, r.note)
-		case h >= 20 && 3+look.Width(r.note) <= room: // under it where it has no room beside
-			next.To(v.edge()+3).Put(look.Quiet, r.note)
+		at, beside := len(s.leaf.lines), max(28+look.Width(r.value), 32)
+		note := ink{x: beside, w: -1, text: r.note, role: look.Quiet}
+		s.leaf.across(ink{w: 2, text: r.b.Help().Key, role: look.Accent}, ink{x: 3, w: 22, text: r.name, role: look.Ink}, ink{x: 26, w: max(room-26, 8), text: r.value, role: look.Strong})
+		one, beneath := len(s.leaf.lines) == at+1, ink{}
+		switch {
+		case !one:
+		case beside+look.Width(r.note) <= room:
+			s.leaf.lines[at].inks = append(s.leaf.lines[at].inks, note)
+		case 3+look.Width(r.note) <= room: // under it where it has no room beside
+			beneath, beneath.x = note, 3
 		}
-		lines := []string{row.String()}
-		if h >= 20 || next.Width() > 0 {
-			lines = append(lines, next.String())
+		if one && h >= 20 {
+			s.leaf.add(beneath)
 		}
-		for _, l := range value[1:] {
-			lines = append(lines, t.Line(v.edge()+26, look.Strong, l))
-		}
-		for _, l := range lines {
-			s.leaf.draw(l)
-			s.leaf.lines[len(s.leaf.lines)-1].on = pressOf(r.b)
+		for i := range s.leaf.lines[at:] {
+			s.leaf.lines[at+i].on = pressOf(r.b)
 		}
 	}
 	if h >= 20 {

@@ -101,7 +101,6 @@ func progressLines(v *view, w int) []string {
 // toCome lists what is still to be booked behind the pointing that is called, by
 // part of the programme.
 func toCome(v *view, w int) []string {
-	t := v.theme
 	booked, all := 0, 0
 	var rows [][3]string
 	last := ""
@@ -140,20 +139,14 @@ func toCome(v *view, w int) []string {
 	if v.red.Heights.After == nil {
 		rows = append(rows, [3]string{"Instrument height again", "", ""})
 	}
-	lines := v.section("To come", itoa(booked)+" of "+itoa(all)+" booked", w)
-	at := v.edge() + 30
+	l := v.leaf(w)
+	l.section("To come", itoa(booked)+" of "+itoa(all)+" booked")
 	for _, r := range rows {
-		names := look.Wrap(r[2], w-at-v.margin())
-		for i := range max(len(names), 1) {
-			row := t.Row().To(v.edge())
-			if i == 0 {
-				row.Put(look.Ink, r[0]).To(v.edge()+17).Put(look.Quiet, r[1])
-			}
-			if i < len(names) {
-				row.To(at).Put(look.Ink, names[i])
-			}
-			lines = append(lines, row.String())
+		name := ink{w: -1, text: r[0], role: look.Ink}
+		if r[2] != "" {
+			name.w = 16
 		}
+		l.across(name, ink{x: 17, w: 12, text: r[1], role: look.Quiet}, ink{x: 30, w: -1, text: r[2], role: look.Ink})
 	}
-	return lines
+	return l.view(len(l.lines)).lines
 }

@@ -144,27 +144,29 @@ func (f *frame) verdictHead(word string, lift bool, text []string, w int) []stri
 		}
 		return lines
 	}
-	lines = append(lines, "")
 	badge, bw := widget.Badge(t, role, word, 2)
 	x := f.edge() + bw + 3
 	var beside []string
 	for i, s := range text {
-		for _, l := range look.Wrap(s, w-x-f.margin()) {
-			beside = append(beside, t.In(headRole(i), l))
-		}
+		beside = append(beside, f.inLines(headRole(i), s, w-x-f.margin())...)
 	}
 	first := 1
 	if len(beside) > 3 {
 		first = 0
 	}
-	for i := 0; i < max(len(badge), first+len(beside)); i++ {
-		row := t.Row().To(f.edge())
-		if i < len(badge) {
-			row.Add(badge[i], bw)
+	return append([]string{""}, f.hung(badge, bw, x, first, beside)...)
+}
+
+// hung puts lines beside tall letters that are bw cells wide, at column x, from one of
+// their rows on.
+func (f *frame) hung(tall []string, bw, x, first int, beside []string) (lines []string) {
+	for i := range max(len(tall), first+len(beside)) {
+		row := f.theme.Row().To(f.edge())
+		if i < len(tall) {
+			row.Add(tall[i], bw)
 		}
-		row.To(x)
 		if k := i - first; k >= 0 && k < len(beside) {
-			row.Add(beside[k], 0)
+			row.To(x).Add(beside[k], 0)
 		}
 		lines = append(lines, row.String())
 	}

@@ -80,15 +80,30 @@ func (s *writingScreen) end(text string) []ask {
 }
 
 func (s *writingScreen) draw(v *view, w, h int) block {
-	t := v.theme
-	room := w - v.edge() - v.margin()
 	b := titled(v, s.title, "", w)
-	if about := v.lines(v.edge(), look.Quiet, s.about, w); len(b.lines)+len(about)+s.rows(room) <= h { // it gives way to what can be picked
+	if about := v.lines(v.edge(), look.Quiet, s.about, w); len(b.lines)+len(about)+len(s.answers(v, w, false).lines) <= h { // it gives way to what can be picked
 		b.add(about...)
 	}
 	air := h-len(b.lines) >= 2*len(s.usual)+len(s.other)+6
 	if air {
 		b.add("")
+	}
+	l := s.answers(v, w, air)
+	b.put(l.view(len(l.lines)))
+	return b
+}
+
+// answers are the ways to end it, the line to be written, and the usual answers, with
+// air between them where there is room.
+func (s *writingScreen) answers(v *view, w int, air bool) leaf {
+	l := v.leaf(w)
+	end := func(from int, on any) { // what was set from there on is one place to touch
+		if air {
+			l.blank()
+		}
+		for i := from; on != nil && i < len(l.lines); i++ {
+			l.lines[i].on = on
+		}
 	}
 	for i := 0; len(s.other) > 0 && i <= len(s.other); i++ {
 		text, role, mark := s.first, look.Quiet, "○"
@@ -98,46 +113,23 @@ func (s *writingScreen) draw(v *view, w, h int) block {
 		if i == s.option {
 			role, mark = look.Strong, "●"
 		}
-		for k, l := range look.Wrap(text, room-2) {
-			b.touch(0, len(b.lines), w, 1, touching(onAnswer(i)))
-			row := t.Row().To(v.edge())
-			if k == 0 {
-				row.Put(role, mark)
-			}
-			b.add(row.To(v.edge()+2).Put(role, l).String())
+		ls := l.across(ink{w: 1, text: mark, role: role}, ink{x: 2, w: -1, text: text, role: role})
+		for k := range ls {
+			ls[k].on = onAnswer(i)
 		}
 	}
-	if len(s.other) > 0 && air {
-		b.add("")
-	}
-	b.add(t.Row().To(v.gutter()).Put(look.Accent, "▸").To(v.edge()).Put(look.Accent, "▌").Add(s.line.view(t, room-1), room-1).String())
-	if air {
-		b.add("")
-	}
-	for i, u := range s.usual {
-		n := 1
-		if air {
-			n = 2
-		}
-		b.touch(0, len(b.lines), w, n, touching(onRow(i)))
-		b.add(t.Row().To(v.edge()).Put(look.Accent, itoa(i+1)).Put(look.Ink, "  "+u).String())
-		if air {
-			b.add("")
-		}
-	}
-	return b
-}
-
-// rows is how many rows the answers take, the line to be written among them.
-func (s *writingScreen) rows(room int) int {
-	n := 1 + len(s.usual)
 	if len(s.other) > 0 {
-		n += len(look.Wrap(s.first, room-2))
+		end(len(l.lines), nil)
 	}
-	for _, o := range s.other {
-		n += len(look.Wrap(o.text, room-2))
+	field := l.add(ink{w: 1, text: "▌", role: look.Accent}, ink{x: 1, w: l.room() - 1, text: s.line.view(v.theme, l.room()-1), painted: true})
+	field.mark, field.role = "▸", look.Accent
+	end(len(l.lines), nil)
+	for i, u := range s.usual {
+		at := len(l.lines)
+		l.add(ink{w: 1, text: itoa(i + 1), role: look.Accent}, ink{x: 3, w: -1, text: u, role: look.Ink})
+		end(at, onRow(i))
 	}
-	return n
+	return l
 }
 
 func hiddenWriting(v *view) writing {
