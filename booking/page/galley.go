@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"sync"
 )
 
 // A galley is lines being set, from top to bottom. Their runs stand in one room behind
@@ -15,21 +14,6 @@ type galley struct {
 	room  Line // the runs of the lines; those from begun on are of the one being set
 	begun int
 	bytes []byte
-}
-
-// galleys are kept to be filled again, but for those of uncommon size.
-var galleys = sync.Pool{New: func() any { return new(galley) }}
-
-// mostKept is up to how many runs a galley is kept.
-const mostKept = 1 << 14
-
-// putBack keeps a galley whose lines nobody holds any more.
-func (s *galley) putBack() {
-	if cap(s.room) > mostKept {
-		return
-	}
-	s.clear()
-	galleys.Put(s)
 }
 
 // clear takes all lines off, and what they say with them.

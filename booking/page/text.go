@@ -9,8 +9,7 @@ import (
 // not at all; a table keeps its columns, whatever their width, but those that
 // fold. Errors are those of w.
 func Text(w io.Writer, p Page, width int) error {
-	s := galleys.Get().(*galley)
-	defer s.putBack()
+	var s galley
 	s.lay(p.Blocks, width)
 	return s.write(w)
 }
@@ -25,8 +24,7 @@ func (p Page) String(width int) string {
 // Text writes the document as plain text, a form feed between two leaves. Errors
 // are those of w.
 func (d Document) Text(w io.Writer, width int) error {
-	s := galleys.Get().(*galley)
-	defer s.putBack()
+	var s galley
 	for i, l := range d.Leaves {
 		if i > 0 {
 			s.add(Line{{Base, "\f"}})
