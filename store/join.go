@@ -111,7 +111,7 @@ func (b *Book) ahead(j *journal.File) ([]journal.Record, error) {
 	list, at, known, err := j.Since(b.last.Seq)
 	if err != nil {
 		return nil, &fault.Error{Path: j.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("the journal is ahead (event %d, the book ends at %d), and its lines between cannot be read",
-			j.Head.Seq, b.last.Seq), Cause: err, Do: "Look at both with: readback audit " + fault.Quoted(b.path)}
+			j.Head.Seq, b.last.Seq), Cause: err, Do: fault.RestoreAdvice(b.path)}
 	}
 	if known && at != b.last.Hash {
 		return nil, b.differ(j, b.last.Seq, b.last.Hash, at)

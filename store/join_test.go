@@ -13,6 +13,7 @@ import (
 	"example.org/readback/store/disk"
 	"example.org/readback/store/fault"
 	"example.org/readback/store/proof"
+	"example.org/readback/store/repair"
 )
 
 // setBack puts the book file back to the state at event n while the journal
@@ -60,6 +61,27 @@ func TestOpen_JournalAhead(t *testing.T) {
 		appendTo(t, b, c.m+1, c.m+2)
 		if err := audited(reopen(t, b)); err.Err() != nil {
 			t.Error(err.Err())
+		}
+	}
+}
+
+// Ensure that a book whose journal is ahead, and damaged where it is, is sent to be
+// restored by everything that meets it: no opening could take the events over.
+func TestOpen_JournalAheadAndDamaged(t *testing.T) {
+	b := setBack(t, 10, 20)
+	journal := disk.JournalPath(b.path)
+	text, err := os.ReadFile(journal)
+	must(t, err)
+	lines := bytes.SplitAfter(text, []byte("\n"))
+	lines[14] = bytes.Replace(lines[14], []byte(`"seq":15`), []byte(`"seq":16`), 1)
+	must(t, os.WriteFile(journal, bytes.Join(lines, nil), 0o600))
+	_, look := proof.Open(b.path)
+	_, open := Open(b.path, testOptions())
+	audit := repair.Verify(b.path)
+	for what, err := range map[string]error{"read": look, "opened": open, "audited": audit.Err()} {
+		if err == nil || !strings.Contains(err.Error(), fault.RestoreCommand(b.path)) || strings.Contains(err.Error(), "for booking") ||
+			strings.Contains(err.Error(), "belongs: the journal line is damaged") {
+			t.Errorf("%s: %v", what, err)
 		}
 	}
 }

@@ -55,7 +55,7 @@ func (a *AuditCmd) Run(c *Context) error {
 	r := repair.Audit(a.Book, repair.Checks{Copy: a.Copy, Each: t.fold, Watch: p.Of})
 	p.End()
 	switch {
-	case errors.Is(r.Unread, fault.ErrInUse), errors.Is(r.Unread, fault.ErrNotAllowed):
+	case errors.Is(r.Unread, fault.ErrInUse), errors.Is(r.Unread, fault.ErrNotAllowed), errors.Is(r.Unread, fault.ErrUnreadable):
 		return r.Unread // nothing is said against the book
 	case r.Unread != nil && codeOf(r.Unread) == exitUsage:
 		return badInput(r.Unread)

@@ -171,7 +171,7 @@ func codeOf(err error) int {
 	case errors.As(err, &e):
 		return e.code
 	case errors.As(err, &f), errors.As(err, &r), errors.Is(err, book.ErrNoSetup), errors.Is(err, term.ErrNone), errors.Is(err, drill.ErrFieldBook),
-		errors.Is(err, fault.ErrNoBook), errors.Is(err, fault.ErrNoDirectory), errors.Is(err, fault.ErrNotABook), errors.Is(err, fault.ErrDevice):
+		errors.Is(err, fault.ErrNoBook), errors.Is(err, fault.ErrNoDirectory), errors.Is(err, fault.ErrNotABook), errors.Is(err, fault.ErrDevice), errors.Is(err, fault.ErrNoName):
 		return exitUsage
 	}
 	return exitNo

@@ -224,6 +224,29 @@ func TestImport_TwiceBooksOnce(t *testing.T) {
 	}
 }
 
+// A name that a script left empty is refused, and nothing is left where it was called.
+func TestUsage_EmptyNames(t *testing.T) {
+	dir := t.TempDir()
+	day, err := filepath.Abs(example("brackenfold-day.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(dir)
+	call(t, "", "import", "dam", day, "--booker", "Tam Okoro").must(t, exitFine)
+	before, _ := os.ReadDir(dir)
+	for _, args := range [][]string{
+		{"export", ""}, {"audit", ""}, {"import", "", day, "--booker", "Tam Okoro"}, {"gather", "", "dam"}, {"restore", "dam.jsonl", ""}, {"describe", "", "--job", "x"},
+	} {
+		got := call(t, "", args...).must(t, exitUsage)
+		if !strings.Contains(got.err, "no name is given") {
+			t.Errorf("%q: %s", args, got.err)
+		}
+	}
+	if after, _ := os.ReadDir(dir); len(after) != len(before) {
+		t.Errorf("left behind: %v", after)
+	}
+}
+
 func TestImport_BadFileMakesNoBook(t *testing.T) {
 	dir := t.TempDir()
 	for name, text := range map[string]string{

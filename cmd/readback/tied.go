@@ -116,6 +116,8 @@ func (c *Context) checkFile(path string, picked book.Chosen) error {
 		case m.n == size:
 			fmt.Fprintf(w, "  %s is the whole export of this book (--as %s).\n", path, as)
 			return nil
+		case m.n > size && !endsLine(content):
+			return fmt.Errorf("%w: %s is the beginning of its export (--as %s), %d of %d bytes, and breaks off within a line: it is short", errNotOfBook, path, as, size, m.n)
 		case m.n > size:
 			fmt.Fprintf(w, "  %s is the beginning of the export of this book (--as %s), %d of %d bytes: the book went on since, or the file is short.\n", path, as, size, m.n)
 			return nil
@@ -128,6 +130,13 @@ func (c *Context) checkFile(path string, picked book.Chosen) error {
 type readable interface {
 	io.ReaderAt
 	Size() int64
+}
+
+// endsLine tells whether a file ends with the end of a line.
+func endsLine(f readable) bool {
+	var last [1]byte
+	_, err := f.ReadAt(last[:], f.Size()-1)
+	return (err == nil || errors.Is(err, io.EOF)) && last[0] == '\n'
 }
 
 // whole reads a handed file from its beginning.

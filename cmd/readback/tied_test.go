@@ -248,8 +248,12 @@ func TestAudit_FileIsNotHeldInMemory(t *testing.T) {
 	if got := call(t, out, "audit", book, "--file", "-"); got.code != exitFine || !strings.Contains(got.out, "whole export") {
 		t.Errorf("exit %d, %s%s", got.code, got.out, got.err)
 	}
-	if got := call(t, out[:len(out)/2], "audit", book, "--file", "-"); got.code != exitFine || !strings.Contains(got.out, "is the beginning of the export") {
+	end := strings.LastIndex(out[:len(out)/2], "\n") + 1
+	if got := call(t, out[:end], "audit", book, "--file", "-"); got.code != exitFine || !strings.Contains(got.out, "is the beginning of the export") {
 		t.Errorf("exit %d, %s%s", got.code, got.out, got.err)
+	}
+	if got := call(t, out[:end+20], "audit", book, "--file", "-"); got.code != exitNo || !strings.Contains(got.err, "it is short") {
+		t.Errorf("a file that breaks off within a line: exit %d, %s%s", got.code, got.out, got.err)
 	}
 	word := strings.Repeat("ab", 32)
 	for text, want := range map[string]int{word: 1, "x" + word: 0, word + "0": 0, "-" + word + "\n" + word: 2, strings.Repeat(word, 40): 0, word[:63]: 0} {

@@ -37,6 +37,9 @@ func IsNoSpace(err error) bool {
 	return false
 }
 
+// IsBadName says whether err means that no file can have such a name.
+func IsBadName(error) bool { return false }
+
 // IsNotAllowed says whether err means that the place may not be written.
 func IsNotAllowed(err error) bool {
 	return errors.Is(err, os.ErrPermission) || errors.Is(err, syscall.EROFS)

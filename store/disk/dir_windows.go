@@ -7,11 +7,12 @@ import (
 	"syscall"
 )
 
-// Windows error numbers that mean a full or write-protected disk.
+// Windows error numbers that mean a full or write-protected disk, or an impossible name.
 const (
 	errorHandleDiskFull syscall.Errno = 39
 	errorDiskFull       syscall.Errno = 112
 	errorWriteProtect   syscall.Errno = 19
+	errorInvalidName    syscall.Errno = 123
 )
 
 // SyncDir does nothing: Windows keeps directories durable by itself and does
@@ -21,13 +22,16 @@ func SyncDir(string) error { return nil }
 // IsNoSpace says whether err means that there is no room for more bytes.
 // bbolt passes some errors on as text only.
 func IsNoSpace(err error) bool {
-	for _, e := range []syscall.Errno{errorDiskFull, errorHandleDiskFull} {
+	for _, e := range []syscall.Errno{errorDiskFull, errorHandleDiskFull, syscall.ENOSPC} {
 		if errors.Is(err, e) || err != nil && strings.Contains(err.Error(), e.Error()) {
 			return true
 		}
 	}
 	return false
 }
+
+// IsBadName says whether err means that no file can have such a name.
+func IsBadName(err error) bool { return errors.Is(err, errorInvalidName) }
 
 // IsNotAllowed says whether err means that the place may not be written.
 func IsNotAllowed(err error) bool {

@@ -16,6 +16,8 @@ import (
 var (
 	// ErrNoBook: there is no file of that name.
 	ErrNoBook = errors.New("there is no book here")
+	// ErrNoName: no file is named at all.
+	ErrNoName = errors.New("no name is given")
 	// ErrNoDirectory: the directory that should hold the file is missing.
 	ErrNoDirectory = errors.New("the folder is missing")
 	// ErrExists: Create found a file of that name; a book is never written over.
@@ -48,6 +50,8 @@ var (
 	ErrCopyHere = errors.New("the folder of the second journal is that of the book itself")
 	// ErrNotAllowed: the file or the disk may not be written by this user.
 	ErrNotAllowed = errors.New("the book may not be written here")
+	// ErrUnreadable: the file may not be read by this user.
+	ErrUnreadable = errors.New("the file may not be read by this user")
 )
 
 // Errors of booking.
@@ -114,8 +118,9 @@ func (e *Error) Error() string {
 	if e.Detail != "" {
 		b.WriteString(": " + oneLine(e.Detail))
 	}
-	if e.Cause != nil {
-		b.WriteString(": " + e.Cause.Error())
+	if e.Cause != nil { // what it says again is said once
+		cause := strings.TrimPrefix(e.Cause.Error(), e.What.Error()+": ")
+		b.WriteString(": " + strings.TrimPrefix(cause, e.Detail+": "))
 	}
 	if e.Do != "" {
 		b.WriteString(". " + oneLine(e.Do))
@@ -199,6 +204,10 @@ var keyed = func() *strings.Replacer {
 // StatError says why the file cannot even be looked at.
 func StatError(path string, err error) error {
 	switch {
+	case path == "":
+		return Nameable(path)
+	case disk.IsBadName(err):
+		return &Error{Path: path, What: ErrNoBook, Cause: err, Do: "Choose another name"}
 	case errors.Is(err, os.ErrNotExist):
 		if _, derr := os.Stat(filepath.Dir(path)); errors.Is(derr, os.ErrNotExist) {
 			return &Error{Path: path, What: ErrNoDirectory, Detail: filepath.Dir(path), Do: "Make it first, or put the card in that holds it"}
@@ -223,6 +232,14 @@ func OpenError(path string, err error) error {
 	return &Error{Path: path, What: ErrDamaged, Cause: err, Do: RestoreAdvice(path)}
 }
 
+// ReadError words an error of opening the file to read it.
+func ReadError(path string, err error) error {
+	if disk.IsNotAllowed(err) {
+		return &Error{Path: path, What: ErrUnreadable, Cause: err, Do: "Ask its owner"}
+	}
+	return OpenError(path, err)
+}
+
 // AsDamage turns an error without a sentinel into ErrDamaged.
 func AsDamage(path string, err error) error {
 	var e *Error
@@ -232,9 +249,12 @@ func AsDamage(path string, err error) error {
 	return &Error{Path: path, What: ErrDamaged, Cause: err, Do: RestoreAdvice(path)}
 }
 
-// Nameable refuses a path whose name belongs to a device, on every system: the book
-// would be lost on the way to the office.
+// Nameable refuses an empty path, and one whose name belongs to a device, on every
+// system: the book would be lost on the way to the office.
 func Nameable(path string) error {
+	if path == "" {
+		return &Error{What: ErrNoName, Do: "Name the file"}
+	}
 	if disk.IsDevice(path) {
 		return &Error{Path: path, What: ErrDevice, Do: "Choose another name"}
 	}

@@ -60,7 +60,7 @@ func Look(path string, full bool) (Head, error) {
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return Head{}, fault.OpenError(path, err)
+		return Head{}, fault.ReadError(path, err)
 	}
 	defer f.Close()
 	head, err := ReadHead(f, path, info.Size())

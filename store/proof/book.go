@@ -204,7 +204,7 @@ func (b *Book) joinJournal() (compared bool, err error) {
 	}
 	whole, err := b.walkJournal(false)
 	if err != nil {
-		return false, &fault.Error{Path: b.Path, What: fault.ErrDiffer, Cause: err, Do: openAdvice(b.Path),
+		return false, &fault.Error{Path: b.Path, What: fault.ErrDiffer, Cause: err, Do: fault.RestoreAdvice(b.Path),
 			Detail: fmt.Sprintf("the journal is ahead (event %d, the book ends at %d), and it cannot be read whole", head.Seq, s.last.Seq)}
 	}
 	at := whole.id
@@ -243,10 +243,6 @@ func (b *Book) compare(s *Source, seq uint64, hash [32]byte) error {
 func differ(path string, seq uint64, book, lines [32]byte) error {
 	return &fault.Error{Path: path, What: fault.ErrDiffer, Detail: fmt.Sprintf("event %d has hash %x in the book and %x in its journal", seq, book[:6], lines[:6]),
 		Do: "Look at both with: readback audit " + fault.Quoted(path)}
-}
-
-func openAdvice(path string) string {
-	return "Open it for booking, then it takes over what the journal holds: readback book " + fault.Quoted(path)
 }
 
 // walkFile proves a chain in a book file.

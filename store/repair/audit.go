@@ -270,7 +270,7 @@ func follow(c *ChainReport) *follower {
 		f.f, err = os.Open(c.Path)
 	}
 	if disk.IsNotAllowed(err) {
-		c.Unseen, f.done = fault.OpenError(c.Path, err), true
+		c.Unseen, f.done = fault.ReadError(c.Path, err), true
 		return f
 	}
 	if err != nil {
@@ -346,8 +346,11 @@ func (f *follower) finish(r *Report) {
 		r.Notes = append(r.Notes, fmt.Sprintf("%s is one event ahead of the book, as a kill or a power cut leaves it; at the next opening the book takes it over.", f.c.Path))
 		return
 	}
-	r.Differ = &fault.Error{Path: f.c.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("the journal holds %s, which the book does not have", journal.Span(first, f.c.Events)),
-		Do: "Open the book for booking, then it takes them over; or restore it from the journal"}
+	do := "Open the book for booking, then it takes them over; or restore it from the journal"
+	if f.c.Fault != nil { // then it opens no more
+		do = fault.RestoreAdvice(r.Path)
+	}
+	r.Differ = &fault.Error{Path: f.c.Path, What: fault.ErrDiffer, Detail: fmt.Sprintf("the journal holds %s, which the book does not have", journal.Span(first, f.c.Events)), Do: do}
 }
 
 // FileErr gives what is wrong with the file itself, leaving its journal aside.

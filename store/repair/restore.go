@@ -54,6 +54,9 @@ func Restore(from, bookPath string, stage Stage) (RestoreReport, error) {
 		stage = unwatched
 	}
 	rep := RestoreReport{From: from, Book: bookPath}
+	if err := fault.Nameable(bookPath); err != nil {
+		return rep, err
+	}
 	src, err := openRemains(from, stage)
 	if err != nil {
 		return rep, err
@@ -243,9 +246,6 @@ func wasBook(path string) bool {
 
 // mayReplace says why the file at path must stay where it is, if so.
 func mayReplace(path string, id [32]byte, last uint64) error {
-	if err := fault.Nameable(path); err != nil {
-		return err
-	}
 	info, err := os.Lstat(path)
 	if errors.Is(err, os.ErrNotExist) {
 		if _, err := os.Stat(filepath.Dir(path)); err != nil {
