@@ -97,10 +97,10 @@ func TestPlan_TwoKeysEach(t *testing.T) {
 func TestPlan_RowsOfTheWorkList(t *testing.T) {
 	port := &fakePort{}
 	port.entries = []booking.Entry{{Seq: 1, Event: booking.BookOpened{}}, {Seq: 2, Event: booking.PlanLoaded{Stations: []booking.PlannedStation{
-		{Station: "Kiln", RO: "Spire", Targets: []string{"Gannet"}}, {Station: "Oast", RO: "Kiln", Targets: []string{"Weir"}}}}}}
+		{Station: "Kiln", RO: "Spire", Targets: []string{"Gannet"}, Day: "2026-05-04"}, {Station: "Oast", RO: "Kiln", Targets: []string{"Weir"}}}}}}
 	port.head = 2
 	d := newDriver(t, port, Options{}).size(100, 45).keys("<esc>")
-	d.sees("Kiln planned next", "Oast planned", "0 of 2 planned done")
+	d.sees("Kiln planned next 4 May", "Oast planned", "0 of 2 planned done").seesNot("2026-05")
 	d.keys("<down><enter>").sees("Oast", "Proposed from the plan")
 }
 

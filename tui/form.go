@@ -118,7 +118,8 @@ func (f *form) press(p press) (as []ask, ok bool) {
 // through, the way out. choose is what → does in a field, empty where it does nothing.
 func (f *form) actions(open action, choose string, out action) []action {
 	if f.atEnd() {
-		return []action{open, {key: withHelp(keys.Up, "field")}, {key: withHelp(keys.Down, "more")}, out}
+		more := action{key: withHelp(keys.Down, "more")} // of what is read back
+		return []action{open, {key: withHelp(keys.Up, "field")}, more.when(f.back.leaf.below(f.back.h), ""), out}
 	}
 	right := action{key: withHelp(keys.Right, choose)}
 	return []action{{key: keys.Next}, {key: withHelp(keys.Down, "field")}, right.when(choose != "", ""), {key: withHelp(keys.PageDown, "read back")}, out}

@@ -179,3 +179,40 @@ func TestForm_PlausibleRangesOfASetup(t *testing.T) {
 		t.Fatalf("%+v", l)
 	}
 }
+
+// A setup in feet is told its ranges in feet: the label, the figure, what helps, what is
+// read back; what nobody changed stays the book's to the nanometre, what is keyed is feet.
+// (1 ft is 0.3048 m, by definition)
+func TestForm_RangesInFeet(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{}).size(100, 45).keys("Weir<enter>Spire<enter>Alder, Mast<enter>")
+	s := d.app.screen().(*setupScreen)
+	for s.form.Chosen < fLength {
+		d.keys("<down>")
+	}
+	d.keys("<right>").sees("‹ feet ›")
+	d.size(100, 60).sees("Instrument most, ft 8.202", "Distance least, ft 1.64").size(100, 45)
+	for s.form.Chosen < fRange {
+		d.keys("<down>")
+	}
+	d.sees("empty: 0.656 ft, as in the book").keys("<down>").keys("<back><back><back><back><back>10<pgdown>")
+	d.sees("instrument height 0.656 to 10 ft, again 0.016 ft").keys("o")
+	want := booking.DefaultLengths()
+	want.MostInstrument = 3048 * lengths.Millimetre
+	if l := d.app.v.setup.Spec.Lengths(); l != want {
+		t.Fatalf("%+v", l)
+	}
+	d.keys("wgl")
+	for d.app.slip.form.Fields[d.app.slip.form.Chosen].Label != "Instrument most, m" {
+		d.keys("<down>")
+	}
+	d.sees("Unless set: 2.5 m. That is 8.202 ft.")
+}
+
+// The line that is read back offers to go on only where lines stand below.
+func TestForm_MoreOnlyWhereThereIsMore(t *testing.T) {
+	d := firstSetup(newDriver(t, &fakePort{}, Options{})).size(80, 24)
+	d.keys("d2haze<pgdown>").sees("O write it down ↑ field Esc").seesNot("↓ more")
+	d.keys("<esc><esc>m<pgdown>").sees("↑ field").seesNot("↓ more")
+	d.size(60, 20).sees("↑ field ↓ more")
+	d.keys("<pgdown>").seesNot("↓ more")
+}

@@ -56,12 +56,28 @@ func (a *app) compose() block {
 		w -= pad.W
 	}
 	body := a.body(w, h)
+	if a.readsBack() { // whether there is more of it shows once it is set
+		if late := a.foot(); len(late.lines) == len(foot.lines) {
+			foot = late
+		}
+	}
 	if padded {
 		body.beside(w, a.padBlock(pad, h))
 	}
 	b.put(body)
 	b.put(foot)
 	return b
+}
+
+// readsBack tells whether a form stands on its last line.
+func (a *app) readsBack() bool {
+	switch s := a.screen().(type) {
+	case *slipScreen:
+		return s.form.atEnd()
+	case *setupScreen:
+		return s.form.atEnd()
+	}
+	return false
 }
 
 // body is the screen with what there is to say under it.

@@ -139,6 +139,9 @@ func (l *leaf) named(label string, labelRole look.Role, lw int, value string, ro
 // scroll moves by n lines in a place of h rows and stops at the ends.
 func (l *leaf) scroll(n, h int) { l.top = max(min(l.top+n, len(l.lines)-h), 0) }
 
+// below tells whether lines stand below those that h rows show.
+func (l *leaf) below(h int) bool { return l.top+h < len(l.lines) }
+
 // show scrolls so that the line now is seen, with the head of its part above it.
 func (l *leaf) show(h int) {
 	if l.now < 0 {
@@ -161,7 +164,7 @@ func (l *leaf) view(h int) block {
 		switch {
 		case y == 0 && l.top > 0:
 			more = "↑"
-		case y == h-1 && l.top+h < len(l.lines):
+		case y == h-1 && l.below(h):
 			more = "↓"
 		}
 		b.add(ln.paint(l.f, l.w, more))

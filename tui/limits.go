@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/network"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 )
 
 // isOfFigures tells whether figures are worked otherwise with an event of the book.
@@ -47,9 +48,9 @@ func limitsForm(v *view) []ask {
 // limitsSlip sets the limits and standard deviations that figures are worked with:
 // the same list, checked by the same rule, as on the command line.
 func limitsSlip(v *view, list []network.Setting) slip {
-	unit := v.setup.Spec.Instrument.Unit
+	spec := v.setup.Spec
 	if !v.open {
-		unit = v.lastSpec.Instrument.Unit
+		spec = v.lastSpec
 	}
 	s := slip{title: "Limits and σ of figures", heads: map[int]string{}, hints: map[int]string{}, back: onText}
 	for i, usual := range network.DefaultSettings().List(nil) {
@@ -57,7 +58,7 @@ func limitsSlip(v *view, list []network.Setting) slip {
 		f := textField(limitLabel(x), x.Number())
 		f.Offered = true
 		s.form.Fields = append(s.form.Fields, f)
-		s.hints[i] = limitHint(x, usual, unit)
+		s.hints[i] = limitHint(x, usual, spec)
 		if x.Name == "instrument-least" {
 			s.heads[i] = "Plausible heights and lengths, in setups opened from now on"
 		}
@@ -88,6 +89,44 @@ func limitsSlip(v *view, list []network.Setting) slip {
 
 // rangeNames are the settings that every setup has for itself.
 var rangeNames = [...]string{"instrument-least", "instrument-most", "height-again", "target-most", "distance-least", "distance-most", "distance-known"}
+
+// rangeLabel is the name of a range with the unit of length it is keyed in.
+func rangeLabel(x network.Setting, u lengths.Unit) string {
+	return capital(limitWords(x)) + ", " + lengthMark(u)
+}
+
+// lengthMark is a unit of length beside a number: to the millimetre the two feet are one.
+func lengthMark(u lengths.Unit) string {
+	if u == lengths.USFeet {
+		u = lengths.Feet
+	}
+	return u.String()
+}
+
+// rangeText is a range as it is keyed in a unit of length.
+func rangeText(x network.Setting, u lengths.Unit) string {
+	text := lengths.FromMetres(x.Value).Format(u, 6)
+	if u != lengths.Metres { // a figure of the metre comes out crooked: to 0.3 mm
+		text = lengths.FromMetres(x.Value).Format(u, 3)
+	}
+	return strings.TrimRight(strings.TrimRight(text, "0"), ".")
+}
+
+// rangeOf reads a range; ok is false where it is left as it is.
+func rangeOf(f *formField, x network.Setting, u lengths.Unit) (metres float64, ok bool, err error) {
+	text := strings.TrimSpace(f.Value())
+	if text == "" || text == rangeText(x, u) {
+		return 0, false, nil
+	}
+	l, err := lengths.Parse(text, u)
+	if err != nil {
+		return 0, false, errors.New("a plain decimal of " + lengthMark(u) + ", or empty")
+	}
+	if err := x.Check(l.Metres()); err != nil {
+		return 0, false, errors.New(err.Error() + " " + x.Unit)
+	}
+	return l.Metres(), true, nil
+}
 
 // ranges are those settings with the values of l.
 func ranges(l booking.Lengths) []network.Setting {
@@ -124,15 +163,20 @@ func limitLabel(x network.Setting) string {
 	return words + ", " + x.Unit
 }
 
-// limitHint says what a setting is, what is taken unless it is set, and where it is an
-// angle what the small unit of the circle comes to in it.
-func limitHint(x, usual network.Setting, unit reduce.Unit) string {
+// limitHint says what a setting is, what is taken unless it is set, where it is an
+// angle what the small unit of the circle comes to in it, and where it is a plausible
+// length what it comes to in the feet that the book is in.
+func limitHint(x, usual network.Setting, spec booking.Spec) string {
+	unit, length := spec.Instrument.Unit, spec.LengthUnit
 	text := capital(x.What) + ". Unless set: " + usual.Text() + "."
 	if x.Recorded {
 		text += " Empty takes that again."
 	}
 	if x.Unit == "″" && unit.Known() && unit != reduce.DMS {
 		text += " 1" + reduce.SmallMark(unit) + " is " + decimalText(unit.Small(), reduce.Arcsecond) + "″."
+	}
+	if slices.Contains(rangeNames[:], x.Name) && (length == lengths.Feet || length == lengths.USFeet) {
+		text += " That is " + rangeText(usual, length) + " " + lengthMark(length) + "."
 	}
 	return text
 }

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/lengths"
 	"example.org/readback/tui/input"
 )
 
@@ -23,6 +24,7 @@ type setupScreen struct {
 	proposed string         // where the names come from: the plan, the last setup
 	limits   booking.Limits // the defaults that stand in the form
 	unit     reduce.Unit    // and what they are told in: seconds or milligon
+	length   lengths.Unit   // what the ranges in the form are told in
 	started  bool
 	again    bool // an earlier setup filled the form
 	names    []string
@@ -47,13 +49,13 @@ func (s *setupScreen) enter(v *view) {
 		s.was, s.lengths = v.setup.Spec, v.setup.Spec.Lengths()
 		s.form = newForm(s.was)
 		s.form.Fields[fHeight].Hidden = true
-		s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.circleUnit()
+		s.limits, s.unit, s.length = booking.DefaultLimits(s.leastCount()), s.circleUnit(), s.lengthUnit()
 	case !s.started || s.lastFrom != v.lastSetup || v.wanted != nil || s.checks != len(v.book.Checks) && s.form.Fields[fStation].Value() == "":
 		s.begin(v)
 	case s.lengths != bookLengths(v):
 		s.lengths = bookLengths(v) // set since the form was begun
 		for i, x := range ranges(s.lengths) {
-			s.form.Fields[fRange+i].Text.Set(x.Number())
+			s.form.Fields[fRange+i].Text.Set(rangeText(x, s.lengthUnit()))
 		}
 	}
 	s.forget()
@@ -68,7 +70,7 @@ func (s *setupScreen) begin(v *view) {
 	p.Spec.Before.Lengths = &s.lengths
 	s.form, s.proposed = newForm(p.Spec), p.From
 	s.started, s.again, s.lastFrom, s.checks = true, v.lastSetup > 0, v.lastSetup, len(v.book.Checks)
-	s.limits, s.unit = booking.DefaultLimits(s.leastCount()), s.circleUnit()
+	s.limits, s.unit, s.length = booking.DefaultLimits(s.leastCount()), s.circleUnit(), s.lengthUnit()
 	s.crew = p.Spec.Observer != "" && p.Spec.Booker != "" && p.Spec.Instrument.Name != ""
 	for _, i := range []int{fStation, fRO, fTargets} {
 		s.form.Fields[i].Offered = s.form.Fields[i].Value() != ""
@@ -306,6 +308,7 @@ func (s *setupScreen) refresh() {
 	if lc := &s.form.Fields[fLeastCount]; s.unit.Known() && lc.Value() == smallText(s.unit.UsualStep(), s.unit.Small()) {
 		lc.Text.Set(smallText(s.circleUnit().UsualStep(), s.leastUnit()))
 	}
+	s.tellRanges()
 	now, unit := booking.DefaultLimits(s.leastCount()), s.circleUnit()
 	if now == s.limits && unit == s.unit {
 		return
@@ -318,4 +321,19 @@ func (s *setupScreen) refresh() {
 		}
 	}
 	s.limits, s.unit = now, unit
+}
+
+// tellRanges keeps the ranges that nobody changed in the unit of length of the form.
+func (s *setupScreen) tellRanges() {
+	was, is := s.length, s.lengthUnit()
+	if s.length = is; was == is {
+		return
+	}
+	for i, x := range ranges(s.lengths) {
+		f := &s.form.Fields[fRange+i]
+		f.Label = rangeLabel(x, is)
+		if f.Text.Text() == rangeText(x, was) {
+			f.Text.Set(rangeText(x, is))
+		}
+	}
 }

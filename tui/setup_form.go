@@ -174,7 +174,7 @@ func newForm(last booking.Spec) form {
 	text(fScale, "Scale factor", made.Scale)
 	text(fWeather, "Weather", last.Weather)
 	for i, x := range ranges(last.Lengths()) {
-		text(fRange+i, limitLabel(x), x.Number())
+		text(fRange+i, rangeLabel(x, last.LengthUnit), rangeText(x, last.LengthUnit))
 	}
 	return f
 }
@@ -309,7 +309,7 @@ func (s *setupScreen) hint(i int) string {
 	switch {
 	case i >= fRange:
 		x := ranges(s.lengths)[i-fRange]
-		return capital(x.What) + ". In this setup alone; empty: " + x.Text() + ", as in the book."
+		return capital(x.What) + ". In this setup alone; empty: " + rangeText(x, s.lengthUnit()) + " " + lengthMark(s.lengthUnit()) + ", as in the book."
 	case i == fHeight && chosen(&s.form.Fields[fDistances], yesNo):
 		return "Measured before the first sight. The distances need it."
 	case i == fLeastCount:

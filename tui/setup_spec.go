@@ -31,6 +31,9 @@ func (s *setupScreen) leastUnit() reduce.Angle {
 // circleUnit is the unit of the circle in the form.
 func (s *setupScreen) circleUnit() reduce.Unit { return chosen(&s.form.Fields[fUnit], units) }
 
+// lengthUnit is the unit of length in the form.
+func (s *setupScreen) lengthUnit() lengths.Unit { return chosen(&s.form.Fields[fLength], lengthUnits) }
+
 // spec reads the form. bad is the first field whose answer does not do, with its
 // problem written beside it, −1 when there is none.
 func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
@@ -174,11 +177,11 @@ func (s *setupScreen) optional(i int, wrong func(int, string)) float64 {
 func (s *setupScreen) lengthsOf(wrong func(int, string)) booking.Lengths {
 	set := network.Settings{Lengths: s.lengths}
 	for i, x := range ranges(s.lengths) {
-		v, _, err := limitOf(&s.form.Fields[fRange+i], x)
+		v, ok, err := rangeOf(&s.form.Fields[fRange+i], x, s.lengthUnit())
 		if err != nil {
 			wrong(fRange+i, err.Error())
-		} else if v.Value != nil {
-			set, _ = set.With(x.Name, *v.Value, "")
+		} else if ok {
+			set, _ = set.With(x.Name, v, "")
 		}
 	}
 	return set.Lengths

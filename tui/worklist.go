@@ -3,6 +3,7 @@ package tui
 import (
 	"path/filepath"
 	"strings"
+	"time"
 
 	"example.org/readback/booking"
 	"example.org/readback/tui/input"
@@ -79,8 +80,18 @@ func (s *workScreen) fillPlan(v *view) {
 			words, mark = "planned next", "▹"
 		}
 		s.planned = append(s.planned, l.PlannedStation)
-		s.list.rows = append(s.list.rows, row{mark, []string{"", l.Station, words, "", l.Day, l.RO, ""}, l.Day})
+		s.list.rows = append(s.list.rows, row{mark, []string{"", l.Station, words, "", plannedDay(l.Day), l.RO, ""}, plannedDay(l.Day)})
 	}
+}
+
+// plannedDay is the day of a planned station as the days of the setups beside it are
+// written; one that is no date stands as it was given.
+func plannedDay(day string) string {
+	at, err := time.Parse(time.DateOnly, day)
+	if err != nil {
+		return day
+	}
+	return at.Format("2 Jan")
 }
 
 // planNote says what is done of the plan.
