@@ -11,7 +11,7 @@ import (
 func TestFigure_PlanAndKnownStations(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{})).size(100, 40)
 	d.keys("wgf").sees("What the plan of this book brings", "There is no plan: load one").keys("g").sees("The figure of this book")
-	d.keys("t").sees("The net laid onto its known stations", "The book has 0 known stations: two or more are needed").keys("b").sees("Weir")
+	d.keys("t").sees("The net laid onto its known stations", "The book has no known station: two or more are needed").keys("b").sees("Weir")
 
 	port := &fakePort{}
 	port.entries = []booking.Entry{{Seq: 1, Event: booking.BookOpened{}},

@@ -20,7 +20,7 @@ func TestLive_MistakesAreSaid(t *testing.T) {
 			sees   []string
 		}{
 			{"kick, the first sight", append(append([]string{}, roundOne...), "900510", "1351025"), "2103040",
-				[]string{"Has the observer read it again?", "+3", "Read again. Found the same, book it: the next sight tells"}},
+				[]string{"Has the observer read it again?", "+3", "Read again. If it reads the same, book it: the next sight tells"}},
 			{"kick, the second sight", append(append([]string{}, roundOne...), "900510", "1351025", "2103040"), "3400120",
 				[]string{"Everything since Quarry on face left is about", "the circle or the tripod has moved. Void the round and begin it again.", "V void round"}},
 			{"other circle", append([]string{}, roundOne[:5]...), "2714010",

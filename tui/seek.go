@@ -40,9 +40,10 @@ func (w *work) misfit() bool {
 	return false
 }
 
-// explain sets what explains the misfit and what settles it.
-func (l *leaf) explain(v *view) {
-	if len(v.culprits.Suspects) == 0 || !v.misfit() {
+// explain sets what explains the misfit and what settles it; where told, the suspects
+// stand among the checks already.
+func (l *leaf) explain(v *view, told bool) {
+	if told || len(v.culprits.Suspects) == 0 || !v.misfit() {
 		return
 	}
 	title := "What explains it"

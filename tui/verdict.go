@@ -73,13 +73,15 @@ func (s *verdictScreen) draw(v *view, w, h int) block {
 // headline is the verdict in two or three short sentences; lift tells that
 // nothing speaks against lifting.
 func (v *view) headline() (lift bool, text []string) {
-	met, out, missing := 0, 0, 0
+	met, out, missing, suspects := 0, 0, 0, 0
 	for _, c := range v.verdict.Checks {
 		switch {
 		case c.Met:
 			met++
 		case isMissing(c):
 			missing++
+		case c.Name == check.OnSuspect:
+			suspects++
 		default:
 			out++
 		}
@@ -96,15 +98,18 @@ func (v *view) headline() (lift bool, text []string) {
 	case v.verdict.Lift:
 		return true, []string{"✓ Every check is met so far.", capital(slotWords(v.slot)) + " is still called."}
 	}
-	text = []string{"✗ The tripod stays.", countChecks(out, missing, met)}
+	text = []string{"✗ The tripod stays.", countChecks(out, suspects, missing, met)}
 	return false, text
 }
 
 // countChecks counts the checks in a sentence.
-func countChecks(out, missing, met int) string {
+func countChecks(out, suspects, missing, met int) string {
 	t := ""
 	if out > 0 {
 		t = count(out, "check", "checks") + " out of limit, "
+	}
+	if suspects > 0 {
+		t += count(suspects, "suspect", "suspects") + ", "
 	}
 	if missing > 0 {
 		t += itoa(missing) + " missing, "
@@ -186,7 +191,7 @@ func (s *verdictScreen) set(v *view, w int) {
 		s.judgedAnew(v)
 	}
 	s.unmet(v, w)
-	s.leaf.explain(v)
+	s.leaf.explain(v, v.held(check.OnSuspect))
 	s.figure(v)
 	if v.setup.Lift != nil {
 		s.scored(v)

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/readback/booking"
@@ -24,8 +25,11 @@ func (s *verdictScreen) unmet(v *view, w int) {
 				continue
 			}
 			role, mark, word := look.Stop, "✗", "out of limit"
-			if missing {
+			switch {
+			case missing:
 				role, mark, word = look.Idle, "○", "missing"
+			case c.Name == check.OnSuspect:
+				word = "suspect"
 			}
 			s.leaf.draw(v.flag(role, mark, word, verdictWords, look.Ink, c.Text, w)...)
 			at := v.hangAt(verdictWords, w) - v.edge()
@@ -38,12 +42,31 @@ func (s *verdictScreen) unmet(v *view, w int) {
 			case !missing:
 				s.leaf.wrapped(look.Ink, at, again+".")
 			}
-			if c.From != "" && !missing {
-				s.leaf.wrapped(look.Quiet, at, "The limit comes from "+c.From+".")
+			if t := v.whence(c); t != "" && !missing {
+				s.leaf.wrapped(look.Quiet, at, t)
 			}
 			s.leaf.blank()
 		}
 	}
+}
+
+// held tells whether the tripod is held by a check of this name.
+func (v *view) held(name string) bool {
+	return slices.ContainsFunc(v.verdict.Checks, func(c check.Check) bool { return c.Name == name && !c.Met })
+}
+
+// whence says where the limit of a check comes from; of a suspect, how often a sound
+// station is held for one, and whether others fit as well.
+func (v *view) whence(c check.Check) string {
+	switch {
+	case c.From == "":
+		return ""
+	case c.Name != check.OnSuspect:
+		return "The limit comes from " + c.From + "."
+	case v.verdict.Culprits.Suspects[0].Alike:
+		return "The suspects fit equally well: not all of them are wrong. Of sound stations, 3 in 100 are held so."
+	}
+	return "Of sound stations, 3 in 100 are held so."
 }
 
 // met lists the checks that are met.

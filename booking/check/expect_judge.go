@@ -44,9 +44,9 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 		}
 		switch {
 		case f.Code == codeIndex && e.eitherPair(a):
-			f.Text += " Read this one again. Found the same, book it: the next pair tells."
+			f.Text += " Read this one again. If it reads the same, book it: the next pair tells."
 		case e.basis == onFirst:
-			f.Text = e.withLimit(f.Text, b.limit, b) + " Read it again. Found the same, book it: one of the two is then left out with its reason."
+			f.Text = e.withLimit(f.Text, b.limit, b) + " Read it again. If it reads the same, book it: one of the two is then left out with its reason."
 		case e.basis == onSum:
 			f.Text += " " + e.sumAdvice(a)
 		case f.Code == codeClosing && off.Abs() <= e.knocked():
@@ -90,11 +90,11 @@ func (e *Expectation) advice(a, off reduce.Angle) string {
 	named, ok := strings.CutSuffix(c.Text, ": ask for the reading again.")
 	switch {
 	case ok && c.Kind != slip.Unknown:
-		return named + ", or the circle or the tripod has moved: read again. Found the same, book it" + told
+		return named + ", or the circle or the tripod has moved: read again. If it reads the same, book it" + told
 	case c.OnEither:
-		return c.Text + " Found the same, book it: " + tells
+		return c.Text + " If it reads the same, book it: " + tells
 	}
-	return "Read again. Found the same, book it: " + tells
+	return "Read again. If it reads the same, book it: " + tells
 }
 
 // orOnPair adds the other face where it alone speaks against the reading.

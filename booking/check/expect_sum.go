@@ -59,7 +59,7 @@ func (e *Expectation) sumAdvice(a reduce.Angle) string {
 	if c := e.Slip(a); c.Kind != slip.Unknown {
 		return c.Text
 	}
-	return "Read it again. Found the same, the single angle may be the one that is wrong: void the round."
+	return "Read it again. If it reads the same, the single angle may be the one that is wrong: void the round."
 }
 
 // singleAgainstMean holds the mean of the repetitions of each face against the single

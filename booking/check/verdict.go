@@ -109,12 +109,15 @@ func (v *Verdict) keep(l *booking.Lift) {
 	}
 }
 
+// OnSuspect is the name of the check that holds on a suspect reading.
+const OnSuspect = "suspect"
+
 // checkSuspects holds the tripod on every reading that is suspect, whatever the
 // limits say. Suspects that fit alike are one thing to settle.
 func checkSuspects(f culprit.Finding) []Check {
 	var cs []Check
 	for i, x := range f.Suspects {
-		c := Check{Name: "suspect", Text: x.Text, Again: strings.TrimSuffix(f.Remedy.Text, "."), From: "a risk of 3 in 100 for a sound station"}
+		c := Check{Name: OnSuspect, Text: x.Text, Again: strings.TrimSuffix(f.Remedy.Text, "."), From: "a risk of 3 in 100 for a sound station"}
 		if i > 0 {
 			c.Again = "" // one remedy for all
 		}

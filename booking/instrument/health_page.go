@@ -49,16 +49,16 @@ func (i Instrument) set(p *page.Page) {
 	collimation.Head, tilt.Head, index.Head = "Collim.", "Tilt", "Index"
 	var rows [][]string
 	for _, m := range i.Samples {
-		at := m.At.UTC().Format("02 Jan 15:04")
+		at := m.At.UTC().Format("2 Jan 15:04")
 		if m.Keyed {
-			at = "keyed " + m.At.UTC().Format("02 Jan")
+			at = "keyed " + m.At.UTC().Format("2 Jan")
 		}
 		rows = append(rows, []string{fmt.Sprint(m.Setup), at, m.Station,
 			i.cell(m.Collimation), i.cell(m.Tilt), i.cell(m.Index), strip(m, i.Due.Seconds())})
 	}
 	p.Say("", name)
 	for _, c := range i.Checks {
-		p.Say("  ", fmt.Sprintf("Checked before work, %s: %s (%s).", c.At.UTC().Format("02 Jan 15:04"), c.Words(), c.By))
+		p.Say("  ", fmt.Sprintf("Checked before work, %s: %s (%s).", c.At.UTC().Format("2 Jan 15:04"), c.Words(), c.By))
 	}
 	if len(i.Samples) == 0 {
 		p.Say("  ", append([]string{"No setup was booked with it yet."}, i.Sentences()...)...)

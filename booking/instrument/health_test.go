@@ -173,7 +173,7 @@ func TestDue_ByLeastCount(t *testing.T) {
 func TestText_TimeOfKeyingIsSaidToBeThat(t *testing.T) {
 	s := setup(t, 1, morning, 3, 0, 2, level)
 	s.Spec.KeyedAfterwards = &booking.KeyedAfterwards{By: "Runa Vey", File: "day.csv"}
-	if text := Text(Work([]Sample{SampleOf(s)}, DefaultSettings())); !strings.Contains(text, "1  keyed 04 May  Weir") {
+	if text := Text(Work([]Sample{SampleOf(s)}, DefaultSettings())); !strings.Contains(text, "1  keyed 4 May   Weir") {
 		t.Error(text)
 	}
 }

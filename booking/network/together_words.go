@@ -95,7 +95,7 @@ func (t *Together) cause() string {
 	case len(best) == 0:
 		return "No one thing explains it."
 	case !t.Search.Explains:
-		return "No one thing explains all of it; most of it goes without " + best[0] + "."
+		return "No one thing explains all of it; without " + best[0] + " most of the misfit is gone."
 	case len(best) == 1:
 		return "One thing explains it: " + best[0] + "."
 	}

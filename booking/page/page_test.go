@@ -53,17 +53,25 @@ func ring() Page {
 	return p
 }
 
+// What has no room beside the first column stands under it, with that column again: no
+// line is wider than it may be.
 func TestText_StruckAndWide(t *testing.T) {
 	want := `  ! The half closes with more
     than the limit: observe
     the round of 2026-05-04
     again.
 
-  Target                FL        both
+  Target                FL  both
   Brackenf  ~45°10′20″~[3]
   old            45°10′25″
   字字⟨U+2
-  02E⟩            0°05′10″  1.5  −20.5
+  02E⟩            0°05′10″
+
+  Target          both
+  Brackenf
+  old
+  字字⟨U+2
+  02E⟩      1.5  −20.5
 `
 	if got := ring().String(30); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
