@@ -90,7 +90,8 @@ func (w *work) indexByPair() plot.Pairs {
 func scaleUnit(spec booking.Spec) string { return reduce.SmallWord(spec.Instrument.Unit) }
 
 // horizonOf is the plan of the targets whose direction was booked: what was not
-// seen yet has no place on it.
+// seen yet has no place on it. Done is what is booked of the half at work; where
+// nothing is called any more, all of it.
 func (w *work) horizonOf() plot.Horizon {
 	h := plot.Horizon{}
 	for _, name := range w.setup.Spec.Names() {
@@ -101,7 +102,7 @@ func (w *work) horizonOf() plot.Horizon {
 		k := w.slot
 		k.Target, k.Closing = name, false
 		_, done := w.setup.At(k)
-		h.Rays = append(h.Rays, plot.Ray{Name: name, Direction: d, Current: w.asks && w.slot.Target == name, Done: done})
+		h.Rays = append(h.Rays, plot.Ray{Name: name, Direction: d, Current: w.asks && w.slot.Target == name, Done: done || !w.asks})
 	}
 	return h
 }
