@@ -52,7 +52,7 @@ func (s *compareScreen) actions(v *view) []action {
 	_, back := v.setup.TakeBack(s.round, "x")
 	as := []action{
 		does(keys.Home, home),
-		does(keys.Left, turn(-1)).named("round before").when(n > 1, ""), does(keys.Right, turn(1)).named("next round").when(n > 1, ""),
+		does(keys.Left, turn(-1)).named("before").when(n > 1, ""), does(keys.Right, turn(1)).named("next round").when(n > 1, ""),
 		does(keys.LeaveOut, func() []ask { return asks(write{leaveOutWriting(s.round)}) }).named("leave "+round+" out").when(v.setup.Void == nil && out == nil, other),
 		does(keys.TakeBack, func() []ask { return asks(write{takeBackWriting(s.round)}) }).named("take "+round+" back").when(v.setup.Void == nil && back == nil, other),
 		does(keys.Another, func() []ask { return anotherRound("asked for") }).when(v.setup.Void == nil && v.setup.Lift == nil, noMore),
