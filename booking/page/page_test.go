@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -53,25 +54,17 @@ func ring() Page {
 	return p
 }
 
-// What has no room beside the first column stands under it, with that column again: no
-// line is wider than it may be.
 func TestText_StruckAndWide(t *testing.T) {
 	want := `  ! The half closes with more
     than the limit: observe
     the round of 2026-05-04
     again.
 
-  Target                FL  both
+  Target                FL        both
   Brackenf  ~45°10′20″~[3]
   old            45°10′25″
   字字⟨U+2
-  02E⟩            0°05′10″
-
-  Target          both
-  Brackenf
-  old
-  字字⟨U+2
-  02E⟩      1.5  −20.5
+  02E⟩            0°05′10″  1.5  −20.5
 `
 	if got := ring().String(30); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
@@ -109,4 +102,20 @@ func TestScreen_RolesOfRuns(t *testing.T) {
 		}
 	}
 	t.Error("no run is struck")
+}
+
+// A table that has no room is split and keeps its columns: what stands under a head on
+// a wide screen stands under it on a narrow one, beside the first column.
+func TestScreen_SplitsATable(t *testing.T) {
+	var p Page
+	p.Add(Table{Columns: []Column{{Head: "Leg"}, {Head: "Departure", Right: true}, {Head: "Latitude", Right: true}, {Head: "Length", Right: true}},
+		Groups: []Group{{Rows: []Row{{Cells: Cells("Weir–Alder", "0.000", "120.416", "120.416")}, {Cells: Cells("Alder–Quarry", "−98.825", "18.269", "100.499")}}}}})
+	var got []string
+	for _, l := range Screen(p, 36) {
+		got = append(got, strings.TrimRight(l.String(), " "))
+	}
+	want := []string{"Leg           Departure  Latitude", "Weir–Alder        0.000   120.416", "Alder–Quarry    −98.825    18.269", "", "Leg            Length", "Weir–Alder    120.416", "Alder–Quarry  100.499"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q", got)
+	}
 }

@@ -1,6 +1,9 @@
 package page
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A Run is text in one role.
 type Run struct {
@@ -30,12 +33,13 @@ func (l Line) width() int {
 	return n
 }
 
-// Screen sets the page for a screen of the given width: no line is wider. A row
-// of a table that has no room is broken between its columns, under its own
-// beginning.
+// Screen sets the page for a screen of the given width: no line is wider. A table that
+// has no room is split into parts that each begin with the name of the row, or with the
+// first column where rows have none; a line that is wider still is broken between its
+// words, under its own beginning.
 func Screen(p Page, width int) []Line {
 	var s galley
-	s.lay(p.Blocks, width)
+	s.lay(named(p.Blocks), width)
 	var out []Line
 	for _, l := range s.lines {
 		if width <= 0 || l.width() <= width {
@@ -43,6 +47,20 @@ func Screen(p Page, width int) []Line {
 			continue
 		}
 		out = append(out, l.broken(width)...)
+	}
+	return out
+}
+
+// named lets the first column name the rows of tables that have no names.
+func named(bs []Block) []Block {
+	out := slices.Clone(bs)
+	for i, b := range out {
+		t, ok := b.(Table)
+		if ok && len(t.Columns) > 0 && !slices.ContainsFunc(t.Columns, func(c Column) bool { return c.Part == Name }) {
+			t.Columns = slices.Clone(t.Columns)
+			t.Columns[0].Part = Name
+			out[i] = t
+		}
 	}
 	return out
 }

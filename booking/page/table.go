@@ -61,7 +61,7 @@ func (s *galley) panel(t Table, cols []measured, width int) {
 }
 
 // panels splits the columns of a table that has no room: each part begins with
-// the name of the row, or where rows have none with their first column.
+// the name of the row. A table whose rows have no name is not split.
 func panels(cols []measured, width int) [][]measured {
 	name, whole := -1, 0
 	for i, m := range cols {
@@ -71,9 +71,6 @@ func panels(cols []measured, width int) [][]measured {
 		if m.width > 0 {
 			whole += m.before + m.width
 		}
-	}
-	if name < 0 {
-		name = slices.IndexFunc(cols, func(m measured) bool { return m.width > 0 })
 	}
 	if name < 0 || width <= 0 || whole <= width {
 		return [][]measured{cols}
