@@ -114,7 +114,11 @@ func (b *booker) goesTo(label string) *booker {
 	b.t.Helper()
 	b.presses("\x1b[5~").sees("▸ Station")
 	for range 40 {
-		before := chosenField(b.screen())
+		before := ""
+		b.terminal.until("the chosen field", func(screen string) bool { // a frame may be half drawn
+			before = chosenField(screen)
+			return before != ""
+		})
 		if strings.HasPrefix(before, label) {
 			return b
 		}
