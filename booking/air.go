@@ -6,16 +6,13 @@ import (
 	"strings"
 	"time"
 
+	"example.org/readback/reduce"
 	"example.org/readback/reduce/slope"
 )
 
-// airNoted is what is keyed for the air where distances take that of the weather
-// notes.
-const airNoted = "noted"
-
-// air is the air of a note, dry where nothing else is known: nil where temperature or
+// airOf is the air of a note, dry where nothing else is known: nil where temperature or
 // pressure was not read.
-func (n WeatherNote) air() *slope.Air {
+func airOf(n *WeatherNote) *slope.Air {
 	if n.Celsius == nil || n.Hectopascal == nil {
 		return nil
 	}
@@ -33,7 +30,7 @@ func (s Setup) airNoted(before uint64) *WeatherNote {
 	var found *WeatherNote
 	for i := range s.Airs {
 		n := &s.Airs[i]
-		if n.air() == nil {
+		if airOf(n) == nil {
 			continue
 		}
 		if found == nil || before == 0 || n.Seq < before {
@@ -50,7 +47,7 @@ func (r Reduction) MadeSentences(m *DistanceMaking, clock func(time.Time) string
 	if m == nil {
 		return nil
 	}
-	out := []string{m.sentence()}
+	out := []string{m.Sentence()}
 	if !m.AirNoted {
 		return out
 	}
@@ -70,13 +67,13 @@ func (r Reduction) MadeSentences(m *DistanceMaking, clock func(time.Time) string
 		if len(notes) > 1 {
 			lead = strings.Join(targets[n], ", ") + ": "
 		}
-		out = append(out, lead+n.airSentence(*m, clock))
+		out = append(out, lead+airSentence(n, *m, clock))
 	}
 	return out
 }
 
 // airSentence says the air of a note and what it comes to; n may be nil.
-func (n *WeatherNote) airSentence(m DistanceMaking, clock func(time.Time) string) string {
+func airSentence(n *WeatherNote, m DistanceMaking, clock func(time.Time) string) string {
 	if n == nil {
 		return "No weather note has temperature and pressure: not made right for air."
 	}
@@ -84,7 +81,26 @@ func (n *WeatherNote) airSentence(m DistanceMaking, clock func(time.Time) string
 	if at := clock(n.At); at != "" {
 		from += " of " + at
 	}
-	a := n.air()
-	text := fmt.Sprintf("Air %.1f °C, %g hPa, taken as dry, from %s: %+.1f ppm.", a.Celsius, a.Pressure, from, m.ppm(a))
+	a := airOf(n)
+	text := fmt.Sprintf("Air %.1f °C, %g hPa, taken as dry, from %s: %+.1f ppm.", a.Celsius, a.Pressure, from, m.PPM(a))
 	return strings.ReplaceAll(strings.ReplaceAll(text, " -", " −"), "Air -", "Air −")
+}
+
+// MadeRight reduces a displayed slope distance, metres, seen under an altitude, as
+// agreed in the setup: one line a correction. Where nothing is agreed only the
+// slope is taken off. before is the number of the reading's event, for the air that
+// was noted: 0 is a reading that is not booked yet.
+func (s Setup) MadeRight(displayed float64, altitude reduce.Angle, before uint64) slope.Work {
+	rule := slope.Rule{Refraction: s.Spec.Refraction}
+	if m := s.Spec.Making; m != nil {
+		air := m.Air
+		if note := s.airNoted(before); note != nil {
+			air = airOf(note)
+		}
+		rule.PPM, rule.Prism, rule.Scale = m.PPM(air), m.Prism.Metres(), m.Scale
+		if m.SeaLevel != nil {
+			rule.SeaLevel, rule.Height = true, m.SeaLevel.Metres()
+		}
+	}
+	return rule.Correct(displayed, altitude)
 }

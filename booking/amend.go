@@ -6,9 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
-	"example.org/readback/reduce/lengths"
 )
 
 // Amend puts right what was agreed when the setup was opened: freely before the
@@ -33,13 +31,13 @@ func (s Setup) Amend(spec Spec, renamed []Rename, reason string) (SetupAmended, 
 	case len(renamed) == 0 && reflect.DeepEqual(s.Spec, spec):
 		return SetupAmended{}, Refuse(nothingToAmend, "the setup is so already")
 	case len(s.Readings) > 0 && reason == "":
-		return SetupAmended{}, Refuse(reasonMissing, "readings are booked: write the reason beside the change")
+		return SetupAmended{}, Refuse(ReasonMissing, "readings are booked: write the reason beside the change")
 	}
 	if why := s.liftDenies(was, spec); why != "" {
 		return SetupAmended{}, Refuse(TripodLifted, "%s", why)
 	}
 	if why := s.readingsDeny(was, spec); why != "" {
-		return SetupAmended{}, Refuse(readingsDeny, "%s", why)
+		return SetupAmended{}, Refuse(ReadingsDeny, "%s", why)
 	}
 	return SetupAmended{Spec: spec, Renamed: renamed, Reason: reason, By: spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -50,7 +48,7 @@ func (s Setup) liftDenies(was, is Spec) string {
 	if s.Lift == nil {
 		return ""
 	}
-	if dropped, added := differ(was.Sighted(), is.Sighted()); len(dropped)+len(added) > 0 {
+	if dropped, added := was.Differ(is); len(dropped)+len(added) > 0 {
 		return "the tripod was lifted: a target can be renamed, and none added or dropped"
 	}
 	if was.Rounds != is.Rounds || was.Plan != is.Plan || was.Ordered() != is.Ordered() || was.Verticals != is.Verticals || was.Distances != is.Distances {
@@ -59,7 +57,7 @@ func (s Setup) liftDenies(was, is Spec) string {
 	return ""
 }
 
-// readingsDeny says what of the change contradicts readings that stand.
+// ReadingsDeny says what of the change contradicts readings that stand.
 func (s Setup) readingsDeny(was, is Spec) string {
 	for _, r := range s.Readings {
 		if !r.Stands() {
@@ -77,52 +75,13 @@ func (s Setup) readingsDeny(was, is Spec) string {
 			return fmt.Sprintf("%s is booked after %d repetitions", r.Slot, was.Repetitions)
 		case r.Slot.Quantity == Horizontal && was.RO != is.RO:
 			return fmt.Sprintf("round %d is booked from %s: another reference object needs a new setup", r.Slot.Round, was.RO)
-		case r.Slot.Quantity == Horizontal && !slices.Equal(was.closers(), is.closers()):
+		case r.Slot.Quantity == Horizontal && !slices.Equal(was.Closers(), is.Closers()):
 			return fmt.Sprintf("round %d is begun: its halves close, or do not, as agreed", r.Slot.Round)
-		case r.Slot.Quantity == Horizontal && was.Order != is.Order && was.follows(r.Slot.Round, s.Readings) && !is.follows(r.Slot.Round, s.Readings):
+		case r.Slot.Quantity == Horizontal && was.Order != is.Order && inOrder(was, r.Slot.Round, s.Readings) && !inOrder(is, r.Slot.Round, s.Readings):
 			return fmt.Sprintf("round %d is booked %s: it was not observed %s", r.Slot.Round, was.Order, is.Order)
 		}
 	}
 	return ""
-}
-
-// Rename returns the spec with the names put right, all at once, so that two
-// names can be exchanged.
-func (s Spec) Rename(names []Rename) Spec {
-	of := func(n string) string {
-		for _, r := range names {
-			if r.From == n {
-				return r.To
-			}
-		}
-		return n
-	}
-	list := func(ns []string) []string {
-		ns = slices.Clone(ns)
-		for i := range ns {
-			ns[i] = of(ns[i])
-		}
-		return ns
-	}
-	s.Station, s.RO = of(s.Station), of(s.RO)
-	s.Targets, s.HeightsOnly = list(s.Targets), list(s.HeightsOnly)
-	s.NoDistance, s.NoVertical, s.MoreROs = list(s.NoDistance), list(s.NoVertical), list(s.MoreROs)
-	return s
-}
-
-// differ returns the names only before has, and those only after has.
-func differ(before, after []string) (dropped, added []string) {
-	for _, n := range before {
-		if !slices.Contains(after, n) {
-			dropped = append(dropped, n)
-		}
-	}
-	for _, n := range after {
-		if !slices.Contains(before, n) {
-			added = append(added, n)
-		}
-	}
-	return dropped, added
 }
 
 // foldAmended changes the agreement: names follow, the readings of dropped
@@ -131,22 +90,22 @@ func differ(before, after []string) (dropped, added []string) {
 func (s *Setup) foldAmended(e Entry, v SetupAmended) string {
 	renamed := s.Spec.Rename(v.Renamed)
 	for i := range s.Readings {
-		s.Readings[i].Slot = s.Readings[i].Slot.renamed(v.Renamed)
+		s.Readings[i].Slot = s.Readings[i].Slot.Rename(v.Renamed)
 	}
 	for i := range s.Skips {
-		s.Skips[i].Slot = s.Skips[i].Slot.renamed(v.Renamed)
+		s.Skips[i].Slot = s.Skips[i].Slot.Rename(v.Renamed)
 	}
-	dropped, added := differ(renamed.Sighted(), v.Spec.Sighted())
+	dropped, added := renamed.Differ(v.Spec)
 	was := *s
 	was.Spec = renamed
 	for i := range s.Rounds {
 		r := &s.Rounds[i]
 		if r.Void != nil {
 			void := *r.Void
-			void.From = void.From.renamed(v.Renamed)
+			void.From = void.From.Rename(v.Renamed)
 			r.Void = &void
 		}
-		next, _, open := was.nextOpen(calledIn(*r, was.Spec.Sweeps(r.Number)[0]))
+		next, _, open := was.NextOpen(r.Called(was.Spec.Sweeps(r.Number)[0]))
 		if !open || i+1 < len(s.Rounds) || next.Face == faces.FR && next.Target == was.Spec.RO && was.Spec.Closes(next) {
 			r.Without = append(slices.Clone(r.Without), added...)
 		}
@@ -159,23 +118,12 @@ func (s *Setup) foldAmended(e Entry, v SetupAmended) string {
 		case r.Struck != nil:
 		case slices.Contains(dropped, r.Slot.Target):
 			r.Struck = &Strike{Reason: v.Reason, By: v.By, At: e.At, Seq: e.Seq, AfterLift: v.AfterLift}
-		case !s.hasSlot(r.Slot):
+		case !s.Spec.Has(r.Slot):
 			return fmt.Sprintf("reading %d (%s) has no place after it", r.Seq, r.Slot)
 		}
 	}
 	s.Amended = append(s.Amended, Amendment{SetupAmended: v, Was: before, At: e.At, Seq: e.Seq})
 	return ""
-}
-
-// renamed returns the slot with its target put right.
-func (s Slot) renamed(names []Rename) Slot {
-	for _, r := range names {
-		if s.Target == r.From && s.Target != "" {
-			s.Target = r.To
-			return s
-		}
-	}
-	return s
 }
 
 // StrikeWhole strikes a setup that was opened by mistake and holds no reading
@@ -193,7 +141,7 @@ func (s Setup) StrikeWhole(reason string) (SetupStruck, error) {
 	case s.Lift != nil:
 		return SetupStruck{}, Refuse(TripodLifted, "the tripod was lifted")
 	case standing > 0:
-		return SetupStruck{}, Refuse(readingsDeny, "readings stand in it (%d): a setup is struck whole only while none does", standing)
+		return SetupStruck{}, Refuse(ReadingsDeny, "readings stand in it (%d): a setup is struck whole only while none does", standing)
 	}
 	if blank(reason) {
 		reason = "opened by mistake"
@@ -201,94 +149,22 @@ func (s Setup) StrikeWhole(reason string) (SetupStruck, error) {
 	return SetupStruck{Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
 }
 
-// Changes says in words what an amendment changed, a phrase each:
-// "Spier is now Spire", "least count 1″, was 5″".
-func (a Amendment) Changes() []string {
-	var out []string
-	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
-	for _, r := range a.Renamed {
-		say("%s is now %s", r.From, r.To)
-	}
-	was, is := a.Was.Rename(a.Renamed), a.Spec
-	dropped, added := differ(was.Sighted(), is.Sighted())
-	for _, n := range added {
-		say("%s is sighted too", n)
-	}
-	for _, n := range dropped {
-		say("%s is dropped", n)
-	}
-	if len(dropped)+len(added) == 0 && !slices.Equal(was.Sighted(), is.Sighted()) {
-		say("the order is %s", strings.Join(is.Sighted(), ", "))
-	}
-	for _, c := range was.lines(is) {
-		if c.was != c.is {
-			say("%s %s, was %s", c.what, none(c.is), none(c.was))
+// Changes says in words what the amendment changed, a phrase each.
+func (a Amendment) Changes() []string { return a.Was.Changes(a.Spec, a.Renamed) }
+
+// inOrder tells whether the readings of a round that stand were booked one after
+// the other in the order of the spec.
+func inOrder(s Spec, round int, readings []Reading) bool {
+	slots, last := s.RoundSlots(round), -1
+	for _, r := range readings {
+		if !r.Slot.Quantity.OfRound() || r.Slot.Round != round || !r.Stands() {
+			continue
 		}
-	}
-	return out
-}
-
-func none(s string) string {
-	if s == "" {
-		return "none"
-	}
-	return s
-}
-
-// A line is one thing that is agreed, before and after.
-type line struct{ what, was, is string }
-
-// lines sets what is agreed beside what another spec agrees, names left out.
-func (s Spec) lines(t Spec) []line {
-	small := func(i Instrument, a reduce.Angle) string { return a.FormatSize(i.Unit) }
-	yes := func(b bool) string {
-		if b {
-			return "yes"
+		at := slices.Index(slots, r.Slot)
+		if at < last {
+			return false
 		}
-		return "no"
+		last = at
 	}
-	i, j := s.Instrument, t.Instrument
-	ls := []line{
-		{"station", s.Station, t.Station}, {"reference object", s.RO, t.RO},
-		{"observer", s.Observer, t.Observer}, {"booker", s.Booker, t.Booker}, {"weather", s.Weather, t.Weather},
-		{"instrument", i.Name, j.Name}, {"serial number", i.Serial, j.Serial},
-		{"circle unit", i.Unit.String(), j.Unit.String()}, {"least count", small(i, i.LeastCount), small(j, j.LeastCount)},
-		{"stated σ", small(i, i.Sigma), small(j, j.Sigma)}, {"vertical circle from the", i.Circle.String(), j.Circle.String()},
-		{"stated σ of a distance", fmt.Sprint(i.DistanceSD.Metres()*1000, " mm"), fmt.Sprint(j.DistanceSD.Metres()*1000, " mm")},
-		{"and per kilometre", fmt.Sprint(i.DistancePPM, " mm"), fmt.Sprint(j.DistancePPM, " mm")},
-		{"rounds", fmt.Sprint(s.Rounds), fmt.Sprint(t.Rounds)}, {"RO closes each half", yes(s.CloseHalves), yes(t.CloseHalves)},
-		{"further reference objects", strings.Join(s.MoreROs, ", "), strings.Join(t.MoreROs, ", ")},
-		{"order of observing", s.Ordered(), t.Ordered()}, {"closing rule", fmt.Sprint(s.ClosingRule), fmt.Sprint(t.ClosingRule)}, {"circle plan", s.Plan.String(), t.Plan.String()},
-		{"vertical circle", yes(s.Verticals), yes(t.Verticals)}, {"distances", yes(s.Distances), yes(t.Distances)},
-		{"no distance to", strings.Join(s.NoDistance, ", "), strings.Join(t.NoDistance, ", ")},
-		{"no vertical circle to", strings.Join(s.NoVertical, ", "), strings.Join(t.NoVertical, ", ")},
-		{"unit of length", s.LengthUnit.String(), t.LengthUnit.String()},
-		{"refraction k", fmt.Sprint(s.Refraction), fmt.Sprint(t.Refraction)},
-	}
-	ls = append(ls, s.Making.Texts().lines(t.Making.Texts())...)
-	for k, name := range []string{"limit of the rounds", "limit of the RO misclosure", "limit of 2c", "limit of the index error", "limit of a figure"} {
-		ls = append(ls, line{name, small(i, s.Limits.list()[k].Value), small(j, t.Limits.list()[k].Value)})
-	}
-	u, v := s.Lengths(), t.Lengths()
-	for _, x := range []struct {
-		what    string
-		was, is lengths.Length
-	}{
-		{"least plausible instrument height", u.LeastInstrument, v.LeastInstrument}, {"largest plausible instrument height", u.MostInstrument, v.MostInstrument},
-		{"largest difference of the instrument height measured again", u.Again, v.Again}, {"largest plausible target height", u.MostTarget, v.MostTarget},
-		{"least plausible distance", u.LeastSlope, v.LeastSlope}, {"largest plausible distance", u.MostSlope, v.MostSlope},
-		{"least difference from a known distance", u.Known, v.Known},
-	} {
-		ls = append(ls, line{x.what, metresText(x.was), metresText(x.is)})
-	}
-	return ls
-}
-
-// metresText prints a length in metres without idle zeros.
-func metresText(l lengths.Length) string {
-	return strings.TrimRight(strings.TrimRight(l.Format(lengths.Metres, 6), "0"), ".") + " m"
-}
-
-func (l Limits) list() [5]Limit {
-	return [5]Limit{l.Rounds, l.ROMisclosure, l.TwoC, l.Index, l.Figure}
+	return true
 }

@@ -1,19 +1,9 @@
 package booking
 
 import (
-	"errors"
 	"fmt"
 	"slices"
-
-	"example.org/readback/reduce/faces"
 )
-
-// errImpossible is returned by Apply for an event that the events before it do
-// not allow: a damaged book, or a bug. It says the event's number.
-var errImpossible = errors.New("the book holds an event that cannot have happened")
-
-// errNotOfSetup is wrapped beside errImpossible for an event of another setup.
-var errNotOfSetup = errors.New("event of another setup")
 
 // Fold applies the events of one setup in order.
 func Fold(entries []Entry) (Setup, error) {
@@ -32,7 +22,7 @@ func Fold(entries []Entry) (Setup, error) {
 
 // Apply returns the setup after the event. It is the only way a setup changes,
 // live and on replay. It judges nothing: it refuses only what is impossible,
-// with errImpossible.
+// see Entry.Impossible.
 func (s Setup) Apply(e Entry) (Setup, error) {
 	n := s.clone()
 	if err := n.apply(e); err != nil {
@@ -42,32 +32,29 @@ func (s Setup) Apply(e Entry) (Setup, error) {
 }
 
 func (s *Setup) apply(e Entry) error {
-	impossible := func(why string) error {
-		return fmt.Errorf("event %d (kind %d): %w: %s", e.Seq, e.Event.kind(), errImpossible, why)
-	}
 	if open, ok := e.Event.(SetupOpened); ok {
 		if s.Number != 0 {
-			return impossible("the setup is open already")
+			return e.Impossible("the setup is open already")
 		}
 		s.Number, s.Opened, s.Spec, s.LastSeq = e.Setup, e.At, open.Spec, e.Seq
 		return nil
 	}
 	switch {
 	case s.Number == 0:
-		return impossible("the setup was never opened")
+		return e.Impossible("the setup was never opened")
 	case e.Setup != s.Number:
-		return fmt.Errorf("event %d: %w: %w", e.Seq, errImpossible, errNotOfSetup)
+		return e.Impossible("event of another setup")
 	case e.Seq <= s.LastSeq && e.Seq != 0:
-		return impossible("its number does not follow")
+		return e.Impossible("its number does not follow")
 	case s.Void != nil:
-		return impossible("the setup was struck before it")
+		return e.Impossible("the setup was struck before it")
 	case s.Lift != nil && !besideReadings(e.Event) && !afterLift(e.Event):
-		return impossible("the tripod was lifted before it")
+		return e.Impossible("the tripod was lifted before it")
 	case s.Lift == nil && afterLift(e.Event):
-		return impossible("it is marked as after the lift, and the tripod stands")
+		return e.Impossible("it is marked as after the lift, and the tripod stands")
 	}
 	if why := s.fold(e); why != "" {
-		return impossible(why)
+		return e.Impossible(why)
 	}
 	s.LastSeq = e.Seq
 	return nil
@@ -114,7 +101,7 @@ func (s *Setup) fold(e Entry) string {
 		s.Void = &SetupVoid{SetupStruck: v, At: e.At}
 	case RoundAdded:
 		s.Added = append(s.Added, v)
-		s.asked = max(s.asked, s.NextSetting()-1, s.Spec.Rounds) + 1
+		s.Asked = max(s.Asked, s.NextSetting()-1, s.Spec.Rounds) + 1
 	case HalfAsked:
 		return s.foldHalf(e, v)
 	case Lifted:
@@ -160,17 +147,17 @@ func (s *Setup) foldOut(seq uint64, out *Strike) string {
 }
 
 func (s *Setup) foldReading(e Entry, v ReadingBooked) string {
-	if s.at(v.Slot) != nil {
+	if s.standing(v.Slot) != nil {
 		return fmt.Sprintf("%s was booked already", v.Slot)
 	}
-	if !s.hasSlot(v.Slot) {
+	if !s.Spec.Has(v.Slot) {
 		return fmt.Sprintf("%s is not a pointing of this setup", v.Slot)
 	}
 	s.roundsUpTo(v.Slot.Round)
 	if r, ok := s.Round(v.Slot.Round); ok && r.Void != nil {
 		return fmt.Sprintf("round %d is void", v.Slot.Round)
 	}
-	s.repeated = s.repeated || v.Slot.Repeat > 0
+	s.Repeated = s.Repeated || v.Slot.Repeat > 0
 	s.Readings = append(s.Readings, Reading{
 		Seq: e.Seq, At: e.At, Slot: v.Slot, Text: v.Text, Value: v.Value,
 		Confirmed: v.Confirmed, Findings: v.Findings, By: v.By, ReadAt: v.ReadAt, AfterLift: v.AfterLift,
@@ -202,34 +189,4 @@ func (s *Setup) roundsUpTo(number int) {
 	for len(s.Rounds) < number {
 		s.Rounds = append(s.Rounds, Round{Number: len(s.Rounds) + 1, Setting: s.NextSetting()})
 	}
-}
-
-// MaxRepeats is how often a measurement can be made again as a check.
-const MaxRepeats = 9
-
-// maxRounds bounds the rounds of a setup, so that a damaged number cannot ask
-// for a million of them.
-const maxRounds = 99
-
-// hasSlot tells whether the slot is a place on this setup's page.
-func (s *Setup) hasSlot(k Slot) bool {
-	if k.Repeat < 0 || k.Repeat > MaxRepeats || k.Repeat > 0 && k.Quantity == InstrumentHeight && k.Closing {
-		return false
-	}
-	named := k.Target == s.Spec.RO || slices.Contains(s.Spec.Targets, k.Target) ||
-		!k.Quantity.OfRound() && slices.Contains(s.Spec.HeightsOnly, k.Target)
-	faced := k.Face == faces.FL || k.Face == faces.FR
-	switch k.Quantity {
-	case Horizontal:
-		return named && faced && k.Round >= 1 && k.Round <= maxRounds && (!k.Closing || s.Spec.closesOn(k.Target))
-	case Accumulated:
-		return named && faced && s.Spec.Order == ByRepetition && k.Target != s.Spec.RO && k.Round >= 1 && k.Round <= maxRounds && !k.Closing
-	case Vertical:
-		return named && faced && k.Round == 0 && !k.Closing
-	case Slope, TargetHeight:
-		return named && k.Face == faces.NoFace && k.Round == 0 && !k.Closing
-	case InstrumentHeight:
-		return k.Target == "" && k.Face == faces.NoFace && k.Round == 0
-	}
-	return false
 }

@@ -1,7 +1,6 @@
 package booking
 
 import (
-	"fmt"
 	"slices"
 	"time"
 )
@@ -66,7 +65,7 @@ func (b Book) Apply(e Entry) (Book, error) {
 		b.Notes = append(slices.Clip(b.Notes), HandOver{v, e.At})
 	case RemarkMade:
 	default:
-		return b, fmt.Errorf("event %d (kind %d): %w: it does not belong to the book", e.Seq, e.Event.kind(), errImpossible)
+		return b, e.Impossible("it does not belong to the book")
 	}
 	b.LastSeq = e.Seq
 	return b, nil
@@ -83,4 +82,53 @@ func addBearings(known, more []KnownBearing) []KnownBearing {
 		out = append(out, m)
 	}
 	return out
+}
+
+// setFigures lays settings over those there are.
+func setFigures(there, more []FigureValue) []FigureValue {
+	out := slices.Clone(there)
+	for _, m := range more {
+		out = slices.DeleteFunc(out, func(v FigureValue) bool { return v.Name == m.Name })
+		if m.Value != nil {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// noteCentre lays a centre over those there are.
+func noteCentre(there []CentreNoted, c CentreNoted) []CentreNoted {
+	out := slices.DeleteFunc(slices.Clone(there), func(x CentreNoted) bool { return x.Setup == c.Setup && x.Target == c.Target })
+	if c.Distance != 0 {
+		out = append(out, c)
+	}
+	return out
+}
+
+// describe returns the book after what is said of it.
+func (b Book) describe(d BookDescribed) Book {
+	for _, f := range []struct {
+		to *string
+		is string
+	}{{&b.Job, d.Job}, {&b.Client, d.Client}, {&b.Place, d.Place}} {
+		if f.is != "" {
+			*f.to = f.is
+		}
+	}
+	return b
+}
+
+// Describe returns what of d is not said of the book yet; ok is false where
+// nothing is new.
+func (b Book) Describe(d BookDescribed) (news BookDescribed, ok bool) {
+	news.By = d.By
+	for _, f := range []struct {
+		to      *string
+		is, was string
+	}{{&news.Job, d.Job, b.Job}, {&news.Client, d.Client, b.Client}, {&news.Place, d.Place, b.Place}} {
+		if f.is != "" && f.is != f.was {
+			*f.to, ok = f.is, true
+		}
+	}
+	return news, ok
 }

@@ -41,6 +41,17 @@ type RoundDirection struct {
 // has no spread and agrees by itself; the verdict counts the rounds.
 func (s Setup) Compare() Comparison { return s.comparison(s.usedRounds()) }
 
+// Enough tells whether the rounds that are used agree and as many of them as are
+// needed are complete. What practice allows needs no further work.
+func (s Setup) Enough() bool {
+	used := s.usedRounds()
+	c := s.compare(used, s.practice())
+	if !c.Agrees {
+		c = s.comparison(used)
+	}
+	return c.Agrees && len(c.Complete) >= LeastRounds
+}
+
 func (s Setup) comparison(used []RoundWork) Comparison {
 	scale := s.scaleOf(used)
 	c := s.compare(used, s.limitsOf(used, scale))

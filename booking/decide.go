@@ -27,8 +27,8 @@ func (s Setup) Bookable(slot Slot) error {
 		return Refuse(setupIsVoid, "the setup was struck")
 	case s.Lift != nil && !s.struckAt(slot):
 		return Refuse(TripodLifted, "the tripod was lifted: only what was struck can be read again")
-	case !s.hasSlot(slot):
-		return Refuse(noSuchPlace, "%s is not a pointing of this setup", slot)
+	case !s.Spec.Has(slot):
+		return Refuse(NoSuchPlace, "%s is not a pointing of this setup", slot)
 	}
 	if r, ok := s.Round(slot.Round); ok && r.Void != nil {
 		return Refuse(roundIsVoid, "round %d is void", slot.Round)
@@ -49,11 +49,11 @@ func (s Setup) Strike(seq uint64, reason string) (ReadingStruck, error) {
 	r, ok := s.Reading(seq)
 	switch {
 	case !ok:
-		return ReadingStruck{}, Refuse(noSuchReading, "there is no reading %d in this setup", seq)
+		return ReadingStruck{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
 	case !r.Stands():
 		return ReadingStruck{}, Refuse(struckAlready, "the reading is struck already")
 	case blank(reason):
-		return ReadingStruck{}, Refuse(reasonMissing, "write the reason beside the strike")
+		return ReadingStruck{}, Refuse(ReasonMissing, "write the reason beside the strike")
 	}
 	return ReadingStruck{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -85,7 +85,7 @@ func (s Setup) VoidRound(from Slot, reason string) (RoundVoided, error) {
 	case r.Void != nil:
 		return RoundVoided{}, Refuse(roundIsVoid, "round %d is void already", from.Round)
 	case blank(reason):
-		return RoundVoided{}, Refuse(reasonMissing, "write the reason beside the void round")
+		return RoundVoided{}, Refuse(ReasonMissing, "write the reason beside the void round")
 	}
 	return RoundVoided{Round: from.Round, From: from, Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
 }
@@ -99,7 +99,7 @@ func (s Setup) LeaveOut(round int, reason string) (RoundLeftOut, error) {
 	case r.LeftOut != nil:
 		return RoundLeftOut{}, Refuse(leftOutAlready, "round %d is left out already", round)
 	case blank(reason):
-		return RoundLeftOut{}, Refuse(reasonMissing, "write the reason beside the round")
+		return RoundLeftOut{}, Refuse(ReasonMissing, "write the reason beside the round")
 	}
 	return RoundLeftOut{Round: round, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -123,13 +123,13 @@ func (s Setup) LeaveOutReading(seq uint64, reason string) (ReadingLeftOut, error
 	r, ok := s.Reading(seq)
 	switch {
 	case !ok:
-		return ReadingLeftOut{}, Refuse(noSuchReading, "there is no reading %d in this setup", seq)
+		return ReadingLeftOut{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
 	case !r.Stands():
 		return ReadingLeftOut{}, Refuse(struckAlready, "the reading is struck")
 	case r.LeftOut != nil:
 		return ReadingLeftOut{}, Refuse(leftOutAlready, "the reading is left out already")
 	case blank(reason):
-		return ReadingLeftOut{}, Refuse(reasonMissing, "write the reason beside the reading")
+		return ReadingLeftOut{}, Refuse(ReasonMissing, "write the reason beside the reading")
 	}
 	return ReadingLeftOut{Seq: seq, Reason: strings.TrimSpace(reason), By: s.Spec.Booker, AfterLift: s.Lift != nil}, nil
 }
@@ -163,8 +163,7 @@ func (s Setup) room() error {
 			used++
 		}
 	}
-	t := max(len(s.Spec.Targets), 1)
-	most := min(maxUsedRounds, maxUsed/t)
+	t, most := max(len(s.Spec.Targets), 1), s.Spec.MostUsed()
 	if s.Spec.KeyedAfterwards != nil || used < most {
 		return nil
 	}
@@ -174,10 +173,10 @@ func (s Setup) room() error {
 // Remark writes a remark beside the reading seq, or on the setup where seq is 0.
 func (s Setup) Remark(seq uint64, text string) (RemarkMade, error) {
 	if blank(text) {
-		return RemarkMade{}, Refuse(reasonMissing, "the remark is empty")
+		return RemarkMade{}, Refuse(ReasonMissing, "the remark is empty")
 	}
 	if _, ok := s.Reading(seq); seq != 0 && !ok {
-		return RemarkMade{}, Refuse(noSuchReading, "there is no reading %d in this setup", seq)
+		return RemarkMade{}, Refuse(NoSuchReading, "there is no reading %d in this setup", seq)
 	}
 	return RemarkMade{Seq: seq, Text: strings.TrimSpace(text), By: s.Spec.Booker}, nil
 }

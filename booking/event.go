@@ -1,9 +1,12 @@
 package booking
 
 import (
+	"errors"
+	"fmt"
 	"time"
 
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/faces"
 )
 
 // A Kind is the wire number of an event. Numbers are written out and never
@@ -53,6 +56,15 @@ type Entry struct {
 	Event Event
 }
 
+// errImpossible is what an event is that the events before it do not allow: a damaged
+// book, or a bug.
+var errImpossible = errors.New("the book holds an event that cannot have happened")
+
+// Impossible says why the event cannot have happened after those before it.
+func (e Entry) Impossible(why string) error {
+	return fmt.Errorf("event %d (kind %d): %w: %s", e.Seq, e.Event.kind(), errImpossible, why)
+}
+
 // BookOpened begins a book.
 type BookOpened struct {
 	Program string `json:"program"` // version of the program that made the book
@@ -86,12 +98,6 @@ type SetupAmended struct {
 	Reason    string   `json:"reason,omitempty"`  // may be missing only before the first reading
 	By        string   `json:"by"`
 	AfterLift bool     `json:"after_lift,omitempty"`
-}
-
-// A Rename is one name that was written wrongly, and what was meant.
-type Rename struct {
-	From string `json:"from"`
-	To   string `json:"to"`
 }
 
 // SetupStruck strikes a setup that was opened by mistake, whole. It keeps its
@@ -249,3 +255,14 @@ type Finding struct {
 	Severity Severity `json:"severity"`
 	Text     string   `json:"text"` // one sentence for the booker
 }
+
+// HalfAsked asks for one half of a round again as a check, without striking the
+// first: its pointings are called once more, each with this Repeat.
+type HalfAsked struct {
+	Round  int        `json:"round"`
+	Face   faces.Face `json:"face"`
+	Repeat int        `json:"repeat"` // 1: the second time
+	By     string     `json:"by"`
+}
+
+func (HalfAsked) kind() Kind { return kindHalfAsked }

@@ -59,27 +59,6 @@ func (FiguresSet) kind() Kind   { return kindFiguresSet }
 func (CentreNoted) kind() Kind  { return kindCentreNoted }
 func (LevelsLoaded) kind() Kind { return kindLevelsLoaded }
 
-// setFigures lays settings over those there are.
-func setFigures(there, more []FigureValue) []FigureValue {
-	out := slices.Clone(there)
-	for _, m := range more {
-		out = slices.DeleteFunc(out, func(v FigureValue) bool { return v.Name == m.Name })
-		if m.Value != nil {
-			out = append(out, m)
-		}
-	}
-	return out
-}
-
-// noteCentre lays a centre over those there are.
-func noteCentre(there []CentreNoted, c CentreNoted) []CentreNoted {
-	out := slices.DeleteFunc(slices.Clone(there), func(x CentreNoted) bool { return x.Setup == c.Setup && x.Target == c.Target })
-	if c.Distance != 0 {
-		out = append(out, c)
-	}
-	return out
-}
-
 // Words says what was set.
 func (f FiguresSet) Words() string {
 	var parts []string

@@ -53,12 +53,10 @@ type HeightOfInstrument struct {
 func (h HeightOfInstrument) Height() (lengths.Length, bool) { return h.Mean, h.Before != nil }
 
 func (s Setup) heights() HeightOfInstrument {
-	h := HeightOfInstrument{After: s.standing(Slot{Quantity: InstrumentHeight, Closing: true})}
+	h := HeightOfInstrument{After: s.Counted(Slot{Quantity: InstrumentHeight, Closing: true})}
 	h.Mean, h.Before = s.lengths(Slot{Quantity: InstrumentHeight})
 	return h
 }
-
-func (s *Setup) standing(slot Slot) *Reading { return s.counting(slot) }
 
 // workVerticals works every target that has a vertical reading or a distance.
 func (s Setup) workVerticals() []VerticalWork {
@@ -67,8 +65,8 @@ func (s Setup) workVerticals() []VerticalWork {
 	for _, t := range s.Spec.Sighted() {
 		w := VerticalWork{
 			Target: t,
-			FL:     s.standing(Slot{Quantity: Vertical, Face: faces.FL, Target: t}),
-			FR:     s.standing(Slot{Quantity: Vertical, Face: faces.FR, Target: t}),
+			FL:     s.Counted(Slot{Quantity: Vertical, Face: faces.FL, Target: t}),
+			FR:     s.Counted(Slot{Quantity: Vertical, Face: faces.FR, Target: t}),
 		}
 		w.SlopeMean, w.Slope = s.lengths(Slot{Quantity: Slope, Target: t})
 		w.TargetMean, w.TargetHeight = s.lengths(Slot{Quantity: TargetHeight, Target: t})
@@ -107,9 +105,9 @@ func outsideRounds(readings []Reading) []Reading {
 // standard deviation of one, s² = Σ(a − mean)²/(n − 1).
 func (s Setup) workPairs(w *VerticalWork) {
 	var altitude, index reduce.Angle
-	for n := 0; n <= MaxRepeats && (n == 0 || s.repeated); n++ {
+	for n := 0; n <= MaxRepeats && (n == 0 || s.Repeated); n++ {
 		slot := Slot{Quantity: Vertical, Face: faces.FL, Target: w.Target, Repeat: n}
-		p := VerticalPair{FL: s.standing(slot), FR: s.standing(slot.Pair())}
+		p := VerticalPair{FL: s.Counted(slot), FR: s.Counted(slot.Pair())}
 		if p.FL == nil || p.FR == nil {
 			continue
 		}

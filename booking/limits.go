@@ -9,48 +9,6 @@ import (
 	"example.org/readback/reduce/precision"
 )
 
-// A Limit is the largest allowed value of a check and where it came from.
-type Limit struct {
-	Value reduce.Angle `json:"value"`
-	From  string       `json:"from"`
-}
-
-// Limits are the limits of a setup as its crew opened it. They are part of the
-// SetupOpened event, so a replay never judges old readings by other limits.
-type Limits struct {
-	Rounds       Limit `json:"rounds"`        // spread of one reduced direction over the rounds
-	ROMisclosure Limit `json:"ro_misclosure"` // closing − opening of the RO within a half
-	TwoC         Limit `json:"two_c"`         // spread of 2c over the setup
-	Index        Limit `json:"index"`         // spread of the index error over the setup
-	Figure       Limit `json:"figure"`        // per angle; the limit of a figure is Value × √n
-}
-
-// CommonPractice is the source printed beside a default limit.
-const CommonPractice = "common practice"
-
-// SetByCrew is the source printed beside a limit that the crew changed.
-const SetByCrew = "set by the crew"
-
-// DefaultLimits returns the limits common practice gives an instrument of this
-// least count:
-//
-//	rounds agree          10″ at a 5″ least count, else 2 × least count, never under 5″
-//	RO misclosure         2 × least count, never under 5″
-//	spread of 2c          4 × least count, never under 10″
-//	spread of index error half of that: it is half of FL + FR − 360°
-//	figure                2 × least count × √n
-func DefaultLimits(leastCount reduce.Angle) Limits {
-	const s = reduce.Arcsecond
-	at := func(a reduce.Angle) Limit { return Limit{Value: a, From: CommonPractice} }
-	return Limits{
-		Rounds:       at(max(2*leastCount, 5*s)),
-		ROMisclosure: at(max(2*leastCount, 5*s)),
-		TwoC:         at(max(4*leastCount, 10*s)),
-		Index:        at(max(2*leastCount, 5*s)),
-		Figure:       at(2 * leastCount),
-	}
-}
-
 // checkRisk is the risk of one check of a station at which a sound one is held:
 // rounds, RO, 2c and index error share one in a hundred.
 const checkRisk = 0.0025
@@ -116,11 +74,11 @@ func (s Setup) scaleOf(used []RoundWork) Scale {
 
 // Upright returns the scale of altitudes on both faces, and so of index errors: the
 // stated one of altitudes, else that of directions, which are judged alike.
-func (s Setup) Upright(directions Scale) Scale {
-	if i := s.Spec.Instrument; i.SigmaUpright > 0 {
+func (c Scale) Upright(i Instrument) Scale {
+	if i.SigmaUpright > 0 {
 		return Scale{S: stated(i.SigmaUpright, i.LeastCount)}
 	}
-	return directions
+	return c
 }
 
 // worst is the scale of the largest standard deviation that is believed.
@@ -171,16 +129,6 @@ func used(rounds []RoundWork) []RoundWork {
 	}
 	return kept
 }
-
-// Rule is the number of the rule by which a verdict is said today. A setup that was
-// lifted keeps the rule of its verdict: 0, limits as they were opened with; 1,
-// limits of practice give way to what the instrument makes likely, and a reading
-// that is suspect holds the tripod.
-const Rule = 1
-
-// AsSaid tells that the setup was lifted by another rule than today's: its verdict
-// stands as it was said.
-func (s Setup) AsSaid() bool { return s.Lift != nil && s.Lift.Rule != Rule }
 
 // LimitsNow returns what the readings are held against. A limit that was stated,
 // by a contract or the crew, is taken as it is. One of common practice gives way
@@ -253,7 +201,7 @@ func (s Setup) limitsOf(used []RoundWork, scale Scale) Limits {
 		}
 		scale := scale
 		if x.limit == &l.Index {
-			scale = s.Upright(scale)
+			scale = scale.Upright(s.Spec.Instrument)
 		}
 		seconds := x.likely(scale)
 		if scale.Dof > 0 {

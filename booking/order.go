@@ -2,6 +2,7 @@ package booking
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -105,7 +106,7 @@ func (s Spec) faceSlots(round int, face faces.Face) []Slot {
 			slots = append(slots, Slot{Quantity: Accumulated, Round: round, Face: face, Target: t})
 		}
 	}
-	for _, t := range s.closers() {
+	for _, t := range s.Closers() {
 		slots = append(slots, Slot{Quantity: Horizontal, Round: round, Face: face, Target: t, Closing: true})
 	}
 	return slots
@@ -136,9 +137,9 @@ func (s Spec) SweepOf(k Slot) []Slot {
 	return sweeps[0]
 }
 
-// closers returns what the readings of one face close on, clockwise: the RO and the
+// Closers returns what the readings of one face close on, clockwise: the RO and the
 // further reference objects; nothing where they are not closed.
-func (s Spec) closers() []string {
+func (s Spec) Closers() []string {
 	if !s.CloseHalves {
 		return nil
 	}
@@ -165,19 +166,13 @@ func (s Spec) Closes(k Slot) bool {
 	return k.Closing == (k.Face == faces.FL || s.Order == ByTarget)
 }
 
-// follows tells whether the readings of a round that stand were booked one after
-// the other in the order of the spec.
-func (s Spec) follows(round int, readings []Reading) bool {
-	slots, last := s.RoundSlots(round), -1
-	for _, r := range readings {
-		if !r.Slot.Quantity.OfRound() || r.Slot.Round != round || !r.Stands() {
-			continue
-		}
-		at := slices.Index(slots, r.Slot)
-		if at < last {
-			return false
-		}
-		last = at
+// TurnedApart is how many times further the mean of n repetitions and the single angle
+// lie apart than two sights of the RO, in standard deviations: √(1 + 1/n), for the
+// variance of an angle is that of two sights, and that of the mean the n-th part of it.
+// 1 in the other orders.
+func (s Spec) TurnedApart() float64 {
+	if s.Order != ByRepetition {
+		return 1
 	}
-	return true
+	return math.Sqrt(1 + 1/float64(max(s.Repetitions, 1)))
 }

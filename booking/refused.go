@@ -12,18 +12,18 @@ type Reason string
 // The reasons.
 const (
 	TripodLifted   Reason = "lifted"          // nothing is booked after the lift
-	noSuchPlace    Reason = "no such place"   // the slot is not of this setup
+	NoSuchPlace    Reason = "no such place"   // the slot is not of this setup
 	placeTaken     Reason = "booked"          // a reading stands there
-	noSuchReading  Reason = "no such reading" // not of this setup
+	NoSuchReading  Reason = "no such reading" // not of this setup
 	struckAlready  Reason = "struck"
 	noSuchRound    Reason = "no such round" // not begun, or nothing in it stands
 	roundIsVoid    Reason = "void"
 	leftOutAlready Reason = "left out"
 	notLeftOut     Reason = "not left out"
-	reasonMissing  Reason = "reason missing" // the booker must write one
+	ReasonMissing  Reason = "reason missing" // the booker must write one
 	StationOnHold  Reason = "on hold"        // lifting needs a written reason
 	setupIsVoid    Reason = "setup struck"   // the setup was struck whole
-	readingsDeny   Reason = "readings deny"  // readings that stand say otherwise
+	ReadingsDeny   Reason = "readings deny"  // readings that stand say otherwise
 	nothingToAmend Reason = "nothing to amend"
 	setupIsFull    Reason = "setup full" // as many rounds are used as are judged while the observer waits
 )
@@ -47,3 +47,15 @@ func (r *Refused) Is(target error) bool { return target == ErrRefused }
 func Refuse(reason Reason, format string, args ...any) error {
 	return &Refused{Reason: reason, Text: fmt.Sprintf(format, args...)}
 }
+
+// A specError holds every fault of a Spec that cannot be opened.
+type specError struct{ Faults []FieldFault }
+
+// errSpec is what every specError is.
+var errSpec = errors.New("the setup cannot be opened")
+
+// Error says the first fault; the form shows them all.
+func (e *specError) Error() string { return errSpec.Error() + ": " + e.Faults[0].Text }
+
+// Is tells that it is errSpec.
+func (e *specError) Is(target error) bool { return target == errSpec }

@@ -1,8 +1,6 @@
 package booking
 
 import (
-	"math"
-
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -33,17 +31,6 @@ func (s Setup) ExpectedSum(slot Slot) (reduce.Direction, bool) {
 	}
 	angle := single.Direction().From(initial.Direction())
 	return initial.Direction().Add(angle * reduce.Angle(s.Spec.Repetitions)), true
-}
-
-// TurnedApart is how many times further the mean of n repetitions and the single angle
-// lie apart than two sights of the RO, in standard deviations: √(1 + 1/n), for the
-// variance of an angle is that of two sights, and that of the mean the n-th part of it.
-// 1 in the other orders.
-func (s Spec) TurnedApart() float64 {
-	if s.Order != ByRepetition {
-		return 1
-	}
-	return math.Sqrt(1 + 1/float64(max(s.Repetitions, 1)))
 }
 
 // repeatedAngle works an angle turned n times. The mean is
@@ -81,7 +68,7 @@ func (w *RoundWork) repeat(of counted, s Setup) {
 		}{{faces.FL, ro.Left, ro.FL, p.FL, &p.SumFL, &p.Left}, {faces.FR, ro.Right, ro.FR, p.FR, &p.SumFR, &p.Right}} {
 			slot := Slot{Quantity: Accumulated, Round: w.Number, Face: f.face, Target: p.Target}
 			var final reduce.Direction
-			if *f.sum, final = of.sight(slot, &last, s.repeated); *f.sum == nil || f.ro == nil || f.single == nil {
+			if *f.sum, final = of.sight(slot, &last, s.Repeated); *f.sum == nil || f.ro == nil || f.single == nil {
 				continue
 			}
 			a := repeatedAngle(f.initial, *f.direction, final, s.Spec.Repetitions)
@@ -94,17 +81,4 @@ func (w *RoundWork) repeat(of counted, s Setup) {
 			p.Mean = faces.PairMean(p.Left, p.Right)
 		}
 	}
-}
-
-// oneAngle takes the order by halves for a spec carried on to more than one target; by
-// repetition no half is closed.
-func (s Spec) oneAngle() Spec {
-	switch {
-	case s.Order != ByRepetition:
-	case len(s.Targets) > 1:
-		s.Order, s.Repetitions = ByHalves, 0
-	default:
-		s.CloseHalves, s.MoreROs = false, nil
-	}
-	return s
 }

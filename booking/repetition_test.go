@@ -19,10 +19,11 @@ func dms(d, m int, s float64) int64 {
 // returns the setup; a negative figure is not booked.
 func repeated(t *testing.T, n int, rounds ...[6]int64) booking.Setup {
 	t.Helper()
-	spec := wiredSpec()
-	spec.RO, spec.Targets, spec.MoreROs, spec.HeightsOnly, spec.NoVertical, spec.NoDistance = "Spire", []string{"Alder"}, nil, nil, nil, nil
+	spec := booking.FirstSpec()
+	spec.Station, spec.RO, spec.Targets, spec.Observer, spec.Booker = "Weir", "Spire", []string{"Alder"}, "Ines Holm", "Tam Okoro"
+	spec.Distances, spec.KeyedAfterwards = true, &booking.KeyedAfterwards{By: "Ada Brandt", File: "weir.csv"}
 	spec.CloseHalves, spec.Order, spec.Repetitions, spec.Rounds = false, booking.ByRepetition, n, 2
-	spec.Instrument.LeastCount, spec.Instrument.Unit = reduce.Arcsecond, reduce.DMS
+	spec.Instrument.LeastCount, spec.Instrument.Sigma = reduce.Arcsecond, 2*reduce.Arcsecond
 	if faults := spec.Validate(); len(faults) > 0 {
 		t.Fatal(faults)
 	}

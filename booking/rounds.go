@@ -68,7 +68,7 @@ func (s Setup) workRound(r Round, of counted) RoundWork {
 	var left, right int
 	for _, slot := range s.Spec.HalfSlots(r.Number, faces.FL) {
 		if slot.Quantity == Horizontal {
-			w.Pairs = append(w.Pairs, of.workPair(slot, &left, &right, s.repeated))
+			w.Pairs = append(w.Pairs, of.workPair(slot, &left, &right, s.Repeated))
 		}
 	}
 	w.repeat(of, s)
@@ -76,9 +76,9 @@ func (s Setup) workRound(r Round, of counted) RoundWork {
 		w.Complete = w.Complete && p.HasPair
 	}
 	w.reduceToRO(s.Spec)
-	for _, name := range s.Spec.closers() {
+	for _, name := range s.Spec.Closers() {
 		for _, face := range [2]faces.Face{faces.FL, faces.FR} {
-			if m, ok := of.misclosure(r.Number, face, name, s.repeated); ok {
+			if m, ok := of.misclosure(r.Number, face, name, s.Repeated); ok {
 				w.Closings = append(w.Closings, Closing{name, face, m})
 			}
 		}

@@ -20,7 +20,7 @@ type Setup struct {
 	Rounds   []Round // Rounds[i].Number == i+1
 	Added    []RoundAdded
 	Halves   []HalfRepeat // halves asked for again
-	asked    int          // rounds asked for in all, those called of themselves counted
+	Asked    int          // rounds asked for in all, those called of themselves counted
 	Remarks  []Remark
 	Amended  []Amendment
 	Airs     []WeatherNote // the weather, as it was noted
@@ -28,7 +28,7 @@ type Setup struct {
 	Packed   []PackList
 	Void     *SetupVoid // nil: the setup stands
 	Lift     *Lift      // nil until the tripod is lifted
-	repeated bool       // something was measured again
+	Repeated bool       // something was measured again
 	LastSeq  uint64     // number of the last event of the setup
 }
 
@@ -140,14 +140,14 @@ func (s Setup) Counting(slot Slot) (Reading, bool) {
 
 // At returns the standing reading of a slot.
 func (s Setup) At(slot Slot) (Reading, bool) {
-	if r := s.at(slot); r != nil {
+	if r := s.standing(slot); r != nil {
 		return *r, true
 	}
 	return Reading{}, false
 }
 
-// at is At without a copy: a setup is worked at every reading.
-func (s *Setup) at(slot Slot) *Reading {
+// standing is At without a copy: a setup is worked at every reading.
+func (s *Setup) standing(slot Slot) *Reading {
 	for i := len(s.Readings) - 1; i >= 0; i-- {
 		if r := &s.Readings[i]; r.Slot.Round == slot.Round && r.Struck == nil && r.Slot == slot {
 			return r
@@ -156,9 +156,9 @@ func (s *Setup) at(slot Slot) *Reading {
 	return nil
 }
 
-// counting is Counting without a copy, nil where there is none.
-func (s *Setup) counting(slot Slot) *Reading {
-	if r := s.at(slot); r != nil && r.LeftOut == nil {
+// Counted is Counting without a copy, nil where there is none.
+func (s *Setup) Counted(slot Slot) *Reading {
+	if r := s.standing(slot); r != nil && r.LeftOut == nil {
 		return r
 	}
 	return nil
@@ -205,4 +205,93 @@ func (s Setup) clone() Setup {
 	s.Amended = slices.Clone(s.Amended)
 	s.Airs, s.Files, s.Packed = slices.Clone(s.Airs), slices.Clone(s.Files), slices.Clone(s.Packed)
 	return s
+}
+
+// Rule is the number of the rule by which a verdict is said today. A setup that was
+// lifted keeps the rule of its verdict: 0, limits as they were opened with; 1,
+// limits of practice give way to what the instrument makes likely, and a reading
+// that is suspect holds the tripod.
+const Rule = 1
+
+// AsSaid tells that the setup was lifted by another rule than today's: its verdict
+// stands as it was said.
+func (s Setup) AsSaid() bool { return s.Lift != nil && s.Lift.Rule != Rule }
+
+// NextOpen returns the first slot that is neither booked nor passed over; when
+// there is none, the first that was passed over for now (back is true).
+func (s Setup) NextOpen(slots []Slot) (slot Slot, back, ok bool) {
+	for _, k := range slots {
+		if passed, _ := s.passed(k); passed {
+			continue
+		}
+		if _, booked := s.At(k); !booked {
+			return k, false, true
+		}
+	}
+	for _, k := range slots {
+		if _, blocked := s.passed(k); blocked {
+			continue
+		}
+		if _, booked := s.At(k); !booked {
+			return k, true, true
+		}
+	}
+	return Slot{}, false, false
+}
+
+// passed tells whether a slot was passed over, and whether it is blocked. Target by
+// target, what is hidden on one face is not sighted on the other either.
+func (s Setup) passed(k Slot) (over, blocked bool) {
+	if len(s.Skips) == 0 {
+		return false, false
+	}
+	times, blocked := s.Skipped(k)
+	if s.Spec.Order == ByTarget && k.Quantity == Horizontal {
+		if _, booked := s.At(k.Pair()); !booked {
+			more, hidden := s.Skipped(k.Pair())
+			times, blocked = times+more, blocked || hidden
+		}
+	}
+	if k.Quantity == Accumulated { // without its single sight an angle is not repeated
+		k.Quantity = Horizontal
+		if _, booked := s.At(k); !booked {
+			more, hidden := s.Skipped(k)
+			times, blocked = times+more, blocked || hidden
+		}
+	}
+	return times > 0, blocked
+}
+
+// LatestRound returns the last round that is not void, or nil.
+func (s Setup) LatestRound() *Round {
+	for i := len(s.Rounds) - 1; i >= 0; i-- {
+		if s.Rounds[i].Void == nil {
+			return &s.Rounds[i]
+		}
+	}
+	return nil
+}
+
+// AnyIn tells whether a standing horizontal reading of the round is booked.
+func (s Setup) AnyIn(round int) bool {
+	return slices.ContainsFunc(s.Readings, func(r Reading) bool {
+		return r.Stands() && r.Slot.Quantity == Horizontal && r.Slot.Round == round
+	})
+}
+
+// NextSetting returns the circle setting of the round that would be begun next.
+func (s Setup) NextSetting() int {
+	setting := 1
+	for _, r := range s.Rounds {
+		if r.Void == nil {
+			setting++
+		}
+	}
+	return setting
+}
+
+// Called keeps the pointings of a sweep that are called: those of the agreement,
+// without the targets that were added too late for the round.
+func (r Round) Called(sweep []Slot) []Slot {
+	return slices.DeleteFunc(sweep, func(k Slot) bool { return slices.Contains(r.Without, k.Target) })
 }

@@ -2,6 +2,7 @@ package booking
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/readback/reduce/faces"
 )
@@ -96,3 +97,70 @@ func (s Slot) Pair() Slot {
 	s.Face = s.Face.Other()
 	return s
 }
+
+// MaxRepeats is how often a measurement can be made again as a check.
+const MaxRepeats = 9
+
+// maxRounds bounds the rounds of a setup, so that a damaged number cannot ask
+// for a million of them.
+const maxRounds = 99
+
+// Has tells whether the slot is a place on the page of the setup.
+func (s *Spec) Has(k Slot) bool {
+	if k.Repeat < 0 || k.Repeat > MaxRepeats || k.Repeat > 0 && k.Quantity == InstrumentHeight && k.Closing {
+		return false
+	}
+	named := k.Target == s.RO || slices.Contains(s.Targets, k.Target) ||
+		!k.Quantity.OfRound() && slices.Contains(s.HeightsOnly, k.Target)
+	faced := k.Face == faces.FL || k.Face == faces.FR
+	switch k.Quantity {
+	case Horizontal:
+		return named && faced && k.Round >= 1 && k.Round <= maxRounds && (!k.Closing || s.closesOn(k.Target))
+	case Accumulated:
+		return named && faced && s.Order == ByRepetition && k.Target != s.RO && k.Round >= 1 && k.Round <= maxRounds && !k.Closing
+	case Vertical:
+		return named && faced && k.Round == 0 && !k.Closing
+	case Slope, TargetHeight:
+		return named && k.Face == faces.NoFace && k.Round == 0 && !k.Closing
+	case InstrumentHeight:
+		return k.Target == "" && k.Face == faces.NoFace && k.Round == 0
+	}
+	return false
+}
+
+// VerticalSlots returns the vertical circle readings in observed order.
+func (s Spec) VerticalSlots(face faces.Face) []Slot {
+	var slots []Slot
+	if !s.Verticals {
+		return nil
+	}
+	for _, t := range s.Sighted() {
+		if !slices.Contains(s.NoVertical, t) {
+			slots = append(slots, Slot{Quantity: Vertical, Face: face, Target: t})
+		}
+	}
+	if face == faces.FR {
+		slices.Reverse(slots)
+	}
+	return slots
+}
+
+// DistanceSlots returns the instrument height, which is called here only where
+// it was not measured before the first sight, and the distances and target
+// heights, in the order read.
+func (s Spec) DistanceSlots() []Slot {
+	if !s.Distances {
+		return nil
+	}
+	slots := []Slot{{Quantity: InstrumentHeight}}
+	for _, t := range s.Sighted() {
+		if !slices.Contains(s.NoDistance, t) {
+			slots = append(slots, Slot{Quantity: Slope, Target: t}, Slot{Quantity: TargetHeight, Target: t})
+		}
+	}
+	return slots
+}
+
+// LeastRounds is the least number of complete rounds that agree before the
+// tripod may be lifted (common practice).
+const LeastRounds = 2

@@ -102,6 +102,10 @@ const (
 	maxUsedRounds = MaxRounds + 6
 )
 
+// MostUsed is the largest number of rounds that are used of a setup booked at the
+// instrument.
+func (s Spec) MostUsed() int { return min(maxUsedRounds, maxUsed/max(len(s.Targets), 1)) }
+
 // MaxRefraction is what a refraction coefficient k stays under, without its sign:
 // |k| > 1 is seen over hot ground, 5 is no longer air.
 const MaxRefraction = 5
@@ -160,4 +164,17 @@ func (s Spec) CircleStart(setting int) (from, to reduce.Angle, ok bool) {
 		return 0, 0, false
 	}
 	return from, from + width, true
+}
+
+// OneAngle takes the order by halves for a spec carried on to more than one target; by
+// repetition no half is closed.
+func (s Spec) OneAngle() Spec {
+	switch {
+	case s.Order != ByRepetition:
+	case len(s.Targets) > 1:
+		s.Order, s.Repetitions = ByHalves, 0
+	default:
+		s.CloseHalves, s.MoreROs = false, nil
+	}
+	return s
 }

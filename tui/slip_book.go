@@ -13,7 +13,7 @@ var done = []choice[bool]{{"not yet", false}, {"done", true}}
 
 // packSlip is the list of the pack-up.
 func packSlip(s booking.Setup) slip {
-	list := s.PackUp()
+	list := booking.PackUp(s.Spec)
 	f := form{}
 	for _, line := range list {
 		f.Fields = append(f.Fields, answers(line.Word, done, false))

@@ -15,12 +15,12 @@ import (
 func TestUpright_SigmaOfVerticals(t *testing.T) {
 	spec := testSpec()
 	directions := booking.Scale{S: 3}
-	if got := newBench(t, spec).s.Upright(directions); got != directions {
+	if got := directions.Upright(newBench(t, spec).s.Spec.Instrument); got != directions {
 		t.Errorf("not stated: %+v", got)
 	}
 	spec.Instrument.SigmaUpright = 10 * reduce.Arcsecond
 	s := newBench(t, spec).s
-	if got := s.Upright(directions); math.Abs(got.S-math.Sqrt(100+25./24)) > 1e-12 {
+	if got := directions.Upright(s.Spec.Instrument); math.Abs(got.S-math.Sqrt(100+25./24)) > 1e-12 {
 		t.Errorf("stated: %+v", got)
 	}
 }

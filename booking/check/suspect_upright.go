@@ -63,7 +63,7 @@ func oddIndex(s booking.Setup, pairs []booking.VerticalWork, c booking.Compariso
 		a.Alike, b.Alike, a.Weight, b.Weight = true, true, 0.5, 0.5
 		return []Suspect{a, b}
 	}
-	if odd, off := furthest(pairs); beyond(off, s.Upright(c.Scale), pairs, odd) {
+	if odd, off := furthest(pairs); beyond(off, c.Scale.Upright(s.Spec.Instrument), pairs, odd) {
 		return []Suspect{upright(s, pairs[odd], restIndex(pairs, odd), pairs)}
 	}
 	return nil

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
 )
@@ -45,32 +44,13 @@ func (m DistanceMaking) wave() Carrier {
 	return DefaultCarrier()
 }
 
-// ppm is the correction for an air, millionths; nil is none.
-func (m DistanceMaking) ppm(air *slope.Air) float64 {
+// PPM is the correction for an air, millionths; nil is none.
+func (m DistanceMaking) PPM(air *slope.Air) float64 {
 	if air == nil {
 		return 0
 	}
 	c := m.wave()
 	return air.AtmospherePPM(c.Micrometres, c.Refractivity, m.PPMSet)
-}
-
-// MadeRight reduces a displayed slope distance, metres, seen under an altitude, as
-// agreed in the setup: one line a correction. Where nothing is agreed only the
-// slope is taken off. before is the number of the reading's event, for the air that
-// was noted: 0 is a reading that is not booked yet.
-func (s Setup) MadeRight(displayed float64, altitude reduce.Angle, before uint64) slope.Work {
-	rule := slope.Rule{Refraction: s.Spec.Refraction}
-	if m := s.Spec.Making; m != nil {
-		air := m.Air
-		if note := s.airNoted(before); note != nil {
-			air = note.air()
-		}
-		rule.PPM, rule.Prism, rule.Scale = m.ppm(air), m.Prism.Metres(), m.Scale
-		if m.SeaLevel != nil {
-			rule.SeaLevel, rule.Height = true, m.SeaLevel.Metres()
-		}
-	}
-	return rule.Correct(displayed, altitude)
 }
 
 // Faults returns what cannot be, by field.
@@ -212,21 +192,13 @@ func numbersOf(text string, counts []int) ([]float64, bool) {
 	return nil, false
 }
 
-// lines sets the settings beside others, for what an amendment says.
-func (t MakingTexts) lines(u MakingTexts) []line {
-	return []line{
-		{"air (°C, hPa, %)", t.Air, u.Air}, {"wave (µm) and refractivity", t.Carrier, u.Carrier}, {"ppm set on the instrument", t.PPMSet, u.PPMSet},
-		{"prism constant, mm", t.Prism, u.Prism}, {"height for sea level, m", t.SeaLevel, u.SeaLevel}, {"scale factor", t.Scale, u.Scale},
-	}
-}
-
-// sentence says by what distances are made right.
-func (m *DistanceMaking) sentence() string {
+// Sentence says by what distances are made right.
+func (m *DistanceMaking) Sentence() string {
 	t := m.Texts()
 	parts := []string{}
 	c := m.wave()
 	if m.Air != nil {
-		parts = append(parts, fmt.Sprintf("air %g °C, %g hPa, %g %% (%+.1f ppm; N %.1f at %g µm, %g ppm set)", m.Air.Celsius, m.Air.Pressure, m.Air.Humidity, m.ppm(m.Air), c.Refractivity, c.Micrometres, m.PPMSet))
+		parts = append(parts, fmt.Sprintf("air %g °C, %g hPa, %g %% (%+.1f ppm; N %.1f at %g µm, %g ppm set)", m.Air.Celsius, m.Air.Pressure, m.Air.Humidity, m.PPM(m.Air), c.Refractivity, c.Micrometres, m.PPMSet))
 	}
 	if m.AirNoted {
 		parts = append(parts, fmt.Sprintf("the air that was noted (N %.1f at %g µm, %g ppm set)", c.Refractivity, c.Micrometres, m.PPMSet))
@@ -238,3 +210,7 @@ func (m *DistanceMaking) sentence() string {
 	}
 	return "Distances made right by: " + strings.Join(parts, "; ") + "."
 }
+
+// airNoted is what is keyed for the air where distances take that of the weather
+// notes.
+const airNoted = "noted"

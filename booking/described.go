@@ -24,31 +24,3 @@ func (d BookDescribed) Words() string {
 
 // kind returns kindBookDescribed.
 func (BookDescribed) kind() Kind { return kindBookDescribed }
-
-// describe returns the book after what is said of it.
-func (b Book) describe(d BookDescribed) Book {
-	for _, f := range []struct {
-		to *string
-		is string
-	}{{&b.Job, d.Job}, {&b.Client, d.Client}, {&b.Place, d.Place}} {
-		if f.is != "" {
-			*f.to = f.is
-		}
-	}
-	return b
-}
-
-// Describe returns what of d is not said of the book yet; ok is false where
-// nothing is new.
-func (b Book) Describe(d BookDescribed) (news BookDescribed, ok bool) {
-	news.By = d.By
-	for _, f := range []struct {
-		to      *string
-		is, was string
-	}{{&news.Job, d.Job, b.Job}, {&news.Client, d.Client, b.Client}, {&news.Place, d.Place, b.Place}} {
-		if f.is != "" && f.is != f.was {
-			*f.to, ok = f.is, true
-		}
-	}
-	return news, ok
-}
