@@ -6,7 +6,10 @@ import (
 	"testing"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
+	"example.org/readback/booking/spec/field"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -23,23 +26,23 @@ func TestAir_OfTheWeatherNotes(t *testing.T) {
 	if err := p.do("open", "targets=Alder,Mast distances"); err != nil {
 		t.Fatal(err)
 	}
-	spec := p.s.Spec
-	var faults []booking.FieldFault
-	if spec.Making, faults = (booking.MakingTexts{Air: "Noted"}).Parse(); len(faults) > 0 || spec.Making.Texts().Air != "noted" {
-		t.Fatal(faults, spec.Making)
+	agreed := p.s.Spec
+	var faults []field.Fault
+	if agreed.Making, faults = (spec.MakingTexts{Air: "Noted"}).Parse(); len(faults) > 0 || agreed.Making.Texts().Air != "noted" {
+		t.Fatal(faults, agreed.Making)
 	}
-	a, err := p.s.Amend(spec, nil, "the air counts")
+	a, err := p.s.Amend(agreed, nil, "the air counts")
 	if err != nil {
 		t.Fatal(err)
 	}
 	p.store(a)
-	put := func(slot booking.Slot, text string, value int64) {
-		p.store(booking.ReadingBooked{Slot: slot, Text: text, Value: value, By: "Tam Okoro"})
+	put := func(slot spec.Slot, text string, value int64) {
+		p.store(event.ReadingBooked{Slot: slot, Text: text, Value: value, By: "Tam Okoro"})
 	}
 	level := func(target string) {
-		put(booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: target}, "90 00 00", int64(90*reduce.Degree))
-		put(booking.Slot{Quantity: booking.Vertical, Face: faces.FR, Target: target}, "270 00 00", int64(270*reduce.Degree))
-		put(booking.Slot{Quantity: booking.Slope, Target: target}, "1000", int64(1000*lengths.Metre))
+		put(spec.Slot{Quantity: spec.Vertical, Face: faces.FL, Target: target}, "90 00 00", int64(90*reduce.Degree))
+		put(spec.Slot{Quantity: spec.Vertical, Face: faces.FR, Target: target}, "270 00 00", int64(270*reduce.Degree))
+		put(spec.Slot{Quantity: spec.Slope, Target: target}, "1000", int64(1000*lengths.Metre))
 	}
 	weather := func(text string, celsius, hectopascal *float64) {
 		w, err := p.s.Weather(text, celsius, hectopascal)
@@ -51,7 +54,7 @@ func TestAir_OfTheWeatherNotes(t *testing.T) {
 	clock := func(at time.Time) string { return at.Format("15:04") }
 	says := func(want ...string) {
 		t.Helper()
-		got := p.s.Reduce().MadeSentences(p.s.Spec.Making, clock)[1:]
+		got := reduction.Of(p.s).MadeSentences(p.s.Spec.Making, clock)[1:]
 		if len(got) != len(want) {
 			t.Fatalf("said %q, want %q", got, want)
 		}
@@ -64,7 +67,7 @@ func TestAir_OfTheWeatherNotes(t *testing.T) {
 	wants := func(target string, celsius, hectopascal float64) {
 		t.Helper()
 		ppm := slope.Air{Celsius: 15, Pressure: 1013.25}.Refractivity(0.85) - slope.Air{Celsius: celsius, Pressure: hectopascal}.Refractivity(0.85)
-		for _, v := range p.s.Reduce().Verticals {
+		for _, v := range reduction.Of(p.s).Verticals {
 			if v.Target == target && math.Abs(v.Work.Atmosphere-ppm/1000) > 1e-9 {
 				t.Errorf("%s: air %+.6f m, want %+.6f", target, v.Work.Atmosphere, ppm/1000)
 			}
@@ -86,14 +89,14 @@ func TestAir_OfTheWeatherNotes(t *testing.T) {
 	wants("Mast", -4.5, 998)
 	weather("", new(40.0), new(1010.0))
 	wants("Mast", -4.5, 998)
-	if w := p.s.MadeRight(1000, 0, 0); w.Atmosphere < 0.02 { // what is keyed next: the hot air of the last note
+	if w := reduction.MadeRight(p.s, 1000, 0, 0); w.Atmosphere < 0.02 { // what is keyed next: the hot air of the last note
 		t.Errorf("%+.4f m for the next distance", w.Atmosphere)
 	}
 
 	keyed := p.s
-	keyed.Spec.Making = &booking.DistanceMaking{Air: &slope.Air{Celsius: 20, Pressure: 1000}}
-	for _, v := range keyed.Reduce().Verticals { // air that is keyed rules, whatever was noted
-		if want := 1000 * keyed.Spec.Making.Air.AtmospherePPM(0.85, booking.DefaultCarrier().Refractivity, 0) * 1e-6; v.Work.Atmosphere != want || v.Air != nil {
+	keyed.Spec.Making = &spec.DistanceMaking{Air: &slope.Air{Celsius: 20, Pressure: 1000}}
+	for _, v := range reduction.Of(keyed).Verticals { // air that is keyed rules, whatever was noted
+		if want := 1000 * keyed.Spec.Making.Air.AtmospherePPM(0.85, spec.DefaultCarrier().Refractivity, 0) * 1e-6; v.Work.Atmosphere != want || v.Air != nil {
 			t.Errorf("%s: %+.6f, want %+.6f", v.Target, v.Work.Atmosphere, want)
 		}
 	}

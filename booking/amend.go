@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
@@ -14,14 +16,14 @@ import (
 // which names in it stand for names of before. It returns a *specError for a
 // spec that no setup may have, and a Refused for one that the readings that
 // stand, or the lift, deny.
-func (s Setup) Amend(spec Spec, renamed []Rename, reason string) (SetupAmended, error) {
+func (s Setup) Amend(spec spec.Spec, renamed []spec.Rename, reason string) (event.SetupAmended, error) {
 	spec.KeyedAfterwards = s.Spec.KeyedAfterwards
 	reason = strings.TrimSpace(reason)
 	if s.Void != nil {
-		return SetupAmended{}, Refuse(setupIsVoid, "the setup was struck")
+		return event.SetupAmended{}, Refuse(setupIsVoid, "the setup was struck")
 	}
 	if faults := spec.ValidateInstead(s.Spec); len(faults) > 0 {
-		return SetupAmended{}, &specError{Faults: faults}
+		return event.SetupAmended{}, &specError{Faults: faults}
 	}
 	if reason == "" && len(s.Readings) > 0 && len(renamed) == 0 && s.Spec.OnlySays(spec) {
 		reason = "not said before"
@@ -29,22 +31,22 @@ func (s Setup) Amend(spec Spec, renamed []Rename, reason string) (SetupAmended, 
 	was := s.Spec.Rename(renamed)
 	switch {
 	case len(renamed) == 0 && reflect.DeepEqual(s.Spec, spec):
-		return SetupAmended{}, Refuse(nothingToAmend, "the setup is so already")
+		return event.SetupAmended{}, Refuse(nothingToAmend, "the setup is so already")
 	case len(s.Readings) > 0 && reason == "":
-		return SetupAmended{}, Refuse(ReasonMissing, "readings are booked: write the reason beside the change")
+		return event.SetupAmended{}, Refuse(ReasonMissing, "readings are booked: write the reason beside the change")
 	}
 	if why := s.liftDenies(was, spec); why != "" {
-		return SetupAmended{}, Refuse(TripodLifted, "%s", why)
+		return event.SetupAmended{}, Refuse(TripodLifted, "%s", why)
 	}
 	if why := s.readingsDeny(was, spec); why != "" {
-		return SetupAmended{}, Refuse(ReadingsDeny, "%s", why)
+		return event.SetupAmended{}, Refuse(ReadingsDeny, "%s", why)
 	}
-	return SetupAmended{Spec: spec, Renamed: renamed, Reason: reason, By: spec.Booker, AfterLift: s.Lift != nil}, nil
+	return event.SetupAmended{Spec: spec, Renamed: renamed, Reason: reason, By: spec.Booker, AfterLift: s.Lift != nil}, nil
 }
 
 // liftDenies says what of the change cannot be meant once the tripod was lifted:
 // what was to be observed.
-func (s Setup) liftDenies(was, is Spec) string {
+func (s Setup) liftDenies(was, is spec.Spec) string {
 	if s.Lift == nil {
 		return ""
 	}
@@ -58,7 +60,7 @@ func (s Setup) liftDenies(was, is Spec) string {
 }
 
 // ReadingsDeny says what of the change contradicts readings that stand.
-func (s Setup) readingsDeny(was, is Spec) string {
+func (s Setup) readingsDeny(was, is spec.Spec) string {
 	for _, r := range s.Readings {
 		if !r.Stands() {
 			continue
@@ -71,13 +73,13 @@ func (s Setup) readingsDeny(was, is Spec) string {
 			return fmt.Sprintf("%s is booked as %s, which is no multiple of this least count", r.Slot, r.Text)
 		case !angular && was.LengthUnit != is.LengthUnit:
 			return fmt.Sprintf("%s is booked as %s: the unit of length cannot change over readings that stand", r.Slot, r.Text)
-		case r.Slot.Quantity == Accumulated && was.Ordered() != is.Ordered():
+		case r.Slot.Quantity == spec.Accumulated && was.Ordered() != is.Ordered():
 			return fmt.Sprintf("%s is booked after %d repetitions", r.Slot, was.Repetitions)
-		case r.Slot.Quantity == Horizontal && was.RO != is.RO:
+		case r.Slot.Quantity == spec.Horizontal && was.RO != is.RO:
 			return fmt.Sprintf("round %d is booked from %s: another reference object needs a new setup", r.Slot.Round, was.RO)
-		case r.Slot.Quantity == Horizontal && !slices.Equal(was.Closers(), is.Closers()):
+		case r.Slot.Quantity == spec.Horizontal && !slices.Equal(was.Closers(), is.Closers()):
 			return fmt.Sprintf("round %d is begun: its halves close, or do not, as agreed", r.Slot.Round)
-		case r.Slot.Quantity == Horizontal && was.Order != is.Order && inOrder(was, r.Slot.Round, s.Readings) && !inOrder(is, r.Slot.Round, s.Readings):
+		case r.Slot.Quantity == spec.Horizontal && was.Order != is.Order && inOrder(was, r.Slot.Round, s.Readings) && !inOrder(is, r.Slot.Round, s.Readings):
 			return fmt.Sprintf("round %d is booked %s: it was not observed %s", r.Slot.Round, was.Order, is.Order)
 		}
 	}
@@ -87,7 +89,7 @@ func (s Setup) readingsDeny(was, is Spec) string {
 // foldAmended changes the agreement: names follow, the readings of dropped
 // targets are struck, and a target that was added is called from the next half
 // that can take it.
-func (s *Setup) foldAmended(e Entry, v SetupAmended) string {
+func (s *Setup) foldAmended(e event.Entry, v event.SetupAmended) string {
 	renamed := s.Spec.Rename(v.Renamed)
 	for i := range s.Readings {
 		s.Readings[i].Slot = s.Readings[i].Slot.Rename(v.Renamed)
@@ -128,7 +130,7 @@ func (s *Setup) foldAmended(e Entry, v SetupAmended) string {
 
 // StrikeWhole strikes a setup that was opened by mistake and holds no reading
 // that stands. Empty reason: opened by mistake.
-func (s Setup) StrikeWhole(reason string) (SetupStruck, error) {
+func (s Setup) StrikeWhole(reason string) (event.SetupStruck, error) {
 	standing := 0
 	for _, r := range s.Readings {
 		if r.Stands() {
@@ -137,16 +139,16 @@ func (s Setup) StrikeWhole(reason string) (SetupStruck, error) {
 	}
 	switch {
 	case s.Void != nil:
-		return SetupStruck{}, Refuse(setupIsVoid, "the setup was struck already")
+		return event.SetupStruck{}, Refuse(setupIsVoid, "the setup was struck already")
 	case s.Lift != nil:
-		return SetupStruck{}, Refuse(TripodLifted, "the tripod was lifted")
+		return event.SetupStruck{}, Refuse(TripodLifted, "the tripod was lifted")
 	case standing > 0:
-		return SetupStruck{}, Refuse(ReadingsDeny, "readings stand in it (%d): a setup is struck whole only while none does", standing)
+		return event.SetupStruck{}, Refuse(ReadingsDeny, "readings stand in it (%d): a setup is struck whole only while none does", standing)
 	}
 	if blank(reason) {
 		reason = "opened by mistake"
 	}
-	return SetupStruck{Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
+	return event.SetupStruck{Reason: strings.TrimSpace(reason), By: s.Spec.Booker}, nil
 }
 
 // Changes says in words what the amendment changed, a phrase each.
@@ -154,7 +156,7 @@ func (a Amendment) Changes() []string { return a.Was.Changes(a.Spec, a.Renamed) 
 
 // inOrder tells whether the readings of a round that stand were booked one after
 // the other in the order of the spec.
-func inOrder(s Spec, round int, readings []Reading) bool {
+func inOrder(s spec.Spec, round int, readings []Reading) bool {
 	slots, last := s.RoundSlots(round), -1
 	for _, r := range readings {
 		if !r.Slot.Quantity.OfRound() || r.Slot.Round != round || !r.Stands() {

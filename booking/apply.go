@@ -1,12 +1,13 @@
 package booking
 
 import (
+	"example.org/readback/booking/event"
 	"fmt"
 	"slices"
 )
 
 // Fold applies the events of one setup in order.
-func Fold(entries []Entry) (Setup, error) {
+func Fold(entries []event.Entry) (Setup, error) {
 	var s Setup
 	s.Readings = make([]Reading, 0, len(entries))
 	for _, e := range entries {
@@ -23,7 +24,7 @@ func Fold(entries []Entry) (Setup, error) {
 // Apply returns the setup after the event. It is the only way a setup changes,
 // live and on replay. It judges nothing: it refuses only what is impossible,
 // see Entry.Impossible.
-func (s Setup) Apply(e Entry) (Setup, error) {
+func (s Setup) Apply(e event.Entry) (Setup, error) {
 	n := s.clone()
 	if err := n.apply(e); err != nil {
 		return s, err
@@ -31,8 +32,8 @@ func (s Setup) Apply(e Entry) (Setup, error) {
 	return n, nil
 }
 
-func (s *Setup) apply(e Entry) error {
-	if open, ok := e.Event.(SetupOpened); ok {
+func (s *Setup) apply(e event.Entry) error {
+	if open, ok := e.Event.(event.SetupOpened); ok {
 		if s.Number != 0 {
 			return e.Impossible("the setup is open already")
 		}
@@ -61,11 +62,11 @@ func (s *Setup) apply(e Entry) error {
 }
 
 // fold changes the setup by one event and returns why it cannot.
-func (s *Setup) fold(e Entry) string {
+func (s *Setup) fold(e event.Entry) string {
 	switch v := e.Event.(type) {
-	case ReadingBooked:
+	case event.ReadingBooked:
 		return s.foldReading(e, v)
-	case ReadingStruck:
+	case event.ReadingStruck:
 		i := slices.IndexFunc(s.Readings, func(r Reading) bool { return r.Seq == v.Seq })
 		if i < 0 {
 			return fmt.Sprintf("it strikes reading %d, which is not of this setup", v.Seq)
@@ -74,37 +75,37 @@ func (s *Setup) fold(e Entry) string {
 			return fmt.Sprintf("it strikes reading %d, which is struck already", v.Seq)
 		}
 		s.Readings[i].Struck = &Strike{Reason: v.Reason, By: v.By, At: e.At, Seq: e.Seq, AfterLift: v.AfterLift}
-	case ReadingLeftOut:
+	case event.ReadingLeftOut:
 		return s.foldOut(v.Seq, &Strike{Reason: v.Reason, By: v.By, At: e.At, Seq: e.Seq, AfterLift: v.AfterLift})
-	case ReadingTakenBack:
+	case event.ReadingTakenBack:
 		return s.foldOut(v.Seq, nil)
-	case PointingSkipped:
+	case event.PointingSkipped:
 		s.roundsUpTo(v.Slot.Round)
 		s.Skips = append(s.Skips, Skip{Slot: v.Slot, Blocked: v.Blocked, Reason: v.Reason, By: v.By, Seq: e.Seq})
-	case RoundVoided:
+	case event.RoundVoided:
 		return s.foldVoid(e, v)
-	case RoundLeftOut:
+	case event.RoundLeftOut:
 		if _, ok := s.Round(v.Round); !ok {
 			return fmt.Sprintf("it leaves out round %d, which was not begun", v.Round)
 		}
 		s.Rounds[v.Round-1].LeftOut = &v
-	case RoundTakenBack:
+	case event.RoundTakenBack:
 		if _, ok := s.Round(v.Round); !ok {
 			return fmt.Sprintf("it takes back round %d, which was not begun", v.Round)
 		}
 		s.Rounds[v.Round-1].LeftOut = nil
-	case RemarkMade:
+	case event.RemarkMade:
 		s.Remarks = append(s.Remarks, Remark{On: v.Seq, Text: v.Text, By: v.By, At: e.At, AfterLift: s.Lift != nil})
-	case SetupAmended:
+	case event.SetupAmended:
 		return s.foldAmended(e, v)
-	case SetupStruck:
+	case event.SetupStruck:
 		s.Void = &SetupVoid{SetupStruck: v, At: e.At}
-	case RoundAdded:
+	case event.RoundAdded:
 		s.Added = append(s.Added, v)
 		s.Asked = max(s.Asked, s.NextSetting()-1, s.Spec.Rounds) + 1
-	case HalfAsked:
+	case event.HalfAsked:
 		return s.foldHalf(e, v)
-	case Lifted:
+	case event.Lifted:
 		s.Lift = &Lift{Lifted: v, At: e.At}
 	default:
 		if s.foldDay(e) {
@@ -116,21 +117,21 @@ func (s *Setup) fold(e Entry) string {
 }
 
 // afterLift tells whether the event is marked as made after the lift.
-func afterLift(e Event) bool {
+func afterLift(e event.Event) bool {
 	switch v := e.(type) {
-	case ReadingBooked:
+	case event.ReadingBooked:
 		return v.AfterLift
-	case ReadingStruck:
+	case event.ReadingStruck:
 		return v.AfterLift
-	case ReadingLeftOut:
+	case event.ReadingLeftOut:
 		return v.AfterLift
-	case ReadingTakenBack:
+	case event.ReadingTakenBack:
 		return v.AfterLift
-	case RoundLeftOut:
+	case event.RoundLeftOut:
 		return v.AfterLift
-	case RoundTakenBack:
+	case event.RoundTakenBack:
 		return v.AfterLift
-	case SetupAmended:
+	case event.SetupAmended:
 		return v.AfterLift
 	}
 	return false
@@ -146,7 +147,7 @@ func (s *Setup) foldOut(seq uint64, out *Strike) string {
 	return ""
 }
 
-func (s *Setup) foldReading(e Entry, v ReadingBooked) string {
+func (s *Setup) foldReading(e event.Entry, v event.ReadingBooked) string {
 	if s.standing(v.Slot) != nil {
 		return fmt.Sprintf("%s was booked already", v.Slot)
 	}
@@ -168,7 +169,7 @@ func (s *Setup) foldReading(e Entry, v ReadingBooked) string {
 	return ""
 }
 
-func (s *Setup) foldVoid(e Entry, v RoundVoided) string {
+func (s *Setup) foldVoid(e event.Entry, v event.RoundVoided) string {
 	s.roundsUpTo(v.Round)
 	r, ok := s.Round(v.Round)
 	if !ok || r.Void != nil {

@@ -7,11 +7,13 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 )
 
 // wide is a spec that can be opened but for its size.
-func wide(targets, rounds int) booking.Spec {
-	s := booking.FirstSpec()
+func wide(targets, rounds int) spec.Spec {
+	s := spec.FirstSpec()
 	s.Station, s.RO, s.Observer, s.Booker, s.Instrument.Name = "Weir", "Spire", "Ines Vale", "Tam Okoro", "T2"
 	s.Verticals, s.Rounds = false, rounds
 	for i := range targets {
@@ -36,7 +38,7 @@ func TestOpen_Directions(t *testing.T) {
 			t.Errorf("%v does not say %q", err, most)
 		}
 		paper := wide(x.targets, x.rounds)
-		paper.KeyedAfterwards = &booking.KeyedAfterwards{File: "paper.csv"}
+		paper.KeyedAfterwards = &spec.KeyedAfterwards{File: "paper.csv"}
 		if _, err := booking.Open(paper); err != nil {
 			t.Errorf("from paper: %v", err)
 		}
@@ -45,7 +47,7 @@ func TestOpen_Directions(t *testing.T) {
 
 // A setup of before the bound is read, and amended without being made larger.
 func TestAmend_LargerThanCanBeOpened(t *testing.T) {
-	s, err := booking.Fold([]booking.Entry{{Seq: 2, At: time.Unix(1, 0), Setup: 1, Event: booking.SetupOpened{Spec: wide(59, 24)}}})
+	s, err := booking.Fold([]event.Entry{{Seq: 2, At: time.Unix(1, 0), Setup: 1, Event: event.SetupOpened{Spec: wide(59, 24)}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +67,7 @@ func TestAmend_LargerThanCanBeOpened(t *testing.T) {
 // a reading can be judged by; what is left out makes room.
 func TestAddRound_UntilTheSetupIsFull(t *testing.T) {
 	for _, x := range []struct{ targets, rounds, most int }{{60, 2, 3}, {12, 12, 17}, {6, 24, 30}, {2, 2, 30}} {
-		s, err := booking.Fold([]booking.Entry{{Seq: 2, At: time.Unix(1, 0), Setup: 1, Event: booking.SetupOpened{Spec: wide(x.targets, x.rounds)}}})
+		s, err := booking.Fold([]event.Entry{{Seq: 2, At: time.Unix(1, 0), Setup: 1, Event: event.SetupOpened{Spec: wide(x.targets, x.rounds)}}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +83,7 @@ func TestAddRound_UntilTheSetupIsFull(t *testing.T) {
 		if want := fmt.Sprintf("a setup holds no more than %d", x.most); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%d targets in %d rounds: %v, want %q", x.targets, x.most, err, want)
 		}
-		s.Rounds[0].LeftOut = &booking.RoundLeftOut{}
+		s.Rounds[0].LeftOut = &event.RoundLeftOut{}
 		if _, err = s.AddRound("Hold"); err != nil {
 			t.Errorf("%d targets, a round left out: %v", x.targets, err)
 		}

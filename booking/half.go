@@ -4,45 +4,47 @@ import (
 	"slices"
 	"time"
 
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
 // A HalfRepeat is a half that was asked for again.
 type HalfRepeat struct {
-	HalfAsked
+	event.HalfAsked
 	At time.Time
 }
 
 // AgainHalf asks for a half again, the circle being as it was. Only a half that
 // is observed, of the round whose circle setting still stands, can be.
-func (s Setup) AgainHalf(round int, face faces.Face) (HalfAsked, error) {
+func (s Setup) AgainHalf(round int, face faces.Face) (event.HalfAsked, error) {
 	r, begun := s.Round(round)
 	latest := s.LatestRound()
 	switch {
 	case s.Void != nil:
-		return HalfAsked{}, Refuse(setupIsVoid, "the setup was struck")
+		return event.HalfAsked{}, Refuse(setupIsVoid, "the setup was struck")
 	case s.Lift != nil:
-		return HalfAsked{}, Refuse(TripodLifted, "the tripod was lifted: only what was struck can be read again")
+		return event.HalfAsked{}, Refuse(TripodLifted, "the tripod was lifted: only what was struck can be read again")
 	case !begun || face == faces.NoFace:
-		return HalfAsked{}, Refuse(noSuchRound, "round %d was not begun", round)
+		return event.HalfAsked{}, Refuse(noSuchRound, "round %d was not begun", round)
 	case r.Void != nil:
-		return HalfAsked{}, Refuse(roundIsVoid, "round %d is void", round)
-	case latest != nil && latest.Number != round && s.Spec.Plan != FreePlan:
-		return HalfAsked{}, Refuse(noSuchRound, "the circle was set anew after round %d: ask for another round", round)
+		return event.HalfAsked{}, Refuse(roundIsVoid, "round %d is void", round)
+	case latest != nil && latest.Number != round && s.Spec.Plan != spec.FreePlan:
+		return event.HalfAsked{}, Refuse(noSuchRound, "the circle was set anew after round %d: ask for another round", round)
 	}
 	if _, _, open := s.NextOpen(r.Called(s.Spec.HalfSlots(r.Number, face))); open || !s.anyInHalf(round, face, 0) {
-		return HalfAsked{}, Refuse(noSuchRound, "%s of round %d is not observed yet", face.Words(), round)
+		return event.HalfAsked{}, Refuse(noSuchRound, "%s of round %d is not observed yet", face.Words(), round)
 	}
 	if _, _, open := s.HalfAgain(); open {
-		return HalfAsked{}, Refuse(placeTaken, "a half is being observed again: finish it first, or pass over what is left of it")
+		return event.HalfAsked{}, Refuse(placeTaken, "a half is being observed again: finish it first, or pass over what is left of it")
 	}
-	for n := 1; n <= MaxRepeats; n++ {
+	for n := 1; n <= spec.MaxRepeats; n++ {
 		asked := slices.ContainsFunc(s.Halves, func(h HalfRepeat) bool { return h.Round == round && h.Face == face && h.Repeat == n })
 		if !asked && !s.anyInHalf(round, face, n) {
-			return HalfAsked{Round: round, Face: face, Repeat: n, By: s.Spec.Booker}, nil
+			return event.HalfAsked{Round: round, Face: face, Repeat: n, By: s.Spec.Booker}, nil
 		}
 	}
-	return HalfAsked{}, Refuse(placeTaken, "it was observed %d times over: that is enough", MaxRepeats)
+	return event.HalfAsked{}, Refuse(placeTaken, "it was observed %d times over: that is enough", spec.MaxRepeats)
 }
 
 // anyInHalf tells whether a reading stands in a half, the first time or a repeat.
@@ -63,7 +65,7 @@ func (s Setup) HalfReadings(round int, face faces.Face, repeat int) []Reading {
 }
 
 // HalfAgain returns what is called of a half that was asked for again.
-func (s Setup) HalfAgain() (slot Slot, back, ok bool) {
+func (s Setup) HalfAgain() (slot spec.Slot, back, ok bool) {
 	for _, h := range s.Halves {
 		r, _ := s.Round(h.Round)
 		if !r.Used() {
@@ -77,15 +79,15 @@ func (s Setup) HalfAgain() (slot Slot, back, ok bool) {
 			return slot, back, ok
 		}
 	}
-	return Slot{}, false, false
+	return spec.Slot{}, false, false
 }
 
-func (s *Setup) foldHalf(e Entry, v HalfAsked) string {
+func (s *Setup) foldHalf(e event.Entry, v event.HalfAsked) string {
 	r, begun := s.Round(v.Round)
 	switch {
 	case !begun || r.Void != nil || v.Face != faces.FL && v.Face != faces.FR:
 		return "it asks again for a half that cannot be"
-	case v.Repeat < 1 || v.Repeat > MaxRepeats:
+	case v.Repeat < 1 || v.Repeat > spec.MaxRepeats:
 		return "it asks for a half too often"
 	}
 	s.Halves = append(s.Halves, HalfRepeat{HalfAsked: v, At: e.At})
@@ -94,7 +96,7 @@ func (s *Setup) foldHalf(e Entry, v HalfAsked) string {
 
 // LeaveOutHalf keeps the readings of a half, observed for the first time or again,
 // from the means. The reason must be written.
-func (s Setup) LeaveOutHalf(round int, face faces.Face, repeat int, reason string) ([]ReadingLeftOut, error) {
+func (s Setup) LeaveOutHalf(round int, face faces.Face, repeat int, reason string) ([]event.ReadingLeftOut, error) {
 	out, err := eachOf(s.HalfReadings(round, face, repeat), false, reason, s.LeaveOutReading)
 	if err == nil && len(out) == 0 {
 		return nil, Refuse(leftOutAlready, "no reading of this half counts")
@@ -103,7 +105,7 @@ func (s Setup) LeaveOutHalf(round int, face faces.Face, repeat int, reason strin
 }
 
 // TakeBackHalf takes the readings of a half that were left out into the means again.
-func (s Setup) TakeBackHalf(round int, face faces.Face, repeat int, reason string) ([]ReadingTakenBack, error) {
+func (s Setup) TakeBackHalf(round int, face faces.Face, repeat int, reason string) ([]event.ReadingTakenBack, error) {
 	out, err := eachOf(s.HalfReadings(round, face, repeat), true, reason, s.TakeBackReading)
 	if err == nil && len(out) == 0 {
 		return nil, Refuse(notLeftOut, "no reading of this half is left out")

@@ -12,6 +12,10 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -102,9 +106,9 @@ func (p *procedure) say(format string, args ...any) {
 func (p *procedure) do(word, rest string) error {
 	number, reason, _ := strings.Cut(rest, " ")
 	n, _ := strconv.Atoi(number)
-	switch slot := p.s.Expect().Slot; word {
+	switch slot := programme.Expect(p.s).Slot; word {
 	case "open":
-		return book(p, func() (booking.SetupOpened, error) { return booking.Open(scriptSpec(p.t, rest)) })
+		return book(p, func() (event.SetupOpened, error) { return booking.Open(scriptSpec(p.t, rest)) })
 	case "key", "confirm":
 		for _, reading := range strings.Split(rest, " / ") {
 			if err := p.key(reading, word == "confirm"); err != nil {
@@ -114,19 +118,19 @@ func (p *procedure) do(word, rest string) error {
 		p.sayNext()
 		return nil
 	case "strike":
-		return book(p, func() (booking.ReadingStruck, error) { return p.s.Strike(uint64(n), reason) })
+		return book(p, func() (event.ReadingStruck, error) { return p.s.Strike(uint64(n), reason) })
 	case "hide", "block":
-		return book(p, func() (booking.PointingSkipped, error) { return p.s.Skip(slot, word == "block", rest) })
+		return book(p, func() (event.PointingSkipped, error) { return p.s.Skip(slot, word == "block", rest) })
 	case "void":
-		return book(p, func() (booking.RoundVoided, error) { return p.s.VoidRound(slot, rest) })
+		return book(p, func() (event.RoundVoided, error) { return p.s.VoidRound(slot, rest) })
 	case "leave-out":
-		return book(p, func() (booking.RoundLeftOut, error) { return p.s.LeaveOut(n, reason) })
+		return book(p, func() (event.RoundLeftOut, error) { return p.s.LeaveOut(n, reason) })
 	case "take-back":
-		return book(p, func() (booking.RoundTakenBack, error) { return p.s.TakeBack(n, reason) })
+		return book(p, func() (event.RoundTakenBack, error) { return p.s.TakeBack(n, reason) })
 	case "leave-out-reading":
-		return book(p, func() (booking.ReadingLeftOut, error) { return p.s.LeaveOutReading(uint64(n), reason) })
+		return book(p, func() (event.ReadingLeftOut, error) { return p.s.LeaveOutReading(uint64(n), reason) })
 	case "take-back-reading":
-		return book(p, func() (booking.ReadingTakenBack, error) { return p.s.TakeBackReading(uint64(n), reason) })
+		return book(p, func() (event.ReadingTakenBack, error) { return p.s.TakeBackReading(uint64(n), reason) })
 	case "half":
 		var face faces.Face
 		round, words, _ := strings.Cut(rest, " ")
@@ -134,20 +138,20 @@ func (p *procedure) do(word, rest string) error {
 		if face = faces.FL; words == "FR" {
 			face = faces.FR
 		}
-		return book(p, func() (booking.HalfAsked, error) { return p.s.AgainHalf(n, face) })
+		return book(p, func() (event.HalfAsked, error) { return p.s.AgainHalf(n, face) })
 	case "again":
-		return p.again(booking.Slot{Target: number}, reason)
+		return p.again(spec.Slot{Target: number}, reason)
 	case "amend":
 		words, why, _ := strings.Cut(rest, ": ")
 		return p.amend(words, why)
 	case "strike-setup":
-		return book(p, func() (booking.SetupStruck, error) { return p.s.StrikeWhole(rest) })
+		return book(p, func() (event.SetupStruck, error) { return p.s.StrikeWhole(rest) })
 	case "round":
-		return book(p, func() (booking.RoundAdded, error) { return p.s.AddRound(rest) })
+		return book(p, func() (event.RoundAdded, error) { return p.s.AddRound(rest) })
 	case "remark":
-		return book(p, func() (booking.RemarkMade, error) { return p.s.Remark(uint64(n), reason) })
+		return book(p, func() (event.RemarkMade, error) { return p.s.Remark(uint64(n), reason) })
 	case "lift":
-		return book(p, func() (booking.Lifted, error) { return check.Lift(p.s, rest) })
+		return book(p, func() (event.Lifted, error) { return check.Lift(p.s, rest) })
 	case "verdict":
 		p.verdict()
 	case "reduce":
@@ -159,7 +163,7 @@ func (p *procedure) do(word, rest string) error {
 }
 
 // again measures a place of the page once more and keys its readings.
-func (p *procedure) again(slot booking.Slot, rest string) error {
+func (p *procedure) again(slot spec.Slot, rest string) error {
 	word, texts, _ := strings.Cut(rest, " ")
 	var err error
 	if in, ok := strings.CutPrefix(word, "horizontal-"); ok { // horizontal-1FL
@@ -168,13 +172,13 @@ func (p *procedure) again(slot booking.Slot, rest string) error {
 			slot.Face = faces.FR
 		}
 	}
-	if slot.Quantity, err = booking.ParseQuantity(strings.ReplaceAll(word, "-", " ")); err != nil {
+	if slot.Quantity, err = spec.ParseQuantity(strings.ReplaceAll(word, "-", " ")); err != nil {
 		p.t.Fatal(err)
 	}
-	if slot.Quantity == booking.Vertical {
+	if slot.Quantity == spec.Vertical {
 		slot.Face = faces.FR // the telescope stands so
 	}
-	if slot.Quantity == booking.InstrumentHeight {
+	if slot.Quantity == spec.InstrumentHeight {
 		slot.Target = ""
 	}
 	if slot, err = p.s.Again(slot); err != nil {
@@ -193,7 +197,7 @@ func (p *procedure) again(slot booking.Slot, rest string) error {
 // amend changes what the words name: Old>New renames, the others are those of
 // open.
 func (p *procedure) amend(words, why string) error {
-	spec, renamed := p.s.Spec, []booking.Rename(nil)
+	agreed, renamed := p.s.Spec, []spec.Rename(nil)
 	var rest []string
 	for _, w := range strings.Fields(words) {
 		from, to, ok := strings.Cut(w, ">")
@@ -201,11 +205,11 @@ func (p *procedure) amend(words, why string) error {
 			rest = append(rest, w)
 			continue
 		}
-		renamed = append(renamed, booking.Rename{From: from, To: to})
+		renamed = append(renamed, spec.Rename{From: from, To: to})
 	}
-	spec = p.s.Spec.Rename(renamed)
-	specWords(p.t, &spec, strings.Join(rest, " "))
-	err := book(p, func() (booking.SetupAmended, error) { return p.s.Amend(spec, renamed, why) })
+	agreed = p.s.Spec.Rename(renamed)
+	specWords(p.t, &agreed, strings.Join(rest, " "))
+	err := book(p, func() (event.SetupAmended, error) { return p.s.Amend(agreed, renamed, why) })
 	if err == nil {
 		p.said = append(p.s.Amended[len(p.s.Amended)-1].Changes(), p.said...)
 	}
@@ -213,7 +217,7 @@ func (p *procedure) amend(words, why string) error {
 }
 
 // book stores the event that is decided and says what is called next.
-func book[E booking.Event](p *procedure, decide func() (E, error)) error {
+func book[E event.Event](p *procedure, decide func() (E, error)) error {
 	e, err := decide()
 	if err != nil {
 		return err
@@ -225,35 +229,35 @@ func book[E booking.Event](p *procedure, decide func() (E, error)) error {
 
 // store writes an event and folds it, and holds that the fold of what was
 // written is the same.
-func (p *procedure) store(e booking.Event) {
+func (p *procedure) store(e event.Event) {
 	p.t.Helper()
 	p.seq++
 	p.at = p.at.Add(10 * time.Second)
-	kind, version, body, err := booking.Encode(e)
+	kind, version, body, err := event.Encode(e)
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	back, err := booking.Decode(kind, version, body)
+	back, err := event.Decode(kind, version, body)
 	if err != nil || !reflect.DeepEqual(back, e) {
 		p.t.Fatalf("kind %d reads back as %+v (%v), was %+v", kind, back, err, e)
 	}
-	if p.s, err = p.s.Apply(booking.Entry{Seq: p.seq, At: p.at, Setup: 1, Event: back}); err != nil {
+	if p.s, err = p.s.Apply(event.Entry{Seq: p.seq, At: p.at, Setup: 1, Event: back}); err != nil {
 		p.t.Fatal(err)
 	}
 }
 
 func (p *procedure) key(text string, confirmed bool) error {
-	return p.keyAt(p.s.Expect().Slot, text, confirmed)
+	return p.keyAt(programme.Expect(p.s).Slot, text, confirmed)
 }
 
-func (p *procedure) keyAt(slot booking.Slot, text string, confirmed bool) error {
+func (p *procedure) keyAt(slot spec.Slot, text string, confirmed bool) error {
 	e, err := check.Read(p.s, slot, text, confirmed, check.Known{})
 	if err == nil {
 		p.store(e)
 		p.say("%d %s: %s", p.seq, slot, text)
 	}
 	for _, f := range e.Findings {
-		if f.Severity != booking.Note {
+		if f.Severity != event.Note {
 			p.say("  %s", f.Text)
 		}
 	}
@@ -262,13 +266,13 @@ func (p *procedure) keyAt(slot booking.Slot, text string, confirmed bool) error 
 
 // sayNext says what is called next.
 func (p *procedure) sayNext() {
-	next := p.s.Expect()
+	next := programme.Expect(p.s)
 	if p.s.Void != nil {
 		p.say("next: nothing, the setup is struck")
 		return
 	}
-	if next.Phase >= booking.AtVerdict {
-		p.say("next: %s", map[booking.Phase]string{booking.AtVerdict: "the verdict", booking.AfterLift: "nothing, the tripod is lifted"}[next.Phase])
+	if next.Phase >= programme.AtVerdict {
+		p.say("next: %s", map[programme.Phase]string{programme.AtVerdict: "the verdict", programme.AfterLift: "nothing, the tripod is lifted"}[next.Phase])
 		return
 	}
 	words := ""
@@ -299,7 +303,7 @@ func (p *procedure) verdict() {
 }
 
 func (p *procedure) reduce() {
-	r, i := p.s.Reduce(), p.s.Spec.Instrument
+	r, i := reduction.Of(p.s), p.s.Spec.Instrument
 	for _, d := range r.Directions {
 		p.say("%s %s", d.Target, d.Direction.Format(i.Unit, i.Places()+1))
 	}
@@ -314,23 +318,23 @@ func (p *procedure) reduce() {
 }
 
 // scriptSpec reads the words behind open.
-func scriptSpec(t *testing.T, words string) booking.Spec {
-	s := booking.Spec{
-		Station: "Weir", RO: "Spire", Instrument: booking.Instrument{Name: "T-5", Serial: "4471", Unit: reduce.DMS, Circle: faces.Zenith},
-		Observer: "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan, ClosingRule: faces.ClosingMean,
-		LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
+func scriptSpec(t *testing.T, words string) spec.Spec {
+	s := spec.Spec{
+		Station: "Weir", RO: "Spire", Instrument: spec.Instrument{Name: "T-5", Serial: "4471", Unit: reduce.DMS, Circle: faces.Zenith},
+		Observer: "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: spec.QuarterPlan, ClosingRule: faces.ClosingMean,
+		LengthUnit: lengths.Metres, Refraction: spec.DefaultRefraction,
 	}
 	s.Instrument.LeastCount = 5 * reduce.Arcsecond
 	if strings.Contains(words, "gon") {
 		s.Instrument.LeastCount = reduce.Milligon
 	}
-	s.Limits = booking.DefaultLimits(s.Instrument.LeastCount)
+	s.Limits = spec.DefaultLimits(s.Instrument.LeastCount)
 	specWords(t, &s, words)
 	return s
 }
 
 // specWords changes what the words name.
-func specWords(t *testing.T, s *booking.Spec, words string) {
+func specWords(t *testing.T, s *spec.Spec, words string) {
 	t.Helper()
 	for _, w := range strings.Fields(words) {
 		name, value, _ := strings.Cut(w, "=")
@@ -345,14 +349,14 @@ func specWords(t *testing.T, s *booking.Spec, words string) {
 		case "rounds":
 			s.Rounds = n
 		case "order":
-			s.Order, s.Repetitions, err = booking.ParseOrder(strings.ReplaceAll(value, "-", " "))
+			s.Order, s.Repetitions, err = spec.ParseOrder(strings.ReplaceAll(value, "-", " "))
 		case "least":
 			small := reduce.Arcsecond
 			if s.Instrument.Unit == reduce.GonUnit {
 				small = reduce.Milligon
 			}
 			s.Instrument.LeastCount = reduce.Angle(n) * small
-			s.Limits = booking.DefaultLimits(s.Instrument.LeastCount)
+			s.Limits = spec.DefaultLimits(s.Instrument.LeastCount)
 		case "gon":
 			s.Instrument.Unit, err = reduce.GonUnit, nil
 		case "closed":

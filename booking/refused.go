@@ -2,6 +2,7 @@ package booking
 
 import (
 	"errors"
+	"example.org/readback/booking/spec/field"
 	"fmt"
 )
 
@@ -49,7 +50,7 @@ func Refuse(reason Reason, format string, args ...any) error {
 }
 
 // A specError holds every fault of a Spec that cannot be opened.
-type specError struct{ Faults []FieldFault }
+type specError struct{ Faults []field.Fault }
 
 // errSpec is what every specError is.
 var errSpec = errors.New("the setup cannot be opened")

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"time"
 
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -14,11 +16,11 @@ import (
 type Setup struct {
 	Number   int
 	Opened   time.Time
-	Spec     Spec
+	Spec     spec.Spec
 	Readings []Reading // every reading in the order booked, struck ones too
 	Skips    []Skip
 	Rounds   []Round // Rounds[i].Number == i+1
-	Added    []RoundAdded
+	Added    []event.RoundAdded
 	Halves   []HalfRepeat // halves asked for again
 	Asked    int          // rounds asked for in all, those called of themselves counted
 	Remarks  []Remark
@@ -36,11 +38,11 @@ type Setup struct {
 type Reading struct {
 	Seq       uint64 // number of its event in the book
 	At        time.Time
-	Slot      Slot
+	Slot      spec.Slot
 	Text      string // as keyed
 	Value     int64  // reduce.Angle or lengths.Length, by Slot.Quantity
 	Confirmed bool
-	Findings  []Finding
+	Findings  []event.Finding
 	By        string
 	ReadAt    string  // RFC 3339, when keyed afterwards
 	Struck    *Strike // nil: it stands
@@ -74,21 +76,21 @@ type Strike struct {
 
 // An Amendment is what was put right in the agreement of a setup.
 type Amendment struct {
-	SetupAmended
-	Was Spec // as it was agreed before
+	event.SetupAmended
+	Was spec.Spec // as it was agreed before
 	At  time.Time
 	Seq uint64
 }
 
 // A SetupVoid is why, when and by whom a setup was struck whole.
 type SetupVoid struct {
-	SetupStruck
+	event.SetupStruck
 	At time.Time
 }
 
 // A Skip is a pointing that was passed over.
 type Skip struct {
-	Slot    Slot
+	Slot    spec.Slot
 	Blocked bool
 	Reason  string
 	By      string
@@ -99,8 +101,8 @@ type Skip struct {
 type Round struct {
 	Number  int
 	Setting int // which circle setting of the plan it was observed at: 1, 2, …
-	Void    *RoundVoided
-	LeftOut *RoundLeftOut
+	Void    *event.RoundVoided
+	LeftOut *event.RoundLeftOut
 	Without []string // targets added too late to be sighted in it
 }
 
@@ -118,7 +120,7 @@ type Remark struct {
 
 // A Lift is the end of a setup.
 type Lift struct {
-	Lifted
+	event.Lifted
 	At time.Time
 }
 
@@ -133,13 +135,13 @@ func (s Setup) Reading(seq uint64) (Reading, bool) {
 }
 
 // Counting returns the reading of a slot that goes into the means.
-func (s Setup) Counting(slot Slot) (Reading, bool) {
+func (s Setup) Counting(slot spec.Slot) (Reading, bool) {
 	r, ok := s.At(slot)
 	return r, ok && r.Counts()
 }
 
 // At returns the standing reading of a slot.
-func (s Setup) At(slot Slot) (Reading, bool) {
+func (s Setup) At(slot spec.Slot) (Reading, bool) {
 	if r := s.standing(slot); r != nil {
 		return *r, true
 	}
@@ -147,7 +149,7 @@ func (s Setup) At(slot Slot) (Reading, bool) {
 }
 
 // standing is At without a copy: a setup is worked at every reading.
-func (s *Setup) standing(slot Slot) *Reading {
+func (s *Setup) standing(slot spec.Slot) *Reading {
 	for i := len(s.Readings) - 1; i >= 0; i-- {
 		if r := &s.Readings[i]; r.Slot.Round == slot.Round && r.Struck == nil && r.Slot == slot {
 			return r
@@ -157,7 +159,7 @@ func (s *Setup) standing(slot Slot) *Reading {
 }
 
 // Counted is Counting without a copy, nil where there is none.
-func (s *Setup) Counted(slot Slot) *Reading {
+func (s *Setup) Counted(slot spec.Slot) *Reading {
 	if r := s.standing(slot); r != nil && r.LeftOut == nil {
 		return r
 	}
@@ -183,7 +185,7 @@ func (s Setup) Round(number int) (Round, bool) {
 }
 
 // Skipped tells how often a slot was passed over and whether it is blocked.
-func (s Setup) Skipped(slot Slot) (times int, blocked bool) {
+func (s Setup) Skipped(slot spec.Slot) (times int, blocked bool) {
 	for _, k := range s.Skips {
 		if k.Slot == slot {
 			times++
@@ -219,7 +221,7 @@ func (s Setup) AsSaid() bool { return s.Lift != nil && s.Lift.Rule != Rule }
 
 // NextOpen returns the first slot that is neither booked nor passed over; when
 // there is none, the first that was passed over for now (back is true).
-func (s Setup) NextOpen(slots []Slot) (slot Slot, back, ok bool) {
+func (s Setup) NextOpen(slots []spec.Slot) (slot spec.Slot, back, ok bool) {
 	for _, k := range slots {
 		if passed, _ := s.passed(k); passed {
 			continue
@@ -236,24 +238,24 @@ func (s Setup) NextOpen(slots []Slot) (slot Slot, back, ok bool) {
 			return k, true, true
 		}
 	}
-	return Slot{}, false, false
+	return spec.Slot{}, false, false
 }
 
 // passed tells whether a slot was passed over, and whether it is blocked. Target by
 // target, what is hidden on one face is not sighted on the other either.
-func (s Setup) passed(k Slot) (over, blocked bool) {
+func (s Setup) passed(k spec.Slot) (over, blocked bool) {
 	if len(s.Skips) == 0 {
 		return false, false
 	}
 	times, blocked := s.Skipped(k)
-	if s.Spec.Order == ByTarget && k.Quantity == Horizontal {
+	if s.Spec.Order == spec.ByTarget && k.Quantity == spec.Horizontal {
 		if _, booked := s.At(k.Pair()); !booked {
 			more, hidden := s.Skipped(k.Pair())
 			times, blocked = times+more, blocked || hidden
 		}
 	}
-	if k.Quantity == Accumulated { // without its single sight an angle is not repeated
-		k.Quantity = Horizontal
+	if k.Quantity == spec.Accumulated { // without its single sight an angle is not repeated
+		k.Quantity = spec.Horizontal
 		if _, booked := s.At(k); !booked {
 			more, hidden := s.Skipped(k)
 			times, blocked = times+more, blocked || hidden
@@ -275,7 +277,7 @@ func (s Setup) LatestRound() *Round {
 // AnyIn tells whether a standing horizontal reading of the round is booked.
 func (s Setup) AnyIn(round int) bool {
 	return slices.ContainsFunc(s.Readings, func(r Reading) bool {
-		return r.Stands() && r.Slot.Quantity == Horizontal && r.Slot.Round == round
+		return r.Stands() && r.Slot.Quantity == spec.Horizontal && r.Slot.Round == round
 	})
 }
 
@@ -292,6 +294,6 @@ func (s Setup) NextSetting() int {
 
 // Called keeps the pointings of a sweep that are called: those of the agreement,
 // without the targets that were added too late for the round.
-func (r Round) Called(sweep []Slot) []Slot {
-	return slices.DeleteFunc(sweep, func(k Slot) bool { return slices.Contains(r.Without, k.Target) })
+func (r Round) Called(sweep []spec.Slot) []spec.Slot {
+	return slices.DeleteFunc(sweep, func(k spec.Slot) bool { return slices.Contains(r.Without, k.Target) })
 }

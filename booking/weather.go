@@ -2,26 +2,27 @@ package booking
 
 import (
 	"encoding/hex"
+	"example.org/readback/booking/event"
 	"strings"
 	"time"
 )
 
 // A WeatherNote is the weather with the time of the note.
 type WeatherNote struct {
-	WeatherNoted
+	event.WeatherNoted
 	At  time.Time
 	Seq uint64
 }
 
 // A NamedFile is a file that was named, with the time.
 type NamedFile struct {
-	FileNamed
+	event.FileNamed
 	At time.Time
 }
 
 // A PackList is the list of a pack-up with its time.
 type PackList struct {
-	PackedUp
+	event.PackedUp
 	At time.Time
 }
 
@@ -32,8 +33,8 @@ const (
 )
 
 // Weather notes the weather; a nil figure was not read.
-func (s Setup) Weather(text string, celsius, hectopascal *float64) (WeatherNoted, error) {
-	w := WeatherNoted{Text: strings.TrimSpace(text), Celsius: celsius, Hectopascal: hectopascal, By: s.Spec.Booker}
+func (s Setup) Weather(text string, celsius, hectopascal *float64) (event.WeatherNoted, error) {
+	w := event.WeatherNoted{Text: strings.TrimSpace(text), Celsius: celsius, Hectopascal: hectopascal, By: s.Spec.Booker}
 	switch {
 	case s.Void != nil:
 		return w, Refuse(setupIsVoid, "the setup was struck")
@@ -48,28 +49,28 @@ func (s Setup) Weather(text string, celsius, hectopascal *float64) (WeatherNoted
 }
 
 // NameFile names a sketch or a photo of the setup by its name, size and hash.
-func (s Setup) NameFile(name string, bytes int64, sha256, text string) (FileNamed, error) {
+func (s Setup) NameFile(name string, bytes int64, sha256, text string) (event.FileNamed, error) {
 	sum, err := hex.DecodeString(sha256)
 	switch {
 	case s.Void != nil:
-		return FileNamed{}, Refuse(setupIsVoid, "the setup was struck")
+		return event.FileNamed{}, Refuse(setupIsVoid, "the setup was struck")
 	case blank(name):
-		return FileNamed{}, Refuse(ReasonMissing, "give the name of the file")
+		return event.FileNamed{}, Refuse(ReasonMissing, "give the name of the file")
 	case bytes < 0 || err != nil || len(sum) != 32:
-		return FileNamed{}, Refuse(NoSuchPlace, "the hash of %s is none", name)
+		return event.FileNamed{}, Refuse(NoSuchPlace, "the hash of %s is none", name)
 	}
 	for _, f := range s.Files {
 		if f.Name == name && f.SHA256 == sha256 {
-			return FileNamed{}, Refuse(placeTaken, "%s is named in this setup already", name)
+			return event.FileNamed{}, Refuse(placeTaken, "%s is named in this setup already", name)
 		}
 	}
-	return FileNamed{Name: name, Bytes: bytes, SHA256: sha256, Text: strings.TrimSpace(text), By: s.Spec.Booker}, nil
+	return event.FileNamed{Name: name, Bytes: bytes, SHA256: sha256, Text: strings.TrimSpace(text), By: s.Spec.Booker}, nil
 }
 
 // Pack writes the list of the pack-up: done has an answer for each line of PackUp.
-func (s Setup) Pack(done []bool, text string) (PackedUp, error) {
-	p := PackedUp{Text: strings.TrimSpace(text), By: s.Spec.Booker}
-	for i, line := range PackUp(s.Spec) {
+func (s Setup) Pack(done []bool, text string) (event.PackedUp, error) {
+	p := event.PackedUp{Text: strings.TrimSpace(text), By: s.Spec.Booker}
+	for i, line := range event.PackUp(s.Spec) {
 		if i < len(done) && done[i] {
 			p.Done = append(p.Done, line.Text)
 		} else {
@@ -87,13 +88,13 @@ func (s Setup) Pack(done []bool, text string) (PackedUp, error) {
 
 // foldDay takes up what belongs to the frame of the day; ok is false for any other
 // event.
-func (s *Setup) foldDay(e Entry) (ok bool) {
+func (s *Setup) foldDay(e event.Entry) (ok bool) {
 	switch v := e.Event.(type) {
-	case WeatherNoted:
+	case event.WeatherNoted:
 		s.Airs = append(s.Airs, WeatherNote{v, e.At, e.Seq})
-	case FileNamed:
+	case event.FileNamed:
 		s.Files = append(s.Files, NamedFile{v, e.At})
-	case PackedUp:
+	case event.PackedUp:
 		s.Packed = append(s.Packed, PackList{v, e.At})
 	default:
 		return false
@@ -103,9 +104,9 @@ func (s *Setup) foldDay(e Entry) (ok bool) {
 
 // besideReadings tells whether an event may follow the lift without a mark: it
 // changes no reading.
-func besideReadings(e Event) bool {
+func besideReadings(e event.Event) bool {
 	switch e.(type) {
-	case RemarkMade, WeatherNoted, FileNamed, PackedUp:
+	case event.RemarkMade, event.WeatherNoted, event.FileNamed, event.PackedUp:
 		return true
 	}
 	return false

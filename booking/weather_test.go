@@ -7,6 +7,9 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/reduction"
 )
 
 // What is written down around the observing follows a lift without a mark, changes
@@ -19,7 +22,7 @@ func TestDay_BesideTheReadings(t *testing.T) {
 			t.Fatal(c, err)
 		}
 	}
-	before := p.s.Reduce()
+	before := reduction.Of(p.s)
 	air, err := p.s.Weather("haze", new(18.5), nil)
 	if err != nil {
 		t.Fatal(err)
@@ -39,13 +42,13 @@ func TestDay_BesideTheReadings(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.store(pack)
-	if n := len(booking.PackUp(p.s.Spec)); len(pack.Done) != 2 || len(pack.Left) != n-2 || !strings.Contains(pack.Done[0], "beside the mark on Weir") {
+	if n := len(event.PackUp(p.s.Spec)); len(pack.Done) != 2 || len(pack.Left) != n-2 || !strings.Contains(pack.Done[0], "beside the mark on Weir") {
 		t.Errorf("%+v", pack)
 	}
 	if w := pack.Words(); w != "2 of 6 done; not done: fixing screw, sun and cap, road and site, all collected" {
 		t.Errorf("the pack-up says %q", w)
 	}
-	for want, pack := range map[string]booking.PackedUp{
+	for want, pack := range map[string]event.PackedUp{
 		"0 of 1 done; not done: rod beside the mark. The rod is lent to Kiln": {Left: []string{"A rod or target stands beside the mark on Weir, plumb, where the next setup sights back to it"}, Text: "The rod is lent to Kiln"},
 		"1 of 2 done; not done: distance meter":                               {Done: []string{"x"}, Left: []string{"The distance meter is switched off, and its battery is known"}},
 		"0 of 1 done; not done: a line of another crew":                       {Left: []string{"a line of another crew"}},
@@ -55,7 +58,7 @@ func TestDay_BesideTheReadings(t *testing.T) {
 			t.Errorf("the pack-up says %q, want %q", w, want)
 		}
 	}
-	after := p.s.Reduce()
+	after := reduction.Of(p.s)
 	if after.Directions[0] != before.Directions[0] || len(p.s.Airs) != 1 || len(p.s.Files) != 1 || len(p.s.Packed) != 1 {
 		t.Errorf("%+v", p.s)
 	}
@@ -65,7 +68,7 @@ func TestDay_BesideTheReadings(t *testing.T) {
 		func() error { _, err := p.s.Weather("", nil, new(30.0)); return err },
 		func() error { _, err := p.s.NameFile("x.jpg", 1, "12", ""); return err },
 		func() error { _, err := p.s.Pack(nil, " "); return err },
-		func() error { _, err := booking.HandOverNote(" ", "Tam Okoro"); return err },
+		func() error { _, err := day.HandOverNote(" ", "Tam Okoro"); return err },
 	} {
 		if err := bad(); !errors.Is(err, booking.ErrRefused) {
 			t.Errorf("taken: %v", err)

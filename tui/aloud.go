@@ -6,11 +6,12 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 )
 
 // readAloud speaks a figure as it was booked, for the observer who listens and
 // the booker who looks away. What is being said is cut off by it.
-func (a *app) readAloud(e booking.ReadingBooked) {
+func (a *app) readAloud(e event.ReadingBooked) {
 	if a.opts.Say == nil || !a.v.prefs.Aloud {
 		return
 	}

@@ -6,6 +6,9 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -13,8 +16,8 @@ import (
 type (
 	// amendSetup changes what was agreed.
 	amendSetup struct {
-		spec    booking.Spec
-		renamed []booking.Rename
+		spec    spec.Spec
+		renamed []spec.Rename
 		reason  string
 	}
 	// strikeSetup strikes the setup whole.
@@ -58,11 +61,11 @@ func (a *app) backTo() screenID {
 
 // renames pairs the names of before with those of the form: a name that stands
 // in the place of another, or is near to one that went, is that one put right.
-func renames(was, is booking.Spec) []booking.Rename {
-	var out []booking.Rename
+func renames(was, is spec.Spec) []spec.Rename {
+	var out []spec.Rename
 	add := func(from, to string) {
-		if from != to && to != "" && !slices.ContainsFunc(out, func(r booking.Rename) bool { return r.From == from || r.To == to }) {
-			out = append(out, booking.Rename{From: from, To: to})
+		if from != to && to != "" && !slices.ContainsFunc(out, func(r spec.Rename) bool { return r.From == from || r.To == to }) {
+			out = append(out, spec.Rename{From: from, To: to})
 		}
 	}
 	before, after := append(was.Names(), was.HeightsOnly...), append(is.Names(), is.HeightsOnly...)
@@ -87,7 +90,7 @@ func renames(was, is booking.Spec) []booking.Rename {
 		}
 	}
 	for _, n := range come {
-		if from, ok := booking.Near(n, gone); ok {
+		if from, ok := spec.Near(n, gone); ok {
 			add(from, n)
 		}
 	}
@@ -95,29 +98,29 @@ func renames(was, is booking.Spec) []booking.Rename {
 }
 
 // proposal is what the form of the next setup begins with.
-func (v *view) proposal() booking.Proposal {
+func (v *view) proposal() day.Proposal {
 	last, plan := v.lastSpec, v.book.Plan
 	if v.lastSetup == 0 || last.Instrument.Unit == 0 {
 		last = v.first
 		if n := len(v.book.Checks); n > 0 {
 			c := v.book.Checks[n-1]
-			last.Instrument, last.Observer, last.Limits = c.Instrument, c.By, booking.DefaultLimits(c.Instrument.LeastCount)
+			last.Instrument, last.Observer, last.Limits = c.Instrument, c.By, spec.DefaultLimits(c.Instrument.LeastCount)
 		}
 	}
 	if v.wanted != nil {
-		return booking.Propose([]booking.PlannedStation{*v.wanted}, nil, last, "")
+		return day.Propose([]event.PlannedStation{*v.wanted}, nil, last, "")
 	}
-	return booking.Propose(plan, v.inOrder(), last, v.today)
+	return day.Propose(plan, v.inOrder(), last, v.today)
 }
 
 // inOrder are the setups of the work list in the order of their numbers, the one
 // at work as it is now.
-func (v *view) inOrder() []booking.Summary {
-	list := slices.DeleteFunc(slices.Clone(v.list.setups), func(m booking.Summary) bool { return v.open && m.Setup == v.setup.Number })
+func (v *view) inOrder() []day.Summary {
+	list := slices.DeleteFunc(slices.Clone(v.list.setups), func(m day.Summary) bool { return v.open && m.Setup == v.setup.Number })
 	if v.open {
 		list = append(list, check.Summarize(v.setup))
 	}
-	slices.SortFunc(list, func(a, b booking.Summary) int { return a.Setup - b.Setup })
+	slices.SortFunc(list, func(a, b day.Summary) int { return a.Setup - b.Setup })
 	return list
 }
 
@@ -185,7 +188,7 @@ func amendWriting(x amendSetup) writing {
 }
 
 // noDistance asks for no distance to a target, now or later.
-func noDistance(spec booking.Spec, target string) []ask {
+func noDistance(spec spec.Spec, target string) []ask {
 	spec.NoDistance = append(slices.Clone(spec.NoDistance), target)
 	return asks(amendSetup{spec: spec, reason: "no distance to " + target})
 }

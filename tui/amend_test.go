@@ -5,7 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 )
 
 // A name that was misspelt is put right after readings were booked: they follow
@@ -73,10 +74,10 @@ func TestSetup_ProposedInTwoKeys(t *testing.T) {
 // the planned one is keyed over it.
 func TestPlan_TwoKeysEach(t *testing.T) {
 	port := &fakePort{}
-	plan := booking.PlanLoaded{Stations: []booking.PlannedStation{
+	plan := event.PlanLoaded{Stations: []event.PlannedStation{
 		{Station: "Weir", RO: "Spire", Targets: []string{"Gannet"}, Rounds: 2}, {Station: "Gannet", RO: "Weir", Targets: []string{"Alder"}, Rounds: 2},
 		{Station: "Alder", RO: "Gannet", Targets: []string{"Weir"}, Rounds: 2}, {Station: "Mast", RO: "Alder", Targets: []string{"Weir"}, Rounds: 2}}}
-	port.entries = []booking.Entry{{Seq: 1, Event: booking.BookOpened{}}, {Seq: 2, Event: plan}}
+	port.entries = []event.Entry{{Seq: 1, Event: event.BookOpened{}}, {Seq: 2, Event: plan}}
 	port.head = 2
 	d := newDriver(t, port, Options{}).size(100, 45)
 	d.sees("Proposed from the plan", "Weir", "may be said later")
@@ -96,7 +97,7 @@ func TestPlan_TwoKeysEach(t *testing.T) {
 
 func TestPlan_RowsOfTheWorkList(t *testing.T) {
 	port := &fakePort{}
-	port.entries = []booking.Entry{{Seq: 1, Event: booking.BookOpened{}}, {Seq: 2, Event: booking.PlanLoaded{Stations: []booking.PlannedStation{
+	port.entries = []event.Entry{{Seq: 1, Event: event.BookOpened{}}, {Seq: 2, Event: event.PlanLoaded{Stations: []event.PlannedStation{
 		{Station: "Kiln", RO: "Spire", Targets: []string{"Gannet"}, Day: "2026-05-04"}, {Station: "Oast", RO: "Kiln", Targets: []string{"Weir"}}}}}}
 	port.head = 2
 	d := newDriver(t, port, Options{}).size(100, 45).keys("<esc>")
@@ -110,7 +111,7 @@ func TestAgain_ADistanceAndLeftOut(t *testing.T) {
 	d.sees("The verdict is Lift.")
 	at := 0
 	for i, k := range slotsOfPointings(d) {
-		if k.Quantity == booking.Slope && k.Target == "Alder" {
+		if k.Quantity == spec.Slope && k.Target == "Alder" {
 			at = i + 1
 		}
 	}
@@ -121,7 +122,7 @@ func TestAgain_ADistanceAndLeftOut(t *testing.T) {
 }
 
 // slotsOfPointings are the rows of the list of pointings.
-func slotsOfPointings(d *driver) []booking.Slot {
+func slotsOfPointings(d *driver) []spec.Slot {
 	d.keys("g")
 	slots := d.app.screen().(*pointingsScreen).slots
 	d.keys("<esc>")

@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 	tea "github.com/charmbracelet/bubbletea"
@@ -31,7 +32,7 @@ type app struct {
 	active  screenID
 	v       view
 
-	chosen   *booking.Slot
+	chosen   *spec.Slot
 	prompted prompted
 	again    int // how often the observer was asked to read the pointing again
 	queue    []queued
@@ -53,7 +54,7 @@ type app struct {
 type turned struct {
 	setup  booking.Setup
 	known  check.Known
-	chosen *booking.Slot
+	chosen *spec.Slot
 }
 
 // New returns the screens on a port. The program runs them with tea.NewProgram and
@@ -61,7 +62,7 @@ type turned struct {
 func New(port Port, opts Options) tea.Model {
 	a := &app{port: port, opts: opts, screens: newScreens()}
 	a.desk, a.paper, a.slip, a.list = &bookingScreen{}, &writingScreen{}, &slipScreen{}, &workScreen{}
-	if a.v.first = booking.FirstSpec(); opts.First != nil {
+	if a.v.first = spec.FirstSpec(); opts.First != nil {
 		a.v.first = *opts.First
 	}
 	a.screens[onBooking], a.screens[onWriting], a.screens[onSlip], a.screens[onWork] = a.desk, a.paper, a.slip, a.list

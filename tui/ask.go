@@ -1,6 +1,9 @@
 package tui
 
-import "example.org/readback/booking"
+import (
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
+)
 
 // an ask is what a screen wants done. Only app carries asks out, at once and in
 // order, so that the next key finds everything done.
@@ -23,15 +26,15 @@ type (
 	readAgain struct{}
 	// choose turns to another pointing than the one that is called; nil: back to
 	// the one that is called.
-	choose     struct{ slot *booking.Slot }
+	choose     struct{ slot *spec.Slot }
 	liftTripod struct{ despite string }
 	// openSetup opens a setup and books the instrument height, where one is given.
 	openSetup struct {
-		spec   booking.Spec
+		spec   spec.Spec
 		height string
 	}
 	// beginPlanned goes to the form with a station of the plan.
-	beginPlanned struct{ p booking.PlannedStation }
+	beginPlanned struct{ p event.PlannedStation }
 	// write asks for a written reason or remark; what is written goes to then.
 	write struct {
 		writing

@@ -3,8 +3,9 @@ package tui
 import (
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/widget"
 )
@@ -17,7 +18,7 @@ type bookingScreen struct {
 	drafts map[draftOf]string // entries that were left half keyed
 	left   string             // one of them, of this pointing: it stands struck out until it is taken or dropped
 	judged judgement
-	asking []booking.Finding // the entry is marked and Enter was pressed: has it been read again?
+	asking []event.Finding // the entry is marked and Enter was pressed: has it been read again?
 
 	page        *leaf
 	off         int // lines the booker scrolled the page by
@@ -33,7 +34,7 @@ type bookingScreen struct {
 
 type draftOf struct {
 	setup int
-	slot  booking.Slot
+	slot  spec.Slot
 }
 
 // enter comes back from a detour: what was half keyed before it stands struck out
@@ -89,7 +90,7 @@ func (s *bookingScreen) leftWords() string {
 }
 
 // notationOf is how readings of the slot are keyed.
-func notationOf(spec booking.Spec, k booking.Slot) widget.Notation {
+func notationOf(spec spec.Spec, k spec.Slot) widget.Notation {
 	if k.Quantity.Angular() {
 		return widget.Notation{Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount}
 	}
@@ -104,7 +105,7 @@ func (s *bookingScreen) booked() {
 }
 
 // ask puts the question that a marked entry has to answer.
-func (s *bookingScreen) ask(fs []booking.Finding) { s.asking = fs }
+func (s *bookingScreen) ask(fs []event.Finding) { s.asking = fs }
 
 func (s *bookingScreen) field(v *view) input.Field {
 	if !v.asks {
@@ -216,7 +217,7 @@ func turn(v *view) action {
 
 // voidFrom is the pointing at which a round is said void: the one that is called
 // where it is in a round, else the last one booked in a round.
-func (w *work) voidFrom() booking.Slot {
+func (w *work) voidFrom() spec.Slot {
 	if w.slot.Quantity.OfRound() {
 		if _, begun := w.setup.Round(w.slot.Round); begun {
 			return w.slot
@@ -227,7 +228,7 @@ func (w *work) voidFrom() booking.Slot {
 			return k
 		}
 	}
-	return booking.Slot{}
+	return spec.Slot{}
 }
 
 // canVoid tells whether there is a round to be said void.

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
@@ -81,10 +82,10 @@ func (s *bookingScreen) drawCall(v *view, w, room int) block {
 	before, sight := v.doing()
 	text := strings.TrimSpace(before + " " + sight)
 	face, name := v.slot.Face.String(), v.slot.Target
-	if v.slot.Quantity == booking.Accumulated {
+	if v.slot.Quantity == spec.Accumulated {
 		name += fmt.Sprintf(", after %d repetitions", v.setup.Spec.Repetitions)
 	}
-	if v.slot.Quantity == booking.InstrumentHeight {
+	if v.slot.Quantity == spec.InstrumentHeight {
 		name = v.setup.Spec.Station
 	}
 	var b block
@@ -296,7 +297,7 @@ func shorter(text string, w, rows int) []string {
 func (s *bookingScreen) askingText() string {
 	text := ""
 	for _, f := range s.asking {
-		if f.Severity == booking.Stop {
+		if f.Severity == event.Stop {
 			text += f.Text + " "
 		}
 	}
@@ -307,7 +308,7 @@ func (s *bookingScreen) askingText() string {
 // the limit of their spread.
 func (s *bookingScreen) strip(v *view, w int) string {
 	k := v.slot
-	if k.Quantity != booking.Horizontal || s.judged.state != entryFits && s.judged.state != entryWarned {
+	if k.Quantity != spec.Horizontal || s.judged.state != entryFits && s.judged.state != entryWarned {
 		return ""
 	}
 	value, err := v.setup.Parse(k, s.entry.Text())

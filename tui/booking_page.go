@@ -1,7 +1,7 @@
 package tui
 
 import (
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/look"
 )
 
@@ -95,7 +95,7 @@ type keptPictures struct{ version, w, h int }
 
 // notationText states how the reading is keyed, with an example that has nothing
 // to do with the pointing.
-func notationText(spec booking.Spec, k booking.Slot) string {
+func notationText(spec spec.Spec, k spec.Slot) string {
 	if !k.Quantity.Angular() {
 		return "Plain decimal in " + spec.LengthUnit.String() + ": 12.345"
 	}

@@ -6,6 +6,9 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -82,7 +85,7 @@ func (a *app) carryEvent(x ask) tea.Cmd {
 	case openSetup:
 		return a.begin(x)
 	case copyTo:
-		a.appendBook(booking.CopySet{Dir: x.dir, By: a.v.setup.Spec.Booker})
+		a.appendBook(event.CopySet{Dir: x.dir, By: a.v.setup.Spec.Booker})
 	case record:
 		a.record(x)
 	case bookOfDay, handOver, noteWeather, nameFile, packUp:
@@ -144,7 +147,7 @@ func (a *app) bookReading(x bookText) tea.Cmd {
 		return nil
 	}
 	back := a.backTo()
-	if slot.Quantity == booking.InstrumentHeight && slot.Closing {
+	if slot.Quantity == spec.InstrumentHeight && slot.Closing {
 		back = onVerdict
 	}
 	b := a.desk
@@ -164,7 +167,7 @@ func (a *app) bookReading(x bookText) tea.Cmd {
 
 // write folds an event into the setup, queues it, and returns to a screen. A
 // refusal is said and changes nothing.
-func (a *app) write(e booking.Event, err error, back screenID) bool {
+func (a *app) write(e event.Event, err error, back screenID) bool {
 	if err != nil {
 		a.notice = say{text: sentence(err), bad: true}
 		return false
@@ -185,7 +188,7 @@ func (a *app) bookHeight(text string) {
 	if text == "" {
 		return
 	}
-	slot := booking.Slot{Quantity: booking.InstrumentHeight}
+	slot := spec.Slot{Quantity: spec.InstrumentHeight}
 	h, err := check.Read(a.v.setup, slot, text, false, a.v.known)
 	switch {
 	case errors.Is(err, check.ErrMarked):
@@ -217,7 +220,7 @@ func (a *app) openSetup(x openSetup) tea.Cmd {
 	a.v.standing, a.v.misses = nil, nil
 	a.bookHeight(x.height)
 	a.v.last, a.v.lastBad = "", false
-	a.v.list.setups = append([]booking.Summary{check.Summarize(a.v.setup)}, a.v.list.setups...) // the list is never a setup behind
+	a.v.list.setups = append([]day.Summary{check.Summarize(a.v.setup)}, a.v.list.setups...) // the list is never a setup behind
 	a.v.list.total++
 	a.v.list.read++
 	a.rebuild()

@@ -5,7 +5,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 )
 
 // What frames a day.
@@ -14,7 +15,7 @@ type (
 	fillIn struct{ slip }
 	// bookOfDay writes an event of the book itself.
 	bookOfDay struct {
-		e    booking.Event
+		e    event.Event
 		back screenID // shown behind it
 	}
 	// noteWeather notes the weather beside the setup.
@@ -50,7 +51,7 @@ func (a *app) carryDay(x ask) tea.Cmd {
 		a.notice = say{text: said(x.e, a.v.setup.Spec.Order)}
 		return a.show(x.back)
 	case handOver:
-		e, err := booking.HandOverNote(x.text, a.v.booker())
+		e, err := day.HandOverNote(x.text, a.v.booker())
 		if err != nil {
 			a.notice = say{text: sentence(err), bad: true}
 			return nil
@@ -92,7 +93,7 @@ func (a *app) fileNamed(m fileRead) {
 
 // writeBeside writes an event that belongs to no pointing: the booker stays where
 // he is, but for the form that it was keyed in.
-func (a *app) writeBeside(e booking.Event, err error) {
+func (a *app) writeBeside(e event.Event, err error) {
 	back := a.active
 	if back == onSlip {
 		back = a.slip.back

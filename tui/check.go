@@ -3,8 +3,8 @@ package tui
 import (
 	"errors"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check/completion"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
@@ -73,11 +73,11 @@ func (w *work) judge(text string) judgement {
 // is still open while more digits can bring it where it is expected.
 func (w *work) judgeReading(value int64, marked bool) judgement {
 	found := w.exp.Check(value)
-	for _, level := range []booking.Severity{booking.Stop, booking.Warn, booking.Note} {
+	for _, level := range []event.Severity{event.Stop, event.Warn, event.Note} {
 		for _, f := range found {
 			switch {
 			case f.Severity != level:
-			case level == booking.Stop && !marked:
+			case level == event.Stop && !marked:
 				return judgement{state: entryOpen, text: "More digits come."}
 			default:
 				return judgement{state: stateOf(level), text: f.Text}
@@ -98,11 +98,11 @@ func (w *work) outDigits(text string) int {
 	return n
 }
 
-func stateOf(s booking.Severity) entryState {
+func stateOf(s event.Severity) entryState {
 	switch s {
-	case booking.Stop:
+	case event.Stop:
 		return entryMarked
-	case booking.Warn:
+	case event.Warn:
 		return entryWarned
 	}
 	return entryFits

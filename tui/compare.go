@@ -4,8 +4,9 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/look"
 )
 
@@ -100,7 +101,7 @@ func (s *compareScreen) set(v *view, w int) {
 }
 
 // compared tells whether a direction was seen in two rounds.
-func compared(c booking.Comparison) bool {
+func compared(c reduction.Comparison) bool {
 	for _, t := range c.Targets {
 		if len(t.Directions) > 1 {
 			return true
@@ -110,7 +111,7 @@ func compared(c booking.Comparison) bool {
 }
 
 // compareSentence says whether the rounds agree.
-func compareSentence(spec booking.Spec, c booking.Comparison) string {
+func compareSentence(spec spec.Spec, c reduction.Comparison) string {
 	switch {
 	case !compared(c):
 		return "One round alone agrees with nothing: observe another."
@@ -142,7 +143,7 @@ func (s *compareScreen) state(v *view) {
 }
 
 // agreeing says which of more than two rounds agree with each other.
-func agreeing(c booking.Comparison) string {
+func agreeing(c reduction.Comparison) string {
 	if len(c.Agreeing) == 0 {
 		return "No two rounds agree on every target."
 	}

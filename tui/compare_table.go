@@ -1,8 +1,9 @@
 package tui
 
 import (
-	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
@@ -66,7 +67,7 @@ func comparisonColumns(name, first, each, n, spread, word int) []page.Column {
 // targetRow is one target's directions, their spread, and whether they agree in a
 // word of so many cells. Those behind the first say what they differ from it where
 // they are brief.
-func targetRow(spec booking.Spec, t booking.TargetSpread, rounds []booking.RoundWork, brief bool, word int) page.Row {
+func targetRow(spec spec.Spec, t reduction.TargetSpread, rounds []reduction.RoundWork, brief bool, word int) page.Row {
 	row := page.Row{Cells: []page.Cell{page.One(t.Target, page.Base)}}
 	var first *reduce.Direction
 	for i, r := range rounds {

@@ -3,7 +3,7 @@ package tui
 import (
 	"cmp"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/tui/look"
 )
 
@@ -144,7 +144,7 @@ func noteWriting() writing {
 }
 
 // lastNote is the newest note to the next crew, nil where there is none.
-func (v *view) lastNote() *booking.HandOver {
+func (v *view) lastNote() *day.HandOver {
 	if n := len(v.book.Notes); n > 0 {
 		return &v.book.Notes[n-1]
 	}

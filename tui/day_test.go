@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 )
 
 // The check of the instrument before work is a short form: one pair on both faces
@@ -82,7 +82,7 @@ func TestDay_JobClientAndPlace(t *testing.T) {
 	if len(d.port.entries) != n {
 		t.Error("looking at it writes")
 	}
-	if e, ok := d.port.entries[n-1].Event.(booking.BookDescribed); !ok || e.Job != "" || e.Client != "" || e.Place != "East bank" {
+	if e, ok := d.port.entries[n-1].Event.(event.BookDescribed); !ok || e.Job != "" || e.Client != "" || e.Place != "East bank" {
 		t.Errorf("more is written than what is new: %+v", d.port.entries[n-1].Event)
 	}
 }

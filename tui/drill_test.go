@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 )
 
 // an observer of a drill that calls the pointing's name and how often it was
@@ -15,7 +17,7 @@ type parrot struct {
 	booked int
 }
 
-func (p *parrot) Prompt(_ booking.Setup, k booking.Slot, again int) (string, func() string) {
+func (p *parrot) Prompt(_ booking.Setup, k spec.Slot, again int) (string, func() string) {
 	p.calls = append(p.calls, fmt.Sprintf("%s %s %d", k.Face, k.Target, again))
 	call := p.calls[len(p.calls)-1]
 	if p.late != "" {
@@ -24,7 +26,7 @@ func (p *parrot) Prompt(_ booking.Setup, k booking.Slot, again int) (string, fun
 	return call, nil
 }
 
-func (p *parrot) Booked(booking.Entry) { p.booked++ }
+func (p *parrot) Booked(event.Entry) { p.booked++ }
 
 func (p *parrot) Score() string { return fmt.Sprintf("booked %d\nslips caught 3\n", p.booked) }
 

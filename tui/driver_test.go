@@ -8,9 +8,12 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/spec"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 )
@@ -18,9 +21,9 @@ import (
 // fakePort keeps a book in memory. Events are queued and answered when the test
 // says so, or at once.
 type fakePort struct {
-	entries []booking.Entry // what is on disk
-	queue   []booking.Entry // what is not yet
-	hold    bool            // answers are held back
+	entries []event.Entry // what is on disk
+	queue   []event.Entry // what is not yet
+	hold    bool          // answers are held back
 	prefs   Preferences
 	status  Status
 	head    uint64
@@ -42,13 +45,13 @@ func (p *fakePort) reads(what string) {
 
 func (p *fakePort) Next() uint64 { return p.head + 1 }
 
-func (p *fakePort) Append(e booking.Entry, _ *booking.Setup) {
+func (p *fakePort) Append(e event.Entry, _ *booking.Setup) {
 	p.head = e.Seq
 	p.queue = append(p.queue, e)
 }
 
-func (p *fakePort) of(n int) []booking.Entry {
-	var out []booking.Entry
+func (p *fakePort) of(n int) []event.Entry {
+	var out []event.Entry
 	for _, e := range p.entries {
 		if e.Setup == n {
 			out = append(out, e)
@@ -57,9 +60,9 @@ func (p *fakePort) of(n int) []booking.Entry {
 	return out
 }
 
-func (p *fakePort) Book() (booking.Book, error) {
+func (p *fakePort) Book() (day.Book, error) {
 	p.reads("Book")
-	return booking.FoldBook(p.of(0))
+	return day.Fold(p.of(0))
 }
 
 func (p *fakePort) Setup(n int) (booking.Setup, error) {
@@ -84,18 +87,18 @@ func (p *fakePort) Digest(path string) (int64, string, error) {
 
 func (p *fakePort) Preferences() Preferences     { return p.prefs }
 func (p *fakePort) SetPreferences(q Preferences) { p.prefs = q }
-func (p *fakePort) Summaries(offset, n int) ([]booking.Summary, int, error) {
+func (p *fakePort) Summaries(offset, n int) ([]day.Summary, int, error) {
 	p.reads("Summaries")
 	if p.unread != nil {
 		return nil, 0, p.unread
 	}
-	var all []booking.Summary
+	var all []day.Summary
 	for i := 1; ; i++ {
 		s, err := p.Setup(i)
 		if err != nil || s.Number == 0 {
 			break
 		}
-		all = append([]booking.Summary{check.Summarize(s)}, all...)
+		all = append([]day.Summary{check.Summarize(s)}, all...)
 	}
 	total := len(all)
 	all = all[min(offset, total):]
@@ -114,7 +117,7 @@ func (p *fakePort) FigureReport(stop func() bool) (network.Report, error) {
 	in := network.Input{Settings: set, Stop: stop}
 	list, _, err := p.Summaries(0, 1000)
 	for _, m := range list {
-		in.Setups = append([]booking.Summary{m}, in.Setups...)
+		in.Setups = append([]day.Summary{m}, in.Setups...)
 	}
 	return network.Work(in), err
 }
@@ -125,7 +128,7 @@ func (p *fakePort) FigurePage(foreseen bool) (page.Page, error) {
 	in := network.Input{Settings: network.DefaultSettings(), Known: b.Known}
 	list, _, _ := p.Summaries(0, 1000)
 	for _, m := range list {
-		in.Setups = append([]booking.Summary{m}, in.Setups...)
+		in.Setups = append([]day.Summary{m}, in.Setups...)
 	}
 	var of interface{ Page() page.Page }
 	if err == nil && foreseen {
@@ -218,7 +221,7 @@ func (d *driver) start() *driver {
 // A way is a long row of keys, and what it left on disk the first time it was gone.
 type way struct {
 	play    func(d *driver)
-	entries []booking.Entry
+	entries []event.Entry
 	at      time.Time
 }
 
@@ -421,7 +424,7 @@ func (d *driver) tap(words string) *driver {
 	return d
 }
 
-func (d *driver) slot() booking.Slot { return d.app.v.slot }
+func (d *driver) slot() spec.Slot { return d.app.v.slot }
 
 const second = time.Second
 

@@ -10,8 +10,9 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -23,13 +24,13 @@ func twoHundred() network.Input {
 		return 1000 + 200*float64(i%side) + 17*math.Sin(float64(7*i)), 2000 + 200*float64(i/side) + 17*math.Cos(float64(5*i))
 	}
 	for i := range 200 {
-		m := booking.Summary{Setup: i + 1, Station: fmt.Sprint("P", i), Instrument: booking.Instrument{Name: "T-5", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Sigma: 2 * reduce.Arcsecond}}
+		m := day.Summary{Setup: i + 1, Station: fmt.Sprint("P", i), Instrument: spec.Instrument{Name: "T-5", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Sigma: 2 * reduce.Arcsecond}}
 		for _, d := range [][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {-1, -1}} {
 			x, y := i%side+d[0], i/side+d[1]
 			if j := y*side + x; x >= 0 && x < side && y >= 0 && j < 200 {
 				e, n := at(i)
 				te, tn := at(j)
-				m.Sights = append(m.Sights, booking.SightLine{Target: fmt.Sprint("P", j), Rounds: 2, Direction: reduce.DirectionAt(reduce.FromRadians(math.Atan2(te-e, tn-n)).Normalize()), Horizontal: math.Hypot(te-e, tn-n)})
+				m.Sights = append(m.Sights, day.SightLine{Target: fmt.Sprint("P", j), Rounds: 2, Direction: reduce.DirectionAt(reduce.FromRadians(math.Atan2(te-e, tn-n)).Normalize()), Horizontal: math.Hypot(te-e, tn-n)})
 			}
 		}
 		in.Setups = append(in.Setups, m)

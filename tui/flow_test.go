@@ -8,6 +8,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
@@ -260,7 +261,7 @@ func TestSetup_LimitsFollowTheLeastCount(t *testing.T) {
 	d.keys("Weir<enter>Spire<enter>Alder<enter><down>")
 	d.keys("Ines Holm<enter>Tam Okoro<enter>T-1<enter>17<enter><enter><back>1<enter><enter>o")
 	l := d.app.v.setup.Spec.Limits
-	if l.Rounds.Value != 5*reduce.Arcsecond || l.TwoC.Value != 10*reduce.Arcsecond || l.Rounds.From != booking.CommonPractice {
+	if l.Rounds.Value != 5*reduce.Arcsecond || l.TwoC.Value != 10*reduce.Arcsecond || l.Rounds.From != spec.CommonPractice {
 		t.Fatalf("%+v", l)
 	}
 }
@@ -270,10 +271,10 @@ func TestSetup_LimitsOfAGonCircle(t *testing.T) {
 	d.keys("Weir<enter>Spire<enter>Alder<enter><down>Ines Holm<enter>Tam Okoro<enter>T-5<enter>4471<enter><right><enter><back>0.5<enter>")
 	d.keys("<down><down><down><down><down><down><down><down><down><down><down><down><down><down><down><back><back><back><back><back><back><back><back>3<enter>o")
 	l := d.app.v.setup.Spec.Limits
-	if l.Rounds.Value != 5*reduce.Arcsecond || l.Rounds.From != booking.CommonPractice {
+	if l.Rounds.Value != 5*reduce.Arcsecond || l.Rounds.From != spec.CommonPractice {
 		t.Errorf("a default that is no round number of milligon: %+v", l.Rounds)
 	}
-	if l.ROMisclosure.Value != 3*reduce.Milligon || l.ROMisclosure.From != booking.SetByCrew {
+	if l.ROMisclosure.Value != 3*reduce.Milligon || l.ROMisclosure.From != spec.SetByCrew {
 		t.Errorf("set by the crew: %+v", l.ROMisclosure)
 	}
 }
@@ -369,7 +370,7 @@ func TestKeys_PrintedOnesDoSomething(t *testing.T) {
 // What the book knew before a setup is read by a command; what is keyed until it has
 // come is not lost.
 func TestSetup_KeysWaitUntilItIsOpened(t *testing.T) {
-	port := &fakePort{known: check.Known{Before: booking.Before{S: 2, Dof: 20, Setups: 3}}}
+	port := &fakePort{known: check.Known{Before: spec.Before{S: 2, Dof: 20, Setups: 3}}}
 	d := newDriver(t, port, Options{})
 	d.slow = true
 	d.run(d.app.carryOne(openSetup{spec: manySpec()}))

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/tui/look"
 )
@@ -140,7 +140,7 @@ func TestForm_TheLastLineShowsTheWholeSetup(t *testing.T) {
 		if s.form.Chosen != numFields-1 {
 			t.Errorf("%v: up does not lead back to the fields but to %d", size, s.form.Chosen)
 		}
-		if d.keys("<down>o"); !d.app.v.open || d.app.v.setup.Spec.Order != booking.ByHalves {
+		if d.keys("<down>o"); !d.app.v.open || d.app.v.setup.Spec.Order != spec.ByHalves {
 			t.Errorf("%v: O does not open it", size)
 		}
 	}
@@ -163,7 +163,7 @@ func TestForm_PlausibleRangesOfASetup(t *testing.T) {
 	d.sees("▸ Instrument least, m", "In this setup alone", "0.2 m, as in the book").keys("<down><back><back><back>x<pgdown>o").sees("▸ Instrument most, m", "a plain decimal")
 	d.keys("<back>3,1<down><down>").sees("▸ Target most, m", "4 m, as in the book").keys("<back><pgdown>")
 	d.sees("instrument height 0.2 to 3,1 m", "target height to 4 m").keys("o")
-	want := booking.DefaultLengths()
+	want := spec.DefaultLengths()
 	want.MostInstrument, want.MostTarget = 3100*lengths.Millimetre, 4000*lengths.Millimetre
 	if l := d.app.v.setup.Spec.Lengths(); l != want {
 		t.Fatalf("%+v", l)
@@ -196,7 +196,7 @@ func TestForm_RangesInFeet(t *testing.T) {
 	}
 	d.sees("empty: 0.656 ft, as in the book").keys("<down>").keys("<back><back><back><back><back>10<pgdown>")
 	d.sees("instrument height 0.656 to 10 ft, again 0.016 ft").keys("o")
-	want := booking.DefaultLengths()
+	want := spec.DefaultLengths()
 	want.MostInstrument = 3048 * lengths.Millimetre
 	if l := d.app.v.setup.Spec.Lengths(); l != want {
 		t.Fatalf("%+v", l)

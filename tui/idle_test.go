@@ -5,7 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/testdata"
 	"example.org/readback/tui/input"
 )
@@ -13,7 +14,7 @@ import (
 // Every key on every screen does something that is seen, or a sentence says why
 // it does not.
 func TestKeys_DoSomethingOrSayWhy(t *testing.T) {
-	booked := func(play func(d *driver)) []booking.Entry {
+	booked := func(play func(d *driver)) []event.Entry {
 		d := newDriver(t, &fakePort{}, Options{})
 		d.blind = true
 		play(d)
@@ -30,7 +31,7 @@ func TestKeys_DoSomethingOrSayWhy(t *testing.T) {
 	slices.Sort(presses)
 	for n, at := range []struct {
 		name    string
-		entries []booking.Entry
+		entries []event.Entry
 		way     string
 	}{
 		{"first form", nil, ""}, {"empty work list", nil, "<esc>"}, {"booking", begun, ""}, {"booking done", done, ""}, {"keying", begun, "30"}, {"left half keyed", begun, "30pb"},
@@ -61,7 +62,7 @@ func TestReread_AfterTheLift(t *testing.T) {
 	d := whole(newDriver(t, &fakePort{}, Options{})).keys("lty").size(100, 45)
 	d.keys("w<enter>g").sees("only struck readings are read again, and none is open here")
 	for i, r := range d.app.v.setup.Readings {
-		if k := r.Slot; k.Quantity == booking.Vertical && k.Target == "Mast" {
+		if k := r.Slot; k.Quantity == spec.Vertical && k.Target == "Mast" {
 			d.keys("s" + itoa(len(d.app.v.setup.Readings)-i) + "<enter>1")
 			break
 		}

@@ -8,7 +8,9 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/testdata"
 )
@@ -54,7 +56,7 @@ func largest(b *testing.B, targets, rounds int, stated, slip reduce.Angle) (book
 	}
 	var rs []booking.Reading
 	for _, r := range s.Readings {
-		if r.Slot.Quantity == booking.Horizontal {
+		if r.Slot.Quantity == spec.Horizontal {
 			rs = append(rs, r)
 		}
 	}
@@ -74,9 +76,9 @@ func bookAll(b *testing.B, s booking.Setup, rs []booking.Reading) time.Duration 
 	start := testdata.Processor()
 	w := workOut(s, check.Known{}, nil, false)
 	for _, r := range rs {
-		e := booking.ReadingBooked{Slot: r.Slot, Text: r.Text, Value: r.Value, By: r.By}
+		e := event.ReadingBooked{Slot: r.Slot, Text: r.Text, Value: r.Value, By: r.By}
 		e.Findings = w.exp.Check(e.Value)
-		next, err := w.setup.Apply(booking.Entry{Seq: r.Seq, At: r.At, Setup: s.Number, Event: e})
+		next, err := w.setup.Apply(event.Entry{Seq: r.Seq, At: r.At, Setup: s.Number, Event: e})
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -7,16 +7,17 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
 
 // isOfFigures tells whether figures are worked otherwise with an event of the book.
-func isOfFigures(e booking.Event) bool {
+func isOfFigures(e event.Event) bool {
 	switch e.(type) {
-	case booking.FiguresSet, booking.CentreNoted, booking.LevelsLoaded:
+	case event.FiguresSet, event.CentreNoted, event.LevelsLoaded:
 		return true
 	}
 	return false
@@ -66,7 +67,7 @@ func limitsSlip(v *view, list []network.Setting) slip {
 	by := len(list)
 	s.form.Fields = append(s.form.Fields, textField("Set by", v.booker()))
 	s.hints[by] = "The name stands in the record. May stay empty."
-	read := func(f *form) (booking.FiguresSet, []string, error) {
+	read := func(f *form) (event.FiguresSet, []string, error) {
 		e, changes, err := limitsOf(f, list)
 		e.By = f.line(by)
 		return e, changes, err
@@ -129,16 +130,16 @@ func rangeOf(f *formField, x network.Setting, u lengths.Unit) (metres float64, o
 }
 
 // ranges are those settings with the values of l.
-func ranges(l booking.Lengths) []network.Setting {
+func ranges(l spec.Lengths) []network.Setting {
 	list := network.Settings{Lengths: l}.List(nil)
 	return slices.DeleteFunc(list, func(x network.Setting) bool { return !slices.Contains(rangeNames[:], x.Name) })
 }
 
 // bookLengths are the plausible heights and lengths that the book has set.
-func bookLengths(v *view) booking.Lengths {
+func bookLengths(v *view) spec.Lengths {
 	set, err := network.DefaultSettings().Recorded(v.book.Figures)
 	if err != nil {
-		return booking.DefaultLengths()
+		return spec.DefaultLengths()
 	}
 	return set.Lengths
 }
@@ -166,7 +167,7 @@ func limitLabel(x network.Setting) string {
 // limitHint says what a setting is, what is taken unless it is set, where it is an
 // angle what the small unit of the circle comes to in it, and where it is a plausible
 // length what it comes to in the feet that the book is in.
-func limitHint(x, usual network.Setting, spec booking.Spec) string {
+func limitHint(x, usual network.Setting, spec spec.Spec) string {
 	unit, length := spec.Instrument.Unit, spec.LengthUnit
 	text := capital(x.What) + ". Unless set: " + usual.Text() + "."
 	if x.Recorded {
@@ -182,10 +183,10 @@ func limitHint(x, usual network.Setting, spec booking.Spec) string {
 }
 
 // limitOf reads a field; changed tells whether what it says is to be booked.
-func limitOf(f *formField, x network.Setting) (v booking.FigureValue, changed bool, err error) {
+func limitOf(f *formField, x network.Setting) (v event.FigureValue, changed bool, err error) {
 	text := strings.TrimSpace(f.Value())
 	if text == "" {
-		return booking.FigureValue{Name: x.Name}, x.Recorded, nil
+		return event.FigureValue{Name: x.Name}, x.Recorded, nil
 	}
 	value, err := parseNumber(text)
 	if err == nil {
@@ -195,11 +196,11 @@ func limitOf(f *formField, x network.Setting) (v booking.FigureValue, changed bo
 		return v, false, err
 	}
 	keyed := !f.Offered && !x.Recorded // the crew takes by name what the program takes
-	return booking.FigureValue{Name: x.Name, Value: &value}, keyed || value != x.Value, nil
+	return event.FigureValue{Name: x.Name, Value: &value}, keyed || value != x.Value, nil
 }
 
 // limitsOf reads what the form changes, and says each change in words.
-func limitsOf(f *form, list []network.Setting) (e booking.FiguresSet, changes []string, err error) {
+func limitsOf(f *form, list []network.Setting) (e event.FiguresSet, changes []string, err error) {
 	for i, x := range list {
 		v, changed, err := limitOf(&f.Fields[i], x)
 		if err != nil {

@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/network"
 )
 
@@ -27,7 +27,7 @@ func TestLimits_EverySettingHasItsField(t *testing.T) {
 	d.keys("10000<enter><enter><enter><enter>0,003<enter>0.01<pgdown>")
 	d.sees("Least ratio 10000, was 5000; centring 0.003 m, was 0.002 m; known σ 0.01 m, as it was; set by Tam Okoro.")
 	d.keys("o").sees("Written down. Figures are worked with it from now on.")
-	e, ok := d.port.entries[len(d.port.entries)-1].Event.(booking.FiguresSet)
+	e, ok := d.port.entries[len(d.port.entries)-1].Event.(event.FiguresSet)
 	if !ok || len(e.Values) != 3 || e.Values[0].Name != "least-ratio" || *e.Values[0].Value != 10000 || e.Values[1].Name != "centring" || *e.Values[1].Value != 0.003 || e.By != "Tam Okoro" {
 		t.Fatalf("%+v", d.port.entries[len(d.port.entries)-1].Event)
 	}
@@ -42,7 +42,7 @@ func TestLimits_EverySettingHasItsField(t *testing.T) {
 	d.keys("l").sees("Unless set: 5000. Empty takes that again.").keys("<back><enter>x<pgdown>").sees("Direction σ, ″:", "a plain decimal")
 	d.keys("o").sees("▸ Direction σ, ″").keys("<back>0<pgup><back><back><back><back><back><pgdown>")
 	d.sees("Least ratio as the program takes it, was 10000").keys("o")
-	e, _ = d.port.entries[len(d.port.entries)-1].Event.(booking.FiguresSet)
+	e, _ = d.port.entries[len(d.port.entries)-1].Event.(event.FiguresSet)
 	if len(e.Values) == 0 || e.Values[0].Name != "least-ratio" || e.Values[0].Value != nil {
 		t.Fatalf("%+v", e)
 	}

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/programme"
 	"example.org/readback/reduce/faces"
 )
 
@@ -92,7 +92,7 @@ func TestLive_ARoundBeforeTheVerticals(t *testing.T) {
 				d.key("y")
 			}
 		}
-		if d.app.v.prompt.Phase == booking.InRounds {
+		if d.app.v.prompt.Phase == programme.InRounds {
 			t.Fatalf("another round is called of itself: %s", d.slot())
 		}
 		d.reads("suspect", "Quarry, face left, round 2 does not fit the other readings.", "A calls another round before the rest.")
@@ -130,7 +130,7 @@ func TestLive_AnotherRoundAtTheFirstPress(t *testing.T) {
 	book([]string{"900510", "1351025", "2103100", "3400040", "1600050", "303105", "3151030", "2700515"})
 	book([]string{"450510", "901025", "1653000", "2950040", "1150050", "3453005", "2701030", "2250515"})
 	book([]string{"1350510", "1801025", "2553100", "250040", "2050050", "753105", "01030", "3150515"})
-	if d.app.v.prompt.Phase == booking.InRounds {
+	if d.app.v.prompt.Phase == programme.InRounds {
 		t.Fatalf("%s is still called", d.slot())
 	}
 	d.keys("l").sees("The tripod stays.").keys("a")

@@ -7,9 +7,11 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/spec"
 )
 
 // chunk is how many setups of the work list are read at a time.
@@ -20,7 +22,7 @@ const mostFound = 20_000
 
 // a worklist is as much of the book's setups as was read, newest first.
 type worklist struct {
-	setups  []booking.Summary
+	setups  []day.Summary
 	total   int
 	loading bool
 	read    int // how often it was read
@@ -76,8 +78,8 @@ type reportLoaded struct {
 
 // atStart is what is read at the start.
 type atStart struct {
-	book   booking.Book
-	list   []booking.Summary
+	book   day.Book
+	list   []day.Summary
 	total  int
 	newest booking.Setup // the newest setup
 	begin  turned        // the one to begin with
@@ -94,7 +96,7 @@ func (a *app) loadStart() tea.Cmd {
 			return m, err
 		}
 		for _, s := range m.list {
-			if s.State != booking.StateStruck {
+			if s.State != day.StateStruck {
 				m.newest, err = port.Setup(s.Setup)
 				break
 			}
@@ -220,10 +222,10 @@ func (a *app) load(offset int) tea.Cmd {
 	}
 	a.v.list.loading = true
 	port, total := a.port, 0
-	return reads(func() (list []booking.Summary, err error) {
+	return reads(func() (list []day.Summary, err error) {
 		list, total, err = port.Summaries(offset, chunk)
 		return list, err
-	}, func(a *app, list []booking.Summary, err error) tea.Cmd {
+	}, func(a *app, list []day.Summary, err error) tea.Cmd {
 		l := &a.v.list
 		l.loading, l.err = false, err
 		l.read++
@@ -350,7 +352,7 @@ func (a *app) afterSaved() tea.Cmd {
 // isDistance tells whether a reading is one that its line may have from the
 // other end.
 func isDistance(r booking.Reading) bool {
-	return r.Slot.Quantity == booking.Slope || r.Slot.Quantity == booking.TargetHeight
+	return r.Slot.Quantity == spec.Slope || r.Slot.Quantity == spec.TargetHeight
 }
 
 // prefer remembers the preferences and listens to touches as they say.

@@ -4,6 +4,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 )
 
 // An opening is a setup that is opened as soon as it is read what the book knew
@@ -14,7 +15,7 @@ type opening struct{ held []tea.Msg }
 func (a *app) begin(x openSetup) tea.Cmd {
 	a.opening = &opening{}
 	port, s := a.port, booking.Setup{Number: a.lastNum + 1, Spec: x.spec}
-	return brings(func() booking.Before { return port.Known(s).Before }, func(a *app, before booking.Before) tea.Cmd {
+	return brings(func() spec.Before { return port.Known(s).Before }, func(a *app, before spec.Before) tea.Cmd {
 		held := a.opening.held
 		if own := x.spec.Before.Lengths; own != nil {
 			before.Lengths = own

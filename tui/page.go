@@ -6,6 +6,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
 )
@@ -40,8 +42,8 @@ func pageOf(v *view, w int, cover bool) *leaf {
 	for _, r := range v.red.Rounds {
 		s.round(r)
 	}
-	if v.asks && v.slot.Quantity == booking.Horizontal && v.slot.Round > len(v.red.Rounds) {
-		s.round(v.setup.WorkRound(booking.Round{Number: v.slot.Round}))
+	if v.asks && v.slot.Quantity == spec.Horizontal && v.slot.Round > len(v.red.Rounds) {
+		s.round(reduction.WorkRound(v.setup, booking.Round{Number: v.slot.Round}))
 	}
 	s.compared()
 	s.verticals()
@@ -156,7 +158,7 @@ func (s *sheet) heads(heads ...string) {
 }
 
 // round sets one round.
-func (s *sheet) round(r booking.RoundWork) {
+func (s *sheet) round(r reduction.RoundWork) {
 	head, note := fmt.Sprintf("Round %d", r.Number), ""
 	switch {
 	case r.Void != nil:
@@ -177,8 +179,8 @@ func (s *sheet) round(r booking.RoundWork) {
 }
 
 // pair sets the row of one pointing, the struck figures above it.
-func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
-	k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: faces.FL, Target: p.Target, Closing: p.Closing}
+func (s *sheet) pair(r reduction.RoundWork, p reduction.PairWork, head int) {
+	k := spec.Slot{Quantity: spec.Horizontal, Round: r.Number, Face: faces.FL, Target: p.Target, Closing: p.Closing}
 	name := p.Target
 	if p.Closing {
 		name = "closing"
@@ -190,35 +192,35 @@ func (s *sheet) pair(r booking.RoundWork, p booking.PairWork, head int) {
 	if r.Void != nil {
 		return
 	}
-	spec := s.setup.Spec
+	agreed := s.setup.Spec
 	var twoC, mean, last string
 	if p.HasPair {
-		twoC, mean = signed(spec, p.TwoC), fine(spec, p.Mean)
+		twoC, mean = signed(agreed, p.TwoC), fine(agreed, p.Mean)
 	}
 	role := page.Strong
 	switch {
 	case s.turned:
 		last, role = mean, page.Base
 	case p.HasDirection && !p.Closing:
-		last = fine(spec, p.Direction)
+		last = fine(agreed, p.Direction)
 	}
 	sum := k
-	sum.Quantity = booking.Accumulated
-	if spec.Order != booking.ByRepetition || p.Target == spec.RO {
+	sum.Quantity = spec.Accumulated
+	if agreed.Order != spec.ByRepetition || p.Target == agreed.RO {
 		s.readings(name, k, k.Pair(), head, page.One(twoC, page.Base), page.One(mean, page.Base), page.One(last, role))
 		s.again(k, k.Pair(), head)
 		return
 	}
 	s.readings(name, k, k.Pair(), head, page.One(twoC, page.Base))
 	s.again(k, k.Pair(), head)
-	name = fmt.Sprintf("after %d", spec.Repetitions)
+	name = fmt.Sprintf("after %d", agreed.Repetitions)
 	s.struck(sum, sum.Pair(), name)
 	s.readings(name, sum, sum.Pair(), head, nil, page.One(mean, page.Base), page.One(last, role))
 	s.again(sum, sum.Pair(), head)
 }
 
 // readings sets the row of two places, with what follows from them behind them.
-func (s *sheet) readings(name string, left, right booking.Slot, head int, worked ...page.Cell) {
+func (s *sheet) readings(name string, left, right spec.Slot, head int, worked ...page.Cell) {
 	a, b := s.standing(left), s.standing(right)
 	note, role := s.notes(a, b)
 	cells := append([]page.Cell{s.reading(left, a, head), s.reading(right, b, head)}, worked...)
@@ -229,8 +231,8 @@ func (s *sheet) readings(name string, left, right booking.Slot, head int, worked
 }
 
 // again sets under two places what was read of them once more as a check.
-func (s *sheet) again(left, right booking.Slot, head int) {
-	for n := 1; n <= booking.MaxRepeats; n++ {
+func (s *sheet) again(left, right spec.Slot, head int) {
+	for n := 1; n <= spec.MaxRepeats; n++ {
 		left.Repeat, right.Repeat = n, n
 		s.struck(left, right, " again")
 		next := s.asks && (left == s.slot || right == s.slot)
@@ -241,7 +243,7 @@ func (s *sheet) again(left, right booking.Slot, head int) {
 }
 
 // standing is the reading that stands in a place, left out or not, nil for none.
-func (s *sheet) standing(k booking.Slot) *booking.Reading {
+func (s *sheet) standing(k spec.Slot) *booking.Reading {
 	if r, ok := s.setup.At(k); ok {
 		return &r
 	}
@@ -249,7 +251,7 @@ func (s *sheet) standing(k booking.Slot) *booking.Reading {
 }
 
 // reading is the figure of one place, or its sign where it is the next one.
-func (s *sheet) reading(k booking.Slot, r *booking.Reading, head int) page.Cell {
+func (s *sheet) reading(k spec.Slot, r *booking.Reading, head int) page.Cell {
 	switch {
 	case r != nil && s.cover && s.asks && k.Quantity.Angular() && (sameSight(k.Pair(), s.slot) || sameSight(k, s.slot)):
 		return page.One("covered ", page.Aside)
@@ -273,12 +275,12 @@ func (s *sheet) reading(k booking.Slot, r *booking.Reading, head int) page.Cell 
 
 // sameSight tells whether two places are one sight on one face, read for the first
 // time or again.
-func sameSight(a, b booking.Slot) bool {
+func sameSight(a, b spec.Slot) bool {
 	a.Repeat, b.Repeat = 0, 0
 	return a == b
 }
 
-func (s *sheet) isSkipped(k booking.Slot) bool {
+func (s *sheet) isSkipped(k spec.Slot) bool {
 	for _, x := range s.setup.Skips {
 		if x.Slot == k {
 			return true
@@ -288,7 +290,7 @@ func (s *sheet) isSkipped(k booking.Slot) bool {
 }
 
 // struck sets the struck figures of two places, oldest first, each with its reason.
-func (s *sheet) struck(left, right booking.Slot, name string) {
+func (s *sheet) struck(left, right spec.Slot, name string) {
 	for _, r := range s.setup.Readings {
 		if r.Stands() || r.Slot != left && r.Slot != right {
 			continue
@@ -333,7 +335,7 @@ func (s *sheet) notes(rs ...*booking.Reading) (text string, role page.Role) {
 }
 
 // closing sets the misclosure of the halves under a round.
-func (s *sheet) closing(r booking.RoundWork) {
+func (s *sheet) closing(r reduction.RoundWork) {
 	limit := s.red.Comparison.Limits.ROMisclosure.Value
 	var cells []page.Cell
 	for i, x := range r.Closings {

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
@@ -13,27 +15,27 @@ import (
 
 // verticals sets the vertical circle readings.
 func (s *sheet) verticals() {
-	spec := s.setup.Spec
-	if !spec.Verticals && len(s.red.Verticals) == 0 {
+	agreed := s.setup.Spec
+	if !agreed.Verticals && len(s.red.Verticals) == 0 {
 		return
 	}
-	if s.prompt.Phase < booking.InVerticals && s.slot.Quantity != booking.Vertical && len(s.red.Verticals) == 0 {
+	if s.prompt.Phase < programme.InVerticals && s.slot.Quantity != spec.Vertical && len(s.red.Verticals) == 0 {
 		return
 	}
 	at := len(s.leaf.lines)
-	s.title("Vertical circle", "from the "+spec.Instrument.Circle.String())
+	s.title("Vertical circle", "from the "+agreed.Instrument.Circle.String())
 	// where both have room the altitude stands in the place of the mean
 	first, last := "altitude", "gradient"
 	if !s.mean {
 		last = s.last(first, last)
 	}
-	s.heads("FL", "FR", smallHead(spec, "index"), first, last)
-	for _, name := range spec.Sighted() {
-		k := booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: name}
+	s.heads("FL", "FR", smallHead(agreed, "index"), first, last)
+	for _, name := range agreed.Sighted() {
+		k := spec.Slot{Quantity: spec.Vertical, Face: faces.FL, Target: name}
 		s.struck(k, k.Pair(), name)
 		var index, altitude, gradient string
 		if w := s.worked(name); w.HasPair {
-			index, altitude, gradient = signed(spec, w.Index), w.Altitude.Format(spec.Instrument.Unit, spec.Instrument.Places()+1), gradientText(w)
+			index, altitude, gradient = signed(agreed, w.Index), w.Altitude.Format(agreed.Instrument.Unit, agreed.Instrument.Places()+1), gradientText(w)
 		}
 		role := page.Base
 		if !s.mean {
@@ -46,16 +48,16 @@ func (s *sheet) verticals() {
 }
 
 // worked is what the vertical circle and the distance of a target come to.
-func (s *sheet) worked(name string) booking.VerticalWork {
+func (s *sheet) worked(name string) reduction.VerticalWork {
 	for _, w := range s.red.Verticals {
 		if w.Target == name {
 			return w
 		}
 	}
-	return booking.VerticalWork{Target: name}
+	return reduction.VerticalWork{Target: name}
 }
 
-func gradientText(w booking.VerticalWork) string {
+func gradientText(w reduction.VerticalWork) string {
 	if math.IsInf(w.Gradient, 0) {
 		return "plumb"
 	}
@@ -64,30 +66,30 @@ func gradientText(w booking.VerticalWork) string {
 
 // distances sets the distances, the target heights and what follows from them.
 func (s *sheet) distances() {
-	spec := s.setup.Spec
+	agreed := s.setup.Spec
 	h := s.red.Heights
-	any := h.Before != nil || h.After != nil || s.slot.Quantity == booking.InstrumentHeight && s.asks
-	distances := s.asks && (s.slot.Quantity == booking.Slope || s.slot.Quantity == booking.TargetHeight)
+	any := h.Before != nil || h.After != nil || s.slot.Quantity == spec.InstrumentHeight && s.asks
+	distances := s.asks && (s.slot.Quantity == spec.Slope || s.slot.Quantity == spec.TargetHeight)
 	for _, r := range s.setup.Readings {
-		distances = distances || r.Slot.Quantity == booking.Slope || r.Slot.Quantity == booking.TargetHeight
+		distances = distances || r.Slot.Quantity == spec.Slope || r.Slot.Quantity == spec.TargetHeight
 	}
-	calls := spec.Distances && s.prompt.Phase >= booking.InDistances
+	calls := agreed.Distances && s.prompt.Phase >= programme.InDistances
 	if !any && !calls && !distances {
 		return
 	}
 	at := len(s.leaf.lines)
 	head := "Instrument height"
 	if h.Before != nil {
-		head += " " + lengthText(spec, h.Before.Length())
+		head += " " + lengthText(agreed, h.Before.Length())
 	}
 	if h.After != nil {
-		head += ", measured again " + lengthText(spec, h.After.Length())
+		head += ", measured again " + lengthText(agreed, h.After.Length())
 	}
 	if any {
 		s.title(head, "")
 		s.leaf.blank()
 	}
-	if s.asks && s.slot.Quantity == booking.InstrumentHeight {
+	if s.asks && s.slot.Quantity == spec.InstrumentHeight {
 		s.leaf.now, s.leaf.first = at, at
 	}
 	if !calls && !distances {
@@ -95,7 +97,7 @@ func (s *sheet) distances() {
 	}
 	s.title("Distances", "")
 	s.heads("slope", "target", s.narrow("", "rise"), "level", s.narrow("rise", "level"))
-	for _, name := range spec.Sighted() {
+	for _, name := range agreed.Sighted() {
 		s.distance(name, at)
 	}
 	s.leaf.blank()
@@ -110,8 +112,8 @@ func (s *sheet) narrow(wide, narrow string) string {
 }
 
 func (s *sheet) distance(name string, at int) {
-	k := booking.Slot{Quantity: booking.Slope, Target: name}
-	th := booking.Slot{Quantity: booking.TargetHeight, Target: name}
+	k := spec.Slot{Quantity: spec.Slope, Target: name}
+	th := spec.Slot{Quantity: spec.TargetHeight, Target: name}
 	s.struck(k, th, name)
 	w, level, rise, short := s.worked(name), "", "", ""
 	if w.HasHorizontal {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/look"
 )
 
@@ -66,7 +67,7 @@ func (s *pageScreen) readAgain(v *view) []ask {
 
 // struckPlaces are the pointings of a lifted setup that were struck and can be
 // read again.
-func struckPlaces(s booking.Setup) (out []booking.Slot) {
+func struckPlaces(s booking.Setup) (out []spec.Slot) {
 	for _, r := range s.Readings {
 		if !r.Stands() && s.Bookable(r.Slot) == nil && !slices.Contains(out, r.Slot) {
 			out = append(out, r.Slot)

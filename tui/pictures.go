@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/faces"
@@ -87,7 +88,7 @@ func (w *work) indexByPair() plot.Pairs {
 }
 
 // scaleUnit is the unit that the labels of a scale leave out.
-func scaleUnit(spec booking.Spec) string { return reduce.SmallWord(spec.Instrument.Unit) }
+func scaleUnit(spec spec.Spec) string { return reduce.SmallWord(spec.Instrument.Unit) }
 
 // horizonOf is the plan of the targets whose direction was booked: what was not
 // seen yet has no place on it. Done is what is booked of the half at work; where
@@ -116,7 +117,7 @@ func (w *work) roughDirection(name string) (reduce.Angle, bool) {
 	}
 	for _, r := range w.setup.Rounds {
 		for _, face := range []faces.Face{faces.FL, faces.FR} {
-			k := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: face, Target: name}
+			k := spec.Slot{Quantity: spec.Horizontal, Round: r.Number, Face: face, Target: name}
 			t, seen := w.setup.At(k)
 			k.Target = ro
 			o, tied := w.setup.At(k)
@@ -208,7 +209,7 @@ func (w *work) finalDirection(target string) string {
 
 // stripOf is one target's directions by the number of their round, from the
 // first of them.
-func stripOf(limit reduce.Angle, t booking.TargetSpread) plot.Strip {
+func stripOf(limit reduce.Angle, t reduction.TargetSpread) plot.Strip {
 	s := plot.Strip{Limit: limit.Seconds()}
 	for _, d := range t.Directions {
 		s.Marks = append(s.Marks, plot.Mark{Value: d.Direction.Sub(t.Directions[0].Direction).Seconds(), Sign: itoa(d.Round % 10)})

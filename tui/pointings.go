@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
@@ -12,7 +14,7 @@ import (
 // distances and the instrument height.
 type pointingsScreen struct {
 	list
-	slots []booking.Slot
+	slots []spec.Slot
 }
 
 func (s *pointingsScreen) enter(v *view) {
@@ -39,18 +41,18 @@ func (s *pointingsScreen) enter(v *view) {
 	}
 	for _, face := range []faces.Face{faces.FL, faces.FR} {
 		for _, name := range verticalOrder(v.setup.Spec, face) {
-			s.add(v, booking.Slot{Quantity: booking.Vertical, Face: face, Target: name})
+			s.add(v, spec.Slot{Quantity: spec.Vertical, Face: face, Target: name})
 		}
 	}
 	for _, name := range v.setup.Spec.Sighted() {
-		s.add(v, booking.Slot{Quantity: booking.Slope, Target: name}, booking.Slot{Quantity: booking.TargetHeight, Target: name})
+		s.add(v, spec.Slot{Quantity: spec.Slope, Target: name}, spec.Slot{Quantity: spec.TargetHeight, Target: name})
 	}
-	s.add(v, booking.Slot{Quantity: booking.InstrumentHeight}, booking.Slot{Quantity: booking.InstrumentHeight, Closing: true})
+	s.add(v, spec.Slot{Quantity: spec.InstrumentHeight}, spec.Slot{Quantity: spec.InstrumentHeight, Closing: true})
 }
 
 // verticalOrder is the order of the vertical circle readings, also in a setup
 // that does not call for them.
-func verticalOrder(spec booking.Spec, face faces.Face) []string {
+func verticalOrder(spec spec.Spec, face faces.Face) []string {
 	spec.Verticals = true
 	var names []string
 	for _, k := range spec.VerticalSlots(face) {
@@ -76,12 +78,12 @@ func (s *pointingsScreen) addHalves(v *view, round int) {
 			continue
 		}
 		words := fmt.Sprintf("The whole half again: %s, round %d", face.Words(), round)
-		s.slots = append(s.slots, booking.Slot{Quantity: booking.Horizontal, Round: round, Face: face})
+		s.slots = append(s.slots, spec.Slot{Quantity: spec.Horizontal, Round: round, Face: face})
 		s.list.rows = append(s.list.rows, row{"", []string{itoa(len(s.slots)), "", words}, face.String() + " half, all again"})
 	}
 }
 
-func (s *pointingsScreen) add(v *view, slots ...booking.Slot) {
+func (s *pointingsScreen) add(v *view, slots ...spec.Slot) {
 	for _, k := range slots {
 		mark, state := "", standing(v.setup, k)
 		if state != "" {
@@ -124,7 +126,7 @@ func (s *pointingsScreen) chose(v *view) []ask {
 	}
 	k := s.slots[s.list.chosen]
 	if isHalf(k) {
-		return recorded(onBooking, func(s booking.Setup) (booking.HalfAsked, error) { return s.AgainHalf(k.Round, k.Face) })
+		return recorded(onBooking, func(s booking.Setup) (event.HalfAsked, error) { return s.AgainHalf(k.Round, k.Face) })
 	}
 	if _, ok := v.setup.At(k); ok {
 		return asks(say{text: fmt.Sprintf("%s is booked. Press A to measure it once more, or strike it first: then it is called again.", capital(slotWords(k))), bad: true})
@@ -136,7 +138,7 @@ func (s *pointingsScreen) chose(v *view) []ask {
 }
 
 // isHalf tells whether a place of the list is a whole half.
-func isHalf(k booking.Slot) bool { return k.Quantity == booking.Horizontal && k.Target == "" }
+func isHalf(k spec.Slot) bool { return k.Quantity == spec.Horizontal && k.Target == "" }
 
 func (s *pointingsScreen) draw(v *view, w, h int) block {
 	b := titled(v, "Pointings", "a number, or the arrows", w)

@@ -5,9 +5,12 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/spec"
 )
 
 // A Port is all that the screens ask of the world. Its calls are made on the
@@ -19,15 +22,15 @@ type Port interface {
 	// Append queues an event on the one writer: its number is Next, and after is
 	// its setup folded with it, nil for an event of the book itself. The answer
 	// comes as a Written message through Program.Send. After one with an error nothing more is queued until Reopen has returned without an error.
-	Append(e booking.Entry, after *booking.Setup)
+	Append(e event.Entry, after *booking.Setup)
 
 	// Book returns the fold of the book's own events. May be long.
-	Book() (booking.Book, error)
+	Book() (day.Book, error)
 	// Setup returns the fold of one setup from the file. May be long.
 	Setup(n int) (booking.Setup, error)
 	// Summaries returns count setups from offset on, newest first, and how many
 	// there are. May be long.
-	Summaries(offset, count int) (list []booking.Summary, total int, err error)
+	Summaries(offset, count int) (list []day.Summary, total int, err error)
 
 	// Status says which file is booked into and how it is.
 	Status() Status
@@ -99,17 +102,17 @@ type Options struct {
 	// Getenv reads the environment, to see what the terminal can show; nil means
 	// a terminal of 256 colours.
 	Getenv func(string) string
-	First  *booking.Spec // the form of the first setup of a book begins with it; nil: booking.FirstSpec
-	Setup  int           // setup to begin with; 0: the latest one that is open, else the work list
-	Ring   func()        // rings the terminal's bell; nil: there is none
+	First  *spec.Spec // the form of the first setup of a book begins with it; nil: spec.FirstSpec
+	Setup  int        // setup to begin with; 0: the latest one that is open, else the work list
+	Ring   func()     // rings the terminal's bell; nil: there is none
 	// Drill plays the observer in a drill; nil: the observer is a person.
 	Drill interface {
 		// Prompt says that the screen now asks for a pointing, again being how often the
 		// observer was asked to read it again. It returns at once what he calls, or what
 		// waits for it in a command: empty where another pointing was asked for first.
-		Prompt(s booking.Setup, slot booking.Slot, again int) (call string, later func() string)
+		Prompt(s booking.Setup, slot spec.Slot, again int) (call string, later func() string)
 		// Booked says that an event was queued. It returns at once.
-		Booked(e booking.Entry)
+		Booked(e event.Entry)
 		// Score is what the learner made of the drill so far, a few short lines. It returns
 		// at once.
 		Score() string

@@ -3,7 +3,7 @@ package tui
 import (
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
 )
@@ -12,7 +12,7 @@ import (
 // distances, with its pointings in observed order.
 type part struct {
 	name, half string
-	slots      []booking.Slot
+	slots      []spec.Slot
 }
 
 // bothFaces is the half of a round that is observed target by target.
@@ -21,12 +21,12 @@ const bothFaces = "both faces"
 // parts are the whole programme of the setup, the rounds that were added with it.
 func (w *work) parts() []part {
 	s := w.setup.Spec
-	rounds := max(s.Rounds, booking.LeastRounds, w.slot.Round)
+	rounds := max(s.Rounds, spec.LeastRounds, w.slot.Round)
 	for _, r := range w.setup.Rounds {
 		rounds = max(rounds, r.Number)
 	}
 	var ps []part
-	add := func(name string, half func(faces.Face) []booking.Slot) {
+	add := func(name string, half func(faces.Face) []spec.Slot) {
 		for _, f := range []faces.Face{faces.FL, faces.FR} {
 			if slots := half(f); len(slots) > 0 {
 				ps = append(ps, part{name, f.Words(), slots})
@@ -41,7 +41,7 @@ func (w *work) parts() []part {
 			ps = append(ps, part{"Round " + itoa(n), bothFaces, sweeps[0]})
 			continue
 		}
-		add("Round "+itoa(n), func(f faces.Face) []booking.Slot { return s.HalfSlots(n, f) })
+		add("Round "+itoa(n), func(f faces.Face) []spec.Slot { return s.HalfSlots(n, f) })
 	}
 	add("Vertical circle", s.VerticalSlots)
 	if slots := s.DistanceSlots(); len(slots) > 0 {
@@ -113,13 +113,13 @@ func toCome(v *view, w int) []string {
 			case done:
 				booked++
 			case v.asks && k == v.slot:
-			case k.Quantity == booking.Accumulated:
+			case k.Quantity == spec.Accumulated:
 				names = append(names, k.Target+" after "+itoa(v.setup.Spec.Repetitions))
-			case k.Quantity == booking.Horizontal && k.Closing && len(names) > 0 && names[len(names)-1] == k.Target+" again":
-			case k.Quantity == booking.Horizontal && k.Closing:
+			case k.Quantity == spec.Horizontal && k.Closing && len(names) > 0 && names[len(names)-1] == k.Target+" again":
+			case k.Quantity == spec.Horizontal && k.Closing:
 				names = append(names, k.Target+" again")
-			case k.Quantity == booking.TargetHeight:
-			case k.Quantity == booking.InstrumentHeight:
+			case k.Quantity == spec.TargetHeight:
+			case k.Quantity == spec.InstrumentHeight:
 				names = append(names, "instrument height")
 			case len(names) > 0 && names[len(names)-1] == k.Target && p.half == bothFaces:
 			default:

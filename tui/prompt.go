@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
@@ -15,7 +16,7 @@ import (
 func (w *work) doing() (before, sight string) {
 	k, p := w.slot, w.prompt
 	if w.chosen {
-		p = booking.Prompt{Slot: k}
+		p = programme.Prompt{Slot: k}
 	}
 	switch {
 	case p.SetCircle:
@@ -27,7 +28,7 @@ func (w *work) doing() (before, sight string) {
 		before = "Transit the telescope."
 	case w.chosen && w.setup.Lift != nil:
 		before = "Read again after the lift: B goes back to the page."
-	case w.chosen && w.prompt.Phase == booking.AtVerdict:
+	case w.chosen && w.prompt.Phase == programme.AtVerdict:
 		before = "Chosen by you: B goes back."
 	case w.chosen:
 		before = "Chosen by you: B goes back to the one that is called."
@@ -40,27 +41,27 @@ func (w *work) doing() (before, sight string) {
 }
 
 // sight says what is sighted or measured.
-func (w *work) sight(p booking.Prompt) string {
+func (w *work) sight(p programme.Prompt) string {
 	k := w.slot
 	switch k.Quantity {
-	case booking.Vertical:
+	case spec.Vertical:
 		return fmt.Sprintf("Read the vertical circle on %s.", k.Target)
-	case booking.Slope:
+	case spec.Slope:
 		return fmt.Sprintf("Measure the slope distance to %s.", k.Target)
-	case booking.TargetHeight:
+	case spec.TargetHeight:
 		return fmt.Sprintf("Ask for the height of the target at %s.", k.Target)
-	case booking.InstrumentHeight:
+	case spec.InstrumentHeight:
 		if k.Closing {
 			return "Measure the height of the instrument again."
 		}
 		return "Measure the height of the instrument."
 	}
-	if w.setup.Spec.Order == booking.ByRepetition {
+	if w.setup.Spec.Order == spec.ByRepetition {
 		if text := w.repetition(k); text != "" {
 			return text
 		}
 	}
-	byTarget := w.setup.Spec.Order == booking.ByTarget
+	byTarget := w.setup.Spec.Order == spec.ByTarget
 	switch closes := w.setup.Spec.Closes(k); {
 	case closes && k.Target != w.setup.Spec.RO:
 		return fmt.Sprintf("Sight %s again: it checks the %s.", k.Target, w.setup.Spec.Order.Stretch())
@@ -83,9 +84,9 @@ func (w *work) sight(p booking.Prompt) string {
 }
 
 // repetition says what is done where an angle is repeated and not sighted as by halves.
-func (w *work) repetition(k booking.Slot) string {
+func (w *work) repetition(k spec.Slot) string {
 	switch n := w.setup.Spec.Repetitions; {
-	case k.Quantity == booking.Accumulated:
+	case k.Quantity == spec.Accumulated:
 		return fmt.Sprintf("Carry the circle back to %s and turn to %s, until the angle is turned %d times. Read the circle.", w.setup.Spec.RO, k.Target, n)
 	case w.carried(k):
 		return fmt.Sprintf("The circle was carried on since %s was sighted: V, void the round.", k.Target)
@@ -99,9 +100,9 @@ func (w *work) repetition(k booking.Slot) string {
 
 // carried tells whether the angle was repeated already on the face of a sight that is
 // called again: what the circle read then cannot be read any more.
-func (w *work) carried(k booking.Slot) bool {
+func (w *work) carried(k spec.Slot) bool {
 	for _, t := range w.setup.Spec.Targets {
-		if _, ok := w.setup.At(booking.Slot{Quantity: booking.Accumulated, Round: k.Round, Face: k.Face, Target: t}); ok && k.Repeat == 0 {
+		if _, ok := w.setup.At(spec.Slot{Quantity: spec.Accumulated, Round: k.Round, Face: k.Face, Target: t}); ok && k.Repeat == 0 {
 			return true
 		}
 	}
@@ -110,9 +111,9 @@ func (w *work) carried(k booking.Slot) bool {
 
 // setsBack tells whether face right of a repeated angle begins with the sight: the
 // circle, carried on by face left, is brought back to the figure it began with.
-func (w *work) setsBack(k booking.Slot) bool {
+func (w *work) setsBack(k spec.Slot) bool {
 	_, begun := w.setup.At(k.Pair())
-	return w.setup.Spec.Order == booking.ByRepetition && k.Quantity == booking.Horizontal && k.Target == w.setup.Spec.RO && k.Face == faces.FR && begun
+	return w.setup.Spec.Order == spec.ByRepetition && k.Quantity == spec.Horizontal && k.Target == w.setup.Spec.RO && k.Face == faces.FR && begun
 }
 
 // whole prints a circle setting: in whole degrees, gon or mils where it is one.
@@ -141,23 +142,23 @@ func (w *work) stage(cols int) []string {
 		return []string{"everything called is booked"}
 	}
 	switch w.slot.Quantity {
-	case booking.Vertical:
+	case spec.Vertical:
 		return append([]string{"vertical circle"}, w.dots(cols, w.setup.Spec.VerticalSlots)...)
-	case booking.Slope, booking.TargetHeight:
+	case spec.Slope, spec.TargetHeight:
 		return []string{"distances", w.progress()}
-	case booking.InstrumentHeight:
+	case spec.InstrumentHeight:
 		return []string{"instrument height"}
 	}
 	of := ""
-	if planned := max(w.setup.Spec.Rounds, booking.LeastRounds); w.slot.Round <= planned {
+	if planned := max(w.setup.Spec.Rounds, spec.LeastRounds); w.slot.Round <= planned {
 		of = fmt.Sprintf(" of %d", planned)
 	}
-	return append([]string{fmt.Sprintf("round %d%s", w.slot.Round, of)}, w.dots(cols, func(f faces.Face) []booking.Slot { return w.setup.Spec.HalfSlots(w.slot.Round, f) })...)
+	return append([]string{fmt.Sprintf("round %d%s", w.slot.Round, of)}, w.dots(cols, func(f faces.Face) []spec.Slot { return w.setup.Spec.HalfSlots(w.slot.Round, f) })...)
 }
 
 // dots shows the pointings of both halves, booked, called and still open; a half
 // too long for it is counted.
-func (w *work) dots(cols int, half func(faces.Face) []booking.Slot) []string {
+func (w *work) dots(cols int, half func(faces.Face) []spec.Slot) []string {
 	text := ""
 	for _, f := range []faces.Face{faces.FL, faces.FR} {
 		text += f.String() + " "
@@ -198,14 +199,14 @@ func (w *work) progress() string {
 
 // halfSlots are the pointings of the half, or of the round target by target, that is
 // being observed.
-func (w *work) halfSlots() []booking.Slot {
+func (w *work) halfSlots() []spec.Slot {
 	s := w.setup.Spec
 	switch w.slot.Quantity {
-	case booking.Vertical:
+	case spec.Vertical:
 		return s.VerticalSlots(w.slot.Face)
-	case booking.Slope, booking.TargetHeight:
+	case spec.Slope, spec.TargetHeight:
 		return s.DistanceSlots()
-	case booking.Horizontal, booking.Accumulated:
+	case spec.Horizontal, spec.Accumulated:
 		return s.SweepOf(w.slot)
 	}
 	return nil

@@ -2,27 +2,29 @@ package tui
 
 import (
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
 // record writes what happened in the setup at work: the events that booking makes of
 // it, or its reason for making none.
 type record struct {
-	events func(s booking.Setup) ([]booking.Event, error)
+	events func(s booking.Setup) ([]event.Event, error)
 	back   screenID // shown behind it; onBooking is the page of a setup that was lifted
 }
 
 // recorded asks for one event.
-func recorded[E booking.Event](back screenID, decide func(s booking.Setup) (E, error)) []ask {
-	return asks(record{func(s booking.Setup) ([]booking.Event, error) {
+func recorded[E event.Event](back screenID, decide func(s booking.Setup) (E, error)) []ask {
+	return asks(record{func(s booking.Setup) ([]event.Event, error) {
 		e, err := decide(s)
-		return []booking.Event{e}, err
+		return []event.Event{e}, err
 	}, back})
 }
 
 // because makes of a written reason the event that booking decides about one thing: a
 // reading, a round.
-func because[A any, E booking.Event](back screenID, decide func(s booking.Setup, about A, reason string) (E, error), about A) func(reason string) []ask {
+func because[A any, E event.Event](back screenID, decide func(s booking.Setup, about A, reason string) (E, error), about A) func(reason string) []ask {
 	return func(reason string) []ask {
 		return recorded(back, func(s booking.Setup) (E, error) { return decide(s, about, reason) })
 	}
@@ -30,9 +32,9 @@ func because[A any, E booking.Event](back screenID, decide func(s booking.Setup,
 
 // wholeHalf makes of a written reason what booking decides about the whole half of a
 // reading, observed for the first time or again.
-func wholeHalf[E booking.Event](decide func(s booking.Setup, round int, face faces.Face, repeat int, reason string) ([]E, error), k booking.Slot) func(reason string) []ask {
+func wholeHalf[E event.Event](decide func(s booking.Setup, round int, face faces.Face, repeat int, reason string) ([]E, error), k spec.Slot) func(reason string) []ask {
 	return func(reason string) []ask {
-		return asks(record{events: func(s booking.Setup) (out []booking.Event, err error) {
+		return asks(record{events: func(s booking.Setup) (out []event.Event, err error) {
 			es, err := decide(s, k.Round, k.Face, k.Repeat, reason)
 			for _, e := range es {
 				out = append(out, e)
@@ -44,7 +46,7 @@ func wholeHalf[E booking.Event](decide func(s booking.Setup, round int, face fac
 
 // anotherRound asks for another round.
 func anotherRound(reason string) []ask {
-	return recorded(onBooking, func(s booking.Setup) (booking.RoundAdded, error) { return s.AddRound(reason) })
+	return recorded(onBooking, func(s booking.Setup) (event.RoundAdded, error) { return s.AddRound(reason) })
 }
 
 // record writes what a screen recorded.

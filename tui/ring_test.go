@@ -8,7 +8,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/reduce"
 )
@@ -116,7 +116,7 @@ func TestRing_ThatMissesIsHold(t *testing.T) {
 	d.sees("The verdict is Hold.", "✗ not met The coordinates miss by")
 	d.keys("l").sees("The tripod stays.", "does not close", "One leg explains it: Alder–Quarry.", "lift on Hold, with a reason")
 	d.keys("t").sees("Lift the tripod on Hold").keys("1y").sees("Lifted on Hold: the site must be cleared", "does not close")
-	if e, ok := d.port.entries[len(d.port.entries)-1].Event.(booking.Lifted); !ok || e.Verdict != "hold" || len(e.Reasons) != 1 {
+	if e, ok := d.port.entries[len(d.port.entries)-1].Event.(event.Lifted); !ok || e.Verdict != "hold" || len(e.Reasons) != 1 {
 		t.Errorf("%+v", e)
 	}
 }

@@ -8,7 +8,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/tui/look"
@@ -95,8 +95,8 @@ func folded(t *rapid.T, d *driver) {
 }
 
 // manySpec is a full station: ten targets.
-func manySpec() booking.Spec {
-	spec := booking.FirstSpec()
+func manySpec() spec.Spec {
+	spec := spec.FirstSpec()
 	spec.Station, spec.RO = "Weir", "Spire"
 	spec.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Sluice", "Kiln", "Ridge", "Ford", "Barn"}
 	spec.Observer, spec.Booker = "Ines Holm", "Tam Okoro"

@@ -1,9 +1,10 @@
 package tui
 
 import (
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/look"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -63,11 +64,11 @@ func (l *leaf) explain(v *view, told bool) {
 // beforeVerticals says what is suspect when the rounds are done and nothing behind
 // them is booked yet: a round more is easier now than after the verticals.
 func (v *view) beforeVerticals() string {
-	if !v.asks || v.chosen || v.prompt.Phase != booking.InVerticals && v.prompt.Phase != booking.InDistances {
+	if !v.asks || v.chosen || v.prompt.Phase != programme.InVerticals && v.prompt.Phase != programme.InDistances {
 		return ""
 	}
 	for _, r := range v.setup.Readings {
-		if r.Stands() && r.Slot.Quantity != booking.Horizontal && r.Slot.Quantity != booking.InstrumentHeight {
+		if r.Stands() && r.Slot.Quantity != spec.Horizontal && r.Slot.Quantity != spec.InstrumentHeight {
 			return ""
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"unicode"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/tui/input"
@@ -20,11 +22,11 @@ import (
 type setupScreen struct {
 	form     form
 	amends   bool
-	was      booking.Spec   // what is agreed, where it amends
-	proposed string         // where the names come from: the plan, the last setup
-	limits   booking.Limits // the defaults that stand in the form
-	unit     reduce.Unit    // and what they are told in: seconds or milligon
-	length   lengths.Unit   // what the ranges in the form are told in
+	was      spec.Spec    // what is agreed, where it amends
+	proposed string       // where the names come from: the plan, the last setup
+	limits   spec.Limits  // the defaults that stand in the form
+	unit     reduce.Unit  // and what they are told in: seconds or milligon
+	length   lengths.Unit // what the ranges in the form are told in
 	started  bool
 	again    bool // an earlier setup filled the form
 	names    []string
@@ -35,9 +37,9 @@ type setupScreen struct {
 	offered  []string
 	alike    bool // they are no completions: the word may be a slip of one
 	lastFrom int
-	crew     bool            // who observes, who books and the instrument stood in it when it was filled: they are read back, not gone through
-	lengths  booking.Lengths // plausible, unless the form sets others
-	checks   int             // of instruments before work, when the form was filled
+	crew     bool         // who observes, who books and the instrument stood in it when it was filled: they are read back, not gone through
+	lengths  spec.Lengths // plausible, unless the form sets others
+	checks   int          // of instruments before work, when the form was filled
 	leaf     leaf
 }
 
@@ -49,7 +51,7 @@ func (s *setupScreen) enter(v *view) {
 		s.was, s.lengths = v.setup.Spec, v.setup.Spec.Lengths()
 		s.form = newForm(s.was)
 		s.form.Fields[fHeight].Hidden = true
-		s.limits, s.unit, s.length = booking.DefaultLimits(s.leastCount()), s.circleUnit(), s.lengthUnit()
+		s.limits, s.unit, s.length = spec.DefaultLimits(s.leastCount()), s.circleUnit(), s.lengthUnit()
 	case !s.started || s.lastFrom != v.lastSetup || v.wanted != nil || s.checks != len(v.book.Checks) && s.form.Fields[fStation].Value() == "":
 		s.begin(v)
 	case s.lengths != bookLengths(v):
@@ -70,7 +72,7 @@ func (s *setupScreen) begin(v *view) {
 	p.Spec.Before.Lengths = &s.lengths
 	s.form, s.proposed = newForm(p.Spec), p.From
 	s.started, s.again, s.lastFrom, s.checks = true, v.lastSetup > 0, v.lastSetup, len(v.book.Checks)
-	s.limits, s.unit, s.length = booking.DefaultLimits(s.leastCount()), s.circleUnit(), s.lengthUnit()
+	s.limits, s.unit, s.length = spec.DefaultLimits(s.leastCount()), s.circleUnit(), s.lengthUnit()
 	s.crew = p.Spec.Observer != "" && p.Spec.Booker != "" && p.Spec.Instrument.Name != ""
 	for _, i := range []int{fStation, fRO, fTargets} {
 		s.form.Fields[i].Offered = s.form.Fields[i].Value() != ""
@@ -298,8 +300,8 @@ func (s *setupScreen) leave(v *view) []ask {
 }
 
 // changes are what amending would change, in words.
-func (s *setupScreen) changes(spec booking.Spec) []string {
-	return booking.Amendment{SetupAmended: booking.SetupAmended{Spec: spec, Renamed: renames(s.was, spec)}, Was: s.was}.Changes()
+func (s *setupScreen) changes(spec spec.Spec) []string {
+	return booking.Amendment{SetupAmended: event.SetupAmended{Spec: spec, Renamed: renames(s.was, spec)}, Was: s.was}.Changes()
 }
 
 // refresh keeps the limits that nobody changed at what the least count gives.
@@ -309,7 +311,7 @@ func (s *setupScreen) refresh() {
 		lc.Text.Set(smallText(s.circleUnit().UsualStep(), s.leastUnit()))
 	}
 	s.tellRanges()
-	now, unit := booking.DefaultLimits(s.leastCount()), s.circleUnit()
+	now, unit := spec.DefaultLimits(s.leastCount()), s.circleUnit()
 	if now == s.limits && unit == s.unit {
 		return
 	}

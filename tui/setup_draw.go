@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/tui/look"
 )
@@ -174,10 +174,10 @@ func (s *setupScreen) readBackRows() [][2]string {
 	}
 	observed, order := "", chosen(&f[fOrder], orders).order
 	closing := "RO does not close the halves"
-	if order != booking.ByHalves {
+	if order != spec.ByHalves {
 		observed, closing = value(fOrder)+", ", "RO does not close the rounds"
 	}
-	if order == booking.ByRepetition {
+	if order == spec.ByRepetition {
 		closing = "the circle is carried on, on each face"
 	}
 	if chosen(&f[fClose], yesNo) {

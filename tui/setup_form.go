@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -81,19 +81,19 @@ var (
 
 // an ordering is an order of observing, and by repetition how often.
 type ordering struct {
-	order booking.Order
+	order spec.Order
 	times int
 }
 
 // orderChoices are the orders of observing, the usual number of repetitions first.
 func orderChoices() (cs []choice[ordering]) {
-	cs = append(cs, choice[ordering]{"by halves", ordering{order: booking.ByHalves}}, choice[ordering]{"target by target", ordering{order: booking.ByTarget}})
+	cs = append(cs, choice[ordering]{"by halves", ordering{order: spec.ByHalves}}, choice[ordering]{"target by target", ordering{order: spec.ByTarget}})
 	repeated := func(n int) {
-		cs = append(cs, choice[ordering]{fmt.Sprintf("repetition, %d times", n), ordering{booking.ByRepetition, n}})
+		cs = append(cs, choice[ordering]{fmt.Sprintf("repetition, %d times", n), ordering{spec.ByRepetition, n}})
 	}
-	repeated(booking.UsualRepetitions)
-	for n := 2; n <= booking.MaxRepetitions; n++ {
-		if n != booking.UsualRepetitions {
+	repeated(spec.UsualRepetitions)
+	for n := 2; n <= spec.MaxRepetitions; n++ {
+		if n != spec.UsualRepetitions {
 			repeated(n)
 		}
 	}
@@ -126,7 +126,7 @@ func words[T comparable](cs []choice[T]) []string {
 func chosen[T comparable](f *formField, cs []choice[T]) T { return cs[f.At].is }
 
 // newForm makes the form, filled with what is proposed or agreed.
-func newForm(last booking.Spec) form {
+func newForm(last spec.Spec) form {
 	f := form{Fields: make([]formField, numFields)}
 	text := func(i int, label, value string) {
 		f.Fields[i] = formField{Label: label, Text: newTextLine()}
@@ -180,18 +180,18 @@ func newForm(last booking.Spec) form {
 }
 
 // plans are the circle plans, said in the unit of the circle.
-func plans(u reduce.Unit) []choice[booking.CirclePlan] {
+func plans(u reduce.Unit) []choice[spec.CirclePlan] {
 	at := func(quarters reduce.Angle) string { return wholeText(quarters*reduce.QuarterTurn, u) }
 	quarter, spread := "0°, 90°, 180°, 270°", "180° over the rounds, and minutes"
 	if u.Decimal() {
 		quarter = "0, " + at(1) + ", " + at(2) + ", " + at(3) + u.Mark()
 		spread = at(2) + u.Mark() + " over the rounds, and small steps"
 	}
-	return []choice[booking.CirclePlan]{{quarter, booking.QuarterPlan}, {spread, booking.SpreadPlan}, {"not set", booking.FreePlan}}
+	return []choice[spec.CirclePlan]{{quarter, spec.QuarterPlan}, {spread, spec.SpreadPlan}, {"not set", spec.FreePlan}}
 }
 
-func limitList(l booking.Limits) []booking.Limit {
-	return []booking.Limit{l.Rounds, l.ROMisclosure, l.TwoC, l.Index, l.Figure}
+func limitList(l spec.Limits) []spec.Limit {
+	return []spec.Limit{l.Rounds, l.ROMisclosure, l.TwoC, l.Index, l.Figure}
 }
 
 // splitNames takes a list of names apart.
@@ -221,12 +221,12 @@ func ppmText(p float64) string {
 }
 
 // leastCount prints the least count with its unit.
-func leastCount(i booking.Instrument) string {
+func leastCount(i spec.Instrument) string {
 	return leastCountText(i) + reduce.SmallMark(i.Unit)
 }
 
 // leastCountText is the least count as it is keyed.
-func leastCountText(i booking.Instrument) string {
+func leastCountText(i spec.Instrument) string {
 	return smallText(i.LeastCount, i.Unit.Small())
 }
 
@@ -317,10 +317,10 @@ func (s *setupScreen) hint(i int) string {
 	case i == fSigma:
 		return "Of one direction on both faces, in " + unit + ". A second figure is that of an altitude. Empty: not stated."
 	case i >= fLimitRounds && i <= fLimitFigure:
-		return "In " + unit + ". From " + limitList(booking.DefaultLimits(s.leastCount()))[i-fLimitRounds].From + " unless the crew sets another."
+		return "In " + unit + ". From " + limitList(spec.DefaultLimits(s.leastCount()))[i-fLimitRounds].From + " unless the crew sets another."
 	case i == fCircle && u.Decimal():
 		return "A level line reads " + quarter + " from the zenith, 0" + u.Mark() + " from the horizon."
-	case i == fOrder && chosen(&s.form.Fields[fOrder], orders).order == booking.ByRepetition:
+	case i == fOrder && chosen(&s.form.Fields[fOrder], orders).order == spec.ByRepetition:
 		return "One angle, turned so many times: only with an instrument whose circle can be carried."
 	case i == fPlan && u.Decimal():
 		return "Where the circle is set for each round: quarters of " + quarter + "."

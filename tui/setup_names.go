@@ -3,7 +3,7 @@ package tui
 import (
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 )
 
 // forget ends a completion.
@@ -54,7 +54,7 @@ func (s *setupScreen) candidates() []string {
 
 // alikeNames are the known names that the word may be a slip of.
 func (s *setupScreen) alikeNames(used map[string]bool) (out []string) {
-	if n, ok := booking.Near(s.stem, s.names); ok && !used[n] {
+	if n, ok := spec.Near(s.stem, s.names); ok && !used[n] {
 		out = append(out, n)
 	}
 	s.alike = len(out) > 0

@@ -6,9 +6,10 @@ import (
 	"strconv"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/spec"
+	"example.org/readback/booking/spec/field"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/lengths"
@@ -36,7 +37,7 @@ func (s *setupScreen) lengthUnit() lengths.Unit { return chosen(&s.form.Fields[f
 
 // spec reads the form. bad is the first field whose answer does not do, with its
 // problem written beside it, −1 when there is none.
-func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
+func (s *setupScreen) spec() (agreed spec.Spec, height string, bad int) {
 	f := s.form.Fields
 	bad = -1
 	wrong := func(i int, problem string) {
@@ -49,7 +50,7 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		f[i].Problem = ""
 	}
 	value := func(i int) string { return strings.Join(strings.Fields(f[i].Value()), " ") }
-	spec = booking.Spec{
+	agreed = spec.Spec{
 		Station: value(fStation), RO: value(fRO),
 		Targets: splitNames(f[fTargets].Value()), Observer: value(fObserver), Booker: value(fBooker),
 		Weather: value(fWeather), Order: chosen(&f[fOrder], orders).order, Repetitions: chosen(&f[fOrder], orders).times, CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
@@ -58,19 +59,19 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		NoVertical: splitNames(f[fNoVertical].Value()), NoDistance: splitNames(f[fNoDistance].Value()),
 	}
 	if s.amends {
-		spec.HeightsOnly, spec.KeyedAfterwards, spec.Before = s.was.HeightsOnly, s.was.KeyedAfterwards, s.was.Before
-		lists := booking.Spec{NoVertical: spec.NoVertical, NoDistance: spec.NoDistance, MoreROs: spec.MoreROs}.Rename(renames(s.was, spec))
-		spec.NoVertical, spec.NoDistance, spec.MoreROs = lists.NoVertical, lists.NoDistance, lists.MoreROs
+		agreed.HeightsOnly, agreed.KeyedAfterwards, agreed.Before = s.was.HeightsOnly, s.was.KeyedAfterwards, s.was.Before
+		lists := spec.Spec{NoVertical: agreed.NoVertical, NoDistance: agreed.NoDistance, MoreROs: agreed.MoreROs}.Rename(renames(s.was, agreed))
+		agreed.NoVertical, agreed.NoDistance, agreed.MoreROs = lists.NoVertical, lists.NoDistance, lists.MoreROs
 	}
-	spec.Instrument = booking.Instrument{Name: value(fInstrument), Serial: value(fSerial),
+	agreed.Instrument = spec.Instrument{Name: value(fInstrument), Serial: value(fSerial),
 		Unit: chosen(&f[fUnit], units), Circle: chosen(&f[fCircle], circles)}
-	s.numbers(&spec, wrong)
+	s.numbers(&agreed, wrong)
 	if l := s.lengthsOf(wrong); l != s.lengths {
-		spec.Before.Lengths = &l
+		agreed.Before.Lengths = &l
 	}
-	faults := spec.Validate()
+	faults := agreed.Validate()
 	if s.amends {
-		faults = spec.ValidateInstead(s.was)
+		faults = agreed.ValidateInstead(s.was)
 	}
 	for _, x := range faults {
 		if i, ok := fieldOf[x.Field]; ok && f[i].Problem == "" {
@@ -78,29 +79,29 @@ func (s *setupScreen) spec() (spec booking.Spec, height string, bad int) {
 		}
 	}
 	height = value(fHeight)
-	if _, err := lengths.Parse(height, spec.LengthUnit); height != "" && err != nil {
-		wrong(fHeight, "a plain decimal of "+spec.LengthUnit.String()+", such as 1.542")
+	if _, err := lengths.Parse(height, agreed.LengthUnit); height != "" && err != nil {
+		wrong(fHeight, "a plain decimal of "+agreed.LengthUnit.String()+", such as 1.542")
 	}
-	if spec.Distances && height == "" && !s.amends {
+	if agreed.Distances && height == "" && !s.amends {
 		wrong(fHeight, "distances need the height of the instrument")
 	}
-	return spec, height, bad
+	return agreed, height, bad
 }
 
 // numbers reads the fields that hold numbers.
-func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
+func (s *setupScreen) numbers(agreed *spec.Spec, wrong func(int, string)) {
 	f := s.form.Fields
 	n, err := strconv.Atoi(strings.TrimSpace(f[fRounds].Value()))
 	if err != nil {
 		wrong(fRounds, "a whole number of rounds")
 	}
-	spec.Rounds = n
+	agreed.Rounds = n
 	lc, ok := parseDecimal(f[fLeastCount].Value(), s.leastUnit())
 	if !ok {
 		wrong(fLeastCount, "a decimal of "+s.circleUnit().SmallName()+", such as "+smallText(s.circleUnit().UsualStep(), s.leastUnit()))
 	}
-	spec.Instrument.LeastCount = lc
-	spec.Instrument.Sigma, spec.Instrument.SigmaUpright, ok = parseSigmas(f[fSigma].Value(), s.leastUnit())
+	agreed.Instrument.LeastCount = lc
+	agreed.Instrument.Sigma, agreed.Instrument.SigmaUpright, ok = parseSigmas(f[fSigma].Value(), s.leastUnit())
 	if !ok {
 		wrong(fSigma, "a decimal of "+s.circleUnit().SmallName()+", a second one for altitudes, or empty")
 	}
@@ -108,12 +109,12 @@ func (s *setupScreen) numbers(spec *booking.Spec, wrong func(int, string)) {
 	if err != nil {
 		wrong(fRefraction, "a plain decimal, such as 0.13")
 	}
-	spec.Refraction = k
-	spec.Instrument.DistanceSD = lengths.Length(math.Round(s.optional(fDistanceSD, wrong) * float64(lengths.Millimetre)))
-	spec.Instrument.DistancePPM = s.optional(fDistancePPM, wrong)
-	spec.Limits = s.limitsOf(wrong)
-	making, faults := booking.MakingTexts{Air: f[fAir].Value(), Carrier: f[fCarrier].Value(), PPMSet: f[fPPMSet].Value(), Prism: f[fPrism].Value(), SeaLevel: f[fSeaLevel].Value(), Scale: f[fScale].Value()}.Parse()
-	spec.Making = making
+	agreed.Refraction = k
+	agreed.Instrument.DistanceSD = lengths.Length(math.Round(s.optional(fDistanceSD, wrong) * float64(lengths.Millimetre)))
+	agreed.Instrument.DistancePPM = s.optional(fDistancePPM, wrong)
+	agreed.Limits = s.limitsOf(wrong)
+	making, faults := spec.MakingTexts{Air: f[fAir].Value(), Carrier: f[fCarrier].Value(), PPMSet: f[fPPMSet].Value(), Prism: f[fPrism].Value(), SeaLevel: f[fSeaLevel].Value(), Scale: f[fScale].Value()}.Parse()
+	agreed.Making = making
 	for _, x := range faults {
 		wrong(fieldOf[x.Field], x.Text)
 	}
@@ -136,7 +137,7 @@ func parseSigmas(text string, unit reduce.Angle) (sigma, upright reduce.Angle, o
 }
 
 // sigmasText is what parseSigmas reads.
-func sigmasText(i booking.Instrument) string {
+func sigmasText(i spec.Instrument) string {
 	text := smallText(i.Sigma, i.Unit.Small())
 	if i.SigmaUpright > 0 {
 		text = cmp.Or(text, "0") + " " + smallText(i.SigmaUpright, i.Unit.Small())
@@ -148,7 +149,7 @@ func sigmasText(i booking.Instrument) string {
 // it does not; in the field of σ, the first limit that does.
 func (s *setupScreen) contradiction(i int) string {
 	f := s.form.Fields
-	spec := booking.Spec{RO: f[fRO].Value(), Targets: splitNames(f[fTargets].Value()), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
+	spec := spec.Spec{RO: f[fRO].Value(), Targets: splitNames(f[fTargets].Value()), CloseHalves: chosen(&f[fClose], yesNo), ClosingRule: chosen(&f[fRule], rules),
 		MoreROs: splitNames(f[fMoreROs].Value()), Verticals: chosen(&f[fVerticals], yesNo), NoVertical: splitNames(f[fNoVertical].Value())}
 	spec.Instrument.Unit = chosen(&f[fUnit], units)
 	s.numbers(&spec, func(int, string) {})
@@ -174,7 +175,7 @@ func (s *setupScreen) optional(i int, wrong func(int, string)) float64 {
 }
 
 // lengthsOf reads the ranges of heights and lengths by the rule of the book's settings.
-func (s *setupScreen) lengthsOf(wrong func(int, string)) booking.Lengths {
+func (s *setupScreen) lengthsOf(wrong func(int, string)) spec.Lengths {
 	set := network.Settings{Lengths: s.lengths}
 	for i, x := range ranges(s.lengths) {
 		v, ok, err := rangeOf(&s.form.Fields[fRange+i], x, s.lengthUnit())
@@ -189,9 +190,9 @@ func (s *setupScreen) lengthsOf(wrong func(int, string)) booking.Lengths {
 
 // limitsOf reads the limits; one that is not what common practice gives was set
 // by the crew.
-func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
-	defaults := limitList(booking.DefaultLimits(s.leastCount()))
-	var got [5]booking.Limit
+func (s *setupScreen) limitsOf(wrong func(int, string)) spec.Limits {
+	defaults := limitList(spec.DefaultLimits(s.leastCount()))
+	var got [5]spec.Limit
 	for i := range got {
 		text := s.form.Fields[fLimitRounds+i].Value()
 		if text == smallText(defaults[i].Value, s.leastUnit()) {
@@ -204,21 +205,21 @@ func (s *setupScreen) limitsOf(wrong func(int, string)) booking.Limits {
 		if !ok {
 			wrong(fLimitRounds+i, "a decimal of "+s.circleUnit().SmallName()+", more than nothing")
 		}
-		got[i] = booking.Limit{Value: a, From: booking.SetByCrew}
+		got[i] = spec.Limit{Value: a, From: spec.SetByCrew}
 		if was := limitList(s.was.Limits)[i]; s.amends && was.Value == a {
 			got[i] = was
 		}
 	}
-	return booking.Limits{Rounds: got[0], ROMisclosure: got[1], TwoC: got[2], Index: got[3], Figure: got[4]}
+	return spec.Limits{Rounds: got[0], ROMisclosure: got[1], TwoC: got[2], Index: got[3], Figure: got[4]}
 }
 
 // fieldOf tells where a fault of a Spec stands in the form.
-var fieldOf = map[booking.Field]int{
-	booking.FieldStation: fStation, booking.FieldRO: fRO, booking.FieldTargets: fTargets, booking.FieldObserver: fObserver, booking.FieldNoVertical: fNoVertical, booking.FieldNoDistance: fNoDistance,
-	booking.FieldBooker: fBooker, booking.FieldInstrument: fInstrument, booking.FieldUnit: fUnit, booking.FieldLeastCount: fLeastCount,
-	booking.FieldSigma: fSigma, booking.FieldSigmaUpright: fSigma, booking.FieldRounds: fRounds, booking.FieldOrder: fOrder, booking.FieldMoreROs: fMoreROs, booking.FieldPlan: fPlan, booking.FieldCircle: fCircle,
-	booking.FieldDistanceSD: fDistanceSD, booking.FieldDistancePPM: fDistancePPM, booking.FieldLimitRounds: fLimitRounds,
-	booking.FieldLimitClosing: fLimitRO, booking.FieldLimitTwoC: fLimitTwoC, booking.FieldLimitIndex: fLimitIndex,
-	booking.FieldLimitFigure: fLimitFigure, booking.FieldRefraction: fRefraction,
-	booking.FieldAir: fAir, booking.FieldCarrier: fCarrier, booking.FieldPPMSet: fPPMSet, booking.FieldPrism: fPrism, booking.FieldSeaLevel: fSeaLevel, booking.FieldScale: fScale,
+var fieldOf = map[field.Name]int{
+	field.Station: fStation, field.RO: fRO, field.Targets: fTargets, field.Observer: fObserver, field.NoVertical: fNoVertical, field.NoDistance: fNoDistance,
+	field.Booker: fBooker, field.Instrument: fInstrument, field.Unit: fUnit, field.LeastCount: fLeastCount,
+	field.Sigma: fSigma, field.SigmaUpright: fSigma, field.Rounds: fRounds, field.Order: fOrder, field.MoreROs: fMoreROs, field.Plan: fPlan, field.Circle: fCircle,
+	field.DistanceSD: fDistanceSD, field.DistancePPM: fDistancePPM, field.LimitRounds: fLimitRounds,
+	field.LimitClosing: fLimitRO, field.LimitTwoC: fLimitTwoC, field.LimitIndex: fLimitIndex,
+	field.LimitFigure: fLimitFigure, field.Refraction: fRefraction,
+	field.Air: fAir, field.Carrier: fCarrier, field.PPMSet: fPPMSet, field.Prism: fPrism, field.SeaLevel: fSeaLevel, field.Scale: fScale,
 }

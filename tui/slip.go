@@ -8,6 +8,9 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/decimal"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
@@ -102,7 +105,7 @@ func textField(label, value string) formField {
 }
 
 // What was found of a part of the instrument.
-var found = []choice[string]{{"not looked at", ""}, {"in order", booking.InOrder}, {"was out, put right", "was out, put right"}, {"is out, left so", "is out, left so"}}
+var found = []choice[string]{{"not looked at", ""}, {"in order", day.InOrder}, {"was out, put right", "was out, put right"}, {"is out, left so", "is out, left so"}}
 
 // The fields of the check of an instrument.
 const (
@@ -141,7 +144,7 @@ func checkSlip(v *view) slip {
 	if i.Name != "" {
 		f.Chosen = kBubble
 	}
-	make := func(f *form) (booking.InstrumentChecked, error) {
+	make := func(f *form) (event.InstrumentChecked, error) {
 		return instrumentChecked(f, i)
 	}
 	return slip{title: "Check of the instrument before work", form: f, back: onDay,
@@ -167,16 +170,16 @@ func checkSlip(v *view) slip {
 }
 
 // instrumentChecked reads the answers of the check.
-func instrumentChecked(f *form, i booking.Instrument) (booking.InstrumentChecked, error) {
+func instrumentChecked(f *form, i spec.Instrument) (event.InstrumentChecked, error) {
 	x := f.Fields
 	i.Name, i.Serial = f.line(kInstrument), f.line(kSerial)
 	i.Unit, i.Circle = chosen(&x[kUnit], units), chosen(&x[kCircle], circles)
 	lc, ok := parseDecimal(x[kLeastCount].Value(), i.Unit.Small())
 	if !ok || lc <= 0 {
-		return booking.InstrumentChecked{}, errors.New("the least count is a decimal of seconds or milligon, such as 5")
+		return event.InstrumentChecked{}, errors.New("the least count is a decimal of seconds or milligon, such as 5")
 	}
 	i.LeastCount = lc
-	return booking.CheckInstrument(i, [3]string{chosen(&x[kBubble], found), chosen(&x[kPlummet], found), chosen(&x[kHeights], found)},
+	return day.CheckInstrument(i, [3]string{chosen(&x[kBubble], found), chosen(&x[kPlummet], found), chosen(&x[kHeights], found)},
 		[4]string{f.line(kHL), f.line(kHR), f.line(kVL), f.line(kVR)}, f.line(kBy))
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 )
 
 // done is the answer to a line of the pack-up.
@@ -13,7 +14,7 @@ var done = []choice[bool]{{"not yet", false}, {"done", true}}
 
 // packSlip is the list of the pack-up.
 func packSlip(s booking.Setup) slip {
-	list := booking.PackUp(s.Spec)
+	list := event.PackUp(s.Spec)
 	f := form{}
 	for _, line := range list {
 		f.Fields = append(f.Fields, answers(line.Word, done, false))
@@ -44,8 +45,8 @@ func packSlip(s booking.Setup) slip {
 // jobSlip says what the book is for: its fields begin with what stands.
 func jobSlip(v *view) slip {
 	b, by := v.book, v.booker()
-	read := func(f *form) booking.BookDescribed {
-		return booking.BookDescribed{Job: f.line(0), Client: f.line(1), Place: f.line(2), By: by}
+	read := func(f *form) event.BookDescribed {
+		return event.BookDescribed{Job: f.line(0), Client: f.line(1), Place: f.line(2), By: by}
 	}
 	stays := " Left empty, what was said stays."
 	return slip{title: "Job, client and place of the book", back: onDay, form: form{Fields: []formField{textField("Job", b.Job), textField("Client", b.Client), textField("Place", b.Place)}},

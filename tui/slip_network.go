@@ -5,9 +5,10 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -55,8 +56,8 @@ func centreSlip(v *view) slip {
 		}
 	}
 	s.judge(&s.form)
-	read := func(f *form) (c booking.CentreNoted, err error) {
-		c = booking.CentreNoted{Setup: v.setup.Number, Target: chosen(&f.Fields[who], beside), By: f.line(by)}
+	read := func(f *form) (c event.CentreNoted, err error) {
+		c = event.CentreNoted{Setup: v.setup.Number, Target: chosen(&f.Fields[who], beside), By: f.line(by)}
 		if c.Distance, err = lengths.Parse(f.Fields[distance].Value(), spec.LengthUnit); err != nil {
 			return c, f.wrong(distance, err)
 		}
@@ -104,14 +105,14 @@ func levelsSlip(v *view) slip {
 	s.judge = func(f *form) {
 		s.hints[from], s.hints[to] = "The point levelled from.", "The point levelled to."
 		for _, i := range []int{from, to} {
-			if n, near := booking.Near(f.line(i), known); near {
+			if n, near := spec.Near(f.line(i), known); near {
 				s.hints[i] = doYouMean(n, where[n])
 			}
 		}
 	}
 	s.judge(&s.form)
-	read := func(f *form) (e booking.LevelsLoaded, changes []string, err error) {
-		e = booking.LevelsLoaded{By: f.line(by), Rises: []booking.LevelledRise{}}
+	read := func(f *form) (e event.LevelsLoaded, changes []string, err error) {
+		e = event.LevelsLoaded{By: f.line(by), Rises: []event.LevelledRise{}}
 		for i, l := range there {
 			if chosen(&f.Fields[first+i], stands) {
 				e.Rises = append(e.Rises, l)
@@ -159,7 +160,7 @@ func centreState(v *view) string {
 }
 
 // levelsState says how many levelled differences there are, empty for none.
-func levelsState(there []booking.LevelledRise) string {
+func levelsState(there []event.LevelledRise) string {
 	if len(there) == 0 {
 		return ""
 	}

@@ -3,13 +3,13 @@ package tui
 import (
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
 
 // lastOf is the last event on disk, as one of a kind.
-func lastOf[E booking.Event](t *testing.T, d *driver) E {
+func lastOf[E event.Event](t *testing.T, d *driver) E {
 	t.Helper()
 	e, ok := d.port.entries[len(d.port.entries)-1].Event.(E)
 	if !ok {
@@ -25,14 +25,14 @@ func TestSlip_WhatStoodBesideItsMark(t *testing.T) {
 	d.sees("▸ Beside its mark stood ‹ the instrument on Weir ›").keys("<enter>5.8<enter>")
 	d.sees("At the instrument, clockwise from Spire to the mark of Weir").keys("<pgdown>o").sees("▸ Angle", "Expected degrees, minutes and seconds")
 	d.keys("86 40 00<enter><enter>").sees("The instrument stood 5.800 m beside its mark, at 86°40′00″.").keys("o").sees("reduced to the mark from now on", "at 86°40′00″")
-	want := booking.CentreNoted{Setup: 1, Distance: 5800 * lengths.Millimetre, Angle: 86*reduce.Degree + 40*reduce.Arcminute, By: "Tam Okoro"}
-	if e := lastOf[booking.CentreNoted](t, d); e != want {
+	want := event.CentreNoted{Setup: 1, Distance: 5800 * lengths.Millimetre, Angle: 86*reduce.Degree + 40*reduce.Arcminute, By: "Tam Okoro"}
+	if e := lastOf[event.CentreNoted](t, d); e != want {
 		t.Fatalf("%+v", e)
 	}
 	// It is said where it is noted again, taken back, and said of a target.
 	d.keys("7").sees("Noted before: the instrument stood 5.800 m").keys("<right><right>").sees("‹ Alder ›").seesNot("Noted before").keys("<enter>0,085<enter>")
 	d.sees("Clockwise, from the mark of Alder to Weir, as seen at Alder").keys("90 00 00<pgdown>o").sees("Alder stood 0.085 m")
-	if e := lastOf[booking.CentreNoted](t, d); e.Target != "Alder" || e.Distance != 85*lengths.Millimetre {
+	if e := lastOf[event.CentreNoted](t, d); e.Target != "Alder" || e.Distance != 85*lengths.Millimetre {
 		t.Fatalf("%+v", e)
 	}
 	d.keys("7<enter>0<pgdown>").sees("The instrument stood on its mark after all.").keys("o")
@@ -50,7 +50,7 @@ func TestSlip_BesideItsMarkInGon(t *testing.T) {
 	d := gonStation(newDriver(t, &fakePort{}, Options{})).size(60, 20).keys("d7<enter>1.5<enter>")
 	d.sees("▸ Angle, gon").seesNot("°").keys("86 40 00<pgdown>o").sees("▸ Angle, gon", "one plain decimal of gon").keys("<back><back><back><back><back><back><back><back>96.5<pgdown>")
 	d.sees("at 96.5000 gon", "Weir to Spire").seesNot("°").keys("o")
-	if e := lastOf[booking.CentreNoted](t, d); e.Angle != 965*reduce.Gon/10 {
+	if e := lastOf[event.CentreNoted](t, d); e.Angle != 965*reduce.Gon/10 {
 		t.Fatalf("%+v", e)
 	}
 }
@@ -65,8 +65,8 @@ func TestSlip_LevelledDifferences(t *testing.T) {
 	d.sees("Weir to Alder +1.2345 m, σ 2 mm; levelled by Tam Okoro. 1 difference counts then.").keys("o").sees("The heights of figures are worked with it")
 	d.keys("8").sees("From ▌Alder", "σ, mm 2").keys("<enter>Mast<enter>-0.31<enter><pgdown>").sees("Alder to Mast −0.3100 m, σ 2 mm").keys("o").sees("2 differences, last Alder to Mast")
 	d.keys("8<pgdown><up><up><right>").sees("‹ taken out ›").keys("<pgdown>").sees("Weir to Alder +1.2345 m, σ 2 mm is taken out", "1 difference counts then").keys("o")
-	e := lastOf[booking.LevelsLoaded](t, d)
-	if want := (booking.LevelledRise{From: "Alder", To: "Mast", Rise: -310 * lengths.Millimetre, SD: 2 * lengths.Millimetre}); len(e.Rises) != 1 || e.Rises[0] != want {
+	e := lastOf[event.LevelsLoaded](t, d)
+	if want := (event.LevelledRise{From: "Alder", To: "Mast", Rise: -310 * lengths.Millimetre, SD: 2 * lengths.Millimetre}); len(e.Rises) != 1 || e.Rises[0] != want {
 		t.Fatalf("%+v", e)
 	}
 	d.keys("8<pgdown><up><right><pgdown>o")

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 )
 
 // The form opens exactly what a setup keyed live may be: for each answer at a
@@ -28,7 +28,7 @@ func TestForm_TakesWhatASpecMayBe(t *testing.T) {
 		{fRO, "", false}, {fRO, "Alder", false}, {fRO, "alder", true},
 		{fTargets, "", false}, {fTargets, " , ", false}, {fTargets, "Alder, Alder", false}, {fTargets, "Alder, Spire", false},
 		{fTargets, "Alder, Weir", false}, {fTargets, "Alder  East, Alder East", false},
-		{fTargets, names(booking.MaxTargets), true}, {fTargets, names(booking.MaxTargets + 1), false},
+		{fTargets, names(spec.MaxTargets), true}, {fTargets, names(spec.MaxTargets + 1), false},
 		{fObserver, "", true}, {fBooker, " ", true}, {fInstrument, "", true}, {fSerial, "", true}, {fWeather, "", true},
 		{fRounds, "0", false}, {fRounds, "1", false}, {fRounds, "2", true}, {fRounds, "24", true}, {fRounds, "25", false}, {fRounds, "-2", false},
 		{fLeastCount, "0", false}, {fLeastCount, "0.1", true}, {fLeastCount, "3600", true}, {fLeastCount, "3601", false},
@@ -37,7 +37,7 @@ func TestForm_TakesWhatASpecMayBe(t *testing.T) {
 		{fDistanceSD, "1000", true}, {fDistanceSD, "1001", false}, {fDistancePPM, "1000", true}, {fDistancePPM, "1001", false}, {fDistancePPM, "NaN", false},
 		{fLimitRounds, "0", false}, {fLimitRO, "3600", true}, {fLimitTwoC, "3601", false}, {fLimitIndex, "0", false}, {fLimitFigure, "0", false},
 	} {
-		s := &setupScreen{form: newForm(booking.FirstSpec())}
+		s := &setupScreen{form: newForm(spec.FirstSpec())}
 		for i, text := range map[int]string{fStation: "Weir", fRO: "Spire", fTargets: "Alder, Mast", fObserver: "Ines Holm", fBooker: "Tam Okoro", fInstrument: "T-5"} {
 			s.form.Fields[i].Text.Set(text)
 		}

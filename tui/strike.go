@@ -2,6 +2,7 @@ package tui
 
 import (
 	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/look"
 )
 
@@ -98,7 +99,7 @@ func (s *strikeScreen) draw(v *view, w, h int) block {
 }
 
 // standing finds the reading of a slot for a list.
-func standing(s booking.Setup, k booking.Slot) string {
+func standing(s booking.Setup, k spec.Slot) string {
 	if r, ok := s.At(k); ok {
 		return readingText(s.Spec, r)
 	}

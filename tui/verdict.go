@@ -1,8 +1,8 @@
 package tui
 
 import (
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/look"
 	"example.org/readback/tui/widget"
 )
@@ -32,7 +32,7 @@ func (s *verdictScreen) actions(v *view) []action {
 	home := gives(keys.Home, goTo{onBooking}).when(!lifted, "")
 	page := gives(keys.Page, goTo{onPage})
 	another := does(keys.Another, func() []ask { return anotherRound("asked for") }).when(open, why)
-	height := gives(keys.Height, choose{&booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}}, goTo{onBooking}).named("height again").when(open && v.red.Heights.After == nil, measured)
+	height := gives(keys.Height, choose{&spec.Slot{Quantity: spec.InstrumentHeight, Closing: true}}, goTo{onBooking}).named("height again").when(open && v.red.Heights.After == nil, measured)
 	lift := does(keys.Lift, func() []ask { return asks(write{liftWriting()}) }).named("lift on Hold, with a reason").when(open, why)
 	compare, work := gives(keys.Compare, goTo{onCompare}), gives(keys.Work, goTo{onWork})
 	figure, day := gives(keys.Figure, showText{figureText}), gives(keys.Day, goTo{onDay})

@@ -5,10 +5,10 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/decimal"
 	"example.org/readback/tui/look"
@@ -195,7 +195,7 @@ func (w *work) packing(l *leaf) {
 }
 
 // roughly prints a standard deviation, given in seconds, in the unit of the setup.
-func roughly(spec booking.Spec, seconds float64) string {
+func roughly(spec spec.Spec, seconds float64) string {
 	if u := spec.Instrument.Unit; u.Decimal() {
 		return reduce.FormatDeviation(seconds, u, 0)
 	}

@@ -6,6 +6,11 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/look"
 )
 
@@ -47,14 +52,14 @@ type file struct {
 
 // outside is the book around the setup at work, and what the next one begins with.
 type outside struct {
-	book      booking.Book
+	book      day.Book
 	list      worklist
-	first     booking.Spec            // the form of the first setup of a book begins with it
-	lastSpec  booking.Spec            // of the newest setup: it fills the form of the next
-	lastSetup int                     // its number, 0: there is none
-	priorSpec booking.Spec            // of the setup before it
-	today     string                  // 2026-05-04
-	wanted    *booking.PlannedStation // chosen from the plan for the next setup
+	first     spec.Spec             // the form of the first setup of a book begins with it
+	lastSpec  spec.Spec             // of the newest setup: it fills the form of the next
+	lastSetup int                   // its number, 0: there is none
+	priorSpec spec.Spec             // of the setup before it
+	today     string                // 2026-05-04
+	wanted    *event.PlannedStation // chosen from the plan for the next setup
 }
 
 // figures are what commands worked out beside the setup.
@@ -78,31 +83,31 @@ type work struct {
 	open     bool // there is a setup
 	readOnly bool // looked back at: nothing can be booked
 	setup    booking.Setup
-	prompt   booking.Prompt
-	slot     booking.Slot // the pointing that takes the reading
-	asks     bool         // slot takes a reading now
-	chosen   bool         // slot was chosen and is not the one that is called
+	prompt   programme.Prompt
+	slot     spec.Slot // the pointing that takes the reading
+	asks     bool      // slot takes a reading now
+	chosen   bool      // slot was chosen and is not the one that is called
 	known    check.Known
 	exp      check.Expectation
-	red      booking.Reduction
+	red      reduction.Reduction
 	verdict  check.Verdict
 }
 
 // workOut works a setup out. chosen is the pointing turned to by the booker, nil
 // for the one that is called.
-func workOut(s booking.Setup, known check.Known, chosen *booking.Slot, readOnly bool) work {
+func workOut(s booking.Setup, known check.Known, chosen *spec.Slot, readOnly bool) work {
 	w := work{open: s.Number != 0, readOnly: readOnly, setup: s, known: known}
 	if !w.open {
 		return w
 	}
-	w.prompt = s.Expect()
-	w.red = s.Reduce()
+	w.prompt = programme.Expect(s)
+	w.red = reduction.Of(s)
 	w.verdict = check.JudgeReduction(s, w.red)
 	switch {
 	case readOnly && (chosen == nil || s.Lift == nil || s.Bookable(*chosen) != nil):
 	case chosen != nil:
 		w.slot, w.asks, w.chosen = *chosen, true, *chosen != w.prompt.Slot
-	case w.prompt.Phase <= booking.InDistances:
+	case w.prompt.Phase <= programme.InDistances:
 		w.slot, w.asks = w.prompt.Slot, true
 	}
 	if w.asks {

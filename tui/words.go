@@ -9,6 +9,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/tui/look"
@@ -67,7 +69,7 @@ func count(n int, one, many string) string {
 }
 
 // angle prints a circle reading or a direction of a setup in its unit.
-func angle(s booking.Spec, a reduce.Angle) string {
+func angle(s spec.Spec, a reduce.Angle) string {
 	return reduce.DirectionAt(a).Format(s.Instrument.Unit, s.Instrument.Places())
 }
 
@@ -77,13 +79,13 @@ func widest() reduce.Direction {
 }
 
 // fine prints a worked direction with one decimal more than a reading has.
-func fine(s booking.Spec, d reduce.Direction) string {
+func fine(s spec.Spec, d reduce.Direction) string {
 	return d.Format(s.Instrument.Unit, s.Instrument.Places()+1)
 }
 
 // told prints a small difference with its sign and its unit: seconds, or the
 // small unit of a decimal circle.
-func told(s booking.Spec, a reduce.Angle) string {
+func told(s spec.Spec, a reduce.Angle) string {
 	if a == 0 {
 		return size(s, a)
 	}
@@ -91,25 +93,25 @@ func told(s booking.Spec, a reduce.Angle) string {
 }
 
 // signed is told for a column, whose head says a unit that is a word.
-func signed(s booking.Spec, a reduce.Angle) string {
+func signed(s spec.Spec, a reduce.Angle) string {
 	return reduce.WithoutWord(told(s, a), s.Instrument.Unit)
 }
 
 // size prints a difference without its sign, with its unit.
-func size(s booking.Spec, a reduce.Angle) string { return a.FormatSize(s.Instrument.Unit) }
+func size(s spec.Spec, a reduce.Angle) string { return a.FormatSize(s.Instrument.Unit) }
 
 // smallHead is the head of a column of small differences.
-func smallHead(s booking.Spec, what string) string {
+func smallHead(s spec.Spec, what string) string {
 	return strings.TrimSpace(what + " " + reduce.SmallWord(s.Instrument.Unit))
 }
 
 // lengthText prints a length in the unit of the setup.
-func lengthText(s booking.Spec, l lengths.Length) string {
+func lengthText(s spec.Spec, l lengths.Length) string {
 	return l.Format(s.LengthUnit, 3) + " " + s.LengthUnit.String()
 }
 
 // readingText prints what a reading says.
-func readingText(s booking.Spec, r booking.Reading) string {
+func readingText(s spec.Spec, r booking.Reading) string {
 	if r.Slot.Quantity.Angular() {
 		return angle(s, r.Angle())
 	}
@@ -117,58 +119,58 @@ func readingText(s booking.Spec, r booking.Reading) string {
 }
 
 // slotShort names a pointing that was just booked: "Alder FR".
-func slotShort(k booking.Slot) string {
+func slotShort(k spec.Slot) string {
 	switch k.Quantity {
-	case booking.Horizontal:
+	case spec.Horizontal:
 		if k.Closing {
 			return k.Target + " " + k.Face.String() + " closing"
 		}
 		return k.Target + " " + k.Face.String()
-	case booking.Accumulated:
+	case spec.Accumulated:
 		return k.Target + " " + k.Face.String() + " after the repetitions"
-	case booking.Vertical:
+	case spec.Vertical:
 		return k.Target + " " + k.Face.String() + " vertical"
 	}
 	return slotWords(k)
 }
 
 // slotBrief is slotWords for a narrow place: "Alder FR, round 2".
-func slotBrief(k booking.Slot) string {
+func slotBrief(k spec.Slot) string {
 	switch n := k.Repeat; {
 	case n > 0:
 		k.Repeat = 0
 		return fmt.Sprintf("%s, again %d", slotBrief(k), n)
 	case k.Quantity.OfRound() && k.Round > 0:
 		return fmt.Sprintf("%s, round %d", slotShort(k), k.Round)
-	case k.Quantity == booking.InstrumentHeight && k.Closing:
+	case k.Quantity == spec.InstrumentHeight && k.Closing:
 		return "instrument height again"
 	}
 	return slotShort(k)
 }
 
 // slotWords names a pointing: "Alder, face right, round 2".
-func slotWords(k booking.Slot) string {
+func slotWords(k spec.Slot) string {
 	if n := k.Repeat; n > 0 {
 		k.Repeat = 0
 		return fmt.Sprintf("%s, again %d", slotWords(k), n)
 	}
 	var ws []string
 	switch k.Quantity {
-	case booking.InstrumentHeight:
+	case spec.InstrumentHeight:
 		if k.Closing {
 			return "instrument height, measured again"
 		}
 		return "instrument height"
-	case booking.Slope, booking.TargetHeight:
+	case spec.Slope, spec.TargetHeight:
 		return k.Target + ", " + slotQuantity(k)
-	case booking.Vertical:
+	case spec.Vertical:
 		return k.Target + ", " + k.Face.Words() + ", vertical circle"
 	}
 	ws = append(ws, k.Target)
 	if k.Closing {
 		ws = append(ws, "closing")
 	}
-	if k.Quantity == booking.Accumulated {
+	if k.Quantity == spec.Accumulated {
 		ws = append(ws, "after the repetitions")
 	}
 	ws = append(ws, k.Face.Words())
@@ -178,76 +180,76 @@ func slotWords(k booking.Slot) string {
 	return strings.Join(ws, ", ")
 }
 
-func slotQuantity(k booking.Slot) string {
-	if k.Quantity == booking.Slope {
+func slotQuantity(k spec.Slot) string {
+	if k.Quantity == spec.Slope {
 		return "slope distance"
 	}
 	return k.Quantity.String()
 }
 
 // said says what an event was, once it is in the book.
-func said(e booking.Event, order booking.Order) string {
+func said(e event.Event, order spec.Order) string {
 	text, _ := eventWords(e, order)
 	return text
 }
 
 // eventWords are what is said of an event once it is in the book, and its name on the
 // screen of a failed write.
-func eventWords(e booking.Event, order booking.Order) (said, name string) {
+func eventWords(e event.Event, order spec.Order) (said, name string) {
 	switch e := e.(type) {
-	case booking.ReadingBooked:
+	case event.ReadingBooked:
 		return "", "the reading of " + slotWords(e.Slot) + ", keyed " + e.Text
-	case booking.SetupOpened:
+	case event.SetupOpened:
 		return "", "the opening of the setup on " + e.Spec.Station
-	case booking.ReadingStruck:
+	case event.ReadingStruck:
 		return "Struck. The figure stays legible on the page.", "a strike"
-	case booking.ReadingLeftOut:
+	case event.ReadingLeftOut:
 		return "The reading is left out. The reason stands beside it.", "a reading left out"
-	case booking.ReadingTakenBack:
+	case event.ReadingTakenBack:
 		return "The reading counts again.", "a reading taken back"
-	case booking.SetupAmended:
+	case event.SetupAmended:
 		return "The setup is amended. What it was stays in the book.", "the amending of the setup"
-	case booking.SetupStruck:
+	case event.SetupStruck:
 		return "The setup is struck. Its number stays in the book.", "the striking of the setup"
-	case booking.PointingSkipped:
+	case event.PointingSkipped:
 		name := slotWords(e.Slot)
 		if e.Blocked {
 			return capital(name) + " is blocked: it is not called again in this " + order.Stretch() + ".", "passing over " + name
 		}
 		return capital(name) + " is hidden for now: it is called again at the end of the " + order.Stretch() + ".", "passing over " + name
-	case booking.RoundVoided:
+	case event.RoundVoided:
 		return fmt.Sprintf("Round %d is void and struck. A new round begins at the same circle setting.", e.Round), fmt.Sprintf("round %d void", e.Round)
-	case booking.RoundLeftOut:
+	case event.RoundLeftOut:
 		return fmt.Sprintf("Round %d is left out. The reason stands beside it.", e.Round), fmt.Sprintf("round %d left out", e.Round)
-	case booking.RoundTakenBack:
+	case event.RoundTakenBack:
 		return fmt.Sprintf("Round %d counts again.", e.Round), fmt.Sprintf("round %d taken back", e.Round)
-	case booking.RoundAdded:
+	case event.RoundAdded:
 		return "Another round is called.", "another round asked for"
-	case booking.HalfAsked:
+	case event.HalfAsked:
 		return capital(e.Face.Words()) + fmt.Sprintf(" of round %d is called again. The first stays; leave the circle as it is.", e.Round), "a half asked for again"
-	case booking.RemarkMade:
+	case event.RemarkMade:
 		return "The remark is written.", "the remark " + quote(e.Text)
-	case booking.InstrumentChecked:
+	case event.InstrumentChecked:
 		return "The check is written down. It stands with the instrument's health.", "the check of the instrument"
-	case booking.WeatherNoted:
+	case event.WeatherNoted:
 		return "The weather is written down.", "the weather"
-	case booking.HandedOver:
+	case event.HandedOver:
 		return "The note is written. Whoever opens the book next sees it above the work list.", "the note to the next crew"
-	case booking.FileNamed:
+	case event.FileNamed:
 		return e.Name + " is named, with its hash.", "the file " + e.Name
-	case booking.PackedUp:
+	case event.PackedUp:
 		return "The pack-up is written down.", "the list of the pack-up"
-	case booking.BookDescribed:
+	case event.BookDescribed:
 		return "Written down. Sheets and files carry it from now on.", "job, client and place"
-	case booking.FiguresSet:
+	case event.FiguresSet:
 		return "Written down. Figures are worked with it from now on.", "settings"
-	case booking.CentreNoted:
+	case event.CentreNoted:
 		return "Written down. Figures are reduced to the mark from now on.", "what stood beside its mark"
-	case booking.LevelsLoaded:
+	case event.LevelsLoaded:
 		return "Written down. The heights of figures are worked with it.", "levelled differences"
-	case booking.Lifted:
+	case event.Lifted:
 		return "The tripod is lifted.", "the lifting of the tripod"
-	case booking.CopySet:
+	case event.CopySet:
 		if e.Dir == "" {
 			return "No second journal is kept.", "the place of the second journal"
 		}
@@ -258,14 +260,14 @@ func eventWords(e booking.Event, order booking.Order) (said, name string) {
 
 // saidOf says what was booked and what it showed at once: the 2c of a pair, the
 // misclosure of a half, the index error. bad tells that a limit is passed.
-func saidOf(w *work, e booking.ReadingBooked) (text string, bad bool) {
+func saidOf(w *work, e event.ReadingBooked) (text string, bad bool) {
 	r := booking.Reading{Slot: e.Slot, Value: e.Value}
 	text = "Booked: " + slotShort(e.Slot) + " " + readingText(w.setup.Spec, r) + "."
 	extra, bad := "", false
 	switch e.Slot.Quantity {
-	case booking.Horizontal, booking.Accumulated:
+	case spec.Horizontal, spec.Accumulated:
 		extra, bad = w.shown(e.Slot)
-	case booking.Vertical:
+	case spec.Vertical:
 		for _, v := range w.red.Verticals {
 			if v.Target == e.Slot.Target && v.HasPair {
 				extra = " Altitude " + v.Altitude.Format(w.setup.Spec.Instrument.Unit, w.setup.Spec.Instrument.Places()+1) + ", index error " + told(w.setup.Spec, v.Index) + "."
@@ -282,7 +284,7 @@ func saidOf(w *work, e booking.ReadingBooked) (text string, bad bool) {
 
 // shown says what a horizontal reading made known: 2c of its pair, misclosure of
 // its half.
-func (w *work) shown(k booking.Slot) (text string, bad bool) {
+func (w *work) shown(k spec.Slot) (text string, bad bool) {
 	limits := w.red.Comparison.Limits
 	for _, r := range w.red.Rounds {
 		if r.Number != k.Round {
@@ -294,7 +296,7 @@ func (w *work) shown(k booking.Slot) (text string, bad bool) {
 			}
 		}
 		for _, x := range r.Repeated {
-			if k.Quantity == booking.Accumulated && x.Face == k.Face {
+			if k.Quantity == spec.Accumulated && x.Face == k.Face {
 				off, most := x.Off().FormatAgainst(limits.ROMisclosure.Value, w.setup.Spec.Instrument.Unit)
 				if x.Off() == 0 {
 					off = told(w.setup.Spec, 0)

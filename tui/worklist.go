@@ -5,7 +5,8 @@ import (
 	"strings"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
@@ -13,8 +14,8 @@ import (
 // the workScreen lists the setups of the book with their state, newest first.
 type workScreen struct {
 	list
-	shown   []booking.Summary
-	planned []booking.PlannedStation // stand above them: not begun yet
+	shown   []day.Summary
+	planned []event.PlannedStation // stand above them: not begun yet
 	finding bool
 	find    textLine
 	stamp   int // which reading of the list is shown
@@ -71,7 +72,7 @@ func (s *workScreen) chose(v *view) []ask {
 // fillPlan sets the planned stations that are not begun above the setups.
 func (s *workScreen) fillPlan(v *view) {
 	s.planned = s.planned[:0]
-	for _, l := range booking.Follow(v.book.Plan, v.inOrder()) {
+	for _, l := range day.Follow(v.book.Plan, v.inOrder()) {
 		if l.Setup > 0 || s.finding {
 			continue
 		}
@@ -96,7 +97,7 @@ func plannedDay(day string) string {
 
 // planNote says what is done of the plan.
 func (v *view) planNote() string {
-	lines, done := booking.Follow(v.book.Plan, v.inOrder()), 0
+	lines, done := day.Follow(v.book.Plan, v.inOrder()), 0
 	for _, l := range lines {
 		if l.Done() {
 			done++
@@ -174,15 +175,15 @@ func (s *workScreen) actions(v *view) []action {
 // stateWords names the state of a setup with a mark.
 func stateWords(state string) (mark, words string) {
 	switch state {
-	case booking.StateOpen:
+	case day.StateOpen:
 		return "▸", "open"
-	case booking.StateHold:
+	case day.StateHold:
 		return "✗", "Hold"
-	case booking.StateLift:
+	case day.StateLift:
 		return "✓", "Lift"
-	case booking.StateLifted:
+	case day.StateLifted:
 		return "✓", "lifted"
-	case booking.StateLiftedOnHold:
+	case day.StateLiftedOnHold:
 		return "!", "lifted on Hold"
 	}
 	return "", state
@@ -197,7 +198,7 @@ func (s *workScreen) fill(v *view) {
 	s.list.columns, s.list.brief, s.list.cell = workColumns, 4, s.cell
 	s.fillPlan(v)
 	for _, m := range v.list.setups {
-		if m.State == booking.StateStruck && !s.finding {
+		if m.State == day.StateStruck && !s.finding {
 			continue // it keeps its number and is found by the word struck
 		}
 		if s.finding && !matches(m, s.find.Text()) {
@@ -226,7 +227,7 @@ func (s *workScreen) cell(i int) (upper, lower string) {
 }
 
 // matches tells whether every word looked for is found in the setup.
-func matches(m booking.Summary, text string) bool {
+func matches(m day.Summary, text string) bool {
 	all := strings.ToLower(strings.Join(append([]string{m.Station, m.RO, m.Observer, m.Booker, m.State, m.Instrument.Name, m.Opened.Format("2 January 2006")}, m.Targets...), " "))
 	for _, w := range strings.Fields(strings.ToLower(text)) {
 		if !strings.Contains(all, w) {

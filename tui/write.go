@@ -8,6 +8,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 )
 
 // queued is an event that was given to the writer and not yet answered.
@@ -33,8 +35,8 @@ type failure struct {
 
 // appendSetup folds an event into a setup and queues it. The fold comes first:
 // what cannot have happened is never written.
-func (a *app) appendSetup(s booking.Setup, number int, e booking.Event) bool {
-	entry := booking.Entry{Seq: a.port.Next(), At: a.opts.Now(), Setup: number, Event: e}
+func (a *app) appendSetup(s booking.Setup, number int, e event.Event) bool {
+	entry := event.Entry{Seq: a.port.Next(), At: a.opts.Now(), Setup: number, Event: e}
 	next, err := s.Apply(entry)
 	if err != nil {
 		a.notice = say{text: "Not booked: " + sentence(err), bad: true}
@@ -47,8 +49,8 @@ func (a *app) appendSetup(s booking.Setup, number int, e booking.Event) bool {
 }
 
 // appendBook queues an event of the book itself.
-func (a *app) appendBook(e booking.Event) {
-	entry := booking.Entry{Seq: a.port.Next(), At: a.opts.Now(), Event: e}
+func (a *app) appendBook(e event.Event) {
+	entry := event.Entry{Seq: a.port.Next(), At: a.opts.Now(), Event: e}
 	a.port.Append(entry, nil)
 	if b, err := a.v.book.Apply(entry); err == nil {
 		a.v.book = b
@@ -60,14 +62,14 @@ func (a *app) appendBook(e booking.Event) {
 	a.v.last, a.v.lastBad, a.v.lastRead = said(e, a.v.setup.Spec.Order), false, false
 }
 
-func (a *app) enqueue(e booking.Entry) {
+func (a *app) enqueue(e event.Entry) {
 	_, what := eventWords(e.Event, a.v.setup.Spec.Order)
-	_, reading := e.Event.(booking.ReadingBooked)
+	_, reading := e.Event.(event.ReadingBooked)
 	a.queue = append(a.queue, queued{seq: e.Seq, what: what, read: reading})
 	a.syncSaving()
 	if a.opts.Drill != nil {
 		a.opts.Drill.Booked(e)
-		if _, lifted := e.Event.(booking.Lifted); lifted {
+		if _, lifted := e.Event.(event.Lifted); lifted {
 			a.v.score = a.opts.Drill.Score()
 			a.v.version++
 		}
@@ -118,7 +120,7 @@ func (a *app) saveFailed(m Written) {
 // inFile is what was found in the file that was opened again.
 type inFile struct {
 	found Status
-	book  booking.Book
+	book  day.Book
 	setup booking.Setup // the one at work, empty where it is not in the file
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/input"
 	"example.org/readback/tui/look"
 )
@@ -136,12 +138,12 @@ func hiddenWriting(v *view) writing {
 	k := v.slot
 	skip := func(blocked bool) func(string) []ask {
 		return func(reason string) []ask {
-			return recorded(onBooking, func(s booking.Setup) (booking.PointingSkipped, error) { return s.Skip(k, blocked, reason) })
+			return recorded(onBooking, func(s booking.Setup) (event.PointingSkipped, error) { return s.Skip(k, blocked, reason) })
 		}
 	}
 	stretch := v.setup.Spec.Order.Stretch()
 	ways := []option{{"Blocked: not called again in this " + stretch, skip(true)}}
-	if k.Quantity == booking.Slope && k.Repeat == 0 {
+	if k.Quantity == spec.Slope && k.Repeat == 0 {
 		ways = append(ways, option{"No distance to " + k.Target + " in this setup", func(string) []ask { return noDistance(v.setup.Spec, k.Target) }})
 	}
 	return writing{
@@ -154,7 +156,7 @@ func hiddenWriting(v *view) writing {
 	}
 }
 
-func voidWriting(k booking.Slot) writing {
+func voidWriting(k spec.Slot) writing {
 	return writing{
 		title: fmt.Sprintf("Round %d is void from here", k.Round),
 		about: "Every reading of the round is struck and stays legible. A new round begins at the same circle setting.",

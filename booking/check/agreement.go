@@ -5,12 +5,14 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
 // checkAgreement holds each target's spread over the used rounds against the
 // limit.
-func checkAgreement(s booking.Setup, r booking.Reduction) []Check {
+func checkAgreement(s booking.Setup, r reduction.Reduction) []Check {
 	var cs []Check
 	for _, t := range r.Comparison.Targets {
 		if len(t.Directions) < 2 {
@@ -25,7 +27,7 @@ func checkAgreement(s booking.Setup, r booking.Reduction) []Check {
 }
 
 // agreement is a check whether rounds agree, and the word for how they stand.
-func agreement(met bool, r booking.Reduction) (c Check, word string) {
+func agreement(met bool, r reduction.Reduction) (c Check, word string) {
 	c = Check{Name: "agreement", Met: met, From: r.Comparison.Limits.Rounds.From}
 	if met {
 		return c, "agree"
@@ -35,7 +37,7 @@ func agreement(met bool, r booking.Reduction) (c Check, word string) {
 }
 
 // checkWithoutRO holds the angles of each round without the RO against the limit.
-func checkWithoutRO(s booking.Setup, r booking.Reduction) []Check {
+func checkWithoutRO(s booking.Setup, r reduction.Reduction) []Check {
 	var cs []Check
 	for _, a := range r.Comparison.WithoutRO {
 		c, word := agreement(a.Agrees, r)
@@ -50,7 +52,7 @@ func checkWithoutRO(s booking.Setup, r booking.Reduction) []Check {
 // Apart says in one sentence on what the rounds of a setup with this spec do not
 // agree, by how much each, and the limit, in the small unit of the circle with the
 // decimals that show the judgement. It is empty where they agree.
-func Apart(spec booking.Spec, c booking.Comparison) string {
+func Apart(spec spec.Spec, c reduction.Comparison) string {
 	var on, by []string
 	limit := ""
 	add := func(what string, spread reduce.Angle) {

@@ -3,7 +3,7 @@ package check
 import (
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 )
 
@@ -26,12 +26,12 @@ func TestApart_ShowsSpreadAndLimit(t *testing.T) {
 		{reduce.GonUnit, reduce.Milligon, []reduce.Angle{reduce.Milligon * 11 / 10}, 0, "The rounds do not agree on Alder: spread 1.1 mgon, limit 1 mgon."},
 		{reduce.DMS, second(15), []reduce.Angle{second(15)}, 0, ""},
 	} {
-		x := booking.Comparison{Limit: c.limit}
+		x := reduction.Comparison{Limit: c.limit}
 		for i, s := range c.spread {
-			x.Targets = append(x.Targets, booking.TargetSpread{Target: spec.Targets[i], Spread: s, Agrees: s <= c.limit})
+			x.Targets = append(x.Targets, reduction.TargetSpread{Target: spec.Targets[i], Spread: s, Agrees: s <= c.limit})
 		}
 		if c.angle > 0 {
-			x.WithoutRO = []booking.AngleSpread{{Round: 2, Other: 1, From: "Alder", To: "Mast", Spread: c.angle}}
+			x.WithoutRO = []reduction.AngleSpread{{Round: 2, Other: 1, From: "Alder", To: "Mast", Spread: c.angle}}
 		}
 		spec.Instrument.Unit = c.unit
 		if got := Apart(spec, x); got != c.want {

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
+	"example.org/readback/booking/spec/field"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
 )
@@ -12,7 +13,7 @@ import (
 // A Contradiction is a limit that was stated and holds more sound stations than it
 // can be meant to: it contradicts the stated σ.
 type Contradiction struct {
-	Field booking.Field
+	Field field.Name
 	Share float64 // of sound stations held, 0 to 1
 	Text  string  // one sentence
 }
@@ -33,9 +34,9 @@ const contradicts = 0.05
 //
 // with s² = σ² + least count²/24, n rounds and t sights in a half. The targets share
 // their RO, so the first is a little too large.
-func Contradictions(s booking.Spec) []Contradiction {
+func Contradictions(s spec.Spec) []Contradiction {
 	i := s.Instrument
-	if i.Sigma <= 0 || i.LeastCount <= 0 || s.Rounds < booking.LeastRounds || len(s.Targets) == 0 {
+	if i.Sigma <= 0 || i.LeastCount <= 0 || s.Rounds < spec.LeastRounds || len(s.Targets) == 0 {
 		return nil
 	}
 	lc := i.LeastCount.Seconds() * i.LeastCount.Seconds() / 24
@@ -49,32 +50,32 @@ func Contradictions(s booking.Spec) []Contradiction {
 			apart = math.Sqrt(1.5)
 		}
 	}
-	if s.Order == booking.ByRepetition {
+	if s.Order == spec.ByRepetition {
 		halves = 2 * s.Rounds
 	}
 	if s.Verticals {
 		verticals = len(s.VerticalSlots(faces.FL))
 	}
 	var list []Contradiction
-	add := func(field booking.Field, limit booking.Limit, held float64) {
-		if limit.From == booking.CommonPractice || limit.Value <= 0 || held < contradicts {
+	add := func(field field.Name, limit spec.Limit, held float64) {
+		if limit.From == spec.CommonPractice || limit.Value <= 0 || held < contradicts {
 			return
 		}
 		text := fmt.Sprintf("The %s contradicts σ %s: %s sound stations would be held.", field, i.Sigma.FormatSize(i.Unit), proportion(held))
 		list = append(list, Contradiction{field, held, text})
 	}
-	beyond := func(limit booking.Limit, scale float64, n int) float64 {
+	beyond := func(limit spec.Limit, scale float64, n int) float64 {
 		return 1 - precision.RangeWithin(limit.Value.Seconds()/scale, n)
 	}
 	l := s.Limits
-	add(booking.FieldLimitRounds, l.Rounds, 1-math.Pow(1-beyond(l.Rounds, apart*sd, s.Rounds), float64(len(s.Targets))))
+	add(field.LimitRounds, l.Rounds, 1-math.Pow(1-beyond(l.Rounds, apart*sd, s.Rounds), float64(len(s.Targets))))
 	if halves > 0 {
 		within := 1 - beyond(l.ROMisclosure, math.Sqrt2*sd*s.TurnedApart(), 2) // the range of two is √2·|z|: closing − opening of one face
-		add(booking.FieldLimitClosing, l.ROMisclosure, 1-math.Pow(within, float64(halves)))
+		add(field.LimitClosing, l.ROMisclosure, 1-math.Pow(within, float64(halves)))
 	}
-	add(booking.FieldLimitTwoC, l.TwoC, beyond(l.TwoC, 2*sd, s.Rounds*sights))
+	add(field.LimitTwoC, l.TwoC, beyond(l.TwoC, 2*sd, s.Rounds*sights))
 	if verticals > 1 {
-		add(booking.FieldLimitIndex, l.Index, beyond(l.Index, upright, verticals))
+		add(field.LimitIndex, l.Index, beyond(l.Index, upright, verticals))
 	}
 	return list
 }

@@ -4,8 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/spec"
+	"example.org/readback/booking/spec/field"
 	"example.org/readback/reduce"
 	"example.org/readback/testdata"
 )
@@ -17,20 +18,20 @@ func TestContradictions_AgainstStations(t *testing.T) {
 	n := testdata.Times(100, 400)
 	for _, c := range []struct {
 		name  string
-		field booking.Field
-		set   func(*booking.Limits, booking.Limit)
+		field field.Name
+		set   func(*spec.Limits, spec.Limit)
 		limit reduce.Angle
 	}{
-		{"agreement", booking.FieldLimitRounds, func(l *booking.Limits, x booking.Limit) { l.Rounds = x }, 5 * reduce.Arcsecond},
-		{"misclosure", booking.FieldLimitClosing, func(l *booking.Limits, x booking.Limit) { l.ROMisclosure = x }, 7 * reduce.Arcsecond},
-		{"2c", booking.FieldLimitTwoC, func(l *booking.Limits, x booking.Limit) { l.TwoC = x }, 16 * reduce.Arcsecond},
-		{"index", booking.FieldLimitIndex, func(l *booking.Limits, x booking.Limit) { l.Index = x }, 5 * reduce.Arcsecond},
+		{"agreement", field.LimitRounds, func(l *spec.Limits, x spec.Limit) { l.Rounds = x }, 5 * reduce.Arcsecond},
+		{"misclosure", field.LimitClosing, func(l *spec.Limits, x spec.Limit) { l.ROMisclosure = x }, 7 * reduce.Arcsecond},
+		{"2c", field.LimitTwoC, func(l *spec.Limits, x spec.Limit) { l.TwoC = x }, 16 * reduce.Arcsecond},
+		{"index", field.LimitIndex, func(l *spec.Limits, x spec.Limit) { l.Index = x }, 5 * reduce.Arcsecond},
 	} {
 		held := 0
 		var share float64
 		for seed := range uint64(n) {
 			o := observer.New(observer.Options{Seed: 900 + seed, Targets: 4, Rounds: 3, LeastCount: reduce.Arcsecond, CloseHalves: true, Sigma: reduce.FromSeconds(2 * math.Sqrt2)})
-			c.set(&o.Spec.Limits, booking.Limit{Value: c.limit, From: "the contract"})
+			c.set(&o.Spec.Limits, spec.Limit{Value: c.limit, From: "the contract"})
 			s, err := o.Book()
 			if err != nil {
 				t.Fatal(err)
@@ -57,7 +58,7 @@ func TestContradictions_AgainstStations(t *testing.T) {
 func TestContradictions_OnlyWhatIsStated(t *testing.T) {
 	s := testSpec()
 	s.Instrument.Sigma = 5 * reduce.Arcsecond
-	s.Limits = booking.DefaultLimits(reduce.Arcsecond)
+	s.Limits = spec.DefaultLimits(reduce.Arcsecond)
 	if list := Contradictions(s); len(list) > 0 {
 		t.Errorf("%+v", list)
 	}

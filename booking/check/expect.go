@@ -4,6 +4,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/completion"
 	"example.org/readback/booking/check/forecast"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -24,7 +26,7 @@ type Known struct {
 	Collimation, Index Earlier
 	// Before is what the setups before say of the instrument and the station, to be
 	// recorded with a setup when it is opened.
-	Before booking.Before
+	Before spec.Before
 }
 
 // An Earlier is a value that earlier setups give, with its standard deviation:
@@ -38,7 +40,7 @@ type Earlier struct {
 // leaves this package as a figure: it only judges. It is worked out once for a
 // pointing and asked at every key.
 type Expectation struct {
-	slot  booking.Slot
+	slot  spec.Slot
 	setup booking.Setup
 	basis basis
 	bands []band            // where the reading is expected; none: nothing is
@@ -85,19 +87,19 @@ const entryFactor = 3.6
 // deviation counts the reading itself and all that the expectation is made of
 // (package forecast). A reading off by half the limit for rounds moves the mean
 // of its pair by a quarter of it: smaller differences are never marked.
-func entryLimit(l booking.Limits, leastCount reduce.Angle, sd float64) reduce.Angle {
+func entryLimit(l spec.Limits, leastCount reduce.Angle, sd float64) reduce.Angle {
 	return max(reduce.FromSeconds(entryFactor*sd), l.Rounds.Value/2, leastCount)
 }
 
 // Expect returns what is expected of a slot.
-func Expect(s booking.Setup, slot booking.Slot, known Known) Expectation {
+func Expect(s booking.Setup, slot spec.Slot, known Known) Expectation {
 	e := Expectation{slot: slot, setup: s, told: known}
 	switch slot.Quantity {
-	case booking.Horizontal:
+	case spec.Horizontal:
 		e.expectDirection(known)
-	case booking.Accumulated:
+	case spec.Accumulated:
 		e.expectSum()
-	case booking.Vertical:
+	case spec.Vertical:
 		e.expectVertical(known)
 	}
 	for _, b := range e.bands {
@@ -162,7 +164,7 @@ func (e *Expectation) MarkedText() string {
 // Check judges a complete entry: the difference with its sign, a warning where a
 // limit of the setup is exceeded, and a stop where the entry limit is. The kind
 // of slip, where one clearly leads, stands in the sentence of the stop.
-func (e Expectation) Check(value int64) []booking.Finding {
+func (e Expectation) Check(value int64) []event.Finding {
 	if !e.slot.Quantity.Angular() {
 		return e.judgeLength(lengths.Length(value))
 	}

@@ -6,6 +6,9 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/forecast"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -41,8 +44,8 @@ func (e *Expectation) expectSame(first booking.Reading) {
 // sameDifference says how far the reading lies from the one before of the same
 // sight. They are held against the limit of the RO's misclosure: that is two readings
 // of one sight on one face as well.
-func (e *Expectation) sameDifference(off reduce.Angle, marked bool) booking.Finding {
-	f := booking.Finding{Code: codeAgain, Severity: booking.Note, Text: fmt.Sprintf("It differs by %s from the reading before of the same sight.", e.signed(off))}
+func (e *Expectation) sameDifference(off reduce.Angle, marked bool) event.Finding {
+	f := event.Finding{Code: codeAgain, Severity: event.Note, Text: fmt.Sprintf("It differs by %s from the reading before of the same sight.", e.signed(off))}
 	if marked {
 		return f
 	}
@@ -52,10 +55,10 @@ func (e *Expectation) sameDifference(off reduce.Angle, marked bool) booking.Find
 
 // heldToMisclosure warns where two figures of one face differ by more than the limit of
 // the RO's misclosure; over tells that they do.
-func (e *Expectation) heldToMisclosure(f booking.Finding, off reduce.Angle) (warned booking.Finding, over bool) {
-	limit, over := e.setup.Exceeds(off, func(l booking.Limits) booking.Limit { return l.ROMisclosure })
+func (e *Expectation) heldToMisclosure(f event.Finding, off reduce.Angle) (warned event.Finding, over bool) {
+	limit, over := reduction.Exceeds(e.setup, off, func(l spec.Limits) spec.Limit { return l.ROMisclosure })
 	if over {
-		f.Severity = booking.Warn
+		f.Severity = event.Warn
 		f.Text = beside(f.Text, "limit "+e.against(off, limit.Value))
 	}
 	return f, over

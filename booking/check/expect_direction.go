@@ -7,6 +7,9 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/forecast"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -14,10 +17,10 @@ import (
 // faceStation gives the standing horizontal readings of the rounds that are used
 // to the work on single faces.
 func faceStation(s *booking.Setup) align.Station {
-	spec := &s.Spec
+	agreed := &s.Spec
 	st := align.Station{
-		Names: spec.Names(), Unit: spec.Instrument.Unit, LeastCount: spec.Instrument.LeastCount,
-		Circle: spec.Instrument.Circle, Sigma: spec.Instrument.Sigma.Seconds() * math.Sqrt2, Readings: make([]align.Reading, 0, len(s.Readings)),
+		Names: agreed.Names(), Unit: agreed.Instrument.Unit, LeastCount: agreed.Instrument.LeastCount,
+		Circle: agreed.Instrument.Circle, Sigma: agreed.Instrument.Sigma.Seconds() * math.Sqrt2, Readings: make([]align.Reading, 0, len(s.Readings)),
 	}
 	place := make(map[string]int, len(st.Names))
 	for i, n := range slices.Backward(st.Names) {
@@ -26,7 +29,7 @@ func faceStation(s *booking.Setup) align.Station {
 	again := false
 	for i := range s.Readings {
 		r := &s.Readings[i]
-		if r.Slot.Quantity != booking.Horizontal || !r.Counts() || r.Slot.Round > len(s.Rounds) || !s.Rounds[r.Slot.Round-1].Used() {
+		if r.Slot.Quantity != spec.Horizontal || !r.Counts() || r.Slot.Round > len(s.Rounds) || !s.Rounds[r.Slot.Round-1].Used() {
 			continue
 		}
 		target, ok := place[r.Slot.Target]
@@ -98,8 +101,8 @@ func rivalOf(st align.Station, i int) int {
 // doubted tells whether the reading was confirmed although it did not fit the
 // others; a circle set elsewhere is no such doubt.
 func doubted(r *booking.Reading) bool {
-	return r.Confirmed && slices.ContainsFunc(r.Findings, func(f booking.Finding) bool {
-		return f.Severity == booking.Stop && f.Code != codeCircle && f.Code != codeFace
+	return r.Confirmed && slices.ContainsFunc(r.Findings, func(f event.Finding) bool {
+		return f.Severity == event.Stop && f.Code != codeCircle && f.Code != codeFace
 	})
 }
 
@@ -155,7 +158,7 @@ const settingMargin = 2 * reduce.Arcminute
 
 // expectSetting expects the circle setting of the round.
 func (e *Expectation) expectSetting() {
-	p := e.setup.PromptFor(booking.InRounds, e.slot, false)
+	p := programme.PromptFor(e.setup, programme.InRounds, e.slot, false)
 	if !p.SetCircle {
 		return
 	}
@@ -179,7 +182,7 @@ func (e *Expectation) madeOf() basis {
 }
 
 // twoCs lists the 2c of the pairs of a station, that of the slot left out.
-func twoCs(st align.Station, but booking.Slot) []pairError {
+func twoCs(st align.Station, but spec.Slot) []pairError {
 	type sight struct {
 		round, target int
 		closing       bool

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -26,9 +28,9 @@ const (
 )
 
 // judge finds what is to be said of a reading.
-func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
+func (e *Expectation) judge(a reduce.Angle) []event.Finding {
 	if f, ok := e.mixed(a); ok {
-		return []booking.Finding{f}
+		return []event.Finding{f}
 	}
 	if len(e.bands) == 0 {
 		return e.order(a)
@@ -38,9 +40,9 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 	marked := off.Abs() > b.limit
 	f := e.difference(a, off, marked)
 	if marked {
-		f.Severity = booking.Stop
+		f.Severity = event.Stop
 		if moved, ok := e.moved(a, true); ok {
-			return []booking.Finding{{Code: Moved, Severity: booking.Stop, Text: moved}}
+			return []event.Finding{{Code: Moved, Severity: event.Stop, Text: moved}}
 		}
 		switch {
 		case f.Code == codeIndex && e.eitherPair(a):
@@ -58,15 +60,15 @@ func (e *Expectation) judge(a reduce.Angle) []booking.Finding {
 		default:
 			f.Text = e.withLimit(f.Text, b.limit, b) + " " + e.advice(a, off)
 		}
-	} else if f.Severity == booking.Warn || off.Abs() > 2*b.sd && b.sd > 0 {
+	} else if f.Severity == event.Warn || off.Abs() > 2*b.sd && b.sd > 0 {
 		if moved, ok := e.moved(a, false); ok {
-			return []booking.Finding{{Code: Moved, Severity: booking.Warn, Text: moved}}
+			return []event.Finding{{Code: Moved, Severity: event.Warn, Text: moved}}
 		}
 	}
 	if f.Text == "" {
 		return nil
 	}
-	return []booking.Finding{f}
+	return []event.Finding{f}
 }
 
 // advice says how the reading may have come about. A shift that a knock of the
@@ -76,11 +78,11 @@ func (e *Expectation) advice(a, off reduce.Angle) string {
 	if name, ok := e.exchanged(a); ok {
 		return fmt.Sprintf("%s and %s look sighted in each other's place%s: strike the one booked, and read both again.", e.slot.Target, name, e.orOnPair())
 	}
-	if e.slot.Quantity == booking.Horizontal && e.basis == onPair && e.elsewhere(off, e.change(a)) {
+	if e.slot.Quantity == spec.Horizontal && e.basis == onPair && e.elsewhere(off, e.change(a)) {
 		return "Both faces agree with each other and not with the rounds before: is another point sighted?"
 	}
 	c := e.Slip(a)
-	if e.slot.Quantity != booking.Horizontal || !e.ExpectsFigure() || off.Abs() > e.knocked() {
+	if e.slot.Quantity != spec.Horizontal || !e.ExpectsFigure() || off.Abs() > e.knocked() {
 		return c.Text
 	}
 	tells, told := "the next sight tells whether the circle or the tripod has moved.", ": the next sight tells."
@@ -126,13 +128,13 @@ func beside(text, limit string) string { return strings.TrimSuffix(text, ".") + 
 // difference says how the reading differs from what it is held against, with its
 // sign, and warns where that exceeds a limit of the setup. Of a reading that is marked,
 // which exceeds the entry limit, that limit is said and no other.
-func (e *Expectation) difference(a, off reduce.Angle, marked bool) booking.Finding {
+func (e *Expectation) difference(a, off reduce.Angle, marked bool) event.Finding {
 	switch {
 	case e.basis == onFirst:
 		return e.sameDifference(off, marked)
 	case e.basis == onSum:
 		return e.sumDifference(off, marked)
-	case e.slot.Quantity == booking.Vertical && e.basis == onPair:
+	case e.slot.Quantity == spec.Vertical && e.basis == onPair:
 		return e.indexDifference(a, marked)
 	case e.basis == onPair && e.gapes(a):
 		return e.closingDifference(a)
@@ -141,13 +143,13 @@ func (e *Expectation) difference(a, off reduce.Angle, marked bool) booking.Findi
 	case e.basis == onClosing && !e.elsewhere(off, e.misclosure(a)):
 		return e.closingDifference(a)
 	case e.basis == onDirections || e.basis == onPair || e.basis == onClosing:
-		return booking.Finding{Code: codeDirection, Severity: booking.Note, Text: fmt.Sprintf("The direction differs by %s from %s.", e.signed(off), e.before())}
+		return event.Finding{Code: codeDirection, Severity: event.Note, Text: fmt.Sprintf("The direction differs by %s from %s.", e.signed(off), e.before())}
 	case e.basis == onSetting && off.Abs() > e.bands[0].limit:
-		return booking.Finding{Code: codeCircle, Text: "The reading is not at the circle setting of this round."}
+		return event.Finding{Code: codeCircle, Text: "The reading is not at the circle setting of this round."}
 	case e.basis == onAltitude && off.Abs() > e.bands[0].limit:
-		return booking.Finding{Code: codeFace, Text: fmt.Sprintf("This is no vertical reading on %s.", e.slot.Face.Words())}
+		return event.Finding{Code: codeFace, Text: fmt.Sprintf("This is no vertical reading on %s.", e.slot.Face.Words())}
 	}
-	return booking.Finding{}
+	return event.Finding{}
 }
 
 // before names what a direction is held against.
@@ -184,8 +186,8 @@ func (e *Expectation) change(a reduce.Angle) reduce.Angle {
 	return (twoC - meanOf(agreeing(e.pairs, twoC))).Wrap()
 }
 
-func (e *Expectation) twoCDifference(a reduce.Angle, marked bool) booking.Finding {
-	f := booking.Finding{Code: codeTwoC, Severity: booking.Note}
+func (e *Expectation) twoCDifference(a reduce.Angle, marked bool) event.Finding {
+	f := event.Finding{Code: codeTwoC, Severity: event.Note}
 	twoC, change := e.pairTwoC(a), e.change(a)
 	f.Text = fmt.Sprintf("2c is %s.", e.signed(twoC))
 	if len(e.pairs) == 0 {
@@ -194,15 +196,15 @@ func (e *Expectation) twoCDifference(a reduce.Angle, marked bool) booking.Findin
 	if said := e.signed(change); said != e.signed(twoC) {
 		f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(twoC), said)
 	}
-	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.TwoC }); over && !marked {
-		f.Severity = booking.Warn
+	if limit, over := reduction.Exceeds(e.setup, change, func(l spec.Limits) spec.Limit { return l.TwoC }); over && !marked {
+		f.Severity = event.Warn
 		f.Text = beside(f.Text, "limit of its spread "+e.against(change, limit.Value))
 	}
 	return f
 }
 
-func (e *Expectation) indexDifference(a reduce.Angle, marked bool) booking.Finding {
-	f := booking.Finding{Code: codeIndex, Severity: booking.Note}
+func (e *Expectation) indexDifference(a reduce.Angle, marked bool) event.Finding {
+	f := event.Finding{Code: codeIndex, Severity: event.Note}
 	index := e.indexOf(a)
 	f.Text = fmt.Sprintf("The index error is %s.", e.signed(index))
 	if len(e.pairs) == 0 {
@@ -221,8 +223,8 @@ func (e *Expectation) indexDifference(a reduce.Angle, marked bool) booking.Findi
 	if said := e.signed(change); said != e.signed(index) {
 		f.Text = fmt.Sprintf("The index error is %s: %s against the mean of the pairs before.", e.signed(index), said)
 	}
-	if limit, over := e.setup.Exceeds(change, func(l booking.Limits) booking.Limit { return l.Index }); over && !marked {
-		f.Severity = booking.Warn
+	if limit, over := reduction.Exceeds(e.setup, change, func(l spec.Limits) spec.Limit { return l.Index }); over && !marked {
+		f.Severity = event.Warn
 		f.Text = beside(f.Text, "limit of its spread "+e.against(change, limit.Value))
 	}
 	return f
@@ -265,7 +267,7 @@ func (e *Expectation) gapes(a reduce.Angle) bool {
 	if _, ok := e.setup.At(first); !ok || !e.setup.Spec.Closes(e.slot) {
 		return false
 	}
-	_, over := e.setup.Exceeds(e.misclosure(a), func(l booking.Limits) booking.Limit { return l.ROMisclosure })
+	_, over := reduction.Exceeds(e.setup, e.misclosure(a), func(l spec.Limits) spec.Limit { return l.ROMisclosure })
 	return over
 }
 
@@ -282,14 +284,14 @@ func (e *Expectation) closed() string {
 	if e.slot.Target != e.setup.Spec.RO {
 		on = e.slot.Target
 	}
-	if e.setup.Spec.Order == booking.ByTarget {
+	if e.setup.Spec.Order == spec.ByTarget {
 		return "The round closes on " + e.slot.Face.Words() + " on " + on
 	}
 	return "The half closes on " + on
 }
 
-func (e *Expectation) closingDifference(a reduce.Angle) booking.Finding {
-	f := booking.Finding{Code: codeClosing, Severity: booking.Note}
+func (e *Expectation) closingDifference(a reduce.Angle) event.Finding {
+	f := event.Finding{Code: codeClosing, Severity: event.Note}
 	m := e.misclosure(a)
 	f.Text = fmt.Sprintf("%s with %s.", e.closed(), e.signed(m))
 	f, over := e.heldToMisclosure(f, m)

@@ -3,7 +3,8 @@ package check
 import (
 	"math"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/precision"
 )
@@ -19,7 +20,7 @@ const (
 // InstrumentBefore says what earlier setups, the oldest first, tell of the
 // collimation and the index error of an instrument. Instruments are told apart
 // by serial number, by name where there is none.
-func InstrumentBefore(setups []booking.Summary, i booking.Instrument) (collimation, index Earlier) {
+func InstrumentBefore(setups []day.Summary, i spec.Instrument) (collimation, index Earlier) {
 	var cs, es []reduce.Angle
 	for k := len(setups) - 1; k >= 0 && (len(cs) < earlierSetups || len(es) < earlierSetups); k-- {
 		m := setups[k]
@@ -29,7 +30,7 @@ func InstrumentBefore(setups []booking.Summary, i booking.Instrument) (collimati
 		if m.Instrument.Serial != i.Serial || i.Serial == "" && m.Instrument.Name != i.Name {
 			continue
 		}
-		if m.State == booking.StateHold || m.State == booking.StateLiftedOnHold {
+		if m.State == day.StateHold || m.State == day.StateLiftedOnHold {
 			continue // what holds a tripod does not speak for the instrument
 		}
 		if m.TwoC != nil && len(cs) < earlierSetups {
@@ -67,12 +68,12 @@ const mostBefore = 20
 // on Lift and read to the same least count, and the altitudes of the station's
 // targets, the latest of each. Setups on Hold say nothing: what is wrong in them is
 // not settled.
-func BeforeOf(setups []booking.Summary, s booking.Spec) booking.Before {
-	var b booking.Before
+func BeforeOf(setups []day.Summary, s spec.Spec) spec.Before {
+	var b spec.Before
 	var spreads []precision.Spread
 	for k := len(setups) - 1; k >= 0; k-- {
 		m := setups[k]
-		if m.State != booking.StateLifted && m.State != booking.StateLift {
+		if m.State != day.StateLifted && m.State != day.StateLift {
 			continue
 		}
 		if m.Station == s.Station {

@@ -5,6 +5,9 @@ import (
 	"math"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -19,26 +22,26 @@ const (
 )
 
 // judgeLength finds what is to be said of a height or a distance.
-func (e *Expectation) judgeLength(l lengths.Length) []booking.Finding {
-	stop := func(code, format string, args ...any) []booking.Finding {
-		return []booking.Finding{{Code: code, Severity: booking.Stop, Text: fmt.Sprintf(format, args...) + " Have it read again."}}
+func (e *Expectation) judgeLength(l lengths.Length) []event.Finding {
+	stop := func(code, format string, args ...any) []event.Finding {
+		return []event.Finding{{Code: code, Severity: event.Stop, Text: fmt.Sprintf(format, args...) + " Have it read again."}}
 	}
 	set := e.setup.Spec.Lengths()
 	size := func(x lengths.Length) string { return e.length(x.Metres()) }
 	switch e.slot.Quantity {
-	case booking.InstrumentHeight:
+	case spec.InstrumentHeight:
 		if l < set.LeastInstrument || l > set.MostInstrument {
 			return stop(codeRange, "An instrument hardly stands that high or low: expected %s to %s.", size(set.LeastInstrument), size(set.MostInstrument))
 		}
-		first, ok := e.setup.Counting(booking.Slot{Quantity: booking.InstrumentHeight})
+		first, ok := e.setup.Counting(spec.Slot{Quantity: spec.InstrumentHeight})
 		if off := apartBy(l, first.Length()); e.slot.Closing && ok && off > set.Again {
 			return stop(codeTwice, "The instrument height differs by %s from the one before the first sight, limit %s.", size(off), size(set.Again))
 		}
-	case booking.TargetHeight:
+	case spec.TargetHeight:
 		if l < 0 || l > set.MostTarget {
 			return stop(codeRange, "A target hardly stands that high: expected at most %s.", size(set.MostTarget))
 		}
-	case booking.Slope:
+	case spec.Slope:
 		if l < set.LeastSlope || l > set.MostSlope {
 			return stop(codeRange, "A distance is hardly that short or long: expected %s to %s.", size(set.LeastSlope), size(set.MostSlope))
 		}
@@ -53,7 +56,7 @@ const scaleDoubt = 4e-4
 
 // judgeSlope holds a slope distance against what is known of the line: reduced
 // where the vertical pair is booked, else only that it isn't shorter.
-func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, args ...any) []booking.Finding) []booking.Finding {
+func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, args ...any) []event.Finding) []event.Finding {
 	if e.told.Horizontal == nil {
 		return nil
 	}
@@ -63,7 +66,7 @@ func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, a
 	}
 	limit := math.Max(e.setup.Spec.Lengths().Known.Metres(), entryFactor*sd) + known*scaleDoubt
 	if alt, ok := e.altitudeOf(e.slot.Target); ok {
-		hd := e.setup.MadeRight(slope, alt, 0).Grid
+		hd := reduction.MadeRight(e.setup, slope, alt, 0).Grid
 		if math.Abs(hd-known) > limit {
 			return stop(codeDistance, "The horizontal distance differs by %s from %s, limit %s.", e.length(math.Abs(hd-known)), from, e.length(limit))
 		}
@@ -77,7 +80,7 @@ func (e *Expectation) judgeSlope(slope float64, stop func(code, format string, a
 
 // altitudeOf returns the altitude of a target whose vertical pair is booked.
 func (e *Expectation) altitudeOf(target string) (reduce.Angle, bool) {
-	slot := booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: target}
+	slot := spec.Slot{Quantity: spec.Vertical, Face: faces.FL, Target: target}
 	l, left := e.setup.Counting(slot)
 	r, right := e.setup.Counting(slot.Pair())
 	if !left || !right {
@@ -97,7 +100,7 @@ func apartBy(a, b lengths.Length) lengths.Length { return max(a-b, b-a) }
 
 // checkInstrumentHeight holds the tripod where the instrument height was measured
 // again and isn't the same: it sank, was changed, or one was misread.
-func checkInstrumentHeight(s booking.Setup, r booking.Reduction) Check {
+func checkInstrumentHeight(s booking.Setup, r reduction.Reduction) Check {
 	h := r.Heights
 	if h.Before == nil || h.After == nil {
 		return Check{}

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -12,22 +13,22 @@ import (
 // mixed finds a reading that was made at another place: the figure that is booked
 // for another target of this half, or what the other circle reads on this target.
 // Neither needs an expectation; a reading inside the one there is is let alone.
-func (e *Expectation) mixed(a reduce.Angle) (booking.Finding, bool) {
+func (e *Expectation) mixed(a reduce.Angle) (event.Finding, bool) {
 	if e.ExpectsFigure() && slices.ContainsFunc(e.bands, func(b band) bool { return (a - b.centre).Wrap().Abs() <= b.limit }) {
-		return booking.Finding{}, false
+		return event.Finding{}, false
 	}
-	if e.slot.Quantity == booking.Accumulated { // the circle is carried: its figure may be any
-		return booking.Finding{}, false
+	if e.slot.Quantity == spec.Accumulated { // the circle is carried: its figure may be any
+		return event.Finding{}, false
 	}
 	if name, ok := e.sameFigure(a); ok {
-		return booking.Finding{Code: codeSame, Severity: booking.Stop,
+		return event.Finding{Code: codeSame, Severity: event.Stop,
 			Text: fmt.Sprintf("This is the figure booked for %s: which of the two is sighted?", name)}, true
 	}
 	if circle, ok := e.otherCircle(a); ok {
-		return booking.Finding{Code: codeOther, Severity: booking.Stop,
+		return event.Finding{Code: codeOther, Severity: event.Stop,
 			Text: fmt.Sprintf("This is what the %s circle reads on %s: which circle was read?", circle, e.slot.Target)}, true
 	}
-	return booking.Finding{}, false
+	return event.Finding{}, false
 }
 
 // sameFigure returns the target of this half whose figure is the same to the last
@@ -38,7 +39,7 @@ func (e *Expectation) sameFigure(a reduce.Angle) (name string, ok bool) {
 	for i := len(rs) - 1; i >= 0; i-- {
 		r := &rs[i]
 		if !r.Stands() || r.Slot.Quantity != e.slot.Quantity || r.Slot.Round != e.slot.Round || r.Slot.Face != e.slot.Face {
-			if e.slot.Quantity == booking.Vertical {
+			if e.slot.Quantity == spec.Vertical {
 				return "", false
 			}
 			continue
@@ -46,7 +47,7 @@ func (e *Expectation) sameFigure(a reduce.Angle) (name string, ok bool) {
 		switch {
 		case r.Slot.Target != e.slot.Target && r.Angle() == a:
 			return r.Slot.Target, true
-		case e.slot.Quantity == booking.Vertical:
+		case e.slot.Quantity == spec.Vertical:
 			return "", false
 		}
 	}
@@ -60,10 +61,10 @@ const alikeCircles = 20 * reduce.Arcsecond
 // otherCircle tells whether the reading is what the other circle reads on the
 // target on this face, in the latest round where it is the horizontal one.
 func (e *Expectation) otherCircle(a reduce.Angle) (circle string, ok bool) {
-	other := booking.Vertical
+	other := spec.Vertical
 	circle = "vertical"
-	if e.slot.Quantity == booking.Vertical {
-		other, circle = booking.Horizontal, "horizontal"
+	if e.slot.Quantity == spec.Vertical {
+		other, circle = spec.Horizontal, "horizontal"
 	}
 	near := max(alikeCircles, 2*e.setup.Spec.Instrument.LeastCount)
 	rs := e.setup.Readings
@@ -78,8 +79,8 @@ func (e *Expectation) otherCircle(a reduce.Angle) (circle string, ok bool) {
 
 // order warns where the first sight of a target on face left, for which nothing
 // is expected, lies anticlockwise of the one named before it.
-func (e *Expectation) order(a reduce.Angle) []booking.Finding {
-	if e.slot.Quantity != booking.Horizontal || e.slot.Face != faces.FL || e.slot.Closing || e.slot.Target == e.setup.Spec.RO {
+func (e *Expectation) order(a reduce.Angle) []event.Finding {
+	if e.slot.Quantity != spec.Horizontal || e.slot.Face != faces.FL || e.slot.Closing || e.slot.Target == e.setup.Spec.RO {
 		return nil
 	}
 	names := e.setup.Spec.Names()
@@ -96,7 +97,7 @@ func (e *Expectation) order(a reduce.Angle) []booking.Finding {
 		if turned(a) >= turned(before) {
 			return nil
 		}
-		return []booking.Finding{{Code: codeOrder, Severity: booking.Warn,
+		return []event.Finding{{Code: codeOrder, Severity: event.Warn,
 			Text: fmt.Sprintf("%s lies before %s, counted clockwise from %s: are the two exchanged, or is one misread?", e.slot.Target, names[i], names[0])}}
 	}
 	return nil
@@ -114,7 +115,7 @@ func (e *Expectation) inHalf(target string) (reduce.Angle, bool) {
 // reading is that one's: from one to the other the circle turns as in another half,
 // the other way round.
 func (e *Expectation) exchanged(a reduce.Angle) (name string, ok bool) {
-	if e.slot.Quantity != booking.Horizontal {
+	if e.slot.Quantity != spec.Horizontal {
 		return "", false
 	}
 	for _, name := range e.setup.Spec.Targets {
@@ -131,7 +132,7 @@ func (e *Expectation) exchanged(a reduce.Angle) (name string, ok bool) {
 func (e *Expectation) turnedBack(name string, by reduce.Angle) bool {
 	for round := e.slot.Round; round > 0; round-- {
 		for _, face := range []faces.Face{faces.FL, faces.FR} {
-			k := booking.Slot{Quantity: booking.Horizontal, Round: round, Face: face, Target: name}
+			k := spec.Slot{Quantity: spec.Horizontal, Round: round, Face: face, Target: name}
 			o := k
 			o.Target = e.slot.Target
 			to, one := e.setup.At(k)

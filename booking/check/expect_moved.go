@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -21,7 +22,7 @@ import (
 // exceeded tells that the reading is outside the entry limit: else more is asked of
 // what speaks for a move.
 func (e *Expectation) moved(a reduce.Angle, exceeded bool) (text string, ok bool) {
-	if e.slot.Quantity != booking.Horizontal || e.basis == onFirst {
+	if e.slot.Quantity != spec.Horizontal || e.basis == onFirst {
 		return "", false
 	}
 	var from []string
@@ -74,10 +75,10 @@ func (e *Expectation) began(a reduce.Angle) string {
 			at = append(at, sightOf(x))
 		}
 	}
-	byTarget := e.setup.Spec.Order == booking.ByTarget
+	byTarget := e.setup.Spec.Order == spec.ByTarget
 	alone := !slices.ContainsFunc(e.setup.Readings, func(r booking.Reading) bool {
 		k := r.Slot
-		return r.Stands() && k.Quantity == booking.Horizontal && (k.Round != e.slot.Round || k.Face != e.slot.Face && !byTarget)
+		return r.Stands() && k.Quantity == spec.Horizontal && (k.Round != e.slot.Round || k.Face != e.slot.Face && !byTarget)
 	})
 	switch {
 	case alone && byTarget:

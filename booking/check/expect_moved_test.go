@@ -7,7 +7,10 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
@@ -72,14 +75,14 @@ func (k *kicks) book(t *testing.T, seed uint64, sigma float64, least reduce.Angl
 	size := reduce.FromSeconds(times * math.Sqrt(2*sigma*sigma+lc*lc/12) * math.Copysign(1, rng.Float64()-0.5))
 	o := observer.New(observer.Options{Seed: rng.Uint64(), Targets: targets, LeastCount: least, Sigma: reduce.FromSeconds(sigma * math.Sqrt2),
 		Hilly: true, NoVerticals: true, Faults: []observer.Fault{{Round: round, Face: face, From: from, By: size}}})
-	s, err := booking.Setup{}.Apply(booking.Entry{Seq: 1, Setup: 1, Event: booking.SetupOpened{Spec: o.Spec}})
+	s, err := booking.Setup{}.Apply(event.Entry{Seq: 1, Setup: 1, Event: event.SetupOpened{Spec: o.Spec}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	told := 0
 	for seq, at := uint64(2), 0; ; seq++ {
-		slot := s.Expect().Slot
-		if slot.Round > round || slot.Face == faces.FR && face == faces.FL && slot.Round == round || slot.Quantity != booking.Horizontal {
+		slot := programme.Expect(s).Slot
+		if slot.Round > round || slot.Face == faces.FR && face == faces.FL && slot.Round == round || slot.Quantity != spec.Horizontal {
 			break
 		}
 		e, err := Read(s, slot, o.Call(s, slot, 0).Text, true, Known{})
@@ -88,7 +91,7 @@ func (k *kicks) book(t *testing.T, seed uint64, sigma float64, least reduce.Angl
 		}
 		if slot.Round == round && slot.Face == face {
 			at++
-			var f booking.Finding
+			var f event.Finding
 			if len(e.Findings) > 0 {
 				f = e.Findings[0]
 			}
@@ -98,17 +101,17 @@ func (k *kicks) book(t *testing.T, seed uint64, sigma float64, least reduce.Angl
 				if moved {
 					told = 1
 				}
-			case at == from+1 && f.Severity == booking.Stop && !strings.Contains(f.Text, "moved"):
+			case at == from+1 && f.Severity == event.Stop && !strings.Contains(f.Text, "moved"):
 				k.early++
 				t.Log(f.Text)
 			case moved && told == 0:
 				told = at - from
-			case at > from+1 && f.Severity == booking.Stop && !moved && told == 0 && at > from+2, at > from+1 && told > 0 && f.Severity == booking.Stop && !moved:
+			case at > from+1 && f.Severity == event.Stop && !moved && told == 0 && at > from+2, at > from+1 && told > 0 && f.Severity == event.Stop && !moved:
 				k.accused++
 				t.Log(at-from, f.Text)
 			}
 		}
-		if s, err = s.Apply(booking.Entry{Seq: seq, Setup: 1, Event: e}); err != nil {
+		if s, err = s.Apply(event.Entry{Seq: seq, Setup: 1, Event: e}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -126,7 +129,7 @@ func TestRead_MovedSentence(t *testing.T) {
 	b := newBench(t, testSpec())
 	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
 	b.keys("90 05 10", "135 10 25", "210 30 40")
-	e, _ := Read(b.s, b.s.Expect().Slot, "340 01 20", false, Known{})
+	e, _ := Read(b.s, programme.Expect(b.s).Slot, "340 01 20", false, Known{})
 	if len(e.Findings) != 1 || e.Findings[0].Code != Moved || !strings.Contains(e.Findings[0].Text, "Everything since Quarry on face left is about 34″ out") {
 		t.Errorf("%+v", e.Findings)
 	}

@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"pgregory.net/rapid"
 )
@@ -18,19 +21,19 @@ func TestExpectation_KeepsTheFigure(t *testing.T) {
 		spec := testSpec()
 		spec.Verticals = true
 		spec.CloseHalves = rapid.Bool().Draw(t, "closed")
-		s, err := booking.Setup{}.Apply(booking.Entry{Seq: 1, Setup: 1, Event: booking.SetupOpened{Spec: spec}})
+		s, err := booking.Setup{}.Apply(event.Entry{Seq: 1, Setup: 1, Event: event.SetupOpened{Spec: spec}})
 		if err != nil {
 			t.Fatal(err)
 		}
 		seq := uint64(1)
-		do := func(e booking.Event) {
+		do := func(e event.Event) {
 			seq++
-			if s, err = s.Apply(booking.Entry{Seq: seq, Setup: 1, Event: e}); err != nil {
+			if s, err = s.Apply(event.Entry{Seq: seq, Setup: 1, Event: e}); err != nil {
 				t.Fatal(err)
 			}
 		}
 		for range rapid.IntRange(1, 50).Draw(t, "steps") {
-			slot := s.Expect().Slot
+			slot := programme.Expect(s).Slot
 			if !slot.Quantity.Angular() {
 				return
 			}
@@ -52,7 +55,7 @@ func TestExpectation_KeepsTheFigure(t *testing.T) {
 			if err != nil {
 				continue
 			}
-			stopped := len(e.Findings) > 0 && e.Findings[0].Severity == booking.Stop
+			stopped := len(e.Findings) > 0 && e.Findings[0].Severity == event.Stop
 			if stopped != (exp.OffAt(text) > 0) {
 				t.Fatalf("%s %q: stopped %v, off at %d", slot, text, stopped, exp.OffAt(text))
 			}
@@ -65,7 +68,7 @@ func TestExpectation_KeepsTheFigure(t *testing.T) {
 }
 
 // keyedNear draws an entry: mostly near what fits, now and then anywhere.
-func keyedNear(t *rapid.T, s booking.Setup, slot booking.Slot) string {
+func keyedNear(t *rapid.T, s booking.Setup, slot spec.Slot) string {
 	a := reduce.Angle(rapid.IntRange(0, 359*3600/5).Draw(t, "anywhere")) * 5 * reduce.Arcsecond
 	if e := Expect(s, slot, Known{}); len(e.bands) > 0 && rapid.IntRange(0, 3).Draw(t, "slip") > 0 {
 		off := rapid.SampledFrom([]reduce.Angle{0, 5, 10, 60, 600, 3600, 180 * 3600}).Draw(t, "off")

@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking/check/completion"
 	"example.org/readback/booking/check/forecast"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/slope"
@@ -16,9 +17,9 @@ import (
 // A Cause is what a search for the slip behind a marked reading found.
 type Cause struct {
 	slip.Result
-	Rival    booking.Slot // the one booked reading that speaks against it, where it is only one
-	OnRival  bool         // that reading explains it better
-	OnEither bool         // it may as well be that reading
+	Rival    spec.Slot // the one booked reading that speaks against it, where it is only one
+	OnRival  bool      // that reading explains it better
+	OnEither bool      // it may as well be that reading
 }
 
 // Slip searches for the kind of slip that would explain a marked reading. Where
@@ -55,7 +56,7 @@ func (e *Expectation) Slip(a reduce.Angle) Cause {
 const clearly = 4
 
 // placeOf says where another reading of this round or pair was made.
-func (e *Expectation) placeOf(s booking.Slot) string {
+func (e *Expectation) placeOf(s spec.Slot) string {
 	if s.Target == e.slot.Target {
 		return "on " + s.Face.Words()
 	}
@@ -81,13 +82,13 @@ func (e *Expectation) rival() (booking.Reading, bool) {
 	if first, ok := e.first(); ok && e.basis == onFirst {
 		return first, true
 	}
-	if e.slot.Quantity != booking.Horizontal || e.basis == onNothing || e.basis == onSetting {
+	if e.slot.Quantity != spec.Horizontal || e.basis == onNothing || e.basis == onSetting {
 		return booking.Reading{}, false
 	}
 	var only booking.Reading
 	n := 0
 	for _, r := range e.setup.Readings {
-		if r.Slot.Round == e.slot.Round && r.Slot.Quantity == booking.Horizontal && r.Struck == nil && r.Slot != e.slot {
+		if r.Slot.Round == e.slot.Round && r.Slot.Quantity == spec.Horizontal && r.Struck == nil && r.Slot != e.slot {
 			only = r
 			n++
 		}
@@ -117,7 +118,7 @@ func (e *Expectation) caseOf(a reduce.Angle) slip.Case {
 		}
 	}
 	c.Alternatives = e.alternatives()
-	if e.slot.Quantity == booking.Vertical && e.basis == onPair {
+	if e.slot.Quantity == spec.Vertical && e.basis == onPair {
 		c.Gradient = slope.Gradient(e.altitude(e.bands[0].centre))
 	}
 	return c
@@ -130,13 +131,13 @@ func (e *Expectation) caseOfRival(a reduce.Angle, rival booking.Reading) slip.Ca
 	c := slip.Case{Value: rival.Angle(), Unit: i.Unit, LeastCount: i.LeastCount}
 	for _, b := range e.bands {
 		off := a - b.centre
-		if e.slot.Quantity == booking.Vertical {
+		if e.slot.Quantity == spec.Vertical {
 			off = -off
 		}
 		centre := (rival.Angle() + off).Normalize()
 		c.Expected = append(c.Expected, slip.Expectation{Band: completion.Band{Centre: centre, Half: b.limit}, Sigma: b.sd})
 	}
-	if e.slot.Quantity == booking.Horizontal {
+	if e.slot.Quantity == spec.Horizontal {
 		c.Alternatives = []slip.Alternative{e.instead(slip.OtherCircle, e.levelBand(rival.Slot.Face))}
 	}
 	return c
@@ -160,10 +161,10 @@ func (e *Expectation) alternatives() []slip.Alternative {
 	case onAltitude:
 		return []slip.Alternative{e.instead(slip.FaceNotChanged, band{centre: (e.bands[0].centre + reduce.HalfTurn).Normalize(), limit: steepest})}
 	}
-	if e.slot.Quantity == booking.Accumulated {
+	if e.slot.Quantity == spec.Accumulated {
 		return nil
 	}
-	if e.slot.Quantity == booking.Vertical {
+	if e.slot.Quantity == spec.Vertical {
 		b := e.bands[0]
 		b.centre = mirrored(e.setup.Spec.Instrument.Circle, b.centre)
 		b.limit += 2 * reduce.Arcminute
@@ -197,7 +198,7 @@ func (e *Expectation) otherSettings() []slip.Alternative {
 	var list []slip.Alternative
 	for i := range e.setup.Readings {
 		r := &e.setup.Readings[i]
-		if r.Slot.Quantity == booking.Horizontal && r.Slot.Target == e.slot.Target && r.Slot.Face == faces.FL && r.Slot.Round != e.slot.Round {
+		if r.Slot.Quantity == spec.Horizontal && r.Slot.Target == e.slot.Target && r.Slot.Face == faces.FL && r.Slot.Round != e.slot.Round {
 			list = append(list, e.instead(slip.CircleNotSet, band{centre: r.Angle(), limit: sameSetting}))
 		}
 	}

@@ -6,6 +6,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 )
 
@@ -20,7 +22,7 @@ func (e *Expectation) expectSum() {
 		e.expectSame(first)
 		return
 	}
-	want, ok := e.setup.ExpectedSum(e.slot)
+	want, ok := reduction.ExpectedSum(e.setup, e.slot)
 	if !ok {
 		return
 	}
@@ -33,9 +35,9 @@ func (e *Expectation) expectSum() {
 }
 
 // sumDifference says how the mean of the repetitions differs from the single angle.
-func (e *Expectation) sumDifference(off reduce.Angle, marked bool) booking.Finding {
+func (e *Expectation) sumDifference(off reduce.Angle, marked bool) event.Finding {
 	n := int64(e.setup.Spec.Repetitions)
-	f := booking.Finding{Code: codeSum, Severity: booking.Note}
+	f := event.Finding{Code: codeSum, Severity: event.Note}
 	if marked {
 		f.Text = beside(fmt.Sprintf("The circle differs by %s from %d times the single angle.", e.signed(off), n),
 			fmt.Sprintf("limit %d × %s", n, e.size((e.bands[0].limit.Div(n)).Round(e.step()))))
@@ -52,7 +54,7 @@ func (e *Expectation) sumAdvice(a reduce.Angle) string {
 	n, one := e.setup.Spec.Repetitions, e.setup
 	for _, m := range []int{n - 1, n + 1} {
 		one.Spec.Repetitions = m
-		if want, ok := one.ExpectedSum(e.slot); ok && (a-want.Angle()).Wrap().Abs() <= e.bands[0].limit {
+		if want, ok := reduction.ExpectedSum(one, e.slot); ok && (a-want.Angle()).Wrap().Abs() <= e.bands[0].limit {
 			return fmt.Sprintf("It fits %d repetitions: count them.", m)
 		}
 	}
@@ -65,7 +67,7 @@ func (e *Expectation) sumAdvice(a reduce.Angle) string {
 // singleAgainstMean holds the mean of the repetitions of each face against the single
 // angle, with the limit of the RO's misclosure: either is an angle of one face in one
 // half (common practice, no source).
-func singleAgainstMean(s booking.Setup, r booking.Reduction) []Check {
+func singleAgainstMean(s booking.Setup, r reduction.Reduction) []Check {
 	var cs []Check
 	limit := r.Comparison.Limits.ROMisclosure
 	for _, w := range r.Comparison.Rounds {

@@ -7,6 +7,11 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -22,7 +27,7 @@ func (b *bench) keys(texts ...string) {
 func TestExpectation_MarksAtTheDigit(t *testing.T) {
 	b := newBench(t, testSpec())
 	at := func(text string) int {
-		e := Expect(b.s, b.s.Expect().Slot, Known{})
+		e := Expect(b.s, programme.Expect(b.s).Slot, Known{})
 		return e.OffAt(text)
 	}
 	if at("7") != 1 || at("0 30 00") != 0 || at("59 30") != 1 || at("3595830") != 0 {
@@ -48,12 +53,12 @@ func TestExpectation_StopsAndNames(t *testing.T) {
 	b := newBench(t, testSpec())
 	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
 	b.keys("90 05 10")
-	slot := b.s.Expect().Slot // Alder: 135°10′20″
-	check := func(text string) ([]booking.Finding, error) {
+	slot := programme.Expect(b.s).Slot // Alder: 135°10′20″
+	check := func(text string) ([]event.Finding, error) {
 		e, err := Read(b.s, slot, text, false, Known{})
 		return e.Findings, err
 	}
-	if fs, err := check("135 10 25"); err != nil || len(fs) != 1 || fs[0].Severity != booking.Note {
+	if fs, err := check("135 10 25"); err != nil || len(fs) != 1 || fs[0].Severity != event.Note {
 		t.Errorf("clean: %+v %v", fs, err)
 	}
 	for text, kind := range map[string]slip.Kind{
@@ -61,7 +66,7 @@ func TestExpectation_StopsAndNames(t *testing.T) {
 		"210 30 00": slip.WrongTarget, "44 59 55": slip.Anticlockwise,
 	} {
 		fs, err := check(text)
-		if !errors.Is(err, ErrMarked) || len(fs) == 0 || fs[0].Severity != booking.Stop {
+		if !errors.Is(err, ErrMarked) || len(fs) == 0 || fs[0].Severity != event.Stop {
 			t.Errorf("%s: %+v %v", text, fs, err)
 			continue
 		}
@@ -74,7 +79,7 @@ func TestExpectation_StopsAndNames(t *testing.T) {
 			}
 		}
 	}
-	far := Expect(b.s, booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: faces.FL, Target: "Quarry"}, Known{})
+	far := Expect(b.s, spec.Slot{Quantity: spec.Horizontal, Round: 2, Face: faces.FL, Target: "Quarry"}, Known{})
 	if c := far.Slip(30*reduce.Degree + 30*reduce.Arcminute); c.Kind != slip.FaceNotChanged {
 		t.Errorf("half a turn off: %+v", c)
 	}
@@ -97,7 +102,7 @@ func partOf(k slip.Kind) slip.Part {
 func TestExpectation_EitherFace(t *testing.T) {
 	b := newBench(t, testSpec())
 	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50")
-	e := Expect(b.s, b.s.Expect().Slot, Known{})
+	e := Expect(b.s, programme.Expect(b.s).Slot, Known{})
 	c := e.Slip(301*reduce.Degree + 30*reduce.Arcminute + 5*reduce.Arcsecond)
 	if !c.OnEither || c.Kind != slip.WholeDegree {
 		t.Errorf("%+v", c)
@@ -111,7 +116,7 @@ func TestExpectation_Verticals(t *testing.T) {
 	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
 	b.keys("90 05 10", "135 10 25", "210 30 00", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15")
 	at := func(text string) int {
-		e := Expect(b.s, b.s.Expect().Slot, Known{})
+		e := Expect(b.s, programme.Expect(b.s).Slot, Known{})
 		return e.OffAt(text)
 	}
 	if at("267 25 25") != 3 || at("92 34 35") != 0 {
@@ -122,11 +127,11 @@ func TestExpectation_Verticals(t *testing.T) {
 		t.Errorf("face right: %d %d", at("268 39 40"), at("91 20 15"))
 	}
 	b.keys("268 39 40", "275 00 00")
-	e := Expect(b.s, b.s.Expect().Slot, Known{})
+	e := Expect(b.s, programme.Expect(b.s).Slot, Known{})
 	if c := e.Slip(88*reduce.Degree + 10*reduce.Arcminute + 25*reduce.Arcsecond); c.Kind != slip.FaceNotChanged {
 		t.Errorf("%+v", c)
 	}
-	if fs := e.Check(int64(271*reduce.Degree + 49*reduce.Arcminute + 50*reduce.Arcsecond)); len(fs) != 1 || fs[0].Severity == booking.Stop {
+	if fs := e.Check(int64(271*reduce.Degree + 49*reduce.Arcminute + 50*reduce.Arcsecond)); len(fs) != 1 || fs[0].Severity == event.Stop {
 		t.Errorf("%+v", fs)
 	}
 }
@@ -155,8 +160,8 @@ func benchTen(tb *testing.B) booking.Setup {
 	t := &testing.T{}
 	b := newBench(t, spec)
 	s := b.s
-	for s.Expect().Slot.Round < 4 || s.Expect().Slot.Face == faces.FL {
-		slot := s.Expect().Slot
+	for programme.Expect(s).Slot.Round < 4 || programme.Expect(s).Slot.Face == faces.FL {
+		slot := programme.Expect(s).Slot
 		v := reduce.Angle(slot.Round-1)*reduce.QuarterTurn + 10*reduce.Arcminute
 		for i, n := range spec.Names() {
 			if n == slot.Target {
@@ -167,7 +172,7 @@ func benchTen(tb *testing.B) booking.Setup {
 			v += reduce.HalfTurn
 		}
 		b.seq++
-		n, err := s.Apply(booking.Entry{Seq: b.seq, Setup: 1, Event: booking.ReadingBooked{Slot: slot, Value: int64(v.Normalize())}})
+		n, err := s.Apply(event.Entry{Seq: b.seq, Setup: 1, Event: event.ReadingBooked{Slot: slot, Value: int64(v.Normalize())}})
 		if err != nil {
 			tb.Fatal(err)
 		}
@@ -179,7 +184,7 @@ func benchTen(tb *testing.B) booking.Setup {
 // The check of one key with a full station behind it.
 func BenchmarkMarked(tb *testing.B) {
 	s := benchTen(tb)
-	e := Expect(s, s.Expect().Slot, Known{})
+	e := Expect(s, programme.Expect(s).Slot, Known{})
 	tb.ReportAllocs()
 	for tb.Loop() {
 		e.Marked("13010")
@@ -189,7 +194,7 @@ func BenchmarkMarked(tb *testing.B) {
 // The check of a complete entry that is marked, its slip searched.
 func BenchmarkCheck(tb *testing.B) {
 	s := benchTen(tb)
-	e := Expect(s, s.Expect().Slot, Known{})
+	e := Expect(s, programme.Expect(s).Slot, Known{})
 	off := int64(e.bands[0].centre + 10*reduce.Degree)
 	tb.ReportAllocs()
 	for tb.Loop() {
@@ -200,7 +205,7 @@ func BenchmarkCheck(tb *testing.B) {
 // What is worked out once a pointing.
 func BenchmarkExpectation(tb *testing.B) {
 	s := benchTen(tb)
-	slot := s.Expect().Slot
+	slot := programme.Expect(s).Slot
 	tb.ReportAllocs()
 	for tb.Loop() {
 		Expect(s, slot, Known{})
@@ -229,7 +234,7 @@ func TestExpectation_Gon(t *testing.T) {
 	b := newBench(t, spec)
 	b.keys("0.500", "50.123", "133.456", "277.800", "77.802", "333.459", "250.124", "200.503")
 	b.key("100.700")
-	slot := b.s.Expect().Slot
+	slot := programme.Expect(b.s).Slot
 	for text, want := range map[string]string{"150.325": " mgon from what", "151.323": "The whole gon look one out", "105.323": "Two digits of the whole gon look exchanged"} {
 		e, err := Read(b.s, slot, text, true, Known{})
 		if err != nil || len(e.Findings) != 1 || !strings.Contains(e.Findings[0].Text, want) {
@@ -246,14 +251,14 @@ func TestExpectation_AfterADoubtedPair(t *testing.T) {
 	b := newBench(t, spec)
 	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
 	b.keys("90 05 10", "135 10 25", "210 30 00", "340 01 05", "160 01 15")
-	slot := b.s.Expect().Slot
+	slot := programme.Expect(b.s).Slot
 	e, err := Read(b.s, slot, "30 30 05", false, Known{})
 	if err != nil {
 		t.Errorf("%s: %v %+v", slot, err, e.Findings)
 	}
 	// Off the rounds before though not in 2c: the sentence says against what.
 	e, _ = Read(b.s, slot, "30 30 25", false, Known{})
-	if len(e.Findings) != 1 || e.Findings[0].Severity != booking.Stop {
+	if len(e.Findings) != 1 || e.Findings[0].Severity != event.Stop {
 		t.Errorf("%+v", e.Findings)
 	}
 }
@@ -264,7 +269,7 @@ func TestExpectation_FirstReadingOfARound(t *testing.T) {
 	b := newBench(t, testSpec())
 	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
 	b.key("90 15 10") // called 90 05 10
-	e, err := Read(b.s, b.s.Expect().Slot, "135 10 25", false, Known{})
+	e, err := Read(b.s, programme.Expect(b.s).Slot, "135 10 25", false, Known{})
 	if !errors.Is(err, ErrMarked) || len(e.Findings) != 1 || !strings.Contains(e.Findings[0].Text, "Here or at Spire: The minutes look ten out") {
 		t.Errorf("%v %+v", err, e.Findings)
 	}
@@ -274,9 +279,9 @@ func TestExpectation_FirstReadingOfARound(t *testing.T) {
 // held against its 2c.
 func TestInstrumentBefore(t *testing.T) {
 	i := testSpec().Instrument
-	span := &booking.Span{N: 3}
-	setups := []booking.Summary{
-		{Instrument: booking.Instrument{Name: "T-5", Serial: "9"}, TwoC: span, Collim: reduce.Degree},
+	span := &reduction.Span{N: 3}
+	setups := []day.Summary{
+		{Instrument: spec.Instrument{Name: "T-5", Serial: "9"}, TwoC: span, Collim: reduce.Degree},
 		{Instrument: i, TwoC: span, Collim: -28 * reduce.Arcsecond},
 		{Instrument: i, TwoC: span, Collim: -32 * reduce.Arcsecond},
 	}
@@ -286,7 +291,7 @@ func TestInstrumentBefore(t *testing.T) {
 	}
 	b := newBench(t, testSpec())
 	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45")
-	x := Expect(b.s, b.s.Expect().Slot, Known{Collimation: c})
+	x := Expect(b.s, programme.Expect(b.s).Slot, Known{Collimation: c})
 	if x.OffAt("70 01 45") != 0 || x.OffAt("70 00 45") == 0 {
 		t.Errorf("2c −60″: %d, 2c 0″: %d", x.OffAt("70 01 45"), x.OffAt("70 00 45"))
 	}

@@ -5,6 +5,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/align"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -100,7 +101,7 @@ func indexErrors(s *booking.Setup, but string) []pairError {
 	var list []pairError
 	for i := range s.Readings {
 		l := &s.Readings[i]
-		if l.Slot.Quantity != booking.Vertical || l.Slot.Face != faces.FL || l.Struck != nil || l.Slot.Target == but {
+		if l.Slot.Quantity != spec.Vertical || l.Slot.Face != faces.FL || l.Struck != nil || l.Slot.Target == but {
 			continue
 		}
 		if r, ok := s.At(l.Slot.Pair()); ok {

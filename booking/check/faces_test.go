@@ -8,7 +8,10 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
@@ -132,37 +135,37 @@ const (
 // openFace books a setup in which a slip in the digits of one reading cannot be
 // told from one on the other face: it returns the setup, where the slip is, what was
 // right and what was keyed.
-func openFace(t *testing.T, rng *rand.Rand, way openWay) (s booking.Setup, at booking.Slot, right, keyed reduce.Angle) {
+func openFace(t *testing.T, rng *rand.Rand, way openWay) (s booking.Setup, at spec.Slot, right, keyed reduce.Angle) {
 	t.Helper()
-	quantity, targets, last := booking.Horizontal, 4+rng.IntN(4), 1
+	quantity, targets, last := spec.Horizontal, 4+rng.IntN(4), 1
 	switch way {
 	case inOneOfTwo:
 		last = 2
 	case twoUpright:
-		quantity, targets = booking.Vertical, 2
+		quantity, targets = spec.Vertical, 2
 	case twoOnOne:
 		targets, last = 1, 2
 	}
 	o := observer.New(observer.Options{Seed: rng.Uint64(), Targets: targets, LeastCount: reduce.Arcsecond, Hilly: true})
-	spec := o.Spec
-	names := spec.Targets
-	if quantity == booking.Vertical {
-		spec.NoVertical = []string{spec.RO}
+	agreed := o.Spec
+	names := agreed.Targets
+	if quantity == spec.Vertical {
+		agreed.NoVertical = []string{agreed.RO}
 	}
-	at = booking.Slot{Quantity: quantity, Face: faces.FL, Target: names[rng.IntN(len(names))]}
-	if quantity == booking.Horizontal {
+	at = spec.Slot{Quantity: quantity, Face: faces.FL, Target: names[rng.IntN(len(names))]}
+	if quantity == spec.Horizontal {
 		at.Round = 1
 	}
 	if rng.IntN(2) == 0 {
 		at.Face = faces.FR
 	}
 	var err error
-	if s, err = (booking.Setup{}).Apply(booking.Entry{Seq: 1, Setup: 1, Event: booking.SetupOpened{Spec: spec}}); err != nil {
+	if s, err = (booking.Setup{}).Apply(event.Entry{Seq: 1, Setup: 1, Event: event.SetupOpened{Spec: agreed}}); err != nil {
 		t.Fatal(err)
 	}
 	for seq := uint64(2); ; seq++ {
-		p := s.Expect()
-		if p.Slot.Round > last && quantity == booking.Horizontal || p.Phase > booking.InVerticals || quantity == booking.Horizontal && p.Slot.Quantity != quantity {
+		p := programme.Expect(s)
+		if p.Slot.Round > last && quantity == spec.Horizontal || p.Phase > programme.InVerticals || quantity == spec.Horizontal && p.Slot.Quantity != quantity {
 			return s, at, right, keyed
 		}
 		if way == inOneOfTwo && p.Slot.Round == 2 && p.Slot.Target == at.Target {
@@ -170,7 +173,7 @@ func openFace(t *testing.T, rng *rand.Rand, way openWay) (s booking.Setup, at bo
 			if err != nil {
 				t.Fatal(err)
 			}
-			if s, err = s.Apply(booking.Entry{Seq: seq, Setup: 1, Event: e}); err != nil {
+			if s, err = s.Apply(event.Entry{Seq: seq, Setup: 1, Event: e}); err != nil {
 				t.Fatal(err)
 			}
 			continue
@@ -187,7 +190,7 @@ func openFace(t *testing.T, rng *rand.Rand, way openWay) (s booking.Setup, at bo
 			t.Fatal(err)
 		}
 		e.Confirmed = false // the observer did not read again
-		if s, err = s.Apply(booking.Entry{Seq: seq, Setup: 1, Event: e}); err != nil {
+		if s, err = s.Apply(event.Entry{Seq: seq, Setup: 1, Event: e}); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -18,13 +20,13 @@ const recognizeTolerance = 10 * reduce.Degree
 // zenith circle face left reads 0° to 180° and both faces add up to 360°, on a
 // horizon circle face left reads 270° to 90° and they add up to 180°. Their
 // altitude would be wrong by tens of degrees. [TRADE 4]
-func checkGraduation(s booking.Setup, r booking.Reduction) []Check {
+func checkGraduation(s booking.Setup, r reduction.Reduction) []Check {
 	var cs []Check
 	circle := s.Spec.Instrument.Circle
 	for _, v := range r.Verticals {
 		if v.HasPair {
 			if c, ok := faces.RecognizeCircle(v.FL.Angle(), v.FR.Angle(), recognizeTolerance); ok && c != circle {
-				cs = append(cs, Check{Name: "graduation", From: booking.CommonPractice,
+				cs = append(cs, Check{Name: "graduation", From: spec.CommonPractice,
 					Text: fmt.Sprintf("The vertical readings on %s add up as on a circle graduated from the %s, and the circle of this setup is graduated from the %s.",
 						v.Target, c, circle),
 					Again: fmt.Sprintf("read the vertical circle on %s again", v.Target)})
@@ -37,7 +39,7 @@ func checkGraduation(s booking.Setup, r booking.Reduction) []Check {
 			}
 			read := faces.OfVertical(q.Angle(), circle)
 			if face := q.Slot.Face; read != faces.NoFace && read != face {
-				cs = append(cs, Check{Name: "graduation", From: booking.CommonPractice,
+				cs = append(cs, Check{Name: "graduation", From: spec.CommonPractice,
 					Text: fmt.Sprintf("The vertical reading on %s booked %s is one of %s on a circle graduated from the %s.",
 						v.Target, face.Words(), face.Other().Words(), circle),
 					Again: fmt.Sprintf("read %s on %s again", v.Target, face.Words())})

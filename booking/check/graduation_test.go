@@ -4,7 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -32,9 +33,9 @@ func TestGraduation(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			spec := testSpec()
-			spec.Instrument.Circle = tt.circle
-			b := newBench(t, spec)
+			agreed := testSpec()
+			agreed.Instrument.Circle = tt.circle
+			b := newBench(t, agreed)
 			for face, text := range map[faces.Face]string{faces.FL: tt.fl, faces.FR: tt.fr} {
 				if text == "" {
 					continue
@@ -43,7 +44,7 @@ func TestGraduation(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				b.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Vertical, Face: face, Target: "Alder"}, Text: text, Value: int64(a)})
+				b.do(event.ReadingBooked{Slot: spec.Slot{Quantity: spec.Vertical, Face: face, Target: "Alder"}, Text: text, Value: int64(a)})
 			}
 			var said []string
 			for _, c := range Judge(b.s).Checks {

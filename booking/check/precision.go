@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/precision"
 )
@@ -35,7 +36,7 @@ const (
 )
 
 // PrecisionOf judges a reduction of this setup.
-func PrecisionOf(s booking.Setup, r booking.Reduction) Precision {
+func PrecisionOf(s booking.Setup, r reduction.Reduction) Precision {
 	p := Precision{Sigma: s.Spec.Instrument.Sigma.Seconds(), Unit: s.Spec.Instrument.Unit}
 	if r.Dof > 0 && r.Low > 0 {
 		p.Counted = r.Low < 1

@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 )
 
@@ -14,7 +15,7 @@ import (
 func TestPrecision_AgainstStated(t *testing.T) {
 	s := booking.Setup{Spec: testSpec()}
 	s.Spec.Instrument.Sigma = 6 * reduce.Arcsecond
-	r := booking.Reduction{S0: math.Sqrt(630.0 / 3), Dof: 3, Least: 0.375}
+	r := reduction.Reduction{S0: math.Sqrt(630.0 / 3), Dof: 3, Least: 0.375}
 	p := PrecisionOf(s, r)
 	if !p.Stated.Possible || p.Stated.Passed || math.Abs(p.Stated.Statistic-17.5) > 0.05 || math.Abs(p.Stated.High-7.815) > 0.0005 {
 		t.Errorf("%+v", p.Stated)
@@ -30,7 +31,7 @@ func TestReduce_LeastRedundancy(t *testing.T) {
 	} {
 		b.key(k)
 	}
-	r := b.s.Reduce()
+	r := reduction.Of(b.s)
 	if want := 1.0 * 3 / (2 * 4); math.Abs(r.Least-want) > 1e-9 {
 		t.Errorf("%v, want %v", r.Least, want)
 	}
@@ -55,7 +56,7 @@ func TestReduce_ClosedROMakesS0Low(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := s.Reduce()
+		r := reduction.Of(s)
 		dof = r.Dof
 		raw += r.S0 * r.S0 / n
 		sum += r.S0 * r.S0 / (r.Low * r.Low) / n

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -29,10 +31,10 @@ const noSource = "common practice, no source"
 // against the limit of the rounds.
 func checkRepeats(s booking.Setup) []Check {
 	var cs []Check
-	for _, r := range s.Repeats() {
+	for _, r := range reduction.Repeats(s) {
 		cs = append(cs, checkRepeated(s, r))
 	}
-	for _, h := range s.RepeatedHalves() {
+	for _, h := range reduction.RepeatedHalves(s) {
 		cs = append(cs, checkHalf(s, h))
 	}
 	return cs
@@ -41,9 +43,9 @@ func checkRepeats(s booking.Setup) []Check {
 // checkHalf holds the sights of a half that were read several times against each
 // other. The limit of two is that of the RO's misclosure, which is two readings of
 // one sight on one face as well; of more it grows as the range does.
-func checkHalf(s booking.Setup, h booking.RepeatedHalf) Check {
+func checkHalf(s booking.Setup, h reduction.RepeatedHalf) Check {
 	w := h.Widest()
-	l := s.Reduce().Comparison.Limits.ROMisclosure
+	l := reduction.Of(s).Comparison.Limits.ROMisclosure
 	n := min(len(w.Readings), len(criticalRange)-1)
 	limit := reduce.FromSeconds(l.Value.Seconds() * criticalRange[n] / criticalRange[2])
 	c := Check{Name: "repeats", Met: w.Spread <= limit, From: l.From}
@@ -61,9 +63,9 @@ func checkHalf(s booking.Setup, h booking.RepeatedHalf) Check {
 	return c
 }
 
-func checkRepeated(s booking.Setup, r booking.Repeated) Check {
-	what := map[booking.Quantity]string{booking.Slope: "distance to ", booking.TargetHeight: "target height of ",
-		booking.InstrumentHeight: "instrument height", booking.Vertical: "altitude of "}[r.Quantity] + r.Target
+func checkRepeated(s booking.Setup, r reduction.Repeated) Check {
+	what := map[spec.Quantity]string{spec.Slope: "distance to ", spec.TargetHeight: "target height of ",
+		spec.InstrumentHeight: "instrument height", spec.Vertical: "altitude of "}[r.Quantity] + r.Target
 	limit, from := repeatLimit(s.Spec, r)
 	c := Check{Name: "repeats", Met: r.Spread <= limit, From: from}
 	c.Text = fmt.Sprintf("The %s was measured %d times: mean %s, spread %s, limit %s.", what, r.N,
@@ -74,12 +76,12 @@ func checkRepeated(s booking.Setup, r booking.Repeated) Check {
 	return c
 }
 
-func repeatLimit(spec booking.Spec, r booking.Repeated) (limit int64, from string) {
-	i := spec.Instrument
+func repeatLimit(agreed spec.Spec, r reduction.Repeated) (limit int64, from string) {
+	i := agreed.Instrument
 	switch {
-	case r.Quantity == booking.Vertical:
-		return int64(spec.Limits.Rounds.Value), spec.Limits.Rounds.From
-	case r.Quantity != booking.Slope:
+	case r.Quantity == spec.Vertical:
+		return int64(agreed.Limits.Rounds.Value), agreed.Limits.Rounds.From
+	case r.Quantity != spec.Slope:
 		return int64(heightSpread), noSource
 	case i.DistanceSD == 0:
 		return int64(distanceSpread), noSource
@@ -88,7 +90,7 @@ func repeatLimit(spec booking.Spec, r booking.Repeated) (limit int64, from strin
 	return int64(math.Round(criticalRange[min(r.N, len(criticalRange)-1)] * sd)), "the stated σ, ISO 5725-6"
 }
 
-func repeatText(spec booking.Spec, r booking.Repeated, v int64) string {
+func repeatText(spec spec.Spec, r reduction.Repeated, v int64) string {
 	if r.Quantity.Angular() {
 		return reduce.Angle(v).Format(spec.Instrument.Unit, spec.Instrument.Places()+1)
 	}
@@ -99,7 +101,7 @@ func repeatText(spec booking.Spec, r booking.Repeated, v int64) string {
 	return lengths.Length(v).Format(spec.LengthUnit, places) + " " + spec.LengthUnit.String()
 }
 
-func spreadText(spec booking.Spec, r booking.Repeated, v int64) string {
+func spreadText(spec spec.Spec, r reduction.Repeated, v int64) string {
 	if r.Quantity.Angular() {
 		return reduce.Angle(v).FormatSize(spec.Instrument.Unit)
 	}

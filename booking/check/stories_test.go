@@ -4,7 +4,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
 )
 
 // Rounds of the tests' station without a mistake: 2c about −6″.
@@ -124,11 +125,11 @@ func (c story) tell(t *testing.T) {
 	spec.CloseHalves, spec.Verticals = c.closes, c.verticals
 	b := newBench(t, spec)
 	for i, text := range c.keyed {
-		e, err := Read(b.s, b.s.Expect().Slot, text, true, Known{})
+		e, err := Read(b.s, programme.Expect(b.s).Slot, text, true, Known{})
 		if err != nil {
 			t.Fatalf("%s: %v", text, err)
 		}
-		var f booking.Finding
+		var f event.Finding
 		if len(e.Findings) > 0 {
 			f = e.Findings[0]
 		}
@@ -138,11 +139,11 @@ func (c story) tell(t *testing.T) {
 				continue
 			}
 			told = true
-			if (f.Severity == booking.Stop) != s.stops || !strings.Contains(f.Text, s.words) {
+			if (f.Severity == event.Stop) != s.stops || !strings.Contains(f.Text, s.words) {
 				t.Errorf("%s at %s: severity %d, %q; want %q", text, e.Slot, f.Severity, f.Text, s.words)
 			}
 		}
-		if !told && f.Severity == booking.Stop {
+		if !told && f.Severity == event.Stop {
 			t.Errorf("%s at %s is accused: %q", text, e.Slot, f.Text)
 		}
 		b.do(e)

@@ -2,13 +2,16 @@ package check
 
 import (
 	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 )
 
 // Summarize returns the summary of the setup as it stands.
-func Summarize(s booking.Setup) booking.Summary {
-	r := s.Reduce()
-	m := booking.Summary{
+func Summarize(s booking.Setup) day.Summary {
+	r := reduction.Of(s)
+	m := day.Summary{
 		Setup: s.Number, Station: s.Spec.Station, RO: s.Spec.RO, Targets: s.Spec.Targets,
 		Instrument: s.Spec.Instrument, Observer: s.Spec.Observer, Booker: s.Spec.Booker,
 		Opened: s.Opened, State: StateOf(s, r), Readings: len(s.Readings),
@@ -35,23 +38,23 @@ func Summarize(s booking.Setup) booking.Summary {
 }
 
 // StateOf names where the setup stands for the work list.
-func StateOf(s booking.Setup, r booking.Reduction) string {
+func StateOf(s booking.Setup, r reduction.Reduction) string {
 	switch {
 	case s.Void != nil:
-		return booking.StateStruck
+		return day.StateStruck
 	case s.Lift != nil && s.Lift.Despite != "":
-		return booking.StateLiftedOnHold
+		return day.StateLiftedOnHold
 	case s.Lift != nil:
-		return booking.StateLifted
-	case len(s.Readings) == 0 || s.Expect().Phase != booking.AtVerdict:
-		return booking.StateOpen
+		return day.StateLifted
+	case len(s.Readings) == 0 || programme.Expect(s).Phase != programme.AtVerdict:
+		return day.StateOpen
 	}
 	return JudgeReduction(s, r).Word()
 }
 
 // meanErrors returns the mean collimation of the rounds that are used, and the mean
 // index error.
-func meanErrors(r booking.Reduction) (c, index reduce.Angle) {
+func meanErrors(r reduction.Reduction) (c, index reduce.Angle) {
 	var sum reduce.Angle
 	var n int64
 	for _, w := range r.Comparison.Rounds {
@@ -79,11 +82,11 @@ func meanErrors(r booking.Reduction) (c, index reduce.Angle) {
 }
 
 // sightLines gathers directions, altitudes and distances by target.
-func sightLines(ro string, r booking.Reduction) []booking.SightLine {
-	lines := make([]booking.SightLine, 1, 1+len(r.Directions))
-	lines[0] = booking.SightLine{Target: ro, Rounds: len(r.Comparison.Rounds)}
+func sightLines(ro string, r reduction.Reduction) []day.SightLine {
+	lines := make([]day.SightLine, 1, 1+len(r.Directions))
+	lines[0] = day.SightLine{Target: ro, Rounds: len(r.Comparison.Rounds)}
 	for _, d := range r.Directions {
-		lines = append(lines, booking.SightLine{Target: d.Target, Direction: d.Direction, SD: d.SD, Rounds: d.Rounds})
+		lines = append(lines, day.SightLine{Target: d.Target, Direction: d.Direction, SD: d.SD, Rounds: d.Rounds})
 	}
 	for i := range lines {
 		l := &lines[i]

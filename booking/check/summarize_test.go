@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 )
 
@@ -14,7 +14,7 @@ import (
 // √(100 + 25/24).
 func TestUpright_SigmaOfVerticals(t *testing.T) {
 	spec := testSpec()
-	directions := booking.Scale{S: 3}
+	directions := reduction.Scale{S: 3}
 	if got := directions.Upright(newBench(t, spec).s.Spec.Instrument); got != directions {
 		t.Errorf("not stated: %+v", got)
 	}

@@ -7,6 +7,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/precision"
 )
@@ -27,12 +28,12 @@ func Suspects(s booking.Setup) []Suspect { return Culprits(s).Suspects }
 // Culprits searches the rounds that are used, and the vertical pairs, for the
 // reading at fault and says what to observe to settle the matter.
 func Culprits(s booking.Setup) culprit.Finding {
-	r := s.Reduce()
+	r := reduction.Of(s)
 	return culpritsOf(s, r, workTwoC(s, r))
 }
 
 // culpritsOf is Culprits where the setup is reduced already.
-func culpritsOf(s booking.Setup, r booking.Reduction, twoC twoCWork) culprit.Finding {
+func culpritsOf(s booking.Setup, r reduction.Reduction, twoC twoCWork) culprit.Finding {
 	f := levelCulprits(s, r, exceeds(r, twoC))
 	upright := uprightSuspects(s, r)
 	if len(upright) > 0 && f.Remedy.Text == "" {
@@ -55,7 +56,7 @@ func culpritsOf(s booking.Setup, r booking.Reduction, twoC twoCWork) culprit.Fin
 }
 
 // levelCulprits searches the horizontal readings.
-func levelCulprits(s booking.Setup, r booking.Reduction, exceeded bool) culprit.Finding {
+func levelCulprits(s booking.Setup, r reduction.Reduction, exceeded bool) culprit.Finding {
 	st := faceStation(&s)
 	if len(st.Readings) == 0 {
 		return culprit.Finding{}
@@ -80,7 +81,7 @@ func levelCulprits(s booking.Setup, r booking.Reduction, exceeded bool) culprit.
 
 // exceeds tells whether the rounds disagree, a half does not close or 2c spreads
 // too far.
-func exceeds(r booking.Reduction, twoC twoCWork) bool {
+func exceeds(r reduction.Reduction, twoC twoCWork) bool {
 	c := r.Comparison
 	if !c.Agrees {
 		return true

@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking/check/completion"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/precision"
@@ -20,8 +21,8 @@ import (
 // and not the other. With two pairs, whose spread exceeds its limit, either may be
 // the one; both are named. A pair booked under each other's face keeps its index
 // error; it is named for lying beyond the zenith.
-func uprightSuspects(s booking.Setup, r booking.Reduction) []Suspect {
-	var pairs []booking.VerticalWork
+func uprightSuspects(s booking.Setup, r reduction.Reduction) []Suspect {
+	var pairs []reduction.VerticalWork
 	var out []Suspect
 	for _, v := range r.Verticals {
 		switch {
@@ -40,7 +41,7 @@ func uprightSuspects(s booking.Setup, r booking.Reduction) []Suspect {
 
 // overhead tells whether a reading lies beyond the zenith, where the other face
 // reads.
-func overhead(s booking.Setup, v booking.VerticalWork, f faces.Face) bool {
+func overhead(s booking.Setup, v reduction.VerticalWork, f faces.Face) bool {
 	alt := faces.AltitudeFL(v.FL.Angle(), s.Spec.Instrument.Circle)
 	if f == faces.FR {
 		alt = faces.AltitudeFR(v.FR.Angle(), s.Spec.Instrument.Circle)
@@ -51,7 +52,7 @@ func overhead(s booking.Setup, v booking.VerticalWork, f faces.Face) bool {
 // oddIndex names the pair whose index error stands apart from the mean of the
 // others: beyond the normal deviate, or Student's where σ is not stated, at its
 // share of the risk.
-func oddIndex(s booking.Setup, pairs []booking.VerticalWork, c booking.Comparison) []Suspect {
+func oddIndex(s booking.Setup, pairs []reduction.VerticalWork, c reduction.Comparison) []Suspect {
 	if len(pairs) < 2 {
 		return nil
 	}
@@ -71,7 +72,7 @@ func oddIndex(s booking.Setup, pairs []booking.VerticalWork, c booking.Compariso
 
 // furthest returns which of the pairs has the index error that lies furthest off the
 // mean of the others, and by how many seconds.
-func furthest(pairs []booking.VerticalWork) (odd int, off float64) {
+func furthest(pairs []reduction.VerticalWork) (odd int, off float64) {
 	for i, v := range pairs {
 		if x := (v.Index - restIndex(pairs, i)).Wrap().Abs().Seconds(); i == 0 || x > off {
 			odd, off = i, x
@@ -82,9 +83,9 @@ func furthest(pairs []booking.VerticalWork) (odd int, off float64) {
 
 // checkIndex holds the spread of the index error against its limit, and says which
 // pair to read again.
-func checkIndex(s booking.Setup, r booking.Reduction) Check {
+func checkIndex(s booking.Setup, r reduction.Reduction) Check {
 	again := ""
-	var pairs []booking.VerticalWork
+	var pairs []reduction.VerticalWork
 	for _, v := range r.Verticals {
 		if v.HasPair {
 			pairs = append(pairs, v)
@@ -104,7 +105,7 @@ func checkIndex(s booking.Setup, r booking.Reduction) Check {
 }
 
 // restIndex returns the mean index error of the pairs but one.
-func restIndex(pairs []booking.VerticalWork, but int) reduce.Angle {
+func restIndex(pairs []reduction.VerticalWork, but int) reduce.Angle {
 	var rest []reduce.Angle
 	for i, v := range pairs {
 		if i != but {
@@ -120,7 +121,7 @@ const uprightRisk = 0.004
 // beyond tells whether the index error of pair odd lies further from the mean of the
 // others, off seconds, than it may. Where σ is not stated, the scatter is what 2c and the other
 // index errors show.
-func beyond(off float64, scale booking.Scale, pairs []booking.VerticalWork, odd int) bool {
+func beyond(off float64, scale reduction.Scale, pairs []reduction.VerticalWork, odd int) bool {
 	n := float64(len(pairs))
 	apart, least := math.Sqrt(1+1/(n-1)), precision.NormalLimit(uprightRisk/n)
 	if scale.Dof == 0 {
@@ -142,7 +143,7 @@ func beyond(off float64, scale booking.Scale, pairs []booking.VerticalWork, odd 
 // the face too where that reading alone lies beyond the zenith, or where a slip
 // explains it and not the other. Nearly every reading has some digit that makes
 // an error under a minute: there the face is left open.
-func upright(s booking.Setup, v booking.VerticalWork, expected reduce.Angle, pairs []booking.VerticalWork) Suspect {
+func upright(s booking.Setup, v reduction.VerticalWork, expected reduce.Angle, pairs []reduction.VerticalWork) Suspect {
 	x := Suspect{Target: v.Target, Upright: true, Weight: 1}
 	x.Text = fmt.Sprintf("The index error of the vertical pair on %s stands apart.", v.Target)
 	off := 2 * (v.Index - expected).Wrap()
@@ -175,14 +176,14 @@ func upright(s booking.Setup, v booking.VerticalWork, expected reduce.Angle, pai
 
 // slipOf searches for the slip in the reading of a pair on a face that is off by
 // so much.
-func slipOf(s booking.Setup, v booking.VerticalWork, f faces.Face, off reduce.Angle, pairs []booking.VerticalWork) slip.Result {
+func slipOf(s booking.Setup, v reduction.VerticalWork, f faces.Face, off reduce.Angle, pairs []reduction.VerticalWork) slip.Result {
 	i := s.Spec.Instrument
 	sd := reduce.FromSeconds(2 * verticalNoise(&s))
 	half := entryLimit(s.Spec.Limits, i.LeastCount, sd.Seconds())
 	around := func(a reduce.Angle) slip.Expectation {
 		return slip.Expectation{Band: completion.Band{Centre: a.Normalize(), Half: half}, Sigma: sd}
 	}
-	on := func(w booking.VerticalWork) reduce.Angle {
+	on := func(w reduction.VerticalWork) reduce.Angle {
 		if f == faces.FR {
 			return w.FR.Angle()
 		}

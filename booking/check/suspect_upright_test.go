@@ -3,8 +3,8 @@ package check
 import (
 	"testing"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -61,10 +61,10 @@ func TestSuspects_VerticalKinds(t *testing.T) {
 // error lies furthest off. Of 0″, 2.5″, 0″ and 5″ that is the last: 4.2″ off the mean of
 // the others, and z(1 − 0.004/4) · √(4/3) · s = 3.29 · 1.155 · 2.25″ = 8.5″ would be needed.
 func TestIndex_RemedyNamesThePair(t *testing.T) {
-	spec := testSpec()
-	spec.Verticals = true
-	spec.Limits.Index = booking.Limit{Value: 3 * reduce.Arcsecond, From: booking.SetByCrew}
-	b := newBench(t, spec)
+	agreed := testSpec()
+	agreed.Verticals = true
+	agreed.Limits.Index = spec.Limit{Value: 3 * reduce.Arcsecond, From: spec.SetByCrew}
+	b := newBench(t, agreed)
 	b.keys("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
 	b.keys("90 05 10", "135 10 25", "210 30 00", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15")
 	b.keys("92 34 35", "88 10 20", "85 00 10", "91 20 15", "268 39 55", "274 59 50", "271 49 45", "267 25 25")

@@ -5,13 +5,14 @@ import (
 	"math"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/precision"
 )
 
 // A twoCWork is 2c of the used rounds as it is judged.
 type twoCWork struct {
-	span    *booking.Span
+	span    *reduction.Span
 	modeled bool   // its change with the altitude is taken off
 	odd     string // the pair that lies furthest off the mean: "Mast in round 2"
 	stands  bool   // the circle of its round still stands
@@ -56,7 +57,7 @@ const (
 // instrument whose axis is tilted does not hold the tripod for a steep sight.
 //
 // Altitudes of an earlier occupation serve until those of this one are booked.
-func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
+func workTwoC(s booking.Setup, r reduction.Reduction) twoCWork {
 	altitude := map[string]float64{}
 	for target, h := range s.Spec.Before.Altitudes {
 		altitude[target] = h.Radians()
@@ -98,7 +99,7 @@ func workTwoC(s booking.Setup, r booking.Reduction) twoCWork {
 		takeAltitude(y, a, b, first.Seconds()/2, 2*r.Comparison.Scale.S)
 	}
 	if w.unknown = !known; w.unknown {
-		at := map[string]*booking.Span{}
+		at := map[string]*reduction.Span{}
 		for k, v := range y {
 			t := of[k].target
 			if at[t] = at[t].With(reduce.FromSeconds(v)); at[t].Width() > w.same {
@@ -139,13 +140,13 @@ func takeAltitude(y, a, b []float64, c, sd float64) {
 
 // TwoC returns the check of 2c of a reduction of this setup, as the verdict has it, and
 // what of 2c is judged; nil where no pair is complete.
-func TwoC(s booking.Setup, r booking.Reduction) (Check, *booking.Span) {
+func TwoC(s booking.Setup, r reduction.Reduction) (Check, *reduction.Span) {
 	w := workTwoC(s, r)
 	return checkTwoC(s, r, w), w.span
 }
 
 // checkTwoC holds the spread of 2c against its limit, and names the odd pair.
-func checkTwoC(s booking.Setup, r booking.Reduction, w twoCWork) Check {
+func checkTwoC(s booking.Setup, r reduction.Reduction, w twoCWork) Check {
 	of := "2c"
 	if w.modeled {
 		of = "2c, its change with the altitude taken off,"

@@ -6,6 +6,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -25,7 +27,7 @@ func TestVerdict_TwoCAfterItsModel(t *testing.T) {
 		return s
 	}
 	s := book()
-	if raw := s.Reduce().TwoC; raw.Width() <= s.LimitsNow().TwoC.Value {
+	if raw := reduction.Of(s).TwoC; raw.Width() <= reduction.LimitsNow(s).TwoC.Value {
 		t.Fatalf("the sight is not steep enough: %v", raw)
 	}
 	if v := Judge(s); !v.Lift {
@@ -48,20 +50,20 @@ func TestVerdict_TwoCAfterItsModel(t *testing.T) {
 // altitudes are known; one pair that differs in one round does. With the altitudes
 // of an earlier occupation it is judged after its model.
 func TestTwoC_UnknownAltitudes(t *testing.T) {
-	limit := booking.Limit{Value: 20 * reduce.Arcsecond, From: booking.CommonPractice}
-	work := func(before map[string]reduce.Angle, steep ...reduce.Angle) (booking.Setup, booking.Reduction) {
+	limit := spec.Limit{Value: 20 * reduce.Arcsecond, From: spec.CommonPractice}
+	work := func(before map[string]reduce.Angle, steep ...reduce.Angle) (booking.Setup, reduction.Reduction) {
 		s := booking.Setup{Spec: testSpec()}
 		s.Spec.Before.Altitudes = before
-		var r booking.Reduction
+		var r reduction.Reduction
 		r.Comparison.Limits.TwoC, r.Comparison.Scale.S = limit, 2
 		for i, c := range steep {
-			w := booking.RoundWork{Round: booking.Round{Number: i + 1}}
+			w := reduction.RoundWork{Round: booking.Round{Number: i + 1}}
 			for j, target := range []string{"Spire", "Alder", "Mast"} {
 				two := reduce.Angle(j) * reduce.Arcsecond
 				if target == "Mast" {
 					two = c
 				}
-				w.Pairs = append(w.Pairs, booking.PairWork{Target: target, HasPair: true, TwoC: two})
+				w.Pairs = append(w.Pairs, reduction.PairWork{Target: target, HasPair: true, TwoC: two})
 			}
 			r.Comparison.Rounds = append(r.Comparison.Rounds, w)
 		}

@@ -6,6 +6,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/culprit"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -46,7 +48,7 @@ func (v Verdict) Reasons() []string {
 }
 
 // Judge judges the setup as it stands: Lift when every check is met, Hold else.
-func Judge(s booking.Setup) Verdict { return JudgeReduction(s, s.Reduce()) }
+func Judge(s booking.Setup) Verdict { return JudgeReduction(s, reduction.Of(s)) }
 
 // Anew judges a lifted setup as if the tripod still stood: by today's rule.
 func Anew(s booking.Setup) Verdict {
@@ -56,7 +58,7 @@ func Anew(s booking.Setup) Verdict {
 
 // JudgeReduction judges a reduction of this setup that was made already. A setup
 // lifted by another rule than today's keeps the verdict that was said.
-func JudgeReduction(s booking.Setup, r booking.Reduction) Verdict {
+func JudgeReduction(s booking.Setup, r reduction.Reduction) Verdict {
 	var v Verdict
 	v.add(checkUnsaid(s))
 	v.add(checkRounds(s, r))
@@ -141,25 +143,25 @@ func checkUnsaid(s booking.Setup) Check {
 	if len(unsaid) == 0 || s.Opened.IsZero() {
 		return Check{}
 	}
-	return Check{Name: "crew", From: booking.CommonPractice,
+	return Check{Name: "crew", From: spec.CommonPractice,
 		Text:  fmt.Sprintf("Not said yet: %s.", strings.Join(unsaid, ", ")),
 		Again: "say it: amend the setup (M), no reason is asked"}
 }
 
 // checkRounds counts the complete rounds that are used.
-func checkRounds(s booking.Setup, r booking.Reduction) Check {
+func checkRounds(s booking.Setup, r reduction.Reduction) Check {
 	n, begun := len(r.Comparison.Complete), 0
 	for _, w := range r.Rounds {
 		if w.Void == nil {
 			begun++
 		}
 	}
-	c := Check{Name: "rounds", From: booking.CommonPractice, Met: n >= booking.LeastRounds && begun >= s.Spec.Rounds}
+	c := Check{Name: "rounds", From: spec.CommonPractice, Met: n >= spec.LeastRounds && begun >= s.Spec.Rounds}
 	c.Text = fmt.Sprintf("%s complete; two that agree are needed.", count(n, "round is", "rounds are"))
-	if n >= booking.LeastRounds {
+	if n >= spec.LeastRounds {
 		c.Text = fmt.Sprintf("%s complete.", count(n, "round is", "rounds are"))
 	}
-	if n >= booking.LeastRounds && begun < s.Spec.Rounds {
+	if n >= spec.LeastRounds && begun < s.Spec.Rounds {
 		c.Text = fmt.Sprintf("%s of %d planned observed.", count(begun, "round is", "rounds are"), s.Spec.Rounds)
 		c.From = "the plan of this setup"
 	}
@@ -170,12 +172,12 @@ func checkRounds(s booking.Setup, r booking.Reduction) Check {
 }
 
 // checkMissing names the pointings that a used round lacks.
-func checkMissing(s booking.Setup, r booking.Reduction) []Check {
+func checkMissing(s booking.Setup, r reduction.Reduction) []Check {
 	var cs []Check
 	for _, w := range r.Comparison.Rounds {
 		missing := lacking(w.Pairs)
-		if missing != "" && len(r.Comparison.Complete) < booking.LeastRounds {
-			cs = append(cs, Check{Name: "complete", From: booking.CommonPractice,
+		if missing != "" && len(r.Comparison.Complete) < spec.LeastRounds {
+			cs = append(cs, Check{Name: "complete", From: spec.CommonPractice,
 				Text:  fmt.Sprintf("Round %d is incomplete: %s.", w.Number, missing),
 				Again: "observe what is missing, or another round"})
 		}
@@ -190,7 +192,7 @@ func checkMissing(s booking.Setup, r booking.Reduction) []Check {
 
 // lacking names the pairs that lack a reading, those that lack the same together;
 // empty where none does.
-func lacking(pairs []booking.PairWork) string {
+func lacking(pairs []reduction.PairWork) string {
 	var names [4][]string
 	for _, p := range pairs {
 		name := p.Target
@@ -220,7 +222,7 @@ func lacking(pairs []booking.PairWork) string {
 }
 
 // checkClosing holds the misclosure of each closed half against the limit.
-func checkClosing(s booking.Setup, r booking.Reduction) []Check {
+func checkClosing(s booking.Setup, r reduction.Reduction) []Check {
 	var cs []Check
 	limit := r.Comparison.Limits.ROMisclosure
 	for _, w := range r.Comparison.Rounds {
@@ -238,7 +240,7 @@ func checkClosing(s booking.Setup, r booking.Reduction) []Check {
 }
 
 // checkSpan holds the spread of a series over the setup against its limit.
-func checkSpan(s booking.Setup, name, of string, span *booking.Span, limit booking.Limit, again string) Check {
+func checkSpan(s booking.Setup, name, of string, span *reduction.Span, limit spec.Limit, again string) Check {
 	if span == nil || span.N < 2 {
 		return Check{}
 	}
@@ -253,7 +255,7 @@ func checkSpan(s booking.Setup, name, of string, span *booking.Span, limit booki
 
 // checkPlanned names the targets whose vertical circle was to be read, was not,
 // and was not passed over as blocked.
-func checkPlanned(s booking.Setup, r booking.Reduction) Check {
+func checkPlanned(s booking.Setup, r reduction.Reduction) Check {
 	var missing []string
 	read := map[string]bool{}
 	for _, v := range r.Verticals {
@@ -276,7 +278,7 @@ func checkPlanned(s booking.Setup, r booking.Reduction) Check {
 
 // checkVerticals names the vertical pairs that lack a face, and those that were
 // planned and not read at all.
-func checkVerticals(s booking.Setup, r booking.Reduction) []Check {
+func checkVerticals(s booking.Setup, r reduction.Reduction) []Check {
 	cs := []Check{checkPlanned(s, r)}
 	for _, v := range r.Verticals {
 		if v.HasPair || v.FL == nil && v.FR == nil {
@@ -286,7 +288,7 @@ func checkVerticals(s booking.Setup, r booking.Reduction) []Check {
 		if v.FR == nil {
 			face = faces.FR
 		}
-		cs = append(cs, Check{Name: "verticals", From: booking.CommonPractice,
+		cs = append(cs, Check{Name: "verticals", From: spec.CommonPractice,
 			Text:  fmt.Sprintf("The vertical circle on %s was read on one face only.", v.Target),
 			Again: fmt.Sprintf("read %s on %s", v.Target, face.Words())})
 	}

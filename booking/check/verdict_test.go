@@ -5,16 +5,16 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
 // What the crew planned is a check: a vertical circle that was to be read and was
 // not keeps the tripod, one that was passed over as blocked does not.
 func TestVerdict_PlannedVerticals(t *testing.T) {
-	spec := testSpec()
-	spec.Verticals = true
-	b := newBench(t, spec)
+	agreed := testSpec()
+	agreed.Verticals = true
+	b := newBench(t, agreed)
 	for _, k := range []string{
 		"0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15",
 		"90 05 10", "135 10 25", "210 30 00", "340 00 40", "160 00 50", "30 30 05", "315 10 30", "270 05 15",
@@ -28,7 +28,7 @@ func TestVerdict_PlannedVerticals(t *testing.T) {
 		t.Fatalf("lifts without the verticals that were planned: %q", Judge(b.s).Reasons())
 	}
 	for _, face := range []faces.Face{faces.FL, faces.FR} {
-		skip, err := b.s.Skip(booking.Slot{Quantity: booking.Vertical, Face: face, Target: "Mast"}, true, "fog")
+		skip, err := b.s.Skip(spec.Slot{Quantity: spec.Vertical, Face: face, Target: "Mast"}, true, "fog")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 )
 
 const head = "setup,station,round,face,target,quantity,reading,unit\n"
@@ -24,7 +24,7 @@ func TestBounds_AreRefusedWhereTheyArePassed(t *testing.T) {
 		{"a quotation mark left open", head + "1,Weir,1,FL,Spire,horizontal,0 12 25,dms\n1,Weir,1,FL,\"" + strings.Repeat("Alder\n", 400_000), "line 3, column 1 (setup): the row that begins here is longer than 1 MiB"},
 		{"a long cell", head + "1,Weir,1,FL," + strings.Repeat("A", 1<<20) + ",horizontal,0 12 25,dms\n", "line 2, column 1 (setup): the row that begins here is longer than 1 MiB"},
 		{"too many targets", many(15_000, func(i int) string { return fmt.Sprintf("1,Weir,1,FL,T%d,horizontal,0 12 25,dms\n", i) }),
-			fmt.Sprintf("line %d, column 5 (target): \"T%d\" is one target more than setup 1 can have", booking.MaxTargets+3, booking.MaxTargets+1)},
+			fmt.Sprintf("line %d, column 5 (target): \"T%d\" is one target more than setup 1 can have", spec.MaxTargets+3, spec.MaxTargets+1)},
 		{"too many rows", many(100_000, func(i int) string { return "1,Weir,1,FL,Spire,horizontal,0 12 25,dms\n" }), fmt.Sprintf("line %d, column 1 (setup): setup 1 has more than", mostSetupRows+2)},
 	} {
 		if said := said(c.file); !strings.Contains(said, c.want) {

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
@@ -54,7 +54,7 @@ func (p *Paper) half(round int, face faces.Face) half {
 	h := half{face: face}
 	var ro []*row
 	for i, r := range p.rows {
-		if r.Quantity != booking.Horizontal || r.Repeat > 0 || r.Round != round || r.Face != face || r.Closing && r.Target != p.Spec.RO {
+		if r.Quantity != spec.Horizontal || r.Repeat > 0 || r.Round != round || r.Face != face || r.Closing && r.Target != p.Spec.RO {
 			continue
 		}
 		h.rows, h.at = append(h.rows, r), append(h.at, i)
@@ -148,7 +148,7 @@ func (h half) atEnd(end bool) bool {
 // reversed tells whether the face-right half was booked in the order observed:
 // reversed against face left, beginning with the RO's closing sight.
 func (p *Paper) reversed(left, right half) bool {
-	if p.Spec.Order != booking.ByHalves {
+	if p.Spec.Order != spec.ByHalves {
 		return false
 	}
 	own, all := p.lean(right), 0

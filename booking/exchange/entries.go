@@ -6,41 +6,43 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 )
 
 // entries returns the events of the setup in the order they happened, numbered
 // from first, all at one time: the setup opened, every reading with its strike,
 // and the rounds that are void or were left out.
-func (p Paper) entries(setup int, first uint64, at time.Time) []booking.Entry {
-	entries := make([]booking.Entry, 0, len(p.rows)+1)
-	add := func(e booking.Event) uint64 {
+func (p Paper) entries(setup int, first uint64, at time.Time) []event.Entry {
+	entries := make([]event.Entry, 0, len(p.rows)+1)
+	add := func(e event.Event) uint64 {
 		seq := first + uint64(len(entries))
-		entries = append(entries, booking.Entry{Seq: seq, At: at, Setup: setup, Event: e})
+		entries = append(entries, event.Entry{Seq: seq, At: at, Setup: setup, Event: e})
 		return seq
 	}
 	by := p.Spec.Booker
-	add(booking.SetupOpened{Spec: p.Spec})
+	add(event.SetupOpened{Spec: p.Spec})
 	left := map[int]int{}
 	for _, r := range p.rows {
 		left[r.Round]++
 	}
 	for _, r := range p.ordered() {
 		slot := r.slot
-		seq := add(booking.ReadingBooked{Slot: slot, Text: r.Text, Value: r.Value, By: by, ReadAt: r.Time, Remark: r.Remark})
+		seq := add(event.ReadingBooked{Slot: slot, Text: r.Text, Value: r.Value, By: by, ReadAt: r.Time, Remark: r.Remark})
 		if !p.stands(r) {
-			add(booking.ReadingStruck{Seq: seq, Reason: r.Struck, By: by})
+			add(event.ReadingStruck{Seq: seq, Reason: r.Struck, By: by})
 		} else if leftOutAlone(r) {
-			add(booking.ReadingLeftOut{Seq: seq, Reason: r.Struck[len(leftOutReading):], By: by})
+			add(event.ReadingLeftOut{Seq: seq, Reason: r.Struck[len(leftOutReading):], By: by})
 		}
 		left[r.Round]--
 		if left[r.Round] > 0 || r.Round == 0 {
 			continue
 		}
 		if why, ok := p.void[r.Round]; ok {
-			add(booking.RoundVoided{Round: r.Round, From: slot, Reason: why, By: by})
+			add(event.RoundVoided{Round: r.Round, From: slot, Reason: why, By: by})
 		}
 		if why, ok := p.out[r.Round]; ok {
-			add(booking.RoundLeftOut{Round: r.Round, Reason: why[len(leftOut):], By: by})
+			add(event.RoundLeftOut{Round: r.Round, Reason: why[len(leftOut):], By: by})
 		}
 	}
 	return entries
@@ -52,8 +54,8 @@ func (p Paper) ordered() []*row {
 	if !slices.ContainsFunc(p.rows, func(r *row) bool { return r.Struck != "" }) {
 		return p.rows
 	}
-	late := map[booking.Slot][]*row{}
-	standing := map[booking.Slot]bool{}
+	late := map[spec.Slot][]*row{}
+	standing := map[spec.Slot]bool{}
 	var isLate = map[*row]bool{}
 	for _, r := range p.rows {
 		slot := r.slot
@@ -103,17 +105,17 @@ func (p Paper) Bookable() error {
 // reading stored beside it, and the setup after them. It refuses no reading for
 // what the checks say. The setup ends lifted: its tripod is long gone. setup, first
 // and at are as for Entries.
-func (p Paper) Checked(setup int, first uint64, at time.Time, known check.Known) ([]booking.Entry, booking.Setup, error) {
+func (p Paper) Checked(setup int, first uint64, at time.Time, known check.Known) ([]event.Entry, booking.Setup, error) {
 	entries := p.entries(setup, first, at)
 	var s booking.Setup
-	fold := func(e booking.Entry) (err error) {
+	fold := func(e event.Entry) (err error) {
 		if s, err = s.Apply(e); err != nil {
 			err = p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
 		}
 		return err
 	}
 	for i, e := range entries {
-		if b, ok := e.Event.(booking.ReadingBooked); ok {
+		if b, ok := e.Event.(event.ReadingBooked); ok {
 			b.Findings = check.Expect(s, b.Slot, known).Check(b.Value)
 			entries[i].Event = b
 		}
@@ -129,7 +131,7 @@ func (p Paper) Checked(setup int, first uint64, at time.Time, known check.Known)
 	if err != nil {
 		return nil, s, p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
 	}
-	e := booking.Entry{Seq: first + uint64(len(entries)), At: at, Setup: setup, Event: lift}
+	e := event.Entry{Seq: first + uint64(len(entries)), At: at, Setup: setup, Event: lift}
 	err = fold(e)
 	return append(entries, e), s, err
 }

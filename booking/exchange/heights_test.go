@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/reduction"
 )
 
 // A mark that is sighted for its height only is in no round: the rounds are
@@ -37,7 +38,7 @@ func TestPapers_HeightsOnly(t *testing.T) {
 	if v := check.Judge(s); !v.Lift {
 		t.Errorf("on Hold: %q", v.Reasons())
 	}
-	r := s.Reduce()
+	r := reduction.Of(s)
 	if len(r.Verticals) != 1 || r.Verticals[0].Target != "Knoll" || len(s.Spec.Targets) != 1 {
 		t.Errorf("%+v, targets %q", r.Verticals, s.Spec.Targets)
 	}

@@ -3,7 +3,7 @@ package exchange
 import (
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -20,7 +20,7 @@ func (p *Paper) nameTargets() {
 		return after + 1
 	}
 	for _, r := range p.rows {
-		if r.Quantity == booking.Horizontal {
+		if r.Quantity == spec.Horizontal {
 			names, p.Named = []string{r.Target}, true
 			break
 		}
@@ -29,7 +29,7 @@ func (p *Paper) nameTargets() {
 	lead := p.leading(names)
 	halves := p.leftHalf(lead)
 	for _, r := range p.rows {
-		if r.Quantity == booking.Horizontal && r.Face == faces.FL && r.Round != lead {
+		if r.Quantity == spec.Horizontal && r.Face == faces.FL && r.Round != lead {
 			halves = append(halves, r)
 		}
 	}
@@ -45,7 +45,7 @@ func (p *Paper) nameTargets() {
 		}
 	}
 	for _, r := range p.rows {
-		if r.Quantity == booking.Horizontal {
+		if r.Quantity == spec.Horizontal {
 			see(r.Target, p.clockwise(names, 0, r))
 		}
 	}
@@ -106,7 +106,7 @@ func turning(half []*row, ro []string) (targets int, clockwise bool) {
 func (p *Paper) leftHalf(round int) []*row {
 	var rows []*row
 	for _, r := range p.rows {
-		if r.Quantity == booking.Horizontal && r.Face == faces.FL && r.Round == round {
+		if r.Quantity == spec.Horizontal && r.Face == faces.FL && r.Round == round {
 			rows = append(rows, r)
 		}
 	}
@@ -135,7 +135,7 @@ func (p *Paper) clockwise(names []string, at int, r *row) int {
 // sighted tells whether the half of r has a sight of the target.
 func (p *Paper) sighted(r *row, target string) bool {
 	return slices.ContainsFunc(p.rows, func(q *row) bool {
-		return q.Quantity == booking.Horizontal && q.Round == r.Round && q.Face == r.Face && q.Target == target
+		return q.Quantity == spec.Horizontal && q.Round == r.Round && q.Face == r.Face && q.Target == target
 	})
 }
 
@@ -148,7 +148,7 @@ func (p *Paper) fromRO(ro, target string) (reduce.Angle, bool) {
 	}
 	ros, targets := map[key]reduce.Angle{}, map[key]reduce.Angle{}
 	for _, r := range p.rows {
-		if r.Quantity != booking.Horizontal {
+		if r.Quantity != spec.Horizontal {
 			continue
 		}
 		k := key{r.Round, r.Face}

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -59,7 +59,7 @@ func TestClosing_ListedAsTheOtherRounds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, ok := s.At(booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: faces.FR, Target: "Spire", Closing: true})
+	r, ok := s.At(spec.Slot{Quantity: spec.Horizontal, Round: 2, Face: faces.FR, Target: "Spire", Closing: true})
 	if !ok || r.Angle() != 270*reduce.Degree+5*reduce.Arcsecond {
 		t.Errorf("closing sight of round 2 on face right: %v", r.Angle())
 	}

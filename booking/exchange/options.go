@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -56,14 +56,14 @@ type Options struct {
 	DistancePPM  float64           // and what it grows by, millionths of the distance
 	Circle       faces.Circle      // 0: as the vertical pairs of the setup say, else zenith
 	ClosingRule  faces.ClosingRule // 0: ClosingMean
-	Refraction   *float64          // coefficient k; nil: booking.DefaultRefraction
-	Making       *booking.DistanceMaking
-	Rounds       Decimal // limits; empty: what booking.DefaultLimits gives the least count
+	Refraction   *float64          // coefficient k; nil: spec.DefaultRefraction
+	Making       *spec.DistanceMaking
+	Rounds       Decimal // limits; empty: what spec.DefaultLimits gives the least count
 	ROMisclosure Decimal
 	TwoC         Decimal
 	Index        Decimal
 	Figure       Decimal
-	LimitsFrom   string // where limits given here came from; empty: booking.SetByCrew
+	LimitsFrom   string // where limits given here came from; empty: spec.SetByCrew
 }
 
 // defaultLeastCount is the least count taken where none is given: 5 seconds; on a
@@ -79,7 +79,7 @@ var ErrOption = errors.New("an option cannot be read")
 // Validate tells which option reads on no circle.
 func (o Options) Validate() (first error) {
 	for _, u := range reduce.Units() {
-		var spec booking.Spec
+		var spec spec.Spec
 		spec.Instrument.Unit = u
 		err := o.Apply(&spec)
 		if err == nil {
@@ -91,8 +91,8 @@ func (o Options) Validate() (first error) {
 }
 
 // Apply fills in instrument, limits and rules of a spec whose unit is known.
-func (o Options) Apply(spec *booking.Spec) error {
-	u := spec.Instrument.Unit
+func (o Options) Apply(agreed *spec.Spec) error {
+	u := agreed.Instrument.Unit
 	lc, err := cmp.Or(o.LeastCount, defaultLeastCount(u)).angle(u)
 	switch {
 	case err != nil:
@@ -100,36 +100,36 @@ func (o Options) Apply(spec *booking.Spec) error {
 	case lc <= 0 || lc > reduce.Degree:
 		return fmt.Errorf("%w: least count: %q: expected more than nothing and at most a degree", ErrOption, string(o.LeastCount))
 	}
-	spec.Instrument.LeastCount = lc
+	agreed.Instrument.LeastCount = lc
 	if o.Sigma != "" {
-		if spec.Instrument.Sigma, err = o.Sigma.angle(u); err != nil {
+		if agreed.Instrument.Sigma, err = o.Sigma.angle(u); err != nil {
 			return fmt.Errorf("%w: sigma: %w", ErrOption, err)
 		}
 	}
 	if o.SigmaUpright != "" {
-		if spec.Instrument.SigmaUpright, err = o.SigmaUpright.angle(u); err != nil {
+		if agreed.Instrument.SigmaUpright, err = o.SigmaUpright.angle(u); err != nil {
 			return fmt.Errorf("%w: sigma of verticals: %w", ErrOption, err)
 		}
 	}
-	spec.Instrument.DistanceSD, spec.Instrument.DistancePPM = o.DistanceSD, o.DistancePPM
-	spec.Instrument.Circle = cmp.Or(o.Circle, faces.Zenith)
-	spec.ClosingRule = cmp.Or(o.ClosingRule, faces.ClosingMean)
-	spec.Refraction = booking.DefaultRefraction
+	agreed.Instrument.DistanceSD, agreed.Instrument.DistancePPM = o.DistanceSD, o.DistancePPM
+	agreed.Instrument.Circle = cmp.Or(o.Circle, faces.Zenith)
+	agreed.ClosingRule = cmp.Or(o.ClosingRule, faces.ClosingMean)
+	agreed.Refraction = spec.DefaultRefraction
 	if o.Refraction != nil {
-		spec.Refraction = *o.Refraction
+		agreed.Refraction = *o.Refraction
 	}
-	spec.Making = o.Making
-	spec.Limits = booking.DefaultLimits(lc)
+	agreed.Making = o.Making
+	agreed.Limits = spec.DefaultLimits(lc)
 	for _, l := range []struct {
 		name  string
 		given Decimal
-		limit *booking.Limit
+		limit *spec.Limit
 	}{
-		{"rounds", o.Rounds, &spec.Limits.Rounds},
-		{"RO misclosure", o.ROMisclosure, &spec.Limits.ROMisclosure},
-		{"2c", o.TwoC, &spec.Limits.TwoC},
-		{"index error", o.Index, &spec.Limits.Index},
-		{"figure", o.Figure, &spec.Limits.Figure},
+		{"rounds", o.Rounds, &agreed.Limits.Rounds},
+		{"RO misclosure", o.ROMisclosure, &agreed.Limits.ROMisclosure},
+		{"2c", o.TwoC, &agreed.Limits.TwoC},
+		{"index error", o.Index, &agreed.Limits.Index},
+		{"figure", o.Figure, &agreed.Limits.Figure},
 	} {
 		if l.given == "" {
 			continue
@@ -138,7 +138,7 @@ func (o Options) Apply(spec *booking.Spec) error {
 		if err != nil {
 			return fmt.Errorf("%w: limit of the %s: %w", ErrOption, l.name, err)
 		}
-		*l.limit = booking.Limit{Value: a, From: cmp.Or(o.LimitsFrom, booking.SetByCrew)}
+		*l.limit = spec.Limit{Value: a, From: cmp.Or(o.LimitsFrom, spec.SetByCrew)}
 	}
 	return nil
 }

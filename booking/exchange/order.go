@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
@@ -16,7 +17,7 @@ type order struct {
 // inOrder returns the readings in the order to be written, mostly as booked.
 func inOrder(s booking.Setup) []booking.Reading {
 	o := order{s: s, reversed: map[int]bool{}}
-	if s.Spec.CloseHalves && s.Spec.Order == booking.ByHalves {
+	if s.Spec.CloseHalves && s.Spec.Order == spec.ByHalves {
 		for _, r := range s.Rounds {
 			o.reversed[r.Number] = o.isReversed(r.Number)
 		}
@@ -40,7 +41,7 @@ func (o order) isReversed(round int) bool {
 // half returns where the readings of a half stand.
 func (o order) half(round int, face faces.Face) (at []int) {
 	for i, r := range o.s.Readings {
-		if k := r.Slot; k.Quantity == booking.Horizontal && k.Repeat == 0 && k.Round == round && k.Face == face && (!k.Closing || k.Target == o.s.Spec.RO) {
+		if k := r.Slot; k.Quantity == spec.Horizontal && k.Repeat == 0 && k.Round == round && k.Face == face && (!k.Closing || k.Target == o.s.Spec.RO) {
 			at = append(at, i)
 		}
 	}
@@ -57,24 +58,24 @@ func (o order) lean(at []int) int {
 }
 
 // isRO tells whether the slot is a sight of the RO in a half.
-func (o order) isRO(slot booking.Slot) bool {
-	return slot.Quantity == booking.Horizontal && slot.Repeat == 0 && slot.Target == o.s.Spec.RO
+func (o order) isRO(slot spec.Slot) bool {
+	return slot.Quantity == spec.Horizontal && slot.Repeat == 0 && slot.Target == o.s.Spec.RO
 }
 
 // leads tells whether the sight of the RO is the one that comes first in its
 // half: the opening one on face left, the closing one on a reversed face right.
-func (o order) leads(slot booking.Slot) bool {
+func (o order) leads(slot spec.Slot) bool {
 	return slot.Closing == (slot.Face == faces.FR && o.reversed[slot.Round])
 }
 
 // otherSight returns the other sight of the RO in the same half.
-func otherSight(slot booking.Slot) booking.Slot {
+func otherSight(slot spec.Slot) spec.Slot {
 	slot.Closing = !slot.Closing
 	return slot
 }
 
 // before tells whether a reading of the slot was booked before reading i.
-func (o order) before(i int, slot booking.Slot) bool {
+func (o order) before(i int, slot spec.Slot) bool {
 	return slices.ContainsFunc(o.s.Readings[:i], func(r booking.Reading) bool { return r.Slot == slot })
 }
 
@@ -82,7 +83,7 @@ func (o order) before(i int, slot booking.Slot) bool {
 func (o order) differs() bool {
 	first := true
 	for i, r := range o.s.Readings {
-		if r.Slot.Quantity != booking.Horizontal {
+		if r.Slot.Quantity != spec.Horizontal {
 			continue
 		}
 		ro := o.isRO(r.Slot)
@@ -99,8 +100,8 @@ func (o order) differs() bool {
 // last, and puts the RO before all other horizontal readings.
 func (o order) readings() []booking.Reading {
 	var out []booking.Reading
-	written := map[booking.Slot]bool{}
-	write := func(slot booking.Slot) {
+	written := map[spec.Slot]bool{}
+	write := func(slot spec.Slot) {
 		if written[slot] {
 			return
 		}
@@ -122,7 +123,7 @@ func (o order) readings() []booking.Reading {
 			write(r.Slot)
 		}
 	}
-	horizontal := slices.IndexFunc(out, func(r booking.Reading) bool { return r.Slot.Quantity == booking.Horizontal })
+	horizontal := slices.IndexFunc(out, func(r booking.Reading) bool { return r.Slot.Quantity == spec.Horizontal })
 	ro := slices.IndexFunc(out, func(r booking.Reading) bool { return o.isRO(r.Slot) })
 	if ro > horizontal {
 		first := out[ro]

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -15,7 +15,7 @@ import (
 // the pointing it belongs to.
 type Paper struct {
 	Number int // of the setup in the file
-	Spec   booking.Spec
+	Spec   spec.Spec
 	Named  bool // a horizontal row names the reference object; else Spec.RO is only the first target, or empty
 
 	file   *File
@@ -75,7 +75,7 @@ func (p *Paper) work(o Options) error {
 		return nil // no target at all: an instrument height alone
 	}
 	afterwards := p.Spec // a file is no plan: what it holds may be less than a crew sets out to observe
-	afterwards.KeyedAfterwards = &booking.KeyedAfterwards{}
+	afterwards.KeyedAfterwards = &spec.KeyedAfterwards{}
 	if faults := afterwards.Validate(); len(faults) > 0 {
 		return p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, faults[0].Text)
 	}
@@ -134,11 +134,11 @@ func (p *Paper) findOrder() error {
 	s := &p.Spec
 	s.Order, s.Repetitions = p.rows[0].Order, p.rows[0].Times
 	for _, r := range p.rows {
-		if here := (booking.Spec{Order: r.Order, Repetitions: r.Times}); here.Ordered() != s.Ordered() {
+		if here := (spec.Spec{Order: r.Order, Repetitions: r.Times}); here.Ordered() != s.Ordered() {
 			return p.fault(r, colOrder, "setup %d is observed %s since line %d, here %s: expected one order in a setup",
 				p.Number, s.Ordered(), p.rows[0].Line, here.Ordered())
 		}
-		if r.Quantity == booking.Accumulated && s.Order != booking.ByRepetition {
+		if r.Quantity == spec.Accumulated && s.Order != spec.ByRepetition {
 			return p.fault(r, colQuantity, "setup %d is observed %s: expected the order repetition, and how often behind it, where a reading is accumulated", p.Number, s.Ordered())
 		}
 	}
@@ -180,8 +180,8 @@ func (p *Paper) checkTargets() error {
 		if r.Target == "" || seen[r.Target] {
 			continue
 		}
-		if seen[r.Target] = true; len(seen) > booking.MaxTargets+1 {
-			return p.fault(r, colTarget, "%s is one target more than setup %d can have: expected the RO and %d targets at most", quoted(r.Target), p.Number, booking.MaxTargets)
+		if seen[r.Target] = true; len(seen) > spec.MaxTargets+1 {
+			return p.fault(r, colTarget, "%s is one target more than setup %d can have: expected the RO and %d targets at most", quoted(r.Target), p.Number, spec.MaxTargets)
 		}
 	}
 	return nil
@@ -249,18 +249,18 @@ func (p *Paper) stands(r *row) bool {
 // plan fills in what the rows tell of the programme.
 func (p *Paper) plan() {
 	s := &p.Spec
-	s.Plan, s.CloseHalves = booking.FreePlan, p.closed
+	s.Plan, s.CloseHalves = spec.FreePlan, p.closed
 	rounds := 0
 	for _, t := range s.Targets {
-		if slices.ContainsFunc(p.rows, func(r *row) bool { return r.slot.Quantity == booking.Horizontal && r.slot.Closing && r.Target == t }) {
+		if slices.ContainsFunc(p.rows, func(r *row) bool { return r.slot.Quantity == spec.Horizontal && r.slot.Closing && r.Target == t }) {
 			s.MoreROs = append(s.MoreROs, t)
 		}
 	}
 	for _, r := range p.rows {
 		rounds = max(rounds, r.Round)
-		s.Distances = s.Distances || r.Quantity == booking.Slope || r.Quantity == booking.TargetHeight
+		s.Distances = s.Distances || r.Quantity == spec.Slope || r.Quantity == spec.TargetHeight
 	}
-	s.Rounds = min(max(rounds-len(p.void), booking.LeastRounds), 24)
+	s.Rounds = min(max(rounds-len(p.void), spec.LeastRounds), 24)
 }
 
 // nothingSighted is said of a setup that cannot be booked because its rows name

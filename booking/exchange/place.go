@@ -3,7 +3,7 @@ package exchange
 import (
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -12,11 +12,11 @@ import (
 // twice.
 func (p *Paper) placeRows() error {
 	for _, r := range p.rows {
-		r.slot = booking.Slot{Quantity: r.Quantity, Round: r.Round, Face: r.Face, Target: r.Target, Repeat: r.Repeat}
-		if r.Quantity == booking.Horizontal && r.Closing {
+		r.slot = spec.Slot{Quantity: r.Quantity, Round: r.Round, Face: r.Face, Target: r.Target, Repeat: r.Repeat}
+		if r.Quantity == spec.Horizontal && r.Closing {
 			r.slot.Closing, p.closed = true, true
 		}
-		if r.Quantity == booking.Accumulated && !slices.Contains(p.Spec.Targets, r.Target) {
+		if r.Quantity == spec.Accumulated && !slices.Contains(p.Spec.Targets, r.Target) {
 			return p.fault(r, colTarget, "%s has no single sight in setup %d: expected one, and then the accumulated reading", quoted(r.Target), p.Number)
 		}
 	}
@@ -28,7 +28,7 @@ func (p *Paper) placeRows() error {
 	if err := p.placeHeights(); err != nil {
 		return err
 	}
-	standing := make(map[booking.Slot]*row, len(p.rows))
+	standing := make(map[spec.Slot]*row, len(p.rows))
 	for _, r := range p.rows {
 		if !p.stands(r) {
 			continue
@@ -51,7 +51,7 @@ func (p *Paper) hasRound(n int) bool {
 func (p *Paper) placeHeights() error {
 	var rows []*row
 	for _, r := range p.rows {
-		if r.Quantity == booking.InstrumentHeight && r.Repeat == 0 {
+		if r.Quantity == spec.InstrumentHeight && r.Repeat == 0 {
 			rows = append(rows, r)
 		}
 	}
@@ -72,13 +72,13 @@ func (p *Paper) placeHeights() error {
 // graduated: zenith unless every pair says horizon.
 func (p *Paper) recognizeCircle() faces.Circle {
 	const tolerance = 10 * reduce.Degree
-	left := map[booking.Slot]*row{}
+	left := map[spec.Slot]*row{}
 	horizon := 0
 	for _, r := range p.rows {
-		if r.Quantity != booking.Vertical || !p.stands(r) {
+		if r.Quantity != spec.Vertical || !p.stands(r) {
 			continue
 		}
-		pair := booking.Slot{Target: r.Target, Repeat: r.Repeat}
+		pair := spec.Slot{Target: r.Target, Repeat: r.Repeat}
 		other := left[pair]
 		if other == nil {
 			left[pair] = r

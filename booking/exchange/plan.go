@@ -12,7 +12,9 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
+	"example.org/readback/booking/spec/field"
 )
 
 // planColumns are the columns of a plan. The first three must be there.
@@ -28,7 +30,7 @@ var planColumns = []string{"station", "ro", "targets", "rounds", "verticals", "d
 // distances are yes, no, or the names they are read to; empty is no. rounds may be
 // empty: as at the last setup; and so may order, by halves, target by target, or
 // repetition and how often, "repetition 6". The error is a list of Faults.
-func ReadPlan(text []byte, name string) ([]booking.PlannedStation, error) {
+func ReadPlan(text []byte, name string) ([]event.PlannedStation, error) {
 	text = bytes.TrimPrefix(text, []byte("\uFEFF"))
 	p := &planReader{file: name, csv: csv.NewReader(bytes.NewReader(text))}
 	if !utf8.Valid(text) {
@@ -37,7 +39,7 @@ func ReadPlan(text []byte, name string) ([]booking.PlannedStation, error) {
 	if !p.header() {
 		return nil, p.faults
 	}
-	var plan []booking.PlannedStation
+	var plan []event.PlannedStation
 	for len(p.faults) < mostFaults {
 		cells, err := p.csv.Read()
 		if errors.Is(err, io.EOF) {
@@ -127,8 +129,8 @@ func (p *planReader) cell(column string) string {
 }
 
 // station reads a row.
-func (p *planReader) station() booking.PlannedStation {
-	s := booking.PlannedStation{Station: p.cell("station"), Targets: names(p.cell("targets")), Day: p.cell("day")}
+func (p *planReader) station() event.PlannedStation {
+	s := event.PlannedStation{Station: p.cell("station"), Targets: names(p.cell("targets")), Day: p.cell("day")}
 	ros := names(p.cell("ro"))
 	if len(ros) > 0 {
 		s.RO = ros[0]
@@ -138,28 +140,28 @@ func (p *planReader) station() booking.PlannedStation {
 	}
 	if t := p.cell("rounds"); t != "" {
 		n, err := strconv.Atoi(t)
-		if err != nil || n < booking.LeastRounds || n > booking.MaxRounds {
-			p.fault("rounds", "%s rounds: expected %d to %d, or nothing", quoted(t), booking.LeastRounds, booking.MaxRounds)
+		if err != nil || n < spec.LeastRounds || n > spec.MaxRounds {
+			p.fault("rounds", "%s rounds: expected %d to %d, or nothing", quoted(t), spec.LeastRounds, spec.MaxRounds)
 			n = 0
 		}
 		s.Rounds = n
 	}
 	if t := p.cell("order"); t != "" {
-		o, repetitions, err := booking.ParseOrder(t)
+		o, repetitions, err := spec.ParseOrder(t)
 		if err != nil {
 			p.fault("order", "%s is no order of observing: expected %s, or nothing", quoted(t), orders)
 		}
 		s.Order, s.Repetitions = &o, repetitions
 	}
-	spec := booking.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets, MoreROs: s.MoreROs, CloseHalves: len(s.MoreROs) > 0, Repetitions: s.Repetitions, Rounds: max(s.Rounds, booking.LeastRounds)}
+	spec := spec.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets, MoreROs: s.MoreROs, CloseHalves: len(s.MoreROs) > 0, Repetitions: s.Repetitions, Rounds: max(s.Rounds, spec.LeastRounds)}
 	if s.Order != nil {
 		spec.Order = *s.Order
 	}
 	for _, f := range spec.Validate() {
 		switch f.Field {
-		case booking.FieldMoreROs:
+		case field.MoreROs:
 			p.fault("ro", "%s", f.Text)
-		case booking.FieldStation, booking.FieldRO, booking.FieldTargets, booking.FieldRounds, booking.FieldOrder:
+		case field.Station, field.RO, field.Targets, field.Rounds, field.Order:
 			p.fault(string(f.Field), "%s", f.Text)
 		}
 	}
@@ -172,7 +174,7 @@ func (p *planReader) station() booking.PlannedStation {
 }
 
 // asked reads which of the sighted a quantity is read to: yes, no, or names.
-func (p *planReader) asked(column string, s booking.PlannedStation) (any bool, without []string) {
+func (p *planReader) asked(column string, s event.PlannedStation) (any bool, without []string) {
 	switch t := p.cell(column); strings.ToLower(t) {
 	case "", "no":
 		return false, nil

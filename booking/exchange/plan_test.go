@@ -5,13 +5,13 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 )
 
 func TestReadPlan(t *testing.T) {
 	got, err := ReadPlan([]byte("Station,RO,targets,rounds,verticals,distances,day\n"+
 		"Weir,Spire,Gannet; Alder,2,yes,Gannet,2026-05-04\n"+"\"North, East\",Weir,Alder,,no,,\n"), "monday.csv")
-	want := []booking.PlannedStation{
+	want := []event.PlannedStation{
 		{Station: "Weir", RO: "Spire", Targets: []string{"Gannet", "Alder"}, Rounds: 2, Verticals: true, Distances: true, NoDistance: []string{"Spire", "Alder"}, Day: "2026-05-04"},
 		{Station: "North, East", RO: "Weir", Targets: []string{"Alder"}},
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
 	"pgregory.net/rapid"
 )
 
@@ -49,7 +50,7 @@ func TestRandomRows(t *testing.T) {
 		if twice := writtenBy(t, back); twice != once {
 			t.Fatalf("exported again\n%s\nwas\n%s\nfrom\n%s", twice, once, text)
 		}
-		a, b := s.Reduce(), back.Reduce()
+		a, b := reduction.Of(s), reduction.Of(back)
 		if fmt.Sprint(a.Directions, a.S0, a.Dof) != fmt.Sprint(b.Directions, b.S0, b.Dof) {
 			t.Fatalf("reductions differ\n%v\n%v\nfrom\n%s\nexported\n%s", a.Directions, b.Directions, text, once)
 		}

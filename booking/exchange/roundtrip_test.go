@@ -11,6 +11,10 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -67,13 +71,13 @@ type crew struct {
 	seq uint64
 }
 
-func newCrew(t *testing.T, change func(*booking.Spec)) *crew {
+func newCrew(t *testing.T, change func(*spec.Spec)) *crew {
 	lc := 5 * reduce.Arcsecond
-	spec := booking.Spec{
+	spec := spec.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith},
-		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.FreePlan, CloseHalves: true,
-		ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(lc), LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
+		Instrument: spec.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: spec.FreePlan, CloseHalves: true,
+		ClosingRule: faces.ClosingMean, Limits: spec.DefaultLimits(lc), LengthUnit: lengths.Metres, Refraction: spec.DefaultRefraction,
 	}
 	if change != nil {
 		change(&spec)
@@ -84,14 +88,14 @@ func newCrew(t *testing.T, change func(*booking.Spec)) *crew {
 	return c
 }
 
-func (c *crew) do(e booking.Event, err error) uint64 {
+func (c *crew) do(e event.Event, err error) uint64 {
 	c.t.Helper()
 	if err != nil {
 		c.t.Fatal(err)
 	}
 	c.seq++
 	at := time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC).Add(time.Duration(c.seq) * 20 * time.Second)
-	if c.s, err = c.s.Apply(booking.Entry{Seq: c.seq, At: at, Setup: 1, Event: e}); err != nil {
+	if c.s, err = c.s.Apply(event.Entry{Seq: c.seq, At: at, Setup: 1, Event: e}); err != nil {
 		c.t.Fatal(err)
 	}
 	return c.seq
@@ -101,7 +105,7 @@ func (c *crew) do(e booking.Event, err error) uint64 {
 func (c *crew) key(texts ...string) (seq uint64) {
 	c.t.Helper()
 	for _, text := range texts {
-		e, err := check.Read(c.s, c.s.Expect().Slot, text, true, check.Known{})
+		e, err := check.Read(c.s, programme.Expect(c.s).Slot, text, true, check.Known{})
 		seq = c.do(e, err)
 	}
 	return seq
@@ -119,7 +123,7 @@ func TestExportReadsBack(t *testing.T) {
 	days := map[string]func(c *crew){
 		"a target hidden on face left and read later in the half": func(c *crew) {
 			c.key("01225")
-			skip, err := c.s.Skip(c.s.Expect().Slot, false, "haze")
+			skip, err := c.s.Skip(programme.Expect(c.s).Slot, false, "haze")
 			c.do(skip, err)
 			c.key("1330745", "01230", "0483110", "1801240", "3130755", "2283120", "1801235")
 			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")
@@ -135,9 +139,9 @@ func TestExportReadsBack(t *testing.T) {
 			c.key("430930", "2701415", "430935", "3183305", "2701420")
 		},
 		"one angle by repetition, a sum read again": func(c *crew) {
-			spec := c.s.Spec
-			spec.Targets, spec.CloseHalves, spec.Order, spec.Repetitions = spec.Targets[:1], false, booking.ByRepetition, 6
-			e, err := c.s.Amend(spec, nil, "")
+			agreed := c.s.Spec
+			agreed.Targets, agreed.CloseHalves, agreed.Order, agreed.Repetitions = agreed.Targets[:1], false, spec.ByRepetition, 6
+			e, err := c.s.Amend(agreed, nil, "")
 			c.do(e, err)
 			c.key("01225", "0483110")
 			c.strike(c.key("2900500"), "misread")
@@ -178,7 +182,7 @@ func TestExportReadsBack(t *testing.T) {
 		},
 		"a void round": func(c *crew) {
 			c.key("01225", "0483110", "1330745", "01230", "1801240")
-			e, err := c.s.VoidRound(c.s.Expect().Slot, "tripod knocked")
+			e, err := c.s.VoidRound(programme.Expect(c.s).Slot, "tripod knocked")
 			c.do(e, err)
 			c.key("01325", "0483210", "1330845", "01330", "1801340", "3130855", "2283220", "1801335")
 			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")
@@ -191,7 +195,7 @@ func TestExportReadsBack(t *testing.T) {
 			c.do(e, err)
 		},
 		"the reference object hidden at first": func(c *crew) {
-			e, err := c.s.Skip(c.s.Expect().Slot, false, "lorry")
+			e, err := c.s.Skip(programme.Expect(c.s).Slot, false, "lorry")
 			c.do(e, err)
 			c.key("0483110", "1330745", "01230", "01225", "1801240", "3130755", "2283120", "1801235")
 			c.key("901405", "1383250", "2230925", "901405", "2701415", "430935", "3183305", "2701420")
@@ -199,10 +203,10 @@ func TestExportReadsBack(t *testing.T) {
 		"a target hidden in the first round": func(c *crew) {
 			c.key("01225")
 			for range 2 {
-				e, err := c.s.Skip(c.s.Expect().Slot, true, "crane")
+				e, err := c.s.Skip(programme.Expect(c.s).Slot, true, "crane")
 				c.do(e, err)
 				c.key("1330745", "01230", "1801240", "3130755")
-				e, err = c.s.Skip(c.s.Expect().Slot, true, "crane")
+				e, err = c.s.Skip(programme.Expect(c.s).Slot, true, "crane")
 				c.do(e, err)
 				break
 			}
@@ -230,7 +234,7 @@ func same(t *testing.T, a, b booking.Setup) {
 	if !reflect.DeepEqual(a.Spec.Names(), b.Spec.Names()) {
 		t.Fatalf("names %v, back %v", a.Spec.Names(), b.Spec.Names())
 	}
-	ra, rb := a.Reduce(), b.Reduce()
+	ra, rb := reduction.Of(a), reduction.Of(b)
 	if !reflect.DeepEqual(ra.Directions, rb.Directions) || ra.S0 != rb.S0 || ra.Dof != rb.Dof || !reflect.DeepEqual(ra.TwoC, rb.TwoC) {
 		t.Errorf("reductions differ:\n%+v\n%+v", ra, rb)
 	}
@@ -248,11 +252,11 @@ func same(t *testing.T, a, b booking.Setup) {
 // Heights, distances, remarks, and names that a spreadsheet would take for
 // formulas.
 func TestExportReadsBack_Everything(t *testing.T) {
-	c := newCrew(t, func(s *booking.Spec) {
+	c := newCrew(t, func(s *spec.Spec) {
 		s.Targets = []string{"=2+3", "'-x", "Böschung, \"oben\""}
 		s.Verticals, s.Distances, s.CloseHalves = true, true, false
 	})
-	e, err := check.Read(c.s, booking.Slot{Quantity: booking.InstrumentHeight}, "1.562", false, check.Known{})
+	e, err := check.Read(c.s, spec.Slot{Quantity: spec.InstrumentHeight}, "1.562", false, check.Known{})
 	c.do(e, err)
 	for range 2 {
 		seq := c.key("01225", "0483110", "1330745", "2000000", "200005"[:1]+"00005", "3130755", "2283120", "1801235")
@@ -261,19 +265,19 @@ func TestExportReadsBack_Everything(t *testing.T) {
 		r, err = c.s.Remark(seq, "and another")
 		c.do(r, err)
 	}
-	for c.s.Expect().Phase == booking.InVerticals {
-		if c.s.Expect().Slot.Face == faces.FL {
+	for programme.Expect(c.s).Phase == programme.InVerticals {
+		if programme.Expect(c.s).Slot.Face == faces.FL {
 			c.key("883010")
 		} else {
 			c.key("2712940")
 		}
 	}
-	for c.s.Expect().Phase == booking.InDistances {
+	for programme.Expect(c.s).Phase == programme.InDistances {
 		c.key("142.3185")
 	}
-	e, err = check.Read(c.s, booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}, "1.561", false, check.Known{})
+	e, err = check.Read(c.s, spec.Slot{Quantity: spec.InstrumentHeight, Closing: true}, "1.561", false, check.Known{})
 	c.do(e, err)
-	again := func(k booking.Slot, text string) uint64 {
+	again := func(k spec.Slot, text string) uint64 {
 		k, err := c.s.Again(k)
 		if err != nil {
 			t.Fatal(err)
@@ -281,12 +285,12 @@ func TestExportReadsBack_Everything(t *testing.T) {
 		e, err := check.Read(c.s, k, text, true, check.Known{})
 		return c.do(e, err)
 	}
-	again(booking.Slot{Quantity: booking.Slope, Target: "=2+3"}, "142.3195")
-	wrong := again(booking.Slot{Quantity: booking.Slope, Target: "=2+3"}, "142.4185")
+	again(spec.Slot{Quantity: spec.Slope, Target: "=2+3"}, "142.3195")
+	wrong := again(spec.Slot{Quantity: spec.Slope, Target: "=2+3"}, "142.4185")
 	out, err := c.s.LeaveOutReading(wrong, "the prism was turned away")
 	c.do(out, err)
-	again(booking.Slot{Quantity: booking.InstrumentHeight}, "1.563")
-	again(booking.Slot{Quantity: booking.Vertical, Face: faces.FR, Target: "'-x"}, "2712930")
+	again(spec.Slot{Quantity: spec.InstrumentHeight}, "1.563")
+	again(spec.Slot{Quantity: spec.Vertical, Face: faces.FR, Target: "'-x"}, "2712930")
 	c.key("883020")
 	text := written(t, c.s)
 	back := setups(t, text)[0]
@@ -294,9 +298,9 @@ func TestExportReadsBack_Everything(t *testing.T) {
 		t.Errorf("exported again:\n%s\nwas\n%s", again, text)
 	}
 	same(t, c.s, back)
-	va, vb := c.s.Reduce().Verticals, back.Reduce().Verticals
-	if c.s.Repeats()[2].N != 2 || !reflect.DeepEqual(len(c.s.Repeats()), len(back.Repeats())) {
-		t.Errorf("repeats %+v, %+v", c.s.Repeats(), back.Repeats())
+	va, vb := reduction.Of(c.s).Verticals, reduction.Of(back).Verticals
+	if reduction.Repeats(c.s)[2].N != 2 || !reflect.DeepEqual(len(reduction.Repeats(c.s)), len(reduction.Repeats(back))) {
+		t.Errorf("repeats %+v, %+v", reduction.Repeats(c.s), reduction.Repeats(back))
 	}
 	if len(va) != 4 || len(vb) != 4 || va[1].Rise != vb[1].Rise || !va[1].HasRise || va[2].Index != vb[2].Index {
 		t.Errorf("verticals differ:\n%+v\n%+v", va, vb)
@@ -331,7 +335,7 @@ func TestExportReadsBack_AHalfAgain(t *testing.T) {
 	for _, e := range out {
 		c.do(e, nil)
 	}
-	k, err := c.s.Again(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: faces.FL, Target: c.s.Spec.RO, Closing: true})
+	k, err := c.s.Again(spec.Slot{Quantity: spec.Horizontal, Round: 1, Face: faces.FL, Target: c.s.Spec.RO, Closing: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -343,7 +347,7 @@ func TestExportReadsBack_AHalfAgain(t *testing.T) {
 		t.Errorf("exported again:\n%s\nwas\n%s", again, text)
 	}
 	same(t, c.s, back)
-	halves := back.RepeatedHalves()
+	halves := reduction.RepeatedHalves(back)
 	if len(halves) != 2 || len(halves[0].Sights) != 4 || len(halves[1].Sights) != 4 || len(halves[0].Sights[3].Readings) != 3 {
 		t.Errorf("%+v\n%s", halves, text)
 	}
@@ -393,11 +397,11 @@ func TestDecimalCommas(t *testing.T) {
 // An amended setup keeps every reading and its reductions in the file; what was put right
 // stands as a remark on the reading before it, and is there again when it is read back.
 func TestAmended_IsWrittenAsARemark(t *testing.T) {
-	c := newCrew(t, func(s *booking.Spec) { s.RO = "Spier" })
+	c := newCrew(t, func(s *spec.Spec) { s.RO = "Spier" })
 	c.key("000510", "451020", "1200010")
-	spec := c.s.Spec
-	spec.RO = "Spire"
-	e, err := c.s.Amend(spec, []booking.Rename{{From: "Spier", To: "Spire"}}, "misspelt")
+	agreed := c.s.Spec
+	agreed.RO = "Spire"
+	e, err := c.s.Amend(agreed, []spec.Rename{{From: "Spier", To: "Spire"}}, "misspelt")
 	c.do(e, err)
 	c.key("000515", "1800520", "3000015", "2251025", "1800525")
 	text := written(t, c.s)

@@ -8,7 +8,7 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -24,17 +24,17 @@ type row struct {
 	Closing  bool // of a sight of the RO that was read again: the one that closes its half
 	Face     faces.Face
 	Target   string
-	Quantity booking.Quantity
+	Quantity spec.Quantity
 	Text     string // the reading as written
 	Value    int64  // reduce.Angle or lengths.Length, by Quantity
 	Unit     string // dms, gon, deg, mil, m, ft
 	Time     string // RFC 3339; empty: not given
 	Struck   string // the reason; empty: it stands
 	Remark   string
-	Order    booking.Order // in which the rounds of the setup were observed
-	Times    int           // by repetition, how often the angle was turned
+	Order    spec.Order // in which the rounds of the setup were observed
+	Times    int        // by repetition, how often the angle was turned
 
-	slot booking.Slot // the pointing it belongs to, once its setup is worked
+	slot spec.Slot // the pointing it belongs to, once its setup is worked
 }
 
 // The largest numbers that a file may hold.
@@ -90,7 +90,7 @@ func (r *rowReader) row() row {
 	if row.Face, err = parseFace(r.text(colFace)); err != nil {
 		r.fault(colFace, "%s is not a face: expected FL, FR or nothing", quoted(r.text(colFace)))
 	}
-	if row.Quantity, err = booking.ParseQuantity(r.text(colQuantity)); err != nil {
+	if row.Quantity, err = spec.ParseQuantity(r.text(colQuantity)); err != nil {
 		r.fault(colQuantity, "%s is not a quantity: expected horizontal, vertical, slope, target height, instrument height or accumulated", quoted(r.text(colQuantity)))
 		return row
 	}
@@ -100,12 +100,12 @@ func (r *rowReader) row() row {
 }
 
 // order reads the order of observing; empty is by halves.
-func (r *rowReader) order() (o booking.Order, times int) {
+func (r *rowReader) order() (o spec.Order, times int) {
 	t := r.text(colOrder)
 	if t == "" {
-		return booking.ByHalves, 0
+		return spec.ByHalves, 0
 	}
-	o, times, err := booking.ParseOrder(t)
+	o, times, err := spec.ParseOrder(t)
 	if err != nil {
 		r.fault(colOrder, "%s is no order of observing: expected %s or nothing", quoted(t), orders)
 	}
@@ -113,8 +113,8 @@ func (r *rowReader) order() (o booking.Order, times int) {
 }
 
 // orders are the words of an order of observing.
-var orders = fmt.Sprintf("%s, %s, %s and how often, such as %s", booking.ByHalves, booking.ByTarget, booking.ByRepetition,
-	booking.Spec{Order: booking.ByRepetition, Repetitions: booking.UsualRepetitions}.Ordered())
+var orders = fmt.Sprintf("%s, %s, %s and how often, such as %s", spec.ByHalves, spec.ByTarget, spec.ByRepetition,
+	spec.Spec{Order: spec.ByRepetition, Repetitions: spec.UsualRepetitions}.Ordered())
 
 // number reads a whole number from 1 to most.
 func (r *rowReader) number(col, most int) int {
@@ -150,7 +150,7 @@ func (r *rowReader) round(row *row) {
 		row.Round, row.Closing = n, true
 		return
 	}
-	if len(again) != 1 || again[0] < 'b' || again[0] > 'a'+booking.MaxRepeats {
+	if len(again) != 1 || again[0] < 'b' || again[0] > 'a'+spec.MaxRepeats {
 		row.Round = r.number(colRound, mostRounds)
 		return
 	}
@@ -198,7 +198,7 @@ func (r *rowReader) place(row *row) {
 	case q.OfRound():
 		r.round(row)
 	case r.text(colRound) != "":
-		if row.Repeat = r.number(colRound, booking.MaxRepeats+1) - 1; row.Repeat < 1 {
+		if row.Repeat = r.number(colRound, spec.MaxRepeats+1) - 1; row.Repeat < 1 {
 			r.fault(colRound, "%s: a reading of quantity %s belongs to no round: expected nothing, or 2, 3, … where it was measured again", quoted(r.text(colRound)), q)
 		}
 	}
@@ -209,11 +209,11 @@ func (r *rowReader) place(row *row) {
 		r.fault(colFace, "%s: a reading of quantity %s has no face: expected nothing", row.Face, q)
 	}
 	switch {
-	case q != booking.InstrumentHeight && row.Target == "":
+	case q != spec.InstrumentHeight && row.Target == "":
 		r.fault(colTarget, "the target is empty: expected what was sighted")
-	case q == booking.InstrumentHeight && row.Target != "" && row.Target != row.Station:
+	case q == spec.InstrumentHeight && row.Target != "" && row.Target != row.Station:
 		r.fault(colTarget, "%s: an instrument height has no target: expected nothing", quoted(row.Target))
-	case q == booking.InstrumentHeight:
+	case q == spec.InstrumentHeight:
 		row.Target = ""
 	case row.Target == row.Station:
 		r.fault(colTarget, "%s is the station itself: expected what was sighted from it", quoted(row.Target))

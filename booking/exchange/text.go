@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -11,7 +12,7 @@ import (
 // Decimals returns how many decimals a reading was given with: of the second,
 // the gon, the degree, the mil, the metre or the foot. A reading keyed without a decimal part has the
 // decimals of the least count.
-func Decimals(r booking.Reading, spec booking.Spec) int {
+func Decimals(r booking.Reading, spec spec.Spec) int {
 	i := spec.Instrument
 	if !r.Slot.Quantity.Angular() {
 		if spec.LengthUnit == lengths.Metres {
@@ -44,7 +45,7 @@ func writtenDecimals(text string, dms bool) int {
 // text returns a reading as a readings file has it: 123 45 06.5 in dms, a plain
 // decimal else, with its own decimals. Lengths read in US survey feet, which a
 // readings file does not know, are metres to the micrometre.
-func text(r booking.Reading, spec booking.Spec) string {
+func text(r booking.Reading, spec spec.Spec) string {
 	places := Decimals(r, spec)
 	switch {
 	case !r.Slot.Quantity.Angular() && spec.LengthUnit == lengths.USFeet:

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/lengths"
 )
 
@@ -16,8 +17,8 @@ func TestText_USSurveyFeet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	slot := booking.Slot{Quantity: booking.Slope, Target: "Alder"}
-	s := booking.Setup{Number: 1, Spec: booking.Spec{Station: "Weir", LengthUnit: lengths.USFeet},
+	slot := spec.Slot{Quantity: spec.Slope, Target: "Alder"}
+	s := booking.Setup{Number: 1, Spec: spec.Spec{Station: "Weir", LengthUnit: lengths.USFeet},
 		Readings: []booking.Reading{{Slot: slot, Text: "492.13", Value: int64(l)}}}
 	text := written(t, s)
 	if !strings.Contains(text, ",slope,150.001524,m,") {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/lengths"
 )
 
@@ -79,8 +80,8 @@ func (w *Writer) row(r row) error {
 		return w.err
 	}
 	order := "" // by halves
-	if r.Order != booking.ByHalves {
-		order = booking.Spec{Order: r.Order, Repetitions: r.Times}.Ordered()
+	if r.Order != spec.ByHalves {
+		order = spec.Spec{Order: r.Order, Repetitions: r.Times}.Ordered()
 	}
 	w.cells = [numColumns]string{strconv.Itoa(r.Setup), Shield(r.Station), roundText(r), r.Face.String(), Shield(r.Target),
 		r.Quantity.String(), r.Text, r.Unit, r.Time, Shield(r.Struck), Shield(r.Remark), order,
@@ -137,7 +138,7 @@ func rows(s booking.Setup) []row {
 }
 
 // lengthUnit is the unit that lengths are written in.
-func lengthUnit(spec booking.Spec) string {
+func lengthUnit(spec spec.Spec) string {
 	if spec.LengthUnit == lengths.USFeet {
 		return lengths.Metres.String()
 	}
@@ -154,7 +155,7 @@ func oneReason(reason string) string {
 
 // timeOf returns when a reading was made. One that was keyed afterwards without
 // its time has none: when it was keyed is not when it was made.
-func timeOf(r booking.Reading, spec booking.Spec) string {
+func timeOf(r booking.Reading, spec spec.Spec) string {
 	switch {
 	case r.ReadAt != "":
 		return r.ReadAt

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 )
 
@@ -32,7 +33,7 @@ func TestFieldTest_AgreesWithTheVerdict(t *testing.T) {
 			t.Fatal(err)
 		}
 		sigma := s.Spec.Instrument.Sigma.Seconds()
-		here, verdict := f.Horizontal.S.AgainstStated(sigma, 1-probability), check.PrecisionOf(s, s.Reduce()).Stated
+		here, verdict := f.Horizontal.S.AgainstStated(sigma, 1-probability), check.PrecisionOf(s, reduction.Of(s)).Stated
 		if here.Passed != verdict.Passed || math.Abs(here.Statistic-verdict.Statistic) > 1e-6 || math.Abs(here.High-verdict.High) > 1e-9 {
 			t.Errorf("closed %v: field test %+v, verdict %+v", o.Spec.CloseHalves, here, verdict)
 		}

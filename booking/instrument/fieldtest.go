@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/fieldtest"
@@ -14,7 +16,7 @@ import (
 
 // A FieldTest is the outcome of a field test.
 type FieldTest struct {
-	Instrument booking.Instrument
+	Instrument spec.Instrument
 	Setups     []int
 	Left       []LeftOut               // setups in doubt, which do not count
 	Horizontal *fieldtest.Test         // nil: the setups hold none
@@ -58,7 +60,7 @@ func horizontal(setups []booking.Setup) (*fieldtest.Test, error) {
 	var series []fieldtest.Series
 	for _, s := range setups {
 		one := fieldtest.Series{}
-		for _, w := range s.Compare().Rounds {
+		for _, w := range reduction.Compare(s).Rounds {
 			if w.Complete {
 				one.Values = append(one.Values, directions(s, w))
 			}
@@ -81,7 +83,7 @@ func horizontal(setups []booking.Setup) (*fieldtest.Test, error) {
 func countClosings(t *fieldtest.Test, setups []booking.Setup) {
 	sum, dof := 0.0, 0
 	for i, s := range setups {
-		if low := s.Reduce().Low; low > 0 {
+		if low := reduction.Of(s).Low; low > 0 {
 			t.Series[i].S /= low
 		}
 		x := t.Series[i]
@@ -93,7 +95,7 @@ func countClosings(t *fieldtest.Test, setups []booking.Setup) {
 }
 
 // directions are the directions of one round, the RO first.
-func directions(s booking.Setup, w booking.RoundWork) []reduce.Angle {
+func directions(s booking.Setup, w reduction.RoundWork) []reduce.Angle {
 	set := []reduce.Angle{0}
 	for _, t := range s.Spec.Targets {
 		d, _ := w.Direction(t) // the round is complete
@@ -133,7 +135,7 @@ func vertical(setups []booking.Setup, c faces.Circle) (*fieldtest.VerticalTest, 
 
 // verticalSet is the vertical pairs of a setup with the names of their targets.
 func verticalSet(s booking.Setup) (left, right []reduce.Angle, names []string) {
-	for _, v := range s.Reduce().Verticals {
+	for _, v := range reduction.Of(s).Verticals {
 		if v.HasPair {
 			left, right = append(left, v.FL.Angle()), append(right, v.FR.Angle())
 			names = append(names, v.Target)

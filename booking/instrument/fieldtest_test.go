@@ -11,6 +11,10 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -22,29 +26,29 @@ const seed = 17123
 // noise of 2″ a reading and an index error of 30″.
 func booked(t *testing.T, rnd *rand.Rand, number, rounds, targets int, sigma reduce.Angle) booking.Setup {
 	t.Helper()
-	spec := booking.Spec{
+	agreed := spec.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry", "Mast", "Chapel"}[:targets-1],
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: sigma},
-		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: rounds, Plan: booking.QuarterPlan,
-		Limits: booking.DefaultLimits(20 * reduce.Arcsecond), Verticals: true, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
+		Instrument: spec.Instrument{Name: "T-5", Serial: "4471", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: sigma},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: rounds, Plan: spec.QuarterPlan,
+		Limits: spec.DefaultLimits(20 * reduce.Arcsecond), Verticals: true, LengthUnit: lengths.Metres, Refraction: spec.DefaultRefraction,
 	}
-	open, err := booking.Open(spec)
+	open, err := booking.Open(agreed)
 	var s booking.Setup
 	seq := uint64(0)
-	do := func(e booking.Event, err error) {
+	do := func(e event.Event, err error) {
 		seq++
 		if err == nil {
-			s, err = s.Apply(booking.Entry{Seq: seq, At: time.Unix(int64(seq), 0), Setup: number, Event: e})
+			s, err = s.Apply(event.Entry{Seq: seq, At: time.Unix(int64(seq), 0), Setup: number, Event: e})
 		}
 		if err != nil {
 			t.Fatal(err)
 		}
 	}
 	do(open, err)
-	for s.Expect().Phase != booking.AtVerdict {
-		k := s.Expect().Slot
+	for programme.Expect(s).Phase != programme.AtVerdict {
+		k := programme.Expect(s).Slot
 		at := 0
-		for i, n := range spec.Names() {
+		for i, n := range agreed.Names() {
 			if n == k.Target {
 				at = i
 			}
@@ -54,7 +58,7 @@ func booked(t *testing.T, rnd *rand.Rand, number, rounds, targets int, sigma red
 		if k.Face == faces.FR {
 			a += reduce.HalfTurn
 		}
-		if k.Quantity == booking.Vertical {
+		if k.Quantity == spec.Vertical {
 			a = 89*reduce.Degree + reduce.Angle(at)*10*reduce.Arcminute
 			if k.Face == faces.FR {
 				a = -a
@@ -93,7 +97,7 @@ func TestFieldTest_FullTest(t *testing.T) {
 	}
 	sum := 0.0
 	for i, s := range ss {
-		red := s.Reduce()
+		red := reduction.Of(s)
 		sum += red.S0 * red.S0 * float64(red.Dof)
 		if math.Abs(red.S0-r.Horizontal.Series[i].S) > 1e-6 {
 			t.Errorf("series %d: %v, station adjustment %v", i+1, r.Horizontal.Series[i].S, red.S0)

@@ -5,7 +5,8 @@ import (
 	"slices"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/trend"
 )
@@ -27,7 +28,7 @@ func DefaultSettings() Settings {
 
 // due returns the size beyond which an error of the instrument calls for an
 // adjustment.
-func (s Settings) due(i booking.Instrument) reduce.Angle {
+func (s Settings) due(i spec.Instrument) reduce.Angle {
 	return max(s.Least, reduce.Angle(s.PerLeastCount)*i.LeastCount)
 }
 
@@ -39,8 +40,8 @@ type Instrument struct {
 	Left         []LeftOut   // setups in doubt, which do not count
 	Due          reduce.Angle
 	DueFrom      string
-	Checks       []booking.InstrumentCheck // before work, in order of time
-	Series       []Series                  // collimation, tilt, index error; those that have a value
+	Checks       []day.InstrumentCheck // before work, in order of time
+	Series       []Series              // collimation, tilt, index error; those that have a value
 }
 
 // A Series is one error over time.
@@ -88,7 +89,7 @@ func Work(samples []Sample, s Settings) []Instrument {
 
 // WithChecks puts the checks made before work beside the history of the
 // instruments; one that was checked and not used yet stands at the end.
-func WithChecks(list []Instrument, checks []booking.InstrumentCheck, s Settings) []Instrument {
+func WithChecks(list []Instrument, checks []day.InstrumentCheck, s Settings) []Instrument {
 	for _, c := range checks {
 		n := c.Instrument
 		i := slices.IndexFunc(list, func(x Instrument) bool { return key(x.Name, x.Serial) == key(n.Name, n.Serial) })
@@ -99,7 +100,7 @@ func WithChecks(list []Instrument, checks []booking.InstrumentCheck, s Settings)
 		list[i].Checks = append(list[i].Checks, c)
 	}
 	for _, i := range list {
-		slices.SortStableFunc(i.Checks, func(a, b booking.InstrumentCheck) int { return a.At.Compare(b.At) })
+		slices.SortStableFunc(i.Checks, func(a, b day.InstrumentCheck) int { return a.At.Compare(b.At) })
 	}
 	return list
 }

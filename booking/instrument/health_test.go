@@ -10,6 +10,9 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -20,28 +23,28 @@ import (
 func setup(t *testing.T, number int, at time.Time, c0, tilt, index float64, altitudes [3]float64) booking.Setup {
 	t.Helper()
 	lc := reduce.Arcsecond
-	spec := booking.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Mast"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith},
-		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
-		ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(5 * lc), Verticals: true, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction}
-	open, err := booking.Open(spec)
+	agreed := spec.Spec{Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Mast"},
+		Instrument: spec.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: spec.QuarterPlan,
+		ClosingRule: faces.ClosingMean, Limits: spec.DefaultLimits(5 * lc), Verticals: true, LengthUnit: lengths.Metres, Refraction: spec.DefaultRefraction}
+	open, err := booking.Open(agreed)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var s booking.Setup
 	seq := uint64(0)
-	do := func(e booking.Event) {
+	do := func(e event.Event) {
 		seq++
 		at = at.Add(10 * time.Second)
-		if s, err = s.Apply(booking.Entry{Seq: seq, At: at, Setup: number, Event: e}); err != nil {
+		if s, err = s.Apply(event.Entry{Seq: seq, At: at, Setup: number, Event: e}); err != nil {
 			t.Fatal(err)
 		}
 	}
 	do(open)
 	true2 := map[string]int{"Spire": 0, "Alder": 1, "Mast": 2}
 	for {
-		p := s.Expect()
-		if p.Phase != booking.InRounds && p.Phase != booking.InVerticals {
+		p := programme.Expect(s)
+		if p.Phase != programme.InRounds && p.Phase != programme.InVerticals {
 			return s
 		}
 		k := true2[p.Slot.Target]
@@ -51,7 +54,7 @@ func setup(t *testing.T, number int, at time.Time, c0, tilt, index float64, alti
 			sign = -1
 		}
 		var a reduce.Angle
-		if p.Slot.Quantity == booking.Horizontal {
+		if p.Slot.Quantity == spec.Horizontal {
 			a = reduce.Angle(p.Slot.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute + reduce.Angle(k)*70*reduce.Degree
 			a += reduce.FromSeconds(sign * (c0/math.Cos(h) + tilt*math.Tan(h)))
 			if sign < 0 {
@@ -163,7 +166,7 @@ func TestWork_ByInstrument(t *testing.T) {
 }
 
 func TestDue_ByLeastCount(t *testing.T) {
-	if d := DefaultSettings().due(booking.Instrument{LeastCount: 20 * reduce.Arcsecond}); d != 120*reduce.Arcsecond {
+	if d := DefaultSettings().due(spec.Instrument{LeastCount: 20 * reduce.Arcsecond}); d != 120*reduce.Arcsecond {
 		t.Error(d)
 	}
 }
@@ -172,7 +175,7 @@ func TestDue_ByLeastCount(t *testing.T) {
 // says so.
 func TestText_TimeOfKeyingIsSaidToBeThat(t *testing.T) {
 	s := setup(t, 1, morning, 3, 0, 2, level)
-	s.Spec.KeyedAfterwards = &booking.KeyedAfterwards{By: "Runa Vey", File: "day.csv"}
+	s.Spec.KeyedAfterwards = &spec.KeyedAfterwards{By: "Runa Vey", File: "day.csv"}
 	if text := Text(Work([]Sample{SampleOf(s)}, DefaultSettings())); !strings.Contains(text, "1  keyed 4 May   Weir") {
 		t.Error(text)
 	}

@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/fieldtest"
 	"example.org/readback/reduce/precision"
@@ -24,7 +26,7 @@ type Sample struct {
 	Station     string
 	At          time.Time // when the first reading was observed; where that is not known, when the setup was keyed
 	Keyed       bool      // At is when the setup was keyed
-	Instrument  booking.Instrument
+	Instrument  spec.Instrument
 	Collimation Value // on a level line: half of 2c
 	Tilt        Value // of the trunnion axis; N is 0 where the altitudes cannot separate it
 	Level       bool  // altitudes of every target were read, too close together to separate a tilt
@@ -35,10 +37,10 @@ type Sample struct {
 
 // SampleOf works the sample of a setup. Left-out rounds count too: they are the
 // same instrument.
-func SampleOf(s booking.Setup) Sample { return SampleFrom(s, s.Reduce()) }
+func SampleOf(s booking.Setup) Sample { return SampleFrom(s, reduction.Of(s)) }
 
 // SampleFrom is SampleOf where the reduction of the setup is at hand.
-func SampleFrom(s booking.Setup, r booking.Reduction) Sample {
+func SampleFrom(s booking.Setup, r reduction.Reduction) Sample {
 	out := Sample{Setup: s.Number, Station: s.Spec.Station, At: s.Opened, Keyed: true, Instrument: s.Spec.Instrument}
 	if from, _, ok := s.Observed(); ok {
 		out.At, out.Keyed = from, false
@@ -56,7 +58,7 @@ func SampleFrom(s booking.Setup, r booking.Reduction) Sample {
 
 // pairsOf lists the horizontal pairs with the altitude of their target; where one
 // of them has none, all are taken as level and altitudes is false.
-func pairsOf(r booking.Reduction) (pairs []fieldtest.Pair, altitudes bool) {
+func pairsOf(r reduction.Reduction) (pairs []fieldtest.Pair, altitudes bool) {
 	altitude := map[string]reduce.Angle{}
 	for _, v := range r.Verticals {
 		if v.HasPair {
@@ -83,7 +85,7 @@ func pairsOf(r booking.Reduction) (pairs []fieldtest.Pair, altitudes bool) {
 }
 
 // indexOf returns the mean index error of the vertical pairs.
-func indexOf(r booking.Reduction) Value {
+func indexOf(r reduction.Reduction) Value {
 	var es []float64
 	for _, v := range r.Verticals {
 		if v.HasPair {

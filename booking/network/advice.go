@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/reduce/places"
 )
 
@@ -44,7 +44,7 @@ func (t *Together) next() string {
 	}
 	now, name := t.weakest(t.Adjusted)
 	m := part.summary
-	if now == 0 || !slices.ContainsFunc(m.Sights, func(l booking.SightLine) bool { return l.Rounds > 0 }) {
+	if now == 0 || !slices.ContainsFunc(m.Sights, func(l day.SightLine) bool { return l.Rounds > 0 }) {
 		return ""
 	}
 	var all []string
@@ -114,7 +114,7 @@ func (t *Together) tried(part *setupPart, targets []string) (step, bool) {
 
 // minutes says how long a step takes as this setup took its readings; empty where
 // the book has no times.
-func minutes(m booking.Summary, s step) string {
+func minutes(m day.Summary, s step) string {
 	if m.From == nil || m.To == nil || m.Readings < 2 {
 		return ""
 	}

@@ -7,7 +7,9 @@ import (
 	"testing"
 	"unicode/utf8"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 	"pgregory.net/rapid"
@@ -24,14 +26,14 @@ func anyInput(t *rapid.T) Input {
 	}
 	setups := rapid.IntRange(0, 8).Draw(t, "setups")
 	for k := range setups {
-		m := booking.Summary{Setup: k + 1, Station: name.Draw(t, "station"),
-			Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: rapid.SampledFrom(reduce.Units()).Draw(t, "unit")},
-			Figure:     booking.Limit{Value: 10 * reduce.Arcsecond, From: booking.CommonPractice}}
+		m := day.Summary{Setup: k + 1, Station: name.Draw(t, "station"),
+			Instrument: spec.Instrument{LeastCount: 5 * reduce.Arcsecond, Unit: rapid.SampledFrom(reduce.Units()).Draw(t, "unit")},
+			Figure:     spec.Limit{Value: 10 * reduce.Arcsecond, From: spec.CommonPractice}}
 		for _, to := range names {
 			if to == m.Station || !rapid.Bool().Draw(t, "sighted") {
 				continue
 			}
-			l := booking.SightLine{Target: to, Direction: reduce.DirectionAt(reduce.Angle(rapid.Int64Range(0, int64(reduce.Turn)-1).Draw(t, "direction")))}
+			l := day.SightLine{Target: to, Direction: reduce.DirectionAt(reduce.Angle(rapid.Int64Range(0, int64(reduce.Turn)-1).Draw(t, "direction")))}
 			if rapid.Bool().Draw(t, "measured") {
 				l.Horizontal = rapid.Float64Range(0.001, 1e5).Draw(t, "distance")
 				l.Rise, l.HasRise = rapid.Float64Range(-1e3, 1e3).Draw(t, "rise"), rapid.Bool().Draw(t, "has rise")
@@ -42,7 +44,7 @@ func anyInput(t *rapid.T) Input {
 	}
 	for _, s := range names {
 		if rapid.Bool().Draw(t, "known") {
-			k := booking.KnownStation{Name: s, East: float64(rapid.IntRange(0, 3).Draw(t, "east")), North: float64(rapid.IntRange(0, 3).Draw(t, "north"))}
+			k := event.KnownStation{Name: s, East: float64(rapid.IntRange(0, 3).Draw(t, "east")), North: float64(rapid.IntRange(0, 3).Draw(t, "north"))}
 			if rapid.Bool().Draw(t, "height known") {
 				k.Elev = new(float64)
 			}
@@ -101,7 +103,7 @@ func TestRing_WithTwoKnownStations(t *testing.T) {
 	c := walkRing(t, ringNames, nil)
 	in := c.input()
 	for _, s := range []string{"Weir", "Alder", "Mast"} {
-		in.Known = append(in.Known, booking.KnownStation{Name: s, East: brackenfold[s].E, North: brackenfold[s].N})
+		in.Known = append(in.Known, event.KnownStation{Name: s, East: brackenfold[s].E, North: brackenfold[s].N})
 	}
 	r := Work(in)
 	kinds := ""
@@ -125,13 +127,13 @@ func ExampleText() {
 	names := []string{"Weir", "Alder", "Quarry"}
 	for k, at := range names {
 		back, fore := names[(k+2)%3], names[(k+1)%3]
-		in.Setups = append(in.Setups, booking.Summary{Setup: k + 1, Station: at, RO: back,
-			Instrument: booking.Instrument{Name: "T-5", LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS},
-			Figure:     booking.Limit{Value: 10 * reduce.Arcsecond, From: booking.CommonPractice},
-			Sights: []booking.SightLine{{Target: back, Horizontal: 100},
+		in.Setups = append(in.Setups, day.Summary{Setup: k + 1, Station: at, RO: back,
+			Instrument: spec.Instrument{Name: "T-5", LeastCount: 5 * reduce.Arcsecond, Unit: reduce.DMS},
+			Figure:     spec.Limit{Value: 10 * reduce.Arcsecond, From: spec.CommonPractice},
+			Sights: []day.SightLine{{Target: back, Horizontal: 100},
 				{Target: fore, Direction: reduce.DirectionAt(300*reduce.Degree + 2*reduce.Arcsecond), Horizontal: 100}}})
 	}
-	in.Known = []booking.KnownStation{{Name: "Weir", East: 1000, North: 2000}}
+	in.Known = []event.KnownStation{{Name: "Weir", East: 1000, North: 2000}}
 	in.Bearings = []KnownBearing{{From: "Weir", To: "Alder"}}
 	fmt.Print(Text(Work(in)))
 	// Output:

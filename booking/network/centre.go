@@ -5,7 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/places"
 	"example.org/readback/reduce/traverse"
@@ -39,8 +40,8 @@ func (c Centred) String() string {
 // CentredSights says in a sentence each how the sights of one setup are reduced to the
 // mark that one of its ends stood beside. A sight whose distance only another setup
 // measured is not among them.
-func CentredSights(known []booking.KnownStation, c booking.CentreNoted, m booking.Summary) []string {
-	n := newNet(Input{Known: known, Centres: []booking.CentreNoted{c}, Setups: []booking.Summary{m}})
+func CentredSights(known []event.KnownStation, c event.CentreNoted, m day.Summary) []string {
+	n := newNet(Input{Known: known, Centres: []event.CentreNoted{c}, Setups: []day.Summary{m}})
 	var out []string
 	for _, s := range n.centredSights {
 		if s.Known {
@@ -62,7 +63,7 @@ func (n *net) centre() {
 	n.in.Setups = slices.Clone(n.in.Setups)
 	measured := measuredLengths(n.in.Setups)
 	for i, m := range n.in.Setups {
-		if slices.ContainsFunc(n.in.Centres, func(c booking.CentreNoted) bool { return c.Setup == m.Setup }) {
+		if slices.ContainsFunc(n.in.Centres, func(c event.CentreNoted) bool { return c.Setup == m.Setup }) {
 			n.in.Setups[i] = n.centred(m, measured)
 		}
 	}
@@ -70,7 +71,7 @@ func (n *net) centre() {
 
 // measuredLengths are the horizontal distances booked between two names, either way,
 // the latest.
-func measuredLengths(setups []booking.Summary) map[[2]string]float64 {
+func measuredLengths(setups []day.Summary) map[[2]string]float64 {
 	out := map[[2]string]float64{}
 	for _, m := range setups {
 		for _, l := range m.Sights {
@@ -83,14 +84,14 @@ func measuredLengths(setups []booking.Summary) map[[2]string]float64 {
 }
 
 // centred reduces one setup.
-func (n *net) centred(m booking.Summary, measured map[[2]string]float64) booking.Summary {
-	stood := map[string]booking.CentreNoted{}
+func (n *net) centred(m day.Summary, measured map[[2]string]float64) day.Summary {
+	stood := map[string]event.CentreNoted{}
 	for _, c := range n.in.Centres {
 		if c.Setup == m.Setup {
 			stood[c.Target] = c
 		}
 	}
-	var sights []booking.SightLine
+	var sights []day.SightLine
 	var turned reduce.Angle // of the RO
 	for _, l := range m.Sights {
 		done := Centred{Setup: m.Setup, Station: m.Station, Target: l.Target, Known: true, unit: m.Instrument.Unit}

@@ -10,6 +10,9 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -45,39 +48,39 @@ func newCrew(t *testing.T) *crew {
 // circles and distances where there are any, and lifts the tripod.
 func (c *crew) occupy(station string, lift bool, sights ...sight) {
 	c.t.Helper()
-	spec := booking.Spec{
+	agreed := spec.Spec{
 		Station: station, RO: sights[0].to,
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: c.least, Unit: reduce.DMS, Circle: faces.Zenith},
-		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
-		ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(c.least), LengthUnit: c.unit, Refraction: booking.DefaultRefraction,
+		Instrument: spec.Instrument{Name: "T-5", Serial: "4471", LeastCount: c.least, Unit: reduce.DMS, Circle: faces.Zenith},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: spec.QuarterPlan,
+		ClosingRule: faces.ClosingMean, Limits: spec.DefaultLimits(c.least), LengthUnit: c.unit, Refraction: spec.DefaultRefraction,
 	}
 	if c.limit > 0 {
-		spec.Limits.Figure = booking.Limit{Value: c.limit, From: booking.SetByCrew}
+		agreed.Limits.Figure = spec.Limit{Value: c.limit, From: spec.SetByCrew}
 	}
 	byName := map[string]sight{}
 	for i, s := range sights {
 		byName[s.to] = s
 		if i > 0 {
-			spec.Targets = append(spec.Targets, s.to)
+			agreed.Targets = append(agreed.Targets, s.to)
 		}
-		spec.Distances = spec.Distances || s.length != ""
+		agreed.Distances = agreed.Distances || s.length != ""
 	}
-	spec.Verticals = spec.Distances
-	open, err := booking.Open(spec)
+	agreed.Verticals = agreed.Distances
+	open, err := booking.Open(agreed)
 	if err != nil {
 		c.t.Fatal(err)
 	}
 	s := c.do(booking.Setup{}, len(c.setups)+1, open)
-	if spec.Distances {
-		e, err := check.Read(s, booking.Slot{Quantity: booking.InstrumentHeight}, "1.500", true, check.Known{})
+	if agreed.Distances {
+		e, err := check.Read(s, spec.Slot{Quantity: spec.InstrumentHeight}, "1.500", true, check.Known{})
 		if err != nil {
 			c.t.Fatal(err)
 		}
 		s = c.do(s, s.Number, e)
 	}
 	for {
-		p := s.Expect()
-		if p.Phase != booking.InRounds && p.Phase != booking.InVerticals && p.Phase != booking.InDistances {
+		p := programme.Expect(s)
+		if p.Phase != programme.InRounds && p.Phase != programme.InVerticals && p.Phase != programme.InDistances {
 			break
 		}
 		text := c.called(p.Slot, sights[0], byName[p.Slot.Target])
@@ -110,7 +113,7 @@ func (c *crew) occupy(station string, lift bool, sights ...sight) {
 }
 
 // called is what the observer calls for a slot.
-func (c *crew) called(k booking.Slot, ro, s sight) string {
+func (c *crew) called(k spec.Slot, ro, s sight) string {
 	reading := func(a reduce.Angle) string {
 		if c.noise != nil {
 			a += c.noise()
@@ -119,24 +122,24 @@ func (c *crew) called(k booking.Slot, ro, s sight) string {
 		return fmt.Sprintf("%d %02d %02d", a/reduce.Degree, a%reduce.Degree/reduce.Arcminute, a%reduce.Arcminute/reduce.Arcsecond)
 	}
 	switch k.Quantity {
-	case booking.Horizontal:
+	case spec.Horizontal:
 		a := s.direction - ro.direction + reduce.Angle(k.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute
 		if k.Face == faces.FR {
 			a += reduce.HalfTurn
 		}
 		return reading(a)
-	case booking.Vertical:
+	case spec.Vertical:
 		if k.Face == faces.FR {
 			return reading(270*reduce.Degree + s.altitude)
 		}
 		return reading(90*reduce.Degree - s.altitude)
-	case booking.Slope:
+	case spec.Slope:
 		if s.slope != "" {
 			return s.slope
 		}
 		return s.length
-	case booking.InstrumentHeight, booking.TargetHeight:
-		if s.length != "" || k.Quantity == booking.InstrumentHeight {
+	case spec.InstrumentHeight, spec.TargetHeight:
+		if s.length != "" || k.Quantity == spec.InstrumentHeight {
 			return "1.500"
 		}
 	}
@@ -144,19 +147,19 @@ func (c *crew) called(k booking.Slot, ro, s sight) string {
 }
 
 // do encodes, decodes and applies an event.
-func (c *crew) do(s booking.Setup, setup int, e booking.Event) booking.Setup {
+func (c *crew) do(s booking.Setup, setup int, e event.Event) booking.Setup {
 	c.t.Helper()
 	c.seq++
 	c.at = c.at.Add(20 * time.Second)
-	kind, version, body, err := booking.Encode(e)
+	kind, version, body, err := event.Encode(e)
 	if err != nil {
 		c.t.Fatal(err)
 	}
-	back, err := booking.Decode(kind, version, body)
+	back, err := event.Decode(kind, version, body)
 	if err != nil {
 		c.t.Fatal(err)
 	}
-	n, err := s.Apply(booking.Entry{Seq: c.seq, At: c.at, Setup: setup, Event: back})
+	n, err := s.Apply(event.Entry{Seq: c.seq, At: c.at, Setup: setup, Event: back})
 	if err != nil {
 		c.t.Fatal(err)
 	}

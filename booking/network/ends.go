@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/reduce/traverse"
 )
 
@@ -56,7 +56,7 @@ func (e ends) heard(fs []Figure, witnesses ...witness) string {
 }
 
 // value is what a sight measured of what the ends are.
-func (e ends) value(l booking.SightLine) (float64, bool) {
+func (e ends) value(l day.SightLine) (float64, bool) {
 	if e.rises {
 		return l.Rise, l.HasRise
 	}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
 )
@@ -177,7 +177,7 @@ func (n *net) riseSD(from, to string) (sd, bend float64, ok bool) {
 
 // riseSD is the standard deviation, metres, that a rise is weighted with: as stated for
 // its instrument, else from the settings.
-func (s Settings) riseSD(l booking.SightLine) float64 {
+func (s Settings) riseSD(l day.SightLine) float64 {
 	if l.RiseSD > 0 {
 		return l.RiseSD
 	}

@@ -7,7 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
@@ -20,7 +21,7 @@ var hills = map[string]float64{"Weir": 100, "Alder": 112.4, "Quarry": 95.2, "Mas
 // climb gives a sight the altitude and the slope distance of its rise, curvature and
 // refraction in it; the rise is observed too large by off.
 func climb(at string, s *sight, length, off float64) {
-	rise := hills[s.to] - hills[at] + off - (1-booking.DefaultRefraction)*length*length/(2*slope.EarthRadius)
+	rise := hills[s.to] - hills[at] + off - (1-spec.DefaultRefraction)*length*length/(2*slope.EarthRadius)
 	s.altitude = reduce.FromRadians(math.Atan2(rise, length))
 	s.length = fmt.Sprintf("%.3f", length)
 	s.slope = fmt.Sprintf("%.3f", math.Hypot(length, rise))
@@ -116,13 +117,13 @@ func TestEnds_KnownHeightsLevelsAndOtherSetups(t *testing.T) {
 	known := in
 	for _, name := range []string{"Mast", "Chapel"} {
 		height := hills[name]
-		known.Known = append(known.Known, booking.KnownStation{Name: name, East: brackenfold[name].E, North: brackenfold[name].N, Elev: &height})
+		known.Known = append(known.Known, event.KnownStation{Name: name, East: brackenfold[name].E, North: brackenfold[name].N, Elev: &height})
 	}
 	if got := endsText(t, Work(known), "height", "Mast–Chapel"); !strings.Contains(got, "The known heights support Mast's own −26.2") || !strings.HasSuffix(got, "they give −26.250.") {
 		t.Error(got)
 	}
 	levelled := in // from the other end, and it is Chapel's: the sign is turned
-	levelled.Levels = []booking.LevelledRise{{From: "Chapel", To: "Mast", Rise: lengths.FromMetres(26.75), SD: lengths.Millimetre}}
+	levelled.Levels = []event.LevelledRise{{From: "Chapel", To: "Mast", Rise: lengths.FromMetres(26.75), SD: lengths.Millimetre}}
 	if got := endsText(t, Work(levelled), "height", "Mast–Chapel"); !strings.Contains(got, "The levelled line supports Chapel's own +26.7") || !strings.HasSuffix(got, "it gives +26.750.") {
 		t.Error(got)
 	}

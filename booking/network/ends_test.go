@@ -6,7 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 	"example.org/readback/testdata"
@@ -101,7 +102,7 @@ func TestEnds_KnownPointsAndOtherSetups(t *testing.T) {
 	in := walkRing(t, ringNames, mastTooLong).input()
 	in.Setups = in.Setups[3:]
 	for _, name := range []string{"Mast", "Chapel"} {
-		in.Known = append(in.Known, booking.KnownStation{Name: name, East: brackenfold[name].E, North: brackenfold[name].N})
+		in.Known = append(in.Known, event.KnownStation{Name: name, East: brackenfold[name].E, North: brackenfold[name].N})
 	}
 	known := "The known coordinates support Mast's own 228.035: they give 228.035."
 	if got := endsText(t, Work(in), "distance", "Mast–Chapel"); !strings.HasSuffix(got, known) {
@@ -113,7 +114,7 @@ func TestEnds_KnownPointsAndOtherSetups(t *testing.T) {
 	long.length = "229.035"
 	c.occupy("Mast", true, brackenfold.see("Mast", "Quarry"), long)
 	before := c.input().Setups[0]
-	in.Setups = append([]booking.Summary{before}, in.Setups...)
+	in.Setups = append([]day.Summary{before}, in.Setups...)
 	if got := endsText(t, Work(in), "distance", "Mast–Chapel"); !silent(got) {
 		t.Error("it contradicts itself and says: " + got)
 	}

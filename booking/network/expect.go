@@ -7,7 +7,9 @@ import (
 	"slices"
 	"sort"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/places"
 	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
@@ -15,25 +17,25 @@ import (
 
 // A Planned is a plan with what else must be said before its network can be foreseen.
 type Planned struct {
-	Stations []booking.PlannedStation
-	Near     []booking.KnownStation // approximate places of the points that are not known
-	Want     float64                // metres: wanted larger half axis at 95 % of the weakest place; 0: none
+	Stations []event.PlannedStation
+	Near     []event.KnownStation // approximate places of the points that are not known
+	Want     float64              // metres: wanted larger half axis at 95 % of the weakest place; 0: none
 }
 
 // An Expected is what a plan brings, before anything is read: the cofactors follow from
 // the places and the standard deviations, no reading takes part.
 type Expected struct {
 	*Together
-	Setups  []booking.Summary // the planned setups, each with its rounds
-	Within  float64           // metres: the larger half axis at 95 % of the weakest place
-	Weakest string            // empty where every place is known
-	Lost    []string          // what the plan gives no place
-	More    string            // the setup that one more round helps the weakest place most; empty: none does
-	MoreAt  int               // its line in the plan, from 1
-	MoreTo  float64           // metres: what it brings Within to
-	Want    float64           // metres
-	Rounds  int               // at every setup, that Want takes; 0: not even the most that can be planned
-	Reached float64           // metres: Within with those rounds, or with the most
+	Setups  []day.Summary // the planned setups, each with its rounds
+	Within  float64       // metres: the larger half axis at 95 % of the weakest place
+	Weakest string        // empty where every place is known
+	Lost    []string      // what the plan gives no place
+	More    string        // the setup that one more round helps the weakest place most; empty: none does
+	MoreAt  int           // its line in the plan, from 1
+	MoreTo  float64       // metres: what it brings Within to
+	Want    float64       // metres
+	Rounds  int           // at every setup, that Want takes; 0: not even the most that can be planned
+	Reached float64       // metres: Within with those rounds, or with the most
 }
 
 // leastRounds are the rounds of a setup whose plan names none, where no setup went before.
@@ -97,11 +99,11 @@ func (n *net) placedAlready(plan Planned, at map[string]traverse.Point) {
 }
 
 // planned makes of every planned station the setup that it will be, as far as weights ask.
-func planned(in Input, plan []booking.PlannedStation, at map[string]traverse.Point) ([]booking.Summary, error) {
+func planned(in Input, plan []event.PlannedStation, at map[string]traverse.Point) ([]day.Summary, error) {
 	if len(plan) == 0 {
 		return nil, errors.New("there is no plan: load one with readback plan BOOK FILE, or name its file")
 	}
-	var last booking.Summary
+	var last day.Summary
 	if k := len(in.Setups); k > 0 {
 		last = in.Setups[k-1]
 	}
@@ -109,9 +111,9 @@ func planned(in Input, plan []booking.PlannedStation, at map[string]traverse.Poi
 	for _, l := range last.Sights {
 		rounds = max(rounds, l.Rounds)
 	}
-	var out []booking.Summary
+	var out []day.Summary
 	for i, p := range plan {
-		m := booking.Summary{Setup: i + 1, Station: p.Station, RO: p.RO, Targets: p.Targets, Instrument: last.Instrument}
+		m := day.Summary{Setup: i + 1, Station: p.Station, RO: p.RO, Targets: p.Targets, Instrument: last.Instrument}
 		from, ok := at[p.Station]
 		if !ok {
 			return nil, noPlace(p.Station)
@@ -121,7 +123,7 @@ func planned(in Input, plan []booking.PlannedStation, at map[string]traverse.Poi
 			if !ok {
 				return nil, noPlace(target)
 			}
-			l := booking.SightLine{Target: target, Rounds: rounds}
+			l := day.SightLine{Target: target, Rounds: rounds}
 			if p.Rounds > 0 {
 				l.Rounds = p.Rounds
 			}
@@ -147,7 +149,7 @@ func noPlace(name string) error {
 }
 
 // foresee adjusts the setups with what would be observed if nothing were in error.
-func (n *net) foresee(setups []booking.Summary, at map[string]traverse.Point) (*Together, error) {
+func (n *net) foresee(setups []day.Summary, at map[string]traverse.Point) (*Together, error) {
 	t, network := n.collect(setups)
 	t.Placed = make([]bool, len(t.Names))
 	for i, name := range t.Names {
@@ -229,7 +231,7 @@ func (e *Expected) need(n *net, at map[string]traverse.Point) (err error) {
 		err = errors.Join(err, werr)
 		return w
 	}
-	k := from + sort.Search(booking.MaxRounds-from, func(i int) bool { return within(from+i) <= e.Want })
+	k := from + sort.Search(spec.MaxRounds-from, func(i int) bool { return within(from+i) <= e.Want })
 	if e.Reached = within(k); e.Reached <= e.Want {
 		e.Rounds = k
 	}

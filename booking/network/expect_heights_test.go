@@ -8,7 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 )
 
@@ -35,7 +35,7 @@ func TestExpect_HeightsAgainstDenseInverse(t *testing.T) {
 			column[p.Name] = n
 			n++
 		}
-		at := map[string]booking.KnownStation{}
+		at := map[string]event.KnownStation{}
 		for _, p := range points {
 			at[p.Name] = p
 		}
@@ -88,7 +88,7 @@ func TestExpect_HeightsAgainstDenseInverse(t *testing.T) {
 func TestExpect_PlacedAlready(t *testing.T) {
 	in := walkRing(t, ringNames, nil).input()
 	in.Known = known("Weir", "Alder")
-	plan := []booking.PlannedStation{{Station: "Quarry", RO: "Alder", Targets: []string{"Mast"}, Rounds: 4, Distances: true}, {Station: "Alder", RO: "Weir", Targets: []string{"Quarry"}, Rounds: 4, Distances: true}}
+	plan := []event.PlannedStation{{Station: "Quarry", RO: "Alder", Targets: []string{"Mast"}, Rounds: 4, Distances: true}, {Station: "Alder", RO: "Weir", Targets: []string{"Quarry"}, Rounds: 4, Distances: true}}
 	e, err := Expect(in, Planned{Stations: plan})
 	if err != nil || e.Weakest != "Mast" {
 		t.Fatal(err)

@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/spec"
 )
 
 // Page sets what a plan brings: places with their standard deviations and ellipses,
@@ -103,7 +103,7 @@ func (e *Expected) wanted() string {
 		return ""
 	case e.Rounds == 0:
 		return fmt.Sprintf("Wanted: every place within %s at 95 %%. %d rounds at every setup, the most that can be planned, bring the weakest to %s: rounds alone do not reach it. More sights, distances or known points are needed.",
-			metres(e.Want), booking.MaxRounds, metres(e.Reached))
+			metres(e.Want), spec.MaxRounds, metres(e.Reached))
 	}
 	return fmt.Sprintf("Wanted: every place within %s at 95 %%. It takes %d rounds at every setup: the weakest is then within %s.", metres(e.Want), e.Rounds, metres(e.Reached))
 }

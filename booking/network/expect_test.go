@@ -9,19 +9,20 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
 
 // drawPlan draws a plan on a jittered grid: every station sights all others nearer
 // than 420 m, some with distances, each setup with its own rounds.
-func drawPlan(rng *rand.Rand) (plan []booking.PlannedStation, points []booking.KnownStation) {
+func drawPlan(rng *rand.Rand) (plan []event.PlannedStation, points []event.KnownStation) {
 	for i := range 6 + rng.IntN(4) {
-		points = append(points, booking.KnownStation{Name: string(rune('A' + i)), East: 5000 + 200*float64(i%3) + 60*rng.Float64(), North: 8000 + 200*float64(i/3) + 60*rng.Float64()})
+		points = append(points, event.KnownStation{Name: string(rune('A' + i)), East: 5000 + 200*float64(i%3) + 60*rng.Float64(), North: 8000 + 200*float64(i/3) + 60*rng.Float64()})
 	}
 	for i, p := range points {
-		s := booking.PlannedStation{Station: p.Name, Rounds: 2 + rng.IntN(4), Distances: i < 3 || rng.IntN(3) > 0}
+		s := event.PlannedStation{Station: p.Name, Rounds: 2 + rng.IntN(4), Distances: i < 3 || rng.IntN(3) > 0}
 		for _, q := range points {
 			if q.Name == p.Name || math.Hypot(p.East-q.East, p.North-q.North) > 420 {
 				continue
@@ -40,7 +41,7 @@ func drawPlan(rng *rand.Rand) (plan []booking.PlannedStation, points []booking.K
 // densely returns the covariances of all points by gonum's dense inverse of the normal
 // equations, orientations among the unknowns. Known points carry the standard deviation
 // knownSD, or almost none. The partial derivatives are differences of the observations.
-func densely(t *testing.T, in Input, plan []booking.PlannedStation, points []booking.KnownStation, rounds func(booking.PlannedStation) int) map[string]traverse.Covariance {
+func densely(t *testing.T, in Input, plan []event.PlannedStation, points []event.KnownStation, rounds func(event.PlannedStation) int) map[string]traverse.Covariance {
 	t.Helper()
 	s := in.Settings
 	x := make([]float64, 2*len(points))
@@ -130,9 +131,9 @@ func TestExpect_AgainstDenseInverse(t *testing.T) {
 			return most
 		}
 		same := func(k int) float64 {
-			return weakest(densely(t, in, plan, points, func(booking.PlannedStation) int { return k }))
+			return weakest(densely(t, in, plan, points, func(event.PlannedStation) int { return k }))
 		}
-		planned := func(p booking.PlannedStation) int { return p.Rounds }
+		planned := func(p event.PlannedStation) int { return p.Rounds }
 		q := densely(t, in, plan, points, planned)
 		want := same(6) * 1.0005
 		e, err := Expect(in, Planned{Stations: plan, Near: points, Want: want})
@@ -153,7 +154,7 @@ func TestExpect_AgainstDenseInverse(t *testing.T) {
 		close("the weakest", e.Within, weakest(q))
 		best := math.Inf(1)
 		for i := range plan {
-			best = min(best, weakest(densely(t, in, plan, points, func(p booking.PlannedStation) int {
+			best = min(best, weakest(densely(t, in, plan, points, func(p event.PlannedStation) int {
 				if p.Station == plan[i].Station {
 					return p.Rounds + 1
 				}
@@ -170,9 +171,9 @@ func TestExpect_AgainstDenseInverse(t *testing.T) {
 // What rounds can't reach is said, and so are a point without coordinates, two at one
 // place, and a point that the plan only sights once.
 func TestExpect_WhatCannotBe(t *testing.T) {
-	known := []booking.KnownStation{{Name: "Weir"}, {Name: "Alder", East: 300}}
-	near := []booking.KnownStation{{Name: "Mast", East: 120, North: 240}}
-	plan := []booking.PlannedStation{{Station: "Weir", RO: "Alder", Targets: []string{"Mast"}, Rounds: 2}, {Station: "Alder", RO: "Weir", Targets: []string{"Mast"}, Rounds: 2}}
+	known := []event.KnownStation{{Name: "Weir"}, {Name: "Alder", East: 300}}
+	near := []event.KnownStation{{Name: "Mast", East: 120, North: 240}}
+	plan := []event.PlannedStation{{Station: "Weir", RO: "Alder", Targets: []string{"Mast"}, Rounds: 2}, {Station: "Alder", RO: "Weir", Targets: []string{"Mast"}, Rounds: 2}}
 	in := Input{Settings: DefaultSettings(), Known: known}
 	e, err := Expect(in, Planned{Stations: plan, Near: near, Want: 0.0001})
 	if err != nil {
@@ -180,7 +181,7 @@ func TestExpect_WhatCannotBe(t *testing.T) {
 	}
 	said := e.Page().String(TextWidth)
 	joined := strings.Join(strings.Fields(said), " ")
-	for _, want := range []string{"Datum: 2 known points.", "not stated", "Weakest place: Mast", fmt.Sprintf("%d rounds at every setup, the most that can be planned", booking.MaxRounds), "rounds alone do not reach it", "Nothing checks: "} {
+	for _, want := range []string{"Datum: 2 known points.", "not stated", "Weakest place: Mast", fmt.Sprintf("%d rounds at every setup, the most that can be planned", spec.MaxRounds), "rounds alone do not reach it", "Nothing checks: "} {
 		if !strings.Contains(joined, want) {
 			t.Errorf("%q is not in\n%s", want, said)
 		}
@@ -190,7 +191,7 @@ func TestExpect_WhatCannotBe(t *testing.T) {
 	}
 	for what, p := range map[string]Planned{
 		"Mast has no coordinates": {Stations: plan},
-		"stand at one place":      {Stations: plan, Near: []booking.KnownStation{{Name: "Mast", East: 300}}},
+		"stand at one place":      {Stations: plan, Near: []event.KnownStation{{Name: "Mast", East: 300}}},
 		"there is no plan":        {Near: near},
 	} {
 		if _, err := Expect(in, p); err == nil || !strings.Contains(err.Error(), what) {

@@ -11,7 +11,9 @@ import (
 
 	"pgregory.net/rapid"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
@@ -178,7 +180,7 @@ func TestLink_BetweenKnownStations(t *testing.T) {
 	c.occupy("Mast", false, see("Mast", "Quarry"), see("Mast", "Spire"))
 	in := c.input()
 	for _, n := range []string{"Weir", "Mast", "Spire"} {
-		in.Known = append(in.Known, booking.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
+		in.Known = append(in.Known, event.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
 	}
 	r := Work(in)
 	if len(r.Figures) != 1 || r.Figures[0].Kind != Link || r.Figures[0].Result.Carried.Control != traverse.AnglesAndLengths || !met(r) {
@@ -204,7 +206,7 @@ func TestKnown_WrongTargetShowsAtOnce(t *testing.T) {
 	c.occupy("Weir", false, brackenfold.see("Weir", "Spire"), wrong)
 	in := c.input()
 	for _, n := range []string{"Weir", "Mast", "Spire"} {
-		in.Known = append(in.Known, booking.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
+		in.Known = append(in.Known, event.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
 	}
 	r := Work(in)
 	if len(r.Checks) != 1 || r.Checks[0].Met || met(r) || len(r.Misses()) != 1 {
@@ -212,7 +214,7 @@ func TestKnown_WrongTargetShowsAtOnce(t *testing.T) {
 	}
 	lifted := time.Date(2026, 5, 4, 18, 0, 0, 0, time.UTC)
 	in.Setups[0].Lifted = &lifted
-	in.Setups = append(in.Setups, booking.Summary{Setup: 2, Station: "We", RO: "Spire"})
+	in.Setups = append(in.Setups, day.Summary{Setup: 2, Station: "We", RO: "Spire"})
 	if m := Work(in).Misses(); len(m) != 0 {
 		t.Errorf("it holds the tripod on another station: %q", m)
 	}
@@ -263,7 +265,7 @@ func TestRings_AsManyAsTheNetHas(t *testing.T) {
 		k := rapid.IntRange(3, 9).Draw(t, "stations")
 		var in Input
 		legs, comp := 0, make([]int, k)
-		sees := make([][]booking.SightLine, k)
+		sees := make([][]day.SightLine, k)
 		for a := range k {
 			comp[a] = a
 		}
@@ -273,8 +275,8 @@ func TestRings_AsManyAsTheNetHas(t *testing.T) {
 					continue
 				}
 				legs++
-				sees[a] = append(sees[a], booking.SightLine{Target: string(rune('A' + b)), Direction: reduce.DirectionAt(reduce.Angle(b) * reduce.Degree)})
-				sees[b] = append(sees[b], booking.SightLine{Target: string(rune('A' + a)), Direction: reduce.DirectionAt(reduce.Angle(a) * reduce.Degree)})
+				sees[a] = append(sees[a], day.SightLine{Target: string(rune('A' + b)), Direction: reduce.DirectionAt(reduce.Angle(b) * reduce.Degree)})
+				sees[b] = append(sees[b], day.SightLine{Target: string(rune('A' + a)), Direction: reduce.DirectionAt(reduce.Angle(a) * reduce.Degree)})
 				from, to := comp[a], comp[b]
 				for i := range comp {
 					if comp[i] == from {
@@ -288,7 +290,7 @@ func TestRings_AsManyAsTheNetHas(t *testing.T) {
 			parts[c] = true
 		}
 		for i := range k {
-			in.Setups = append(in.Setups, booking.Summary{Setup: i + 1, Station: string(rune('A' + i)), Sights: sees[i]})
+			in.Setups = append(in.Setups, day.Summary{Setup: i + 1, Station: string(rune('A' + i)), Sights: sees[i]})
 		}
 		if got, want := len(newNet(in).rings()), min(legs-k+len(parts), mostRings); got != want {
 			t.Fatalf("%d rings, the net has %d", got, want)
@@ -303,7 +305,7 @@ func TestPlaces_OnlyFromFiguresThatClose(t *testing.T) {
 	if len(ps) != 5 || !ps[0].Local {
 		t.Errorf("%+v", ps)
 	}
-	in.Known = []booking.KnownStation{{Name: "Weir", East: 1000, North: 2000}}
+	in.Known = []event.KnownStation{{Name: "Weir", East: 1000, North: 2000}}
 	b, _ := traverse.Bearing(brackenfold["Weir"], brackenfold["Alder"])
 	in.Bearings = []KnownBearing{{From: "Weir", To: "Alder", Bearing: b}}
 	for _, p := range Work(in).Places() {
@@ -402,7 +404,7 @@ func TestHeights_CloseRoundTheRing(t *testing.T) {
 			s.slope = fmt.Sprintf("%.3f", math.Hypot(length, rise))
 		})
 		in := c.input()
-		in.Known = []booking.KnownStation{{Name: "Quarry", East: 1260, North: 2230, Elev: new(float64)}}
+		in.Known = []event.KnownStation{{Name: "Quarry", East: 1260, North: 2230, Elev: new(float64)}}
 		*in.Known[0].Elev = 95.2
 		return in
 	}
@@ -431,7 +433,7 @@ func TestOrientation_FromKnownStations(t *testing.T) {
 	c.occupy("Weir", false, brackenfold.see("Weir", "Alder"), brackenfold.see("Weir", "Mast"), brackenfold.see("Weir", "Spire"))
 	in := c.input()
 	for _, n := range []string{"Weir", "Mast", "Spire"} {
-		in.Known = append(in.Known, booking.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
+		in.Known = append(in.Known, event.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
 	}
 	r := Work(in)
 	want, _ := traverse.Bearing(brackenfold["Weir"], brackenfold["Alder"])
@@ -485,10 +487,10 @@ func TestText_Gon(t *testing.T) {
 	var in Input
 	in.Settings = DefaultSettings()
 	names := []string{"Weir", "Alder", "Quarry"}
-	i := booking.Instrument{LeastCount: reduce.Milligon, Unit: reduce.GonUnit}
+	i := spec.Instrument{LeastCount: reduce.Milligon, Unit: reduce.GonUnit}
 	for k, at := range names {
-		in.Setups = append(in.Setups, booking.Summary{Setup: k + 1, Station: at, Instrument: i, Figure: booking.Limit{Value: 2 * reduce.Milligon, From: booking.CommonPractice},
-			Sights: []booking.SightLine{{Target: names[(k+2)%3]}, {Target: names[(k+1)%3], Direction: reduce.DirectionAt(reduce.Turn - 200*reduce.Gon/3 - 5*reduce.Milligon)}}})
+		in.Setups = append(in.Setups, day.Summary{Setup: k + 1, Station: at, Instrument: i, Figure: spec.Limit{Value: 2 * reduce.Milligon, From: spec.CommonPractice},
+			Sights: []day.SightLine{{Target: names[(k+2)%3]}, {Target: names[(k+1)%3], Direction: reduce.DirectionAt(reduce.Turn - 200*reduce.Gon/3 - 5*reduce.Milligon)}}})
 	}
 	text := Text(Work(in))
 	if !strings.Contains(text, "The 3 exterior angles miss 1000 gon by −15 mgon, limit 3.5 mgon.") {
@@ -502,7 +504,7 @@ func BenchmarkWork_LongBook(b *testing.B) {
 	for k := range 2000 {
 		ring, at := k/10, k%10
 		name := func(i int) string { return fmt.Sprintf("R%d-%d", ring, (i+10)%10) }
-		in.Setups = append(in.Setups, booking.Summary{Setup: k + 1, Station: name(at), Sights: []booking.SightLine{
+		in.Setups = append(in.Setups, day.Summary{Setup: k + 1, Station: name(at), Sights: []day.SightLine{
 			{Target: name(at - 1)}, {Target: name(at + 1), Direction: reduce.DirectionAt(144 * reduce.Degree)}}})
 	}
 	for b.Loop() {
@@ -534,13 +536,13 @@ func BenchmarkWork_Season(b *testing.B) {
 func seasonOf(setups int, same bool) Input {
 	in := Input{Settings: DefaultSettings()}
 	for k := range setups {
-		m := booking.Summary{Setup: k + 1, Station: fmt.Sprint("S", k), Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Sigma: 2 * reduce.Arcsecond, Unit: reduce.DMS}}
+		m := day.Summary{Setup: k + 1, Station: fmt.Sprint("S", k), Instrument: spec.Instrument{LeastCount: reduce.Arcsecond, Sigma: 2 * reduce.Arcsecond, Unit: reduce.DMS}}
 		for t := range 6 {
 			name := fmt.Sprintf("T%d-%d", k, t)
 			if same {
 				name = fmt.Sprintf("T%d", t)
 			}
-			l := booking.SightLine{Target: name, Direction: reduce.DirectionAt(reduce.Angle(t) * 55 * reduce.Degree), Rounds: 2}
+			l := day.SightLine{Target: name, Direction: reduce.DirectionAt(reduce.Angle(t) * 55 * reduce.Degree), Rounds: 2}
 			if t == 0 {
 				l.Horizontal = 100
 			}
@@ -563,11 +565,11 @@ func TestWork_NothingAtAll(t *testing.T) {
 func TestLine_RefractionOfThePair(t *testing.T) {
 	const hd = 3000.0
 	bend := 0.2 * hd * hd / (2 * slope.EarthRadius)
-	at := func(n int, from, to string, rise float64) booking.Summary {
-		return booking.Summary{Setup: n, Station: from, RO: to, Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond},
-			Sights: []booking.SightLine{{Target: to, Horizontal: hd, Rise: rise + bend, HasRise: true}}}
+	at := func(n int, from, to string, rise float64) day.Summary {
+		return day.Summary{Setup: n, Station: from, RO: to, Instrument: spec.Instrument{LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond},
+			Sights: []day.SightLine{{Target: to, Horizontal: hd, Rise: rise + bend, HasRise: true}}}
 	}
-	in := Input{Settings: DefaultSettings(), Setups: []booking.Summary{at(1, "Weir", "Spire", 40), at(2, "Spire", "Weir", -40)}}
+	in := Input{Settings: DefaultSettings(), Setups: []day.Summary{at(1, "Weir", "Spire", 40), at(2, "Spire", "Weir", -40)}}
 	r := Work(in)
 	if len(r.Lines) != 1 || math.Abs(r.Lines[0].K-0.2) > 1e-8 || math.Abs(r.Lines[0].KSD-0.0146) > 0.001 {
 		t.Fatalf("%+v", r.Lines)

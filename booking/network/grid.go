@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/places"
@@ -76,9 +76,9 @@ func (n *net) grid() *Grid {
 }
 
 // gridSetup brings the distances of one setup to the grid.
-func (n *net) gridSetup(m *booking.Summary, at map[string]traverse.Point, g *Grid) {
+func (n *net) gridSetup(m *day.Summary, at map[string]traverse.Point, g *Grid) {
 	from, ok := at[m.Station]
-	if !ok || m.State == booking.StateStruck || !slices.ContainsFunc(m.Sights, func(l booking.SightLine) bool { return l.Horizontal > 0 }) {
+	if !ok || m.State == day.StateStruck || !slices.ContainsFunc(m.Sights, func(l day.SightLine) bool { return l.Horizontal > 0 }) {
 		return
 	}
 	if m.Scaled != nil && *m.Scaled {

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce/slope"
 	"example.org/readback/reduce/traverse"
 )
@@ -62,7 +62,7 @@ func TestGrid_LinkOfKilometres(t *testing.T) {
 		in.Setups[i].Refraction = 1 // the ground is flat here: no heights
 	}
 	for _, n := range []string{"Hill", "Weir", "Mast", "Far"} {
-		in.Known = append(in.Known, booking.KnownStation{Name: n, East: ground[n].E, North: ground[n].N})
+		in.Known = append(in.Known, event.KnownStation{Name: n, East: ground[n].E, North: ground[n].N})
 	}
 	in.Settings.GridScale, in.Settings.GridEast = 0.9996, 500e3
 	r := Work(in)

@@ -1,24 +1,26 @@
 package network
 
 import (
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/places"
 )
 
 // Input is everything a report is made from.
 type Input struct {
-	Setups   []booking.Summary      // of the book, in order of their numbers
-	Known    []booking.KnownStation // stations with coordinates, may be empty
-	Bearings []KnownBearing         // bearings known without coordinates, may be empty
-	Centres  []booking.CentreNoted  // instruments and targets that stood beside their marks
-	Levels   []booking.LevelledRise // levelled differences of height
+	Setups   []day.Summary        // of the book, in order of their numbers
+	Known    []event.KnownStation // stations with coordinates, may be empty
+	Bearings []KnownBearing       // bearings known without coordinates, may be empty
+	Centres  []event.CentreNoted  // instruments and targets that stood beside their marks
+	Levels   []event.LevelledRise // levelled differences of height
 	Settings Settings
 	Stop     func() bool // asked while the network is adjusted: true ends it, and the report is of no use; nil: never
 }
 
 // A KnownBearing is a bearing that is known beforehand.
-type KnownBearing = booking.KnownBearing
+type KnownBearing = event.KnownBearing
 
 // Settings are the limits of figures and the standard deviations of what has
 // none of its own. The limit of the angles is not here: it is k·√n with k the
@@ -58,7 +60,7 @@ type Settings struct {
 	HeightSD   float64       // metres: of an instrument or target height, where no σ is stated
 	Limits     places.Limits // risks of the tests
 
-	Lengths booking.Lengths // plausible heights and lengths, of the setups that are opened
+	Lengths spec.Lengths // plausible heights and lengths, of the setups that are opened
 
 	// Steps of a computation by hand; zero: unrounded. See reduce/traverse.Settings.
 	AngleStep  reduce.Angle
@@ -76,6 +78,6 @@ func DefaultSettings() Settings {
 		DistanceConstant: 0.010, DistancePPM: 10, DistanceFrom: noSource,
 		KnownSD: 0.010, PlaceSD: 0.020, BearingSD: 5 * reduce.Arcsecond, AltitudeSD: 5 * reduce.Arcsecond, HeightSD: 0.002, Limits: places.DefaultLimits(),
 		HeightPerRootKm: 0.040, HeightLeast: 0.010, RingPerRootKm: 0.020, HeightFrom: "GB 50026-2007, fourth order",
-		Lengths: booking.DefaultLengths(),
+		Lengths: spec.DefaultLengths(),
 	}
 }

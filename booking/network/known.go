@@ -4,30 +4,31 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
 
 // knownStation returns the known station of that name.
-func knownStation(stations []booking.KnownStation, name string) (booking.KnownStation, bool) {
+func knownStation(stations []event.KnownStation, name string) (event.KnownStation, bool) {
 	for _, k := range stations {
 		if k.Name == name {
 			return k, true
 		}
 	}
-	return booking.KnownStation{}, false
+	return event.KnownStation{}, false
 }
 
 // knownPoint returns the place of a known station.
-func knownPoint(k booking.KnownStation) traverse.Point {
+func knownPoint(k event.KnownStation) traverse.Point {
 	return traverse.Point{E: k.East, N: k.North}
 }
 
 // knownBearing returns the bearing from one known station to another. ok is false
 // where one of them is not known or both are at one place.
-func knownBearing(stations []booking.KnownStation, from, to string) (bearing reduce.Direction, length float64, ok bool) {
+func knownBearing(stations []event.KnownStation, from, to string) (bearing reduce.Direction, length float64, ok bool) {
 	a, okA := knownStation(stations, from)
 	b, okB := knownStation(stations, to)
 	if !okA || !okB {
@@ -41,7 +42,7 @@ func knownBearing(stations []booking.KnownStation, from, to string) (bearing red
 // the coordinates of all three are known, and its standard deviation in
 // seconds, with placeSD the standard deviation, metres, of one known station against
 // another.
-func knownDirection(stations []booking.KnownStation, placeSD float64, station, ro, target string) (d reduce.Direction, sd float64, ok bool) {
+func knownDirection(stations []event.KnownStation, placeSD float64, station, ro, target string) (d reduce.Direction, sd float64, ok bool) {
 	back, toRO, okRO := knownBearing(stations, station, ro)
 	fore, toTarget, okTarget := knownBearing(stations, station, target)
 	if !okRO || !okTarget {
@@ -56,7 +57,7 @@ func knownDirection(stations []booking.KnownStation, placeSD float64, station, r
 // the RO and the target, else from coordinates. It answers the entry check; a
 // direction from here is never shown. settings says how well known stations stand
 // against each other.
-func Known(stations []booking.KnownStation, settings Settings, earlier []booking.Summary, station, ro string) check.Known {
+func Known(stations []event.KnownStation, settings Settings, earlier []day.Summary, station, ro string) check.Known {
 	return check.Known{Horizontal: knownDistances(stations, settings.PlaceSD, earlier, station), Direction: func(target string) (reduce.Direction, float64, bool) {
 		for i := len(earlier) - 1; i >= 0; i-- {
 			if earlier[i].Station != station {
@@ -76,7 +77,7 @@ const lineSD = 0.01
 // knownDistances tells the horizontal distance from a station to a target: from
 // the latest earlier setup that measured the line, at either end, else from
 // coordinates.
-func knownDistances(stations []booking.KnownStation, placeSD float64, earlier []booking.Summary, station string) func(string) (float64, float64, string, bool) {
+func knownDistances(stations []event.KnownStation, placeSD float64, earlier []day.Summary, station string) func(string) (float64, float64, string, bool) {
 	return func(target string) (metres, sd float64, from string, ok bool) {
 		for i := len(earlier) - 1; i >= 0; i-- {
 			far := target
@@ -102,18 +103,18 @@ func knownDistances(stations []booking.KnownStation, placeSD float64, earlier []
 	}
 }
 
-func placeOf(stations []booking.KnownStation, name string) (booking.KnownStation, bool) {
+func placeOf(stations []event.KnownStation, name string) (event.KnownStation, bool) {
 	for _, k := range stations {
 		if k.Name == name {
 			return k, true
 		}
 	}
-	return booking.KnownStation{}, false
+	return event.KnownStation{}, false
 }
 
 // between returns the direction from ro to target in an earlier setup.
-func between(m booking.Summary, ro, target string) (d reduce.Direction, sd float64, ok bool) {
-	var from, to *booking.SightLine
+func between(m day.Summary, ro, target string) (d reduce.Direction, sd float64, ok bool) {
+	var from, to *day.SightLine
 	for i := range m.Sights {
 		switch m.Sights[i].Target {
 		case ro:

@@ -11,7 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 )
 
 // A knownError says what is wrong with a list of known stations and where.
@@ -33,7 +33,7 @@ type knownReader struct {
 }
 
 // ParseKnown reads a list of known stations. The error is a *knownError.
-func ParseKnown(data []byte) ([]booking.KnownStation, error) {
+func ParseKnown(data []byte) ([]event.KnownStation, error) {
 	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
 	if !utf8.Valid(data) {
 		return nil, &knownError{1, 1, "the file is not UTF-8: expected a file saved as UTF-8"}
@@ -42,7 +42,7 @@ func ParseKnown(data []byte) ([]booking.KnownStation, error) {
 	if err := r.header(); err != nil {
 		return nil, err
 	}
-	var out []booking.KnownStation
+	var out []event.KnownStation
 	for {
 		record, err := r.csv.Read()
 		if errors.Is(err, io.EOF) && len(out) == 0 {
@@ -108,9 +108,9 @@ func (r *knownReader) header() error {
 }
 
 // station reads one line.
-func (r *knownReader) station(record []string) (booking.KnownStation, error) {
+func (r *knownReader) station(record []string) (event.KnownStation, error) {
 	at := r.column["name"]
-	k := booking.KnownStation{Name: strings.TrimSpace(record[at])}
+	k := event.KnownStation{Name: strings.TrimSpace(record[at])}
 	if k.Name == "" {
 		return k, r.fail(at, "the station has no name: expected its name")
 	}

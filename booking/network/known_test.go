@@ -5,7 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -88,8 +89,8 @@ func TestKnown_DirectionFromCoordinates(t *testing.T) {
 	if _, _, ok := knownDirection(ks, 0.02, "Weir", "Alder", "Quarry"); ok {
 		t.Error("Quarry is not known")
 	}
-	earlier := []booking.Summary{{Station: "Weir", Instrument: booking.Instrument{LeastCount: 5 * reduce.Arcsecond},
-		Sights: []booking.SightLine{{Target: "Spire"}, {Target: "Alder", Direction: reduce.DirectionAt(350 * reduce.Degree), SD: 2}, {Target: "Quarry", Direction: reduce.DirectionAt(20 * reduce.Degree), SD: 1}}}}
+	earlier := []day.Summary{{Station: "Weir", Instrument: spec.Instrument{LeastCount: 5 * reduce.Arcsecond},
+		Sights: []day.SightLine{{Target: "Spire"}, {Target: "Alder", Direction: reduce.DirectionAt(350 * reduce.Degree), SD: 2}, {Target: "Quarry", Direction: reduce.DirectionAt(20 * reduce.Degree), SD: 1}}}}
 	k := Known(ks, DefaultSettings(), earlier, "Weir", "Alder")
 	if d, sd, ok := k.Direction("Quarry"); !ok || d.Angle() != 30*reduce.Degree || sd != 5 {
 		t.Errorf("from an earlier setup: %v %v %v", d, sd, ok)

@@ -4,7 +4,9 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
@@ -14,14 +16,14 @@ import (
 // foot; without being asked it is in metres.
 func TestPage_InFeet(t *testing.T) {
 	at := map[string]traverse.Point{"Weir": {}, "Alder": {N: 914.4}, "Mast": {E: 1219.2, N: 914.4}}
-	in := Input{Settings: DefaultSettings(), Known: []booking.KnownStation{{Name: "Weir"}, {Name: "Alder", North: 914.4}}}
+	in := Input{Settings: DefaultSettings(), Known: []event.KnownStation{{Name: "Weir"}, {Name: "Alder", North: 914.4}}}
 	for i, x := range [][3]string{{"Weir", "Alder", "Mast"}, {"Alder", "Mast", "Weir"}, {"Mast", "Weir", "Alder"}} {
-		m := booking.Summary{Setup: i + 1, Station: x[0], RO: x[1], Targets: x[2:], State: booking.StateLifted, Figure: booking.Limit{Value: 10 * reduce.Arcsecond},
-			Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Unit: reduce.DMS}}
+		m := day.Summary{Setup: i + 1, Station: x[0], RO: x[1], Targets: x[2:], State: day.StateLifted, Figure: spec.Limit{Value: 10 * reduce.Arcsecond},
+			Instrument: spec.Instrument{LeastCount: reduce.Arcsecond, Unit: reduce.DMS}}
 		ro, _ := traverse.Bearing(at[x[0]], at[x[1]])
 		for _, to := range x[1:] {
 			b, _ := traverse.Bearing(at[x[0]], at[to])
-			m.Sights = append(m.Sights, booking.SightLine{Target: to, Rounds: 2, SD: 1, Direction: reduce.DirectionAt(b.Sub(ro)), Horizontal: traverse.Distance(at[x[0]], at[to])})
+			m.Sights = append(m.Sights, day.SightLine{Target: to, Rounds: 2, SD: 1, Direction: reduce.DirectionAt(b.Sub(ro)), Horizontal: traverse.Distance(at[x[0]], at[to])})
 		}
 		in.Setups = append(in.Setups, m)
 	}

@@ -3,7 +3,7 @@ package network
 import (
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/reduce/slope"
 )
 
@@ -25,8 +25,8 @@ func (n *net) level() {
 }
 
 // levelled gives the sights so; those in which nothing changes are not copied.
-func levelled(sights []booking.SightLine) []booking.SightLine {
-	steep := func(l booking.SightLine) bool { return l.Horizontal > 0 && l.HasRise }
+func levelled(sights []day.SightLine) []day.SightLine {
+	steep := func(l day.SightLine) bool { return l.Horizontal > 0 && l.HasRise }
 	if !slices.ContainsFunc(sights, steep) {
 		return sights
 	}

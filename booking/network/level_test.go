@@ -4,7 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/slope"
 )
@@ -16,7 +17,7 @@ import (
 func TestLevel_SteepLineFromBothEnds(t *testing.T) {
 	for _, x := range []struct{ along, up float64 }{{775, 200}, {1409.43, 513.03}, {3000, -700}} {
 		there, back := sphere(x.along, x.up)
-		in := Input{Settings: DefaultSettings(), Setups: []booking.Summary{steep(1, "Weir", "Alder", there), steep(2, "Alder", "Weir", back)}}
+		in := Input{Settings: DefaultSettings(), Setups: []day.Summary{steep(1, "Weir", "Alder", there), steep(2, "Alder", "Weir", back)}}
 		apart := math.Abs(in.Setups[0].Sights[0].Horizontal - in.Setups[1].Sights[0].Horizontal)
 		if want := x.along * math.Abs(x.up) / slope.EarthRadius; math.Abs(apart-want) > 0.0015 {
 			t.Errorf("%v: at their own heights %.4f apart, want %.4f", x, apart, want)
@@ -50,8 +51,8 @@ func sphere(along, up float64) (there, back seen) {
 	return seen{s, math.Atan2(y, x) + bent}, seen{s, math.Asin((-x*math.Sin(g)-y*math.Cos(g))/s) + bent}
 }
 
-func steep(n int, from, to string, o seen) booking.Summary {
+func steep(n int, from, to string, o seen) day.Summary {
 	hd, rise := slope.Reduce(o.slope, reduce.FromRadians(o.altitude), 1.5, 1.5, 0.13)
-	return booking.Summary{Setup: n, Station: from, RO: to, Refraction: 0.13, Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond},
-		Sights: []booking.SightLine{{Target: to, Horizontal: hd, Rise: rise, HasRise: true}}}
+	return day.Summary{Setup: n, Station: from, RO: to, Refraction: 0.13, Instrument: spec.Instrument{LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond},
+		Sights: []day.SightLine{{Target: to, Horizontal: hd, Rise: rise, HasRise: true}}}
 }

@@ -8,7 +8,7 @@ import (
 	"math"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/lengths"
 )
@@ -16,7 +16,7 @@ import (
 // ParseLevels reads levelled differences of height as CSV with the header
 // from,to,rise,sd: the rise in metres, its standard deviation in millimetres. The
 // error names the line and what was expected.
-func ParseLevels(data []byte) ([]booking.LevelledRise, error) {
+func ParseLevels(data []byte) ([]event.LevelledRise, error) {
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\uFEFF"))))
 	r.TrimLeadingSpace = true
 	rows, err := r.ReadAll()
@@ -26,7 +26,7 @@ func ParseLevels(data []byte) ([]booking.LevelledRise, error) {
 	if len(rows) < 2 || strings.ToLower(strings.Join(rows[0], ",")) != "from,to,rise,sd" {
 		return nil, fmt.Errorf("levelled differences, line 1: expected the header from,to,rise,sd and lines below it, the rise in metres, sd in millimetres")
 	}
-	var out []booking.LevelledRise
+	var out []event.LevelledRise
 	for i, row := range rows[1:] {
 		l, _, err := ParseLevel([4]string(row))
 		if err != nil {
@@ -40,7 +40,7 @@ func ParseLevels(data []byte) ([]booking.LevelledRise, error) {
 // ParseLevel reads one levelled difference: from, to, the rise in metres, its standard
 // deviation in millimetres, behind a full stop or a comma. The error says what was
 // expected; bad is the text that it is about, −1 without one.
-func ParseLevel(texts [4]string) (l booking.LevelledRise, bad int, err error) {
+func ParseLevel(texts [4]string) (l event.LevelledRise, bad int, err error) {
 	l.From, l.To = strings.TrimSpace(texts[0]), strings.TrimSpace(texts[1])
 	rise, errRise := decimal.Parse(texts[2])
 	sd, errSD := decimal.Parse(texts[3])

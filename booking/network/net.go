@@ -4,7 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/precision"
 	"example.org/readback/reduce/traverse"
@@ -13,11 +14,11 @@ import (
 // A net holds who sights whom.
 type net struct {
 	in            Input
-	stations      []string                      // occupied ones, in order of their first setup
-	at            map[string][]*booking.Summary // setups of each station that have sights; they stand in in.Setups
-	order         map[string]int                // of each station its place in stations
-	near          map[string][]string           // of each station the stations it and they sight mutually
-	known         map[string]booking.KnownStation
+	stations      []string                  // occupied ones, in order of their first setup
+	at            map[string][]*day.Summary // setups of each station that have sights; they stand in in.Setups
+	order         map[string]int            // of each station its place in stations
+	near          map[string][]string       // of each station the stations it and they sight mutually
+	known         map[string]event.KnownStation
 	centredSights []Centred
 	onGrid        *Grid                      // nil: no grid is set
 	scatter       map[which]precision.Spread // of the rounds of each instrument, all its setups
@@ -27,7 +28,7 @@ type net struct {
 type which struct{ name, serial string }
 
 func newNet(in Input) *net {
-	n := &net{in: in, at: map[string][]*booking.Summary{}, known: map[string]booking.KnownStation{}}
+	n := &net{in: in, at: map[string][]*day.Summary{}, known: map[string]event.KnownStation{}}
 	for _, k := range in.Known {
 		if _, twice := n.known[k.Name]; !twice {
 			n.known[k.Name] = k
@@ -37,7 +38,7 @@ func newNet(in Input) *net {
 	n.centre()
 	for i := range n.in.Setups {
 		m := &n.in.Setups[i]
-		if len(m.Sights) < 1 || m.State == booking.StateStruck {
+		if len(m.Sights) < 1 || m.State == day.StateStruck {
 			continue
 		}
 		if len(n.at[m.Station]) == 0 {
@@ -84,23 +85,23 @@ func (n *net) link() {
 // current is the setup whose tripod still stands: the last one, unless it was
 // lifted. An earlier one that was never lifted was left behind. Its number is 0
 // where there is none.
-func (n *net) current() booking.Summary {
-	if k := len(n.in.Setups); k > 0 && n.in.Setups[k-1].Lifted == nil && n.in.Setups[k-1].State != booking.StateStruck {
+func (n *net) current() day.Summary {
+	if k := len(n.in.Setups); k > 0 && n.in.Setups[k-1].Lifted == nil && n.in.Setups[k-1].State != day.StateStruck {
 		return n.in.Setups[k-1]
 	}
-	return booking.Summary{}
+	return day.Summary{}
 }
 
 func (n *net) occupied(name string) bool { return len(n.at[name]) > 0 }
 
 // line returns what a setup says of a target.
-func line(m *booking.Summary, target string) (booking.SightLine, bool) {
+func line(m *day.Summary, target string) (day.SightLine, bool) {
 	for _, l := range m.Sights {
 		if l.Target == target {
 			return l, true
 		}
 	}
-	return booking.SightLine{}, false
+	return day.SightLine{}, false
 }
 
 // sights tells whether any setup on from sighted to.
@@ -133,7 +134,7 @@ func (n *net) targets(from string) []string {
 type stationAngle struct {
 	value reduce.Angle
 	sd    float64 // seconds
-	setup booking.Summary
+	setup day.Summary
 	apart reduce.Angle // from the same angle in an earlier setup; 0 where there is none
 	other int          // number of that setup, 0: none
 }
@@ -163,10 +164,10 @@ func (n *net) angle(at, back, fore string) (stationAngle, bool) {
 // angleSD joins the scatter of the directions, never taken smaller than half
 // the least count, with the centring over short legs: ρ·c·√(1/a² + 1/b²) for
 // the two targets, and as much again for the instrument between them.
-func (n *net) angleSD(m *booking.Summary, back, fore booking.SightLine) float64 {
+func (n *net) angleSD(m *day.Summary, back, fore day.SightLine) float64 {
 	sd := max(math.Max(back.SD, fore.SD), m.Instrument.LeastCount.Seconds()/2)
 	var inverse float64
-	for _, l := range []booking.SightLine{back, fore} {
+	for _, l := range []day.SightLine{back, fore} {
 		if d, ok := n.length(m.Station, l.Target); ok {
 			inverse = math.Hypot(inverse, 1/d.Mean)
 		}

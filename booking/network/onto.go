@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/places"
@@ -46,7 +46,7 @@ func (l *Laid) Turn() reduce.Angle {
 // least squares; rigid holds the scale at 1. Without points it is the net worked without
 // the known stations and bearings of the book, onto those stations: what each misses by
 // says whether they hold together. Two common points or more are needed.
-func Onto(in Input, known []booking.KnownStation, rigid bool) (*Laid, error) {
+func Onto(in Input, known []event.KnownStation, rigid bool) (*Laid, error) {
 	if known == nil {
 		if known = in.Known; len(known) < 2 {
 			return nil, fmt.Errorf("the book has %s: two or more are needed to lay its net onto", [...]string{"no known station", "one known station"}[len(known)])

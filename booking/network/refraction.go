@@ -1,7 +1,8 @@
 package network
 
 import (
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/slope"
 )
 
@@ -20,7 +21,7 @@ func (n *net) refraction(from, to string, sum, distance float64) (k, sd float64)
 
 // altitudeSD is the standard deviation of an altitude in seconds: the stated one,
 // else half a least count.
-func altitudeSD(i booking.Instrument) float64 {
+func altitudeSD(i spec.Instrument) float64 {
 	if s := i.AltitudeSigma(); s > 0 {
 		return s.Seconds()
 	}
@@ -28,12 +29,12 @@ func altitudeSD(i booking.Instrument) float64 {
 }
 
 // riseFrom returns the latest setup that has a rise from one name to another.
-func (n *net) riseFrom(from, to string) (booking.Summary, bool) {
+func (n *net) riseFrom(from, to string) (day.Summary, bool) {
 	ms := n.at[from]
 	for i := len(ms) - 1; i >= 0; i-- {
 		if l, ok := line(ms[i], to); ok && l.HasRise {
 			return *ms[i], true
 		}
 	}
-	return booking.Summary{}, false
+	return day.Summary{}, false
 }

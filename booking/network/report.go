@@ -5,23 +5,23 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
 	"example.org/readback/reduce/traverse"
 )
 
 // A Report says what the setups of a book make together.
 type Report struct {
-	Figures  []Figure        // those of the current setup first; rings, links, open traverses
-	Lines    []Line          // every line observed from both ends
-	Bearings []Orientation   // of the reference objects of setups that sight known stations
-	Checks   []check.Check   // directions to known stations, stations occupied twice
-	Centred  []Centred       // sights reduced to their marks
-	Grid     *Grid           // how distances were brought to the grid; nil: none is set
-	Open     []string        // a sentence for each thing that is still open
-	Together *Together       // everything in one adjustment; nil where nothing was sighted
-	Feet     bool            // the tables of figures are printed in international feet
-	Current  booking.Summary // the setup whose tripod still stands; number 0: none
+	Figures  []Figure      // those of the current setup first; rings, links, open traverses
+	Lines    []Line        // every line observed from both ends
+	Bearings []Orientation // of the reference objects of setups that sight known stations
+	Checks   []check.Check // directions to known stations, stations occupied twice
+	Centred  []Centred     // sights reduced to their marks
+	Grid     *Grid         // how distances were brought to the grid; nil: none is set
+	Open     []string      // a sentence for each thing that is still open
+	Together *Together     // everything in one adjustment; nil where nothing was sighted
+	Feet     bool          // the tables of figures are printed in international feet
+	Current  day.Summary   // the setup whose tripod still stands; number 0: none
 
 	bearings                 bearings // how they are printed
 	distanceFrom, heightFrom string   // where the limits of the lines came from

@@ -8,7 +8,8 @@ import (
 	"strconv"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -40,7 +41,7 @@ func millimetre(at func(*Settings) *float64) func(*Settings) (func() float64, fu
 }
 
 // lengthOf is a setting in metres of what is kept as a length.
-func lengthOf(at func(*booking.Lengths) *lengths.Length) func(*Settings) (func() float64, func(float64)) {
+func lengthOf(at func(*spec.Lengths) *lengths.Length) func(*Settings) (func() float64, func(float64)) {
 	return func(s *Settings) (func() float64, func(float64)) {
 		p := at(&s.Lengths)
 		return func() float64 { return p.Metres() }, func(x float64) { *p = lengths.FromMetres(x) }
@@ -87,13 +88,13 @@ var settings = []setting{
 	{"ring-height", "heights round a figure, largest misclosure, times √km", "m", 10, true, plain(func(s *Settings) *float64 { return &s.RingPerRootKm })},
 	{"risk", "risk of the test of the whole network", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.GlobalRisk })},
 	{"slip-risk", "risk of the test of one observation", "", 0.5, true, plain(func(s *Settings) *float64 { return &s.Limits.LocalRisk })},
-	{"instrument-least", "instrument height, plausible from", "m", 100, false, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.LeastInstrument })},
-	{"instrument-most", "instrument height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.MostInstrument })},
-	{"height-again", "instrument height measured again, largest difference; else Hold", "m", 1, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.Again })},
-	{"target-most", "target height, plausible up to", "m", 100, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.MostTarget })},
-	{"distance-least", "slope distance, plausible from", "m", 1e5, false, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.LeastSlope })},
-	{"distance-most", "slope distance, plausible up to", "m", 1e5, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.MostSlope })},
-	{"distance-known", "least difference from a known distance that is told", "m", 100, true, lengthOf(func(l *booking.Lengths) *lengths.Length { return &l.Known })},
+	{"instrument-least", "instrument height, plausible from", "m", 100, false, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.LeastInstrument })},
+	{"instrument-most", "instrument height, plausible up to", "m", 100, true, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.MostInstrument })},
+	{"height-again", "instrument height measured again, largest difference; else Hold", "m", 1, true, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.Again })},
+	{"target-most", "target height, plausible up to", "m", 100, true, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.MostTarget })},
+	{"distance-least", "slope distance, plausible from", "m", 1e5, false, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.LeastSlope })},
+	{"distance-most", "slope distance, plausible up to", "m", 1e5, true, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.MostSlope })},
+	{"distance-known", "least difference from a known distance that is told", "m", 100, true, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.Known })},
 }
 
 // check says what was expected where a value does not do.
@@ -141,7 +142,7 @@ func (s Settings) With(name string, value float64, from string) (Settings, error
 }
 
 // Recorded lays what a book has recorded over the settings.
-func (s Settings) Recorded(values []booking.FigureValue) (Settings, error) {
+func (s Settings) Recorded(values []event.FigureValue) (Settings, error) {
 	var err error
 	for _, v := range values {
 		if v.Value == nil {
@@ -184,11 +185,11 @@ func (x Setting) Says() string {
 }
 
 // List returns every setting as it stands, told which the book has recorded.
-func (s Settings) List(recorded []booking.FigureValue) []Setting {
+func (s Settings) List(recorded []event.FigureValue) []Setting {
 	var out []Setting
 	for _, x := range settings {
 		get, _ := x.of(&s)
-		out = append(out, Setting{x.name, x.what, x.unit, get(), slices.ContainsFunc(recorded, func(v booking.FigureValue) bool { return v.Name == x.name })})
+		out = append(out, Setting{x.name, x.what, x.unit, get(), slices.ContainsFunc(recorded, func(v event.FigureValue) bool { return v.Name == x.name })})
 	}
 	return out
 }

@@ -5,7 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -21,14 +23,14 @@ func arc(d, m, s int64) reduce.Angle {
 // counted from it.
 func TestCentre_Punmia(t *testing.T) {
 	b := arc(132, 18, 30)
-	m := booking.Summary{Setup: 1, Station: "A", RO: "B", Instrument: booking.Instrument{Unit: reduce.DMS, LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond}, Sights: []booking.SightLine{
+	m := day.Summary{Setup: 1, Station: "A", RO: "B", Instrument: spec.Instrument{Unit: reduce.DMS, LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond}, Sights: []day.SightLine{
 		{Target: "B"}, {Target: "C", Direction: reduce.DirectionAt(arc(232, 24, 6) - b)}, {Target: "D", Direction: reduce.DirectionAt(arc(296, 6, 11) - b)}}}
 	// The distances are those between the marks: they come from other setups.
-	far := func(n int, to string, d float64) booking.Summary {
-		return booking.Summary{Setup: n, Station: to, RO: "A", Instrument: m.Instrument, Sights: []booking.SightLine{{Target: "A", Horizontal: d}}}
+	far := func(n int, to string, d float64) day.Summary {
+		return day.Summary{Setup: n, Station: to, RO: "A", Instrument: m.Instrument, Sights: []day.SightLine{{Target: "A", Horizontal: d}}}
 	}
-	in := Input{Settings: DefaultSettings(), Setups: []booking.Summary{m, far(2, "B", 3265.5), far(3, "C", 4022.2), far(4, "D", 3086.4)},
-		Centres: []booking.CentreNoted{{Setup: 1, Distance: 5800 * lengths.Millimetre, Angle: -b}}}
+	in := Input{Settings: DefaultSettings(), Setups: []day.Summary{m, far(2, "B", 3265.5), far(3, "C", 4022.2), far(4, "D", 3086.4)},
+		Centres: []event.CentreNoted{{Setup: 1, Distance: 5800 * lengths.Millimetre, Angle: -b}}}
 	n := newNet(in)
 	got := map[string]float64{}
 	for _, l := range n.in.Setups[0].Sights {
@@ -54,13 +56,13 @@ func TestCentre_BackToTheMarks(t *testing.T) {
 	length := func(a, b point) float64 { return math.Hypot(b.e-a.e, b.n-a.n) }
 	angle := func(r float64) reduce.Angle { return reduce.FromRadians(r).Normalize() }
 	zero := bearing(stood, ro)
-	m := booking.Summary{Setup: 1, Station: "W", RO: "R", Refraction: 1, Sights: []booking.SightLine{ // in a plane: no curvature
+	m := day.Summary{Setup: 1, Station: "W", RO: "R", Refraction: 1, Sights: []day.SightLine{ // in a plane: no curvature
 		{Target: "R", Horizontal: length(stood, ro)},
 		{Target: "T", Direction: reduce.DirectionAt(angle(bearing(stood, seen) - zero)), Horizontal: length(stood, seen), Rise: 1, HasRise: true}}}
 	// At the target the angle is counted from its mark to the station as sighted: the line
 	// to the instrument is reduced first, then the target's, so the angle is that between
 	// the mark and the station's mark.
-	in := Input{Settings: DefaultSettings(), Setups: []booking.Summary{m}, Centres: []booking.CentreNoted{
+	in := Input{Settings: DefaultSettings(), Setups: []day.Summary{m}, Centres: []event.CentreNoted{
 		{Setup: 1, Distance: lengths.FromMetres(length(stood, station)), Angle: angle(bearing(stood, station) - zero)},
 		{Setup: 1, Target: "T", Distance: lengths.FromMetres(length(seen, target)), Angle: angle(bearing(seen, station) - bearing(seen, target))}}}
 	l := newNet(in).in.Setups[0].Sights[1]
@@ -75,8 +77,8 @@ func TestCentre_BackToTheMarks(t *testing.T) {
 
 // Without any distance a sight beside its mark can't be reduced: it is left out, and told.
 func TestCentre_WithoutDistance(t *testing.T) {
-	m := booking.Summary{Setup: 1, Station: "W", RO: "R", Sights: []booking.SightLine{{Target: "R"}, {Target: "T", Direction: reduce.DirectionAt(arc(90, 0, 0))}}}
-	r := Work(Input{Settings: DefaultSettings(), Setups: []booking.Summary{m}, Centres: []booking.CentreNoted{{Setup: 1, Target: "T", Distance: lengths.Metre}}})
+	m := day.Summary{Setup: 1, Station: "W", RO: "R", Sights: []day.SightLine{{Target: "R"}, {Target: "T", Direction: reduce.DirectionAt(arc(90, 0, 0))}}}
+	r := Work(Input{Settings: DefaultSettings(), Setups: []day.Summary{m}, Centres: []event.CentreNoted{{Setup: 1, Target: "T", Distance: lengths.Metre}}})
 	if text := strings.Join(strings.Fields(Text(r)), " "); !strings.Contains(text, "The sight from W to T (setup 1) is left out") {
 		t.Error(text)
 	}
@@ -90,9 +92,9 @@ func TestLevels_PolishNet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	known := func(name string, h float64) booking.KnownStation { return booking.KnownStation{Name: name, Elev: &h} }
-	in := Input{Settings: DefaultSettings(), Levels: levels, Known: []booking.KnownStation{known("H4", 230.387), known("H5", 231.656), known("H6", 235.061)},
-		Setups: []booking.Summary{{Setup: 1, Station: "W", RO: "V", Sights: []booking.SightLine{{Target: "V"}}}}}
+	known := func(name string, h float64) event.KnownStation { return event.KnownStation{Name: name, Elev: &h} }
+	in := Input{Settings: DefaultSettings(), Levels: levels, Known: []event.KnownStation{known("H4", 230.387), known("H5", 231.656), known("H6", 235.061)},
+		Setups: []day.Summary{{Setup: 1, Station: "W", RO: "V", Sights: []day.SightLine{{Target: "V"}}}}}
 	together := Work(in).Together
 	want := map[string]float64{"1": 231.3197, "2": 232.5595, "3": 232.5793}
 	for i, h := range together.Heights.Heights {
@@ -116,11 +118,11 @@ func TestLevels_PolishNet(t *testing.T) {
 // A rise 0.2 m wrong, measured from the tripod that stands, holds it and says what to
 // measure again; levelled and trigonometric differences are one network.
 func TestHeights_HoldTheTripod(t *testing.T) {
-	sight := func(rise float64) []booking.SightLine {
-		return []booking.SightLine{{Target: "V", Horizontal: 100, Rise: rise, HasRise: true, Rounds: 2}}
+	sight := func(rise float64) []day.SightLine {
+		return []day.SightLine{{Target: "V", Horizontal: 100, Rise: rise, HasRise: true, Rounds: 2}}
 	}
-	in := Input{Settings: DefaultSettings(), Levels: []booking.LevelledRise{{From: "W", To: "V", Rise: 2 * lengths.Metre, SD: lengths.Millimetre}},
-		Setups: []booking.Summary{{Setup: 1, Station: "W", RO: "V", Instrument: booking.Instrument{LeastCount: reduce.Arcsecond}, Sights: sight(2.2)}}}
+	in := Input{Settings: DefaultSettings(), Levels: []event.LevelledRise{{From: "W", To: "V", Rise: 2 * lengths.Metre, SD: lengths.Millimetre}},
+		Setups: []day.Summary{{Setup: 1, Station: "W", RO: "V", Instrument: spec.Instrument{LeastCount: reduce.Arcsecond}, Sights: sight(2.2)}}}
 	r := Work(in)
 	if c, ok := r.Together.heightCheck(); !ok || !strings.Contains(c.Again, "both heights to V again") {
 		t.Errorf("%v %+v", ok, c)
@@ -163,11 +165,11 @@ func TestSettings_ByName(t *testing.T) {
 		}
 	}
 	half := 0.5
-	got, err := s.Recorded([]booking.FigureValue{{Name: "centring", Value: &half}, {Name: "risk"}})
+	got, err := s.Recorded([]event.FigureValue{{Name: "centring", Value: &half}, {Name: "risk"}})
 	if err != nil || got.Centring != 0.5 || got.Limits != s.Limits {
 		t.Errorf("%+v, %v", got, err)
 	}
-	if _, err := s.Recorded([]booking.FigureValue{{Name: "nothing", Value: &half}}); err == nil {
+	if _, err := s.Recorded([]event.FigureValue{{Name: "nothing", Value: &half}}); err == nil {
 		t.Error("a setting of no name is taken")
 	}
 }
@@ -190,17 +192,17 @@ func TestOnto_LocalSquare(t *testing.T) {
 	in.Settings = DefaultSettings()
 	names := []string{"A", "B", "C", "D"}
 	for i, from := range names {
-		m := booking.Summary{Setup: i + 1, Station: from, RO: names[(i+1)%4], Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond, Unit: reduce.DMS}}
+		m := day.Summary{Setup: i + 1, Station: from, RO: names[(i+1)%4], Instrument: spec.Instrument{LeastCount: reduce.Arcsecond, Sigma: reduce.Arcsecond, Unit: reduce.DMS}}
 		zero := math.Atan2(at[m.RO][0]-at[from][0], at[m.RO][1]-at[from][1])
 		for k := 1; k < 4; k++ {
 			to := names[(i+k)%4]
 			de, dn := at[to][0]-at[from][0], at[to][1]-at[from][1]
-			m.Sights = append(m.Sights, booking.SightLine{Target: to, Rounds: 2, Horizontal: math.Hypot(de, dn), Direction: reduce.DirectionAt(reduce.FromRadians(math.Atan2(de, dn) - zero).Normalize())})
+			m.Sights = append(m.Sights, day.SightLine{Target: to, Rounds: 2, Horizontal: math.Hypot(de, dn), Direction: reduce.DirectionAt(reduce.FromRadians(math.Atan2(de, dn) - zero).Normalize())})
 		}
 		in.Setups = append(in.Setups, m)
 	}
 	// Turned clockwise by 90°: E' = n, N' = −e.
-	onto := []booking.KnownStation{{Name: "A", East: 1000, North: 2000}, {Name: "B", East: 1000, North: 1900}, {Name: "C", East: 1100.003, North: 1900}, {Name: "Elsewhere", East: 5, North: 5}}
+	onto := []event.KnownStation{{Name: "A", East: 1000, North: 2000}, {Name: "B", East: 1000, North: 1900}, {Name: "C", East: 1100.003, North: 1900}, {Name: "Elsewhere", East: 5, North: 5}}
 	laid, err := Onto(in, onto, true)
 	if err != nil {
 		t.Fatal(err)

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
@@ -85,7 +85,7 @@ func (f Figure) State() string {
 	return "does not close"
 }
 
-func (f Figure) set(p *page.Page, current booking.Summary, in figureLengths) {
+func (f Figure) set(p *page.Page, current day.Summary, in figureLengths) {
 	p.Say("", f.Title()+": "+f.State()+".")
 	why := f.Cause()
 	for _, c := range f.Checks(current) {

@@ -3,7 +3,7 @@ package network
 import (
 	"math"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/places"
 	"example.org/readback/reduce/traverse"
@@ -57,7 +57,7 @@ type Warning struct {
 
 // A setupPart is what one setup gave.
 type setupPart struct {
-	summary booking.Summary
+	summary day.Summary
 	set     int
 }
 
@@ -81,7 +81,7 @@ func (n *net) together() *Together {
 
 // collect makes one network of setups and of what is known of their points. It is nil
 // where nothing was sighted.
-func (n *net) collect(setups []booking.Summary) (*Together, *places.Network) {
+func (n *net) collect(setups []day.Summary) (*Together, *places.Network) {
 	t := &Together{setups: map[int]*setupPart{}, limits: n.in.Settings.Limits, settings: n.in.Settings, Stated: true}
 	network := &places.Network{Stop: n.in.Stop}
 	index := map[string]int{}
@@ -95,7 +95,7 @@ func (n *net) collect(setups []booking.Summary) (*Together, *places.Network) {
 		return index[name]
 	}
 	for _, m := range setups {
-		if len(m.Sights) == 0 || m.State == booking.StateStruck {
+		if len(m.Sights) == 0 || m.State == day.StateStruck {
 			continue
 		}
 		if len(t.setups) == 0 {
@@ -113,7 +113,7 @@ func (n *net) collect(setups []booking.Summary) (*Together, *places.Network) {
 }
 
 // addSetup adds the directions and distances of one setup.
-func (n *net) addSetup(t *Together, network *places.Network, m booking.Summary, set int, point func(string) int) {
+func (n *net) addSetup(t *Together, network *places.Network, m day.Summary, set int, point func(string) int) {
 	from := point(m.Station)
 	sd, known := n.directionSD(m)
 	t.Stated = t.Stated && known
@@ -183,7 +183,7 @@ func (n *net) addKnown(t *Together, network *places.Network, index map[string]in
 // all setups with the instrument, ten degrees of freedom or more. Else what is taken
 // where nothing is stated (check.DefaultSigma of one face, over √2), and the scatter
 // of its own rounds where that is larger; known is false then.
-func (n *net) directionSD(m booking.Summary) (sd float64, known bool) {
+func (n *net) directionSD(m day.Summary) (sd float64, known bool) {
 	if s := n.in.Settings.AngleSD; s > 0 {
 		return s.Seconds(), true
 	}
@@ -269,7 +269,7 @@ func (t *Together) component(network *places.Network, k places.Kind) Component {
 }
 
 // levels adjusts the rises of setups, and the levelled ones, as one weighted network.
-func (n *net) levels(t *Together, setups []booking.Summary) {
+func (n *net) levels(t *Together, setups []day.Summary) {
 	index := map[string]int{}
 	points := make([]places.Level, len(t.Names))
 	for i, name := range t.Names {

@@ -9,17 +9,19 @@ import (
 	"testing"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/places"
 	"example.org/readback/reduce/traverse"
 	"example.org/readback/testdata"
 )
 
-func known(names ...string) []booking.KnownStation {
-	var out []booking.KnownStation
+func known(names ...string) []event.KnownStation {
+	var out []event.KnownStation
 	for _, n := range names {
-		out = append(out, booking.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
+		out = append(out, event.KnownStation{Name: n, East: brackenfold[n].E, North: brackenfold[n].N})
 	}
 	return out
 }
@@ -143,7 +145,7 @@ func TestTogether_DangerCircle(t *testing.T) {
 	in := c.input()
 	for n, p := range ground {
 		if n != "Free" {
-			in.Known = append(in.Known, booking.KnownStation{Name: n, East: p.E, North: p.N})
+			in.Known = append(in.Known, event.KnownStation{Name: n, East: p.E, North: p.N})
 		}
 	}
 	r := Work(in)
@@ -223,18 +225,18 @@ func TestTogether_BestPairForTheTime(t *testing.T) {
 	from := time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)
 	to := from.Add(23 * time.Minute)
 	at := map[string][2]float64{"A": {0, 0}, "B": {0, 300}, "C": {300, 300}, "D": {300, 0}, "P": {2000, 60}}
-	m := booking.Summary{Setup: 1, Station: "A", RO: "B", Readings: 24, From: &from, To: &to, Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Sigma: 5 * reduce.Arcsecond}}
+	m := day.Summary{Setup: 1, Station: "A", RO: "B", Readings: 24, From: &from, To: &to, Instrument: spec.Instrument{LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Sigma: 5 * reduce.Arcsecond}}
 	for _, name := range []string{"B", "C", "D", "P"} {
-		l := booking.SightLine{Target: name, Rounds: 2, Direction: reduce.DirectionAt(reduce.FromRadians(math.Atan2(at[name][0], at[name][1])).Normalize())}
+		l := day.SightLine{Target: name, Rounds: 2, Direction: reduce.DirectionAt(reduce.FromRadians(math.Atan2(at[name][0], at[name][1])).Normalize())}
 		if name == "P" {
 			l.Horizontal, l.HorizontalSD = math.Hypot(at[name][0], at[name][1]), 0.002
 		}
 		m.Sights = append(m.Sights, l)
 	}
-	in := Input{Settings: DefaultSettings(), Setups: []booking.Summary{m}}
+	in := Input{Settings: DefaultSettings(), Setups: []day.Summary{m}}
 	in.Settings.KnownSD, in.Settings.Centring = 0, 0
 	for _, name := range []string{"A", "B", "C", "D"} {
-		in.Known = append(in.Known, booking.KnownStation{Name: name, East: at[name][0], North: at[name][1]})
+		in.Known = append(in.Known, event.KnownStation{Name: name, East: at[name][0], North: at[name][1]})
 	}
 	said := Work(in).Together.Next()
 	for _, want := range []string{"Weakest place: P, within ", "One more round at A would bring it to ", ", for about 8 minutes.", "one more pair of pointings, both faces, at B and P: ", ", for about 4 minutes."} {
@@ -259,14 +261,14 @@ func TestTogether_SigmaNotKnown(t *testing.T) {
 	at := [][2]float64{{0, 0}, {200, 10}, {210, 190}, {-5, 205}}
 	names := []string{"A", "B", "C", "D"}
 	errors := []float64{4, -5, 3, -4, 5, -3, 4, -5, -4, 5, -4, 3} // seconds, σ taken 1.4″
-	in := Input{Settings: DefaultSettings(), Known: []booking.KnownStation{{Name: "A"}, {Name: "B", East: 200, North: 10}}}
+	in := Input{Settings: DefaultSettings(), Known: []event.KnownStation{{Name: "A"}, {Name: "B", East: 200, North: 10}}}
 	in.Settings.Centring, in.Settings.KnownSD = 0, 0
 	for i, from := range names {
-		m := booking.Summary{Setup: i + 1, Station: from, RO: names[(i+1)%4], Instrument: booking.Instrument{LeastCount: reduce.Arcsecond, Unit: reduce.DMS}}
+		m := day.Summary{Setup: i + 1, Station: from, RO: names[(i+1)%4], Instrument: spec.Instrument{LeastCount: reduce.Arcsecond, Unit: reduce.DMS}}
 		for k := 1; k < 4; k++ {
 			to := (i + k) % 4
 			bearing := math.Atan2(at[to][0]-at[i][0], at[to][1]-at[i][1])
-			m.Sights = append(m.Sights, booking.SightLine{Target: names[to], Rounds: 1,
+			m.Sights = append(m.Sights, day.SightLine{Target: names[to], Rounds: 1,
 				Direction: reduce.DirectionAt((reduce.FromRadians(bearing) + reduce.FromSeconds(errors[3*i+k-1])).Normalize())})
 		}
 		in.Setups = append(in.Setups, m)

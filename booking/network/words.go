@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
@@ -14,7 +14,7 @@ import (
 // Checks returns a sentence for the angles and one for the coordinates of the
 // figure, or one that says that nothing checks it. current is the setup whose
 // tripod still stands: what to observe again is said from there.
-func (f Figure) Checks(current booking.Summary) []check.Check {
+func (f Figure) Checks(current day.Summary) []check.Check {
 	c := f.Result.Carried
 	if c.Control == traverse.Unchecked {
 		return []check.Check{{Name: "open", Text: c.Control.String(),
@@ -69,7 +69,7 @@ func (f Figure) linearCheck(l traverse.Linear) check.Check {
 
 // again says what to observe again, where the search for one error found
 // something and where it did not.
-func (f Figure) again(current booking.Summary) string {
+func (f Figure) again(current day.Summary) string {
 	switch f.Search.Verdict {
 	case traverse.OneAngle, traverse.OneLeg:
 		return f.observe(f.Search.Best()[0], current)
@@ -91,7 +91,7 @@ func (f Figure) again(current booking.Summary) string {
 
 // isHere tells whether a candidate can be observed again from the tripod that
 // still stands.
-func (f Figure) isHere(c traverse.Candidate, current booking.Summary) bool {
+func (f Figure) isHere(c traverse.Candidate, current day.Summary) bool {
 	if current.Setup == 0 {
 		return false
 	}
@@ -106,7 +106,7 @@ func (f Figure) isHere(c traverse.Candidate, current booking.Summary) bool {
 func (f Figure) station(i int) string { return f.Stations[i%len(f.Stations)] }
 
 // observe says how to observe an angle or a leg again.
-func (f Figure) observe(c traverse.Candidate, current booking.Summary) string {
+func (f Figure) observe(c traverse.Candidate, current day.Summary) string {
 	here := f.isHere(c, current)
 	if c.Leg {
 		a, b := f.station(c.Index), f.station(c.Index+1)

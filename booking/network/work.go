@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
@@ -40,14 +40,14 @@ type Figure struct {
 	Traverse   traverse.Traverse
 	Result     *traverse.Result
 	Search     *traverse.Search
-	Limit      booking.Limit // k of the limit k·√n of the angles
-	Heights    *Heights      // nil where a leg has no rise
-	HeightFrom string        // where the limit of the heights came from
-	RatioFrom  string        // where the limit of the linear misclosure came from
-	Local      bool          // no coordinates were known: the first station was given 0, 0
-	Unit       reduce.Unit   // of the first instrument, for printing
-	bearings   bearings      // how they are printed
-	Places     int           // decimals of its readings
+	Limit      spec.Limit  // k of the limit k·√n of the angles
+	Heights    *Heights    // nil where a leg has no rise
+	HeightFrom string      // where the limit of the heights came from
+	RatioFrom  string      // where the limit of the linear misclosure came from
+	Local      bool        // no coordinates were known: the first station was given 0, 0
+	Unit       reduce.Unit // of the first instrument, for printing
+	bearings   bearings    // how they are printed
+	Places     int         // decimals of its readings
 }
 
 // Met tells whether every misclosure there is keeps its limit. An open traverse

@@ -3,7 +3,7 @@ package network
 import (
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/traverse"
@@ -36,7 +36,7 @@ func TestWorked_LeftHandRing(t *testing.T) {
 			sight{to: fore["station"], direction: dms(t, at["observed"]), length: fore["distance"]})
 	}
 	in := c.input()
-	in.Known = []booking.KnownStation{{Name: "A", East: 2000, North: 1000}}
+	in.Known = []event.KnownStation{{Name: "A", East: 2000, North: 1000}}
 	in.Bearings = []KnownBearing{{From: "A", To: "1", Bearing: reduce.DirectionAt(45 * reduce.Degree)}}
 	in.Settings.AngleStep, in.Settings.LengthStep, in.Settings.LeastRatio = reduce.Arcsecond, 0.01, 2000
 	r := Work(in)
@@ -72,7 +72,7 @@ func TestWorked_Purdue(t *testing.T) {
 			sight{to: next["station"], direction: dms(t, row["azimuth"]), length: row["length"]})
 	}
 	in := c.input()
-	in.Known = []booking.KnownStation{{Name: "A", East: 10000 * foot, North: 10000 * foot}}
+	in.Known = []event.KnownStation{{Name: "A", East: 10000 * foot, North: 10000 * foot}}
 	in.Bearings = []KnownBearing{{From: "A", To: "B", Bearing: reduce.DirectionAt(dms(t, rows[0]["azimuth"]))}}
 	in.Settings.LengthStep, in.Settings.LeastRatio = 0.01*foot, 2000
 	r := Work(in)
@@ -110,7 +110,7 @@ func TestWorked_Link(t *testing.T) {
 		c.occupy(names[i], true, back, sight{to: names[i+1], direction: dms(t, row["azimuth"]), length: row["length"]})
 	}
 	in := c.input()
-	in.Known = []booking.KnownStation{{Name: "Q"}, {Name: "T", East: 336.141 * foot, North: 113.301 * foot}}
+	in.Known = []event.KnownStation{{Name: "Q"}, {Name: "T", East: 336.141 * foot, North: 113.301 * foot}}
 	in.Bearings = []KnownBearing{{From: "Q", To: "Ridge", Bearing: reduce.DirectionAt(200 * reduce.Degree)}}
 	r := Work(in)
 	if len(r.Figures) != 1 || r.Figures[0].Kind != Link || r.Figures[0].Result.Carried.Control != traverse.PositionOnly || !met(r) {

@@ -9,7 +9,11 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
@@ -24,19 +28,19 @@ type learner struct {
 	careful bool // asks again at every slip
 }
 
-func begin(t *testing.T, o Options) (*learner, booking.Spec) {
+func begin(t *testing.T, o Options) (*learner, spec.Spec) {
 	obs := New(o)
 	return &learner{t: t, d: NewSession(obs), at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}, obs.Spec
 }
 
-func (l *learner) do(e booking.Event, err error) {
+func (l *learner) do(e event.Event, err error) {
 	l.t.Helper()
 	if err != nil {
 		l.t.Fatal(err)
 	}
 	l.seq++
 	l.at = l.at.Add(5 * time.Second)
-	en := booking.Entry{Seq: l.seq, At: l.at, Setup: l.n, Event: e}
+	en := event.Entry{Seq: l.seq, At: l.at, Setup: l.n, Event: e}
 	if l.s, err = l.s.Apply(en); err != nil {
 		l.t.Fatal(err)
 	}
@@ -44,19 +48,19 @@ func (l *learner) do(e booking.Event, err error) {
 }
 
 // station books a whole station and lifts the tripod.
-func (l *learner) station(n int, spec booking.Spec) {
+func (l *learner) station(n int, agreed spec.Spec) {
 	l.t.Helper()
 	l.n, l.s = n, booking.Setup{}
-	open, err := booking.Open(spec)
+	open, err := booking.Open(agreed)
 	l.do(open, err)
-	if spec.Distances {
-		h := booking.Slot{Quantity: booking.InstrumentHeight}
+	if agreed.Distances {
+		h := spec.Slot{Quantity: spec.InstrumentHeight}
 		e, err := check.Read(l.s, h, l.d.Prompt(l.s, h, 0, l.at), true, check.Known{})
 		l.do(e, err)
 	}
 	for range 300 {
-		p := l.s.Expect()
-		if p.Phase == booking.AtVerdict {
+		p := programme.Expect(l.s)
+		if p.Phase == programme.AtVerdict {
 			break
 		}
 		e, err := check.Read(l.s, p.Slot, l.called(p.Slot), true, check.Known{})
@@ -66,7 +70,7 @@ func (l *learner) station(n int, spec booking.Spec) {
 	l.do(lift, err)
 }
 
-func (l *learner) called(slot booking.Slot) string {
+func (l *learner) called(slot spec.Slot) string {
 	text := l.d.Prompt(l.s, slot, 0, l.at)
 	if calls := l.d.calls[place{l.s.Number, slot}]; l.careful && len(calls) == 1 && calls[0].Slipped {
 		text = l.d.Prompt(l.s, slot, 1, l.at)
@@ -151,7 +155,7 @@ func TestScore_WaitsForTheAnswer(t *testing.T) {
 	l.n = 1
 	open, err := booking.Open(spec)
 	l.do(open, err)
-	slot := l.s.Expect().Slot
+	slot := programme.Expect(l.s).Slot
 	l.d.Prompt(l.s, slot, 0, l.at)
 	l.d.Said(l.at.Add(3 * time.Second))
 	if sc := l.d.Score(); sc.Slips != 0 {
@@ -172,7 +176,7 @@ func TestDrill_NextStationsFitTheFirst(t *testing.T) {
 	for seed := uint64(1); seed <= 10; seed++ {
 		l, spec := begin(t, Options{Seed: seed, Distances: true, Sigma: 1})
 		l.station(1, spec)
-		in := network.Input{Settings: network.DefaultSettings(), Setups: []booking.Summary{check.Summarize(l.s)}}
+		in := network.Input{Settings: network.DefaultSettings(), Setups: []day.Summary{check.Summarize(l.s)}}
 		corners := []string{spec.Station, spec.RO, spec.Targets[0]}
 		for n := 2; n <= 3; n++ {
 			spec.Station, spec.RO, spec.Targets = corners[n-1], corners[n-2], []string{corners[n%3]}
@@ -192,9 +196,9 @@ func TestDrill_NextStationsFitTheFirst(t *testing.T) {
 func TestHalfBooked_StandsOnFaceRightOfRoundTwo(t *testing.T) {
 	o := New(Options{Seed: 1})
 	seq := uint64(0)
-	list, err := o.HalfBooked(func(e booking.Event) booking.Entry {
+	list, err := o.HalfBooked(func(e event.Event) event.Entry {
 		seq++
-		return booking.Entry{Seq: seq, At: time.Unix(int64(seq)*20, 0).UTC(), Setup: 1, Event: e}
+		return event.Entry{Seq: seq, At: time.Unix(int64(seq)*20, 0).UTC(), Setup: 1, Event: e}
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -203,7 +207,7 @@ func TestHalfBooked_StandsOnFaceRightOfRoundTwo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p := s.Expect(); p.Slot.Round != 2 || p.Slot.Face != faces.FR || p.Slot.Quantity != booking.Horizontal {
+	if p := programme.Expect(s); p.Slot.Round != 2 || p.Slot.Face != faces.FR || p.Slot.Quantity != spec.Horizontal {
 		t.Errorf("%+v", p)
 	}
 }

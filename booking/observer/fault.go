@@ -3,7 +3,7 @@ package observer
 import (
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -22,11 +22,11 @@ import (
 //
 // and two faults are two slips in one station.
 type Fault struct {
-	Quantity booking.Quantity // 0: horizontal
-	Round    int              // 0: every round
-	Face     faces.Face       // NoFace: both
-	Target   string           // empty: every one
-	From     int              // the first sight of the half (target by target, of the round) that it touches, counted from 0 in the order observed
+	Quantity spec.Quantity // 0: horizontal
+	Round    int           // 0: every round
+	Face     faces.Face    // NoFace: both
+	Target   string        // empty: every one
+	From     int           // the first sight of the half (target by target, of the round) that it touches, counted from 0 in the order observed
 
 	By        reduce.Angle // the circle shows so much more
 	Each      reduce.Angle // and so much more for every sight made in the round before
@@ -41,7 +41,7 @@ type pointing struct {
 	exchanged bool
 }
 
-func (o *Observer) pointing(slot booking.Slot) (pointing, bool) {
+func (o *Observer) pointing(slot spec.Slot) (pointing, bool) {
 	i := o.index(slot.Target)
 	if i < 0 {
 		return pointing{}, false
@@ -63,10 +63,10 @@ func (o *Observer) pointing(slot booking.Slot) (pointing, bool) {
 
 // touches tells whether the fault is one of the slot, whose sight has this place
 // in its half.
-func (f Fault) touches(slot booking.Slot, place int) bool {
+func (f Fault) touches(slot spec.Slot, place int) bool {
 	quantity := f.Quantity
 	if quantity == 0 {
-		quantity = booking.Horizontal
+		quantity = spec.Horizontal
 	}
 	return slot.Quantity == quantity &&
 		(f.Round == 0 || f.Round == slot.Round) &&
@@ -77,7 +77,7 @@ func (f Fault) touches(slot booking.Slot, place int) bool {
 
 // place returns how many sights are made before this one in its half, or in the
 // round where that is observed target by target, and in its round.
-func (o *Observer) place(slot booking.Slot, i int) (half, round int) {
+func (o *Observer) place(slot spec.Slot, i int) (half, round int) {
 	if slot.Quantity.OfRound() {
 		for _, sweep := range o.Spec.Sweeps(slot.Round) {
 			if half = slices.Index(sweep, slot); half >= 0 {
@@ -96,7 +96,7 @@ func (o *Observer) place(slot booking.Slot, i int) (half, round int) {
 
 // exchanged exchanges two neighbouring digits of a reading that differ, so that
 // it is still a reading.
-func (o *Observer) exchanged(v reduce.Angle, slot booking.Slot) reduce.Angle {
+func (o *Observer) exchanged(v reduce.Angle, slot spec.Slot) reduce.Angle {
 	r := o.random(slot, 0, 2)
 	text := called(v, o.Spec.Instrument)
 	for range 40 {

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
@@ -20,7 +21,7 @@ type mark struct {
 }
 
 // ground places the marks of the first station's lines, that station at nothing.
-func (o *Observer) ground(first booking.Spec) map[string]mark {
+func (o *Observer) ground(first spec.Spec) map[string]mark {
 	marks := map[string]mark{first.Station: {rod: 1_400 * lengths.Millimetre}}
 	for _, l := range o.Lines {
 		d, up := slope.Reduce(l.Slope.Metres(), l.Altitude, o.Height.Metres(), l.Height.Metres(), first.Refraction)
@@ -43,7 +44,7 @@ func (o *Observer) at(s booking.Setup) *Observer {
 		return o.somewhere(name)
 	}
 	out := *o
-	if h, ok := s.At(booking.Slot{Quantity: booking.InstrumentHeight}); ok {
+	if h, ok := s.At(spec.Slot{Quantity: spec.InstrumentHeight}); ok {
 		out.Height = h.Length() // the learner measured it
 	}
 	out.Seed, out.Spec, out.Lines, out.Faults, out.left = o.Seed+uint64(s.Number)<<32, s.Spec, nil, nil, nil

@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -25,7 +26,7 @@ type Line struct {
 // telescope.
 type Observer struct {
 	Seed      uint64
-	Spec      booking.Spec // of the station; its targets are those of Lines
+	Spec      spec.Spec    // of the station; its targets are those of Lines
 	Lines     []Line       // the RO first
 	Collim    reduce.Angle // of the sight, face left
 	Tilt      reduce.Angle // of the trunnion axis
@@ -51,7 +52,7 @@ type Call struct {
 // Call returns what the observer calls at a slot of a setup. again is how often
 // the same pointing was called before: a slip is made the first time only. A
 // pointing that this station does not have is called with nothing.
-func (o *Observer) Call(s booking.Setup, slot booking.Slot, again int) Call {
+func (o *Observer) Call(s booking.Setup, slot spec.Slot, again int) Call {
 	round, begun := s.Round(slot.Round)
 	if !begun {
 		round.Setting = s.NextSetting()
@@ -69,7 +70,7 @@ func (o *Observer) Call(s booking.Setup, slot booking.Slot, again int) Call {
 }
 
 // say puts what the instrument shows into words: lengths to three decimals.
-func (o *Observer) say(slot booking.Slot, value int64) Call {
+func (o *Observer) say(slot spec.Slot, value int64) Call {
 	call := Call{Text: called(reduce.Angle(value), o.Spec.Instrument), Value: value, Right: value}
 	if !slot.Quantity.Angular() {
 		call.Text = lengths.Length(value).Format(o.Spec.LengthUnit, 3)
@@ -82,18 +83,18 @@ func (o *Observer) say(slot booking.Slot, value int64) Call {
 
 // Slip returns a slip at a slot of a setup where the instrument shows right. Where
 // none fits, the call is right.
-func (o *Observer) Slip(s booking.Setup, slot booking.Slot, right reduce.Angle, r *rand.Rand) Call {
+func (o *Observer) Slip(s booking.Setup, slot spec.Slot, right reduce.Angle, r *rand.Rand) Call {
 	round, _ := s.Round(slot.Round)
 	return o.slipped(o.say(slot, int64(right)), sight{slot, round.Setting, false}, r)
 }
 
 // first tells whether the slot is the sight for which the circle is set.
-func first(s booking.Setup, slot booking.Slot) bool {
-	if slot.Quantity != booking.Horizontal || slot.Face != faces.FL || slot.Target != s.Spec.RO || slot.Closing {
+func first(s booking.Setup, slot spec.Slot) bool {
+	if slot.Quantity != spec.Horizontal || slot.Face != faces.FL || slot.Target != s.Spec.RO || slot.Closing {
 		return false
 	}
 	for _, r := range s.Readings {
-		if r.Stands() && r.Slot.Quantity == booking.Horizontal && r.Slot.Round == slot.Round {
+		if r.Stands() && r.Slot.Quantity == spec.Horizontal && r.Slot.Round == slot.Round {
 			return false
 		}
 	}
@@ -104,8 +105,8 @@ func first(s booking.Setup, slot booking.Slot) bool {
 // micro-arcseconds or nanometres. setting is the circle setting of its round (1,
 // 2, …); again tells sights of one pointing apart. ok is false where the station
 // has no such pointing.
-func (o *Observer) reading(slot booking.Slot, setting, again int) (value int64, ok bool) {
-	if slot.Quantity == booking.InstrumentHeight {
+func (o *Observer) reading(slot spec.Slot, setting, again int) (value int64, ok bool) {
+	if slot.Quantity == spec.InstrumentHeight {
 		return int64(o.Height), true
 	}
 	p, ok := o.pointing(slot)
@@ -114,16 +115,16 @@ func (o *Observer) reading(slot booking.Slot, setting, again int) (value int64, 
 	}
 	l := o.Lines[p.sighted]
 	switch slot.Quantity {
-	case booking.Slope:
+	case spec.Slope:
 		return int64(l.Slope), l.Slope > 0
-	case booking.TargetHeight:
+	case spec.TargetHeight:
 		return int64(l.Height), l.Slope > 0 || p.sighted == 0
 	}
-	if slot.Quantity == booking.Accumulated {
+	if slot.Quantity == spec.Accumulated {
 		return int64(o.sum(slot, setting, again) + p.off), true
 	}
 	v := o.vertical(slot, l)
-	if slot.Quantity == booking.Horizontal {
+	if slot.Quantity == spec.Horizontal {
 		v = o.start(slot.Round, setting) + o.horizontal(slot.Face, l)
 	}
 	v += reduce.Angle(o.random(slot, again, 0).NormFloat64()*float64(o.Sigma)) + p.off
@@ -136,7 +137,7 @@ func (o *Observer) reading(slot booking.Slot, setting, again int) (value int64, 
 
 // sum returns what the circle shows after the repetitions: the initial reading, and so
 // many times the angle, each turned by two sights with noise of their own; read once.
-func (o *Observer) sum(slot booking.Slot, setting, again int) reduce.Angle {
+func (o *Observer) sum(slot spec.Slot, setting, again int) reduce.Angle {
 	n := o.Spec.Repetitions
 	r := o.random(slot, again, 0)
 	angle := o.horizontal(slot.Face, o.Lines[o.index(slot.Target)]) - o.horizontal(slot.Face, o.Lines[0])
@@ -184,7 +185,7 @@ func (o *Observer) horizontal(face faces.Face, l Line) reduce.Angle {
 	return l.Direction + c
 }
 
-func (o *Observer) vertical(slot booking.Slot, l Line) reduce.Angle {
+func (o *Observer) vertical(slot spec.Slot, l Line) reduce.Angle {
 	left := slot.Face == faces.FL
 	if o.Spec.Instrument.Circle == faces.Horizon {
 		if left {
@@ -200,7 +201,7 @@ func (o *Observer) vertical(slot booking.Slot, l Line) reduce.Angle {
 
 // random returns the random numbers of one call: those of its noise (0) or of
 // its slip (1).
-func (o *Observer) random(slot booking.Slot, again, of int) *rand.Rand {
+func (o *Observer) random(slot spec.Slot, again, of int) *rand.Rand {
 	key := uint64(o.index(slot.Target)+1)<<32 | uint64(slot.Round)<<16 | uint64(slot.Quantity)<<8 | uint64(slot.Face)<<4 | uint64(of)
 	if slot.Closing {
 		key |= 1 << 3
@@ -219,7 +220,7 @@ func (o *Observer) index(target string) int {
 }
 
 // called writes a reading in parts with spaces, as it is called.
-func called(a reduce.Angle, i booking.Instrument) string {
+func called(a reduce.Angle, i spec.Instrument) string {
 	text := a.Format(i.Unit, i.Places())
 	if i.Unit.Decimal() {
 		return text

@@ -4,8 +4,9 @@ import (
 	"math"
 	"testing"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -19,19 +20,19 @@ func TestFaults_TouchWhatTheyName(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		fault Fault
-		off   func(s booking.Slot, half, round int) reduce.Angle
+		off   func(s spec.Slot, half, round int) reduce.Angle
 	}{
-		{"one reading", Fault{Round: 2, Face: faces.FR, Target: mast, By: d}, func(s booking.Slot, _, _ int) reduce.Angle {
+		{"one reading", Fault{Round: 2, Face: faces.FR, Target: mast, By: d}, func(s spec.Slot, _, _ int) reduce.Angle {
 			return is(s.Round == 2 && s.Face == faces.FR && s.Target == mast, d)
 		}},
-		{"half", Fault{Round: 1, Face: faces.FR, By: -d}, func(s booking.Slot, _, _ int) reduce.Angle { return is(s.Round == 1 && s.Face == faces.FR, -d) }},
-		{"kick", Fault{Round: 3, Face: faces.FR, From: 2, By: d}, func(s booking.Slot, half, _ int) reduce.Angle {
+		{"half", Fault{Round: 1, Face: faces.FR, By: -d}, func(s spec.Slot, _, _ int) reduce.Angle { return is(s.Round == 1 && s.Face == faces.FR, -d) }},
+		{"kick", Fault{Round: 3, Face: faces.FR, From: 2, By: d}, func(s spec.Slot, half, _ int) reduce.Angle {
 			return is(s.Round == 3 && s.Face == faces.FR && half >= 2, d)
 		}},
-		{"drift", Fault{Each: 5 * reduce.Arcsecond}, func(_ booking.Slot, _, round int) reduce.Angle {
+		{"drift", Fault{Each: 5 * reduce.Arcsecond}, func(_ spec.Slot, _, round int) reduce.Angle {
 			return reduce.Angle(round) * 5 * reduce.Arcsecond
 		}},
-		{"RO alone", Fault{Round: 1, Target: ro, By: d}, func(s booking.Slot, _, _ int) reduce.Angle { return is(s.Round == 1 && s.Target == ro, d) }},
+		{"RO alone", Fault{Round: 1, Target: ro, By: d}, func(s spec.Slot, _, _ int) reduce.Angle { return is(s.Round == 1 && s.Target == ro, d) }},
 	} {
 		o.Faults = []Fault{c.fault}
 		spoilt := New(o)
@@ -49,13 +50,13 @@ func TestFaults_TouchWhatTheyName(t *testing.T) {
 	o.Faults = []Fault{{Round: 1, Target: mast, Sighted: alder}, {Round: 2, Face: faces.FL, Target: alder, Exchanged: true}}
 	spoilt := New(o)
 	for _, face := range []faces.Face{faces.FL, faces.FR} {
-		wrong, _ := spoilt.reading(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: face, Target: mast}, 1, 0)
-		right, _ := clean.reading(booking.Slot{Quantity: booking.Horizontal, Round: 1, Face: face, Target: alder}, 1, 0)
+		wrong, _ := spoilt.reading(spec.Slot{Quantity: spec.Horizontal, Round: 1, Face: face, Target: mast}, 1, 0)
+		right, _ := clean.reading(spec.Slot{Quantity: spec.Horizontal, Round: 1, Face: face, Target: alder}, 1, 0)
 		if d := reduce.Angle(wrong - right).Wrap().Abs(); d > 20*reduce.Arcsecond { // both have their noise
 			t.Errorf("wrong target on %s: %v from the one sighted", face, d)
 		}
 	}
-	slot := booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: faces.FL, Target: alder}
+	slot := spec.Slot{Quantity: spec.Horizontal, Round: 2, Face: faces.FL, Target: alder}
 	a, _ := clean.reading(slot, 2, 0)
 	b, _ := spoilt.reading(slot, 2, 0)
 	if kind, _ := slip.Pattern(reduce.Angle(a), reduce.Angle(b), reduce.DMS, 5*reduce.Arcsecond); kind != slip.DigitsExchanged {
@@ -96,7 +97,7 @@ func TestNoise_IsWhatWasOrdered(t *testing.T) {
 func TestSlips_ComeInTheirShares(t *testing.T) {
 	const n = 20_000
 	o := New(Options{Seed: 9})
-	r := o.random(booking.Slot{}, 0, 1)
+	r := o.random(spec.Slot{}, 0, 1)
 	made := map[slip.Kind]int{}
 	for range n {
 		made[o.drawKind(r)]++
@@ -115,7 +116,7 @@ func TestBook_HasTheWholeProgramme(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if p := s.Expect(); p.Phase != booking.AtVerdict {
+		if p := programme.Expect(s); p.Phase != programme.AtVerdict {
 			t.Errorf("seed %d stands at %v", o.Seed, p.Slot)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -16,16 +17,16 @@ import (
 // every slip.
 func TestDrill_TargetByTarget(t *testing.T) {
 	for seed := uint64(1); seed <= 10; seed++ {
-		s, sc := run(t, Options{Seed: seed, Order: booking.ByTarget, CloseHalves: seed%2 == 0}, false)
+		s, sc := run(t, Options{Seed: seed, Order: spec.ByTarget, CloseHalves: seed%2 == 0}, false)
 		if sc.LiftedWrong != 0 || s.Lift.Verdict != "lift" {
 			t.Errorf("seed %d: %+v, %v", seed, sc, check.Judge(s).Reasons())
 		}
 		for i, r := range s.Readings {
-			if i > 0 && r.Slot.Face == faces.FR && r.Slot.Quantity == booking.Horizontal && s.Readings[i-1].Slot != r.Slot.Pair() {
+			if i > 0 && r.Slot.Face == faces.FR && r.Slot.Quantity == spec.Horizontal && s.Readings[i-1].Slot != r.Slot.Pair() {
 				t.Fatalf("seed %d: %s after %s", seed, r.Slot, s.Readings[i-1].Slot)
 			}
 		}
-		if _, sc := run(t, Options{Seed: seed, Order: booking.ByTarget, SlipEvery: 6}, true); sc.Missed != 0 || sc.Caught != sc.Slips {
+		if _, sc := run(t, Options{Seed: seed, Order: spec.ByTarget, SlipEvery: 6}, true); sc.Missed != 0 || sc.Caught != sc.Slips {
 			t.Errorf("seed %d, with slips: %+v", seed, sc)
 		}
 	}
@@ -38,7 +39,7 @@ func TestVerdict_TargetByTarget(t *testing.T) {
 	const rounds, stations = 3, 24
 	from, told, drifts := 0, 0, 0
 	for seed := uint64(1); seed <= stations; seed++ {
-		o := Options{Seed: 300 + seed, Targets: 4, Rounds: rounds, Order: booking.ByTarget, CloseHalves: true, NoVerticals: true}
+		o := Options{Seed: 300 + seed, Targets: 4, Rounds: rounds, Order: spec.ByTarget, CloseHalves: true, NoVerticals: true}
 		at := 2 + int(seed)%6 // of the ten sights of a round
 		o.Faults = []Fault{{Round: 2, From: at, By: 40 * reduce.Arcsecond}}
 		s, v := judged(t, o)
@@ -86,11 +87,11 @@ func TestVerdict_SeveralReferenceObjects(t *testing.T) {
 	const stations = 20
 	for seed := uint64(1); seed <= stations; seed++ {
 		for _, knocked := range []bool{false, true} {
-			o := New(Options{Seed: 500 + seed, Targets: 4, Rounds: 3, CloseHalves: true, NoVerticals: true, Order: booking.Order(seed % 2)})
+			o := New(Options{Seed: 500 + seed, Targets: 4, Rounds: 3, CloseHalves: true, NoVerticals: true, Order: spec.Order(seed % 2)})
 			more := o.Spec.Targets[1]
 			o.Spec.MoreROs = []string{more}
 			if knocked {
-				at := slices.Index(o.Spec.RoundSlots(2), booking.Slot{Quantity: booking.Horizontal, Round: 2, Face: faces.FL, Target: more, Closing: true})
+				at := slices.Index(o.Spec.RoundSlots(2), spec.Slot{Quantity: spec.Horizontal, Round: 2, Face: faces.FL, Target: more, Closing: true})
 				o.Faults = []Fault{{Round: 2, From: at, By: 40 * reduce.Arcsecond}}
 			}
 			s, err := o.Book()
@@ -122,14 +123,14 @@ func TestVerdict_ByRepetition(t *testing.T) {
 	const stations = 20
 	lifted, held := 0, 0
 	for seed := uint64(1); seed <= stations; seed++ {
-		o := Options{Seed: 700 + seed, Order: booking.ByRepetition, NoVerticals: true, LeastCount: []reduce.Angle{1, 5}[seed%2] * reduce.Arcsecond}
+		o := Options{Seed: 700 + seed, Order: spec.ByRepetition, NoVerticals: true, LeastCount: []reduce.Angle{1, 5}[seed%2] * reduce.Arcsecond}
 		if _, v := judged(t, o); v.Lift {
 			lifted++
 		}
 		at := New(o)
 		spoiled := []Fault{
-			{Quantity: booking.Accumulated, Round: 2, Face: faces.FR, By: -at.Lines[1].Direction},
-			{Quantity: booking.Accumulated, Round: 1, Face: faces.FL, By: reduce.Degree},
+			{Quantity: spec.Accumulated, Round: 2, Face: faces.FR, By: -at.Lines[1].Direction},
+			{Quantity: spec.Accumulated, Round: 1, Face: faces.FL, By: reduce.Degree},
 			{Round: 1, Face: faces.FL, Target: at.Spec.Targets[0], By: reduce.Arcminute},
 		}[seed%3]
 		o.Faults = []Fault{spoiled}
@@ -143,7 +144,7 @@ func TestVerdict_ByRepetition(t *testing.T) {
 		} else {
 			t.Errorf("seed %d: %+v: %v", seed, spoiled, v.Reasons())
 		}
-		if _, sc := run(t, Options{Seed: seed, Order: booking.ByRepetition, SlipEvery: 6}, true); sc.Missed != 0 || sc.Caught != sc.Slips {
+		if _, sc := run(t, Options{Seed: seed, Order: spec.ByRepetition, SlipEvery: 6}, true); sc.Missed != 0 || sc.Caught != sc.Slips {
 			t.Errorf("seed %d, with slips: %+v", seed, sc)
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 )
 
 // A Session is one drill: what was called, what was booked, and the score.
@@ -22,7 +24,7 @@ type Session struct {
 // A place is a slot of one setup.
 type place struct {
 	setup int
-	slot  booking.Slot
+	slot  spec.Slot
 }
 
 // NewSession begins a drill with this observer.
@@ -32,7 +34,7 @@ func NewSession(o *Observer) *Session {
 
 // Prompt returns what the observer calls now. again is how often the learner
 // asked for the reading again.
-func (d *Session) Prompt(s booking.Setup, slot booking.Slot, again int, now time.Time) string {
+func (d *Session) Prompt(s booking.Setup, slot spec.Slot, again int, now time.Time) string {
 	p := place{s.Number, slot}
 	d.asked, d.answered, d.said = p, false, now
 	for len(d.calls[p]) <= again+struck(s, slot) {
@@ -58,7 +60,7 @@ func (d *Session) observer(s booking.Setup) *Observer {
 }
 
 // struck counts the readings of the slot that were struck: each is called anew.
-func struck(s booking.Setup, slot booking.Slot) int {
+func struck(s booking.Setup, slot spec.Slot) int {
 	n := 0
 	for _, r := range s.Readings {
 		if r.Slot == slot && !r.Stands() {
@@ -69,13 +71,13 @@ func struck(s booking.Setup, slot booking.Slot) int {
 }
 
 // Booked takes note of an event that was booked.
-func (d *Session) Booked(e booking.Entry) {
+func (d *Session) Booked(e event.Entry) {
 	s, err := d.setups[e.Setup].Apply(e)
 	if err != nil {
 		return
 	}
 	d.setups[e.Setup] = s
-	r, ok := e.Event.(booking.ReadingBooked)
+	r, ok := e.Event.(event.ReadingBooked)
 	if !ok {
 		return
 	}

@@ -7,15 +7,15 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
 
 // A sight is the pointing at which a slip is made.
 type sight struct {
-	slot    booking.Slot
+	slot    spec.Slot
 	setting int
 	first   bool // the circle is set for this sight
 }
@@ -74,9 +74,9 @@ func (o *Observer) make(kind slip.Kind, right Call, at sight, r *rand.Rand) (tex
 		a, _ := o.reading(slot.Pair(), at.setting, 0)
 		return write(reduce.Angle(a)), slot.Face == faces.FR
 	case slip.OtherCircle:
-		other := booking.Slot{Quantity: booking.Vertical, Face: slot.Face, Target: slot.Target}
+		other := spec.Slot{Quantity: spec.Vertical, Face: slot.Face, Target: slot.Target}
 		if !horizontal {
-			other.Quantity, other.Round = booking.Horizontal, 1
+			other.Quantity, other.Round = spec.Horizontal, 1
 		}
 		a, ok := o.reading(other, 1, 0)
 		return write(reduce.Angle(a)), ok

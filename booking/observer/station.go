@@ -9,6 +9,9 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -18,13 +21,13 @@ import (
 // its marks, a crew and an instrument.
 var brackenfold = struct {
 	stations, marks []string
-	instrument      booking.Instrument
+	instrument      spec.Instrument
 	observer        string
 	booker          string
 }{
 	stations: []string{"Weir", "Gatehouse", "Spillway", "Boathouse"},
 	marks:    []string{"Spire", "Alder", "Quarry", "Mast", "Chapel", "Knoll", "Silo", "Beacon"},
-	instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: 5 * reduce.Arcsecond,
+	instrument: spec.Instrument{Name: "T-5", Serial: "4471", LeastCount: 5 * reduce.Arcsecond,
 		Unit: reduce.DMS, Sigma: 2 * reduce.Arcsecond, Circle: faces.Zenith},
 	observer: "Ines Holm", booker: "Tam Okoro",
 }
@@ -40,7 +43,7 @@ type Options struct {
 	Sigma       reduce.Angle // of one reading on one face; 2″
 	Stated      reduce.Angle // the same as the crew states it; Sigma. Negative: not stated
 	Limits      reduce.Angle // the least count whose default limits are taken; that of the instrument
-	Order       booking.Order
+	Order       spec.Order
 	Repetitions int  // of the angle, by repetition; 6
 	CloseHalves bool // each half ends on the RO again
 	NoVerticals bool
@@ -56,13 +59,13 @@ func (o *Options) fill() {
 	if o.Targets <= 0 {
 		o.Targets = 3
 	}
-	o.Targets = min(o.Targets, booking.MaxTargets)
-	if o.Order == booking.ByRepetition {
+	o.Targets = min(o.Targets, spec.MaxTargets)
+	if o.Order == spec.ByRepetition {
 		o.Targets = 1
-		o.Repetitions = cmp.Or(o.Repetitions, booking.UsualRepetitions)
+		o.Repetitions = cmp.Or(o.Repetitions, spec.UsualRepetitions)
 	}
 	if o.Rounds <= 0 {
-		o.Rounds = booking.LeastRounds
+		o.Rounds = spec.LeastRounds
 	}
 	if o.LeastCount <= 0 {
 		o.LeastCount = brackenfold.instrument.LeastCount
@@ -88,13 +91,13 @@ func New(o Options) *Observer {
 	i := brackenfold.instrument
 	i.LeastCount, i.Unit = o.LeastCount, o.Unit
 	i.Sigma = reduce.Angle(float64(max(o.Stated, 0)) / math.Sqrt2).Round(reduce.Arcsecond / 1000) // of both faces together
-	spec := booking.Spec{
+	spec := spec.Spec{
 		Station: brackenfold.stations[r.IntN(len(brackenfold.stations))],
 		RO:      brackenfold.marks[0], Targets: marksUpTo(o.Targets),
 		Instrument: i, Observer: brackenfold.observer, Booker: brackenfold.booker,
-		Rounds: o.Rounds, Plan: booking.QuarterPlan, Order: o.Order, Repetitions: o.Repetitions, ClosingRule: faces.ClosingMean, CloseHalves: o.CloseHalves,
-		Limits:    booking.DefaultLimits(o.Limits),
-		Verticals: !o.NoVerticals, Distances: o.Distances, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
+		Rounds: o.Rounds, Plan: spec.QuarterPlan, Order: o.Order, Repetitions: o.Repetitions, ClosingRule: faces.ClosingMean, CloseHalves: o.CloseHalves,
+		Limits:    spec.DefaultLimits(o.Limits),
+		Verticals: !o.NoVerticals, Distances: o.Distances, LengthUnit: lengths.Metres, Refraction: spec.DefaultRefraction,
 	}
 	out := &Observer{
 		Seed: o.Seed, Spec: spec, Lines: lines(spec, o.Hilly, r), Sigma: o.Sigma, SlipEvery: o.SlipEvery, Kinds: o.Kinds, Faults: o.Faults,
@@ -122,7 +125,7 @@ func marksUpTo(n int) []string {
 }
 
 // lines puts the targets round the horizon, well apart.
-func lines(spec booking.Spec, hilly bool, r *rand.Rand) []Line {
+func lines(spec spec.Spec, hilly bool, r *rand.Rand) []Line {
 	names := spec.Names()
 	step := float64(reduce.Turn) / float64(len(names))
 	var ls []Line
@@ -149,17 +152,17 @@ func lines(spec booking.Spec, hilly bool, r *rand.Rand) []Line {
 // the setup was drawn from and its faults say what is wrong in it.
 func (o *Observer) Book() (booking.Setup, error) {
 	seq := uint64(0)
-	entries := make([]booking.Entry, 0, 1+2*len(o.Lines)*(o.Spec.Rounds+2))
-	add := func(e booking.Event) {
+	entries := make([]event.Entry, 0, 1+2*len(o.Lines)*(o.Spec.Rounds+2))
+	add := func(e event.Event) {
 		seq++
-		entries = append(entries, booking.Entry{Seq: seq, At: noon.Add(time.Duration(seq) * 20 * time.Second), Setup: 1, Event: e})
+		entries = append(entries, event.Entry{Seq: seq, At: noon.Add(time.Duration(seq) * 20 * time.Second), Setup: 1, Event: e})
 	}
-	add(booking.SetupOpened{Spec: o.Spec})
-	read := func(slots []booking.Slot, setting int) {
+	add(event.SetupOpened{Spec: o.Spec})
+	read := func(slots []spec.Slot, setting int) {
 		for _, slot := range slots {
 			v, _ := o.reading(slot, setting, 0)
 			call := o.say(slot, v)
-			add(booking.ReadingBooked{Slot: slot, Text: call.Text, Value: call.Value, By: o.Spec.Booker})
+			add(event.ReadingBooked{Slot: slot, Text: call.Text, Value: call.Value, By: o.Spec.Booker})
 		}
 	}
 	for n := 1; n <= o.Spec.Rounds; n++ {
@@ -178,26 +181,26 @@ var noon = time.Date(2026, 5, 4, 12, 0, 0, 0, time.UTC)
 // HalfBooked returns the events of a setup that stands in the middle of its
 // second round, on face right: what the demonstration opens with. entry numbers
 // and dates them.
-func (o *Observer) HalfBooked(entry func(booking.Event) booking.Entry) ([]booking.Entry, error) {
-	var list []booking.Entry
+func (o *Observer) HalfBooked(entry func(event.Event) event.Entry) ([]event.Entry, error) {
+	var list []event.Entry
 	var s booking.Setup
-	do := func(e booking.Event) error {
+	do := func(e event.Event) error {
 		en := entry(e)
 		list = append(list, en)
 		var err error
 		s, err = s.Apply(en)
 		return err
 	}
-	if err := do(booking.SetupOpened{Spec: o.Spec}); err != nil {
+	if err := do(event.SetupOpened{Spec: o.Spec}); err != nil {
 		return nil, err
 	}
-	slot := booking.Slot{Quantity: booking.InstrumentHeight}
+	slot := spec.Slot{Quantity: spec.InstrumentHeight}
 	for range 3*len(o.Spec.HalfSlots(1, faces.FL)) + 2 {
 		call := o.Call(s, slot, 1)
-		if err := do(booking.ReadingBooked{Slot: slot, Text: call.Text, Value: call.Value, By: o.Spec.Booker}); err != nil {
+		if err := do(event.ReadingBooked{Slot: slot, Text: call.Text, Value: call.Value, By: o.Spec.Booker}); err != nil {
 			return nil, err
 		}
-		slot = s.Expect().Slot
+		slot = programme.Expect(s).Slot
 	}
 	return list, nil
 }

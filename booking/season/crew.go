@@ -10,7 +10,11 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -21,9 +25,9 @@ type crew struct {
 	s     booking.Setup
 	seq   uint64
 	tally *tally
-	bad   map[booking.Slot]made // slips that stand in the book, unseen
-	again map[booking.Slot]bool // pairs observed again once
-	calls map[booking.Slot]int  // how often each was called
+	bad   map[spec.Slot]made // slips that stand in the book, unseen
+	again map[spec.Slot]bool // pairs observed again once
+	calls map[spec.Slot]int  // how often each was called
 }
 
 // A made slip.
@@ -36,7 +40,7 @@ type made struct {
 
 // madeOf looks at the figures of a slip: what they show is not always what was
 // done wrong.
-func madeOf(call observer.Call, i booking.Instrument) made {
+func madeOf(call observer.Call, i spec.Instrument) made {
 	m := made{kind: call.Slip, right: reduce.Angle(call.Right), keyed: keyed(call)}
 	switch call.Slip {
 	case slip.WrongTarget, slip.FaceNotChanged, slip.CircleNotSet, slip.Anticlockwise, slip.PercentDisplay, slip.Unknown:
@@ -53,7 +57,7 @@ func keyed(call observer.Call) string { return strings.ReplaceAll(call.Text, " "
 var noon = time.Date(2026, 5, 4, 12, 0, 0, 0, time.UTC)
 
 func newCrew(o *observer.Observer, tally *tally) (*crew, error) {
-	c := &crew{o: o, tally: tally, bad: map[booking.Slot]made{}, again: map[booking.Slot]bool{}, calls: map[booking.Slot]int{}}
+	c := &crew{o: o, tally: tally, bad: map[spec.Slot]made{}, again: map[spec.Slot]bool{}, calls: map[spec.Slot]int{}}
 	open, err := booking.Open(o.Spec)
 	if err != nil {
 		return nil, err
@@ -61,9 +65,9 @@ func newCrew(o *observer.Observer, tally *tally) (*crew, error) {
 	return c, c.do(open)
 }
 
-func (c *crew) do(e booking.Event) error {
+func (c *crew) do(e event.Event) error {
 	c.seq++
-	s, err := c.s.Apply(booking.Entry{Seq: c.seq, At: noon, Setup: 1, Event: e})
+	s, err := c.s.Apply(event.Entry{Seq: c.seq, At: noon, Setup: 1, Event: e})
 	c.s = s
 	return err
 }
@@ -74,11 +78,11 @@ const most = 3000
 // work books until the verdict.
 func (c *crew) work() error {
 	for range most {
-		p := c.s.Expect()
-		if p.Phase == booking.AtVerdict {
+		p := programme.Expect(c.s)
+		if p.Phase == programme.AtVerdict {
 			return nil
 		}
-		if p.Slot.Quantity != booking.Horizontal && p.Slot.Quantity != booking.Vertical {
+		if p.Slot.Quantity != spec.Horizontal && p.Slot.Quantity != spec.Vertical {
 			skip, err := c.s.Skip(p.Slot, true, "not wanted")
 			if err == nil {
 				err = c.do(skip)
@@ -96,13 +100,13 @@ func (c *crew) work() error {
 }
 
 // call returns what is called at a slot now.
-func (c *crew) call(slot booking.Slot) observer.Call {
+func (c *crew) call(slot spec.Slot) observer.Call {
 	c.calls[slot]++
 	return c.o.Call(c.s, slot, c.calls[slot]-1)
 }
 
 // observe books one pointing, with or without a slip.
-func (c *crew) observe(p booking.Prompt) error {
+func (c *crew) observe(p programme.Prompt) error {
 	exp := check.Expect(c.s, p.Slot, check.Known{})
 	call := c.call(p.Slot)
 	if call.Slipped {
@@ -120,7 +124,7 @@ func (c *crew) observe(p booking.Prompt) error {
 }
 
 // slip books a slip: it is marked and read again, or it stands.
-func (c *crew) slip(p booking.Prompt, exp check.Expectation, m made) error {
+func (c *crew) slip(p programme.Prompt, exp check.Expectation, m made) error {
 	marked, err := c.book(p.Slot, m.keyed, false)
 	if err != nil {
 		return err
@@ -140,7 +144,7 @@ func (c *crew) slip(p booking.Prompt, exp check.Expectation, m made) error {
 // readAgain keys the pointing read a second time. Where that is marked too the
 // reading is confirmed, and the reading that speaks against it is observed again:
 // the one named, or that of the other face.
-func (c *crew) readAgain(p booking.Prompt) error {
+func (c *crew) readAgain(p programme.Prompt) error {
 	exp := check.Expect(c.s, p.Slot, check.Known{})
 	call := c.call(p.Slot)
 	marked, err := c.book(p.Slot, keyed(call), true)
@@ -148,7 +152,7 @@ func (c *crew) readAgain(p booking.Prompt) error {
 		return err
 	}
 	rival := exp.Slip(reduce.Angle(call.Value)).Rival
-	if rival == (booking.Slot{}) {
+	if rival == (spec.Slot{}) {
 		rival = p.Slot.Pair()
 	}
 	r, ok := c.s.At(rival)
@@ -173,7 +177,7 @@ func (c *crew) strike(r booking.Reading, reason string) error {
 
 // book keys a text and tells whether it is marked; a marked one is booked only
 // when it is confirmed.
-func (c *crew) book(slot booking.Slot, text string, confirm bool) (marked bool, err error) {
+func (c *crew) book(slot spec.Slot, text string, confirm bool) (marked bool, err error) {
 	e, err := check.Read(c.s, slot, text, confirm, check.Known{})
 	if errors.Is(err, check.ErrMarked) {
 		return true, nil
@@ -181,7 +185,7 @@ func (c *crew) book(slot booking.Slot, text string, confirm bool) (marked bool, 
 	if err != nil {
 		return false, err
 	}
-	marked = slices.ContainsFunc(e.Findings, func(f booking.Finding) bool { return f.Severity == booking.Stop })
+	marked = slices.ContainsFunc(e.Findings, func(f event.Finding) bool { return f.Severity == event.Stop })
 	return marked, c.do(e)
 }
 
@@ -216,9 +220,9 @@ func (c *crew) help() error {
 
 // observeAgain strikes the pair that is called for and books it again.
 func (c *crew) observeAgain(f culprit.Finding) error {
-	slot := booking.Slot{Quantity: booking.Horizontal, Round: f.Remedy.Round, Target: f.Remedy.Target}
+	slot := spec.Slot{Quantity: spec.Horizontal, Round: f.Remedy.Round, Target: f.Remedy.Target}
 	if f.Suspects[0].Upright {
-		slot.Quantity = booking.Vertical
+		slot.Quantity = spec.Vertical
 	}
 	for _, slot.Face = range []faces.Face{faces.FL, faces.FR} {
 		for _, slot.Closing = range []bool{false, true} {
@@ -237,7 +241,7 @@ func (c *crew) observeAgain(f culprit.Finding) error {
 // oddRound returns a round that stands outside the largest group of rounds that
 // agree (the first of several), 0 where there is none.
 func (c *crew) oddRound() int {
-	cmp := c.s.Compare()
+	cmp := reduction.Compare(c.s)
 	if cmp.Agrees || len(cmp.Agreeing) == 0 {
 		return 0
 	}
@@ -252,16 +256,16 @@ func (c *crew) oddRound() int {
 // spoiled tells whether a slip larger than the limit for rounds stands in a round
 // that is used or in a vertical pair.
 func (c *crew) spoiled() bool {
-	return c.spoiledBy(booking.Horizontal) || c.spoiledBy(booking.Vertical)
+	return c.spoiledBy(spec.Horizontal) || c.spoiledBy(spec.Vertical)
 }
 
-func (c *crew) spoiledBy(q booking.Quantity) bool {
+func (c *crew) spoiledBy(q spec.Quantity) bool {
 	for slot, m := range c.bad {
 		r, ok := c.s.At(slot)
 		if !ok || slot.Quantity != q || (r.Angle()-m.right).Wrap().Abs() <= c.s.Spec.Limits.Rounds.Value {
 			continue
 		}
-		if round, ok := c.s.Round(slot.Round); slot.Quantity != booking.Horizontal || ok && round.Used() {
+		if round, ok := c.s.Round(slot.Round); slot.Quantity != spec.Horizontal || ok && round.Used() {
 			return true
 		}
 	}

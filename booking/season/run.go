@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math/rand/v2"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -62,7 +62,7 @@ func station(rng *rand.Rand, site ground, slips int, t *tally) error {
 	switch {
 	case v.Lift && spoiled:
 		t.spoiledLift++
-		t.spoiledLiftUpright += one(!c.spoiledBy(booking.Horizontal))
+		t.spoiledLiftUpright += one(!c.spoiledBy(spec.Horizontal))
 		if len(check.Suspects(c.s)) == 0 {
 			return nil
 		}

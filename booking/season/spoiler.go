@@ -5,10 +5,10 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -116,7 +116,7 @@ func twoOff(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 
 func verticalOff(c Cell, rng *rand.Rand) ([]observer.Fault, isIt) {
 	f := c.place(rng)
-	f.Quantity, f.Round, f.By = booking.Vertical, 0, c.size(rng, 60)
+	f.Quantity, f.Round, f.By = spec.Vertical, 0, c.size(rng, 60)
 	return []observer.Fault{f}, func(x culprit.Suspect) bool { return x.Upright && x.Target == f.Target }
 }
 

@@ -3,9 +3,9 @@ package season
 import (
 	"slices"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/slip"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -44,7 +44,7 @@ func (t *tally) clean(expected, marked, slipStands bool) {
 }
 
 // slip counts a slip at its entry.
-func (t *tally) slip(spec booking.Spec, exp check.Expectation, m made, marked, slipStands bool) {
+func (t *tally) slip(spec spec.Spec, exp check.Expectation, m made, marked, slipStands bool) {
 	if slipStands {
 		return // what is expected is spoiled already: not a fair trial
 	}

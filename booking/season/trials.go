@@ -4,10 +4,10 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/check/culprit"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -93,7 +93,7 @@ func (x *trial) spoil(c *crew, rng *rand.Rand) (int, bool) {
 	for range 200 {
 		k := rng.IntN(len(c.s.Readings))
 		r := &c.s.Readings[k]
-		if r.Slot.Quantity != booking.Horizontal {
+		if r.Slot.Quantity != spec.Horizontal {
 			continue
 		}
 		limit := c.s.Spec.Limits.Rounds.Value
@@ -113,12 +113,12 @@ func (x *trial) spoil(c *crew, rng *rand.Rand) (int, bool) {
 }
 
 // names tells whether a suspect is exactly the reading of the slot.
-func names(s check.Suspect, r booking.Slot) bool {
+func names(s check.Suspect, r spec.Slot) bool {
 	return s.Round == r.Round && s.Target == r.Target && s.Face == r.Face
 }
 
 // covers tells whether a suspect, as far as it is told, is no other reading.
-func covers(s check.Suspect, r booking.Slot) bool {
+func covers(s check.Suspect, r spec.Slot) bool {
 	return (s.Round == 0 || s.Round == r.Round) && (s.Target == "" || s.Target == r.Target) && (s.Face == faces.NoFace || s.Face == r.Face)
 }
 

@@ -8,7 +8,7 @@ import (
 	"runtime/debug"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/cmd/internal/aloud"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/drill"
@@ -73,7 +73,7 @@ func (b *BookCmd) Run(c *Context) error {
 type session struct {
 	file    string
 	store   store.Options
-	begin   booking.BookOpened // what a new book begins with
+	begin   event.BookOpened // what a new book begins with
 	options tui.Options
 	note    string       // a sentence for the booker at the start
 	voice   *drill.Voice // plays the observer of a drill; nil: a person does

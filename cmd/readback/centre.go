@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -45,7 +45,7 @@ func (n *CentreCmd) Run(c *Context) error {
 	if err != nil {
 		return err
 	}
-	what, noted := "the instrument", booking.CentreNoted{Setup: n.Setup, Target: n.Target, Distance: length, Angle: angle, By: n.By}
+	what, noted := "the instrument", event.CentreNoted{Setup: n.Setup, Target: n.Target, Distance: length, Angle: angle, By: n.By}
 	for _, m := range summaries {
 		if m.Setup == n.Setup {
 			if what = "the target " + n.Target; n.Target == "" {

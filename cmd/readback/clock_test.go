@@ -6,7 +6,7 @@ import (
 	"testing"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
 )
@@ -15,11 +15,11 @@ import (
 // book, to read it or to write into it.
 func TestClock_AYearBackIsToldByEveryCommand(t *testing.T) {
 	file := dayBook(t)
-	l, err := book.Open(file, false, booking.BookOpened{}, store.Options{Reserve: -1})
+	l, err := book.Open(file, false, event.BookOpened{}, store.Options{Reserve: -1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := l.Append(time.Now().AddDate(1, 0, 0), booking.BookDescribed{Job: "Brackenfold dam", By: "Tam Okoro"}); err != nil {
+	if err := l.Append(time.Now().AddDate(1, 0, 0), event.BookDescribed{Job: "Brackenfold dam", By: "Tam Okoro"}); err != nil {
 		t.Fatal(err)
 	}
 	if err := l.Close(); err != nil {

@@ -13,7 +13,8 @@ import (
 
 	"github.com/alecthomas/kong"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/filekind"
@@ -66,7 +67,7 @@ func (c *Context) tie(picked book.Chosen) error {
 // open opens a field book to write into, made when it is not there, and says what
 // opening it found.
 func (c *Context) open(path string) (*book.Ledger, error) {
-	l, err := book.Open(path, true, booking.BookOpened{}, store.Options{})
+	l, err := book.Open(path, true, event.BookOpened{}, store.Options{})
 	if err == nil {
 		c.say(l.Notes())
 	}
@@ -75,7 +76,7 @@ func (c *Context) open(path string) (*book.Ledger, error) {
 
 // load books an event of the book itself, made from a file that was checked, and
 // says what was loaded.
-func (c *Context) load(path string, e booking.Event, what string) error {
+func (c *Context) load(path string, e event.Event, what string) error {
 	l, err := c.open(path)
 	if err != nil {
 		return err
@@ -90,7 +91,7 @@ func (c *Context) load(path string, e booking.Event, what string) error {
 
 // eachBook lets print write what each of the books says, and says at the end how
 // much of them was read and proven.
-func (c *Context) eachBook(path string, print func(name string, ch book.Chapter, b booking.Book) error) error {
+func (c *Context) eachBook(path string, print func(name string, ch book.Chapter, b day.Book) error) error {
 	picked, done, err := c.choose(path, nil)
 	if err != nil {
 		return err

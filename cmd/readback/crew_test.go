@@ -9,6 +9,9 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
@@ -27,7 +30,7 @@ type crew struct {
 
 // newBook makes a book and a crew that books into it. The book is closed at the
 // end of the test, or before by close.
-func newBook(t *testing.T, path string, begin booking.BookOpened) *crew {
+func newBook(t *testing.T, path string, begin event.BookOpened) *crew {
 	t.Helper()
 	l, err := book.Open(path, true, begin, store.Options{})
 	if err != nil {
@@ -48,7 +51,7 @@ func (c *crew) close() {
 	c.l = nil
 }
 
-func (c *crew) do(e booking.Event, err error) {
+func (c *crew) do(e event.Event, err error) {
 	c.t.Helper()
 	if err == nil {
 		c.at = c.at.Add(20 * time.Second)
@@ -60,7 +63,7 @@ func (c *crew) do(e booking.Event, err error) {
 }
 
 // open opens the next setup.
-func (c *crew) open(spec booking.Spec) {
+func (c *crew) open(spec spec.Spec) {
 	c.t.Helper()
 	c.n++
 	c.s = booking.Setup{}
@@ -72,19 +75,19 @@ func (c *crew) open(spec booking.Spec) {
 func (c *crew) key(texts ...string) {
 	c.t.Helper()
 	for _, text := range texts {
-		e, err := check.Read(c.s, c.s.Expect().Slot, text, true, check.Known{})
+		e, err := check.Read(c.s, programme.Expect(c.s).Slot, text, true, check.Known{})
 		c.do(e, err)
 	}
 }
 
 // station is a setup on Weir with an RO and the targets.
-func station(targets ...string) booking.Spec {
+func station(targets ...string) spec.Spec {
 	lc := reduce.Arcsecond
-	return booking.Spec{
+	return spec.Spec{
 		Station: "Weir", RO: "Spire", Targets: targets,
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
-		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
-		ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(5 * lc), LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
+		Instrument: spec.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: spec.QuarterPlan,
+		ClosingRule: faces.ClosingMean, Limits: spec.DefaultLimits(5 * lc), LengthUnit: lengths.Metres, Refraction: spec.DefaultRefraction,
 	}
 }
 
@@ -92,8 +95,8 @@ func station(targets ...string) booking.Spec {
 // apart with a collimation c and a departure of 1″ on every third reading.
 func (c *crew) observe(collimation reduce.Angle) {
 	c.t.Helper()
-	for k := 0; c.s.Expect().Phase == booking.InRounds; k++ {
-		slot := c.s.Expect().Slot
+	for k := 0; programme.Expect(c.s).Phase == programme.InRounds; k++ {
+		slot := programme.Expect(c.s).Slot
 		a := reduce.Angle(slot.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute
 		for i, n := range c.s.Spec.Names() {
 			if n == slot.Target {

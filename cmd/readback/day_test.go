@@ -5,7 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -23,24 +25,24 @@ func TestDay_GoesOut(t *testing.T) {
 // lift.
 func bookDay(t *testing.T, file string) {
 	t.Helper()
-	c := newBook(t, file, booking.BookOpened{})
+	c := newBook(t, file, event.BookOpened{})
 	c.open(station("Alder"))
 	c.observe(0)
 	air, err := c.s.Weather("haze", new(18.5), new(1006.0))
 	c.do(air, err)
 	named, err := c.s.NameFile("weir.jpg", 2048, strings.Repeat("ab", 32), "the mark from the north")
 	c.do(named, err)
-	c.do(booking.Lifted{Verdict: "lift", By: "Tam Okoro"}, nil)
+	c.do(event.Lifted{Verdict: "lift", By: "Tam Okoro"}, nil)
 	packed, err := c.s.Pack([]bool{true}, "")
 	c.do(packed, err)
 	remark, err := c.s.Remark(0, "looked at in the office")
 	c.do(remark, err)
-	check, err := booking.CheckInstrument(c.s.Spec.Instrument, [3]string{booking.InOrder}, [4]string{"12 00 20", "192 00 05"}, "Ines Holm")
+	check, err := day.CheckInstrument(c.s.Spec.Instrument, [3]string{day.InOrder}, [4]string{"12 00 20", "192 00 05"}, "Ines Holm")
 	if err == nil {
 		err = c.l.Append(c.at, check)
 	}
 	if err == nil {
-		err = c.l.Append(c.at, booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"})
+		err = c.l.Append(c.at, event.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"})
 	}
 	if err != nil {
 		t.Fatal(err)
@@ -74,16 +76,16 @@ func dayGoesOut(t *testing.T, file string) {
 // The line of corrections says of which weather note the air is.
 func TestDay_AirOfTheNote(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "air.book")
-	c := newBook(t, file, booking.BookOpened{})
-	spec := station("Alder")
-	spec.Distances, spec.Making = true, &booking.DistanceMaking{AirNoted: true}
-	c.open(spec)
+	c := newBook(t, file, event.BookOpened{})
+	agreed := station("Alder")
+	agreed.Distances, agreed.Making = true, &spec.DistanceMaking{AirNoted: true}
+	c.open(agreed)
 	air, err := c.s.Weather("", new(14.0), new(1002.0))
 	c.do(air, err)
 	c.observe(0)
-	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: "Alder"}, Text: "90 00 00", Value: int64(90 * reduce.Degree), By: "Tam Okoro"}, nil)
-	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Vertical, Face: faces.FR, Target: "Alder"}, Text: "270 00 00", Value: int64(270 * reduce.Degree), By: "Tam Okoro"}, nil)
-	c.do(booking.ReadingBooked{Slot: booking.Slot{Quantity: booking.Slope, Target: "Alder"}, Text: "1000", Value: int64(1000 * lengths.Metre), By: "Tam Okoro"}, nil)
+	c.do(event.ReadingBooked{Slot: spec.Slot{Quantity: spec.Vertical, Face: faces.FL, Target: "Alder"}, Text: "90 00 00", Value: int64(90 * reduce.Degree), By: "Tam Okoro"}, nil)
+	c.do(event.ReadingBooked{Slot: spec.Slot{Quantity: spec.Vertical, Face: faces.FR, Target: "Alder"}, Text: "270 00 00", Value: int64(270 * reduce.Degree), By: "Tam Okoro"}, nil)
+	c.do(event.ReadingBooked{Slot: spec.Slot{Quantity: spec.Slope, Target: "Alder"}, Text: "1000", Value: int64(1000 * lengths.Metre), By: "Tam Okoro"}, nil)
 	c.close()
 	for command, want := range map[string]string{
 		"sheet --text --annex": "Air 14.0 °C, 1002 hPa, taken as dry, from the weather note of 0",

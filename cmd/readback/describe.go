@@ -5,7 +5,8 @@ import (
 	"strings"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/page"
 	"example.org/readback/cmd/internal/book"
 )
@@ -20,8 +21,8 @@ type About struct {
 }
 
 // event is what the options say.
-func (a About) event(by string) booking.BookDescribed {
-	return booking.BookDescribed{Job: strings.TrimSpace(a.Job), Client: strings.TrimSpace(a.Client), Place: strings.TrimSpace(a.Place), By: strings.TrimSpace(by)}
+func (a About) event(by string) event.BookDescribed {
+	return event.BookDescribed{Job: strings.TrimSpace(a.Job), Client: strings.TrimSpace(a.Client), Place: strings.TrimSpace(a.Place), By: strings.TrimSpace(by)}
 }
 
 // or is a, and of what it does not say, b.
@@ -44,10 +45,10 @@ func (c *Context) aboutDefaults() About {
 }
 
 // describe books what is said of a book and is news, and returns it.
-func (c *Context) describe(l *book.Ledger, a About, by string) (booking.BookDescribed, error) {
+func (c *Context) describe(l *book.Ledger, a About, by string) (event.BookDescribed, error) {
 	b, err := l.Book()
 	if err != nil {
-		return booking.BookDescribed{}, err
+		return event.BookDescribed{}, err
 	}
 	news, ok := b.Describe(a.or(About{b.Job, b.Client, b.Place}).or(c.aboutDefaults()).event(by))
 	if !ok {
@@ -84,7 +85,7 @@ func (d *DescribeCmd) Run(c *Context) error {
 	if err != nil {
 		return err
 	}
-	if news == (booking.BookDescribed{By: news.By}) {
+	if news == (event.BookDescribed{By: news.By}) {
 		fmt.Fprintf(c.Out, "%s says so already.\n", d.Book)
 		return nil
 	}
@@ -94,7 +95,7 @@ func (d *DescribeCmd) Run(c *Context) error {
 
 // list prints what each book says.
 func (d *DescribeCmd) list(c *Context) error {
-	return c.eachBook(d.Book, func(name string, _ book.Chapter, b booking.Book) error {
+	return c.eachBook(d.Book, func(name string, _ book.Chapter, b day.Book) error {
 		printAbout(c, name, About{b.Job, b.Client, b.Place})
 		return nil
 	})

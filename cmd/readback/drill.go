@@ -8,10 +8,10 @@ import (
 	"strings"
 	"time"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/booking/observer"
 	"example.org/readback/booking/season"
+	"example.org/readback/booking/spec"
 	"example.org/readback/cmd/internal/drill"
 	"example.org/readback/cmd/internal/term"
 	"example.org/readback/reduce"
@@ -98,7 +98,7 @@ func (d *DrillCmd) verdicts(w io.Writer) error {
 }
 
 // ordersNamed are the orders of observing by the names that flags have for them.
-var ordersNamed = map[string]booking.Order{"halves": booking.ByHalves, "target": booking.ByTarget, "repetition": booking.ByRepetition}
+var ordersNamed = map[string]spec.Order{"halves": spec.ByHalves, "target": spec.ByTarget, "repetition": spec.ByRepetition}
 
 // mostDrilled is as many targets as a drill has names for.
 const mostDrilled = 7

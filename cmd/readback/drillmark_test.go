@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/observer"
 	"example.org/readback/cmd/internal/drill"
@@ -17,7 +17,7 @@ import (
 func TestDrill_EveryOutputSaysSo(t *testing.T) {
 	dir := t.TempDir()
 	book, field, office := filepath.Join(dir, "drill.book"), filepath.Join(dir, "field.book"), filepath.Join(dir, "office.book")
-	c := newBook(t, book, booking.BookOpened{Drill: true, Title: "drill"})
+	c := newBook(t, book, event.BookOpened{Drill: true, Title: "drill"})
 	for range 2 {
 		c.open(station("Alder", "Quarry"))
 		c.observe(3 * reduce.Arcsecond)

@@ -16,7 +16,7 @@ import (
 	"github.com/creack/pty"
 	xterm "golang.org/x/term"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/cmd/internal/term"
@@ -56,7 +56,7 @@ func restored(t testing.TB, written string) {
 // keyed texts of the readings of its first setup, after an audit found it sound.
 func readingsIn(t testing.TB, file string) []string {
 	t.Helper()
-	l, err := book.Open(file, false, booking.BookOpened{}, store.Options{})
+	l, err := book.Open(file, false, event.BookOpened{}, store.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -202,7 +202,7 @@ func TestEnding_PanicInAScreen(t *testing.T) {
 			before := lineState(t, tty)
 			p := listen(t, nil, master, 80, 24)
 			file := filepath.Join(t.TempDir(), "weir.book")
-			l, err := book.Open(file, true, booking.BookOpened{}, store.Options{})
+			l, err := book.Open(file, true, event.BookOpened{}, store.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 	"example.org/readback/store/disk"
 )
@@ -18,7 +18,7 @@ import (
 func bookedStation(t *testing.T) (book string) {
 	t.Helper()
 	book = filepath.Join(t.TempDir(), "weir.book")
-	c := newBook(t, book, booking.BookOpened{Title: "Brackenfold"})
+	c := newBook(t, book, event.BookOpened{Title: "Brackenfold"})
 	c.open(station("Alder", "Quarry"))
 	c.key("0 05 04", "31 05 03")
 	last, _ := c.s.Last()

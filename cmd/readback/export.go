@@ -12,6 +12,7 @@ import (
 	"example.org/readback/booking/exchange"
 	"example.org/readback/booking/exchange/landxml"
 	"example.org/readback/booking/exchange/reductions"
+	"example.org/readback/booking/spec"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/cmd/internal/program"
@@ -107,7 +108,7 @@ func exportCSV(w io.Writer, setups iter.Seq2[book.Outgoing, error]) error {
 // observed: on paper without a horizontal reading it was not.
 func hasReference(s booking.Setup) bool {
 	return s.Spec.KeyedAfterwards == nil || slices.ContainsFunc(s.Readings, func(r booking.Reading) bool {
-		return r.Slot.Quantity == booking.Horizontal
+		return r.Slot.Quantity == spec.Horizontal
 	})
 }
 

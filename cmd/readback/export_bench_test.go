@@ -12,7 +12,7 @@ import (
 	"testing"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/observer"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
@@ -44,8 +44,8 @@ func seasonBook(b testing.TB, n int) string {
 	var prev store.Record
 	at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)
 	var line []byte
-	put := func(setup int, e booking.Event) {
-		kind, version, body, err := booking.Encode(e)
+	put := func(setup int, e event.Event) {
+		kind, version, body, err := event.Encode(e)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -60,7 +60,7 @@ func seasonBook(b testing.TB, n int) string {
 		prev = r
 	}
 	prev.Hash[0] = 1 // the identity of the book
-	put(0, booking.BookOpened{Program: "bench"})
+	put(0, event.BookOpened{Program: "bench"})
 	for i, setup := 0, 1; i < n; setup++ {
 		o := observer.New(observer.Options{Seed: uint64(setup), Targets: 9, Rounds: 3})
 		o.Spec.Station = fmt.Sprintf("Pillar %d", setup)
@@ -68,10 +68,10 @@ func seasonBook(b testing.TB, n int) string {
 		if err != nil {
 			b.Fatal(err)
 		}
-		put(setup, booking.SetupOpened{Spec: o.Spec})
+		put(setup, event.SetupOpened{Spec: o.Spec})
 		for _, r := range s.Readings {
 			i++
-			put(setup, booking.ReadingBooked{Slot: r.Slot, Text: r.Text, Value: r.Value, By: r.By})
+			put(setup, event.ReadingBooked{Slot: r.Slot, Text: r.Text, Value: r.Value, By: r.By})
 		}
 	}
 	if err := w.Flush(); err != nil {
@@ -125,10 +125,10 @@ func bareWalk(b *testing.B, file string, w io.Writer) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if booking.Kind(r.Kind) != readingBooked {
+		if event.Kind(r.Kind) != readingBooked {
 			continue
 		}
-		var e booking.ReadingBooked
+		var e event.ReadingBooked
 		if err := json.Unmarshal(r.Body, &e); err != nil {
 			b.Fatal(err)
 		}

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/instrument"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 )
@@ -84,7 +85,7 @@ func (f *FieldtestCmd) print(c *Context) error {
 // withoutDoubtful leaves out the setups that are on Hold or have a suspect.
 func withoutDoubtful(setups []booking.Setup) (kept []booking.Setup, left []instrument.LeftOut) {
 	for _, s := range setups {
-		if why := check.Doubt(s, s.Reduce()); why != "" {
+		if why := check.Doubt(s, reduction.Of(s)); why != "" {
 			left = append(left, instrument.LeftOut{Setup: s.Number, Station: s.Spec.Station, Why: why})
 			continue
 		}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
@@ -124,7 +124,7 @@ func (c *Context) points(places []network.Place) error {
 }
 
 // stations reads the file of known stations, where one is named.
-func (f *FigureCmd) stations(c *Context, name string) ([]booking.KnownStation, error) {
+func (f *FigureCmd) stations(c *Context, name string) ([]event.KnownStation, error) {
 	if name == "" {
 		return nil, nil
 	}

@@ -6,7 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/network"
 	"example.org/readback/cmd/internal/book"
 )
@@ -49,15 +50,15 @@ type LengthSettings struct {
 }
 
 // given returns what is given, by the names of network.Settings.
-func (f FigureSettings) given() []booking.FigureValue { return givenOf(f) }
+func (f FigureSettings) given() []event.FigureValue { return givenOf(f) }
 
-func givenOf(settings any) []booking.FigureValue {
-	var out []booking.FigureValue
+func givenOf(settings any) []event.FigureValue {
+	var out []event.FigureValue
 	v := reflect.ValueOf(settings)
 	for i := range v.NumField() {
 		if x, ok := v.Field(i).Interface().(*float64); ok && x != nil {
 			name := v.Type().Field(i).Tag.Get("name")
-			out = append(out, booking.FigureValue{Name: name, Value: x})
+			out = append(out, event.FigureValue{Name: name, Value: x})
 		}
 	}
 	return out
@@ -72,7 +73,7 @@ func (f FigureSettings) over(s network.Settings) (network.Settings, error) {
 	return s, nil
 }
 
-func overlaid(s network.Settings, values []booking.FigureValue) (network.Settings, error) {
+func overlaid(s network.Settings, values []event.FigureValue) (network.Settings, error) {
 	var err error
 	for _, x := range values {
 		if s, err = s.With(x.Name, *x.Value, "set by the crew"); err != nil {
@@ -103,9 +104,9 @@ func (LimitsCmd) Help() string {
 
 // Run checks every setting before it books them.
 func (l *LimitsCmd) Run(c *Context) error {
-	e := booking.FiguresSet{Values: append(l.given(), givenOf(l.LengthSettings)...), By: l.By}
+	e := event.FiguresSet{Values: append(l.given(), givenOf(l.LengthSettings)...), By: l.By}
 	for _, name := range l.Default {
-		e.Values = append(e.Values, booking.FigureValue{Name: name})
+		e.Values = append(e.Values, event.FigureValue{Name: name})
 		if !slices.ContainsFunc(network.DefaultSettings().List(nil), func(s network.Setting) bool { return s.Name == name }) {
 			return badInput(fmt.Errorf("--default %s: not a setting: readback limits lists them", name))
 		}
@@ -113,7 +114,7 @@ func (l *LimitsCmd) Run(c *Context) error {
 	if len(e.Values) == 0 {
 		return l.list(c)
 	}
-	given := slices.DeleteFunc(slices.Clone(e.Values), func(v booking.FigureValue) bool { return v.Value == nil })
+	given := slices.DeleteFunc(slices.Clone(e.Values), func(v event.FigureValue) bool { return v.Value == nil })
 	if _, err := overlaid(network.DefaultSettings(), given); err != nil {
 		return badInput(err)
 	}
@@ -122,7 +123,7 @@ func (l *LimitsCmd) Run(c *Context) error {
 
 // list prints the settings in force, and which of them the book has recorded.
 func (l *LimitsCmd) list(c *Context) error {
-	return c.eachBook(l.Book, func(name string, _ book.Chapter, b booking.Book) error {
+	return c.eachBook(l.Book, func(name string, _ book.Chapter, b day.Book) error {
 		s, err := network.DefaultSettings().Recorded(b.Figures)
 		if err != nil {
 			return err

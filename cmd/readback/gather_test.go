@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 )
 
@@ -17,7 +17,7 @@ func TestGather_Command(t *testing.T) {
 	var books []string
 	for _, name := range []string{"east.book", "west.book"} {
 		books = append(books, filepath.Join(dir, name))
-		c := newBook(t, books[len(books)-1], booking.BookOpened{Title: name})
+		c := newBook(t, books[len(books)-1], event.BookOpened{Title: name})
 		c.open(station("Alder", "Quarry"))
 		c.observe(3 * reduce.Arcsecond)
 		c.close()

@@ -3,7 +3,7 @@ package main
 import (
 	"fmt"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/cmd/internal/output"
@@ -43,7 +43,7 @@ func (h *HealthCmd) print(c *Context) error {
 		return err
 	}
 	var samples []instrument.Sample
-	var checks []booking.InstrumentCheck
+	var checks []day.InstrumentCheck
 	for _, ch := range picked.Chapters {
 		list, err := ch.Samples()
 		if err != nil {

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"time"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/spec"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/paper"
 )
@@ -69,11 +69,11 @@ func (m ImportCmd) Run(c *Context) error {
 }
 
 // sign writes who keyed a setup in, and from what, into it.
-func (m ImportCmd) sign(file string) func(*booking.Spec) {
+func (m ImportCmd) sign(file string) func(*spec.Spec) {
 	by := strings.TrimSpace(m.Booker)
-	return func(spec *booking.Spec) {
-		spec.Booker, spec.Observer = by, strings.TrimSpace(m.Observer)
-		spec.Instrument.Name, spec.Instrument.Serial = strings.TrimSpace(m.Instrument), strings.TrimSpace(m.Serial)
-		spec.KeyedAfterwards = &booking.KeyedAfterwards{By: by, File: filepath.Base(file)}
+	return func(agreed *spec.Spec) {
+		agreed.Booker, agreed.Observer = by, strings.TrimSpace(m.Observer)
+		agreed.Instrument.Name, agreed.Instrument.Serial = strings.TrimSpace(m.Instrument), strings.TrimSpace(m.Serial)
+		agreed.KeyedAfterwards = &spec.KeyedAfterwards{By: by, File: filepath.Base(file)}
 	}
 }

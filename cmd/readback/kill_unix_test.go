@@ -11,7 +11,7 @@ import (
 	"testing"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
 	"example.org/readback/store/repair"
@@ -52,7 +52,7 @@ func TestKill_LosesNothingShown(t *testing.T) {
 	for i := range n {
 		if file == "" || shown > (killRounds-3)*len(round1) {
 			file, shown = filepath.Join(t.TempDir(), "weir.book"), 0
-			c := newBook(t, file, booking.BookOpened{})
+			c := newBook(t, file, event.BookOpened{})
 			spec := station("Alder", "Quarry", "Mast")
 			spec.Rounds = killRounds
 			c.open(spec)
@@ -166,7 +166,7 @@ func TestKill_WhileABookIsMade(t *testing.T) {
 		if _, err := os.Stat(file); err == nil {
 			made++
 		}
-		l, err := book.Open(file, true, booking.BookOpened{}, store.Options{})
+		l, err := book.Open(file, true, event.BookOpened{}, store.Options{})
 		if err != nil {
 			t.Fatalf("kill %d: %v", i+1, err)
 		}

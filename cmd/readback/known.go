@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/network"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
@@ -30,7 +31,7 @@ func (KnownCmd) Help() string {
 
 // Run checks everything before it books anything.
 func (k *KnownCmd) Run(c *Context) error {
-	e := booking.KnownLoaded{File: k.File, By: k.By}
+	e := event.KnownLoaded{File: k.File, By: k.By}
 	if k.File == "" && len(k.Bearing) == 0 {
 		return k.list(c)
 	}
@@ -55,7 +56,7 @@ func (k *KnownCmd) Run(c *Context) error {
 
 // list prints what is known in the book: the stations as CSV, then the bearings.
 func (k *KnownCmd) list(c *Context) error {
-	return c.eachBook(k.Book, func(name string, _ book.Chapter, b booking.Book) error {
+	return c.eachBook(k.Book, func(name string, _ book.Chapter, b day.Book) error {
 		fmt.Fprintf(c.Out, "%s: known stations %d, known bearings %d.\n", name, len(b.Known), len(b.Bearings))
 		for _, s := range b.Known {
 			height := ""
@@ -101,19 +102,19 @@ func parseQuadrant(text string) (reduce.Angle, error) {
 
 // parseBearing reads FROM,TO,BEARING. The bearing is degrees, minutes and
 // seconds, or a decimal followed by gon.
-func parseBearing(s string) (booking.KnownBearing, error) {
+func parseBearing(s string) (event.KnownBearing, error) {
 	parts := strings.Split(s, ",")
 	if len(parts) != 3 {
-		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: expected FROM,TO,BEARING", s)
+		return event.KnownBearing{}, fmt.Errorf("--bearing %q: expected FROM,TO,BEARING", s)
 	}
 	text := strings.TrimSpace(parts[2])
 	a, err := parseQuadrant(text)
 	if err != nil {
-		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: %w", s, err)
+		return event.KnownBearing{}, fmt.Errorf("--bearing %q: %w", s, err)
 	}
 	from, to := strings.TrimSpace(parts[0]), strings.TrimSpace(parts[1])
 	if from == "" || to == "" || from == to {
-		return booking.KnownBearing{}, fmt.Errorf("--bearing %q: expected the names of two stations", s)
+		return event.KnownBearing{}, fmt.Errorf("--bearing %q: expected the names of two stations", s)
 	}
-	return booking.KnownBearing{From: from, To: to, Bearing: reduce.DirectionAt(a)}, nil
+	return event.KnownBearing{From: from, To: to, Bearing: reduce.DirectionAt(a)}, nil
 }

@@ -3,7 +3,7 @@ package main
 import (
 	"fmt"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/network"
 )
 
@@ -27,5 +27,5 @@ func (l *LevelsCmd) Run(c *Context) error {
 	if err != nil {
 		return err
 	}
-	return c.load(l.Book, booking.LevelsLoaded{File: l.File, By: l.By, Rises: rises}, fmt.Sprintf("levelled differences %d", len(rises)))
+	return c.load(l.Book, event.LevelsLoaded{File: l.File, By: l.By, Rises: rises}, fmt.Sprintf("levelled differences %d", len(rises)))
 }

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 )
 
@@ -19,16 +19,16 @@ const hostile = "=1+1\x1b]0;owned\x07\x1b[2J\u009b2J"
 func hostileBook(t *testing.T) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "weir.book")
-	c := newBook(t, file, booking.BookOpened{Title: hostile})
+	c := newBook(t, file, event.BookOpened{Title: hostile})
 	spec := station("Alder"+hostile, "Quarry")
 	spec.Station, spec.RO, spec.Observer, spec.Booker = "Weir"+hostile, "Spire"+hostile, hostile, hostile
 	spec.Instrument.Name, spec.Instrument.Serial, spec.Weather = "T-5"+hostile, hostile, hostile
 	c.n = 1
-	c.do(booking.SetupOpened{Spec: spec}, nil)
+	c.do(event.SetupOpened{Spec: spec}, nil)
 	c.observe(3 * reduce.Arcsecond)
 	last, _ := c.s.Last()
-	c.do(booking.RemarkMade{Text: hostile, By: hostile}, nil)
-	c.do(booking.ReadingStruck{Seq: last.Seq, Reason: hostile, By: hostile}, nil)
+	c.do(event.RemarkMade{Text: hostile, By: hostile}, nil)
+	c.do(event.ReadingStruck{Seq: last.Seq, Reason: hostile, By: hostile}, nil)
 	c.close()
 	return file
 }

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 )
 
@@ -17,7 +17,7 @@ func TestOffice_SetupsHaveOneName(t *testing.T) {
 	dir := t.TempDir()
 	at := func(name string) string { return filepath.Join(dir, name) }
 	call(t, "", "import", at("north"), example("brackenfold-day.csv"), "--booker", "Tam Okoro", "--observer", "Ada Voss").must(t, exitFine)
-	c := newBook(t, at("south"), booking.BookOpened{})
+	c := newBook(t, at("south"), event.BookOpened{})
 	c.open(station("Gannet", "Heron"))
 	c.observe(2 * reduce.Arcsecond)
 	last, _ := c.s.Last()

@@ -10,7 +10,9 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/programme"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/store"
@@ -30,10 +32,10 @@ func millionEvents(b *testing.B, events int) string {
 	prev := [32]byte{1}
 	at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)
 	seq := uint64(0)
-	write := func(setup int, e booking.Event) {
+	write := func(setup int, e event.Event) {
 		seq++
 		at = at.Add(10 * time.Second)
-		kind, version, body, err := booking.Encode(e)
+		kind, version, body, err := event.Encode(e)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -45,7 +47,7 @@ func millionEvents(b *testing.B, events int) string {
 			b.Fatal(err)
 		}
 	}
-	write(0, booking.BookOpened{Program: "bench"})
+	write(0, event.BookOpened{Program: "bench"})
 	o := observer.New(observer.Options{Seed: 1, Targets: 7, Rounds: 4, Distances: true})
 	for setup := 1; int(seq) < events; setup++ {
 		bookWhole(b, setup, o, write)
@@ -58,14 +60,14 @@ func millionEvents(b *testing.B, events int) string {
 }
 
 // bookWhole books a station as far as the programme calls.
-func bookWhole(b *testing.B, n int, o *observer.Observer, write func(int, booking.Event)) {
+func bookWhole(b *testing.B, n int, o *observer.Observer, write func(int, event.Event)) {
 	var s booking.Setup
 	seq := uint64(0)
-	do := func(e booking.Event, err error) {
+	do := func(e event.Event, err error) {
 		if err == nil {
 			write(n, e)
 			seq++
-			s, err = s.Apply(booking.Entry{Seq: seq, Setup: n, Event: e})
+			s, err = s.Apply(event.Entry{Seq: seq, Setup: n, Event: e})
 		}
 		if err != nil {
 			b.Fatal(err)
@@ -73,9 +75,9 @@ func bookWhole(b *testing.B, n int, o *observer.Observer, write func(int, bookin
 	}
 	open, err := booking.Open(o.Spec)
 	do(open, err)
-	for p := s.Expect(); p.Phase < booking.AtVerdict; p = s.Expect() {
+	for p := programme.Expect(s); p.Phase < programme.AtVerdict; p = programme.Expect(s) {
 		call := o.Call(s, p.Slot, 0)
-		do(booking.ReadingBooked{Slot: p.Slot, Text: call.Text, Value: call.Value, By: o.Spec.Booker}, nil)
+		do(event.ReadingBooked{Slot: p.Slot, Text: call.Text, Value: call.Value, By: o.Spec.Booker}, nil)
 	}
 }
 
@@ -111,7 +113,7 @@ func BenchmarkOpenLongBook(b *testing.B) {
 }
 
 func openAsScreens(b *testing.B, path string) {
-	l, err := book.Open(path, false, booking.BookOpened{}, store.Options{Reserve: -1})
+	l, err := book.Open(path, false, event.BookOpened{}, store.Options{Reserve: -1})
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -4,7 +4,8 @@ import (
 	"errors"
 	"fmt"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
@@ -47,19 +48,19 @@ func (p *PlanCmd) Run(c *Context) error {
 	if err != nil {
 		return err
 	}
-	return c.load(p.Book, booking.PlanLoaded{File: p.File, By: p.By, Stations: stations}, fmt.Sprintf("a plan of %d setups", len(stations)))
+	return c.load(p.Book, event.PlanLoaded{File: p.File, By: p.By, Stations: stations}, fmt.Sprintf("a plan of %d setups", len(stations)))
 }
 
 // list prints the plan with what is done, what is next and what is open.
 func (p *PlanCmd) list(c *Context) error {
-	return c.eachBook(p.Book, func(name string, ch book.Chapter, b booking.Book) error {
+	return c.eachBook(p.Book, func(name string, ch book.Chapter, b day.Book) error {
 		setups, err := ch.Summaries()
 		if err != nil {
 			return err
 		}
 		fmt.Fprintf(c.Out, "%s: planned setups %d.\n", name, len(b.Plan))
 		next := true
-		for _, l := range booking.Follow(b.Plan, setups) {
+		for _, l := range day.Follow(b.Plan, setups) {
 			state := "open"
 			switch {
 			case l.Done():

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/store"
@@ -133,7 +133,7 @@ var errShort = errors.New("the restored book is short, these were written and ar
 // summariseBook makes the summaries of all setups of a book anew, so that its work list
 // opens at once.
 func (c *Context) summariseBook(path string) error {
-	l, err := book.Open(path, false, booking.BookOpened{}, store.Options{Reserve: -1})
+	l, err := book.Open(path, false, event.BookOpened{}, store.Options{Reserve: -1})
 	if err != nil {
 		return fmt.Errorf("the book is restored, but it does not open: %w", err)
 	}

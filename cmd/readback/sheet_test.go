@@ -7,14 +7,14 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
 )
 
 func twoSetups(t *testing.T, path string) {
 	t.Helper()
-	c := newBook(t, path, booking.BookOpened{Title: "Brackenfold dam"})
+	c := newBook(t, path, event.BookOpened{Title: "Brackenfold dam"})
 	for range 2 {
 		c.open(station("Alder", "Quarry"))
 		c.observe(3 * reduce.Arcsecond)

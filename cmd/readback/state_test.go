@@ -12,8 +12,8 @@ import (
 
 // keptState are the package variables that change, each for its reason.
 var keptState = map[string]string{
-	"booking.limits":     "a table filled as it is asked: no answer depends on what is kept",
-	"store/chain.opened": "which files this process holds open: the lock of the system does not see a second one of the same process",
+	"booking/reduction.limits": "a table filled as it is asked: no answer depends on what is kept",
+	"store/chain.opened":       "which files this process holds open: the lock of the system does not see a second one of the same process",
 }
 
 // No package keeps state: what stands at package level is a table, a pattern, an error.

@@ -14,8 +14,9 @@ import (
 	"testing"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/exchange/tables"
+	"example.org/readback/booking/programme"
 	"example.org/readback/reduce"
 )
 
@@ -93,7 +94,7 @@ func seasonIntoPostgres(t *testing.T, p *postgres) {
 	}
 
 	// What was booked since is added, from an office book too.
-	c := newBook(t, at("west"), booking.BookOpened{})
+	c := newBook(t, at("west"), event.BookOpened{})
 	c.n = 8
 	c.at = time.Date(2026, 8, 1, 8, 0, 0, 0, time.UTC)
 	c.open(station("Alder", "Mast"))
@@ -134,7 +135,7 @@ func goesOnInPostgres(t *testing.T, p *postgres, dir string) {
 	}
 	held := ask("select last_hash from books")
 	nothing := since(held)
-	c := newBook(t, at("west"), booking.BookOpened{})
+	c := newBook(t, at("west"), event.BookOpened{})
 	c.n = 9
 	c.at = time.Date(2026, 8, 2, 8, 0, 0, 0, time.UTC)
 	c.open(station("Alder", "Mast"))
@@ -319,7 +320,7 @@ const oddRemark = "a \"quote\",\na \\ and\ta tab"
 // drift, a strike and a void round among them.
 func bookSeason(t *testing.T, book, serial string, drift reduce.Angle, drill bool) {
 	t.Helper()
-	c := newBook(t, book, booking.BookOpened{Drill: drill})
+	c := newBook(t, book, event.BookOpened{Drill: drill})
 	spec := station("Alder", "=Quarry")
 	spec.Instrument.Serial = serial
 	for k := range 8 {
@@ -335,7 +336,7 @@ func bookSeason(t *testing.T, book, serial string, drift reduce.Angle, drill boo
 		}
 		if k == 5 {
 			c.key("0 05 00", "99 00 00")
-			e, err := c.s.VoidRound(c.s.Expect().Slot, "tripod knocked")
+			e, err := c.s.VoidRound(programme.Expect(c.s).Slot, "tripod knocked")
 			c.do(e, err)
 		}
 		wobble := reduce.Angle(k%2) * reduce.Arcsecond / 2

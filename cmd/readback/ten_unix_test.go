@@ -10,6 +10,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
@@ -24,11 +25,11 @@ type simulated struct{ *observer.Observer }
 
 func (o simulated) reads(asked string) string {
 	stage, target := asksStage.FindStringSubmatch(asked), asksTarget.FindStringSubmatch(asked)[1]
-	slot := booking.Slot{Target: target, Quantity: booking.Horizontal, Face: faces.FL}
+	slot := spec.Slot{Target: target, Quantity: spec.Horizontal, Face: faces.FL}
 	round := 1
 	switch {
 	case stage[4] != "":
-		slot.Quantity = booking.Vertical
+		slot.Quantity = spec.Vertical
 	default:
 		round = int(stage[1][0] - '0')
 		slot.Round = round
@@ -68,7 +69,7 @@ func TestVerdict_TenStationsByKeys(t *testing.T) {
 		{"another target on both faces, 5″, σ 5″ stated", reduce.DMS, 5 * s, 7 * s, "5", 3, []observer.Fault{{Round: 2, Target: "Mast", Sighted: "Alder"}}, "stays", "Mast"},
 		{"a drift, 5″, σ not stated", reduce.DMS, 5 * s, 3 * s, "", 5, []observer.Fault{{Each: 8 * s}}, "stays", "turning slowly"},
 		{"the RO 40″ off, 5″, σ stated", reduce.DMS, 5 * s, 3 * s, "2", 3, []observer.Fault{{Round: 1, Face: faces.FL, Target: "Alder", By: 0}, {Round: 1, Face: faces.FL, Target: "Spire", By: 40 * s}}, "stays", "Spire"},
-		{"a vertical reading 60″ off, 1″, σ not stated", reduce.DMS, s, 3 * s, "", 4, []observer.Fault{{Quantity: booking.Vertical, Face: faces.FR, Target: "Mast", By: 60 * s}}, "stays", "Mast"},
+		{"a vertical reading 60″ off, 1″, σ not stated", reduce.DMS, s, 3 * s, "", 4, []observer.Fault{{Quantity: spec.Vertical, Face: faces.FR, Target: "Mast", By: 60 * s}}, "stays", "Mast"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

@@ -12,21 +12,21 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/store"
 	"example.org/readback/store/disk"
 )
 
 // The kinds that are forged here, as the wire has them (testdata/wire).
 const (
-	setupOpened   booking.Kind = 2
-	readingBooked booking.Kind = 3
-	copySet       booking.Kind = 13
+	setupOpened   event.Kind = 2
+	readingBooked event.Kind = 3
+	copySet       event.Kind = 13
 )
 
 // forged books an event as it is, past every check of the program: its hash and
 // its link are sound.
-func forged(t *testing.T, file string, kind booking.Kind, group uint32, body string) {
+func forged(t *testing.T, file string, kind event.Kind, group uint32, body string) {
 	t.Helper()
 	st, err := store.Open(file, store.Options{Reserve: -1})
 	if err != nil {
@@ -49,7 +49,7 @@ func TestAudit_FoldsEveryEvent(t *testing.T) {
 	var reading []byte
 	for _, line := range bytes.Split(lines, []byte("\n")) {
 		var l struct {
-			Kind booking.Kind    `json:"kind"`
+			Kind event.Kind      `json:"kind"`
 			Body json.RawMessage `json:"body"`
 		}
 		if json.Unmarshal(line, &l) == nil && l.Kind == readingBooked {

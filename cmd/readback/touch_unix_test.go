@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
 	"example.org/readback/reduce"
 )
 
@@ -58,7 +58,7 @@ func (b *booker) touch(keyed string) *booker {
 // a job, so that its names are offered.
 func TestStation_ByTouchOnly(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "weir.book")
-	c := newBook(t, file, booking.BookOpened{})
+	c := newBook(t, file, event.BookOpened{})
 	spec := station("Alder", "Quarry", "Mast", "Chapel")
 	spec.Verticals = true
 	c.open(spec)

@@ -9,6 +9,9 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
 	"example.org/readback/store"
@@ -45,7 +48,7 @@ func TestVerdict_MistakesByKeys(t *testing.T) {
 func TestVerdict_AnewInABookOfTheFirstEdition(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "first.book")
 	const said = "The spread of 2c over the setup is 15″, limit 10″."
-	firstEdition(t, file, booking.Lifted{Verdict: "hold", Reasons: []string{said}, Despite: "the light is going", By: "Tam Okoro"})
+	firstEdition(t, file, event.Lifted{Verdict: "hold", Reasons: []string{said}, Despite: "the light is going", By: "Tam Okoro"})
 	if o := runs(t, "export", file, "--as", "jsonl"); !strings.Contains(o.out, `"despite":"the light is going"`) || strings.Contains(o.out, `"rule"`) {
 		t.Fatalf("not as the first edition booked it: %s", o.out)
 	}
@@ -57,32 +60,32 @@ func TestVerdict_AnewInABookOfTheFirstEdition(t *testing.T) {
 }
 
 // firstEdition makes a book with one setup that was lifted as given.
-func firstEdition(t *testing.T, file string, lifted booking.Lifted) {
+func firstEdition(t *testing.T, file string, lifted event.Lifted) {
 	t.Helper()
-	l, err := book.Open(file, true, booking.BookOpened{}, store.Options{Reserve: -1})
+	l, err := book.Open(file, true, event.BookOpened{}, store.Options{Reserve: -1})
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer l.Close()
-	spec := booking.FirstSpec()
+	spec := spec.FirstSpec()
 	spec.Station, spec.RO, spec.Targets = "Weir", "Spire", []string{"Alder", "Quarry", "Mast"}
 	spec.Observer, spec.Booker, spec.Instrument.Name, spec.Instrument.Serial = "Ines Holm", "Tam Okoro", "T-5", "4471"
 	var s booking.Setup
 	at := time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)
-	do := func(e booking.Event) {
+	do := func(e event.Event) {
 		t.Helper()
 		at = at.Add(20 * time.Second)
 		if s, err = l.Record(s, 1, at, e); err != nil {
 			t.Fatal(err)
 		}
 	}
-	do(booking.SetupOpened{Spec: spec})
+	do(event.SetupOpened{Spec: spec})
 	for _, reading := range append(append(append([]string{}, round1...), round2...), verticals...) {
 		a, err := reduce.ParseKeyed(reading, reduce.DMS, reduce.Arcsecond)
 		if err != nil {
 			t.Fatal(err)
 		}
-		do(booking.ReadingBooked{Slot: s.Expect().Slot, Text: reading, Value: int64(a), By: "Tam Okoro"})
+		do(event.ReadingBooked{Slot: programme.Expect(s).Slot, Text: reading, Value: int64(a), By: "Tam Okoro"})
 	}
 	do(lifted)
 }

@@ -7,7 +7,11 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/page/sheet"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -23,7 +27,7 @@ type crew struct {
 	seq    uint64
 }
 
-func newCrew(t *testing.T, number int, spec booking.Spec) *crew {
+func newCrew(t *testing.T, number int, spec spec.Spec) *crew {
 	t.Helper()
 	c := &crew{t: t, number: number, seq: uint64(1000 * number)}
 	open, err := booking.Open(spec)
@@ -31,14 +35,14 @@ func newCrew(t *testing.T, number int, spec booking.Spec) *crew {
 	return c
 }
 
-func (c *crew) do(e booking.Event, err error) {
+func (c *crew) do(e event.Event, err error) {
 	c.t.Helper()
 	if err != nil {
 		c.t.Fatal(err)
 	}
 	c.seq++
 	at := time.Date(2026, 5, 4, 8, 0, int(20*(c.seq%1000)), 0, time.UTC)
-	if c.s, err = c.s.Apply(booking.Entry{Seq: c.seq, At: at, Setup: c.number, Event: e}); err != nil {
+	if c.s, err = c.s.Apply(event.Entry{Seq: c.seq, At: at, Setup: c.number, Event: e}); err != nil {
 		c.t.Fatal(err)
 	}
 }
@@ -46,7 +50,7 @@ func (c *crew) do(e booking.Event, err error) {
 func (c *crew) key(texts ...string) {
 	c.t.Helper()
 	for _, text := range texts {
-		e, err := check.Read(c.s, c.s.Expect().Slot, text, true, check.Known{})
+		e, err := check.Read(c.s, programme.Expect(c.s).Slot, text, true, check.Known{})
 		c.do(e, err)
 	}
 }
@@ -58,26 +62,26 @@ func (c *crew) strike(reason string) {
 	c.do(e, err)
 }
 
-func weirSpec() booking.Spec {
+func weirSpec() spec.Spec {
 	lc := 5 * reduce.Arcsecond
-	return booking.Spec{
+	return spec.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
-		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: booking.QuarterPlan,
-		Limits: booking.DefaultLimits(lc), Verticals: true, Distances: true, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
+		Instrument: spec.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Rounds: 2, Plan: spec.QuarterPlan,
+		Limits: spec.DefaultLimits(lc), Verticals: true, Distances: true, LengthUnit: lengths.Metres, Refraction: spec.DefaultRefraction,
 	}
 }
 
 // weir has two rounds, a strike, a void round, verticals and one distance.
 func weir(t *testing.T) booking.Setup {
 	c := newCrew(t, 1, weirSpec())
-	e, err := check.Read(c.s, booking.Slot{Quantity: booking.InstrumentHeight}, "1.523", false, check.Known{})
+	e, err := check.Read(c.s, spec.Slot{Quantity: spec.InstrumentHeight}, "1.523", false, check.Known{})
 	c.do(e, err)
 	c.key("0 05 10", "45 10 20")
 	c.strike("wrong edge & \x07 <bell>")
 	c.key("45 10 25", "120 30 00", "300 30 10", "225 10 35", "180 05 20")
 	c.key("90 05 10")
-	v, err := c.s.VoidRound(c.s.Expect().Slot, "tripod knocked")
+	v, err := c.s.VoidRound(programme.Expect(c.s).Slot, "tripod knocked")
 	c.do(v, err)
 	c.key("90 05 10", "135 10 25", "210 30 00", "30 30 05", "315 10 30", "270 05 20")
 	c.key("88 20 10", "91 02 30", "89 15 00", "270 45 10", "268 57 35", "271 40 00")
@@ -88,11 +92,11 @@ func weir(t *testing.T) booking.Setup {
 // mast is booked in gon, on a horizon circle, with one round only and nothing
 // but directions and verticals: no height was measured.
 func mast(t *testing.T) booking.Setup {
-	spec := weirSpec()
-	spec.Station, spec.RO, spec.Targets = "Mast 1", "Weir", []string{"Alder"}
-	spec.Instrument = booking.Instrument{Name: "G", LeastCount: reduce.Gon / 10000, Unit: reduce.GonUnit, Circle: faces.Horizon}
-	spec.Observer, spec.Distances = "Tam Okoro", false
-	c := newCrew(t, 2, spec)
+	agreed := weirSpec()
+	agreed.Station, agreed.RO, agreed.Targets = "Mast 1", "Weir", []string{"Alder"}
+	agreed.Instrument = spec.Instrument{Name: "G", LeastCount: reduce.Gon / 10000, Unit: reduce.GonUnit, Circle: faces.Horizon}
+	agreed.Observer, agreed.Distances = "Tam Okoro", false
+	c := newCrew(t, 2, agreed)
 	c.key("0.0513", "51.2345", "251.2355", "200.0523")
 	c.key("100.0513", "151.2345", "351.2355", "300.0523")
 	c.key("1.2345", "398.7655", "201.2345", "198.7655")
@@ -102,7 +106,7 @@ func mast(t *testing.T) booking.Setup {
 func document(setups ...booking.Setup) Document {
 	var list []sheet.Sheet
 	for _, s := range setups {
-		list = append(list, sheet.Sheet{Book: booking.Book{Job: "Brackenfold dam"}, Name: "brackenfold.book", Setup: s, Hash: "3f786850"})
+		list = append(list, sheet.Sheet{Book: day.Book{Job: "Brackenfold dam"}, Name: "brackenfold.book", Setup: s, Hash: "3f786850"})
 	}
 	return Document{Title: "Brackenfold dam", Program: "test", Made: made, Sheets: walk(list)}
 }

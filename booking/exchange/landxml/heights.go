@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -15,19 +17,19 @@ func (f *file) verticals(setup string, s booking.Setup) (g group, ok bool) {
 	carried := map[string]bool{} // targets whose slope distance stands on a vertical reading
 	for _, r := range s.Readings {
 		switch r.Slot.Quantity {
-		case booking.Vertical:
+		case spec.Vertical:
 			o := f.raw(s, r)
 			o.Zenith = f.angle(zenithReading(r, s.Spec.Instrument.Circle))
 			f.lengths(&o, s, r, carried)
 			out = append(out, o)
-		case booking.Slope, booking.TargetHeight:
+		case spec.Slope, spec.TargetHeight:
 			if carries(s, r) {
 				continue
 			}
 			o := f.raw(s, r)
-			if r.Slot.Quantity == booking.Slope {
+			if r.Slot.Quantity == spec.Slope {
 				o.Slope = lengthText(r.Length())
-				if h, ok := s.At(booking.Slot{Quantity: booking.TargetHeight, Target: r.Slot.Target}); ok && r.Stands() {
+				if h, ok := s.At(spec.Slot{Quantity: spec.TargetHeight, Target: r.Slot.Target}); ok && r.Stands() {
 					o.TargetHeight = lengthText(h.Length())
 				}
 			} else {
@@ -54,10 +56,10 @@ func (f *file) lengths(o *rawObservation, s booking.Setup, r booking.Reading, ca
 	if !r.Stands() || r.Slot.Repeat > 0 {
 		return
 	}
-	if h, ok := s.At(booking.Slot{Quantity: booking.TargetHeight, Target: name}); ok {
+	if h, ok := s.At(spec.Slot{Quantity: spec.TargetHeight, Target: name}); ok {
 		o.TargetHeight = lengthText(h.Length())
 	}
-	d, ok := s.At(booking.Slot{Quantity: booking.Slope, Target: name})
+	d, ok := s.At(spec.Slot{Quantity: spec.Slope, Target: name})
 	if !ok || carried[name] {
 		return
 	}
@@ -74,16 +76,16 @@ func carries(s booking.Setup, r booking.Reading) bool {
 		return false // a repeated measurement is an observation of its own
 	}
 	for _, face := range []faces.Face{faces.FL, faces.FR} {
-		if _, ok := s.At(booking.Slot{Quantity: booking.Vertical, Face: face, Target: r.Slot.Target}); ok {
+		if _, ok := s.At(spec.Slot{Quantity: spec.Vertical, Face: face, Target: r.Slot.Target}); ok {
 			return true
 		}
 	}
-	_, slope := s.At(booking.Slot{Quantity: booking.Slope, Target: r.Slot.Target})
-	return r.Slot.Quantity == booking.TargetHeight && slope
+	_, slope := s.At(spec.Slot{Quantity: spec.Slope, Target: r.Slot.Target})
+	return r.Slot.Quantity == spec.TargetHeight && slope
 }
 
 // reduced makes the group of what follows from the standing readings.
-func (f *file) reduced(setup string, s booking.Setup, r booking.Reduction) (g group, ok bool) {
+func (f *file) reduced(setup string, s booking.Setup, r reduction.Reduction) (g group, ok bool) {
 	var out []reducedObservation
 	for _, name := range s.Spec.Sighted() {
 		o := reducedObservation{Target: pointRef{clean(name)}}
@@ -124,7 +126,7 @@ func (f *file) reduced(setup string, s booking.Setup, r booking.Reduction) (g gr
 	return g, true
 }
 
-func (f *file) reducedHeights(o *reducedObservation, v booking.VerticalWork) {
+func (f *file) reducedHeights(o *reducedObservation, v reduction.VerticalWork) {
 	o.Zenith = f.angle((reduce.QuarterTurn - v.Altitude).Normalize())
 	if v.TargetHeight != nil {
 		o.TargetHeight = lengthText(v.TargetHeight.Length())

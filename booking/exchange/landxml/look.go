@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page/sheet"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -30,11 +31,11 @@ type part struct {
 }
 
 type key struct {
-	instrument booking.Instrument
+	instrument spec.Instrument
 	observer   string
 }
 
-func keyOf(s booking.Spec) key { return key{s.Instrument, s.Observer} }
+func keyOf(s spec.Spec) key { return key{s.Instrument, s.Observer} }
 
 // look walks the setups once.
 func look(sheets iter.Seq2[sheet.Sheet, error]) (survey, error) {

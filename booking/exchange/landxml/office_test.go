@@ -7,12 +7,13 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/spec"
 )
 
 // fromPaper dates the readings of a setup as paper did: observed in April, keyed in
 // May.
 func fromPaper(s booking.Setup, observer string, dated bool) booking.Setup {
-	s.Spec.KeyedAfterwards = &booking.KeyedAfterwards{By: "Tam Okoro", File: "april.csv"}
+	s.Spec.KeyedAfterwards = &spec.KeyedAfterwards{By: "Tam Okoro", File: "april.csv"}
 	s.Spec.Observer = observer
 	s.Readings = append([]booking.Reading(nil), s.Readings...)
 	for i := range s.Readings {
@@ -61,7 +62,7 @@ func TestWrite_ForTheOffice(t *testing.T) {
 func TestWrite_RepeatsAndAmendments(t *testing.T) {
 	c := &crew{t: t, number: 1, s: weir(t), seq: 1900}
 	plain := written(t, document(c.s))
-	slot, err := c.s.Again(booking.Slot{Quantity: booking.Slope, Target: "Spire"})
+	slot, err := c.s.Again(spec.Slot{Quantity: spec.Slope, Target: "Spire"})
 	if err != nil {
 		t.Fatal(err)
 	}

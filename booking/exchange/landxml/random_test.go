@@ -10,7 +10,10 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/page/sheet"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -104,12 +107,12 @@ func anySetup(r *rapid.T) booking.Setup {
 	}
 	var s booking.Setup
 	seq := uint64(0)
-	do := func(e booking.Event, err error) {
+	do := func(e event.Event, err error) {
 		if err != nil {
 			return // not possible now
 		}
 		seq++
-		n, err := s.Apply(booking.Entry{Seq: seq, At: made.Add(time.Duration(seq) * time.Minute), Setup: 1, Event: e})
+		n, err := s.Apply(event.Entry{Seq: seq, At: made.Add(time.Duration(seq) * time.Minute), Setup: 1, Event: e})
 		if err != nil {
 			r.Fatalf("%T: %v", e, err)
 		}
@@ -122,7 +125,7 @@ func anySetup(r *rapid.T) booking.Setup {
 	return s
 }
 
-func anySpec(r *rapid.T) booking.Spec {
+func anySpec(r *rapid.T) spec.Spec {
 	spec := weirSpec()
 	spec.Station, spec.RO, spec.Targets = text(r, "station"), text(r, "ro"), nil
 	for range rapid.IntRange(0, 4).Draw(r, "targets") {
@@ -144,8 +147,8 @@ func anySpec(r *rapid.T) booking.Spec {
 }
 
 // anyStep does one thing: mostly it books what is called.
-func anyStep(r *rapid.T, s booking.Setup, do func(booking.Event, error)) {
-	slot := s.Expect().Slot
+func anyStep(r *rapid.T, s booking.Setup, do func(event.Event, error)) {
+	slot := programme.Expect(s).Slot
 	switch what := rapid.IntRange(0, 15).Draw(r, "step"); {
 	case what == 0:
 		if n := len(s.Readings); n > 0 {
@@ -168,8 +171,8 @@ func anyStep(r *rapid.T, s booking.Setup, do func(booking.Event, error)) {
 		e, err := check.Lift(s, text(r, "despite"))
 		do(e, err)
 	default:
-		if s.Expect().Phase == booking.AtVerdict {
-			slot = booking.Slot{Quantity: booking.InstrumentHeight, Closing: rapid.Bool().Draw(r, "again")}
+		if programme.Expect(s).Phase == programme.AtVerdict {
+			slot = spec.Slot{Quantity: spec.InstrumentHeight, Closing: rapid.Bool().Draw(r, "again")}
 		}
 		e, err := check.Read(s, slot, anyReading(r, s, slot), true, check.Known{})
 		do(e, err)
@@ -177,7 +180,7 @@ func anyStep(r *rapid.T, s booking.Setup, do func(booking.Event, error)) {
 }
 
 // anyReading is a reading that the instrument could show.
-func anyReading(r *rapid.T, s booking.Setup, slot booking.Slot) string {
+func anyReading(r *rapid.T, s booking.Setup, slot spec.Slot) string {
 	if !slot.Quantity.Angular() {
 		return rapid.StringMatching(`[1-9][0-9]{0,3}\.[0-9]{3}`).Draw(r, "length")
 	}

@@ -8,6 +8,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page/sheet"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -16,7 +18,7 @@ import (
 // setup makes the InstrumentSetup of one setup.
 func (f *file) setup(instrument string, sh sheet.Sheet) instrumentSetup {
 	s := sh.Setup
-	r := s.Reduce()
+	r := reduction.Of(s)
 	f.setups++
 	e := instrumentSetup{
 		ID: fmt.Sprintf("st%d", f.setups), Details: instrument, Station: clean(s.Spec.Station), Height: "0",
@@ -61,8 +63,8 @@ func repeatNotes(v check.Verdict) []string {
 }
 
 // observed says the order of observing.
-func observed(s booking.Spec) string {
-	if s.Order == booking.ByRepetition {
+func observed(s spec.Spec) string {
+	if s.Order == spec.ByRepetition {
 		return fmt.Sprintf("The angle was observed by repetition, %d times on each face; directions are from the means.", s.Repetitions)
 	}
 	return fmt.Sprintf("The rounds were observed %s.", s.Order)
@@ -77,7 +79,7 @@ func setupNotes(s booking.Setup) []string {
 	case lengths.USFeet:
 		ns = append(ns, "Lengths were booked in US survey feet (1200/3937 m) and are written in metres.")
 	}
-	if o := s.Spec.Order; o != booking.ByHalves {
+	if o := s.Spec.Order; o != spec.ByHalves {
 		ns = append(ns, observed(s.Spec))
 	}
 	if k := s.Spec.KeyedAfterwards; k != nil {
@@ -97,9 +99,9 @@ func setupNotes(s booking.Setup) []string {
 		ns = append(ns, clean(text))
 	}
 	for _, r := range s.Readings {
-		if r.Slot.Quantity == booking.InstrumentHeight && !r.Stands() {
+		if r.Slot.Quantity == spec.InstrumentHeight && !r.Stands() {
 			ns = append(ns, clean(fmt.Sprintf("Instrument height %s struck by %s: %s", r.Text, r.Struck.By, r.Struck.Reason)))
-		} else if r.Slot.Quantity == booking.InstrumentHeight && (r.Slot.Closing || r.Slot.Repeat > 0) {
+		} else if r.Slot.Quantity == spec.InstrumentHeight && (r.Slot.Closing || r.Slot.Repeat > 0) {
 			ns = append(ns, clean("Instrument height measured again: "+r.Text))
 		}
 	}
@@ -136,7 +138,7 @@ func (f *file) group(setup, set string) group {
 }
 
 // round makes the group of one round, struck readings included.
-func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
+func (f *file) round(setup string, s booking.Setup, w reduction.RoundWork) group {
 	g := f.group(setup, strconv.Itoa(w.Number))
 	if circle, ok := circleToRO(s, w); ok {
 		g.Backsight = &backsight{Circle: f.angle(circle), Point: pointRef{clean(s.Spec.RO)}}
@@ -152,7 +154,7 @@ func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 		if !w.Used() {
 			o.Unused = "true"
 		}
-		if r.Slot.Quantity == booking.Accumulated {
+		if r.Slot.Quantity == spec.Accumulated {
 			o.Unused = "true" // it is a sum, and no direction
 			o.Notes = append(o.Notes, fmt.Sprintf("The circle after %d repetitions of the angle from %s.", s.Spec.Repetitions, clean(s.Spec.RO)))
 		}
@@ -171,7 +173,7 @@ func (f *file) round(setup string, s booking.Setup, w booking.RoundWork) group {
 }
 
 // closingNote says what the second sight of a reference object was for.
-func closingNote(s booking.Spec, target string) string {
+func closingNote(s spec.Spec, target string) string {
 	if target != s.RO {
 		return "A further reference object observed again to check the half."
 	}
@@ -180,7 +182,7 @@ func closingNote(s booking.Spec, target string) string {
 
 // circleToRO is where the circle stood on face left to the RO: its mean, or one
 // reading of it where there is no pair.
-func circleToRO(s booking.Setup, w booking.RoundWork) (reduce.Angle, bool) {
+func circleToRO(s booking.Setup, w reduction.RoundWork) (reduce.Angle, bool) {
 	if w.HasRO {
 		return w.RO.Angle(), true
 	}

@@ -10,8 +10,8 @@ import (
 	"strings"
 	"time"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/page/sheet"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -201,7 +201,7 @@ func (f *file) part(number int, p part) {
 	f.close(e)
 }
 
-func (f *file) equipment(id string, i booking.Instrument) equipment {
+func (f *file) equipment(id string, i spec.Instrument) equipment {
 	d := instrumentDetails{ID: id, Model: clean(i.Name), Serial: clean(i.Serial)}
 	if i.Sigma > 0 {
 		d.Precision = f.angle(i.Sigma)

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
 )
@@ -31,7 +32,7 @@ func written(t *testing.T, d Document) string {
 func cases(t *testing.T) map[string]string {
 	h := 101.25
 	drill := document()
-	drill.Sheets = walk([]sheet.Sheet{{Book: booking.Book{Drill: true}, Setup: mast(t)}})
+	drill.Sheets = walk([]sheet.Sheet{{Book: day.Book{Drill: true}, Setup: mast(t)}})
 	two := document(weir(t), mast(t))
 	two.Points = map[string]Point{"Weir": {North: 1000.5, East: 2000.25, Elev: &h, Local: true, LocalElev: true}, "Alder": {North: math.NaN()}, "Spire": {North: 3, East: 4}}
 	odd := weirSpec()

@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/exchange"
+	"example.org/readback/booking/reduction"
 )
 
 // The columns of the directions file.
@@ -32,7 +33,7 @@ func NewDirectionsWriter(w io.Writer) (*DirectionsWriter, error) {
 // Setup writes the directions of a setup of a book: of every target
 // that has a direction or an altitude. The verdict of a drill begins with "drill, ".
 func (w *DirectionsWriter) Setup(s booking.Setup, from exchange.Source, drill bool) error {
-	r := s.Reduce()
+	r := reduction.Of(s)
 	verdict, f := check.JudgeReduction(s, r).Word(), formOf(s)
 	if drill {
 		verdict = "drill, " + verdict
@@ -57,7 +58,7 @@ func (w *DirectionsWriter) Setup(s booking.Setup, from exchange.Source, drill bo
 
 // directionCells returns the cells from direction to height_difference_m; ok is
 // false where the target has neither direction nor altitude.
-func directionCells(name string, r booking.Reduction, f form) (cells []string, ok bool) {
+func directionCells(name string, r reduction.Reduction, f form) (cells []string, ok bool) {
 	cells = make([]string, 10)
 	for _, d := range r.Directions {
 		if d.Target == name {
@@ -65,7 +66,7 @@ func directionCells(name string, r booking.Reduction, f form) (cells []string, o
 		}
 	}
 	if name == f.spec.RO && len(r.Directions) > 0 {
-		zero := measuredCells(booking.DirectionResult{Rounds: len(r.Comparison.Rounds)}, r, f)
+		zero := measuredCells(reduction.DirectionResult{Rounds: len(r.Comparison.Rounds)}, r, f)
 		copy(cells, zero[:3]) // where directions begin: without a deviation or a spread
 		cells[5], ok = zero[5], true
 	}
@@ -81,7 +82,7 @@ func directionCells(name string, r booking.Reduction, f form) (cells []string, o
 
 // correctionCells are the distance as it was displayed and the corrections as they are
 // added, metres; empty where nothing is agreed that makes distances right.
-func correctionCells(name string, r booking.Reduction) []string {
+func correctionCells(name string, r reduction.Reduction) []string {
 	cells := make([]string, 6)
 	for _, v := range r.Verticals {
 		if d := v.Work; d != nil && v.Target == name {
@@ -94,7 +95,7 @@ func correctionCells(name string, r booking.Reduction) []string {
 }
 
 // measuredCells returns the cells from direction to agrees.
-func measuredCells(d booking.DirectionResult, r booking.Reduction, f form) []string {
+func measuredCells(d reduction.DirectionResult, r reduction.Reduction, f form) []string {
 	j := directionOf(d, r, f)
 	agrees := ""
 	if j.Agrees != nil {

@@ -1,6 +1,6 @@
 // Package results writes the reductions of setups: as JSON, as a table for a
 // terminal, and the final directions as CSV. All three print one
-// booking.Reduction, the same that screens and sheets print.
+// reduction.Reduction, the same that screens and sheets print.
 //
 // # Decimals
 //

@@ -10,6 +10,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/exchange"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -169,7 +171,7 @@ func readersOf(list []check.Reader) (out []Reader) {
 // Of returns the JSON of a setup. named tells whether its reference object was
 // named; in a setup of the book it always is.
 func Of(s booking.Setup, named bool) Setup {
-	r := s.Reduce()
+	r := reduction.Of(s)
 	v, f := check.JudgeReduction(s, r), formOf(s)
 	j := Setup{Setup: s.Number, Station: s.Spec.Station, Verdict: v.Word(), Reasons: nonNil(v.Reasons()),
 		Rounds: []Round{}, Directions: []Direction{}, Verticals: []Vertical{}, Suspects: []Suspect{}}
@@ -178,7 +180,7 @@ func Of(s booking.Setup, named bool) Setup {
 		j.Reference = s.Spec.RO
 	}
 	j.Further = s.Spec.MoreROs
-	if s.Spec.Order != booking.ByHalves {
+	if s.Spec.Order != spec.ByHalves {
 		j.Order, j.Repetitions = s.Spec.Order.String(), s.Spec.Repetitions
 	}
 	j.Observer, j.Booker = s.Spec.Observer, s.Spec.Booker
@@ -208,7 +210,7 @@ func Of(s booking.Setup, named bool) Setup {
 	return j
 }
 
-func roundOf(w booking.RoundWork, spec booking.Spec) Round {
+func roundOf(w reduction.RoundWork, spec spec.Spec) Round {
 	j := Round{Round: w.Number, Used: w.Used(), Pointings: []Pointing{}}
 	for _, p := range w.Pairs {
 		if p.FL == nil && p.FR == nil {
@@ -226,7 +228,7 @@ func roundOf(w booking.RoundWork, spec booking.Spec) Round {
 	return j
 }
 
-func directionOf(d booking.DirectionResult, r booking.Reduction, f form) Direction {
+func directionOf(d reduction.DirectionResult, r reduction.Reduction, f form) Direction {
 	j := Direction{Target: d.Target, Direction: f.direction(d.Direction), DirectionDeg: *degrees(d.Direction.Angle())}
 	if r.Dof > 0 {
 		j.SD = rounded(d.SD, 6)
@@ -237,7 +239,7 @@ func directionOf(d booking.DirectionResult, r booking.Reduction, f form) Directi
 	return j
 }
 
-func verticalOf(w booking.VerticalWork, f form) Vertical {
+func verticalOf(w reduction.VerticalWork, f form) Vertical {
 	j := Vertical{Target: w.Target}
 	if w.HasPair {
 		j.Altitude = f.altitude(w.Altitude)
@@ -261,7 +263,7 @@ func verticalOf(w booking.VerticalWork, f form) Vertical {
 	return j
 }
 
-func notedAir(n *booking.WeatherNote, spec booking.Spec) *NotedAir {
+func notedAir(n *booking.WeatherNote, spec spec.Spec) *NotedAir {
 	if n == nil {
 		return nil
 	}
@@ -275,7 +277,7 @@ func notedAir(n *booking.WeatherNote, spec booking.Spec) *NotedAir {
 
 // A form is how the figures of a setup are printed.
 type form struct {
-	spec   booking.Spec
+	spec   spec.Spec
 	places int // decimals of a mean direction or altitude
 }
 
@@ -300,7 +302,7 @@ func (f form) direction(d reduce.Direction) string {
 // altitude formats a mean altitude in the unit of the booking.
 func (f form) altitude(a reduce.Angle) string { return a.Format(f.spec.Instrument.Unit, f.places) }
 
-func reading(r *booking.Reading, spec booking.Spec) string {
+func reading(r *booking.Reading, spec spec.Spec) string {
 	if r == nil {
 		return ""
 	}

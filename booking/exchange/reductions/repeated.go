@@ -2,6 +2,7 @@ package reductions
 
 import (
 	"example.org/readback/booking"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 )
@@ -24,13 +25,13 @@ type Repeated struct {
 
 // repeatedOf lists what was measured several times in a setup.
 func repeatedOf(s booking.Setup) (out []Repeated) {
-	for _, h := range s.RepeatedHalves() {
+	for _, h := range reduction.RepeatedHalves(s) {
 		for _, x := range h.Sights {
 			out = append(out, Repeated{Quantity: x.Slot.Quantity.String(), Round: h.Round, Face: h.Face.String(), Target: x.Slot.Target, Closing: x.Slot.Closing,
 				Times: len(x.Readings), MeanDeg: degrees(x.Mean.Angle()), SpreadSec: seconds(x.Spread)})
 		}
 	}
-	for _, r := range s.Repeats() {
+	for _, r := range reduction.Repeats(s) {
 		x := Repeated{Quantity: r.Quantity.String(), Target: r.Target, Times: r.N}
 		if r.Quantity.Angular() {
 			x.MeanDeg, x.SpreadSec = degrees(reduce.Angle(r.Mean)), seconds(reduce.Angle(r.Spread))

@@ -13,6 +13,8 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/faces"
@@ -22,7 +24,7 @@ import (
 // the directions, the verticals, the verdict with its reasons and the limits
 // with their sources. named is as for Of.
 func Table(w io.Writer, s booking.Setup, named bool) error {
-	r := s.Reduce()
+	r := reduction.Of(s)
 	p := &writer{form: formOf(s)}
 	p.head(s, named)
 	for _, round := range r.Rounds {
@@ -74,15 +76,15 @@ func (p *writer) head(s booking.Setup, named bool) {
 	}
 	p.line("", "Read in %s; least count %s; vertical circle from the %s", i.Unit.Name(), p.unsigned(i.LeastCount), i.Circle)
 	switch o := s.Spec.Order; o {
-	case booking.ByHalves:
-	case booking.ByRepetition:
+	case spec.ByHalves:
+	case spec.ByRepetition:
 		p.line("", "Observed by repetition, %d times on each face", s.Spec.Repetitions)
 	default:
 		p.line("", "Observed %s", o)
 	}
 }
 
-func (p *writer) round(w booking.RoundWork, s booking.Setup) {
+func (p *writer) round(w reduction.RoundWork, s booking.Setup) {
 	p.page.Add(page.Gap{})
 	switch {
 	case w.Void != nil:
@@ -140,7 +142,7 @@ func (p *writer) round(w booking.RoundWork, s booking.Setup) {
 	}
 }
 
-func (p *writer) directions(s booking.Setup, r booking.Reduction) {
+func (p *writer) directions(s booking.Setup, r reduction.Reduction) {
 	if len(r.Directions) == 0 {
 		return
 	}
@@ -169,7 +171,7 @@ func (p *writer) directions(s booking.Setup, r booking.Reduction) {
 	}
 }
 
-func (p *writer) verticals(r booking.Reduction) {
+func (p *writer) verticals(r reduction.Reduction) {
 	if len(r.Verticals) == 0 {
 		return
 	}
@@ -207,7 +209,7 @@ func (p *writer) verticals(r booking.Reduction) {
 }
 
 // made prints the distances made right, where that is agreed.
-func (p *writer) made(r booking.Reduction) {
+func (p *writer) made(r reduction.Reduction) {
 	if p.spec.Making == nil {
 		return
 	}
@@ -268,12 +270,12 @@ func (p *writer) suspects(v check.Verdict) {
 	}
 }
 
-func (p *writer) limits(l booking.Limits) {
+func (p *writer) limits(l spec.Limits) {
 	p.part("Limits")
 	rows := append(make([][]string, 0, 6), []string{"check", "limit", "from"})
 	for _, k := range []struct {
 		name string
-		booking.Limit
+		spec.Limit
 	}{{"rounds agree", l.Rounds}, {"RO misclosure", l.ROMisclosure}, {"spread of 2c", l.TwoC}, {"spread of index error", l.Index}, {"figure, times √n angles", l.Figure}} {
 		rows = append(rows, []string{k.name, p.unsigned(k.Value), k.From})
 	}

@@ -3,7 +3,7 @@ package reports
 import (
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/reduce/fieldtest"
 )
@@ -53,7 +53,7 @@ type Checked struct {
 }
 
 // checkedOf writes the checks of an instrument.
-func checkedOf(list []booking.InstrumentCheck) (out []Checked) {
+func checkedOf(list []day.InstrumentCheck) (out []Checked) {
 	for _, c := range list {
 		twoC, hasTwoC := c.TwoC()
 		index, hasIndex := c.Index()

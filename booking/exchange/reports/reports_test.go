@@ -11,9 +11,12 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -86,14 +89,14 @@ func fits(t *testing.T, name string, document any) map[string]any {
 var place = map[string][2]float64{"Weir": {1000, 2000}, "Alder": {1180, 2090}, "Mast": {1060, 2210}}
 
 // corner is the summary of an exact setup on one corner of the triangle.
-func corner(n int, at, ro, target string) booking.Summary {
-	m := booking.Summary{Setup: n, Station: at, RO: ro, Targets: []string{target}, State: "lifted", Figure: booking.Limit{Value: 10 * reduce.Arcsecond, From: "test"},
-		Instrument: booking.Instrument{Name: "T-5", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Circle: faces.Zenith}}
+func corner(n int, at, ro, target string) day.Summary {
+	m := day.Summary{Setup: n, Station: at, RO: ro, Targets: []string{target}, State: "lifted", Figure: spec.Limit{Value: 10 * reduce.Arcsecond, From: "test"},
+		Instrument: spec.Instrument{Name: "T-5", LeastCount: reduce.Arcsecond, Unit: reduce.DMS, Circle: faces.Zenith}}
 	bearing := func(to string) float64 {
 		return math.Atan2(place[to][0]-place[at][0], place[to][1]-place[at][1])
 	}
 	for _, to := range []string{ro, target} {
-		l := booking.SightLine{Target: to, SD: 1, Horizontal: math.Hypot(place[to][0]-place[at][0], place[to][1]-place[at][1])}
+		l := day.SightLine{Target: to, SD: 1, Horizontal: math.Hypot(place[to][0]-place[at][0], place[to][1]-place[at][1])}
 		l.Direction = reduce.DirectionAt(reduce.FromRadians(bearing(to) - bearing(ro)))
 		m.Sights = append(m.Sights, l)
 	}
@@ -103,11 +106,11 @@ func corner(n int, at, ro, target string) booking.Summary {
 // A triangle whose corners are known to lie where they lie comes out there: its
 // coordinates are those it was made from (plane geometry), in JSON and in CSV.
 func TestFigures_CoordinatesOfATriangle(t *testing.T) {
-	known := func(name string) booking.KnownStation {
-		return booking.KnownStation{Name: name, East: place[name][0], North: place[name][1]}
+	known := func(name string) event.KnownStation {
+		return event.KnownStation{Name: name, East: place[name][0], North: place[name][1]}
 	}
-	r := network.Work(network.Input{Settings: network.DefaultSettings(), Known: []booking.KnownStation{known("Weir"), known("Alder")},
-		Setups: []booking.Summary{corner(1, "Weir", "Alder", "Mast"), corner(2, "Alder", "Mast", "Weir"), corner(3, "Mast", "Weir", "Alder")}})
+	r := network.Work(network.Input{Settings: network.DefaultSettings(), Known: []event.KnownStation{known("Weir"), known("Alder")},
+		Setups: []day.Summary{corner(1, "Weir", "Alder", "Mast"), corner(2, "Alder", "Mast", "Weir"), corner(3, "Mast", "Weir", "Alder")}})
 	j := FiguresOf(Book{Book: "ab", Name: "dam", LastEvent: 9, LastHash: "cd"}, r)
 	fits(t, "figure", Figures{Books: []FiguresOfBook{j}})
 	if len(j.Figures) == 0 || !j.Figures[0].Met || j.Figures[0].Kind != "ring" || j.Figures[0].Angles == nil || math.Abs(*j.Figures[0].Angles.Value) > 0.001 {
@@ -135,12 +138,12 @@ func TestFigures_CoordinatesOfATriangle(t *testing.T) {
 
 // What a plan brings fits its schema, with every part that may be left out.
 func TestPlans_FitTheSchema(t *testing.T) {
-	known := func(name string) booking.KnownStation {
-		return booking.KnownStation{Name: name, East: place[name][0], North: place[name][1]}
+	known := func(name string) event.KnownStation {
+		return event.KnownStation{Name: name, East: place[name][0], North: place[name][1]}
 	}
-	plan := network.Planned{Want: 0.02, Near: []booking.KnownStation{known("Mast")}, Stations: []booking.PlannedStation{
+	plan := network.Planned{Want: 0.02, Near: []event.KnownStation{known("Mast")}, Stations: []event.PlannedStation{
 		{Station: "Weir", RO: "Alder", Targets: []string{"Mast"}, Rounds: 2, Distances: true}, {Station: "Alder", RO: "Mast", Targets: []string{"Weir"}, Rounds: 3}}}
-	e, err := network.Expect(network.Input{Settings: network.DefaultSettings(), Known: []booking.KnownStation{known("Weir"), known("Alder")}}, plan)
+	e, err := network.Expect(network.Input{Settings: network.DefaultSettings(), Known: []event.KnownStation{known("Weir"), known("Alder")}}, plan)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,7 +3,7 @@ package reports
 import (
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/network"
 )
 
@@ -50,7 +50,7 @@ type Closure struct {
 }
 
 // day is the day a setup was observed on, else the day it was keyed on.
-func day(m booking.Summary) string {
+func dayOf(m day.Summary) string {
 	at := m.Opened
 	if m.From != nil {
 		at = *m.From
@@ -60,7 +60,7 @@ func day(m booking.Summary) string {
 
 // SeasonOf makes the season of a book from the summaries of its setups and its
 // figures.
-func SeasonOf(b Book, setups []booking.Summary, r network.Report) SeasonOfBook {
+func SeasonOf(b Book, setups []day.Summary, r network.Report) SeasonOfBook {
 	s := SeasonOfBook{Book: b, Setups: []SeasonSetup{}, Figures: []Closure{}}
 	closes := map[string]string{}
 	for _, f := range r.Figures {
@@ -78,7 +78,7 @@ func SeasonOf(b Book, setups []booking.Summary, r network.Report) SeasonOfBook {
 		}
 	}
 	for _, m := range setups {
-		d := day(m)
+		d := dayOf(m)
 		s.LastDay = max(s.LastDay, d)
 		s.Setups = append(s.Setups, SeasonSetup{Setup: m.Setup, Station: m.Station, Day: d, Observer: m.Observer,
 			State: m.State, Readings: m.Readings, Closes: closes[m.Station]})
@@ -101,7 +101,7 @@ func (s *Season) MarkBehind() {
 func (s SeasonOfBook) OnHold() int {
 	n := 0
 	for _, m := range s.Setups {
-		if m.State == booking.StateHold || m.State == booking.StateLiftedOnHold {
+		if m.State == day.StateHold || m.State == day.StateLiftedOnHold {
 			n++
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -28,7 +30,7 @@ func (w *Writer) notes(b Book, s booking.Setup) {
 		add("amended", a.At, a.By, strings.Join(a.Changes(), "; "), a.Reason, a.AfterLift, 0)
 	}
 	for _, r := range s.Rounds {
-		where := booking.Slot{Quantity: booking.Horizontal, Round: r.Number}.String()
+		where := spec.Slot{Quantity: spec.Horizontal, Round: r.Number}.String()
 		if v := r.Void; v != nil {
 			add("round void", time.Time{}, v.By, where, v.Reason, false, 0)
 		}
@@ -37,7 +39,7 @@ func (w *Writer) notes(b Book, s booking.Setup) {
 		}
 	}
 	for _, h := range s.Halves {
-		add("half again", h.At, h.By, booking.Slot{Quantity: booking.Horizontal, Round: h.Round, Face: h.Face, Repeat: h.Repeat}.String(), "", false, 0)
+		add("half again", h.At, h.By, spec.Slot{Quantity: spec.Horizontal, Round: h.Round, Face: h.Face, Repeat: h.Repeat}.String(), "", false, 0)
 	}
 	for _, k := range s.Skips {
 		add("passed over", time.Time{}, k.By, k.Slot.String(), k.Reason, false, 0)
@@ -76,7 +78,7 @@ func (w *Writer) bookNotes(b Book) {
 	for _, c := range b.State.Centres {
 		add("beside its mark", time.Time{}, c.By, fmt.Sprintf("setup %d: ", c.Setup)+c.Words(reduce.DMS))
 	}
-	if f := (booking.FiguresSet{Values: b.State.Figures}); len(f.Values) > 0 {
+	if f := (event.FiguresSet{Values: b.State.Figures}); len(f.Values) > 0 {
 		add("settings of figures", time.Time{}, "", f.Words())
 	}
 	for _, p := range b.State.Plan {

@@ -8,8 +8,11 @@ import (
 	"testing"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/lengths"
 )
 
@@ -42,10 +45,10 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 		t.Fatal(err)
 	}
 	number, lifted := s.Number, s.Lift != nil
-	do := func(e booking.Event, err error) {
+	do := func(e event.Event, err error) {
 		t.Helper()
 		if err == nil {
-			s, err = s.Apply(booking.Entry{Seq: s.LastSeq + 1, Setup: number, Event: e})
+			s, err = s.Apply(event.Entry{Seq: s.LastSeq + 1, Setup: number, Event: e})
 		}
 		if err != nil {
 			t.Fatal(err)
@@ -58,14 +61,14 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 	do(left, err)
 	taken, err := s.TakeBackReading(back, "it was not")
 	do(taken, err)
-	renamed := []booking.Rename{{From: was, To: "Steeple"}}
+	renamed := []spec.Rename{{From: was, To: "Steeple"}}
 	amended, err := s.Amend(s.Spec.Rename(renamed), renamed, "misspelt")
 	do(amended, err)
 	opened, err := booking.Open(s.Spec)
 	if err != nil {
 		t.Fatal(err)
 	}
-	empty, err := booking.Fold([]booking.Entry{{Seq: 900, Setup: 2, Event: opened}, {Seq: 901, Setup: 2, Event: booking.SetupStruck{Reason: "opened by mistake"}}})
+	empty, err := booking.Fold([]event.Entry{{Seq: 900, Setup: 2, Event: opened}, {Seq: 901, Setup: 2, Event: event.SetupStruck{Reason: "opened by mistake"}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,10 +77,10 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	state := booking.Book{Checks: []booking.InstrumentCheck{{InstrumentChecked: booking.InstrumentChecked{Bubble: booking.InOrder, By: "Ines Holm"}}},
-		Notes:  []booking.HandOver{{HandedOver: booking.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"}}},
-		Plan:   []booking.PlannedStation{{Station: "Weir", RO: "Spire", MoreROs: []string{"Mast"}, Targets: []string{"Alder", "Mast"}}},
-		Levels: []booking.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * lengths.Millimetre, SD: lengths.Millimetre}}, Copy: "card"}
+	state := day.Book{Checks: []day.InstrumentCheck{{InstrumentChecked: event.InstrumentChecked{Bubble: day.InOrder, By: "Ines Holm"}}},
+		Notes:  []day.HandOver{{HandedOver: event.HandedOver{Text: "The peg at Kiln is loose.", By: "Tam Okoro"}}},
+		Plan:   []event.PlannedStation{{Station: "Weir", RO: "Spire", MoreROs: []string{"Mast"}, Targets: []string{"Alder", "Mast"}}},
+		Levels: []event.LevelledRise{{From: "Weir", To: "Alder", Rise: 1234 * lengths.Millimetre, SD: lengths.Millimetre}}, Copy: "card"}
 	if err := w.Book(Book{ID: "ab12", State: state}, nil, network.Report{}); err != nil {
 		t.Fatal(err)
 	}
@@ -127,7 +130,7 @@ func TestFiles_WhatWasPutRight(t *testing.T) {
 // a text comes back as it was, whatever is in it (RFC 4180).
 func TestFiles_RowsFitTheirTables(t *testing.T) {
 	w, f, files := inMemory(t)
-	b := Book{ID: "ab12", Name: "dam", LastEvent: 200, LastHash: "cd34", State: booking.Book{Job: "a \"b\",\n\\. c"}}
+	b := Book{ID: "ab12", Name: "dam", LastEvent: 200, LastHash: "cd34", State: day.Book{Job: "a \"b\",\n\\. c"}}
 	readings := 0
 	for n := 1; n <= 2; n++ {
 		s, err := observer.New(observer.Options{Seed: uint64(n), Targets: 5, CloseHalves: true, Distances: true}).Book()

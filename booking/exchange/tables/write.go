@@ -8,15 +8,18 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 )
 
 // A Book is what is to be known of a book as a whole.
 type Book struct {
 	ID    string // identity: what its first event follows on, as hex digits
 	Name  string
-	State booking.Book
+	State day.Book
 
 	LastEvent uint64
 	LastHash  string // as hex digits
@@ -41,12 +44,12 @@ type Writer struct {
 
 // used is what was observed with one instrument.
 type used struct {
-	booking.Instrument
+	spec.Instrument
 	setups int64
 }
 
 // instrumentsOf are the instruments of setups, each as it was last stated.
-func instrumentsOf(list []booking.Summary) (out []*used) {
+func instrumentsOf(list []day.Summary) (out []*used) {
 	at := map[[2]string]*used{}
 	for _, m := range list {
 		key := [2]string{m.Instrument.Name, m.Instrument.Serial}
@@ -75,7 +78,7 @@ func (w *Writer) put(table int) {
 
 // Setup writes the rows of a setup; hash is that of its last event.
 func (w *Writer) Setup(b Book, s booking.Setup, hash string) error {
-	r := s.Reduce()
+	r := reduction.Of(s)
 	v := check.JudgeReduction(s, r)
 	w.setup(b, s, r, v, hash)
 	for _, x := range s.Readings {
@@ -91,7 +94,7 @@ func (w *Writer) Setup(b Book, s booking.Setup, hash string) error {
 	return w.err
 }
 
-func (w *Writer) setup(b Book, s booking.Setup, r booking.Reduction, v check.Verdict, hash string) {
+func (w *Writer) setup(b Book, s booking.Setup, r reduction.Reduction, v check.Verdict, hash string) {
 	p, from, to := s.Spec, time.Time{}, time.Time{}
 	from, to, known := s.Observed()
 	x := w.begin(b).whole(int64(s.Number)).text(p.Station, p.RO, p.Observer, p.Booker, p.Instrument.Name, p.Instrument.Serial, p.Weather, p.Instrument.Unit.String())
@@ -142,7 +145,7 @@ func (w *Writer) reading(b Book, s booking.Setup, r booking.Reading) {
 	w.put(readings)
 }
 
-func (w *Writer) directions(b Book, s booking.Setup, r booking.Reduction) {
+func (w *Writer) directions(b Book, s booking.Setup, r reduction.Reduction) {
 	if len(r.Directions) > 0 {
 		w.begin(b).whole(int64(s.Number)).text(s.Spec.RO).whole(0).none(2).whole(int64(len(r.Comparison.Rounds))).none(1)
 		w.put(directions)
@@ -159,7 +162,7 @@ func (w *Writer) directions(b Book, s booking.Setup, r booking.Reduction) {
 	}
 }
 
-func (w *Writer) heights(b Book, s booking.Setup, r booking.Reduction) {
+func (w *Writer) heights(b Book, s booking.Setup, r reduction.Reduction) {
 	for _, v := range r.Verticals {
 		if v.HasPair {
 			w.begin(b).whole(int64(s.Number)).text(v.Target).degrees(v.Altitude).seconds(v.Index).number(v.Gradient, 6)
@@ -191,7 +194,7 @@ func (w *Writer) heights(b Book, s booking.Setup, r booking.Reduction) {
 
 // Book ends a book, after its setups: what belongs to it as a whole, the
 // instruments of all its setups, and the figures that they make.
-func (w *Writer) Book(b Book, all []booking.Summary, r network.Report) error {
+func (w *Writer) Book(b Book, all []day.Summary, r network.Report) error {
 	w.begin(b).text(b.Name, b.State.Job, b.State.Client, b.State.Place).flag(b.State.Drill).time(b.State.Opened, true).whole(int64(b.Before), int64(b.LastEvent)).text(b.LastHash).time(b.LastKeyed, true).text(w.program)
 	w.put(books)
 	last := map[int]time.Time{} // when each setup was last observed

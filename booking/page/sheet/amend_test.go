@@ -5,22 +5,22 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 )
 
 // What was amended, left out and struck after the lift stands on the sheet with
 // who, when and why; a setup struck whole says so.
 func TestSheet_Amended(t *testing.T) {
-	spec := smallSpec()
-	spec.RO = "Spier"
-	c := newCrew(t, 1, spec)
+	agreed := smallSpec()
+	agreed.RO = "Spier"
+	c := newCrew(t, 1, agreed)
 	c.key("0 05 10")
-	spec.RO = "Spire"
-	c.amend(spec, []booking.Rename{{From: "Spier", To: "Spire"}}, "misspelt")
+	agreed.RO = "Spire"
+	c.amend(agreed, []spec.Rename{{From: "Spier", To: "Spire"}}, "misspelt")
 	c.key("45 10 20")
 	out, err := c.s.LeaveOutReading(c.seq, "it was hurried")
 	c.do(out, err)
-	d := newCrew(t, 2, spec)
+	d := newCrew(t, 2, agreed)
 	void, err := d.s.StrikeWhole("opened for the wrong station")
 	d.do(void, err)
 	b := binder("amended.book", c.s, d.s)
@@ -44,7 +44,7 @@ func TestSheet_Amended(t *testing.T) {
 	}
 }
 
-func (c *crew) amend(spec booking.Spec, renamed []booking.Rename, why string) {
+func (c *crew) amend(spec spec.Spec, renamed []spec.Rename, why string) {
 	c.t.Helper()
 	e, err := c.s.Amend(spec, renamed, why)
 	c.do(e, err)

@@ -4,10 +4,11 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
 )
@@ -56,7 +57,7 @@ func (w *writer) limitTable() page.Table {
 	l := w.red.Comparison.Limits
 	t := page.Table{Caption: "Limits and where they come from", Class: "limits", Columns: []page.Column{
 		{Head: "Check", MM: 74, Part: page.Name, Folds: true}, {Head: "Limit", MM: 24, Right: true}, {Head: "Found", MM: 24, Right: true}, {Head: "From", Folds: true}}}
-	var spread, closing *booking.Span
+	var spread, closing *reduction.Span
 	for _, x := range w.red.Comparison.Targets {
 		if len(x.Directions) > 1 {
 			spread = spread.With(x.Spread)
@@ -78,14 +79,14 @@ func (w *writer) limitTable() page.Table {
 }
 
 // most writes the largest of a span, width its width; a dash where there is none.
-func (w *writer) most(s *booking.Span) string {
+func (w *writer) most(s *reduction.Span) string {
 	if s == nil {
 		return "–"
 	}
 	return w.size(s.Max)
 }
 
-func (w *writer) width(s *booking.Span) string {
+func (w *writer) width(s *reduction.Span) string {
 	if s == nil {
 		return "–"
 	}
@@ -106,7 +107,7 @@ func (w *writer) precision() (left, right []string) {
 			rule = "the closing error is spread evenly over the round"
 		}
 		what := "Each half is closed on"
-		if s.Order == booking.ByTarget {
+		if s.Order == spec.ByTarget {
 			what = "Each round is closed on both faces on"
 		}
 		left = append(left, fmt.Sprintf("%s %s: %s.", what, s.RO, rule))
@@ -114,14 +115,14 @@ func (w *writer) precision() (left, right []string) {
 			left = append(left, fmt.Sprintf("Further reference objects, sighted again at the end as a check that goes into no mean: %s.", strings.Join(s.MoreROs, ", ")))
 		}
 	}
-	if s.Order == booking.ByTarget {
+	if s.Order == spec.ByTarget {
 		left = append(left, "Rounds observed target by target: face left, and at once face right.")
 	}
-	if s.Order == booking.ByRepetition {
+	if s.Order == spec.ByRepetition {
 		left = append(left, fmt.Sprintf("One angle by repetition, %d times on each face: its mean is (final − initial + whole circles) / %d, and 2c is that of the single sights.", s.Repetitions, s.Repetitions))
 	}
 	right = append(right, instrument.SampleOf(w.setup).Sentences()...)
-	if w.has(booking.Vertical) {
+	if w.has(spec.Vertical) {
 		right = append(right, fmt.Sprintf("Vertical circle graduated from the %s. The altitude is the mean of both faces; the index error e is taken off every reading.", s.Instrument.Circle))
 	}
 	if s.Distances {

@@ -9,6 +9,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 )
@@ -32,7 +34,7 @@ func ringSetups(t *testing.T) []booking.Setup {
 		spec := smallSpec()
 		spec.Station, spec.RO, spec.Targets, spec.CloseHalves = at.name, before.name, []string{after.name}, false
 		c := newCrew(t, i+1, spec)
-		for n := 0; c.s.Expect().Phase != booking.AtVerdict && len(c.s.Rounds) <= spec.Rounds; n++ {
+		for n := 0; programme.Expect(c.s).Phase != programme.AtVerdict && len(c.s.Rounds) <= spec.Rounds; n++ {
 			c.key(c.walked(at, before, after, n+i))
 		}
 		lift, err := check.Lift(c.s, "the office decides")
@@ -43,7 +45,7 @@ func ringSetups(t *testing.T) []booking.Setup {
 }
 
 func (c *crew) walked(at, before, after corner, n int) string {
-	k := c.s.Expect().Slot
+	k := programme.Expect(c.s).Slot
 	to := before
 	if k.Target == after.name {
 		to = after
@@ -53,18 +55,18 @@ func (c *crew) walked(at, before, after corner, n int) string {
 	}
 	lc := 5 * reduce.Arcsecond
 	switch k.Quantity {
-	case booking.Horizontal:
+	case spec.Horizontal:
 		d := (bearing(to) - bearing(before)).Normalize() + reduce.Angle(k.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute
 		if k.Face == faces.FR {
 			return keyed((d + reduce.HalfTurn + lc).Round(lc).Normalize())
 		}
 		return keyed((d + reduce.Angle(n%2)*lc).Round(lc).Normalize())
-	case booking.Vertical:
+	case spec.Vertical:
 		if k.Face == faces.FR {
 			return keyed(reduce.Turn - 90*reduce.Degree)
 		}
 		return keyed(90 * reduce.Degree)
-	case booking.Slope:
+	case spec.Slope:
 		return fmt.Sprintf("%.3f", math.Hypot(to.e-at.e, to.n-at.n)+0.002*float64(n%3))
 	}
 	return "1.500"

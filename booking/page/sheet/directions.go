@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 )
 
@@ -18,8 +18,8 @@ const (
 )
 
 // shownRounds are the rounds that are compared: all but the void ones.
-func (w *writer) shownRounds() []booking.RoundWork {
-	var rs []booking.RoundWork
+func (w *writer) shownRounds() []reduction.RoundWork {
+	var rs []reduction.RoundWork
 	for _, r := range w.red.Rounds {
 		if r.Void == nil {
 			rs = append(rs, r)
@@ -68,7 +68,7 @@ func (w *writer) directionTables(d page.Density) []page.Table {
 }
 
 // roundColumn is the column of a round; one that is left out stands in brackets.
-func (w *writer) roundColumn(r booking.RoundWork) page.Column {
+func (w *writer) roundColumn(r reduction.RoundWork) page.Column {
 	c := page.Column{Head: fmt.Sprint(r.Number), MM: roundMM, Right: true}
 	if r.LeftOut != nil {
 		c.Head = "(" + c.Head + ")"
@@ -77,7 +77,7 @@ func (w *writer) roundColumn(r booking.RoundWork) page.Column {
 }
 
 // roundsTable is the rounds of a setup that has many, less the directions.
-func (w *writer) roundsTable(rounds []booking.RoundWork) page.Table {
+func (w *writer) roundsTable(rounds []reduction.RoundWork) page.Table {
 	t := page.Table{Caption: fmt.Sprintf("Rounds %d to %d less the direction", rounds[0].Number, rounds[len(rounds)-1].Number), Explain: "in " + w.smallUnit(),
 		Class: "directions", Columns: []page.Column{{MM: groupMM}, {Head: "Target", MM: w.nameWidth(), Part: page.Name, Folds: true}}}
 	for _, r := range rounds {
@@ -96,7 +96,7 @@ func (w *writer) roundsTable(rounds []booking.RoundWork) page.Table {
 	return t
 }
 
-func (w *writer) directionRow(d booking.DirectionResult, before reduce.Direction, rounds []booking.RoundWork, s strip) page.Row {
+func (w *writer) directionRow(d reduction.DirectionResult, before reduce.Direction, rounds []reduction.RoundWork, s strip) page.Row {
 	odd := w.odd(d)
 	row := page.Row{Stop: !d.Agrees, Cells: []page.Cell{nil, {{Text: d.Target}}, page.One(w.direction(d.Direction), page.Strong)}}
 	if row.Stop {
@@ -123,7 +123,7 @@ func (w *writer) directionRow(d booking.DirectionResult, before reduce.Direction
 }
 
 // departure writes the direction of a round less the adjusted one.
-func (w *writer) departure(r booking.RoundWork, d booking.DirectionResult) string {
+func (w *writer) departure(r reduction.RoundWork, d reduction.DirectionResult) string {
 	own, ok := r.Direction(d.Target)
 	if !ok {
 		return "–"
@@ -133,7 +133,7 @@ func (w *writer) departure(r booking.RoundWork, d booking.DirectionResult) strin
 
 // odd is the used round whose direction lies farthest from the middle of the
 // others.
-func (w *writer) odd(d booking.DirectionResult) int {
+func (w *writer) odd(d reduction.DirectionResult) int {
 	best, round := -1.0, 0
 	for _, r := range w.red.Comparison.Rounds {
 		if own, ok := r.Direction(d.Target); ok {

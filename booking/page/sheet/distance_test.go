@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/lengths"
 )
 
@@ -13,12 +13,12 @@ import (
 // are 156.16 m; on the level 5 mm + 2 mm per km give 5.3 mm along, and 2″ give
 // 156.16 m · 2/206265 = 1.5 mm up.
 func TestText_DistancesWithDeviations(t *testing.T) {
-	spec := smallSpec()
-	spec.CloseHalves, spec.LengthUnit = false, lengths.USFeet
-	spec.Instrument.DistanceSD, spec.Instrument.DistancePPM = 5*lengths.Millimetre, 2
-	spec.Targets = []string{"Alder"}
-	c := newCrew(t, 1, spec)
-	c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "5.000")
+	agreed := smallSpec()
+	agreed.CloseHalves, agreed.LengthUnit = false, lengths.USFeet
+	agreed.Instrument.DistanceSD, agreed.Instrument.DistancePPM = 5*lengths.Millimetre, 2
+	agreed.Targets = []string{"Alder"}
+	c := newCrew(t, 1, agreed)
+	c.at1(spec.Slot{Quantity: spec.InstrumentHeight}, "5.000")
 	c.key("0 05 10", "45 10 20", "225 10 25", "180 05 15", "90 05 10", "135 10 20", "315 10 25", "270 05 15")
 	c.key("90 00 00", "89 09 00", "270 51 00", "270 00 00", "512.340", "5.000", "230.118", "5.000")
 	var b strings.Builder

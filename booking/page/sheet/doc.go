@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/page"
 )
 
@@ -33,9 +34,9 @@ type Binder struct {
 
 // A Sheet is one setup to print.
 type Sheet struct {
-	Book  booking.Book // the book the setup belongs to
-	Name  string       // file name of that book
-	ID    string       // identity of that book: what its first event follows on, in hexadecimal
+	Book  day.Book // the book the setup belongs to
+	Name  string   // file name of that book
+	ID    string   // identity of that book: what its first event follows on, in hexadecimal
 	Setup booking.Setup
 	Hash  string // hash of the setup's last event, in hexadecimal; matches the sheet to its book
 }

@@ -9,6 +9,7 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/lengths"
@@ -19,7 +20,7 @@ type writer struct {
 	binder  Binder
 	sheet   Sheet
 	setup   booking.Setup
-	red     booking.Reduction
+	red     reduction.Reduction
 	verdict check.Verdict
 	zone    *time.Location
 	notes   int // number of the last note of the setup
@@ -27,7 +28,7 @@ type writer struct {
 }
 
 func (b Binder) writer(s Sheet) *writer {
-	w := &writer{binder: b, sheet: s, setup: s.Setup, red: s.Setup.Reduce(), zone: b.zone()}
+	w := &writer{binder: b, sheet: s, setup: s.Setup, red: reduction.Of(s.Setup), zone: b.zone()}
 	w.verdict = check.JudgeReduction(w.setup, w.red)
 	w.places = bookedPlaces(w.setup)
 	return w

@@ -8,6 +8,10 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -22,7 +26,7 @@ type crew struct {
 	at  time.Time
 }
 
-func newCrew(t *testing.T, number int, spec booking.Spec) *crew {
+func newCrew(t *testing.T, number int, spec spec.Spec) *crew {
 	t.Helper()
 	c := &crew{t: t, at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}
 	open, err := booking.Open(spec)
@@ -35,18 +39,18 @@ func newCrew(t *testing.T, number int, spec booking.Spec) *crew {
 	return c
 }
 
-func (c *crew) doAs(number int, e booking.Event) {
+func (c *crew) doAs(number int, e event.Event) {
 	c.t.Helper()
 	c.seq++
 	c.at = c.at.Add(20 * time.Second)
-	n, err := c.s.Apply(booking.Entry{Seq: c.seq, At: c.at, Setup: number, Event: e})
+	n, err := c.s.Apply(event.Entry{Seq: c.seq, At: c.at, Setup: number, Event: e})
 	if err != nil {
 		c.t.Fatal(err)
 	}
 	c.s = n
 }
 
-func (c *crew) do(e booking.Event, err error) {
+func (c *crew) do(e event.Event, err error) {
 	c.t.Helper()
 	if err != nil {
 		c.t.Fatal(err)
@@ -58,12 +62,12 @@ func (c *crew) do(e booking.Event, err error) {
 func (c *crew) key(texts ...string) {
 	c.t.Helper()
 	for _, text := range texts {
-		c.at1(c.s.Expect().Slot, text)
+		c.at1(programme.Expect(c.s).Slot, text)
 	}
 }
 
 // at1 books a text at a slot.
-func (c *crew) at1(slot booking.Slot, text string) {
+func (c *crew) at1(slot spec.Slot, text string) {
 	c.t.Helper()
 	e, err := check.Read(c.s, slot, text, true, check.Known{})
 	c.do(e, err)
@@ -77,14 +81,14 @@ func (c *crew) strike(reason string) {
 	c.do(e, err)
 }
 
-func smallSpec() booking.Spec {
+func smallSpec() spec.Spec {
 	lc := 5 * reduce.Arcsecond
-	return booking.Spec{
+	return spec.Spec{
 		Station: "Weir", RO: "Spire", Targets: []string{"Alder", "Quarry", "Mast"},
-		Instrument: booking.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
-		Observer:   "Ines Holm", Booker: "Tam Okoro", Weather: "overcast, light wind", Rounds: 2, Plan: booking.QuarterPlan,
-		CloseHalves: true, ClosingRule: faces.ClosingMean, Limits: booking.DefaultLimits(lc),
-		Verticals: true, Distances: true, LengthUnit: lengths.Metres, Refraction: booking.DefaultRefraction,
+		Instrument: spec.Instrument{Name: "T-5", Serial: "4471", LeastCount: lc, Unit: reduce.DMS, Circle: faces.Zenith, Sigma: 2 * reduce.Arcsecond},
+		Observer:   "Ines Holm", Booker: "Tam Okoro", Weather: "overcast, light wind", Rounds: 2, Plan: spec.QuarterPlan,
+		CloseHalves: true, ClosingRule: faces.ClosingMean, Limits: spec.DefaultLimits(lc),
+		Verticals: true, Distances: true, LengthUnit: lengths.Metres, Refraction: spec.DefaultRefraction,
 	}
 }
 
@@ -92,33 +96,33 @@ func smallSpec() booking.Spec {
 // marked, a void round, a skip, verticals, a distance, remarks and a lift.
 func smallSetup(t *testing.T) booking.Setup {
 	c := newCrew(t, 1, smallSpec())
-	c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "1.523")
+	c.at1(spec.Slot{Quantity: spec.InstrumentHeight}, "1.523")
 	c.key("0 05 10", "45 10 20")
 	c.strike("wrong edge of the mast")
 	c.key("45 10 25", "120 30 00", "250 00 45", "0 05 10")
 	c.key("180 05 15", "70 00 50", "300 30 10", "225 10 35", "180 05 20")
 	c.key("90 05 10", "135 10 20")
-	e, err := c.s.VoidRound(c.s.Expect().Slot, "tripod knocked")
+	e, err := c.s.VoidRound(programme.Expect(c.s).Slot, "tripod knocked")
 	c.do(e, err)
 	c.key("90 05 10", "135 10 25", "210 30 00", "340 00 40", "90 05 10")
 	c.key("270 05 20", "160 00 50", "30 30 05")
-	c.doAs(1, booking.ReadingBooked{
-		Slot: c.s.Expect().Slot, Text: "315 10 30", Value: int64(315*reduce.Degree + 10*reduce.Arcminute + 30*reduce.Arcsecond),
+	c.doAs(1, event.ReadingBooked{
+		Slot: programme.Expect(c.s).Slot, Text: "315 10 30", Value: int64(315*reduce.Degree + 10*reduce.Arcminute + 30*reduce.Arcsecond),
 		Confirmed: true, By: "Tam Okoro",
-		Findings: []booking.Finding{{Code: "two-c", Severity: booking.Stop, Text: "2c differs from the others."}},
+		Findings: []event.Finding{{Code: "two-c", Severity: event.Stop, Text: "2c differs from the others."}},
 	})
 	c.key("270 05 15")
 	c.key("88 20 10", "91 02 30", "89 15 00", "86 40 20", "273 19 50", "270 45 10", "268 57 35", "271 40 00")
 	c.key("512.340", "1.600", "230.118", "1.600")
-	skip, err := c.s.Skip(c.s.Expect().Slot, true, "lorry before the rod")
+	skip, err := c.s.Skip(programme.Expect(c.s).Slot, true, "lorry before the rod")
 	c.do(skip, err)
 	m, err := c.s.Remark(0, "heat shimmer over the quarry")
 	c.do(m, err)
-	for c.s.Expect().Phase != booking.AtVerdict {
-		skip, err := c.s.Skip(c.s.Expect().Slot, true, "not wanted")
+	for programme.Expect(c.s).Phase != programme.AtVerdict {
+		skip, err := c.s.Skip(programme.Expect(c.s).Slot, true, "not wanted")
 		c.do(skip, err)
 	}
-	c.at1(booking.Slot{Quantity: booking.InstrumentHeight, Closing: true}, "1.524")
+	c.at1(spec.Slot{Quantity: spec.InstrumentHeight, Closing: true}, "1.524")
 	lift, err := check.Lift(c.s, "the light is going, the office decides")
 	c.do(lift, err)
 	return c.s
@@ -138,14 +142,14 @@ func keptAs(name string, book func() booking.Setup) booking.Setup {
 // and distances to all of them.
 func longSetup(t *testing.T) booking.Setup {
 	return keptAs("long", func() booking.Setup {
-		spec := smallSpec()
-		spec.Rounds = 4
-		spec.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Brackenfold dam crest pillar north-east", "P5", "P6", "P7", "P8", "P9"}
-		c := newCrew(t, 2, spec)
-		c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "1.523")
+		agreed := smallSpec()
+		agreed.Rounds = 4
+		agreed.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Brackenfold dam crest pillar north-east", "P5", "P6", "P7", "P8", "P9"}
+		c := newCrew(t, 2, agreed)
+		c.at1(spec.Slot{Quantity: spec.InstrumentHeight}, "1.523")
 		n := 0
-		for c.s.Expect().Phase != booking.AtVerdict && len(c.s.Rounds) <= 4 {
-			p := c.s.Expect()
+		for programme.Expect(c.s).Phase != programme.AtVerdict && len(c.s.Rounds) <= 4 {
+			p := programme.Expect(c.s)
 			n++
 			if n%17 == 0 {
 				c.key(c.made(p, 40))
@@ -163,15 +167,15 @@ func longSetup(t *testing.T) booking.Setup {
 // every strikes-th reading struck first.
 func sized(t *testing.T, targets, rounds, strikes int) booking.Setup {
 	return keptAs(fmt.Sprint(targets, rounds, strikes), func() booking.Setup {
-		spec := smallSpec()
-		spec.Rounds = rounds
-		spec.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Kiln", "Heron", "Sluice", "Beacon", "Larch", "Ford", "Gantry"}[:targets]
-		c := newCrew(t, 4, spec)
-		c.at1(booking.Slot{Quantity: booking.InstrumentHeight}, "1.523")
+		agreed := smallSpec()
+		agreed.Rounds = rounds
+		agreed.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Kiln", "Heron", "Sluice", "Beacon", "Larch", "Ford", "Gantry"}[:targets]
+		c := newCrew(t, 4, agreed)
+		c.at1(spec.Slot{Quantity: spec.InstrumentHeight}, "1.523")
 		struck := 0
-		for n := 1; c.s.Expect().Phase != booking.AtVerdict && len(c.s.Rounds) <= rounds; n++ {
-			p := c.s.Expect()
-			if p.Slot.Quantity == booking.InstrumentHeight {
+		for n := 1; programme.Expect(c.s).Phase != programme.AtVerdict && len(c.s.Rounds) <= rounds; n++ {
+			p := programme.Expect(c.s)
+			if p.Slot.Quantity == spec.InstrumentHeight {
 				c.at1(p.Slot, "1.524")
 				continue
 			}
@@ -196,17 +200,17 @@ func sized(t *testing.T, targets, rounds, strikes int) booking.Setup {
 // names, and more rounds than stand side by side.
 func crowdedSetup(t *testing.T) booking.Setup {
 	return keptAs("crowded", func() booking.Setup {
-		spec := smallSpec()
-		spec.Station = strings.Repeat("Brackenfold", 12)
-		spec.Rounds, spec.Targets, spec.Distances = 8, nil, false
-		spec.KeyedAfterwards = &booking.KeyedAfterwards{File: "paper.csv"} // a setup from paper is not bounded
+		agreed := smallSpec()
+		agreed.Station = strings.Repeat("Brackenfold", 12)
+		agreed.Rounds, agreed.Targets, agreed.Distances = 8, nil, false
+		agreed.KeyedAfterwards = &spec.KeyedAfterwards{File: "paper.csv"} // a setup from paper is not bounded
 		for i := range testdata.Times(18, 36) {
-			spec.Targets = append(spec.Targets, fmt.Sprintf("P%d", i+1))
+			agreed.Targets = append(agreed.Targets, fmt.Sprintf("P%d", i+1))
 		}
-		spec.Targets[3], spec.Targets[4] = strings.Repeat("longname", 16), strings.Repeat("many short words ", 8)
-		c := newCrew(t, 3, spec)
-		for n := 0; c.s.Expect().Phase == booking.InRounds && len(c.s.Rounds) <= 8; n++ {
-			c.key(c.made(c.s.Expect(), n))
+		agreed.Targets[3], agreed.Targets[4] = strings.Repeat("longname", 16), strings.Repeat("many short words ", 8)
+		c := newCrew(t, 3, agreed)
+		for n := 0; programme.Expect(c.s).Phase == programme.InRounds && len(c.s.Rounds) <= 8; n++ {
+			c.key(c.made(programme.Expect(c.s), n))
 			if n%97 == 96 {
 				c.strike(strings.Repeat("verylongreason", 12))
 			}
@@ -217,11 +221,11 @@ func crowdedSetup(t *testing.T) booking.Setup {
 
 // made makes a reading that the instrument could show: a fixed direction with
 // small departures in steps of the least count.
-func (c *crew) made(p booking.Prompt, n int) string {
-	if p.Slot.Quantity == booking.Slope {
+func (c *crew) made(p programme.Prompt, n int) string {
+	if p.Slot.Quantity == spec.Slope {
 		return "345.678"
 	}
-	if p.Slot.Quantity == booking.TargetHeight {
+	if p.Slot.Quantity == spec.TargetHeight {
 		return "1.600"
 	}
 	k := 0
@@ -231,7 +235,7 @@ func (c *crew) made(p booking.Prompt, n int) string {
 		}
 	}
 	noise := reduce.Angle(n*n*31%7%3-1) * 5 * reduce.Arcsecond
-	if p.Slot.Quantity == booking.Vertical {
+	if p.Slot.Quantity == spec.Vertical {
 		v := 88*reduce.Degree + reduce.Angle(k)*7*reduce.Arcminute + noise
 		if p.Slot.Face == faces.FR {
 			v = reduce.Turn - v
@@ -256,7 +260,7 @@ func binder(name string, setups ...booking.Setup) Binder {
 	b := Binder{
 		Name: name, Program: "test", Printed: time.Date(2026, 5, 4, 17, 30, 0, 0, time.UTC),
 	}
-	book := booking.Book{Job: "Brackenfold dam", Program: "test"}
+	book := day.Book{Job: "Brackenfold dam", Program: "test"}
 	for _, s := range setups {
 		b.Sheets = append(b.Sheets, Sheet{Book: book, Name: name, Setup: s, Hash: "3f786850e387550fdab836ed7e6dc881de23001b3f786850e387550fdab836ed"})
 	}

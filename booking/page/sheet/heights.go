@@ -4,13 +4,14 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
 // has tells whether a reading of the quantity was booked, struck or not.
-func (w *writer) has(q booking.Quantity) bool {
+func (w *writer) has(q spec.Quantity) bool {
 	for _, r := range w.setup.Readings {
 		if r.Slot.Quantity == q {
 			return true
@@ -22,8 +23,8 @@ func (w *writer) has(q booking.Quantity) bool {
 // heightTable is the verticals, the distances and what follows from them; ok is
 // false where there are none.
 func (w *writer) heightTable() (t page.Table, ok bool) {
-	verticals := w.has(booking.Vertical)
-	distances := w.has(booking.Slope) || w.has(booking.TargetHeight)
+	verticals := w.has(spec.Vertical)
+	distances := w.has(spec.Slope) || w.has(spec.TargetHeight)
 	var said []string
 	for _, k := range []struct {
 		there bool
@@ -74,7 +75,7 @@ func (w *writer) heightRows(verticals, distances bool, notes *[]page.Note) []pag
 			row.Cells = append(row.Cells, cs...)
 		}
 		if verticals {
-			slot := booking.Slot{Quantity: booking.Vertical, Face: faces.FL, Target: name}
+			slot := spec.Slot{Quantity: spec.Vertical, Face: faces.FL, Target: name}
 			index, altitude, slant := "", "", ""
 			if v.HasPair {
 				index, altitude, slant = w.signed(v.Index, 1), w.altitude(v.Altitude), gradient(v.Gradient)
@@ -111,7 +112,7 @@ func (w *writer) sighted() []string {
 	names := slices.Clone(w.setup.Spec.Sighted())
 	for _, r := range w.setup.Readings {
 		switch r.Slot.Quantity {
-		case booking.Vertical, booking.Slope, booking.TargetHeight:
+		case spec.Vertical, spec.Slope, spec.TargetHeight:
 			if !slices.Contains(names, r.Slot.Target) {
 				names = append(names, r.Slot.Target)
 			}
@@ -123,7 +124,7 @@ func (w *writer) sighted() []string {
 // lengths are the cells of slope and target height. A line that is blocked, or
 // not wanted, says so once: in the first cell it concerns.
 func (w *writer) lengths(name string, notes *[]page.Note) []page.Cell {
-	slope, height := booking.Slot{Quantity: booking.Slope, Target: name}, booking.Slot{Quantity: booking.TargetHeight, Target: name}
+	slope, height := spec.Slot{Quantity: spec.Slope, Target: name}, spec.Slot{Quantity: spec.TargetHeight, Target: name}
 	first := w.slot(slope, nil, notes)
 	if first != nil && first[len(first)-1].Role == page.Aside && !w.booked(height) {
 		return []page.Cell{first, nil}
@@ -132,7 +133,7 @@ func (w *writer) lengths(name string, notes *[]page.Note) []page.Cell {
 }
 
 // booked tells whether a reading of the slot was booked, struck or not.
-func (w *writer) booked(slot booking.Slot) bool {
+func (w *writer) booked(slot spec.Slot) bool {
 	for _, r := range w.setup.Readings {
 		if r.Slot == slot {
 			return true
@@ -154,7 +155,7 @@ func dash(c page.Cell) page.Cell {
 func (w *writer) lengthPlaces() int {
 	places := 3
 	for _, r := range w.setup.Readings {
-		if r.Slot.Quantity == booking.Slope {
+		if r.Slot.Quantity == spec.Slope {
 			if _, after, ok := strings.Cut(r.Text, "."); ok {
 				places = max(places, len(after))
 			}
@@ -163,11 +164,11 @@ func (w *writer) lengthPlaces() int {
 	return min(places, 4)
 }
 
-func (w *writer) vertical(target string) (booking.VerticalWork, bool) {
+func (w *writer) vertical(target string) (reduction.VerticalWork, bool) {
 	for _, v := range w.red.Verticals {
 		if v.Target == target {
 			return v, true
 		}
 	}
-	return booking.VerticalWork{}, false
+	return reduction.VerticalWork{}, false
 }

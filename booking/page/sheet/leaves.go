@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/spec"
 )
 
 // leaves are the planned leaves of the setup.
@@ -100,7 +100,7 @@ func (w *writer) facts(notes *[]page.Note) page.Facts {
 	}
 	fs := page.Facts{{Label: "Job", Value: job}, {Label: "Client", Value: w.sheet.Book.Client}, {Label: "Place", Value: w.sheet.Book.Place}, {Label: "Observed", Value: w.observed()},
 		{Label: "Instrument", Value: w.instrument()}, {Label: "Observer, booker", Value: crew}}
-	if s.Distances || w.has(booking.InstrumentHeight) {
+	if s.Distances || w.has(spec.InstrumentHeight) {
 		fs = append(fs, page.Fact{Label: "Instrument height", Figures: w.heights(notes)})
 	}
 	return append(fs, page.Fact{Label: "Weather", Value: s.Weather})
@@ -121,7 +121,7 @@ func (w *writer) instrument() string {
 }
 
 // leastCount writes the least count in the unit of the circle.
-func leastCount(i booking.Instrument) string {
+func leastCount(i spec.Instrument) string {
 	if i.Unit.Decimal() {
 		return i.LeastCount.Format(i.Unit, i.Places()) + i.Unit.Mark()
 	}

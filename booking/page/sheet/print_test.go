@@ -16,6 +16,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/spec"
 )
 
 // tool finds a program or skips, saying how to get it.
@@ -74,7 +75,7 @@ func prints(t *testing.T) []struct {
 	pages int
 } {
 	later := sized(t, 6, 3, 1)
-	later.Spec.KeyedAfterwards = &booking.KeyedAfterwards{By: "Runa Vey", File: "day-of-the-fourth-of-may.csv"}
+	later.Spec.KeyedAfterwards = &spec.KeyedAfterwards{By: "Runa Vey", File: "day-of-the-fourth-of-may.csv"}
 	return []struct {
 		setup booking.Setup
 		pages int

@@ -7,7 +7,10 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/faces"
 )
 
@@ -50,7 +53,7 @@ func (w *writer) roundTable() page.Table {
 	return t
 }
 
-func (w *writer) round(r booking.RoundWork) page.Group {
+func (w *writer) round(r reduction.RoundWork) page.Group {
 	number := page.Figure{Text: fmt.Sprint(r.Number), Struck: r.Void != nil}
 	if r.LeftOut != nil {
 		number.Text = "(" + number.Text + ")"
@@ -58,7 +61,7 @@ func (w *writer) round(r booking.RoundWork) page.Group {
 	g := page.Group{Head: page.Cell{number}, Words: "Round"}
 	g.Beside = w.roundNotes(r)
 	for _, p := range w.pairs(r) {
-		slot := booking.Slot{Quantity: booking.Horizontal, Round: r.Number, Face: faces.FL, Target: p.Target, Closing: p.Closing}
+		slot := spec.Slot{Quantity: spec.Horizontal, Round: r.Number, Face: faces.FL, Target: p.Target, Closing: p.Closing}
 		left, right := w.slot(slot, r.Void, &g.Beside), w.slot(slot.Pair(), r.Void, &g.Beside)
 		if r.Void != nil && left == nil && right == nil {
 			continue
@@ -91,11 +94,11 @@ func (w *writer) round(r booking.RoundWork) page.Group {
 
 // sum is the row of a repeated angle below its single sights: the readings after the
 // last repetition, and the mean and the direction that come of them.
-func (w *writer) sum(r booking.RoundWork, slot booking.Slot, single []page.Cell, notes *[]page.Note) (row page.Row, ok bool) {
-	if w.setup.Spec.Order != booking.ByRepetition || slot.Target == w.setup.Spec.RO {
+func (w *writer) sum(r reduction.RoundWork, slot spec.Slot, single []page.Cell, notes *[]page.Note) (row page.Row, ok bool) {
+	if w.setup.Spec.Order != spec.ByRepetition || slot.Target == w.setup.Spec.RO {
 		return row, false
 	}
-	slot.Quantity = booking.Accumulated
+	slot.Quantity = spec.Accumulated
 	left, right := w.slot(slot, r.Void, notes), w.slot(slot.Pair(), r.Void, notes)
 	row.Cells = []page.Cell{nil, page.One(fmt.Sprintf("after %d", w.setup.Spec.Repetitions), page.Aside), left, right, nil, single[5], single[6]}
 	single[5], single[6] = nil, nil
@@ -104,12 +107,12 @@ func (w *writer) sum(r booking.RoundWork, slot booking.Slot, single []page.Cell,
 
 // pairs are the pointings of a round, and those whose target was dropped since:
 // their readings are struck and stay legible.
-func (w *writer) pairs(r booking.RoundWork) []booking.PairWork {
+func (w *writer) pairs(r reduction.RoundWork) []reduction.PairWork {
 	ps := r.Pairs
 	for _, x := range w.setup.Readings {
 		k := x.Slot
-		if k.Quantity == booking.Horizontal && k.Round == r.Number && !slices.ContainsFunc(ps, func(p booking.PairWork) bool { return p.Target == k.Target && p.Closing == k.Closing }) {
-			ps = append(slices.Clone(ps), booking.PairWork{Target: k.Target, Closing: k.Closing})
+		if k.Quantity == spec.Horizontal && k.Round == r.Number && !slices.ContainsFunc(ps, func(p reduction.PairWork) bool { return p.Target == k.Target && p.Closing == k.Closing }) {
+			ps = append(slices.Clone(ps), reduction.PairWork{Target: k.Target, Closing: k.Closing})
 		}
 	}
 	return ps
@@ -118,7 +121,7 @@ func (w *writer) pairs(r booking.RoundWork) []booking.PairWork {
 // roundNotes are what is said beside a round as a whole: when the halves were
 // observed, how they close, why the round does not count, and what was remarked
 // meanwhile.
-func (w *writer) roundNotes(r booking.RoundWork) []page.Note {
+func (w *writer) roundNotes(r reduction.RoundWork) []page.Note {
 	var ns []page.Note
 	say := func(lead, text string) {
 		if text != "" {
@@ -144,9 +147,9 @@ func (w *writer) roundNotes(r booking.RoundWork) []page.Note {
 
 // halves say when the halves of a round were observed, or the round where that was
 // observed target by target.
-func (w *writer) halves(r booking.RoundWork) string {
+func (w *writer) halves(r reduction.RoundWork) string {
 	var parts []string
-	if w.setup.Spec.Order == booking.ByTarget {
+	if w.setup.Spec.Order == spec.ByTarget {
 		from, to, ok := w.span(func(x booking.Reading) bool { return x.Slot.Quantity.OfRound() && x.Slot.Round == r.Number })
 		if !ok {
 			return ""
@@ -165,7 +168,7 @@ func (w *writer) halves(r booking.RoundWork) string {
 }
 
 // closes says how the halves close, and the mean of the RO.
-func (w *writer) closes(r booking.RoundWork) string {
+func (w *writer) closes(r reduction.RoundWork) string {
 	var parts []string
 	for _, x := range r.Closings {
 		part := x.Face.String() + " " + w.small(x.Misclosure)
@@ -185,7 +188,7 @@ func (w *writer) closes(r booking.RoundWork) string {
 }
 
 // repeated says how the means of a repeated angle differ from its single sights.
-func (w *writer) repeated(r booking.RoundWork) string {
+func (w *writer) repeated(r reduction.RoundWork) string {
 	var parts []string
 	for _, x := range r.Repeated {
 		parts = append(parts, x.Face.String()+" "+w.small(x.Off()))
@@ -197,7 +200,7 @@ func (w *writer) repeated(r booking.RoundWork) string {
 }
 
 // voided is when a round was said void.
-func (w *writer) voided(r booking.RoundWork) (at time.Time) {
+func (w *writer) voided(r reduction.RoundWork) (at time.Time) {
 	for _, x := range w.setup.Readings {
 		if x.Slot.Quantity.OfRound() && x.Slot.Round == r.Number && x.Struck != nil && x.Struck.At.After(at) {
 			at = x.Struck.At
@@ -223,7 +226,7 @@ func (w *writer) roundOf(at time.Time) int {
 
 // slot sets every reading of a slot, struck ones first, or why there is none.
 // void is said when the round of the slot is void.
-func (w *writer) slot(slot booking.Slot, void *booking.RoundVoided, notes *[]page.Note) page.Cell {
+func (w *writer) slot(slot spec.Slot, void *event.RoundVoided, notes *[]page.Note) page.Cell {
 	var c page.Cell
 	for _, r := range w.setup.Readings {
 		first := r.Slot
@@ -253,7 +256,7 @@ func (w *writer) slot(slot booking.Slot, void *booking.RoundVoided, notes *[]pag
 // readingNotes tells all that is written beside a reading. What the checks said
 // when paper was keyed is no part of the observing: it is left out of struck
 // readings, and said to be of the keying else.
-func (w *writer) readingNotes(r booking.Reading, void *booking.RoundVoided) []string {
+func (w *writer) readingNotes(r booking.Reading, void *event.RoundVoided) []string {
 	var ss []string
 	if k := r.Struck; k != nil && (void == nil || k.Reason != void.Reason) {
 		ss = append(ss, sentence("Struck "+late(k.AfterLift)+w.said(k.At, k.By)+": "+k.Reason))
@@ -268,7 +271,7 @@ func (w *writer) readingNotes(r booking.Reading, void *booking.RoundVoided) []st
 		ss = append(ss, fmt.Sprintf("Measured again as a check, repeat %d.", r.Slot.Repeat))
 	}
 	for _, f := range r.Findings {
-		if f.Severity < booking.Warn || w.later() && r.Struck != nil {
+		if f.Severity < event.Warn || w.later() && r.Struck != nil {
 			continue
 		}
 		lead := "Marked at entry: "
@@ -300,12 +303,12 @@ func late(afterLift bool) string {
 }
 
 // slotName names a slot within its own table, without round and quantity.
-func slotName(s booking.Slot) string {
+func slotName(s spec.Slot) string {
 	name := s.Target
 	if s.Closing {
 		name += " closing"
 	}
-	if s.Quantity == booking.Accumulated {
+	if s.Quantity == spec.Accumulated {
 		name += " after the repetitions"
 	}
 	return strings.TrimSpace(s.Face.String() + " " + name)

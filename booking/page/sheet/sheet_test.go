@@ -14,6 +14,8 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/programme"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
@@ -154,10 +156,10 @@ func TestSheet_DrillIsMarked(t *testing.T) {
 
 // An empty setup, and one with no target but the RO, print without a figure.
 func TestSheet_NothingBooked(t *testing.T) {
-	spec := smallSpec()
-	c := newCrew(t, 1, spec)
-	spec.Targets, spec.KeyedAfterwards = nil, &booking.KeyedAfterwards{By: "Tam Okoro", File: "weir.csv"}
-	d := newCrew(t, 2, spec)
+	agreed := smallSpec()
+	c := newCrew(t, 1, agreed)
+	agreed.Targets, agreed.KeyedAfterwards = nil, &spec.KeyedAfterwards{By: "Tam Okoro", File: "weir.csv"}
+	d := newCrew(t, 2, agreed)
 	d.key("0 05 10")
 	b := binder("empty.book", c.s, d.s, booking.Setup{})
 	var doc, text bytes.Buffer
@@ -191,10 +193,10 @@ func TestSheet_IsWellFormed(t *testing.T) {
 
 // A circle in gon: readings in gon as booked, small angles in milligon.
 func TestSheet_Gon(t *testing.T) {
-	spec := smallSpec()
-	spec.Targets, spec.CloseHalves, spec.Distances = []string{"Alder"}, false, false
-	spec.Instrument = booking.Instrument{Name: "G-1", LeastCount: reduce.Gon / 1000, Unit: reduce.GonUnit, Circle: faces.Horizon, Sigma: reduce.Gon / 1000}
-	c := newCrew(t, 1, spec)
+	agreed := smallSpec()
+	agreed.Targets, agreed.CloseHalves, agreed.Distances = []string{"Alder"}, false, false
+	agreed.Instrument = spec.Instrument{Name: "G-1", LeastCount: reduce.Gon / 1000, Unit: reduce.GonUnit, Circle: faces.Horizon, Sigma: reduce.Gon / 1000}
+	c := newCrew(t, 1, agreed)
 	c.key("0.051", "51.234", "251.235", "200.055", "100.051", "151.236", "351.235", "300.052")
 	c.key("1.234", "398.765", "201.234", "198.768")
 	b := binder("gon.book", c.s)
@@ -242,12 +244,12 @@ func TestSheet_Suspects(t *testing.T) {
 // A day booked on paper is marked, and only the times written on paper are times
 // of readings: when it was keyed in says nothing about them.
 func TestSheet_KeyedAfterwards(t *testing.T) {
-	spec := smallSpec()
-	spec.Targets, spec.CloseHalves, spec.Verticals, spec.Distances = []string{"Alder"}, false, false, false
-	spec.KeyedAfterwards = &booking.KeyedAfterwards{By: "Tam Okoro", File: "day.csv"}
-	c := newCrew(t, 1, spec)
+	agreed := smallSpec()
+	agreed.Targets, agreed.CloseHalves, agreed.Verticals, agreed.Distances = []string{"Alder"}, false, false, false
+	agreed.KeyedAfterwards = &spec.KeyedAfterwards{By: "Tam Okoro", File: "day.csv"}
+	c := newCrew(t, 1, agreed)
 	for _, at := range []string{"2026-05-01T09:30:00Z", ""} {
-		e, err := check.Read(c.s, c.s.Expect().Slot, "0 05 10", true, check.Known{})
+		e, err := check.Read(c.s, programme.Expect(c.s).Slot, "0 05 10", true, check.Known{})
 		e.ReadAt = at
 		c.do(e, err)
 	}

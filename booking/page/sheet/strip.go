@@ -5,8 +5,8 @@ import (
 	"html/template"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
 	"example.org/readback/reduce"
 )
 
@@ -27,7 +27,7 @@ type lane struct {
 	out   bool    // left out
 }
 
-func (s strip) draw(w *writer, d booking.DirectionResult) page.Plot {
+func (s strip) draw(w *writer, d reduction.DirectionResult) page.Plot {
 	var lanes []lane
 	for _, r := range w.shownRounds() {
 		if own, ok := r.Direction(d.Target); ok {
@@ -76,12 +76,12 @@ func most(lanes []lane, limit float64) float64 {
 }
 
 // stripWords tell what the strip shows.
-func (w *writer) stripWords(d booking.DirectionResult, lanes []lane) string {
+func (w *writer) stripWords(d reduction.DirectionResult, lanes []lane) string {
 	unit := reduce.SmallMark(w.unit())
 	var parts []string
 	for _, l := range lanes {
 		r, _ := w.setup.Round(l.round)
-		text := fmt.Sprintf("round %d %s%s", l.round, w.departure(w.setup.WorkRound(r), d), unit)
+		text := fmt.Sprintf("round %d %s%s", l.round, w.departure(reduction.WorkRound(w.setup, r), d), unit)
 		if l.out {
 			text += " left out"
 		}

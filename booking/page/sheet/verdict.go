@@ -5,10 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -145,7 +146,7 @@ func (w *writer) worst(name, text string) string {
 		return fmt.Sprintf("The means of %d repetitions agree with the single angles, most %s of %s.", w.setup.Spec.Repetitions, w.small(most), w.size(w.red.Comparison.Limits.ROMisclosure.Value))
 	}
 	if name == "agreement" {
-		var most *booking.TargetSpread
+		var most *reduction.TargetSpread
 		for _, t := range w.red.Comparison.Targets {
 			if len(t.Directions) > 1 && t.Agrees && (most == nil || t.Spread > most.Spread) {
 				most = &t
@@ -166,7 +167,7 @@ func (w *writer) worst(name, text string) string {
 		}
 	}
 	what := "halves"
-	if w.setup.Spec.Order != booking.ByHalves {
+	if w.setup.Spec.Order != spec.ByHalves {
 		what = "rounds"
 	}
 	return fmt.Sprintf("The %s close on %s, most %s of %s.", what, strings.Join(append([]string{w.setup.Spec.RO}, w.setup.Spec.MoreROs...), ", "), w.small(most), w.size(limit))
@@ -253,7 +254,7 @@ func (w *writer) signatures() page.Signatures {
 func (w *writer) heights(notes *[]page.Note) page.Cell {
 	var c page.Cell
 	for _, closing := range []bool{false, true} {
-		slot := booking.Slot{Quantity: booking.InstrumentHeight, Closing: closing}
+		slot := spec.Slot{Quantity: spec.InstrumentHeight, Closing: closing}
 		for _, f := range w.slot(slot, nil, notes) {
 			if f.Role == page.Base {
 				f.Text += " " + w.length()

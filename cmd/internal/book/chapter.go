@@ -8,6 +8,8 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/store"
 	"example.org/readback/store/chain"
 	"example.org/readback/store/proof"
@@ -20,7 +22,7 @@ type Chapter struct {
 	walk   *walk
 	Before int // setups of the chapters before it: by so much its numbers are moved in an office book
 
-	kept *[]booking.Summary // of a book that is read as it was proven: its summaries, once they are read
+	kept *[]day.Summary // of a book that is read as it was proven: its summaries, once they are read
 }
 
 // events is one chain of events, of a book that is open for booking or of one
@@ -39,20 +41,20 @@ type events interface {
 }
 
 // Book returns the state of the book itself.
-func (c Chapter) Book() (booking.Book, error) {
+func (c Chapter) Book() (day.Book, error) {
 	records, err := c.src.Group(0)
 	if err != nil {
-		return booking.Book{}, err
+		return day.Book{}, err
 	}
 	entries, err := entriesOf(records)
 	if err != nil {
-		return booking.Book{}, err
+		return day.Book{}, err
 	}
-	return booking.FoldBook(entries)
+	return day.Fold(entries)
 }
 
 // entries returns the events of setup n in order.
-func (c Chapter) entries(n int) ([]booking.Entry, error) {
+func (c Chapter) entries(n int) ([]event.Entry, error) {
 	records, err := c.src.Group(uint32(n))
 	if err != nil {
 		return nil, err
@@ -107,8 +109,8 @@ func (c Chapter) setups() iter.Seq2[booking.Setup, error] {
 
 // summary returns the summary of setup n: the one kept beside the events, or,
 // where there is none, one made anew from them.
-func (c Chapter) summary(n int) (booking.Summary, error) {
-	var m booking.Summary
+func (c Chapter) summary(n int) (day.Summary, error) {
+	var m day.Summary
 	digest, err := c.src.Digest(uint32(n))
 	if err != nil {
 		return m, err
@@ -123,7 +125,7 @@ func (c Chapter) summary(n int) (booking.Summary, error) {
 // Summaries returns the summaries of all setups in order, with their numbers in
 // the file: in an office book they run on from book to book. Whoever reads a book that
 // is kept so shares them, and changes none.
-func (c Chapter) Summaries() ([]booking.Summary, error) {
+func (c Chapter) Summaries() ([]day.Summary, error) {
 	if c.kept != nil && *c.kept != nil {
 		return *c.kept, nil
 	}
@@ -131,7 +133,7 @@ func (c Chapter) Summaries() ([]booking.Summary, error) {
 	if err != nil {
 		return nil, err
 	}
-	list := make([]booking.Summary, 0, len(ns))
+	list := make([]day.Summary, 0, len(ns))
 	for _, n := range ns {
 		m, err := c.summary(n)
 		if err != nil {
@@ -148,7 +150,7 @@ func (c Chapter) Summaries() ([]booking.Summary, error) {
 
 // once gives the summary with every name in it kept once for all setups: in a season
 // the same ones come again thousands of times.
-func once(m booking.Summary) booking.Summary {
+func once(m day.Summary) day.Summary {
 	for _, s := range []*string{&m.Station, &m.RO, &m.Instrument.Name, &m.Instrument.Serial, &m.Observer, &m.Booker, &m.State, &m.Figure.From} {
 		*s = unique.Make(*s).Value()
 	}
@@ -178,7 +180,7 @@ func openChosen(path string, watch proof.Watch) (Chosen, func() error, error) {
 	c := Chosen{Path: path, Notes: st.Notes, proven: st, walk: &walk{}}
 	before := 0
 	for _, s := range st.Sources {
-		c.Chapters = append(c.Chapters, Chapter{src: s, Before: before, walk: c.walk, kept: new([]booking.Summary)})
+		c.Chapters = append(c.Chapters, Chapter{src: s, Before: before, walk: c.walk, kept: new([]day.Summary)})
 		last, err := s.LastGroup()
 		if err != nil {
 			st.Close()
@@ -199,10 +201,10 @@ func (c Chapter) Last() (store.Record, error) {
 }
 
 // event returns the event with a number.
-func (c Chapter) event(seq uint64) (booking.Entry, error) {
+func (c Chapter) event(seq uint64) (event.Entry, error) {
 	r, err := c.src.Record(seq)
 	if err != nil {
-		return booking.Entry{}, err
+		return event.Entry{}, err
 	}
 	return entryOf(r)
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/exchange/landxml"
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/page/sheet"
@@ -233,7 +234,7 @@ func (c Chosen) Points() (map[string]landxml.Point, error) {
 // says so.
 type Outgoing struct {
 	booking.Setup
-	Book     booking.Book
+	Book     day.Book
 	Name, ID string // of the book
 }
 

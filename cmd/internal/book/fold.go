@@ -4,6 +4,9 @@ import (
 	"fmt"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/store"
@@ -17,7 +20,7 @@ const heldSetups = 32
 // which of them cannot have happened.
 type folder struct {
 	group  func(n uint32) ([]store.Record, error)
-	book   booking.Book
+	book   day.Book
 	setups map[int]booking.Setup
 	order  []int // of the setups held, the one longest untouched first
 }
@@ -44,7 +47,7 @@ func (f *folder) event(r *store.Record) error {
 	if err != nil {
 		return err
 	}
-	if b, ok := e.Event.(booking.ReadingBooked); ok {
+	if b, ok := e.Event.(event.ReadingBooked); ok {
 		if err := sameValue(s, b); err != nil {
 			return err
 		}
@@ -58,7 +61,7 @@ func (f *folder) event(r *store.Record) error {
 }
 
 // setup gives the setup that e belongs to as it stood before.
-func (f *folder) setup(e booking.Entry) (booking.Setup, error) {
+func (f *folder) setup(e event.Entry) (booking.Setup, error) {
 	if s, ok := f.setups[e.Setup]; ok {
 		return s, nil
 	}
@@ -67,7 +70,7 @@ func (f *folder) setup(e booking.Entry) (booking.Setup, error) {
 		f.order = f.order[1:]
 	}
 	f.order = append(f.order, e.Setup)
-	if _, begins := e.Event.(booking.SetupOpened); begins {
+	if _, begins := e.Event.(event.SetupOpened); begins {
 		return booking.Setup{}, nil
 	}
 	records, err := f.group(uint32(e.Setup))
@@ -90,9 +93,9 @@ func (f *folder) setup(e booking.Entry) (booking.Setup, error) {
 // sameValue demands that the text of a reading gives the value kept with it. A
 // file of readings may hold them in another unit than the instrument's, and finer
 // than its least count.
-func sameValue(s booking.Setup, b booking.ReadingBooked) error {
+func sameValue(s booking.Setup, b event.ReadingBooked) error {
 	s.Spec.Instrument.LeastCount = 0
-	units := []booking.Spec{s.Spec}
+	units := []spec.Spec{s.Spec}
 	if s.Spec.KeyedAfterwards != nil {
 		for _, u := range reduce.Units() {
 			for _, l := range []lengths.Unit{lengths.Metres, lengths.Feet} {

@@ -9,6 +9,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/exchange"
 	"example.org/readback/cmd/internal/paper"
 	"example.org/readback/store"
@@ -130,10 +131,10 @@ func (n *intake) plan(plans chan<- planned, stop <-chan struct{}) {
 	defer close(plans)
 	b, err := n.l.Book()
 	before, first := n.l.Chapter, n.done.first
-	var earlier []booking.Summary // setups of the file that come before
+	var earlier []day.Summary // setups of the file that come before
 	for i := 0; i < n.papers.Len(); i++ {
 		var p planned
-		var m booking.Summary
+		var m day.Summary
 		if p.err = err; err == nil {
 			p, m = n.planOne(i, first, before, b, earlier)
 			first += uint64(len(p.drafts))
@@ -151,8 +152,8 @@ func (n *intake) plan(plans chan<- planned, stop <-chan struct{}) {
 	}
 }
 
-func (n *intake) planOne(i int, first uint64, before Chapter, b booking.Book, earlier []booking.Summary) (planned, booking.Summary) {
-	fail := func(err error) (planned, booking.Summary) { return planned{err: err}, booking.Summary{} }
+func (n *intake) planOne(i int, first uint64, before Chapter, b day.Book, earlier []day.Summary) (planned, day.Summary) {
+	fail := func(err error) (planned, day.Summary) { return planned{err: err}, day.Summary{} }
 	p, err := n.papers.Paper(i)
 	if err != nil {
 		return fail(err)

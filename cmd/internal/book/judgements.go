@@ -5,8 +5,10 @@ import (
 	"strings"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/page"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
@@ -15,7 +17,7 @@ import (
 func (c Chosen) Judgements() ([]reports.Judgement, error) {
 	var list []reports.Judgement
 	for _, ch := range c.Chapters {
-		specs, lifted := map[int]booking.Spec{}, map[int]bool{}
+		specs, lifted := map[int]spec.Spec{}, map[int]bool{}
 		for r, err := range ch.Records() {
 			if err != nil {
 				return list, err
@@ -24,18 +26,18 @@ func (c Chosen) Judgements() ([]reports.Judgement, error) {
 			if err != nil {
 				return list, err
 			}
-			if v, ok := e.Event.(booking.SetupOpened); ok {
+			if v, ok := e.Event.(event.SetupOpened); ok {
 				specs[e.Setup] = v.Spec
 			}
-			text, by := judgement(e, func(seq uint64) booking.ReadingBooked { return struck(ch, seq) })
-			if v, ok := e.Event.(booking.SetupAmended); ok {
+			text, by := judgement(e, func(seq uint64) event.ReadingBooked { return struck(ch, seq) })
+			if v, ok := e.Event.(event.SetupAmended); ok {
 				text, by = amended(v, specs[e.Setup]), v.By
 				specs[e.Setup] = v.Spec
 			}
 			switch v := e.Event.(type) {
-			case booking.Lifted:
+			case event.Lifted:
 				lifted[e.Setup] = true
-			case booking.RemarkMade: // before the lift it stands on the sheet alone
+			case event.RemarkMade: // before the lift it stands on the sheet alone
 				if lifted[e.Setup] {
 					text, by = "remark: "+v.Text+late(true), v.By
 				}
@@ -54,74 +56,74 @@ func (c Chosen) Judgements() ([]reports.Judgement, error) {
 }
 
 // struck returns the reading that a strike names.
-func struck(c Chapter, seq uint64) booking.ReadingBooked {
-	var v booking.ReadingBooked
+func struck(c Chapter, seq uint64) event.ReadingBooked {
+	var v event.ReadingBooked
 	if e, err := c.event(seq); err == nil {
-		v, _ = e.Event.(booking.ReadingBooked)
+		v, _ = e.Event.(event.ReadingBooked)
 	}
 	return v
 }
 
 // judgement words an event in which somebody decided something; empty for any
 // other.
-func judgement(e booking.Entry, struck func(seq uint64) booking.ReadingBooked) (text, by string) {
+func judgement(e event.Entry, struck func(seq uint64) event.ReadingBooked) (text, by string) {
 	switch v := e.Event.(type) {
-	case booking.ReadingBooked:
+	case event.ReadingBooked:
 		if v.AfterLift {
 			return fmt.Sprintf("read again after the lift: %s at %s", v.Text, v.Slot), v.By
 		}
 		if v.Confirmed {
 			return fmt.Sprintf("booked %s at %s although it was marked (%s); confirmed as read again", v.Text, v.Slot, findingTexts(v.Findings)), v.By
 		}
-	case booking.ReadingStruck:
+	case event.ReadingStruck:
 		r := struck(v.Seq)
 		return fmt.Sprintf("struck event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
-	case booking.ReadingLeftOut:
+	case event.ReadingLeftOut:
 		r := struck(v.Seq)
 		return fmt.Sprintf("left out event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
-	case booking.ReadingTakenBack:
+	case event.ReadingTakenBack:
 		r := struck(v.Seq)
 		return fmt.Sprintf("took back event %d (%s, %s): %s%s", v.Seq, r.Slot, r.Text, v.Reason, late(v.AfterLift)), v.By
-	case booking.SetupStruck:
+	case event.SetupStruck:
 		return "setup struck whole: " + v.Reason, v.By
-	case booking.RoundVoided:
+	case event.RoundVoided:
 		return fmt.Sprintf("round %d void from %s on: %s", v.Round, v.From, v.Reason), v.By
-	case booking.RoundLeftOut:
+	case event.RoundLeftOut:
 		return fmt.Sprintf("round %d left out: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
-	case booking.RoundTakenBack:
+	case event.RoundTakenBack:
 		return fmt.Sprintf("round %d taken back: %s%s", v.Round, v.Reason, late(v.AfterLift)), v.By
-	case booking.HalfAsked:
+	case event.HalfAsked:
 		return fmt.Sprintf("%s of round %d asked for again", v.Face.Words(), v.Round), v.By
-	case booking.PointingSkipped:
+	case event.PointingSkipped:
 		return fmt.Sprintf("passed over %s: %s", v.Slot, v.Reason), v.By
-	case booking.InstrumentChecked:
+	case event.InstrumentChecked:
 		return fmt.Sprintf("checked %s before work: %s", strings.TrimSpace(v.Instrument.Name+" "+v.Instrument.Serial), v.Words()), v.By
-	case booking.WeatherNoted:
+	case event.WeatherNoted:
 		return "weather: " + v.Words(), v.By
-	case booking.HandedOver:
+	case event.HandedOver:
 		return "note to the next crew: " + v.Text, v.By
-	case booking.FileNamed:
+	case event.FileNamed:
 		return "named the file " + v.Words(), v.By
-	case booking.PackedUp:
+	case event.PackedUp:
 		return "packed up: " + v.Words(), v.By
-	case booking.FiguresSet:
+	case event.FiguresSet:
 		return "set: " + v.Words(), v.By
-	case booking.CentreNoted:
+	case event.CentreNoted:
 		return fmt.Sprintf("setup %d: ", v.Setup) + v.Words(reduce.DMS), v.By
-	case booking.BookDescribed:
+	case event.BookDescribed:
 		return "said of the book: " + v.Words(), v.By
-	case booking.KnownLoaded:
+	case event.KnownLoaded:
 		return fmt.Sprintf("loaded known stations %d, known bearings %d%s", len(v.Stations), len(v.Bearings), from(v.File)), v.By
-	case booking.PlanLoaded:
+	case event.PlanLoaded:
 		return fmt.Sprintf("loaded a plan of %d setups%s", len(v.Stations), from(v.File)), v.By
-	case booking.LevelsLoaded:
+	case event.LevelsLoaded:
 		return fmt.Sprintf("loaded levelled differences %d%s", len(v.Rises), from(v.File)), v.By
-	case booking.CopySet:
+	case event.CopySet:
 		if v.Dir == "" {
 			return "ended the second journal", v.By
 		}
 		return "set the second journal: " + v.Dir, v.By
-	case booking.Lifted:
+	case event.Lifted:
 		if v.Despite != "" {
 			return "lifted on Hold: " + v.Despite, v.By
 		}
@@ -145,7 +147,7 @@ func late(afterLift bool) string {
 }
 
 // amended words what an amendment changed, was being what was agreed before.
-func amended(v booking.SetupAmended, was booking.Spec) string {
+func amended(v event.SetupAmended, was spec.Spec) string {
 	text := "amended: " + strings.Join(booking.Amendment{SetupAmended: v, Was: was}.Changes(), "; ")
 	if v.Reason != "" {
 		text += ": " + v.Reason
@@ -153,10 +155,10 @@ func amended(v booking.SetupAmended, was booking.Spec) string {
 	return text + late(v.AfterLift)
 }
 
-func findingTexts(fs []booking.Finding) string {
+func findingTexts(fs []event.Finding) string {
 	text := ""
 	for _, f := range fs {
-		if f.Severity == booking.Note {
+		if f.Severity == event.Note {
 			continue
 		}
 		if text != "" {

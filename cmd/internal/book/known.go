@@ -8,9 +8,12 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/day"
 	"example.org/readback/booking/exchange/reports"
 	"example.org/readback/booking/instrument"
 	"example.org/readback/booking/network"
+	"example.org/readback/booking/reduction"
+	"example.org/readback/booking/spec"
 	"example.org/readback/store/chain"
 )
 
@@ -40,7 +43,7 @@ func (p *Port) Known(s booking.Setup) check.Known {
 // occupation of the station or known coordinates say of its directions, and
 // earlier setups of its instrument of the collimation and the index error. more
 // are setups before s that are not in the book yet.
-func (c Chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary) (check.Known, error) {
+func (c Chapter) known(b day.Book, s booking.Setup, more ...day.Summary) (check.Known, error) {
 	earlier, err := c.recent(s)
 	if err != nil {
 		return check.Known{}, err
@@ -53,7 +56,7 @@ func (c Chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary)
 	k := network.Known(b.Known, settings, earlier, s.Spec.Station, s.Spec.RO)
 	k.Collimation, k.Index = check.InstrumentBefore(earlier, s.Spec.Instrument)
 	k.Before = check.BeforeOf(earlier, s.Spec)
-	if settings.Lengths != booking.DefaultLengths() {
+	if settings.Lengths != spec.DefaultLengths() {
 		k.Before.Lengths = &settings.Lengths
 	}
 	return k, nil
@@ -62,7 +65,7 @@ func (c Chapter) known(b booking.Book, s booking.Setup, more ...booking.Summary)
 // recent returns the summaries of setups before s, the oldest first, that may say
 // something of it: of its station, and the latest of its instrument. A summary
 // is only read where its text names one of the two.
-func (c Chapter) recent(s booking.Setup) ([]booking.Summary, error) {
+func (c Chapter) recent(s booking.Setup) ([]day.Summary, error) {
 	from := max(1, s.Number-recentSetups)
 	digests, err := c.src.Digests(uint32(from), s.Number-from)
 	if err != nil {
@@ -79,7 +82,7 @@ func (c Chapter) recent(s booking.Setup) ([]booking.Summary, error) {
 	if err != nil {
 		return nil, err
 	}
-	var list []booking.Summary
+	var list []day.Summary
 	own, here := 0, 0
 	for _, d := range slices.Backward(digests) {
 		if int(d.Group) >= s.Number {
@@ -90,7 +93,7 @@ func (c Chapter) recent(s booking.Setup) ([]booking.Summary, error) {
 		if !ofUse {
 			continue
 		}
-		var m booking.Summary
+		var m day.Summary
 		if err := json.Unmarshal(d.Digest, &m); err != nil {
 			continue // made by another program version; the events still hold everything
 		}
@@ -154,7 +157,7 @@ func FigureInput(c Chapter, over ...func(network.Settings) (network.Settings, er
 
 // sayScaled makes the summaries anew that do not say whether a scale was keyed with
 // their distances: those of an older program.
-func (c Chapter) sayScaled(list []booking.Summary) error {
+func (c Chapter) sayScaled(list []day.Summary) error {
 	for i, m := range list {
 		if m.Scaled != nil {
 			continue
@@ -177,7 +180,7 @@ func (c Chapter) Samples() ([]instrument.Sample, error) {
 			return nil, err
 		}
 		s.Number += c.Before
-		r := s.Reduce()
+		r := reduction.Of(s)
 		m := instrument.SampleFrom(s, r)
 		m.Doubt = check.Doubt(s, r)
 		list = append(list, m)
@@ -208,7 +211,7 @@ func (c Chapter) Doubts() (map[int]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		if why := check.Doubt(s, s.Reduce()); why != "" {
+		if why := check.Doubt(s, reduction.Of(s)); why != "" {
 			doubts[s.Number+c.Before] = why
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
 	"example.org/readback/cmd/internal/program"
 	"example.org/readback/store"
 	"example.org/readback/store/chain"
@@ -29,7 +30,7 @@ func newLedger(st *store.Book) *Ledger { return &Ledger{Chapter: Chapter{src: st
 
 // Open opens the field book at path; with create set, one that is not
 // there is made and begun.
-func Open(path string, create bool, begin booking.BookOpened, o store.Options) (*Ledger, error) {
+func Open(path string, create bool, begin event.BookOpened, o store.Options) (*Ledger, error) {
 	st, err := store.Open(path, o)
 	if create && errors.Is(err, fault.ErrNoBook) {
 		st, err = store.Create(path, o)
@@ -149,17 +150,17 @@ func (l *Ledger) useCopy(o store.Options) error {
 }
 
 // Append books an event of the book itself durably.
-func (l *Ledger) Append(at time.Time, e booking.Event) error {
-	_, err := l.append(newID(), booking.Entry{At: at, Event: e}, nil)
+func (l *Ledger) Append(at time.Time, e event.Event) error {
+	_, err := l.append(newID(), event.Entry{At: at, Event: e}, nil)
 	return err
 }
 
 // append books one event durably and returns it with its place in the book;
 // after is its setup as it stands then.
-func (l *Ledger) append(id [16]byte, e booking.Entry, after *booking.Setup) (booking.Entry, error) {
+func (l *Ledger) append(id [16]byte, e event.Entry, after *booking.Setup) (event.Entry, error) {
 	if l.late != nil && after != nil && after.Number != l.late.Number {
 		if err := l.keepLate(); err != nil {
-			return booking.Entry{}, err
+			return event.Entry{}, err
 		}
 	}
 	kept := after
@@ -168,11 +169,11 @@ func (l *Ledger) append(id [16]byte, e booking.Entry, after *booking.Setup) (boo
 	}
 	d, err := draftOf(id, e, kept)
 	if err != nil {
-		return booking.Entry{}, err
+		return event.Entry{}, err
 	}
 	r, err := l.st.Append(d)
 	if err != nil {
-		return booking.Entry{}, err
+		return event.Entry{}, err
 	}
 	if after != nil {
 		if l.late = after; kept != nil {
@@ -197,9 +198,9 @@ func (l *Ledger) keepLate() error {
 }
 
 // Record books an event of a setup and returns the setup after it.
-func (l *Ledger) Record(s booking.Setup, n int, at time.Time, e booking.Event) (booking.Setup, error) {
+func (l *Ledger) Record(s booking.Setup, n int, at time.Time, e event.Event) (booking.Setup, error) {
 	seq, _ := l.st.Head()
-	entry := booking.Entry{Seq: seq + 1, At: at, Setup: n, Event: e}
+	entry := event.Entry{Seq: seq + 1, At: at, Setup: n, Event: e}
 	after, err := s.Apply(entry)
 	if err != nil {
 		return s, err

@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/observer"
 	"example.org/readback/store"
 )
@@ -20,16 +21,16 @@ func TestLedger_SummaryIsKeptWhenASetupIsLeft(t *testing.T) {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "B")
-	l, err := Open(path, true, booking.BookOpened{}, store.Options{Reserve: -1})
+	l, err := Open(path, true, event.BookOpened{}, store.Options{Reserve: -1})
 	if err != nil {
 		t.Fatal(err)
 	}
 	booked := func(n int) booking.Setup { // a setup is opened and two readings are booked
 		at := time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)
-		s, err := l.Record(booking.Setup{}, n, at, booking.SetupOpened{Spec: full.Spec})
+		s, err := l.Record(booking.Setup{}, n, at, event.SetupOpened{Spec: full.Spec})
 		for i := 0; i < 2 && err == nil; i++ {
 			r := full.Readings[i]
-			s, err = l.Record(s, n, at, booking.ReadingBooked{Slot: r.Slot, Text: r.Text, Value: r.Value, By: "Tam Okoro"})
+			s, err = l.Record(s, n, at, event.ReadingBooked{Slot: r.Slot, Text: r.Text, Value: r.Value, By: "Tam Okoro"})
 		}
 		if err != nil {
 			t.Fatal(err)
@@ -57,7 +58,7 @@ func TestLedger_SummaryIsKeptWhenASetupIsLeft(t *testing.T) {
 	if err := l.st.Close(); err != nil { // as if the program had died
 		t.Fatal(err)
 	}
-	if l, err = Open(path, false, booking.BookOpened{}, store.Options{Reserve: -1}); err != nil {
+	if l, err = Open(path, false, event.BookOpened{}, store.Options{Reserve: -1}); err != nil {
 		t.Fatal(err)
 	}
 	if list, err := l.recent(booking.Setup{Number: 3, Spec: full.Spec}); err != nil || len(list) != 2 {
@@ -70,7 +71,7 @@ func TestLedger_SummaryIsKeptWhenASetupIsLeft(t *testing.T) {
 	if err := l.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if l, err = Open(path, false, booking.BookOpened{}, store.Options{Reserve: -1}); err != nil {
+	if l, err = Open(path, false, event.BookOpened{}, store.Options{Reserve: -1}); err != nil {
 		t.Fatal(err)
 	}
 	defer l.Close()

@@ -15,6 +15,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/day"
+	"example.org/readback/booking/event"
 	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/store"
 	"example.org/readback/store/proof"
@@ -65,8 +67,8 @@ func (p *Port) Next() uint64 {
 }
 
 // Append implements tui.Port.
-func (p *Port) Append(e booking.Entry, after *booking.Setup) {
-	if c, ok := e.Event.(booking.CopySet); ok {
+func (p *Port) Append(e event.Entry, after *booking.Setup) {
+	if c, ok := e.Event.(event.CopySet); ok {
 		c.Dir = fullPath(c.Dir)
 		e.Event = c
 	}
@@ -104,7 +106,7 @@ func (p *Port) answerSaved(seq uint64) {
 	}
 	l := p.l
 	p.mu.Unlock()
-	if c, ok := done.entry.Event.(booking.CopySet); ok {
+	if c, ok := done.entry.Event.(event.CopySet); ok {
 		if err := l.st.SetCopy(c.Dir); err != nil {
 			p.send(tui.Written{Seq: seq, Err: err})
 			return
@@ -176,7 +178,7 @@ func (p *Port) Close(copy bool) (int, error) {
 }
 
 // Book implements tui.Port.
-func (p *Port) Book() (booking.Book, error) { return p.ledger().Book() }
+func (p *Port) Book() (day.Book, error) { return p.ledger().Book() }
 
 // Setup implements tui.Port.
 func (p *Port) Setup(n int) (booking.Setup, error) { return p.ledger().Setup(n) }
@@ -188,14 +190,14 @@ func (p *Port) ledger() *Ledger {
 }
 
 // Summaries implements tui.Port.
-func (p *Port) Summaries(offset, count int) ([]booking.Summary, int, error) {
+func (p *Port) Summaries(offset, count int) ([]day.Summary, int, error) {
 	l := p.ledger()
 	last, err := l.src.LastGroup()
 	if err != nil {
 		return nil, 0, err
 	}
 	total := int(last)
-	var list []booking.Summary
+	var list []day.Summary
 	for n := total - offset; n >= 1 && len(list) < count; n-- {
 		m, err := l.summary(n)
 		if err != nil {

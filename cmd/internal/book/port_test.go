@@ -6,7 +6,7 @@ import (
 	"testing"
 	"time"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/store"
 )
 
@@ -14,7 +14,7 @@ import (
 // them when it is set.
 func TestPort_TellsAClockThatWentBack(t *testing.T) {
 	now := time.Now() // the book is opened at the time of day
-	l, err := Open(filepath.Join(t.TempDir(), "B"), true, booking.BookOpened{}, store.Options{Reserve: -1})
+	l, err := Open(filepath.Join(t.TempDir(), "B"), true, event.BookOpened{}, store.Options{Reserve: -1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -24,7 +24,7 @@ func TestPort_TellsAClockThatWentBack(t *testing.T) {
 		back time.Duration
 		want string
 	}{{0, ""}, {10 * time.Minute, ""}, {365 * 24 * time.Hour, "went back by 365 days"}, {3 * time.Hour, "went back by 3 h 00 min"}, {-time.Minute, ""}} {
-		if err := l.Append(now.Add(-c.back), booking.BookDescribed{Job: c.back.String(), By: "Tam Okoro"}); err != nil {
+		if err := l.Append(now.Add(-c.back), event.BookDescribed{Job: c.back.String(), By: "Tam Okoro"}); err != nil {
 			t.Fatal(err)
 		}
 		if got := p.Status().Clock; c.want == "" && got != "" || !strings.Contains(got, c.want) {

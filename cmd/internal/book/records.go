@@ -7,13 +7,14 @@ import (
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
+	"example.org/readback/booking/event"
 	"example.org/readback/store"
 )
 
 // draftOf makes the stored form of an event. after is its setup with the event,
 // nil for an event of the book itself.
-func draftOf(id [16]byte, e booking.Entry, after *booking.Setup) (store.Draft, error) {
-	kind, version, body, err := booking.Encode(e.Event)
+func draftOf(id [16]byte, e event.Entry, after *booking.Setup) (store.Draft, error) {
+	kind, version, body, err := event.Encode(e.Event)
 	if err != nil {
 		return store.Draft{}, err
 	}
@@ -33,16 +34,16 @@ func newID() (id [16]byte) {
 }
 
 // entryOf reads a stored record as an event with its place in the book.
-func entryOf(r store.Record) (booking.Entry, error) {
-	e, err := booking.Decode(booking.Kind(r.Kind), r.Version, r.Body)
+func entryOf(r store.Record) (event.Entry, error) {
+	e, err := event.Decode(event.Kind(r.Kind), r.Version, r.Body)
 	if err != nil {
-		return booking.Entry{}, fmt.Errorf("event %d: %w", r.Seq, err)
+		return event.Entry{}, fmt.Errorf("event %d: %w", r.Seq, err)
 	}
-	return booking.Entry{Seq: r.Seq, At: r.At, Setup: int(r.Group), Event: e}, nil
+	return event.Entry{Seq: r.Seq, At: r.At, Setup: int(r.Group), Event: e}, nil
 }
 
-func entriesOf(records []store.Record) ([]booking.Entry, error) {
-	entries := make([]booking.Entry, 0, len(records))
+func entriesOf(records []store.Record) ([]event.Entry, error) {
+	entries := make([]event.Entry, 0, len(records))
 	for _, r := range records {
 		e, err := entryOf(r)
 		if err != nil {

@@ -5,12 +5,13 @@ import (
 	"runtime/debug"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 )
 
 // A job is one event waiting to be booked.
 type job struct {
 	id    [16]byte // the event's own identity, by which it is found again after a failed write
-	entry booking.Entry
+	entry event.Entry
 	after *booking.Setup // its setup as it will stand; nil: an event of the book itself
 }
 

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/observer"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
@@ -19,7 +20,7 @@ var ErrFieldBook = errors.New("is a field book")
 // Begin makes a book marked as a drill with one setup in it, half booked or
 // just opened, and returns the session that plays its observer.
 func Begin(file string, o observer.Options, half bool) (*observer.Session, error) {
-	l, err := book.Open(file, true, booking.BookOpened{Drill: true, Title: "drill"}, store.Options{Reserve: -1})
+	l, err := book.Open(file, true, event.BookOpened{Drill: true, Title: "drill"}, store.Options{Reserve: -1})
 	if err != nil {
 		return nil, err
 	}
@@ -49,15 +50,15 @@ func Begin(file string, o observer.Options, half bool) (*observer.Session, error
 
 // openingEvents are the events a drill begins with; those of a half-booked
 // station are dated back, a reading every twenty seconds.
-func openingEvents(o *observer.Observer, half bool) ([]booking.Entry, error) {
+func openingEvents(o *observer.Observer, half bool) ([]event.Entry, error) {
 	if !half {
 		open, err := booking.Open(o.Spec)
-		return []booking.Entry{{Seq: 1, At: time.Now(), Setup: 1, Event: open}}, err
+		return []event.Entry{{Seq: 1, At: time.Now(), Setup: 1, Event: open}}, err
 	}
 	seq, at := uint64(0), time.Now().Add(-6*time.Minute)
-	return o.HalfBooked(func(e booking.Event) booking.Entry {
+	return o.HalfBooked(func(e event.Event) event.Entry {
 		seq++
 		at = at.Add(20 * time.Second)
-		return booking.Entry{Seq: seq, At: at, Setup: 1, Event: e}
+		return event.Entry{Seq: seq, At: at, Setup: 1, Event: e}
 	})
 }

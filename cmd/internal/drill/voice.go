@@ -5,7 +5,9 @@ import (
 	"time"
 
 	"example.org/readback/booking"
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/observer"
+	"example.org/readback/booking/spec"
 )
 
 // A Voice lets a drill's observer speak on the screen: it is the Drill of tui.Options.
@@ -25,7 +27,7 @@ func NewVoice(s *observer.Session, pause time.Duration, now func() time.Time) *V
 
 // Prompt has the observer read a pointing. With a pause what is called comes later, and
 // is empty where another pointing has been asked for meanwhile.
-func (v *Voice) Prompt(s booking.Setup, slot booking.Slot, again int) (call string, later func() string) {
+func (v *Voice) Prompt(s booking.Setup, slot spec.Slot, again int) (call string, later func() string) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	text := v.session.Prompt(s, slot, again, v.now())
@@ -54,7 +56,7 @@ func (v *Voice) Score() string {
 }
 
 // Booked takes what was queued.
-func (v *Voice) Booked(e booking.Entry) {
+func (v *Voice) Booked(e event.Entry) {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	v.session.Booked(e)

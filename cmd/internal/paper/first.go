@@ -4,16 +4,16 @@ import (
 	"cmp"
 	"fmt"
 
-	"example.org/readback/booking"
+	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 )
 
 // First is what the form of the first setup of a book begins with: the usual spec
 // with the defaults of this account in it, crew, instrument and limits. of returns
 // the default of an option.
-func First(of func(option string) (value string, ok bool)) (booking.Spec, error) {
+func First(of func(option string) (value string, ok bool)) (spec.Spec, error) {
 	get := func(option string) string { v, _ := of(option); return v }
-	s := booking.FirstSpec()
+	s := spec.FirstSpec()
 	s.Observer = get("observer")
 	s.Booker = cmp.Or(get("booker"), get("by"))
 	s.Instrument.Name, s.Instrument.Serial = get("instrument"), get("serial")

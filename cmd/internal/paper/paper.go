@@ -11,8 +11,8 @@ import (
 	"os"
 	"strconv"
 
-	"example.org/readback/booking"
 	"example.org/readback/booking/exchange"
+	"example.org/readback/booking/spec"
 	"example.org/readback/cmd/internal/output"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
@@ -57,8 +57,8 @@ func (o Options) options() (exchange.Options, error) {
 		out.Circle = c
 	}
 	k, err := strconv.ParseFloat(o.Refraction, 64)
-	if err != nil || !(math.Abs(k) < booking.MaxRefraction) {
-		return out, fmt.Errorf("--refraction: %q is not a coefficient: expected a number such as 0.13, under %d", o.Refraction, booking.MaxRefraction)
+	if err != nil || !(math.Abs(k) < spec.MaxRefraction) {
+		return out, fmt.Errorf("--refraction: %q is not a coefficient: expected a number such as 0.13, under %d", o.Refraction, spec.MaxRefraction)
 	}
 	out.Refraction = &k
 	if out.Making, err = o.making(); err != nil {
@@ -85,8 +85,8 @@ type Making struct {
 	Scale    string `help:"Scale factor of the projection, or that at both ends and, between them, in the middle." placeholder:"FACTOR"`
 }
 
-func (m Making) making() (*booking.DistanceMaking, error) {
-	out, faults := booking.MakingTexts{Air: m.Air, Carrier: m.Wave, PPMSet: m.PPMSet, Prism: m.Prism, SeaLevel: m.SeaLevel, Scale: m.Scale}.Parse()
+func (m Making) making() (*spec.DistanceMaking, error) {
+	out, faults := spec.MakingTexts{Air: m.Air, Carrier: m.Wave, PPMSet: m.PPMSet, Prism: m.Prism, SeaLevel: m.SeaLevel, Scale: m.Scale}.Parse()
 	if len(faults) == 0 && out != nil {
 		faults = out.Faults()
 	}
@@ -111,7 +111,7 @@ func millimetres(option, text string) (float64, error) {
 // Papers are the setups of a readings file, read from it one at a time.
 type Papers struct {
 	File string
-	Sign func(*booking.Spec) // writes into each setup what the file does not say; may be nil
+	Sign func(*spec.Spec) // writes into each setup what the file does not say; may be nil
 
 	Watch func(setups int) // told how many setups are worked on; nil: nobody
 

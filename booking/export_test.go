@@ -1,6 +1,0 @@
-package booking
-
-// What only the tests of the wire ask for.
-const EventVersion = eventVersion
-
-var ErrNewerEvent = errNewerEvent
