@@ -18,6 +18,8 @@ type form struct {
 // a formField is a text to be written, or an answer to be chosen from a few.
 type formField struct {
 	Label   string
+	Hint    string // what it is for
+	Head    string // the title of the part that begins with it
 	Text    textLine
 	Choices []string // nil: a text
 	At      int      // the answer chosen
@@ -65,7 +67,9 @@ func (f *form) move(n int) {
 }
 
 // line is what a field says, without what stands around and between its words.
-func (f *form) line(i int) string { return strings.Join(strings.Fields(f.Fields[i].Value()), " ") }
+func (f *form) line(i int) string { return f.Fields[i].line() }
+
+func (f *formField) line() string { return strings.Join(strings.Fields(f.Value()), " ") }
 
 // readsOn scrolls what is read back where not all of it has room; up from its first
 // line leads back to the fields.
@@ -125,6 +129,12 @@ func (f *form) actions(open action, choose string, out action) []action {
 	return []action{{key: keys.Next}, {key: withHelp(keys.Down, "field")}, right.when(choose != "", ""), {key: withHelp(keys.PageDown, "read back")}, out}
 }
 
+// hinted says what a field is for.
+func (f formField) hinted(hint string) formField { f.Hint = hint; return f }
+
+// under begins a part with the field.
+func (f formField) under(head string) formField { f.Head = head; return f }
+
 // yields gives a proposal up for what is keyed; it tells whether its text is gone.
 func (f *formField) yields(p press) bool {
 	gone := f.Offered && p.isChar()
@@ -156,9 +166,9 @@ func (f *formField) press(p press) (as []ask, ok bool) {
 
 // draw draws the fields in h rows under top rows that scrolled away; the line of
 // the chosen one is always seen. end is said on the last line.
-func (f *form) draw(v *frame, w, h int, l *leaf, heads map[int]string, help []ink, end string) block {
+func (f *form) draw(v *frame, w, h int, l *leaf, help []ink, end string) block {
 	top := l.top
-	*l = f.rows(v.leaf(w), heads, help)
+	*l = f.rows(v.leaf(w), help)
 	l.draw("", v.theme.Line(v.edge(), look.Quiet, end))
 	l.lines[len(l.lines)-1].on = onField(len(f.Fields))
 	first := max(l.first-1, 0) // the title of a part, or the field before
@@ -174,8 +184,8 @@ func (f *form) draw(v *frame, w, h int, l *leaf, heads map[int]string, help []in
 func labelW(w int) int { return min(27, max(w*3/7, 12)) }
 
 // rows sets the fields as lines of a leaf; beneath the chosen one stands what
-// helps. heads are the titles before fields.
-func (f *form) rows(l leaf, heads map[int]string, help []ink) leaf {
+// helps.
+func (f *form) rows(l leaf, help []ink) leaf {
 	lw := labelW(l.w)
 	under := lw // where what helps begins: under the answer, or nearly under the label where few words have room there
 	if l.w < compW {
@@ -186,11 +196,11 @@ func (f *form) rows(l leaf, heads map[int]string, help []ink) leaf {
 		if x.Hidden {
 			continue
 		}
-		if t, ok := heads[i]; ok {
+		if x.Head != "" {
 			if i > 0 {
 				l.blank()
 			}
-			l.section(t, "")
+			l.section(x.Head, "")
 		}
 		chosen := i == f.Chosen
 		if chosen {

@@ -11,6 +11,7 @@ import (
 	"example.org/readback/booking/network"
 	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/lengths"
 )
 
@@ -53,37 +54,25 @@ func limitsSlip(v *view, list []network.Setting) slip {
 	if !v.open {
 		spec = v.lastSpec
 	}
-	s := slip{title: "Limits and σ of figures", heads: map[int]string{}, hints: map[int]string{}, back: onText}
+	s := slip{title: "Limits and σ of figures", back: onText}
 	for i, usual := range network.DefaultSettings().List(nil) {
 		x := list[i]
-		f := textField(limitLabel(x), x.Number())
-		f.Offered = true
-		s.form.Fields = append(s.form.Fields, f)
-		s.hints[i] = limitHint(x, usual, spec)
-		if x.Name == "instrument-least" {
-			s.heads[i] = "Plausible heights and lengths, in setups opened from now on"
+		f := textField(limitLabel(x), x.Number()).hinted(limitHint(x, usual, spec))
+		if f.Offered = true; x.Name == rangeNames[0] {
+			f.Head = "Plausible heights and lengths, in setups opened from now on"
 		}
+		s.form.Fields = append(s.form.Fields, f)
 	}
 	by := len(list)
-	s.form.Fields = append(s.form.Fields, textField("Set by", v.booker()))
-	s.hints[by] = "The name stands in the record. May stay empty."
-	read := func(f *form) (event.FiguresSet, []string, error) {
-		e, changes, err := limitsOf(f, list)
-		e.By = f.line(by)
-		return e, changes, err
-	}
+	s.form.Fields = append(s.form.Fields, textField("Set by", v.booker()).hinted("The name stands in the record. May stay empty."))
 	s.judge = func(f *form) { judgeLimits(f, list) }
-	s.said = func(f *form) (string, error) {
-		e, changes, err := read(f)
+	s.read = func(f *form) (string, ask, error) {
+		e, changes, err := limitsOf(f, list)
 		text := strings.Join(changes, "; ")
-		if e.By != "" {
+		if e.By = f.line(by); e.By != "" {
 			text += "; set by " + e.By
 		}
-		return text, err
-	}
-	s.then = func(f *form) []ask {
-		e, _, _ := read(f)
-		return asks(bookOfDay{e, onText})
+		return text, bookOfDay{e, onText}, err
 	}
 	return s
 }
@@ -188,11 +177,11 @@ func limitOf(f *formField, x network.Setting) (v event.FigureValue, changed bool
 	if text == "" {
 		return event.FigureValue{Name: x.Name}, x.Recorded, nil
 	}
-	value, err := parseNumber(text)
-	if err == nil {
-		err = x.Check(value)
-	}
+	value, err := decimal.Parse(text)
 	if err != nil {
+		return v, false, notDecimal(text)
+	}
+	if err := x.Check(value); err != nil {
 		return v, false, err
 	}
 	keyed := !f.Offered && !x.Recorded // the crew takes by name what the program takes

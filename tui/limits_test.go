@@ -20,8 +20,8 @@ func TestLimits_EverySettingHasItsField(t *testing.T) {
 	}
 	for i, x := range list {
 		f := s.form.Fields[i]
-		if f.Value() != x.Number() || !strings.HasSuffix(f.Label, x.Unit) || !strings.Contains(s.hints[i], capital(x.What)) {
-			t.Errorf("%s: %q says %q, with %q", x.Name, f.Label, f.Value(), s.hints[i])
+		if f.Value() != x.Number() || !strings.HasSuffix(f.Label, x.Unit) || !strings.Contains(f.Hint, capital(x.What)) {
+			t.Errorf("%s: %q says %q, with %q", x.Name, f.Label, f.Value(), f.Hint)
 		}
 	}
 	d.keys("10000<enter><enter><enter><enter>0,003<enter>0.01<pgdown>")

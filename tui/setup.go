@@ -60,6 +60,7 @@ func (s *setupScreen) enter(v *view) {
 			s.form.Fields[fRange+i].Text.Set(rangeText(x, s.lengthUnit()))
 		}
 	}
+	s.entitle()
 	s.forget()
 }
 
@@ -315,11 +316,10 @@ func (s *setupScreen) refresh() {
 	if now == s.limits && unit == s.unit {
 		return
 	}
-	was, is := limitList(s.limits), limitList(now)
-	for i := range was {
-		f := &s.form.Fields[fRounds+limitOffset+i]
-		if f.Text.Text() == smallText(was[i].Value, s.unit.Small()) {
-			f.Text.Set(smallText(is[i].Value, unit.Small()))
+	for i := fLimitRounds; i <= fLimitFigure; i++ {
+		at, f := setupFields[i].limit, &s.form.Fields[i]
+		if f.Text.Text() == smallText(at(&s.limits).Value, s.unit.Small()) {
+			f.Text.Set(smallText(at(&now).Value, unit.Small()))
 		}
 	}
 	s.limits, s.unit = now, unit

@@ -21,7 +21,7 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 	if len(s.offered) > 0 {
 		offers = s.offers(v, w)
 	}
-	b.put(s.form.draw(&v.frame, w, h-len(offers.lines), &s.leaf, s.heads(), s.help(), s.endWords()))
+	b.put(s.form.draw(&v.frame, w, h-len(offers.lines), &s.leaf, s.help(), s.endWords()))
 	b.put(offers)
 	return b
 }
@@ -34,8 +34,8 @@ func (s *setupScreen) endWords() string {
 	return "After the last field the setup is read back and opened."
 }
 
-// heads are the titles of the parts of the form.
-func (s *setupScreen) heads() map[int]string {
+// entitle writes the titles of the parts of the form.
+func (s *setupScreen) entitle() {
 	title := "New setup"
 	rest := ""
 	switch {
@@ -49,7 +49,9 @@ func (s *setupScreen) heads() map[int]string {
 	if s.again && !s.amends {
 		rest = ", as at the last setup"
 	}
-	return map[int]string{fStation: title, fObserver: "Crew and instrument" + rest, fRounds: "Programme" + rest, fCircle: "Instrument, more" + rest, fLimitRounds: "Limits" + rest, fLength: "Lengths" + rest, fRange: "Plausible heights and lengths"}
+	for i, t := range map[int]string{fStation: title, fObserver: "Crew and instrument" + rest, fRounds: "Programme" + rest, fCircle: "Instrument, more" + rest, fLimitRounds: "Limits" + rest, fLength: "Lengths" + rest, fRange: "Plausible heights and lengths"} {
+		s.form.Fields[i].Head = t
+	}
 }
 
 // doYouMean points at a known name that is near the one keyed.

@@ -2,8 +2,6 @@ package tui
 
 import (
 	"errors"
-	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -16,18 +14,15 @@ import (
 	"example.org/readback/tui/look"
 )
 
-// a slip is a short form: its fields, what helps beside each, what its answers
-// say when they are read back, and what they become. Enter goes to the next
-// field; on the last line a key of its own writes it down.
+// a slip is a short form: its fields, and what its answers say when they are read
+// back and become. Enter goes to the next field; on the last line a key of its own
+// writes it down.
 type slip struct {
 	title string
 	form  form
-	heads map[int]string
-	hints map[int]string
-	said  func(f *form) (words string, err error) // read back; the error says what does not do
-	then  func(f *form) []ask
-	judge func(f *form) // marks the fields whose answers do not do, after every press; nil: that is seen when it is read back
-	back  screenID      // left without it
+	read  func(f *form) (words string, becomes ask, err error) // the error says what does not do
+	judge func(f *form)                                        // marks the fields whose answers do not do, after every press; nil: that is seen when it is read back
+	back  screenID                                             // left without it
 }
 
 // the slipScreen is where a slip is filled in.
@@ -62,32 +57,32 @@ func (s *slipScreen) actions(*view) []action {
 
 // write writes down what was read back, or goes to the field that does not do.
 func (s *slipScreen) write() []ask {
-	if _, err := s.said(&s.form); err != nil {
+	_, becomes, err := s.read(&s.form)
+	if err != nil {
 		if bad := slices.IndexFunc(s.form.Fields, func(f formField) bool { return f.Problem != "" }); bad >= 0 {
 			s.form.Chosen = bad
 		}
 		return asks(say{text: sentence(err), bad: true})
 	}
-	return s.then(&s.form)
+	return asks(becomes)
 }
 
 func (s *slipScreen) draw(v *view, w, h int) block {
 	b := v.air()
 	h -= len(b.lines)
 	if !s.form.atEnd() {
-		heads := map[int]string{0: s.title}
-		maps.Copy(heads, s.heads)
+		s.form.Fields[0].Head = s.title
 		var help []ink
-		if t := s.hints[s.form.Chosen]; t != "" {
+		if t := s.form.field().Hint; t != "" {
 			help = append(help, ink{text: t, role: look.Quiet})
 		}
-		b.put(s.form.draw(&v.frame, w, h, &s.leaf, heads, help, "After the last field it is read back and written down."))
+		b.put(s.form.draw(&v.frame, w, h, &s.leaf, help, "After the last field it is read back and written down."))
 		return b
 	}
 	l := v.leaf(w)
 	l.section(s.title+": read it back, then O writes it down", "")
 	l.blank()
-	words, err := s.said(&s.form)
+	words, _, err := s.read(&s.form)
 	if err != nil {
 		l.marked("✗", look.Out, look.Strong, 0, sentence(err))
 	} else {
@@ -136,37 +131,22 @@ func checkSlip(v *view) slip {
 	i := last.Instrument
 	f := form{Fields: []formField{
 		textField("Instrument", i.Name), textField("Serial number", i.Serial), answers("Circle unit", units, i.Unit),
-		textField("Least count", leastCountText(i)), answers("Vertical circle from the", circles, i.Circle),
-		answers("Bubble", found, ""), answers("Plummet", found, ""), answers("Heights", found, ""),
-		textField("Horizontal, face left", ""), textField("Horizontal, face right", ""), textField("Vertical, face left", ""), textField("Vertical, face right", ""),
+		textField("Least count", leastCountText(i)).hinted("In seconds, or milligon for a circle in gon."), answers("Vertical circle from the", circles, i.Circle),
+		answers("Bubble", found, "").under("What is found").hinted("Level, turn by half a circle: the bubble stays. → chooses, Enter goes on."),
+		answers("Plummet", found, "").hinted("Turn the instrument: the plummet stays on the mark."),
+		answers("Heights", found, "").hinted("Height rule and prism poles against each other; tripod and pole clamps hold."),
+		textField("Horizontal, face left", "").under("One sharp mark, both faces, near the horizon").hinted("Sight the mark on face left, and key what the circle reads. Empty: not looked at."),
+		textField("Horizontal, face right", "").hinted("Transit and sight the same mark again."),
+		textField("Vertical, face left", "").hinted("Of the same mark. Empty: not looked at."), textField("Vertical, face right", ""),
 		textField("Checked by", last.Observer),
 	}}
 	if i.Name != "" {
 		f.Chosen = kBubble
 	}
-	make := func(f *form) (event.InstrumentChecked, error) {
-		return instrumentChecked(f, i)
-	}
-	return slip{title: "Check of the instrument before work", form: f, back: onDay,
-		heads: map[int]string{kBubble: "What is found", kHL: "One sharp mark, both faces, near the horizon"},
-		hints: map[int]string{
-			kLeastCount: "In seconds, or milligon for a circle in gon.",
-			kBubble:     "Level, turn by half a circle: the bubble stays. → chooses, Enter goes on.",
-			kPlummet:    "Turn the instrument: the plummet stays on the mark.",
-			kHeights:    "Height rule and prism poles against each other; tripod and pole clamps hold.",
-			kHL:         "Sight the mark on face left, and key what the circle reads. Empty: not looked at.",
-			kHR:         "Transit and sight the same mark again.",
-			kVL:         "Of the same mark. Empty: not looked at.",
-		},
-		said: func(f *form) (string, error) {
-			c, err := make(f)
-			return strings.TrimSpace(c.Instrument.Name+" "+c.Instrument.Serial) + ": " + c.Words() + ", checked by " + c.By, err
-		},
-		then: func(f *form) []ask {
-			c, _ := make(f)
-			return asks(bookOfDay{c, onDay})
-		},
-	}
+	return slip{title: "Check of the instrument before work", form: f, back: onDay, read: func(f *form) (string, ask, error) {
+		c, err := instrumentChecked(f, i)
+		return strings.TrimSpace(c.Instrument.Name+" "+c.Instrument.Serial) + ": " + c.Words() + ", checked by " + c.By, bookOfDay{c, onDay}, err
+	}}
 }
 
 // instrumentChecked reads the answers of the check.
@@ -183,62 +163,45 @@ func instrumentChecked(f *form, i spec.Instrument) (event.InstrumentChecked, err
 		[4]string{f.line(kHL), f.line(kHR), f.line(kVL), f.line(kVR)}, f.line(kBy))
 }
 
-// parseNumber reads a decimal with a point or a comma.
-func parseNumber(text string) (float64, error) {
-	x, err := decimal.Parse(text)
-	if err != nil {
-		return 0, fmt.Errorf("%s: a plain decimal, or empty", quote(text))
-	}
-	return x, nil
-}
+// notDecimal says of a text that it is no number.
+func notDecimal(text string) error { return errors.New(quote(text) + ": a plain decimal, or empty") }
 
 // weatherSlip notes the weather at this time.
 func weatherSlip() slip {
-	read := func(f *form) (noteWeather, error) {
+	f := form{Fields: []formField{
+		textField("Weather", "").hinted("Haze, wind, sun or shade: what the readings may show."),
+		textField("Temperature, °C", "").hinted("In the shade. May stay empty."),
+		textField("Pressure, hPa", "").hinted("Where the instrument stands, not reduced to the sea. May stay empty."),
+	}}
+	return slip{title: "The weather now", back: onDay, form: f, read: func(f *form) (string, ask, error) {
 		n := noteWeather{text: strings.TrimSpace(f.Fields[0].Value())}
 		for i, into := range []**float64{&n.celsius, &n.hectopascal} {
-			t := strings.TrimSpace(f.Fields[1+i].Value())
+			t := f.line(1 + i)
 			if t == "" {
 				continue
 			}
-			x, err := parseNumber(t)
+			x, err := decimal.Parse(t)
 			if err != nil {
-				return n, err
+				return "", nil, notDecimal(t)
 			}
 			*into = &x
 		}
-		return n, nil
-	}
-	return slip{title: "The weather now", back: onDay, form: form{Fields: []formField{textField("Weather", ""), textField("Temperature, °C", ""), textField("Pressure, hPa", "")}},
-		hints: map[int]string{0: "Haze, wind, sun or shade: what the readings may show.", 1: "In the shade. May stay empty.", 2: "Where the instrument stands, not reduced to the sea. May stay empty."},
-		said: func(f *form) (string, error) {
-			n, err := read(f)
-			if err != nil {
-				return "", err
-			}
-			w, err := booking.Setup{}.Weather(n.text, n.celsius, n.hectopascal)
-			return w.Words(), err
-		},
-		then: func(f *form) []ask {
-			n, _ := read(f)
-			return asks(n)
-		},
-	}
+		w, err := booking.Setup{}.Weather(n.text, n.celsius, n.hectopascal)
+		return w.Words(), n, err
+	}}
 }
 
 // fileSlip names a sketch or a photo.
 func fileSlip() slip {
-	return slip{title: "A sketch or a photo of this setup", back: onDay, form: form{Fields: []formField{textField("File", ""), textField("What it shows", "")}},
-		hints: map[int]string{0: "Its name with its folder. The file stays where it is: its name and its hash stand in the book.", 1: "May stay empty."},
-		said: func(f *form) (string, error) {
-			name := strings.TrimSpace(f.Fields[0].Value())
-			if name == "" {
-				return "", errors.New("give the name of the file")
-			}
-			return name + "; it is read once, for its hash", nil
-		},
-		then: func(f *form) []ask {
-			return asks(nameFile{strings.TrimSpace(f.Fields[0].Value()), strings.TrimSpace(f.Fields[1].Value())})
-		},
-	}
+	f := form{Fields: []formField{
+		textField("File", "").hinted("Its name with its folder. The file stays where it is: its name and its hash stand in the book."),
+		textField("What it shows", "").hinted("May stay empty."),
+	}}
+	return slip{title: "A sketch or a photo of this setup", back: onDay, form: f, read: func(f *form) (string, ask, error) {
+		name := strings.TrimSpace(f.Fields[0].Value())
+		if name == "" {
+			return "", nil, errors.New("give the name of the file")
+		}
+		return name + "; it is read once, for its hash", nameFile{name, strings.TrimSpace(f.Fields[1].Value())}, nil
+	}}
 }

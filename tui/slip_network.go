@@ -34,7 +34,7 @@ func centreSlip(v *view) slip {
 	for _, n := range sighted {
 		beside = append(beside, choice[string]{n, n})
 	}
-	s := slip{title: "What stood beside its mark", back: onDay, hints: map[int]string{}, form: form{Fields: []formField{
+	s := slip{title: "What stood beside its mark", back: onDay, form: form{Fields: []formField{
 		answers("Beside its mark stood", beside, ""), textField("Distance to the mark, "+spec.LengthUnit.String(), ""),
 		textField("Angle", ""), textField("Noted by", v.booker()),
 	}}}
@@ -42,43 +42,35 @@ func centreSlip(v *view) slip {
 		s.form.Fields[angle].Label += ", " + unit.Name()
 	}
 	s.judge = func(f *form) {
-		s.hints[who] = "Its directions and distances are reduced to the mark in figures."
-		s.hints[distance] = "Level, from what stood beside to the mark. 0 takes back what was noted."
-		s.hints[angle] = "At the instrument, clockwise from " + spec.RO + " to the mark of " + spec.Station + ": "
+		f.Fields[who].Hint = "Its directions and distances are reduced to the mark in figures."
+		f.Fields[distance].Hint = "Level, from what stood beside to the mark. 0 takes back what was noted."
+		f.Fields[angle].Hint = "At the instrument, clockwise from " + spec.RO + " to the mark of " + spec.Station + ": "
 		if t := chosen(&f.Fields[who], beside); t != "" {
-			s.hints[angle] = "Clockwise, from the mark of " + t + " to " + spec.Station + ", as seen at " + t + ": "
+			f.Fields[angle].Hint = "Clockwise, from the mark of " + t + " to " + spec.Station + ", as seen at " + t + ": "
 		}
-		s.hints[angle] += unit.Example() + "."
+		f.Fields[angle].Hint += unit.Example() + "."
 		for _, c := range v.book.Centres {
 			if c.Setup == v.setup.Number && c.Target == chosen(&f.Fields[who], beside) {
-				s.hints[who] = "Noted before: " + c.Words(unit) + "."
+				f.Fields[who].Hint = "Noted before: " + c.Words(unit) + "."
 			}
 		}
 	}
 	s.judge(&s.form)
-	read := func(f *form) (c event.CentreNoted, err error) {
-		c = event.CentreNoted{Setup: v.setup.Number, Target: chosen(&f.Fields[who], beside), By: f.line(by)}
+	s.read = func(f *form) (words string, becomes ask, err error) {
+		c := event.CentreNoted{Setup: v.setup.Number, Target: chosen(&f.Fields[who], beside), By: f.line(by)}
 		if c.Distance, err = lengths.Parse(f.Fields[distance].Value(), spec.LengthUnit); err != nil {
-			return c, f.wrong(distance, err)
+			return "", nil, f.wrong(distance, err)
 		}
 		if t := f.Fields[angle].Value(); c.Distance > 0 || strings.TrimSpace(t) != "" {
 			if c.Angle, err = reduce.ParseWritten(t, unit); err != nil {
-				return c, f.wrong(angle, err)
+				return "", nil, f.wrong(angle, err)
 			}
 		}
-		return c, c.Check(sighted)
-	}
-	s.said = func(f *form) (string, error) {
-		c, err := read(f)
-		text := c.Words(unit)
+		words = c.Words(unit)
 		for _, x := range network.CentredSights(v.book.Known, c, check.Summarize(v.setup)) {
-			text += stop(text) + " " + x
+			words += stop(words) + " " + x
 		}
-		return text, err
-	}
-	s.then = func(f *form) []ask {
-		c, _ := read(f)
-		return asks(bookOfDay{c, onDay})
+		return words, bookOfDay{c, onDay}, c.Check(sighted)
 	}
 	return s
 }
@@ -91,28 +83,33 @@ var stands = []choice[bool]{{"stands", true}, {"taken out", false}}
 func levelsSlip(v *view) slip {
 	const from, to, rise, sd, by, first = 0, 1, 2, 3, 4, 5
 	there := v.book.Levels
-	f := form{Fields: []formField{textField("From", ""), textField("To", ""), textField("Rise, metres", ""), textField("σ, mm", ""), textField("Levelled by", v.booker())}}
+	f := form{Fields: []formField{textField("From", ""), textField("To", ""), textField("Rise, metres", "").hinted("What the second lies higher: 1.2345, or −0.310."),
+		textField("σ, mm", "").hinted("Millimetres, of the whole difference."), textField("Levelled by", v.booker()).hinted("May stay empty.")}}
 	known, where := knownNames(v)
 	for _, l := range there {
 		label, _, _ := strings.Cut(l.Words(), ", σ ")
-		f.Fields = append(f.Fields, answers(label, stands, true))
+		field := answers(label, stands, true)
+		if len(f.Fields) == first {
+			field.Head = "Keyed or loaded before"
+		}
+		f.Fields = append(f.Fields, field)
 		known = append(known, l.From, l.To)
 		f.Fields[from].Text.Set(l.To) // levelling goes on from there
-		f.Fields[sd].Text.Set(millimetresText(l.SD))
+		f.Fields[sd].Text.Set(numberText(float64(l.SD) / float64(lengths.Millimetre)))
 	}
 	f.Fields[from].Offered, f.Fields[sd].Offered = len(there) > 0, len(there) > 0
-	s := slip{title: "Levelled differences of height", back: onDay, form: f, heads: map[int]string{first: "Keyed or loaded before"}, hints: map[int]string{rise: "What the second lies higher: 1.2345, or −0.310.", sd: "Millimetres, of the whole difference.", by: "May stay empty."}}
+	s := slip{title: "Levelled differences of height", back: onDay, form: f}
 	s.judge = func(f *form) {
-		s.hints[from], s.hints[to] = "The point levelled from.", "The point levelled to."
+		f.Fields[from].Hint, f.Fields[to].Hint = "The point levelled from.", "The point levelled to."
 		for _, i := range []int{from, to} {
 			if n, near := spec.Near(f.line(i), known); near {
-				s.hints[i] = doYouMean(n, where[n])
+				f.Fields[i].Hint = doYouMean(n, where[n])
 			}
 		}
 	}
 	s.judge(&s.form)
-	read := func(f *form) (e event.LevelsLoaded, changes []string, err error) {
-		e = event.LevelsLoaded{By: f.line(by), Rises: []event.LevelledRise{}}
+	s.read = func(f *form) (string, ask, error) {
+		e, changes := event.LevelsLoaded{By: f.line(by), Rises: []event.LevelledRise{}}, []string(nil)
 		for i, l := range there {
 			if chosen(&f.Fields[first+i], stands) {
 				e.Rises = append(e.Rises, l)
@@ -120,30 +117,21 @@ func levelsSlip(v *view) slip {
 				changes = append(changes, l.Words()+" is taken out")
 			}
 		}
-		if f.line(to)+f.line(rise) == "" && (f.line(from) == "" || f.Fields[from].Offered) {
-			return e, changes, nil
+		if f.line(to)+f.line(rise) != "" || f.line(from) != "" && !f.Fields[from].Offered {
+			l, bad, err := network.ParseLevel([4]string{f.line(from), f.line(to), f.line(rise), f.line(sd)})
+			if err != nil {
+				return "", nil, f.wrong(bad, err)
+			}
+			e.Rises, changes = append(e.Rises, l), append([]string{l.Words()}, changes...)
 		}
-		l, bad, err := network.ParseLevel([4]string{f.line(from), f.line(to), f.line(rise), f.line(sd)})
-		if err != nil {
-			return e, nil, f.wrong(bad, err)
-		}
-		e.Rises = append(e.Rises, l)
-		return e, append([]string{l.Words()}, changes...), nil
-	}
-	s.said = func(f *form) (string, error) {
-		e, changes, err := read(f)
-		if err == nil && len(changes) == 0 {
-			err = errors.New("nothing is keyed, and nothing taken out")
+		if len(changes) == 0 {
+			return "", nil, errors.New("nothing is keyed, and nothing taken out")
 		}
 		text := strings.Join(changes, "; ")
 		if e.By != "" {
 			text += "; levelled by " + e.By
 		}
-		return fmt.Sprintf("%s. %s then", text, count(len(e.Rises), "difference counts", "differences count")), err
-	}
-	s.then = func(f *form) []ask {
-		e, _, _ := read(f)
-		return asks(bookOfDay{e, onDay})
+		return fmt.Sprintf("%s. %s then", text, count(len(e.Rises), "difference counts", "differences count")), bookOfDay{e, onDay}, nil
 	}
 	return s
 }
