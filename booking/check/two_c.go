@@ -58,15 +58,7 @@ const (
 //
 // Altitudes of an earlier occupation serve until those of this one are booked.
 func workTwoC(s booking.Setup, r reduction.Reduction) twoCWork {
-	altitude := map[string]float64{}
-	for target, h := range s.Spec.Before.Altitudes {
-		altitude[target] = h.Radians()
-	}
-	for _, v := range r.Verticals {
-		if v.HasPair {
-			altitude[v.Target] = v.Altitude.Radians()
-		}
-	}
+	altitude := altitudesOf(s, r)
 	var w twoCWork
 	var y, a, b []float64 // 2c in seconds against the first, 2/cos h, 2·tan h
 	type where struct {
@@ -119,6 +111,21 @@ func workTwoC(s booking.Setup, r reduction.Reduction) twoCWork {
 	n := len(s.Rounds)
 	w.stands = n > 0 && s.Rounds[n-1].Number == of[odd].round
 	return w
+}
+
+// altitudesOf are the altitudes of the targets in radians: those booked, else those of
+// an earlier occupation.
+func altitudesOf(s booking.Setup, r reduction.Reduction) map[string]float64 {
+	altitude := map[string]float64{}
+	for target, h := range s.Spec.Before.Altitudes {
+		altitude[target] = h.Radians()
+	}
+	for _, v := range r.Verticals {
+		if v.HasPair {
+			altitude[v.Target] = v.Altitude.Radians()
+		}
+	}
+	return altitude
 }
 
 // takeAltitude takes the change with the altitude off 2c: the enlargement of the

@@ -30,68 +30,51 @@ func Decode(kind Kind, version uint8, body []byte) (Event, error) {
 	if version != eventVersion {
 		return nil, fmt.Errorf("event of kind %d, version %d: %w", kind, version, errNewerEvent)
 	}
-	switch kind {
-	case kindBookOpened:
-		return decode[BookOpened](kind, body)
-	case kindSetupOpened:
-		return decode[SetupOpened](kind, body)
-	case kindReadingBooked:
-		if e, ok := scanReading(body); ok {
-			return e, nil
-		}
-		return decode[ReadingBooked](kind, body)
-	case kindReadingStruck:
-		return decode[ReadingStruck](kind, body)
-	case kindPointingSkipped:
-		return decode[PointingSkipped](kind, body)
-	case kindRoundVoided:
-		return decode[RoundVoided](kind, body)
-	case kindRoundLeftOut:
-		return decode[RoundLeftOut](kind, body)
-	case kindRoundTakenBack:
-		return decode[RoundTakenBack](kind, body)
-	case kindRemarkMade:
-		return decode[RemarkMade](kind, body)
-	case kindRoundAdded:
-		return decode[RoundAdded](kind, body)
-	case kindLifted:
-		return decode[Lifted](kind, body)
-	case kindKnownLoaded:
-		return decode[KnownLoaded](kind, body)
-	case kindCopySet:
-		return decode[CopySet](kind, body)
-	case kindSetupAmended:
-		return decode[SetupAmended](kind, body)
-	case kindSetupStruck:
-		return decode[SetupStruck](kind, body)
-	case kindReadingLeftOut:
-		return decode[ReadingLeftOut](kind, body)
-	case kindReadingTaken:
-		return decode[ReadingTakenBack](kind, body)
-	case kindPlanLoaded:
-		return decode[PlanLoaded](kind, body)
-	case kindInstrumentChecked:
-		return decode[InstrumentChecked](kind, body)
-	case kindWeatherNoted:
-		return decode[WeatherNoted](kind, body)
-	case kindHandedOver:
-		return decode[HandedOver](kind, body)
-	case kindFileNamed:
-		return decode[FileNamed](kind, body)
-	case kindPackedUp:
-		return decode[PackedUp](kind, body)
-	case kindFiguresSet:
-		return decode[FiguresSet](kind, body)
-	case kindCentreNoted:
-		return decode[CentreNoted](kind, body)
-	case kindLevelsLoaded:
-		return decode[LevelsLoaded](kind, body)
-	case kindHalfAsked:
-		return decode[HalfAsked](kind, body)
-	case kindBookDescribed:
-		return decode[BookDescribed](kind, body)
+	read, known := decoders[kind]
+	if !known {
+		return nil, fmt.Errorf("event of kind %d: %w", kind, errNewerEvent)
 	}
-	return nil, fmt.Errorf("event of kind %d: %w", kind, errNewerEvent)
+	return read(kind, body)
+}
+
+// decoders read the body of each kind.
+var decoders = map[Kind]func(kind Kind, body []byte) (Event, error){
+	kindBookOpened:        decode[BookOpened],
+	kindSetupOpened:       decode[SetupOpened],
+	kindReadingBooked:     decodeReading,
+	kindReadingStruck:     decode[ReadingStruck],
+	kindPointingSkipped:   decode[PointingSkipped],
+	kindRoundVoided:       decode[RoundVoided],
+	kindRoundLeftOut:      decode[RoundLeftOut],
+	kindRoundTakenBack:    decode[RoundTakenBack],
+	kindRemarkMade:        decode[RemarkMade],
+	kindRoundAdded:        decode[RoundAdded],
+	kindLifted:            decode[Lifted],
+	kindKnownLoaded:       decode[KnownLoaded],
+	kindCopySet:           decode[CopySet],
+	kindSetupAmended:      decode[SetupAmended],
+	kindSetupStruck:       decode[SetupStruck],
+	kindReadingLeftOut:    decode[ReadingLeftOut],
+	kindReadingTaken:      decode[ReadingTakenBack],
+	kindPlanLoaded:        decode[PlanLoaded],
+	kindInstrumentChecked: decode[InstrumentChecked],
+	kindWeatherNoted:      decode[WeatherNoted],
+	kindHandedOver:        decode[HandedOver],
+	kindFileNamed:         decode[FileNamed],
+	kindPackedUp:          decode[PackedUp],
+	kindFiguresSet:        decode[FiguresSet],
+	kindCentreNoted:       decode[CentreNoted],
+	kindLevelsLoaded:      decode[LevelsLoaded],
+	kindHalfAsked:         decode[HalfAsked],
+	kindBookDescribed:     decode[BookDescribed],
+}
+
+// decodeReading takes the short way where the body is as Encode writes it.
+func decodeReading(kind Kind, body []byte) (Event, error) {
+	if e, ok := scanReading(body); ok {
+		return e, nil
+	}
+	return decode[ReadingBooked](kind, body)
 }
 
 func decode[E Event](kind Kind, body []byte) (Event, error) {

@@ -59,21 +59,9 @@ func (f *FigureCmd) print(c *Context) error {
 	document := reports.Figures{Books: []reports.FiguresOfBook{}}
 	var places []network.Place
 	for _, ch := range picked.Chapters {
-		in, err := book.FigureInput(ch, f.over)
+		r, laid, err := f.worked(picked, ch, stations, onto)
 		if err != nil {
 			return err
-		}
-		if f.Known != "" {
-			in.Known = stations
-		}
-		r := network.Work(in)
-		r.Feet = f.Feet
-		var laid *network.Laid
-		if f.Onto != "" || f.OntoKnown {
-			laid, err = network.Onto(in, onto, f.Rigid)
-		}
-		if err != nil {
-			return fmt.Errorf("%s: %w", ch.Name(picked), err)
 		}
 		if f.Points {
 			places = append(places, r.Places()...)
@@ -112,6 +100,26 @@ func (f *FigureCmd) print(c *Context) error {
 		return err
 	}
 	return c.tie(picked)
+}
+
+// worked works the figures of one book, and lays them onto other points where that is
+// asked for.
+func (f *FigureCmd) worked(picked book.Chosen, ch book.Chapter, stations, onto []event.KnownStation) (r network.Report, laid *network.Laid, err error) {
+	in, err := book.FigureInput(ch, f.over)
+	if err != nil {
+		return r, nil, err
+	}
+	if f.Known != "" {
+		in.Known = stations
+	}
+	r = network.Work(in)
+	r.Feet = f.Feet
+	if f.Onto != "" || f.OntoKnown {
+		if laid, err = network.Onto(in, onto, f.Rigid); err != nil {
+			err = fmt.Errorf("%s: %w", ch.Name(picked), err)
+		}
+	}
+	return r, laid, err
 }
 
 // points prints coordinates, and says when they are no survey's.
