@@ -75,8 +75,9 @@ func (p *painter) Repaint() {
 	p.fresh = true
 }
 
-// Paint shows the view, lines separated by "\n". A line may end with a ground
-// colour switched on: the rest of its row gets it.
+// Paint shows the view, lines separated by "\n". A row is erased before it is written:
+// behind its last column the cursor still stands on it, and erasing the rest of the row
+// would take that column away (xterm, GNU screen).
 func (p *painter) Paint(view string) error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -88,7 +89,7 @@ func (p *painter) Paint(view string) error {
 	n := 0
 	for line := range strings.SplitSeq(view, "\n") {
 		if n >= len(p.lines) || p.lines[n] != line {
-			p.buf = fmt.Appendf(p.buf, "\x1b[%d;1H%s\x1b[K\x1b[0m", n+1, line)
+			p.buf = fmt.Appendf(p.buf, "\x1b[%d;1H\x1b[K%s\x1b[0m", n+1, line)
 		}
 		if n < len(p.lines) {
 			p.lines[n] = line

@@ -16,7 +16,7 @@ func TestPaint_WritesOnlyWhatChanged(t *testing.T) {
 	p.Paint("one\ntwo\nthree")
 	out.Reset()
 	p.Paint("one\n2\nthree")
-	if got := out.String(); got != "\x1b[2;1H2\x1b[K\x1b[0m" {
+	if got := out.String(); got != "\x1b[2;1H\x1b[K2\x1b[0m" {
 		t.Errorf("%q", got)
 	}
 	out.Reset()
