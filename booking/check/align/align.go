@@ -141,7 +141,17 @@ type shown struct {
 
 // byTarget sorts the readings of the halves by target.
 func (a *Alignment) byTarget(halves [][]Reading) [][]shown {
-	by := make([][]shown, len(a.Dir))
+	count, n := make([]int, len(a.Dir)), 0
+	for _, half := range halves {
+		for i := range half {
+			count[half[i].Target]++
+		}
+		n += len(half)
+	}
+	all, by := make([]shown, n), make([][]shown, len(a.Dir))
+	for t, n := range count {
+		by[t], all = all[:0:n], all[n:]
+	}
 	for h, half := range halves {
 		for _, r := range half {
 			by[r.Target] = append(by[r.Target], shown{h, onLeft(r)})

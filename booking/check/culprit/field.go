@@ -37,9 +37,10 @@ type field struct {
 // difference of two gross ones passes half a turn. The model is linear.
 const shrink = 4
 
-// newField adjusts the station; ok is false where the readings check nothing.
-func newField(s Station) (*field, bool) {
-	f := &field{s: s, a: align.Align(s), sigma: s.Noise(), n: len(s.Readings)}
+// newField adjusts the station, which a aligns; ok is false where the readings check
+// nothing.
+func newField(s Station, a align.Alignment) (*field, bool) {
+	f := &field{s: s, a: a, sigma: s.Noise(), n: len(s.Readings)}
 	f.s.LeastCount = s.Step()
 	f.nu0 = nuStated
 	if s.Sigma <= 0 {
@@ -58,7 +59,8 @@ func newField(s Station) (*field, bool) {
 	adjusted, err := adjust.Readings(dense, len(f.a.Rounds), len(number))
 	var loose *adjust.DisconnectedError
 	if errors.As(err, &loose) {
-		return newField(without(s, number, loose.Targets))
+		rest := without(s, number, loose.Targets)
+		return newField(rest, align.Align(rest))
 	}
 	if err != nil || adjusted.Dof < 1 {
 		return nil, false
@@ -162,6 +164,23 @@ func (f *field) loosen() {
 	f.loosenUnknown(scale)
 }
 
+// gathered sorts the places of the readings into so many groups, as place has them.
+func gathered(rs []Reading, groups int, place func(Reading) int) [][]int {
+	count := make([]int, groups)
+	for _, r := range rs {
+		count[place(r)]++
+	}
+	all, out := make([]int, len(rs)), make([][]int, groups)
+	for i, n := range count {
+		out[i], all = all[:0:n], all[n:]
+	}
+	for k, r := range rs {
+		i := place(r)
+		out[i] = append(out[i], k)
+	}
+	return out
+}
+
 func (f *field) altitudeKnown(target int) bool {
 	return target < len(f.s.HasAlt) && f.s.HasAlt[target] && math.Cos(f.s.Altitudes[target].Radians()) > 0.05
 }
@@ -175,10 +194,7 @@ const steepShows, steepSD = 2.5, 15.0
 // loosenUnknown lets the collimation differ at the targets whose altitude is not
 // known. What repeats there from round to round is no slip.
 func (f *field) loosenUnknown(scale float64) {
-	of := make([][]int, len(f.s.Names)) // the readings of each target
-	for k, r := range f.s.Readings {
-		of[r.Target] = append(of[r.Target], k)
-	}
+	of := gathered(f.s.Readings, len(f.s.Names), func(r Reading) int { return r.Target })
 	z := make([]float64, f.n)
 	for t, readings := range of {
 		if len(readings) == 0 || f.altitudeKnown(t) {

@@ -59,11 +59,7 @@ func (f *field) items() []item {
 		pairs = append(pairs, k, l)
 		list = append(list, item{form: onePair, at: k, of: pairs[len(pairs)-2 : len(pairs) : len(pairs)]})
 	}
-	f.inRound = make([][]int, len(f.a.Rounds))
-	for k, r := range f.s.Readings {
-		i := f.a.Round(r.Round)
-		f.inRound[i] = append(f.inRound[i], k)
-	}
+	f.inRound = gathered(f.s.Readings, len(f.a.Rounds), func(r Reading) int { return f.a.Round(r.Round) })
 	for _, all := range f.inRound {
 		list = f.roundItems(list, all)
 	}
@@ -74,26 +70,18 @@ func (f *field) items() []item {
 }
 
 // facePairs goes through the pairs of readings of one sight, face left and face
-// right, in the order of the former.
+// right, in the order of the former. It looks at all for each: that is quicker than
+// any table for as many as a setup has.
 func facePairs(rs []Reading) iter.Seq2[int, int] {
-	type sight struct {
-		round, target int
-		closing       bool
-	}
-	of := func(r Reading) sight { return sight{r.Round, r.Target, r.Closing} }
-	right := make(map[sight][]int, len(rs)/2+1)
-	for l, r := range rs {
-		if r.Face == faces.FR {
-			right[of(r)] = append(right[of(r)], l)
-		}
-	}
 	return func(yield func(left, right int) bool) {
-		for k, r := range rs {
+		for k := range rs {
+			r := &rs[k]
 			if r.Face == faces.FR {
 				continue
 			}
-			for _, l := range right[of(r)] {
-				if !yield(k, l) {
+			for l := range rs {
+				q := &rs[l]
+				if q.Face == faces.FR && q.Target == r.Target && q.Round == r.Round && q.Closing == r.Closing && !yield(k, l) {
 					return
 				}
 			}
@@ -107,11 +95,12 @@ const leastDrift = 8
 // drift is that of all rounds: the circle is set, or the tripod looked at, between
 // them.
 func (f *field) drift() item {
-	a := item{form: drifting}
-	place := map[int]int{}
+	a := item{form: drifting, of: make([]int, f.n), by: make([]float64, f.n)}
+	place := make([]int, len(f.a.Rounds))
 	for k, r := range f.s.Readings {
-		a.of, a.by = append(a.of, k), append(a.by, float64(place[r.Round]))
-		place[r.Round]++
+		i := f.a.Round(r.Round)
+		a.of[k], a.by[k] = k, float64(place[i])
+		place[i]++
 	}
 	return a
 }

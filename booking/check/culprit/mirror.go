@@ -2,6 +2,7 @@ package culprit
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce"
@@ -48,30 +49,38 @@ func mirrored(s Station) []Suspect {
 	return list
 }
 
-// roundDirections gives, for every round, the face-left directions to the RO.
-func roundDirections(s Station) (dirs []map[int]reduce.Angle, numbers []int) {
-	at := map[int]int{}
-	ro := map[int]reduce.Angle{}
+// unseen stands for the direction of a target that a round has not.
+const unseen reduce.Angle = -1
+
+// roundDirections gives, for every round, the face-left directions of the targets to
+// the RO.
+func roundDirections(s Station) (dirs [][]reduce.Angle, numbers []int) {
+	for _, r := range s.Readings {
+		if r.Face != faces.FR && !slices.Contains(numbers, r.Round) {
+			numbers = append(numbers, r.Round)
+		}
+	}
+	room := slices.Repeat([]reduce.Angle{unseen}, len(numbers)*len(s.Names))
+	dirs, ro := make([][]reduce.Angle, len(numbers)), make([]reduce.Angle, len(numbers))
+	for i := range dirs {
+		dirs[i], room = room[:len(s.Names)], room[len(s.Names):]
+	}
 	for _, r := range s.Readings {
 		if r.Face == faces.FR {
 			continue
 		}
-		i, ok := at[r.Round]
-		if !ok {
-			i = len(numbers)
-			at[r.Round] = i
-			numbers, dirs = append(numbers, r.Round), append(dirs, map[int]reduce.Angle{})
-		}
-		if r.Target == 0 && !r.Closing {
-			ro[i] = r.Value.Angle()
-		}
+		i := slices.Index(numbers, r.Round)
 		if r.Target != 0 {
 			dirs[i][r.Target] = r.Value.Angle()
+		} else if !r.Closing {
+			ro[i] = r.Value.Angle()
 		}
 	}
 	for i := range dirs {
-		for t := range dirs[i] {
-			dirs[i][t] = (dirs[i][t] - ro[i]).Normalize()
+		for t, d := range dirs[i] {
+			if d != unseen {
+				dirs[i][t] = (d - ro[i]).Normalize()
+			}
 		}
 	}
 	return dirs, numbers
@@ -79,11 +88,11 @@ func roundDirections(s Station) (dirs []map[int]reduce.Angle, numbers []int) {
 
 // compare counts the targets whose directions are the same in two rounds, and
 // those that are the same with the other sign.
-func compare(a, b map[int]reduce.Angle) (same, other int) {
+func compare(a, b []reduce.Angle) (same, other int) {
 	for t, d := range a {
-		e, ok := b[t]
+		e := b[t]
 		switch {
-		case !ok:
+		case d == unseen || e == unseen:
 		case (d - e).Wrap().Abs() <= roughly:
 			same++
 		case (d + e).Wrap().Abs() <= roughly:
@@ -94,19 +103,18 @@ func compare(a, b map[int]reduce.Angle) (same, other int) {
 }
 
 // descending tells whether the targets, in the order named, come anticlockwise.
-func descending(d map[int]reduce.Angle) bool {
+func descending(dirs []reduce.Angle) bool {
 	down, last := 0, reduce.Angle(0)
-	for t := 1; t <= 1000 && len(d) > 0; t++ {
-		v, ok := d[t]
-		if !ok {
+	for _, d := range dirs {
+		if d == unseen {
 			continue
 		}
-		if v < last {
+		if d < last {
 			down++
 		} else {
 			down--
 		}
-		last = v
+		last = d
 	}
 	return down > 0
 }

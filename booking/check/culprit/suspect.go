@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/readback/booking/check/align"
 	"example.org/readback/booking/check/slip"
 	"example.org/readback/reduce/faces"
 )
@@ -52,21 +53,22 @@ func Find(s Station, exceeded bool) Finding {
 	if list := mirrored(s); len(list) > 0 {
 		return Finding{Suspects: list, Explained: 1, Remedy: Remedy{Text: "Set the circle to count clockwise and observe one more whole round."}}
 	}
-	pairs, rest := whole(s)
+	a := align.Align(s)
+	pairs, rest := whole(s, a)
 	if len(pairs) == 0 {
-		return search(s, riskOf(exceeded))
+		return search(s, a, riskOf(exceeded))
 	}
-	out := search(rest, riskBeside)
+	out := search(rest, align.Align(rest), riskBeside)
 	out.Suspects = append(pairs, out.Suspects...)
 	out.Explained = 1
 	out.Remedy = remedy(s.Readings[len(s.Readings)-1].Round, out.Suspects)
 	return out
 }
 
-// search weighs the hypotheses on a station and reports what it finds, at the
-// risk of naming anything where all is sound.
-func search(s Station, risk float64) Finding {
-	f, ok := newField(s)
+// search weighs the hypotheses on a station, which a aligns, and reports what it
+// finds, at the risk of naming anything where all is sound.
+func search(s Station, a align.Alignment, risk float64) Finding {
+	f, ok := newField(s, a)
 	if !ok {
 		return Finding{}
 	}
@@ -81,7 +83,7 @@ func search(s Station, risk float64) Finding {
 // place in s.Readings. The two sights of the RO in a half count as one. ok is
 // false where the readings check nothing.
 func Likeliest(s Station) (reading int, ok bool) {
-	f, ok := newField(s)
+	f, ok := newField(s, align.Align(s))
 	if !ok {
 		return 0, false
 	}

@@ -21,7 +21,8 @@ type table struct {
 func (f *field) tabulate() {
 	f.list = f.items()
 	n := len(f.list)
-	f.pull, f.own, f.common, f.ceiling = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	room := make([]float64, 4*n)
+	f.pull, f.own, f.common, f.ceiling = room[:n], room[n:2*n], room[2*n:3*n], room[3*n:]
 	f.unit = math.Log(2*math.Pi)/2 + math.Log(f.sigma)
 	var common [drifting + 1]float64
 	for x := range common {

@@ -36,11 +36,10 @@ type fault struct {
 // them and the station without them. A pair is held against the other pairs of
 // its target; where they are as many on either side, against the other targets.
 // Of two targets nothing tells which lies wrong.
-func whole(s Station) ([]Suspect, Station) {
+func whole(s Station, a align.Alignment) ([]Suspect, Station) {
 	if len(s.Names) < 3 {
 		return nil, s
 	}
-	a := align.Align(s)
 	pairs := pairsOf(s, a)
 	var list []Suspect
 	rest := s
@@ -64,9 +63,12 @@ func (p pair) holds(r Reading) bool {
 	return r.Round == p.round && r.Target == p.target && r.Closing == p.closing
 }
 
+// agrees tells whether two pairs of one target may be one direction.
+func (p pair) agrees(q pair) bool { return q.dir.Sub(p.dir).Abs() <= turned }
+
 // pairsOf lists the pairs whose faces agree in the rough.
 func pairsOf(s Station, a align.Alignment) []pair {
-	var list []pair
+	list := make([]pair, 0, len(s.Readings)/2)
 	for i, j := range facePairs(s.Readings) {
 		l, r := s.Readings[i], s.Readings[j]
 		if twoC := faces.TwoC(l.Value, r.Value); twoC.Abs() <= turned {
@@ -79,8 +81,12 @@ func pairsOf(s Station, a align.Alignment) []pair {
 
 // odd returns the pairs of one target that are wrong as a whole.
 func odd(s Station, a align.Alignment, target int, all []pair) []fault {
+	first := slices.IndexFunc(all, func(p pair) bool { return p.target == target })
+	if first < 0 || !slices.ContainsFunc(all[first:], func(p pair) bool { return p.target == target && !p.agrees(all[first]) }) {
+		return nil // one group: nearly always
+	}
 	var of []pair
-	for _, p := range all {
+	for _, p := range all[first:] {
 		if p.target == target {
 			of = append(of, p)
 		}
@@ -151,7 +157,7 @@ func faulty(pairs []pair, kind slip.Kind, open bool) []fault {
 func grouped(of []pair) [][]pair {
 	var groups [][]pair
 	for _, p := range of {
-		i := slices.IndexFunc(groups, func(g []pair) bool { return g[0].dir.Sub(p.dir).Abs() <= turned })
+		i := slices.IndexFunc(groups, func(g []pair) bool { return p.agrees(g[0]) })
 		if i < 0 {
 			groups = append(groups, nil)
 			i = len(groups) - 1
