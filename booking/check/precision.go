@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/reduction"
@@ -44,7 +45,7 @@ func PrecisionOf(s booking.Setup, r reduction.Reduction) Precision {
 	}
 	spread := precision.Spread{S: r.S0, Dof: r.Dof}
 	if r.Dof > 0 {
-		p.Low, p.High = spread.Confidence(confidence)
+		p.Low, p.High = confidenceOf(spread)
 		p.Stated = spread.AgainstStated(p.Sigma, spreadRisk)
 	}
 	if p.Sigma > 0 && len(r.Comparison.Rounds) > 0 {
@@ -53,6 +54,23 @@ func PrecisionOf(s booking.Setup, r reduction.Reduction) Precision {
 	}
 	return p
 }
+
+// confidenceOf returns the interval that holds the true standard deviation. Its ends
+// are so many times the spread, and how many takes longer to find than a small station
+// to adjust.
+func confidenceOf(s precision.Spread) (low, high float64) {
+	if f, ok := factors.Load(s.Dof); ok {
+		f := f.([2]float64)
+		return s.S * f[0], s.S * f[1]
+	}
+	low, high = precision.Spread{S: 1, Dof: s.Dof}.Confidence(confidence)
+	factors.Store(s.Dof, [2]float64{low, high})
+	return s.S * low, s.S * high
+}
+
+// factors keeps what was worked out, by degrees of freedom. It is a table that is
+// filled as it is asked: no answer depends on what is kept.
+var factors sync.Map // of int: [2]float64
 
 // Sentences says the precision in whole sentences; none where nothing can be
 // said.

@@ -52,6 +52,8 @@ func last(rows []*row) *row { return rows[len(rows)-1] }
 // half gathers the rows of a half and the sights of the RO in it.
 func (p *Paper) half(round int, face faces.Face) half {
 	h := half{face: face}
+	n := 2 + len(p.Spec.Targets) // as many as a half has where nothing was read again
+	h.rows, h.at = make([]*row, 0, n), make([]int, 0, n)
 	var ro []*row
 	for i, r := range p.rows {
 		if r.Quantity != spec.Horizontal || r.Repeat > 0 || r.Round != round || r.Face != face || r.Closing && r.Target != p.Spec.RO {

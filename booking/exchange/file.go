@@ -198,6 +198,7 @@ func (f *File) rowsOf(i int) ([]row, error) {
 		w := newWalk(f.src, x.from, x.to, f.Name, int(min(max(x.to-x.from+1, 4096), 1<<16)))
 		w.lay, w.width = f.lay, f.width
 		shift, first := 0, true
+		rr := rowReader{file: f.Name, lay: f.lay, lines: func(cell int) int { return w.lineOf(cell) + shift }}
 		for {
 			cells, err := w.next()
 			if errors.Is(err, io.EOF) {
@@ -212,7 +213,7 @@ func (f *File) rowsOf(i int) ([]row, error) {
 			if first {
 				shift, first = x.line-w.lineOf(0), false
 			}
-			rr := rowReader{file: f.Name, lay: f.lay, cells: cells, lines: func(cell int) int { return w.lineOf(cell) + shift }}
+			rr.cells = cells
 			rows = append(rows, rr.row())
 			if len(rr.faults) > 0 {
 				if err := f.faults(); err != nil {

@@ -134,9 +134,11 @@ func (p *Paper) findOrder() error {
 	s := &p.Spec
 	s.Order, s.Repetitions = p.rows[0].Order, p.rows[0].Times
 	for _, r := range p.rows {
-		if here := (spec.Spec{Order: r.Order, Repetitions: r.Times}); here.Ordered() != s.Ordered() {
-			return p.fault(r, colOrder, "setup %d is observed %s since line %d, here %s: expected one order in a setup",
-				p.Number, s.Ordered(), p.rows[0].Line, here.Ordered())
+		if r.Order != s.Order || r.Times != s.Repetitions {
+			if here := (spec.Spec{Order: r.Order, Repetitions: r.Times}); here.Ordered() != s.Ordered() {
+				return p.fault(r, colOrder, "setup %d is observed %s since line %d, here %s: expected one order in a setup",
+					p.Number, s.Ordered(), p.rows[0].Line, here.Ordered())
+			}
 		}
 		if r.Quantity == spec.Accumulated && s.Order != spec.ByRepetition {
 			return p.fault(r, colQuantity, "setup %d is observed %s: expected the order repetition, and how often behind it, where a reading is accumulated", p.Number, s.Ordered())
@@ -175,12 +177,12 @@ func (p *Paper) findUnits() error {
 // checkTargets refuses more targets than a setup can have before they are put in
 // their order.
 func (p *Paper) checkTargets() error {
-	seen := map[string]bool{}
+	var seen []string // so few that looking through them is quicker than a table
 	for _, r := range p.rows {
-		if r.Target == "" || seen[r.Target] {
+		if r.Target == "" || slices.Contains(seen, r.Target) {
 			continue
 		}
-		if seen[r.Target] = true; len(seen) > spec.MaxTargets+1 {
+		if seen = append(seen, r.Target); len(seen) > spec.MaxTargets+1 {
 			return p.fault(r, colTarget, "%s is one target more than setup %d can have: expected the RO and %d targets at most", quoted(r.Target), p.Number, spec.MaxTargets)
 		}
 	}
@@ -189,7 +191,7 @@ func (p *Paper) checkTargets() error {
 
 // checkRounds wants the rounds numbered without a gap.
 func (p *Paper) checkRounds() error {
-	first := map[int]*row{}
+	var first [mostRounds + 1]*row
 	most := 0
 	for _, r := range p.rows {
 		if r.Round > 0 && first[r.Round] == nil {
@@ -211,6 +213,9 @@ func (p *Paper) checkRounds() error {
 
 // judgeRounds finds the rounds that are void and those that were left out.
 func (p *Paper) judgeRounds() {
+	if !slices.ContainsFunc(p.rows, func(r *row) bool { return r.Struck != "" }) {
+		return
+	}
 	for n := 1; ; n++ {
 		var rows []*row
 		for _, r := range p.rows {

@@ -12,7 +12,8 @@ import (
 
 // keptState are the package variables that change, each for its reason.
 var keptState = map[string]string{
-	"booking/reduction.limits": "a table filled as it is asked: no answer depends on what is kept",
+	"booking/check.factors":    "a table filled as it is asked: no answer depends on what is kept",
+	"booking/reduction.limits": "the same",
 	"store/chain.opened":       "which files this process holds open: the lock of the system does not see a second one of the same process",
 }
 
