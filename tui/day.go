@@ -3,6 +3,8 @@ package tui
 import (
 	"cmp"
 
+	"example.org/readback/booking"
+
 	"example.org/readback/booking/day"
 	"example.org/readback/tui/look"
 )
@@ -10,52 +12,55 @@ import (
 // the dayScreen lists what frames a day: all of it may be left out.
 type dayScreen struct{ list }
 
-// The rows of the day, in the order a day has them, and last what is said once
-// of the whole book.
-const (
-	dayCheck = iota
-	dayWeather
-	dayFile
-	dayPack
-	dayNote
-	dayJob
-	dayCentre
-	dayLevels
-	numDay
-)
+// a dayRow is one of them: what of it is written down, empty for nothing, and what
+// begins it.
+type dayRow struct {
+	title  string
+	beside bool // it is written beside a setup
+	state  func(v *view) string
+	begin  func(v *view) ask
+}
+
+// dayRows stand in the order a day has them, and last what is said once of the book.
+var dayRows = []dayRow{
+	{"Check the instrument before work", false, func(v *view) string {
+		return newest(v.book.Checks, func(c day.InstrumentCheck) string {
+			return c.At.Format("2 Jan 15:04") + ", " + c.Instrument.Name + ": " + c.Words()
+		})
+	}, func(v *view) ask { return fillIn{checkSlip(v)} }},
+	{"Note the weather", true, func(v *view) string {
+		return newest(v.setup.Airs, func(a booking.WeatherNote) string { return a.At.Format("15:04") + " " + a.Words() })
+	}, func(*view) ask { return fillIn{weatherSlip()} }},
+	{"Name a sketch or a photo", true, func(v *view) string {
+		return newest(v.setup.Files, func(f booking.NamedFile) string {
+			return count(len(v.setup.Files), "file", "files") + ", last " + f.Name
+		})
+	}, func(*view) ask { return fillIn{fileSlip()} }},
+	{"Work through the pack-up list", true, func(v *view) string { return newest(v.setup.Packed, booking.PackList.Words) },
+		func(v *view) ask { return fillIn{packSlip(v.setup)} }},
+	{"Write a note to the next crew", false, func(v *view) string {
+		return newest(v.book.Notes, func(n day.HandOver) string { return n.Text })
+	}, func(*view) ask { return write{noteWriting()} }},
+	{"Say job, client and place", false, func(v *view) string { return jobWords(v.book.Job, v.book.Client, v.book.Place) },
+		func(v *view) ask { return fillIn{jobSlip(v)} }},
+	{"Note what stood beside its mark", true, centreState, func(v *view) ask { return fillIn{centreSlip(v)} }},
+	{"Key levelled differences", false, levelsState, func(v *view) ask { return fillIn{levelsSlip(v)} }},
+}
+
+// newest says the last of a list, nothing of an empty one.
+func newest[T any](list []T, words func(T) string) string {
+	if len(list) == 0 {
+		return ""
+	}
+	return words(list[len(list)-1])
+}
 
 func (s *dayScreen) enter(v *view) {
 	at := s.list.chosen
 	s.list = list{columns: []column{{title: "no.", right: true}, {title: ""}, {title: "written down", drop: 1}}, brief: -1, chosen: at, pick: s.chose}
-	for i, title := range []string{"Check the instrument before work", "Note the weather", "Name a sketch or a photo", "Work through the pack-up list", "Write a note to the next crew", "Say job, client and place", "Note what stood beside its mark", "Key levelled differences"} {
-		s.list.rows = append(s.list.rows, row{"", []string{itoa(i + 1), title, v.dayState(i)}, ""})
+	for i, r := range dayRows {
+		s.list.rows = append(s.list.rows, row{"", []string{itoa(i + 1), r.title, cmp.Or(r.state(v), "nothing yet")}, ""})
 	}
-}
-
-// dayState says in a few words what of a row is written down.
-func (v *view) dayState(i int) string {
-	s, b := v.setup, v.book
-	switch {
-	case i == dayCheck && len(b.Checks) > 0:
-		c := b.Checks[len(b.Checks)-1]
-		return c.At.Format("2 Jan 15:04") + ", " + c.Instrument.Name + ": " + c.Words()
-	case i == dayWeather && len(s.Airs) > 0:
-		a := s.Airs[len(s.Airs)-1]
-		return a.At.Format("15:04") + " " + a.Words()
-	case i == dayFile && len(s.Files) > 0:
-		return count(len(s.Files), "file", "files") + ", last " + s.Files[len(s.Files)-1].Name
-	case i == dayPack && len(s.Packed) > 0:
-		return s.Packed[len(s.Packed)-1].Words()
-	case i == dayNote && len(b.Notes) > 0:
-		return b.Notes[len(b.Notes)-1].Text
-	case i == dayJob:
-		return cmp.Or(jobWords(b.Job, b.Client, b.Place), "nothing yet")
-	case i == dayCentre:
-		return cmp.Or(centreState(v), "nothing yet")
-	case i == dayLevels:
-		return cmp.Or(levelsState(b.Levels), "nothing yet")
-	}
-	return "nothing yet"
 }
 
 // take picks a row by its number: every one is of one digit.
@@ -75,27 +80,11 @@ func (s *dayScreen) actions(v *view) []action {
 
 // chose begins what the chosen row is for.
 func (s *dayScreen) chose(v *view) []ask {
-	i := s.list.chosen
-	if (i == dayWeather || i == dayFile || i == dayPack || i == dayCentre) && !v.open {
+	r := dayRows[s.list.chosen]
+	if r.beside && !v.open {
 		return asks(say{text: "It is written beside a setup, and none is open: N begins one from the work list.", bad: true})
 	}
-	switch i {
-	case dayCheck:
-		return asks(fillIn{checkSlip(v)})
-	case dayWeather:
-		return asks(fillIn{weatherSlip()})
-	case dayFile:
-		return asks(fillIn{fileSlip()})
-	case dayPack:
-		return asks(fillIn{packSlip(v.setup)})
-	case dayJob:
-		return asks(fillIn{jobSlip(v)})
-	case dayCentre:
-		return asks(fillIn{centreSlip(v)})
-	case dayLevels:
-		return asks(fillIn{levelsSlip(v)})
-	}
-	return asks(write{noteWriting()})
+	return asks(r.begin(v))
 }
 
 func (s *dayScreen) draw(v *view, w, h int) block {
@@ -103,10 +92,10 @@ func (s *dayScreen) draw(v *view, w, h int) block {
 	b.words(&v.frame, look.Quiet, "All of it is optional. It never holds up a reading.", w)
 	b.add("")
 	if h -= len(b.lines); !v.prefs.Keypad {
-		h = min(h, numDay+1)
+		h = min(h, len(dayRows)+1)
 	}
 	b.put(s.list.draw(&v.frame, w, h))
-	if state := v.dayState(s.list.chosen); !v.prefs.Keypad && !s.list.shows(&v.frame, w, 2, state) { // in full where the list cuts it
+	if state := s.list.rows[s.list.chosen].cells[2]; !v.prefs.Keypad && !s.list.shows(&v.frame, w, 2, state) { // in full where the list cuts it
 		b.add("")
 		b.words(&v.frame, look.Ink, capital(state), w)
 	}
@@ -143,19 +132,9 @@ func noteWriting() writing {
 	}
 }
 
-// lastNote is the newest note to the next crew, nil where there is none.
-func (v *view) lastNote() *day.HandOver {
-	if n := len(v.book.Notes); n > 0 {
-		return &v.book.Notes[n-1]
-	}
-	return nil
-}
-
-// noteWords are the newest note with who wrote it and when.
+// noteWords are the newest note to the next crew with who wrote it and when.
 func (v *view) noteWords() string {
-	n := v.lastNote()
-	if n == nil {
-		return ""
-	}
-	return "Note of " + n.At.Format("2 Jan 15:04") + ", " + n.By + ": " + n.Text
+	return newest(v.book.Notes, func(n day.HandOver) string {
+		return "Note of " + n.At.Format("2 Jan 15:04") + ", " + n.By + ": " + n.Text
+	})
 }

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"cmp"
+
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.org/readback/tui/look"
@@ -12,26 +14,39 @@ type optionsScreen struct {
 	keptLeaf
 }
 
-func (s *optionsScreen) actions(v *view) []action {
-	home := func() []ask { return asks(goTo{onBooking}) }
+// a choiceRow is a choice of the booker: its name, what it is now, and the key that
+// changes it.
+type choiceRow struct {
+	name, value, note string
+	action
+}
+
+// choices are what can be chosen.
+func (s *optionsScreen) choices(v *view) []choiceRow {
 	change := func(b key.Binding, how func(q *Preferences)) action {
 		q := v.prefs
 		how(&q)
 		return gives(b, prefer{q})
 	}
-	as := []action{
-		does(keys.Home, home),
-		change(keys.Theme, func(q *Preferences) { q.Theme = look.Next(v.theme.Name) }),
-		change(keys.ASCII, func(q *Preferences) { q.ASCII = !q.ASCII }),
-		change(keys.Keypad, func(q *Preferences) { q.Keypad = !q.Keypad }),
-		change(keys.Touch, func(q *Preferences) { q.Mouse = !q.Mouse }),
-		change(keys.Bell, func(q *Preferences) { q.Bell = !q.Bell }),
-		does(keys.Copy, func() []ask { return asks(write{copyWriting()}) }),
-		gives(keys.Work, goTo{onWork}),
-		does(keys.Down, nil), does(keys.Up, nil),
-		change(keys.Aloud, func(q *Preferences) { q.Aloud = !q.Aloud }).when(v.speaks, ""),
+	return []choiceRow{
+		{"Theme", v.theme.Name, "day for sunlight, night, sixteen colours, plain", change(keys.Theme, func(q *Preferences) { q.Theme = look.Next(v.theme.Name) })},
+		{"Plain signs", yes(v.prefs.ASCII), "for terminals that draw ° ′ ″ or lines badly", change(keys.ASCII, func(q *Preferences) { q.ASCII = !q.ASCII })},
+		{"Keypad on the screen", yes(v.prefs.Keypad), "and larger cells everywhere", change(keys.Keypad, func(q *Preferences) { q.Keypad = !q.Keypad })},
+		{"Touch and mouse", yes(v.prefs.Mouse), "", change(keys.Touch, func(q *Preferences) { q.Mouse = !q.Mouse })},
+		{"Read back aloud", yes(v.prefs.Aloud && v.speaks), aloudText(v), change(keys.Aloud, func(q *Preferences) { q.Aloud = !q.Aloud }).when(v.speaks, "")},
+		{"Bell", yes(v.prefs.Bell), "at a marked entry and at Hold", change(keys.Bell, func(q *Preferences) { q.Bell = !q.Bell })},
+		{"Second journal", cmp.Or(v.status.CopyDir, "none"), "on a memory card, say", does(keys.Copy, func() []ask { return asks(write{copyWriting()}) })},
 	}
-	return append(as, too(home, keys.Options, keys.Enter)...)
+}
+
+func (s *optionsScreen) actions(v *view) []action {
+	home := gives(keys.Home, goTo{onBooking})
+	as := []action{home}
+	for _, c := range s.choices(v) {
+		as = append(as, c.action)
+	}
+	as = append(append(as, gives(keys.Work, goTo{onWork})), moves(keys.Down, keys.Up)...)
+	return append(as, too(home.do, keys.Options, keys.Enter)...)
 }
 
 func (s *optionsScreen) draw(v *view, w, h int) block {
@@ -43,21 +58,10 @@ func (s *optionsScreen) draw(v *view, w, h int) block {
 // set sets the choices, and where everything is.
 func (s *optionsScreen) set(v *view, w, h int) {
 	room := s.leaf.room()
-	for _, r := range []struct {
-		b                 key.Binding
-		name, value, note string
-	}{
-		{keys.Theme, "Theme", v.theme.Name, "day for sunlight, night, sixteen colours, plain"},
-		{keys.ASCII, "Plain signs", yes(v.prefs.ASCII), "for terminals that draw ° ′ ″ or lines badly"},
-		{keys.Keypad, "Keypad on the screen", yes(v.prefs.Keypad), "and larger cells everywhere"},
-		{keys.Touch, "Touch and mouse", yes(v.prefs.Mouse), ""},
-		{keys.Aloud, "Read back aloud", yes(v.prefs.Aloud && v.speaks), aloudText(v)},
-		{keys.Bell, "Bell", yes(v.prefs.Bell), "at a marked entry and at Hold"},
-		{keys.Copy, "Second journal", copyText(v), "on a memory card, say"},
-	} {
+	for _, r := range s.choices(v) {
 		at, beside := len(s.leaf.lines), max(28+look.Width(r.value), 32)
 		note := ink{x: beside, w: -1, text: r.note, role: look.Quiet}
-		s.leaf.across(ink{w: 2, text: r.b.Help().Key, role: look.Accent}, ink{x: 3, w: 22, text: r.name, role: look.Ink}, ink{x: 26, w: max(room-26, 8), text: r.value, role: look.Strong})
+		s.leaf.across(ink{w: 2, text: r.key.Help().Key, role: look.Accent}, ink{x: 3, w: 22, text: r.name, role: look.Ink}, ink{x: 26, w: max(room-26, 8), text: r.value, role: look.Strong})
 		one, beneath := len(s.leaf.lines) == at+1, ink{}
 		switch {
 		case !one:
@@ -70,7 +74,7 @@ func (s *optionsScreen) set(v *view, w, h int) {
 			s.leaf.add(beneath)
 		}
 		for i := range s.leaf.lines[at:] {
-			s.leaf.lines[at+i].on = pressOf(r.b)
+			s.leaf.lines[at+i].on = pressOf(r.key)
 		}
 	}
 	if h >= 20 {
@@ -95,13 +99,6 @@ func yes(b bool) string {
 		return "yes"
 	}
 	return "no"
-}
-
-func copyText(v *view) string {
-	if v.status.CopyDir == "" {
-		return "none"
-	}
-	return v.status.CopyDir
 }
 
 func aloudText(v *view) string {

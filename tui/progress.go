@@ -58,18 +58,7 @@ func progressLines(v *view, w int) []string {
 	name := ""
 	row := t.Row()
 	for i, p := range v.parts() {
-		dots := ""
-		for _, k := range p.slots {
-			_, done := v.setup.At(k)
-			switch {
-			case v.asks && k == v.slot:
-				dots += "◆"
-			case done:
-				dots += "●"
-			default:
-				dots += "○"
-			}
-		}
+		dots := v.marks(p.slots)
 		if look.Width(dots) > w/3 {
 			done := strings.Count(dots, "●")
 			dots = itoa(done) + " of " + itoa(len(p.slots))

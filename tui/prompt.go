@@ -161,25 +161,29 @@ func (w *work) stage(cols int) []string {
 func (w *work) dots(cols int, half func(faces.Face) []spec.Slot) []string {
 	text := ""
 	for _, f := range []faces.Face{faces.FL, faces.FR} {
-		text += f.String() + " "
-		for _, k := range half(f) {
-			_, done := w.setup.At(k)
-			switch {
-			case k == w.slot:
-				text += "◆"
-			case done:
-				text += "●"
-			default:
-				text += "○"
-			}
-		}
-		text += "  "
+		text += f.String() + " " + w.marks(half(f)) + "  "
 	}
 	text = strings.TrimSpace(text)
 	if cols < 80 || look.Width(text) > cols/3 {
 		return []string{w.slot.Face.String() + " " + w.progress()}
 	}
 	return []string{text}
+}
+
+// marks are pointings by a sign each: booked, called, still open.
+func (w *work) marks(slots []spec.Slot) (text string) {
+	for _, k := range slots {
+		_, done := w.setup.At(k)
+		switch {
+		case w.asks && k == w.slot:
+			text += "◆"
+		case done:
+			text += "●"
+		default:
+			text += "○"
+		}
+	}
+	return text
 }
 
 // progress counts the pointings of the present half or round: "3 of 8".

@@ -275,7 +275,7 @@ func (s *setupScreen) splitRO() {
 
 // open opens the setup, or goes to the first field whose answer does not do.
 func (s *setupScreen) open(v *view) []ask {
-	spec, height, bad := s.spec()
+	agreed, height, bad := s.spec()
 	if bad >= 0 {
 		s.form.Chosen = bad
 		s.forget()
@@ -283,13 +283,13 @@ func (s *setupScreen) open(v *view) []ask {
 		return asks(say{text: f.Label + ": " + f.Problem + stop(f.Problem), bad: true})
 	}
 	if s.amends {
-		x := amendSetup{spec: spec, renamed: renames(s.was, spec)}
-		if len(v.setup.Readings) > 0 && len(s.changes(spec)) > 0 && !(len(x.renamed) == 0 && v.setup.Spec.OnlySays(spec)) {
+		x := amendSetup{spec: agreed, renamed: spec.Renames(s.was, agreed)}
+		if len(v.setup.Readings) > 0 && len(s.changes(agreed)) > 0 && !(len(x.renamed) == 0 && v.setup.Spec.OnlySays(agreed)) {
 			return asks(write{amendWriting(x)})
 		}
 		return asks(x)
 	}
-	return asks(openSetup{spec: spec, height: height})
+	return asks(openSetup{spec: agreed, height: height})
 }
 
 // leave goes back without it.
@@ -301,8 +301,8 @@ func (s *setupScreen) leave(v *view) []ask {
 }
 
 // changes are what amending would change, in words.
-func (s *setupScreen) changes(spec spec.Spec) []string {
-	return booking.Amendment{SetupAmended: event.SetupAmended{Spec: spec, Renamed: renames(s.was, spec)}, Was: s.was}.Changes()
+func (s *setupScreen) changes(agreed spec.Spec) []string {
+	return booking.Amendment{SetupAmended: event.SetupAmended{Spec: agreed, Renamed: spec.Renames(s.was, agreed)}, Was: s.was}.Changes()
 }
 
 // refresh keeps the limits that nobody changed at what the least count gives.

@@ -84,7 +84,7 @@ func (s *setupScreen) read(wrong func(i int, problem string)) (agreed spec.Spec)
 	}
 	if s.amends {
 		agreed.HeightsOnly, agreed.KeyedAfterwards, agreed.Before = s.was.HeightsOnly, s.was.KeyedAfterwards, s.was.Before
-		lists := spec.Spec{NoVertical: agreed.NoVertical, NoDistance: agreed.NoDistance, MoreROs: agreed.MoreROs}.Rename(renames(s.was, agreed))
+		lists := spec.Spec{NoVertical: agreed.NoVertical, NoDistance: agreed.NoDistance, MoreROs: agreed.MoreROs}.Rename(spec.Renames(s.was, agreed))
 		agreed.NoVertical, agreed.NoDistance, agreed.MoreROs = lists.NoVertical, lists.NoDistance, lists.MoreROs
 	}
 	s.readLimits(&agreed.Limits, wrong)

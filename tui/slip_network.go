@@ -148,9 +148,8 @@ func centreState(v *view) string {
 }
 
 // levelsState says how many levelled differences there are, empty for none.
-func levelsState(there []event.LevelledRise) string {
-	if len(there) == 0 {
-		return ""
-	}
-	return count(len(there), "difference", "differences") + ", last " + there[len(there)-1].Words()
+func levelsState(v *view) string {
+	return newest(v.book.Levels, func(l event.LevelledRise) string {
+		return count(len(v.book.Levels), "difference", "differences") + ", last " + l.Words()
+	})
 }

@@ -165,3 +165,41 @@ func metresText(l lengths.Length) string {
 func (l Limits) list() [5]Limit {
 	return [5]Limit{l.Rounds, l.ROMisclosure, l.TwoC, l.Index, l.Figure}
 }
+
+// Renames pairs the names of before with those of a spec that takes its place: a name that stands
+// in the place of another, or is near to one that went, is that one put right.
+func Renames(was, is Spec) []Rename {
+	var out []Rename
+	add := func(from, to string) {
+		if from != to && to != "" && !slices.ContainsFunc(out, func(r Rename) bool { return r.From == from || r.To == to }) {
+			out = append(out, Rename{From: from, To: to})
+		}
+	}
+	before, after := append(was.Names(), was.HeightsOnly...), append(is.Names(), is.HeightsOnly...)
+	add(was.Station, is.Station)
+	var gone, come []string
+	for _, n := range before {
+		if !slices.Contains(after, n) {
+			gone = append(gone, n)
+		}
+	}
+	for _, n := range after {
+		if !slices.Contains(before, n) {
+			come = append(come, n)
+		}
+	}
+	if was.RO != is.RO && slices.Contains(gone, was.RO) && slices.Contains(come, is.RO) {
+		add(was.RO, is.RO)
+	}
+	for i, n := range was.Targets {
+		if len(was.Targets) == len(is.Targets) && slices.Contains(gone, n) && slices.Contains(come, is.Targets[i]) {
+			add(n, is.Targets[i])
+		}
+	}
+	for _, n := range come {
+		if from, ok := Near(n, gone); ok {
+			add(from, n)
+		}
+	}
+	return out
+}
