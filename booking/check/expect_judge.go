@@ -193,14 +193,20 @@ func (e *Expectation) twoCDifference(a reduce.Angle, marked bool) event.Finding 
 	if len(e.pairs) == 0 {
 		return f
 	}
-	if said := e.signed(change); said != e.signed(twoC) {
-		f.Text = fmt.Sprintf("2c is %s: %s against the mean of the pairs before.", e.signed(twoC), said)
+	e.againstPairs(&f, twoC, change, marked, func(l spec.Limits) spec.Limit { return l.TwoC })
+	return f
+}
+
+// againstPairs says beside an error of a pair how it differs from the pairs before, and
+// warns where that is beyond the limit of its spread.
+func (e *Expectation) againstPairs(f *event.Finding, value, change reduce.Angle, marked bool, pick func(spec.Limits) spec.Limit) {
+	if said := e.signed(change); said != e.signed(value) {
+		f.Text = fmt.Sprintf("%s: %s against the mean of the pairs before.", strings.TrimSuffix(f.Text, "."), said)
 	}
-	if limit, over := reduction.Exceeds(e.setup, change, func(l spec.Limits) spec.Limit { return l.TwoC }); over && !marked {
+	if limit, over := reduction.Exceeds(e.setup, change, pick); over && !marked {
 		f.Severity = event.Warn
 		f.Text = beside(f.Text, "limit of its spread "+e.against(change, limit.Value))
 	}
-	return f
 }
 
 func (e *Expectation) indexDifference(a reduce.Angle, marked bool) event.Finding {
@@ -220,13 +226,7 @@ func (e *Expectation) indexDifference(a reduce.Angle, marked bool) event.Finding
 		f.Text = fmt.Sprintf("The index error is %s, and %s on %s: one of the two pairs is wrong.", e.signed(index), e.signed(g[0].value), g[0].target)
 		return f
 	}
-	if said := e.signed(change); said != e.signed(index) {
-		f.Text = fmt.Sprintf("The index error is %s: %s against the mean of the pairs before.", e.signed(index), said)
-	}
-	if limit, over := reduction.Exceeds(e.setup, change, func(l spec.Limits) spec.Limit { return l.Index }); over && !marked {
-		f.Severity = event.Warn
-		f.Text = beside(f.Text, "limit of its spread "+e.against(change, limit.Value))
-	}
+	e.againstPairs(&f, index, change, marked, func(l spec.Limits) spec.Limit { return l.Index })
 	return f
 }
 

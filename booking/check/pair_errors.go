@@ -1,9 +1,7 @@
 package check
 
 import (
-	"cmp"
-	"slices"
-
+	"example.org/readback/booking/check/align"
 	"example.org/readback/reduce"
 )
 
@@ -13,20 +11,10 @@ type pairError struct {
 	value  reduce.Angle
 }
 
-// grouped sorts the errors of pairs into those that agree, the largest group first:
-// one gross pair does not draw the mean of the others away.
+// grouped sorts the errors of pairs into those that agree: one gross pair does not draw
+// the mean of the others away.
 func grouped(list []pairError, near reduce.Angle) [][]pairError {
-	var groups [][]pairError
-	for _, x := range list {
-		i := slices.IndexFunc(groups, func(g []pairError) bool { return (g[0].value - x.value).Wrap().Abs() <= near })
-		if i < 0 {
-			groups = append(groups, nil)
-			i = len(groups) - 1
-		}
-		groups[i] = append(groups[i], x)
-	}
-	slices.SortStableFunc(groups, func(a, b []pairError) int { return cmp.Compare(len(b), len(a)) })
-	return groups
+	return align.Grouped(list, func(a, b pairError) bool { return (a.value - b.value).Wrap().Abs() <= near })
 }
 
 // agreeing returns the group that a value is nearest to, of the largest ones.

@@ -1,7 +1,6 @@
 package culprit
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -91,7 +90,7 @@ func odd(s Station, a align.Alignment, target int, all []pair) []fault {
 			of = append(of, p)
 		}
 	}
-	groups := grouped(of)
+	groups := align.Grouped(of, pair.agrees)
 	switch {
 	case len(groups) < 2:
 		return nil
@@ -151,21 +150,6 @@ func faulty(pairs []pair, kind slip.Kind, open bool) []fault {
 		list = append(list, fault{p, kind, open})
 	}
 	return list
-}
-
-// grouped sorts pairs into those that agree, the largest group first.
-func grouped(of []pair) [][]pair {
-	var groups [][]pair
-	for _, p := range of {
-		i := slices.IndexFunc(groups, func(g []pair) bool { return p.agrees(g[0]) })
-		if i < 0 {
-			groups = append(groups, nil)
-			i = len(groups) - 1
-		}
-		groups[i] = append(groups[i], p)
-	}
-	slices.SortStableFunc(groups, func(a, b []pair) int { return cmp.Compare(len(b), len(a)) })
-	return groups
 }
 
 func together(a, b reduce.Direction) bool { return a.Sub(b).Abs() <= roughly }
