@@ -178,6 +178,7 @@ func TestOpen_JournalUnreadable(t *testing.T) {
 }
 
 func TestCopy_FollowsAndCatchesUp(t *testing.T) {
+	onlyWhereOpenFilesGo(t)
 	b := newBook(t, 5)
 	b.Close()
 	card := filepath.Join(t.TempDir(), "card")

@@ -22,9 +22,7 @@ import (
 func TestOpen_CopyInTheBooksOwnDirectory(t *testing.T) {
 	path := newClosed(t, 3)
 	link := filepath.Join(t.TempDir(), "card")
-	if err := os.Symlink(filepath.Dir(path), link); err != nil {
-		t.Skip(err)
-	}
+	symlink(t, filepath.Dir(path), link)
 	for _, dir := range []string{filepath.Dir(path), filepath.Dir(path) + "/.", link} {
 		o := testOptions()
 		o.Copy = dir
@@ -49,9 +47,7 @@ func TestOpen_CopyInTheBooksOwnDirectory(t *testing.T) {
 func TestOpen_ThroughALink(t *testing.T) {
 	path := newClosed(t, 3)
 	link := filepath.Join(t.TempDir(), "today")
-	if err := os.Symlink(path, link); err != nil {
-		t.Skip(err)
-	}
+	symlink(t, path, link)
 	b, err := Open(link, testOptions())
 	must(t, err)
 	appendTo(t, b, 4, 6)
