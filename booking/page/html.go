@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"iter"
 	"strings"
 	"unicode"
 )
@@ -26,14 +27,38 @@ func (d Document) HTML(w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("page template: %w", err)
 	}
+	var bad error
 	data := struct {
-		Document
-		CSS template.CSS
-	}{d, template.CSS(pageCSS)}
-	if err := t.Execute(w, data); err != nil {
+		Title  string
+		Leaves iter.Seq2[int, Leaf]
+		CSS    template.CSS
+	}{d.Title, d.numbered(&bad), template.CSS(pageCSS)}
+	err = t.Execute(w, data)
+	if bad != nil {
+		return bad
+	}
+	if err != nil {
 		return fmt.Errorf("cannot write the page: %w", err)
 	}
 	return nil
+}
+
+// numbered walks the leaves with their numbers from 0, up to one that cannot be made: why
+// is left in bad.
+func (d Document) numbered(bad *error) iter.Seq2[int, Leaf] {
+	return func(yield func(int, Leaf) bool) {
+		i := 0
+		for l, err := range d.Leaves {
+			if err != nil {
+				*bad = err
+				return
+			}
+			if *bad != nil || !yield(i, l) {
+				return
+			}
+			i++
+		}
+	}
 }
 
 // kind names a block for the template.

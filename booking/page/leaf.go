@@ -1,9 +1,13 @@
 package page
 
+import "iter"
+
 // A Document is leaves to print, one after the other.
 type Document struct {
-	Title  string
-	Leaves []Leaf
+	Title string
+	// Leaves walks the leaves, and ends with an error where one cannot be made. HTML walks
+	// twice, so that no more than one leaf has to be in memory.
+	Leaves iter.Seq2[Leaf, error]
 }
 
 // A Leaf is one planned sheet of paper: a title, blocks, and what is signed at

@@ -25,7 +25,8 @@ func (p Page) String(width int) string {
 // are those of w.
 func (d Document) Text(w io.Writer, width int) error {
 	var s galley
-	for i, l := range d.Leaves {
+	var bad error
+	for i, l := range d.numbered(&bad) {
 		if i > 0 {
 			s.add(Line{{Base, "\f"}})
 		}
@@ -34,7 +35,7 @@ func (d Document) Text(w io.Writer, width int) error {
 			return err
 		}
 	}
-	return nil
+	return bad
 }
 
 // leaf sets a leaf: what stands in the margins of the paper stands above and below.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"path/filepath"
 	"time"
 
@@ -55,18 +56,15 @@ func (s *SheetCmd) Run(c *Context) error {
 	}
 	b := sheet.Binder{Name: filepath.Base(s.Book), Program: program.Version(), Printed: time.Now(), Zone: s.location(),
 		Annex: s.Annex}
-	for sh, err := range picked.Sheets() {
-		if err != nil {
-			return err
-		}
-		if sh.Setup.Void != nil && len(s.Setups) == 0 {
-			continue // struck whole: it is printed when its number is asked for
-		}
-		a := s.About.or(About{sh.Book.Job, sh.Book.Client, sh.Book.Place}).or(c.aboutDefaults())
-		sh.Book.Job, sh.Book.Client, sh.Book.Place = a.Job, a.Client, a.Place
-		b.Sheets = append(b.Sheets, sh)
-	}
+	b.Walk = s.printed(picked, c)
 	if s.Cover {
+		for sh, err := range b.Walk {
+			if err != nil {
+				return err
+			}
+			b.Sheets = append(b.Sheets, sh)
+		}
+		b.Walk = nil
 		if b.Cover, err = s.cover(picked); err != nil {
 			return err
 		}
@@ -81,6 +79,23 @@ func (s *SheetCmd) Run(c *Context) error {
 		return err
 	}
 	return c.tie(picked)
+}
+
+// printed walks the setups that are printed. One that was struck whole is printed when
+// its number is asked for.
+func (s *SheetCmd) printed(picked book.Chosen, c *Context) iter.Seq2[sheet.Sheet, error] {
+	return func(yield func(sheet.Sheet, error) bool) {
+		for sh, err := range picked.Sheets() {
+			if err == nil && sh.Setup.Void != nil && len(s.Setups) == 0 {
+				continue
+			}
+			a := s.About.or(About{sh.Book.Job, sh.Book.Client, sh.Book.Place}).or(c.aboutDefaults())
+			sh.Book.Job, sh.Book.Client, sh.Book.Place = a.Job, a.Client, a.Place
+			if !yield(sh, err) || err != nil {
+				return
+			}
+		}
+	}
 }
 
 // cover ties the cover to the book: by the last event of one book. An office book

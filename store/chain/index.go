@@ -157,6 +157,9 @@ func (s *Source) CheckIndex(events uint64) error {
 				group, at = g, groupHead{}
 			}
 			n, at = n+1, groupHead{at.count + 1, binary.BigEndian.Uint64(k[4:])}
+			if n%Batch == 0 {
+				s.h.letGo(c.Records.Tx())
+			}
 		}
 		if err := check(); err != nil {
 			return err

@@ -9,7 +9,7 @@ import bolt "go.etcd.io/bbolt"
 const (
 	bigFile    = 16 << 20
 	mostMapped = 8 << 20
-	aroundTx   = 64 << 10 // what a transaction maps around what it reads
+	aroundTx   = 64 << 10 // what a transaction, or a batch of a long one, maps around what it reads
 )
 
 // letGo gives the mapped pages back when it is time. It must be called inside of the

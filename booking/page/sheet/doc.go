@@ -13,6 +13,8 @@ package sheet
 
 import (
 	"io"
+	"iter"
+	"slices"
 	"time"
 
 	"example.org/readback/booking"
@@ -30,6 +32,10 @@ type Binder struct {
 	Annex   bool           // every setup is followed by its annex
 	Cover   *Cover         // what stands before the setups; nil: nothing
 	Sheets  []Sheet
+
+	// Walk walks the setups in place of Sheets, so that no more than a few have to be in
+	// memory; HTML walks twice. A cover tells of all of them and takes Sheets.
+	Walk iter.Seq2[Sheet, error]
 }
 
 // A Sheet is one setup to print.
@@ -43,10 +49,27 @@ type Sheet struct {
 
 // Title names the binder: the title of its first book, else the file's name.
 func (b Binder) Title() string {
-	if len(b.Sheets) > 0 && b.Sheets[0].Book.Job != "" {
-		return b.Sheets[0].Book.Job
+	for s := range b.each() {
+		if s.Book.Job != "" {
+			return s.Book.Job
+		}
+		break
 	}
 	return b.Name
+}
+
+// each walks the setups.
+func (b Binder) each() iter.Seq2[Sheet, error] {
+	if b.Walk != nil {
+		return b.Walk
+	}
+	return func(yield func(Sheet, error) bool) {
+		for _, s := range b.Sheets {
+			if !yield(s, nil) {
+				return
+			}
+		}
+	}
 }
 
 // zone returns the zone times are printed in.
@@ -61,19 +84,26 @@ func (b Binder) zone() *time.Location {
 const leastWidth = 60
 
 // document sets every leaf of the binder.
-func (b Binder) document() page.Document {
-	d := page.Document{Title: b.Title()}
-	if b.Cover != nil {
-		d.Leaves = append(d.Leaves, b.cover()...)
+func (b Binder) document() page.Document { return page.Document{Title: b.Title(), Leaves: b.leaves} }
+
+// leaves walks the leaves: the cover, then those of each setup.
+func (b Binder) leaves(yield func(page.Leaf, error) bool) {
+	put := func(list ...page.Leaf) bool {
+		return !slices.ContainsFunc(list, func(l page.Leaf) bool { return !yield(l, nil) })
 	}
-	for _, s := range b.Sheets {
+	if b.Cover != nil && !put(b.cover()...) {
+		return
+	}
+	for s, err := range b.each() {
+		if err != nil {
+			yield(page.Leaf{}, err)
+			return
+		}
 		w := b.writer(s)
-		d.Leaves = append(d.Leaves, w.leaves()...)
-		if b.Annex {
-			d.Leaves = append(d.Leaves, w.annex())
+		if !put(w.leaves()...) || b.Annex && !put(w.annex()) {
+			return
 		}
 	}
-	return d
 }
 
 // HTML writes the binder as one HTML file; see page.Document.

@@ -10,6 +10,7 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/day"
 	"example.org/readback/booking/event"
+	"example.org/readback/booking/page"
 	"example.org/readback/booking/programme"
 	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
@@ -254,6 +255,18 @@ func (c *crew) made(p programme.Prompt, n int) string {
 
 func keyed(a reduce.Angle) string {
 	return fmt.Sprintf("%d %02d %02d", a/reduce.Degree, a%reduce.Degree/reduce.Arcminute, a%reduce.Arcminute/reduce.Arcsecond)
+}
+
+// leavesOf are the leaves of a binder.
+func leavesOf(t *testing.T, b Binder) (list []page.Leaf) {
+	t.Helper()
+	for l, err := range b.document().Leaves {
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, l)
+	}
+	return list
 }
 
 func binder(name string, setups ...booking.Setup) Binder {

@@ -66,7 +66,7 @@ func TestSheet_TablesHaveTheirWidth(t *testing.T) {
 	}
 	b := manySheets(t)
 	b.Sheets = append(b.Sheets, binder("w.book", crowdedSetup(t)).Sheets...)
-	for _, l := range b.document().Leaves {
+	for _, l := range leavesOf(t, b) {
 		walk(l.Blocks, 180)
 	}
 	if tables < 30 {

@@ -276,3 +276,24 @@ func TestSheet_KeyedAfterwards(t *testing.T) {
 		}
 	}
 }
+
+// A setup that cannot be read ends the sheet with the error, whichever form it has; and a
+// binder that walks its setups gives what one that holds them gives.
+func TestSheet_Walks(t *testing.T) {
+	b := binder("brackenfold.book", smallSetup(t), longSetup(t))
+	walked, bad := b, errors.New("the disk is gone")
+	broken := b
+	walked.Sheets, walked.Walk = nil, b.each()
+	broken.Walk = func(yield func(Sheet, error) bool) { _ = yield(b.Sheets[0], nil) && yield(Sheet{}, bad) }
+	for form, write := range map[string]func(Binder, io.Writer) error{
+		"HTML": Binder.HTML, "text": func(b Binder, w io.Writer) error { return b.Text(w, 80) },
+	} {
+		var held, read strings.Builder
+		if err := errors.Join(write(b, &held), write(walked, &read)); err != nil || held.String() != read.String() {
+			t.Errorf("%s: a walked binder differs: %v", form, err)
+		}
+		if err := write(broken, io.Discard); !errors.Is(err, bad) {
+			t.Errorf("%s: a setup that cannot be read is not an error: %v", form, err)
+		}
+	}
+}

@@ -54,6 +54,9 @@ func (p *Progress) At(n int) {
 	if !now.After(p.next) {
 		return
 	}
+	if p.total > 0 && n > p.total { // what is walked once more begins anew
+		n = (n-1)%p.total + 1
+	}
 	words := p.words(n, now.Sub(p.began))
 	fmt.Fprintf(p.w, "\r%s\x1b[K", p.bar(n, ansi.StringWidth(words))+words)
 	p.next, p.shown = now.Add(250*time.Millisecond), true
