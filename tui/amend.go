@@ -97,56 +97,36 @@ func strikeSetupWriting(station string) writing {
 	}
 }
 
-// inHalf offers the whole half of a reading that was observed several times.
-func inHalf(s booking.Setup, r booking.Reading, whole func(reason string) []ask) (first string, other []option) {
+// meansWriting leaves a reading out of the means, or takes it back; of one that was
+// observed several times the whole half may go with it.
+func meansWriting(s booking.Setup, r booking.Reading, text string) writing {
 	k := r.Slot
+	whole := wholeHalf(booking.Setup.LeaveOutHalf, k)
+	w := reason(onStrike, "Leave "+text+" of "+slotWords(k)+" out of the means", "It stays on the page and is not struck. Write why: the reason is printed beside it.",
+		because(onBooking, booking.Setup.LeaveOutReading, r.Seq), "it does not agree with the others", "it does not agree with its other end")
+	if r.LeftOut != nil {
+		whole = wholeHalf(booking.Setup.TakeBackHalf, k)
+		w = reason(onStrike, "Take "+text+" of "+slotWords(k)+" back into the means", "Write why it counts again.",
+			because(onBooking, booking.Setup.TakeBackReading, r.Seq), "left out by mistake", "the other one was wrong")
+	}
 	if !k.Quantity.OfRound() || len(s.HalfReadings(k.Round, k.Face, 1)) == 0 {
-		return "", nil
+		return w
 	}
 	time := "observed first"
 	if k.Repeat > 0 {
 		time = fmt.Sprintf("observed again, %d", k.Repeat)
 	}
 	n := len(s.HalfReadings(k.Round, k.Face, k.Repeat))
-	return "This reading alone", []option{{fmt.Sprintf("All %d of %s, round %d, as %s", n, k.Face.Words(), k.Round, time), whole}}
-}
-
-func leaveReadingOutWriting(s booking.Setup, r booking.Reading, text string) writing {
-	first, other := inHalf(s, r, wholeHalf(booking.Setup.LeaveOutHalf, r.Slot))
-	return writing{
-		first: first, other: other,
-		title: "Leave " + text + " of " + slotWords(r.Slot) + " out of the means",
-		about: "It stays on the page and is not struck. Write why: the reason is printed beside it.",
-		usual: []string{"it does not agree with the others", "it does not agree with its other end"},
-		back:  onStrike, must: true,
-		then: because(onBooking, booking.Setup.LeaveOutReading, r.Seq),
-	}
-}
-
-func takeReadingBackWriting(s booking.Setup, r booking.Reading, text string) writing {
-	first, other := inHalf(s, r, wholeHalf(booking.Setup.TakeBackHalf, r.Slot))
-	return writing{
-		first: first, other: other,
-		title: "Take " + text + " of " + slotWords(r.Slot) + " back into the means",
-		about: "Write why it counts again.",
-		usual: []string{"left out by mistake", "the other one was wrong"},
-		back:  onStrike, must: true,
-		then: because(onBooking, booking.Setup.TakeBackReading, r.Seq),
-	}
+	w.first, w.other = "This reading alone", []option{{fmt.Sprintf("All %d of %s, round %d, as %s", n, k.Face.Words(), k.Round, time), whole}}
+	return w
 }
 
 // amendWriting asks why what was agreed is changed once readings are booked.
 func amendWriting(x amendSetup) writing {
-	return writing{
-		title: "Amend the setup",
-		about: "Readings are booked: the reason is written beside the change.",
-		usual: []string{"misspelt", "wrong in the form", "the work was changed", "another instrument"},
-		back:  onAmend, must: true,
-		then: func(reason string) []ask {
-			x.reason = reason
-			return asks(x)
-		},
-	}
+	return reason(onAmend, "Amend the setup", "Readings are booked: the reason is written beside the change.", func(reason string) []ask {
+		x.reason = reason
+		return asks(x)
+	}, "misspelt", "wrong in the form", "the work was changed", "another instrument")
 }
 
 // noDistance asks for no distance to a target, now or later.

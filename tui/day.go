@@ -123,13 +123,9 @@ func (v *view) booker() string {
 }
 
 func noteWriting() writing {
-	return writing{
-		title: "Note to the next crew",
-		about: "It is shown above the work list, to whoever opens the book next, and stands on the cover.",
-		usual: []string{"Work goes on at the next planned station.", "The targets stand as they were.", "The targets were collected."},
-		back:  onDay, must: true,
-		then: func(text string) []ask { return asks(handOver{text}) },
-	}
+	return reason(onDay, "Note to the next crew", "It is shown above the work list, to whoever opens the book next, and stands on the cover.",
+		func(text string) []ask { return asks(handOver{text}) },
+		"Work goes on at the next planned station.", "The targets stand as they were.", "The targets were collected.")
 }
 
 // noteWords are the newest note to the next crew with who wrote it and when.

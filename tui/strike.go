@@ -72,10 +72,7 @@ func (s *strikeScreen) leaveOut(v *view) []ask {
 		return nil
 	}
 	r, _ := v.setup.Reading(s.seqs[s.list.chosen])
-	if r.LeftOut != nil {
-		return asks(write{takeReadingBackWriting(v.setup, r, readingText(v.setup.Spec, r))})
-	}
-	return asks(write{leaveReadingOutWriting(v.setup, r, readingText(v.setup.Spec, r))})
+	return asks(write{meansWriting(v.setup, r, readingText(v.setup.Spec, r))})
 }
 
 func (s *strikeScreen) draw(v *view, w, h int) block {

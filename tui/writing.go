@@ -156,25 +156,21 @@ func hiddenWriting(v *view) writing {
 	}
 }
 
+// reason is a writing that cannot be left empty.
+func reason(back screenID, title, about string, then func(text string) []ask, usual ...string) writing {
+	return writing{title: title, about: about, usual: usual, back: back, must: true, then: then}
+}
+
 func voidWriting(k spec.Slot) writing {
-	return writing{
-		title: fmt.Sprintf("Round %d is void from here", k.Round),
-		about: "Every reading of the round is struck and stays legible. A new round begins at the same circle setting.",
-		usual: []string{"tripod knocked", "instrument out of level", "circle slipped", "wrong reference object"},
-		back:  onBooking, must: true,
-		then: because(onBooking, booking.Setup.VoidRound, k),
-	}
+	return reason(onBooking, fmt.Sprintf("Round %d is void from here", k.Round),
+		"Every reading of the round is struck and stays legible. A new round begins at the same circle setting.",
+		because(onBooking, booking.Setup.VoidRound, k), "tripod knocked", "instrument out of level", "circle slipped", "wrong reference object")
 }
 
 func remarkWriting(v *view) writing {
-	w := writing{
-		title: "Write a remark",
-		about: "It stands on the page and on the sheet.",
-		first: "On the setup",
-		usual: []string{"haze", "strong wind", "vibration", "sun on the tripod"},
-		back:  onBooking, must: true,
-		then: because(onBooking, booking.Setup.Remark, 0),
-	}
+	w := reason(onBooking, "Write a remark", "It stands on the page and on the sheet.",
+		because(onBooking, booking.Setup.Remark, 0), "haze", "strong wind", "vibration", "sun on the tripod")
+	w.first = "On the setup"
 	if v.setup.Lift != nil {
 		w.back = onPage
 	}
@@ -185,14 +181,10 @@ func remarkWriting(v *view) writing {
 }
 
 func strikeWriting(r booking.Reading, text string) writing {
-	return writing{
-		title: "Strike " + text + " of " + slotWords(r.Slot),
-		first: "This reading alone",
-		about: "The figure stays legible on the page, with the reason beside it. The pointing is called again.",
-		usual: []string{"misread", "keyed wrongly", "wrong target", "wrong face", "bubble moved"},
-		back:  onStrike, must: true,
-		then: because(onBooking, booking.Setup.Strike, r.Seq),
-	}
+	w := reason(onStrike, "Strike "+text+" of "+slotWords(r.Slot), "The figure stays legible on the page, with the reason beside it. The pointing is called again.",
+		because(onBooking, booking.Setup.Strike, r.Seq), "misread", "keyed wrongly", "wrong target", "wrong face", "bubble moved")
+	w.first = "This reading alone"
+	return w
 }
 
 // otherFaceWriting strikes the other face of a pair, whose reading was read again and
@@ -205,31 +197,16 @@ func otherFaceWriting(r booking.Reading, text string) writing {
 }
 
 func leaveOutWriting(round int) writing {
-	return writing{
-		title: fmt.Sprintf("Leave round %d out of the means", round),
-		about: "Its readings stay on the page. Write why: the reason is printed beside them.",
-		usual: []string{"it does not agree with the others", "tripod disturbed during it", "haze during it"},
-		back:  onCompare, must: true,
-		then: because(onCompare, booking.Setup.LeaveOut, round),
-	}
+	return reason(onCompare, fmt.Sprintf("Leave round %d out of the means", round), "Its readings stay on the page. Write why: the reason is printed beside them.",
+		because(onCompare, booking.Setup.LeaveOut, round), "it does not agree with the others", "tripod disturbed during it", "haze during it")
 }
 
 func takeBackWriting(round int) writing {
-	return writing{
-		title: fmt.Sprintf("Take round %d back into the means", round),
-		about: "Write why it counts again.",
-		usual: []string{"left out by mistake", "it agrees with the later rounds"},
-		back:  onCompare, must: true,
-		then: because(onCompare, booking.Setup.TakeBack, round),
-	}
+	return reason(onCompare, fmt.Sprintf("Take round %d back into the means", round), "Write why it counts again.",
+		because(onCompare, booking.Setup.TakeBack, round), "left out by mistake", "it agrees with the later rounds")
 }
 
 func liftWriting() writing {
-	return writing{
-		title: "Lift the tripod on Hold",
-		about: "The checks are not met. The reason is printed on the sheet beside them.",
-		usual: []string{"the site must be cleared", "weather", "the station will be occupied again"},
-		back:  onVerdict, must: true,
-		then: func(reason string) []ask { return asks(liftTripod{reason}) },
-	}
+	return reason(onVerdict, "Lift the tripod on Hold", "The checks are not met. The reason is printed on the sheet beside them.",
+		func(reason string) []ask { return asks(liftTripod{reason}) }, "the site must be cleared", "weather", "the station will be occupied again")
 }

@@ -39,8 +39,8 @@ var surface = map[string]int{
 	"reduce/traverse":    52,
 	"store":              24,
 	"tui":                6,
-	"tui/input":          25,
-	"tui/look":           61,
+	"tui/input":          24,
+	"tui/look":           60,
 	"tui/widget":         27,
 }
 

@@ -60,16 +60,6 @@ const (
 	Lost                     // Enter right behind Esc or a broken sequence: dropped, for what was keyed before it may have been too
 )
 
-var kindNames = [...]string{"nothing", "chars", "letter", "enter", "back", "key", "esc", "wait", "refused", "offer", "paste refused", "lost"}
-
-// String returns the kind in a word, for messages and tests.
-func (k Kind) String() string {
-	if int(k) < len(kindNames) {
-		return kindNames[k]
-	}
-	return "unknown"
-}
-
 // A Result is what to do about one message.
 type Result struct {
 	Kind  Kind

@@ -14,7 +14,6 @@ package look
 
 import (
 	"io"
-	"strconv"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -55,17 +54,6 @@ const (
 	Band      = BarQuiet
 	BandPoint = BarCall
 )
-
-var roleNames = [numRoles]string{"ink", "strong", "quiet", "line", "accent", "badge", "bar", "bar strong", "bar quiet", "call", "band line",
-	"good", "warn", "stop", "stop wide", "out", "struck", "chosen", "pad main"}
-
-// String returns the role's name.
-func (r Role) String() string {
-	if r < numRoles {
-		return roleNames[r]
-	}
-	return "role " + strconv.Itoa(int(r))
-}
 
 // A Paint is how a role looks: two colours and attributes.
 type paintOf struct {

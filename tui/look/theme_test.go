@@ -1,6 +1,7 @@
 package look
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -152,4 +153,15 @@ func TestWidth_AsXansi(t *testing.T) {
 			t.Fatalf("%q takes %d cells, x/ansi says %d", b.String(), got, want)
 		}
 	})
+}
+
+var roleNames = [numRoles]string{"ink", "strong", "quiet", "line", "accent", "badge", "bar", "bar strong", "bar quiet", "call", "band line",
+	"good", "warn", "stop", "stop wide", "out", "struck", "chosen", "pad main"}
+
+// String returns the role's name.
+func (r Role) String() string {
+	if r < numRoles {
+		return roleNames[r]
+	}
+	return "role " + strconv.Itoa(int(r))
 }

@@ -10,7 +10,7 @@ import (
 // A Ray is a target as seen from the station.
 type Ray struct {
 	Name      string
-	Direction reduce.Angle // clockwise, from any common zero
+	Direction reduce.Angle // clockwise from what is drawn upwards
 	Current   bool         // the one to be sighted next
 	Done      bool         // has its reading in this half
 }
@@ -19,7 +19,6 @@ type Ray struct {
 // upwards.
 type Horizon struct {
 	Rays []Ray
-	Up   reduce.Angle // the direction that is drawn upwards
 }
 
 // mark is the sign of a ray's target: ◆ current, ● done, ○ still open.
@@ -54,7 +53,7 @@ func (h Horizon) Draw(t *look.Theme, w, rows int) []string {
 	c.circle(look.Line, u, v, radius, 3)
 	for _, r := range h.Rays {
 		if r.Current {
-			s, k := math.Sincos((r.Direction - h.Up).Radians())
+			s, k := math.Sincos(r.Direction.Radians())
 			c.segment(look.Accent, u, v, u+radius*s, v-radius*k, 1, true)
 		}
 	}
@@ -82,6 +81,6 @@ func (h Horizon) Draw(t *look.Theme, w, rows int) []string {
 }
 
 func (h Horizon) place(r Ray, u, v, radius float64) (x, y int) {
-	s, k := math.Sincos((r.Direction - h.Up).Radians())
+	s, k := math.Sincos(r.Direction.Radians())
 	return whole(u + radius*s), whole((v - radius*k) / 2)
 }

@@ -14,12 +14,11 @@ type Series struct {
 	At     []float64 // when each was, in days from any day; nil: evenly
 	Names  []string  // what stands under each, its date; nil: no row for them
 	Unit   string    // "″"
-	Mean   float64   // the middle of the band
-	Limit  float64   // the band either way; 0 for none
+	Limit  float64   // the band either way of nothing; 0 for none
 }
 
 // banded tells whether there is a band to draw.
-func (s Series) banded() bool { return drawable(s.Limit) && math.Abs(s.Mean) < huge }
+func (s Series) banded() bool { return drawable(s.Limit) }
 
 // Draw draws the values from left to right in w × h cells with the band, the
 // greatest and the least value of the scale at the left, the dates underneath.
@@ -41,7 +40,7 @@ func (s Series) Draw(t *look.Theme, w, h int) []string {
 		return 0.5 + (cw-1)*place[i], min(max((hi-v)/(hi-lo)*(ch-0.5)+0.2, 0), ch-0.1) // off the scale: on its edge
 	}
 	if s.banded() {
-		for _, l := range []float64{s.Mean - s.Limit, s.Mean + s.Limit} {
+		for _, l := range []float64{-s.Limit, s.Limit} {
 			if l >= lo && l <= hi {
 				v := (hi - l) / (hi - lo) * (ch - 0.5)
 				c.segment(look.Line, 0, v, cw-0.5, v, 3, false)
@@ -126,7 +125,7 @@ func (s Series) join(c *canvas, at func(int, float64) (float64, float64)) {
 // beyond marks the values outside the band.
 func (s Series) beyond(c *canvas, at func(int, float64) (float64, float64)) {
 	for i, v := range s.Values {
-		if s.banded() && math.Abs(v-s.Mean) > s.Limit {
+		if s.banded() && math.Abs(v) > s.Limit {
 			u, y := at(i, v)
 			c.word(whole(u), whole(y/2), look.Out, "!")
 		}
@@ -149,7 +148,7 @@ func (s Series) span() (lo, hi float64) {
 		lo, hi = lo-room, hi+room
 	}
 	if band := 1.2 * s.Limit; s.banded() && 2*band <= 3*(hi-lo) {
-		lo, hi = min(lo, s.Mean-band), max(hi, s.Mean+band)
+		lo, hi = min(lo, -band), max(hi, band)
 	}
 	return lo, hi
 }

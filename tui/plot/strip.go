@@ -18,18 +18,13 @@ type Mark struct {
 // wide and stands where most of the values fit, so that a mark stands outside
 // exactly when the limit is not met, and the odd one stands out alone.
 type Strip struct {
-	Marks  []Mark
-	Limit  float64
-	Middle float64 // of the band, where Fixed
-	Fixed  bool
+	Marks []Mark
+	Limit float64
 }
 
 // middle is where the band stands: about the middle of the values that fit into
 // it together, the most there are; of two values about the middle of both.
 func (s Strip) middle() float64 {
-	if s.Fixed || len(s.Marks) == 0 {
-		return s.Middle
-	}
 	var v []float64
 	for _, m := range s.Marks {
 		if math.Abs(m.Value) < huge {

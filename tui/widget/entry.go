@@ -12,7 +12,6 @@ type Notation struct {
 	Unit       reduce.Unit // a unit of the circle for a circle reading, 0 for a plain decimal
 	LeastCount reduce.Angle
 	Suffix     string // unit of a plain decimal, written after it
-	Negative   bool   // a plain decimal that may be below zero
 }
 
 // maxEntry is more than the longest reading of any notation.
@@ -43,7 +42,7 @@ func (e *Entry) Insert(r rune) bool {
 // Takes tells whether r can stand anywhere in an entry: the set that a whole key
 // message is judged by.
 func (e *Entry) Takes(r rune) bool {
-	return r >= '0' && r <= '9' || r == '.' || r == ',' || r == ' ' && e.Notation.Unit == reduce.DMS || r == '-' && e.Notation.Negative
+	return r >= '0' && r <= '9' || r == '.' || r == ',' || r == ' ' && e.Notation.Unit == reduce.DMS
 }
 
 func (e *Entry) fits(r rune) bool {
@@ -54,8 +53,6 @@ func (e *Entry) fits(r rune) bool {
 	switch {
 	case r >= '0' && r <= '9':
 		return true
-	case r == '-':
-		return e.Notation.Negative && last == 0
 	case e.Notation.Unit != reduce.DMS:
 		return r == '.' && !strings.Contains(string(e.text), ".")
 	case r == ' ' || r == '.':
@@ -184,7 +181,7 @@ func (e *Entry) formatDecimal() string {
 		suffix = " " + suffix
 	}
 	whole, dec, point := strings.Cut(t, ".")
-	if whole == "" || whole == "-" {
+	if whole == "" {
 		whole += "_"
 	}
 	s := fill(whole, 1, width)

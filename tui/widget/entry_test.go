@@ -44,7 +44,6 @@ func TestEntry_Formatted(t *testing.T) {
 		{gon, "287.0.4 5", "287.045 gon", "287.045"},
 		{metres, "12.345", " 12.345 m", "12.345"},
 		{metres, "-1", "  1.___ m", "1"},
-		{widget.Notation{Suffix: "m", Negative: true}, "-1.5-", " -1.5__ m", "-1.5"},
 	} {
 		e := widget.Entry{Notation: tt.n}
 		e.Set(tt.keyed)
