@@ -12,36 +12,36 @@ import (
 )
 
 // Amend puts right what was agreed when the setup was opened: freely before the
-// first reading, with a reason after it. spec is what is meant, renamed says
+// first reading, with a reason after it. agreed is what is meant, renamed says
 // which names in it stand for names of before. It returns a *specError for a
 // spec that no setup may have, and a Refused for one that the readings that
 // stand, or the lift, deny.
-func (s Setup) Amend(spec spec.Spec, renamed []spec.Rename, reason string) (event.SetupAmended, error) {
-	spec.KeyedAfterwards = s.Spec.KeyedAfterwards
+func (s Setup) Amend(agreed spec.Spec, renamed []spec.Rename, reason string) (event.SetupAmended, error) {
+	agreed.KeyedAfterwards = s.Spec.KeyedAfterwards
 	reason = strings.TrimSpace(reason)
 	if s.Void != nil {
 		return event.SetupAmended{}, Refuse(setupIsVoid, "the setup was struck")
 	}
-	if faults := spec.ValidateInstead(s.Spec); len(faults) > 0 {
+	if faults := agreed.ValidateInstead(s.Spec); len(faults) > 0 {
 		return event.SetupAmended{}, &specError{Faults: faults}
 	}
-	if reason == "" && len(s.Readings) > 0 && len(renamed) == 0 && s.Spec.OnlySays(spec) {
+	if reason == "" && len(s.Readings) > 0 && len(renamed) == 0 && s.Spec.OnlySays(agreed) {
 		reason = "not said before"
 	}
 	was := s.Spec.Rename(renamed)
 	switch {
-	case len(renamed) == 0 && reflect.DeepEqual(s.Spec, spec):
+	case len(renamed) == 0 && reflect.DeepEqual(s.Spec, agreed):
 		return event.SetupAmended{}, Refuse(nothingToAmend, "the setup is so already")
 	case len(s.Readings) > 0 && reason == "":
 		return event.SetupAmended{}, Refuse(ReasonMissing, "readings are booked: write the reason beside the change")
 	}
-	if why := s.liftDenies(was, spec); why != "" {
+	if why := s.liftDenies(was, agreed); why != "" {
 		return event.SetupAmended{}, Refuse(TripodLifted, "%s", why)
 	}
-	if why := s.readingsDeny(was, spec); why != "" {
+	if why := s.readingsDeny(was, agreed); why != "" {
 		return event.SetupAmended{}, Refuse(ReadingsDeny, "%s", why)
 	}
-	return event.SetupAmended{Spec: spec, Renamed: renamed, Reason: reason, By: spec.Booker, AfterLift: s.Lift != nil}, nil
+	return event.SetupAmended{Spec: agreed, Renamed: renamed, Reason: reason, By: agreed.Booker, AfterLift: s.Lift != nil}, nil
 }
 
 // liftDenies says what of the change cannot be meant once the tripod was lifted:

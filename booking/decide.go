@@ -184,11 +184,11 @@ func (s Setup) Remark(seq uint64, text string) (event.RemarkMade, error) {
 }
 
 // Open opens a setup, or returns a *specError.
-func Open(spec spec.Spec) (event.SetupOpened, error) {
-	if faults := spec.Validate(); len(faults) > 0 {
+func Open(agreed spec.Spec) (event.SetupOpened, error) {
+	if faults := agreed.Validate(); len(faults) > 0 {
 		return event.SetupOpened{}, &specError{faults}
 	}
-	return event.SetupOpened{Spec: spec}, nil
+	return event.SetupOpened{Spec: agreed}, nil
 }
 
 func blank(s string) bool { return strings.TrimSpace(s) == "" }

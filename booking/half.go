@@ -35,7 +35,7 @@ func (s Setup) AgainHalf(round int, face faces.Face) (event.HalfAsked, error) {
 	if _, _, open := s.NextOpen(r.Called(s.Spec.HalfSlots(r.Number, face))); open || !s.anyInHalf(round, face, 0) {
 		return event.HalfAsked{}, Refuse(noSuchRound, "%s of round %d is not observed yet", face.Words(), round)
 	}
-	if _, _, open := s.HalfAgain(); open {
+	if _, _, open := s.HalfCalled(); open {
 		return event.HalfAsked{}, Refuse(placeTaken, "a half is being observed again: finish it first, or pass over what is left of it")
 	}
 	for n := 1; n <= spec.MaxRepeats; n++ {
@@ -64,8 +64,8 @@ func (s Setup) HalfReadings(round int, face faces.Face, repeat int) []Reading {
 	return rs
 }
 
-// HalfAgain returns what is called of a half that was asked for again.
-func (s Setup) HalfAgain() (slot spec.Slot, back, ok bool) {
+// HalfCalled returns what is called of a half that was asked for again.
+func (s Setup) HalfCalled() (slot spec.Slot, back, ok bool) {
 	for _, h := range s.Halves {
 		r, _ := s.Round(h.Round)
 		if !r.Used() {

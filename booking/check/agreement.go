@@ -52,11 +52,11 @@ func checkWithoutRO(s booking.Setup, r reduction.Reduction) []Check {
 // Apart says in one sentence on what the rounds of a setup with this spec do not
 // agree, by how much each, and the limit, in the small unit of the circle with the
 // decimals that show the judgement. It is empty where they agree.
-func Apart(spec spec.Spec, c reduction.Comparison) string {
+func Apart(agreed spec.Spec, c reduction.Comparison) string {
 	var on, by []string
 	limit := ""
 	add := func(what string, spread reduce.Angle) {
-		much, most := spread.SizeAgainst(c.Limit, spec.Instrument.Unit)
+		much, most := spread.SizeAgainst(c.Limit, agreed.Instrument.Unit)
 		on, by = append(on, what), append(by, much)
 		if len(most) > len(limit) {
 			limit = most

@@ -50,35 +50,35 @@ type Proposal struct {
 // the book in the order of their numbers.
 func Propose(plan []event.PlannedStation, setups []Summary, last spec.Spec, day string) Proposal {
 	setups = slices.DeleteFunc(slices.Clone(setups), func(m Summary) bool { return m.State == StateStruck })
-	spec := last
-	spec.Station, spec.RO, spec.Targets, spec.HeightsOnly, spec.NoVertical, spec.NoDistance = "", "", nil, nil, nil, nil
-	spec.KeyedAfterwards, spec.Weather, spec.MoreROs = nil, "", nil
+	agreed := last
+	agreed.Station, agreed.RO, agreed.Targets, agreed.HeightsOnly, agreed.NoVertical, agreed.NoDistance = "", "", nil, nil, nil, nil
+	agreed.KeyedAfterwards, agreed.Weather, agreed.MoreROs = nil, "", nil
 	if p, ok := nextPlanned(plan, setups, day); ok {
-		spec.Station, spec.RO, spec.Targets = p.Station, p.RO, slices.Clone(p.Targets)
-		spec.Verticals, spec.Distances = p.Verticals, p.Distances
-		spec.NoVertical, spec.NoDistance = p.NoVertical, p.NoDistance
-		if spec.MoreROs = slices.Clone(p.MoreROs); len(spec.MoreROs) > 0 {
-			spec.CloseHalves = true
+		agreed.Station, agreed.RO, agreed.Targets = p.Station, p.RO, slices.Clone(p.Targets)
+		agreed.Verticals, agreed.Distances = p.Verticals, p.Distances
+		agreed.NoVertical, agreed.NoDistance = p.NoVertical, p.NoDistance
+		if agreed.MoreROs = slices.Clone(p.MoreROs); len(agreed.MoreROs) > 0 {
+			agreed.CloseHalves = true
 		}
 		if p.Rounds > 0 {
-			spec.Rounds = p.Rounds
+			agreed.Rounds = p.Rounds
 		}
 		if p.Order != nil {
-			spec.Order, spec.Repetitions = *p.Order, p.Repetitions
+			agreed.Order, agreed.Repetitions = *p.Order, p.Repetitions
 		}
-		return Proposal{Spec: spec.OneAngle(), From: "the plan"}
+		return Proposal{Spec: agreed.OneAngle(), From: "the plan"}
 	}
 	if len(setups) == 0 {
-		return Proposal{Spec: spec}
+		return Proposal{Spec: agreed}
 	}
 	from := setups[len(setups)-1]
 	next := foresight(from, setups)
 	if next == "" {
-		return Proposal{Spec: spec}
+		return Proposal{Spec: agreed}
 	}
-	spec.Station, spec.RO = next, from.Station
-	spec.Targets = targetsAt(next, from.Station, setups)
-	return Proposal{Spec: spec.OneAngle(), From: "the last setup"}
+	agreed.Station, agreed.RO = next, from.Station
+	agreed.Targets = targetsAt(next, from.Station, setups)
+	return Proposal{Spec: agreed.OneAngle(), From: "the last setup"}
 }
 
 // nextPlanned returns the first planned station that is not begun, one of the day

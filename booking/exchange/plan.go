@@ -153,11 +153,11 @@ func (p *planReader) station() event.PlannedStation {
 		}
 		s.Order, s.Repetitions = &o, repetitions
 	}
-	spec := spec.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets, MoreROs: s.MoreROs, CloseHalves: len(s.MoreROs) > 0, Repetitions: s.Repetitions, Rounds: max(s.Rounds, spec.LeastRounds)}
+	agreed := spec.Spec{Station: s.Station, RO: s.RO, Targets: s.Targets, MoreROs: s.MoreROs, CloseHalves: len(s.MoreROs) > 0, Repetitions: s.Repetitions, Rounds: max(s.Rounds, spec.LeastRounds)}
 	if s.Order != nil {
-		spec.Order = *s.Order
+		agreed.Order = *s.Order
 	}
-	for _, f := range spec.Validate() {
+	for _, f := range agreed.Validate() {
 		switch f.Field {
 		case field.MoreROs:
 			p.fault("ro", "%s", f.Text)

@@ -12,10 +12,10 @@ import (
 // Decimals returns how many decimals a reading was given with: of the second,
 // the gon, the degree, the mil, the metre or the foot. A reading keyed without a decimal part has the
 // decimals of the least count.
-func Decimals(r booking.Reading, spec spec.Spec) int {
-	i := spec.Instrument
+func Decimals(r booking.Reading, agreed spec.Spec) int {
+	i := agreed.Instrument
 	if !r.Slot.Quantity.Angular() {
-		if spec.LengthUnit == lengths.Metres {
+		if agreed.LengthUnit == lengths.Metres {
 			return max(writtenDecimals(r.Text, false), 3)
 		}
 		return max(writtenDecimals(r.Text, false), 2)
@@ -45,15 +45,15 @@ func writtenDecimals(text string, dms bool) int {
 // text returns a reading as a readings file has it: 123 45 06.5 in dms, a plain
 // decimal else, with its own decimals. Lengths read in US survey feet, which a
 // readings file does not know, are metres to the micrometre.
-func text(r booking.Reading, spec spec.Spec) string {
-	places := Decimals(r, spec)
+func text(r booking.Reading, agreed spec.Spec) string {
+	places := Decimals(r, agreed)
 	switch {
-	case !r.Slot.Quantity.Angular() && spec.LengthUnit == lengths.USFeet:
+	case !r.Slot.Quantity.Angular() && agreed.LengthUnit == lengths.USFeet:
 		return plain(r.Length().Format(lengths.Metres, 6))
 	case !r.Slot.Quantity.Angular():
-		return plain(r.Length().Format(spec.LengthUnit, places))
+		return plain(r.Length().Format(agreed.LengthUnit, places))
 	}
-	return AngleText(r.Direction(), spec.Instrument.Unit, places)
+	return AngleText(r.Direction(), agreed.Instrument.Unit, places)
 }
 
 // AngleText returns a direction in the written form of a readings file, in

@@ -138,11 +138,11 @@ func rows(s booking.Setup) []row {
 }
 
 // lengthUnit is the unit that lengths are written in.
-func lengthUnit(spec spec.Spec) string {
-	if spec.LengthUnit == lengths.USFeet {
+func lengthUnit(agreed spec.Spec) string {
+	if agreed.LengthUnit == lengths.USFeet {
 		return lengths.Metres.String()
 	}
-	return spec.LengthUnit.String()
+	return agreed.LengthUnit.String()
 }
 
 // oneReason never is empty: an empty cell would say that the reading stands.
@@ -155,11 +155,11 @@ func oneReason(reason string) string {
 
 // timeOf returns when a reading was made. One that was keyed afterwards without
 // its time has none: when it was keyed is not when it was made.
-func timeOf(r booking.Reading, spec spec.Spec) string {
+func timeOf(r booking.Reading, agreed spec.Spec) string {
 	switch {
 	case r.ReadAt != "":
 		return r.ReadAt
-	case spec.KeyedAfterwards != nil || r.At.IsZero():
+	case agreed.KeyedAfterwards != nil || r.At.IsZero():
 		return ""
 	}
 	return r.At.UTC().Format(time.RFC3339)

@@ -91,7 +91,7 @@ func New(o Options) *Observer {
 	i := brackenfold.instrument
 	i.LeastCount, i.Unit = o.LeastCount, o.Unit
 	i.Sigma = reduce.Angle(float64(max(o.Stated, 0)) / math.Sqrt2).Round(reduce.Arcsecond / 1000) // of both faces together
-	spec := spec.Spec{
+	agreed := spec.Spec{
 		Station: brackenfold.stations[r.IntN(len(brackenfold.stations))],
 		RO:      brackenfold.marks[0], Targets: marksUpTo(o.Targets),
 		Instrument: i, Observer: brackenfold.observer, Booker: brackenfold.booker,
@@ -100,7 +100,7 @@ func New(o Options) *Observer {
 		Verticals: !o.NoVerticals, Distances: o.Distances, LengthUnit: lengths.Metres, Refraction: spec.DefaultRefraction,
 	}
 	out := &Observer{
-		Seed: o.Seed, Spec: spec, Lines: lines(spec, o.Hilly, r), Sigma: o.Sigma, SlipEvery: o.SlipEvery, Kinds: o.Kinds, Faults: o.Faults,
+		Seed: o.Seed, Spec: agreed, Lines: lines(agreed, o.Hilly, r), Sigma: o.Sigma, SlipEvery: o.SlipEvery, Kinds: o.Kinds, Faults: o.Faults,
 		Collim: reduce.FromSeconds(r.Float64()*20 - 10), Index: reduce.FromSeconds(r.Float64()*20 - 10),
 		Height: lengths.Length(1_450+r.IntN(200)) * lengths.Millimetre,
 	}
@@ -125,8 +125,8 @@ func marksUpTo(n int) []string {
 }
 
 // lines puts the targets round the horizon, well apart.
-func lines(spec spec.Spec, hilly bool, r *rand.Rand) []Line {
-	names := spec.Names()
+func lines(agreed spec.Spec, hilly bool, r *rand.Rand) []Line {
+	names := agreed.Names()
 	step := float64(reduce.Turn) / float64(len(names))
 	var ls []Line
 	for i, n := range names {

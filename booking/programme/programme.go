@@ -44,7 +44,7 @@ func Expect(s booking.Setup) Prompt {
 	if s.Lift != nil || s.Void != nil {
 		return Prompt{Phase: AfterLift}
 	}
-	if slot, back, ok := s.HalfAgain(); ok {
+	if slot, back, ok := s.HalfCalled(); ok {
 		return PromptFor(s, InRounds, slot, back)
 	}
 	if p, ok := expectRound(s); ok {

@@ -143,10 +143,9 @@ func used(rounds []RoundWork) []RoundWork {
 //	2c             q(1 − 0.0025; pairs) · 2 · s
 //	index error    q(1 − 0.0025; vertical pairs) · s
 //
-// By repetition the mean of n less the single angle takes the place of the misclosure,
-// and √(1 + 1/n) · 2 that of 2.
 // each rounded up to what readings of the least count can make. With the RO closed
-// and its mean taken, √2 is √1.5.
+// and its mean taken, √2 is √1.5. By repetition the mean of n less the single angle takes
+// the place of the misclosure, and √(1 + 1/n) · 2 that of 2.
 func LimitsNow(s booking.Setup) spec.Limits {
 	used := usedRounds(s)
 	return limitsOf(s, used, scaleOf(s, used))
@@ -257,9 +256,9 @@ func count(s booking.Setup, used []RoundWork) counts {
 }
 
 // rounds returns what the spread of a direction over the rounds stays inside.
-func (n counts) rounds(c Scale, spec spec.Spec) float64 {
+func (n counts) rounds(c Scale, agreed spec.Spec) float64 {
 	apart := math.Sqrt2
-	if spec.CloseHalves && spec.ClosingRule == faces.ClosingMean {
+	if agreed.CloseHalves && agreed.ClosingRule == faces.ClosingMean {
 		apart = math.Sqrt(1.5)
 	}
 	return rangeLimit(checkRisk/float64(max(n.targets, 1)), n.used, c.Dof) * apart * c.S

@@ -87,18 +87,18 @@ func twoCSpan(rounds []RoundWork) *Span {
 }
 
 // adjust makes the station adjustment of the used rounds.
-func (r *Reduction) adjust(spec spec.Spec) {
+func (r *Reduction) adjust(agreed spec.Spec) {
 	index := map[string]int{}
-	for i, n := range spec.Names() {
+	for i, n := range agreed.Names() {
 		index[n] = i
 	}
 	sights, seen := sightsOf(r.Comparison.Rounds, index)
 	st, at := adjustTied(sights, len(index))
 	if st != nil {
 		r.Dof, r.S0, r.Least = st.Dof, st.S0, st.LeastRedundancy()
-		r.Low = s0Low(r.Comparison.Rounds, spec)
+		r.Low = s0Low(r.Comparison.Rounds, agreed)
 	}
-	for i, t := range spec.Targets {
+	for i, t := range agreed.Targets {
 		switch {
 		case seen[i+1] == 0:
 		case st == nil || at[i+1] < 0:
@@ -113,16 +113,16 @@ func (r *Reduction) adjust(spec spec.Spec) {
 // By the published rule the RO of a closed round counts as one pointing [F16], and
 // it is a mean of two sights: then √(1 − 1/(2t)), t with the RO, where all rounds
 // are closed.
-func s0Low(rounds []RoundWork, spec spec.Spec) float64 {
-	return math.Sqrt(1 - closedShare(rounds, spec)/(2*float64(len(spec.Targets)+1)))
+func s0Low(rounds []RoundWork, agreed spec.Spec) float64 {
+	return math.Sqrt(1 - closedShare(rounds, agreed)/(2*float64(len(agreed.Targets)+1)))
 }
 
 // closedShare returns the share of the rounds whose RO is a mean of two sights.
-func closedShare(rounds []RoundWork, spec spec.Spec) float64 {
+func closedShare(rounds []RoundWork, agreed spec.Spec) float64 {
 	closed := 0
 	for _, w := range rounds {
 		for _, p := range w.Pairs {
-			if p.Closing && p.Target == spec.RO && p.HasPair && spec.ClosingRule != faces.ClosingSpread {
+			if p.Closing && p.Target == agreed.RO && p.HasPair && agreed.ClosingRule != faces.ClosingSpread {
 				closed++
 			}
 		}

@@ -168,33 +168,33 @@ func (c counted) workPair(slot spec.Slot, left, right *int, again bool) PairWork
 }
 
 // reduceToRO fills in the RO's direction of the round and every direction to it.
-func (w *RoundWork) reduceToRO(spec spec.Spec) {
+func (w *RoundWork) reduceToRO(agreed spec.Spec) {
 	var opening, closing faces.Pointing
 	var targets []faces.Pointing
 	for _, p := range w.Pairs {
 		sight := faces.Pointing{Value: p.Mean, OK: p.HasPair}
 		switch {
-		case p.Closing && p.Target == spec.RO:
+		case p.Closing && p.Target == agreed.RO:
 			closing = sight
 		case p.Closing:
-		case p.Target == spec.RO:
+		case p.Target == agreed.RO:
 			opening = sight
 		default:
 			targets = append(targets, sight)
 		}
 	}
-	r, ok := faces.ReduceRound(opening, targets, closing, spec.ClosingRule)
+	r, ok := faces.ReduceRound(opening, targets, closing, agreed.ClosingRule)
 	if !ok {
 		return
 	}
 	w.RO, w.HasRO = r.RO, true
 	for i := range w.Pairs {
 		p := &w.Pairs[i]
-		if p.Closing && p.Target != spec.RO {
+		if p.Closing && p.Target != agreed.RO {
 			continue
 		}
 		p.HasDirection = p.HasPair
-		if p.HasPair && p.Target != spec.RO {
+		if p.HasPair && p.Target != agreed.RO {
 			p.Direction = r.Directions[i-1].Value
 		}
 	}

@@ -44,7 +44,7 @@ func (t *tally) clean(expected, marked, slipStands bool) {
 }
 
 // slip counts a slip at its entry.
-func (t *tally) slip(spec spec.Spec, exp check.Expectation, m made, marked, slipStands bool) {
+func (t *tally) slip(agreed spec.Spec, exp check.Expectation, m made, marked, slipStands bool) {
 	if slipStands {
 		return // what is expected is spoiled already: not a fair trial
 	}
@@ -57,7 +57,7 @@ func (t *tally) slip(spec spec.Spec, exp check.Expectation, m made, marked, slip
 		t.roughly++
 		t.roughlyMarked += one(marked)
 	}
-	a, err := reduce.ParseKeyed(m.keyed, reduce.DMS, spec.Instrument.LeastCount)
+	a, err := reduce.ParseKeyed(m.keyed, reduce.DMS, agreed.Instrument.LeastCount)
 	if err != nil {
 		return
 	}
@@ -78,7 +78,7 @@ func (t *tally) slip(spec spec.Spec, exp check.Expectation, m made, marked, slip
 		t.beyond++
 		t.beyondMarked += one(marked)
 	}
-	if size > spec.Limits.Rounds.Value {
+	if size > agreed.Limits.Rounds.Value {
 		t.overRounds++
 		t.overRoundsMarked += one(marked)
 	}

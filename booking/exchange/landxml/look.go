@@ -48,22 +48,22 @@ func look(sheets iter.Seq2[sheet.Sheet, error]) (survey, error) {
 		if s.Setup.Number == 0 { // never opened
 			continue
 		}
-		spec := s.Setup.Spec
-		v.gon = v.gon && spec.Instrument.Unit == reduce.GonUnit
+		agreed := s.Setup.Spec
+		v.gon = v.gon && agreed.Instrument.Unit == reduce.GonUnit
 		v.drill = v.drill || s.Book.Drill
 		for _, a := range [][2]string{{"client ", s.Book.Client}, {"place ", s.Book.Place}} {
 			if t := a[0] + a[1]; a[1] != "" && !slices.Contains(v.about, t) {
 				v.about = append(v.about, t)
 			}
 		}
-		for _, n := range append(spec.Sighted(), spec.Station) {
+		for _, n := range append(agreed.Sighted(), agreed.Station) {
 			v.names[n] = true
 		}
-		i, ok := at[keyOf(spec)]
+		i, ok := at[keyOf(agreed)]
 		if !ok {
 			i = len(v.parts)
-			at[keyOf(spec)] = i
-			v.parts = append(v.parts, part{key: keyOf(spec)})
+			at[keyOf(agreed)] = i
+			v.parts = append(v.parts, part{key: keyOf(agreed)})
 		}
 		v.parts[i].add(s.Setup)
 	}

@@ -210,13 +210,13 @@ func Of(s booking.Setup, named bool) Setup {
 	return j
 }
 
-func roundOf(w reduction.RoundWork, spec spec.Spec) Round {
+func roundOf(w reduction.RoundWork, agreed spec.Spec) Round {
 	j := Round{Round: w.Number, Used: w.Used(), Pointings: []Pointing{}}
 	for _, p := range w.Pairs {
 		if p.FL == nil && p.FR == nil {
 			continue
 		}
-		q := Pointing{Target: p.Target, Closing: p.Closing, FL: reading(p.FL, spec), FR: reading(p.FR, spec), SumFL: reading(p.SumFL, spec), SumFR: reading(p.SumFR, spec)}
+		q := Pointing{Target: p.Target, Closing: p.Closing, FL: reading(p.FL, agreed), FR: reading(p.FR, agreed), SumFL: reading(p.SumFL, agreed), SumFR: reading(p.SumFR, agreed)}
 		if p.HasPair {
 			q.TwoC, q.Mean = seconds(p.TwoC), degrees(p.Mean.Angle())
 		}
@@ -263,12 +263,12 @@ func verticalOf(w reduction.VerticalWork, f form) Vertical {
 	return j
 }
 
-func notedAir(n *booking.WeatherNote, spec spec.Spec) *NotedAir {
+func notedAir(n *booking.WeatherNote, agreed spec.Spec) *NotedAir {
 	if n == nil {
 		return nil
 	}
 	out := &NotedAir{Celsius: *n.Celsius, Hectopascal: *n.Hectopascal}
-	if spec.KeyedAfterwards == nil {
+	if agreed.KeyedAfterwards == nil {
 		at := n.At.UTC()
 		out.At = &at
 	}
@@ -302,11 +302,11 @@ func (f form) direction(d reduce.Direction) string {
 // altitude formats a mean altitude in the unit of the booking.
 func (f form) altitude(a reduce.Angle) string { return a.Format(f.spec.Instrument.Unit, f.places) }
 
-func reading(r *booking.Reading, spec spec.Spec) string {
+func reading(r *booking.Reading, agreed spec.Spec) string {
 	if r == nil {
 		return ""
 	}
-	return r.Angle().Format(spec.Instrument.Unit, exchange.Decimals(*r, spec))
+	return r.Angle().Format(agreed.Instrument.Unit, exchange.Decimals(*r, agreed))
 }
 
 func seconds(a reduce.Angle) *Number { return rounded(a.Seconds(), 6) }

@@ -106,8 +106,8 @@ func sameValue(s booking.Setup, b event.ReadingBooked) error {
 		}
 	}
 	var why error
-	for i, spec := range units {
-		s.Spec = spec
+	for i, agreed := range units {
+		s.Spec = agreed
 		value, err := s.Parse(b.Slot, b.Text)
 		if err == nil && value == b.Value {
 			return nil

@@ -106,6 +106,17 @@ func judgement(e event.Entry, struck func(seq uint64) event.ReadingBooked) (text
 		return "named the file " + v.Words(), v.By
 	case event.PackedUp:
 		return "packed up: " + v.Words(), v.By
+	case event.Lifted:
+		if v.Despite != "" {
+			return "lifted on Hold: " + v.Despite, v.By
+		}
+	}
+	return ofTheBook(e.Event)
+}
+
+// ofTheBook words what somebody decided for the whole book; empty for any other event.
+func ofTheBook(e event.Event) (text, by string) {
+	switch v := e.(type) {
 	case event.FiguresSet:
 		return "set: " + v.Words(), v.By
 	case event.CentreNoted:
@@ -123,10 +134,6 @@ func judgement(e event.Entry, struck func(seq uint64) event.ReadingBooked) (text
 			return "ended the second journal", v.By
 		}
 		return "set the second journal: " + v.Dir, v.By
-	case event.Lifted:
-		if v.Despite != "" {
-			return "lifted on Hold: " + v.Despite, v.By
-		}
 	}
 	return "", ""
 }
