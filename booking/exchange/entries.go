@@ -127,7 +127,7 @@ func (p Paper) Checked(setup int, first uint64, at time.Time, known check.Known)
 	if k := p.Spec.KeyedAfterwards; k != nil {
 		from = " from " + k.File
 	}
-	lift, err := check.Lift(s, "Keyed afterwards"+from+": the tripod had been lifted before these checks were made.")
+	lift, err := check.Lift(s, "Keyed later"+from+": the tripod had been lifted before these checks were made.")
 	if err != nil {
 		return nil, s, p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
 	}

@@ -57,7 +57,7 @@ func (t *Together) next() string {
 	}
 	text := fmt.Sprintf("Weakest place: %s, within %s at 95 %%. ", name, metres(now))
 	if !helps(now, round.within) {
-		return text + fmt.Sprintf("One more round at %s would hardly bring it nearer (%s): distances, centring, known points or another station hold it there.", m.Station, metres(round.within))
+		return text + fmt.Sprintf("One more round at %s would hardly bring it nearer (%s): distances, centring, known stations or another station hold it there.", m.Station, metres(round.within))
 	}
 	text += fmt.Sprintf("One more round at %s would bring it to %s%s.", m.Station, metres(round.within), minutes(m, round))
 	if best, ok := t.bestPair(part, now, round); ok {

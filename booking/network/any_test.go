@@ -170,7 +170,7 @@ func ExampleText() {
 	//   + The network agrees: s₀² 0.02, limits 0.21 and 2.41 with 6 more
 	//     observations than needed; the standard deviations are stated larger than
 	//     they are. (χ² at 5 %, single observations at 0.1 % risk)
-	//   Datum: one known point and a known bearing.
+	//   Datum: one known station and a known bearing.
 	//
 	//   Place                       E m            N m          Ellipse 95 % mm
 	//   Weir                   1000.000       2000.000                     held
@@ -179,7 +179,7 @@ func ExampleText() {
 	//   The σ of directions is not stated and the rounds are too few to say it: it
 	//   is taken from the least count.
 	//   σ: one direction of one round as stated, or from the rounds; distances 3.0
-	//   mm + 2 ppm where none is stated; centring 2.0 mm; known points held; known
+	//   mm + 2 ppm where none is stated; centring 2.0 mm; known stations held; known
 	//   bearings 5″.
 	//
 	//   Observation                           v       w      r   slip that shows

@@ -98,7 +98,7 @@ func TestExpect_PlacedAlready(t *testing.T) {
 			t.Errorf("%s at %+v, drawn at %+v", e.Names[i], p.At, want)
 		}
 	}
-	in.Known = known("Weir") // one known point turns with any bearing
+	in.Known = known("Weir") // one known station turns with any bearing
 	if _, err := Expect(in, Planned{Stations: plan}); err == nil || !strings.Contains(err.Error(), "has no coordinates") {
 		t.Error(err)
 	}

@@ -90,7 +90,7 @@ func (e *Expected) next() string {
 	case e.Weakest == "":
 		return ""
 	case e.More == "" || metres(e.MoreTo) == metres(e.Within):
-		return fmt.Sprintf("Weakest place: %s, within %s at 95 %%. One more round at any one setup brings it less than 0.1 mm nearer: centring, distances or known points hold it there.", e.Weakest, metres(e.Within))
+		return fmt.Sprintf("Weakest place: %s, within %s at 95 %%. One more round at any one setup brings it less than 0.1 mm nearer: centring, distances or known stations hold it there.", e.Weakest, metres(e.Within))
 	}
 	return fmt.Sprintf("Weakest place: %s, within %s at 95 %%. One more round at %s (line %d of the plan) helps most: %s.",
 		e.Weakest, metres(e.Within), e.More, e.MoreAt, metres(e.MoreTo))
@@ -102,7 +102,7 @@ func (e *Expected) wanted() string {
 	case e.Want == 0 || e.Weakest == "" || len(e.Lost) > 0:
 		return ""
 	case e.Rounds == 0:
-		return fmt.Sprintf("Wanted: every place within %s at 95 %%. %d rounds at every setup, the most that can be planned, bring the weakest to %s: rounds alone do not reach it. More sights, distances or known points are needed.",
+		return fmt.Sprintf("Wanted: every place within %s at 95 %%. %d rounds at every setup, the most that can be planned, bring the weakest to %s: rounds alone do not reach it. More sights, distances or known stations are needed.",
 			metres(e.Want), spec.MaxRounds, metres(e.Reached))
 	}
 	return fmt.Sprintf("Wanted: every place within %s at 95 %%. It takes %d rounds at every setup: the weakest is then within %s.", metres(e.Want), e.Rounds, metres(e.Reached))

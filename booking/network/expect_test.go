@@ -181,7 +181,7 @@ func TestExpect_WhatCannotBe(t *testing.T) {
 	}
 	said := e.Page().String(TextWidth)
 	joined := strings.Join(strings.Fields(said), " ")
-	for _, want := range []string{"Datum: 2 known points.", "not stated", "Weakest place: Mast", fmt.Sprintf("%d rounds at every setup, the most that can be planned", spec.MaxRounds), "rounds alone do not reach it", "Nothing checks: "} {
+	for _, want := range []string{"Datum: 2 known stations.", "not stated", "Weakest place: Mast", fmt.Sprintf("%d rounds at every setup, the most that can be planned", spec.MaxRounds), "rounds alone do not reach it", "Nothing checks: "} {
 		if !strings.Contains(joined, want) {
 			t.Errorf("%q is not in\n%s", want, said)
 		}

@@ -106,7 +106,7 @@ func (r Report) adjustedPlaces() (names []string, at []traverse.Point) {
 // Page sets the similarity: its numbers, what the common points miss by, and every place.
 func (l *Laid) Page() page.Page {
 	var p page.Page
-	p.Say("", fmt.Sprintf("Laid onto %d known points by a similarity, least squares", len(l.Common)))
+	p.Say("", fmt.Sprintf("Laid onto %d known stations by a similarity, least squares", len(l.Common)))
 	text := fmt.Sprintf("Scale %.7f, turned %s clockwise, shifted by E %s m, N %s m.", l.Scale(), l.Turn().Format(l.unit, 1), minus(l.Fit.Shift.E), minus(l.Fit.Shift.N))
 	if l.Fit.Dof > 0 {
 		text += fmt.Sprintf(" One coordinate has a standard deviation of %s, %d more than needed.", metres(l.Fit.S0), l.Fit.Dof)

@@ -219,7 +219,7 @@ func TestOnto_LocalSquare(t *testing.T) {
 			t.Errorf("D at %v", p.At)
 		}
 	}
-	if text := laid.Page().String(TextWidth); !strings.Contains(text, "Laid onto 3 known points") || !strings.Contains(text, "off in E") {
+	if text := laid.Page().String(TextWidth); !strings.Contains(text, "Laid onto 3 known stations") || !strings.Contains(text, "off in E") {
 		t.Error(text)
 	}
 	if _, err := Onto(in, onto[3:], true); err == nil || !strings.Contains(err.Error(), "0 of the book's 4 places") {

@@ -77,7 +77,7 @@ func (n *net) hanging(fs []Figure) []string {
 		}
 		switch near, known := n.near[s], n.knownFrom(s); {
 		case len(near) == 0 && len(known) > 0:
-			out = append(out, fmt.Sprintf("%s is tied to known points (%s) and to no other station yet.", s, list(known)))
+			out = append(out, fmt.Sprintf("%s is tied to known stations (%s) and to no other station yet.", s, list(known)))
 		case len(near) == 0:
 			out = append(out, fmt.Sprintf("%s is tied to no other station yet.", s))
 		default:

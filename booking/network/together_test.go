@@ -89,7 +89,7 @@ func TestTogether_SoundRingAgrees(t *testing.T) {
 			t.Errorf("%s: %+v", n, p)
 		}
 	}
-	for _, want := range []string{"Everything together", "Datum: 2 known points.", "slip that shows", "Heights together"} {
+	for _, want := range []string{"Everything together", "Datum: 2 known stations.", "slip that shows", "Heights together"} {
 		if !strings.Contains(Text(r), want) {
 			t.Errorf("%q is not said:\n%s", want, Text(r))
 		}
@@ -122,7 +122,7 @@ func TestTogether_FreeStationAndIntersection(t *testing.T) {
 	if r.Together.Failed {
 		t.Error(Text(r))
 	}
-	if want := "Free is tied to known points (Weir, Alder, Mast and Chapel) and to no other station yet."; !slices.Contains(r.Open, want) {
+	if want := "Free is tied to known stations (Weir, Alder, Mast and Chapel) and to no other station yet."; !slices.Contains(r.Open, want) {
 		t.Errorf("%q is not said: %q", want, r.Open)
 	}
 }

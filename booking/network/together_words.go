@@ -204,15 +204,15 @@ func (t *Together) Datum() string {
 	a := t.Adjusted
 	switch {
 	case a.Free && a.Turned:
-		return "Datum: no known point; free, the bearing known."
+		return "Datum: no known station; free, the bearing known."
 	case a.Free:
-		return "Datum: free, no known point and no known bearing: places and ellipses are against each other (inner constraints)."
+		return "Datum: free, no known station and no known bearing: places and ellipses are against each other (inner constraints)."
 	case a.Known == 1 && !a.Turned:
-		return "Datum: one known point; turned freely about it."
+		return "Datum: one known station; turned freely about it."
 	case a.Known == 1:
-		return "Datum: one known point and a known bearing."
+		return "Datum: one known station and a known bearing."
 	}
-	return fmt.Sprintf("Datum: %d known points.", a.Known)
+	return fmt.Sprintf("Datum: %d known stations.", a.Known)
 }
 
 // unchecked lists what nothing checks.
@@ -284,6 +284,6 @@ func (t *Together) taken() string {
 	if s.KnownSD <= 0 || t.knownSeen == 1 {
 		known = "held"
 	}
-	return fmt.Sprintf("σ: one direction of one round %s; distances %s + %g ppm where none is stated; centring %s; known points %s; known bearings %s.",
+	return fmt.Sprintf("σ: one direction of one round %s; distances %s + %g ppm where none is stated; centring %s; known stations %s; known bearings %s.",
 		direction, metres(s.LengthSD), s.LengthPPM, metres(s.Centring), known, small(s.BearingSD, t.unit))
 }

@@ -77,7 +77,7 @@ func (r Reduction) MadeSentences(m *spec.DistanceMaking, clock func(time.Time) s
 // airSentence says the air of a note and what it comes to; n may be nil.
 func airSentence(n *booking.WeatherNote, m spec.DistanceMaking, clock func(time.Time) string) string {
 	if n == nil {
-		return "No weather note has temperature and pressure: not made right for air."
+		return "No weather note has temperature and pressure: not corrected for air."
 	}
 	from := "the weather note"
 	if at := clock(n.At); at != "" {

@@ -209,7 +209,7 @@ func (m *DistanceMaking) Sentence() string {
 			parts = append(parts, fmt.Sprintf(x.word, x.text))
 		}
 	}
-	return "Distances made right by: " + strings.Join(parts, "; ") + "."
+	return "Distances corrected by: " + strings.Join(parts, "; ") + "."
 }
 
 // airNoted is what is keyed for the air where distances take that of the weather

@@ -76,7 +76,7 @@ type Spec struct {
 	NoDistance      []string          `json:"no_distance,omitempty"` // no distance and no target height: a spire
 	LengthUnit      lengths.Unit      `json:"length_unit"`
 	Refraction      float64           `json:"refraction"`       // coefficient k, |k| < 5; 0.13 unless set
-	Making          *DistanceMaking   `json:"making,omitempty"` // by what distances are made right; nil: by nothing
+	Making          *DistanceMaking   `json:"making,omitempty"` // the corrections of distances; nil: none
 	KeyedAfterwards *KeyedAfterwards  `json:"keyed_afterwards,omitempty"`
 	Before          Before            `json:"before,omitzero"` // what the book knew when the setup was opened
 }

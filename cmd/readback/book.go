@@ -24,7 +24,7 @@ type BookCmd struct {
 	File string `arg:"" optional:"" help:"The book; it is made when it is not there. Without it your own default book is opened."`
 	Copy string `help:"Folder (on a memory card) that keeps a second journal of every reading." placeholder:"DIR" type:"path"`
 	About
-	Stale  bool       `help:"Book on in a file although more of the book was rescued into another one."`
+	Stale  bool       `help:"Go on booking in a file although more of the book was rescued into another one."`
 	Screen ScreenOpts `embed:""`
 
 	SlowWrite time.Duration `help:"Wait so long before every writing, to try out how a slow disk feels." hidden:""`

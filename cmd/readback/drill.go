@@ -33,7 +33,7 @@ type DrillCmd struct {
 	Season    int           `help:"Instead, let so many stations be booked by machine and print how the checks did." placeholder:"N"`
 	Verdicts  int           `help:"Instead, try the verdict on so many sound stations of every instrument and programme, and on spoiled ones, from each of two seeds." placeholder:"N"`
 	Spoiled   int           `help:"Spoiled stations of each kind that --verdicts tries; a tenth of the sound ones." placeholder:"N"`
-	Cells     []string      `help:"Of the instruments and programmes of --verdicts, those in whose line these words stand." placeholder:"WORDS,..."`
+	Cells     []string      `help:"With --verdicts, only the instruments and programmes whose line holds these words." placeholder:"WORDS,..."`
 	Within    time.Duration `help:"Begin no further instrument of --verdicts after so long; the table says how many it has." placeholder:"TIME"`
 	Screen    ScreenOpts    `embed:""`
 }

@@ -20,7 +20,7 @@ type FigureSettings struct {
 	LengthSD        *float64 `name:"distance-sd" help:"Standard deviation of a distance where none is stated, millimetres, the part that does not grow." placeholder:"MM"`
 	LengthPPM       *float64 `name:"distance-ppm" help:"And what it grows by: millimetres for each kilometre." placeholder:"MM"`
 	Centring        *float64 `name:"centring" help:"Standard deviation of an instrument or a target over its mark, metres." placeholder:"METRES"`
-	KnownSD         *float64 `name:"known-sd" help:"σ of known points, metres; 0 holds them." placeholder:"METRES"`
+	KnownSD         *float64 `name:"known-sd" help:"σ of known stations, metres; 0 holds them." placeholder:"METRES"`
 	EntrySD         *float64 `name:"entry-sd" help:"σ of known stations while keying, metres." placeholder:"METRES"`
 	BearingSD       *float64 `name:"bearing-sd" help:"σ of known bearings, seconds." placeholder:"SECONDS"`
 	GridScale       *float64 `name:"grid-scale" help:"Scale of the grid on its middle meridian." placeholder:"FACTOR"`
@@ -46,7 +46,7 @@ type LengthSettings struct {
 	MostTarget      *float64 `name:"target-most" help:"Largest plausible target height, metres." placeholder:"METRES"`
 	LeastSlope      *float64 `name:"distance-least" help:"Least plausible slope distance, metres." placeholder:"METRES"`
 	MostSlope       *float64 `name:"distance-most" help:"Largest plausible slope distance, metres." placeholder:"METRES"`
-	Known           *float64 `name:"distance-known" help:"Least difference from a known one told, m." placeholder:"METRES"`
+	Known           *float64 `name:"distance-known" help:"Difference from a known distance that is told, metres." placeholder:"METRES"`
 }
 
 // given returns what is given, by the names of network.Settings.

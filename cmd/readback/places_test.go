@@ -69,7 +69,7 @@ func TestPlaces_RecordedAndUsed(t *testing.T) {
 		fmt.Fprintf(&onto, "%s,%.4f,%.4f\n", p.Name, 1000+p.N+0.005*float64(i%2), 2000-p.E)
 	}
 	office := file("office.csv", onto.String())
-	fine("known points by a similarity", "figure", book, "--onto", office)
+	fine("known stations by a similarity", "figure", book, "--onto", office)
 	fine(`"scale": `, "figure", book, "--onto", office, "--json")
 	wrong("of the book's", "figure", book, "--onto", file("other.csv", "name,E,N\nFar,1,1\n"))
 

@@ -375,7 +375,7 @@ func TestImport_StoresWhatTheChecksSay(t *testing.T) {
 		t.Errorf("said %q", got.out)
 	}
 	events := call(t, "", "export", book, "--as", "jsonl").out
-	for _, want := range []string{`"findings":[{`, `"severity":3`, `"despite":"Keyed afterwards from brackenfold-slip.csv`, `"keyed_afterwards":{"by":"Tam Okoro","file":"brackenfold-slip.csv"}`} {
+	for _, want := range []string{`"findings":[{`, `"severity":3`, `"despite":"Keyed later from brackenfold-slip.csv`, `"keyed_afterwards":{"by":"Tam Okoro","file":"brackenfold-slip.csv"}`} {
 		if !strings.Contains(events, want) {
 			t.Errorf("no %s in\n%s", want, events)
 		}

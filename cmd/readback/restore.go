@@ -54,7 +54,7 @@ func (r *RestoreCmd) Run(c *Context) error {
 		fmt.Fprintf(c.Out, "%s was not whole (%v); what it lacked was found.\n", rep.From, rep.Mended)
 	}
 	for _, name := range rep.Also {
-		fmt.Fprintf(c.Out, "Read besides: %s\n", name)
+		fmt.Fprintf(c.Out, "Also read: %s\n", name)
 	}
 	for _, name := range rep.SetAside {
 		fmt.Fprintf(c.Out, "A file stood in the way and was kept as %s.\n", name)

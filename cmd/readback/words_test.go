@@ -32,6 +32,9 @@ var otherWords = map[string]string{
 	`\bcollimation error 2c\b`:                "2c",
 	`\b(delete|erase)[ds]? (a |the )?reading`: "strike",
 	`\binvalid\b|\bfatal\b|\bplease\b`:        "what is wrong, where, and what to do",
+	`\bknown points?\b`:                       "known station",
+	`\bmade right\b`:                          "corrected",
+	`\bkeyed afterwards\b`:                    "keyed later",
 	`\bfrom memory\b`:                         "the name of the standard",
 }
 

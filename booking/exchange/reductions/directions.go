@@ -81,7 +81,7 @@ func directionCells(name string, r reduction.Reduction, f form) (cells []string,
 }
 
 // correctionCells are the distance as it was displayed and the corrections as they are
-// added, metres; empty where nothing is agreed that makes distances right.
+// added, metres; empty where no correction of distances is agreed.
 func correctionCells(name string, r reduction.Reduction) []string {
 	cells := make([]string, 6)
 	for _, v := range r.Verticals {

@@ -222,7 +222,7 @@ func (p *writer) made(r reduction.Reduction) {
 	if len(rows) == 1 {
 		return
 	}
-	p.part("Distances made right")
+	p.part("Distances corrected")
 	p.table(rows)
 	for _, t := range r.MadeSentences(p.spec.Making, p.clock) {
 		p.line("  ", "%s", t)

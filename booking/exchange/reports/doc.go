@@ -28,7 +28,7 @@ type Book struct {
 	FirstDay  string   `json:"first_day,omitempty" what:"of its readings, as observed, YYYY-MM-DD in UTC; left out where no time is known"`
 	ToDay     string   `json:"to_day,omitempty" what:"the last day of its readings"`
 	LastEvent uint64   `json:"last_event"`
-	LastHash  string   `json:"last_hash" what:"all before it hangs on it"`
+	LastHash  string   `json:"last_hash" what:"it proves all events before it"`
 }
 
 // A Check is one thing that was held against a limit.

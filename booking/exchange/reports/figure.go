@@ -25,7 +25,7 @@ type FiguresOfBook struct {
 	Together *Together `json:"together,omitempty" what:"everything in one adjustment by least squares"`
 	Centred  []Centred `json:"centred,omitempty" what:"sights of instruments and targets that stood beside their marks, reduced to them"`
 	Grid     *Grid     `json:"grid,omitempty" what:"distances brought to the grid by the scale along each line"`
-	Onto     *Onto     `json:"onto,omitempty" what:"the places laid onto known points by a similarity"`
+	Onto     *Onto     `json:"onto,omitempty" what:"the places laid onto known stations by a similarity"`
 	Open     []string  `json:"open" what:"a sentence for each thing that is still open"`
 }
 

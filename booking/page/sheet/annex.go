@@ -174,7 +174,7 @@ func (w *writer) distanceDeviations() (t page.Table, ok bool) {
 // distancesMade is every distance made right, a row a line and a column a correction; ok
 // is false where nothing is agreed.
 func (w *writer) distancesMade() (t page.Table, ok bool) {
-	t = page.Table{Caption: "Distances made right", Explain: "in m, each correction as it is added", Class: "limits", Columns: []page.Column{
+	t = page.Table{Caption: "Distances corrected", Explain: "in m, each correction as it is added", Class: "limits", Columns: []page.Column{
 		{Head: "Target", MM: 40, Part: page.Name, Folds: true}, {Head: "Displayed", MM: 20, Right: true}, {Head: "Air", MM: 16, Right: true}, {Head: "Prism", MM: 16, Right: true},
 		{Head: "To level", MM: 18, Right: true}, {Head: "Sea level", MM: 18, Right: true}, {Head: "Scale", MM: 16, Right: true}, {Head: "Horizontal", MM: 20, Right: true}, {}}}
 	var rows [][]string
