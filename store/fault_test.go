@@ -286,6 +286,7 @@ func TestCopy_Hangs(t *testing.T) {
 
 // Ensure that a book with a hanging card can be closed.
 func TestCopy_HangsOnClosing(t *testing.T) {
+	onlyWhereOpenFilesGo(t) // the card that hangs has its file open
 	card := t.TempDir()
 	var hang atomic.Bool
 	free := make(chan struct{})

@@ -140,7 +140,11 @@ func TestBook_AfterClose(t *testing.T) {
 // Ensure that a file name cannot steer the terminal that shows an error.
 func TestError_WritesControlCharactersOut(t *testing.T) {
 	_, err := Open(filepath.Join(t.TempDir(), "red\x1b[31m\u009b2J.readback"), testOptions())
-	if !errors.Is(err, fault.ErrNoBook) || strings.ContainsAny(err.Error(), "\x1b\u009b") || !strings.Contains(err.Error(), `\u001b[31m\u009b`) {
+	want := fault.ErrNoBook
+	if runtime.GOOS == "windows" { // no file can have such a name there
+		want = fault.ErrNoName
+	}
+	if !errors.Is(err, want) || strings.ContainsAny(err.Error(), "\x1b\u009b") || !strings.Contains(err.Error(), `\u001b[31m\u009b`) {
 		t.Errorf("%q", err)
 	}
 }

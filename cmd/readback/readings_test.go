@@ -224,8 +224,8 @@ func TestImport_TwiceBooksOnce(t *testing.T) {
 	}
 }
 
-// A name that a script left empty is refused, and nothing is left where it was called.
-func TestUsage_EmptyNames(t *testing.T) {
+// A name that a script left empty, or that no file can have, is refused, and nothing is left where it was called.
+func TestUsage_ImpossibleNames(t *testing.T) {
 	dir := t.TempDir()
 	day, err := filepath.Abs(example("brackenfold-day.csv"))
 	if err != nil {
@@ -234,11 +234,13 @@ func TestUsage_EmptyNames(t *testing.T) {
 	t.Chdir(dir)
 	call(t, "", "import", "dam", day, "--booker", "Tam Okoro").must(t, exitFine)
 	before, _ := os.ReadDir(dir)
+	long := strings.Repeat("x", 300)
 	for _, args := range [][]string{
+		{"export", long}, {"import", long, day, "--booker", "Tam Okoro"}, {"gather", long, "dam"}, {"restore", "dam.jsonl", long},
 		{"export", ""}, {"audit", ""}, {"import", "", day, "--booker", "Tam Okoro"}, {"gather", "", "dam"}, {"restore", "dam.jsonl", ""}, {"describe", "", "--job", "x"},
 	} {
 		got := call(t, "", args...).must(t, exitUsage)
-		if !strings.Contains(got.err, "no name is given") {
+		if !strings.Contains(got.err, "no file can have this name") {
 			t.Errorf("%q: %s", args, got.err)
 		}
 	}

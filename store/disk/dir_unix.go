@@ -38,7 +38,9 @@ func IsNoSpace(err error) bool {
 }
 
 // IsBadName says whether err means that no file can have such a name.
-func IsBadName(error) bool { return false }
+func IsBadName(err error) bool {
+	return errors.Is(err, syscall.ENAMETOOLONG) || errors.Is(err, syscall.EINVAL)
+}
 
 // IsNotAllowed says whether err means that the place may not be written.
 func IsNotAllowed(err error) bool {

@@ -31,7 +31,9 @@ func IsNoSpace(err error) bool {
 }
 
 // IsBadName says whether err means that no file can have such a name.
-func IsBadName(err error) bool { return errors.Is(err, errorInvalidName) }
+func IsBadName(err error) bool {
+	return errors.Is(err, errorInvalidName) || errors.Is(err, syscall.ENAMETOOLONG) || errors.Is(err, syscall.EINVAL)
+}
 
 // IsNotAllowed says whether err means that the place may not be written.
 func IsNotAllowed(err error) bool {

@@ -16,8 +16,8 @@ import (
 var (
 	// ErrNoBook: there is no file of that name.
 	ErrNoBook = errors.New("there is no book here")
-	// ErrNoName: no file is named at all.
-	ErrNoName = errors.New("no name is given")
+	// ErrNoName: the system lets no file have the name, or none is given.
+	ErrNoName = errors.New("no file can have this name")
 	// ErrNoDirectory: the directory that should hold the file is missing.
 	ErrNoDirectory = errors.New("the folder is missing")
 	// ErrExists: Create found a file of that name; a book is never written over.
@@ -206,8 +206,6 @@ func StatError(path string, err error) error {
 	switch {
 	case path == "":
 		return Nameable(path)
-	case disk.IsBadName(err):
-		return &Error{Path: path, What: ErrNoBook, Cause: err, Do: "Choose another name"}
 	case errors.Is(err, os.ErrNotExist):
 		if _, derr := os.Stat(filepath.Dir(path)); errors.Is(derr, os.ErrNotExist) {
 			return &Error{Path: path, What: ErrNoDirectory, Detail: filepath.Dir(path), Do: "Make it first, or put the card in that holds it"}
@@ -225,6 +223,9 @@ func StatError(path string, err error) error {
 func OpenError(path string, err error) error {
 	if disk.IsNotAllowed(err) {
 		return &Error{Path: path, What: ErrNotAllowed, Cause: err, Do: "Ask its owner, or open it to look at only"}
+	}
+	if disk.IsBadName(err) {
+		return &Error{Path: path, What: ErrNoName, Cause: err, Do: "Choose another name"}
 	}
 	if disk.IsNoSpace(err) {
 		return &Error{Path: path, What: ErrNoSpace, Cause: err, Do: "Make room on the disk, then open the book again"}
@@ -253,7 +254,7 @@ func AsDamage(path string, err error) error {
 // system: the book would be lost on the way to the office.
 func Nameable(path string) error {
 	if path == "" {
-		return &Error{What: ErrNoName, Do: "Name the file"}
+		return &Error{What: ErrNoName, Detail: "it is empty", Do: "Name the file"}
 	}
 	if disk.IsDevice(path) {
 		return &Error{Path: path, What: ErrDevice, Do: "Choose another name"}
