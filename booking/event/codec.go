@@ -30,15 +30,14 @@ func Decode(kind Kind, version uint8, body []byte) (Event, error) {
 	if version != eventVersion {
 		return nil, fmt.Errorf("event of kind %d, version %d: %w", kind, version, errNewerEvent)
 	}
-	read, known := decoders[kind]
-	if !known {
+	if int(kind) >= len(decoders) || decoders[kind] == nil {
 		return nil, fmt.Errorf("event of kind %d: %w", kind, errNewerEvent)
 	}
-	return read(kind, body)
+	return decoders[kind](kind, body)
 }
 
-// decoders read the body of each kind.
-var decoders = map[Kind]func(kind Kind, body []byte) (Event, error){
+// decoders read the body of each kind, by its number.
+var decoders = [...]func(kind Kind, body []byte) (Event, error){
 	kindBookOpened:        decode[BookOpened],
 	kindSetupOpened:       decode[SetupOpened],
 	kindReadingBooked:     decodeReading,

@@ -106,32 +106,40 @@ func (w *writer) horizon() page.Plot {
 		SVG: template.HTML(b.String()), Width: size, Height: size}
 }
 
-// residuals draws what is left of every pair when the directions and the circle's
-// orientation in the round are taken off: the departures of a complete round less
-// their mean.
-func (w *writer) residuals() (p page.Plot, ok bool) {
-	type bar struct {
-		name string
-		v    float64
-	}
-	rounds := map[int][]bar{}
-	most, rows := 0.0, 0
+// A departure is what is left of a pair when the directions and the orientation of its
+// round are taken off, seconds.
+type departure struct {
+	name string
+	v    float64
+}
+
+// departures are those of the complete rounds by number, less the mean of their round, the
+// largest without its sign, and the rows of their picture.
+func (w *writer) departures() (rounds map[int][]departure, most float64, rows int) {
+	rounds = map[int][]departure{}
 	for _, r := range w.red.Comparison.Rounds {
-		if r.Complete {
-			bars, mean := []bar{{w.setup.Spec.RO, 0}}, 0.0
-			for _, d := range w.red.Directions {
-				own, _ := r.Direction(d.Target)
-				v := own.Sub(d.Direction).Seconds()
-				bars, mean = append(bars, bar{d.Target, v}), mean+v
-			}
-			mean /= float64(len(bars))
-			for i := range bars {
-				bars[i].v -= mean
-				most = max(most, math.Abs(bars[i].v))
-			}
-			rounds[r.Number], rows = bars, rows+len(bars)+1
+		if !r.Complete {
+			continue
 		}
+		bars, mean := []departure{{w.setup.Spec.RO, 0}}, 0.0
+		for _, d := range w.red.Directions {
+			own, _ := r.Direction(d.Target)
+			v := own.Sub(d.Direction).Seconds()
+			bars, mean = append(bars, departure{d.Target, v}), mean+v
+		}
+		mean /= float64(len(bars))
+		for i := range bars {
+			bars[i].v -= mean
+			most = max(most, math.Abs(bars[i].v))
+		}
+		rounds[r.Number], rows = bars, rows+len(bars)+1
 	}
+	return rounds, most, rows
+}
+
+// residuals draws the departures of the complete rounds.
+func (w *writer) residuals() (p page.Plot, ok bool) {
+	rounds, most, rows := w.departures()
 	if rows == 0 || w.red.Dof == 0 {
 		return p, false
 	}
