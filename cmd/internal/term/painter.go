@@ -89,7 +89,7 @@ func (p *painter) Paint(view string) error {
 	n := 0
 	for line := range strings.SplitSeq(view, "\n") {
 		if n >= len(p.lines) || p.lines[n] != line {
-			p.buf = fmt.Appendf(p.buf, "\x1b[%d;1H\x1b[K%s\x1b[0m", n+1, line)
+			p.buf = fmt.Appendf(p.buf, "\x1b[%d;1H%s\x1b[K%s\x1b[0m", n+1, ground(line), line)
 		}
 		if n < len(p.lines) {
 			p.lines[n] = line
@@ -106,6 +106,16 @@ func (p *painter) Paint(view string) error {
 		p.write(p.buf)
 	}
 	return p.err
+}
+
+// ground is the sequence that a line begins with: the row is erased in its colour, so it
+// does not blink.
+func ground(line string) string {
+	end := strings.IndexByte(line, 'm')
+	if !strings.HasPrefix(line, "\x1b[") || strings.ContainsFunc(line[2:max(end, 2)], func(r rune) bool { return r != ';' && (r < '0' || r > '9') }) {
+		return ""
+	}
+	return line[:end+1]
 }
 
 // write keeps the first error: a terminal that went away is noticed once.

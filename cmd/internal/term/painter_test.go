@@ -29,6 +29,14 @@ func TestPaint_WritesOnlyWhatChanged(t *testing.T) {
 		t.Errorf("a shorter view leaves lines: %q", got)
 	}
 	out.Reset()
+	p.Paint("\x1b[48;5;231mone\x1b[0m")
+	if got := out.String(); got != "\x1b[1;1H\x1b[48;5;231m\x1b[K\x1b[48;5;231mone\x1b[0m\x1b[0m" {
+		t.Errorf("a row with a ground: %q", got)
+	}
+	for _, line := range []string{"\x1b[2Kwarm", "\x1b[", "m", "\x1b[48;5"} {
+		p.Paint(line) // no colour begins it
+	}
+	out.Reset()
 	p.Repaint()
 	p.Paint("one")
 	if got := out.String(); !strings.Contains(got, "\x1b[2J") || !strings.Contains(got, "one") {
