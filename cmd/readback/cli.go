@@ -54,29 +54,42 @@ func badInput(err error) error {
 // exit code. Errors go to c.Err as one sentence. What a command prints goes
 // through a harmless writer; the screens have the terminal itself.
 func run(args []string, world *Context) int {
-	var cli CLI
+	l, err := newLine()
+	if err != nil {
+		return report(world, badInput(err))
+	}
+	return l.run(args, world)
+}
+
+// A line is the command line: what it may say, and what one call said.
+type line struct {
+	said     CLI
+	parser   *kong.Kong
+	defaults settings.Defaults // of this call: from the environment and the defaults file
+}
+
+// run does one call.
+func (l *line) run(args []string, world *Context) int {
 	out := output.NewHarmless(world.Out)
-	c := &Context{In: world.In, Out: out, Err: output.NewHarmless(world.Err), Getenv: world.Getenv, errs: world.Err, args: args}
+	c := &Context{In: world.In, Out: out, Err: output.NewHarmless(world.Err), Getenv: world.Getenv, errs: world.Err, args: args, app: l.parser.Model}
 	c.screen, _ = world.Out.(*os.File)
 	done := -1
-	parser, err := newParser(&cli, c, func(code int) { done = code })
-	if err != nil {
-		return report(c, badInput(err))
-	}
-	c.app = parser.Model
-	ctx, err := parser.Parse(args)
-	if done >= 0 { // --help or --version was answered
+	ctx, err := l.parse(c, func(code int) { done = code })
+	var wrong *kong.ParseError
+	switch {
+	case done >= 0: // --help or --version was answered
 		return done
-	}
-	if err != nil {
+	case errors.As(err, &wrong):
 		if merr := mistyped(c, firstWord(args)); merr != nil {
 			return report(c, merr)
 		}
 		what, see := usage.Sentences(err)
 		fmt.Fprintf(c.Err, "readback: %s\nreadback: %s\n", c.oneLine(what), see)
 		return exitUsage
+	case err != nil:
+		return report(c, badInput(err))
 	}
-	if err := mistyped(c, cli.Book.File); err != nil {
+	if err := mistyped(c, l.said.Book.File); err != nil {
 		return report(c, err)
 	}
 	err = ctx.Run(c)
@@ -86,32 +99,38 @@ func run(args []string, world *Context) int {
 	return report(c, err)
 }
 
-// newParser makes the parser of the command line. What the command line leaves out
-// comes from the environment and the defaults file.
-func newParser(cli *CLI, c *Context, exit func(code int)) (*kong.Kong, error) {
-	defaults, err := settings.LoadDefaults(c.Getenv)
-	if err != nil {
+// parse reads what c.args say. What they leave out comes from the environment and the
+// defaults file.
+func (l *line) parse(c *Context, exit func(code int)) (_ *kong.Context, err error) {
+	if l.defaults, err = settings.LoadDefaults(c.Getenv); err != nil {
 		return nil, err
 	}
-	c.defaults = defaults
-	return kong.New(cli,
+	c.defaults = l.defaults
+	l.parser.Exit, l.parser.Stdout, l.parser.Stderr = exit, c.Out, c.Err
+	return l.parser.Parse(c.args)
+}
+
+// newLine makes the command line.
+func newLine() (*line, error) {
+	l := &line{}
+	parser, err := kong.New(&l.said,
 		kong.Name("readback"),
 		kong.Description("A live observation booker for theodolite crews."),
 		kong.Vars{"version": program.Full()},
-		kong.Writers(c.Out, c.Err),
-		kong.Exit(exit),
 		kong.UsageOnError(),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Resolvers(kong.ResolverFunc(func(ctx *kong.Context, _ *kong.Path, f *kong.Flag) (any, error) {
 			if n := ctx.Selected(); n != nil && n.Name == "limits" && f.Name != "by" {
 				return nil, nil // what it is given goes on record: only what is asked for
 			}
-			if v, ok := defaults.OfCall(f.Name); ok {
+			if v, ok := l.defaults.OfCall(f.Name); ok {
 				return v, nil
 			}
 			return nil, nil
 		})),
 	)
+	l.parser = parser
+	return l, err
 }
 
 // mistyped refuses a word that is neither a command nor a book: a command keyed

@@ -118,7 +118,7 @@ func (c *crew) observe(collimation reduce.Angle) {
 // said runs a command as a shell would and returns its exit code and output.
 func said(args ...string) (code int, out, errs string) {
 	var o, e bytes.Buffer
-	code = run(args, &Context{Out: &o, Err: &e, Getenv: func(string) string { return "" }})
+	code = runAgain(args, &Context{Out: &o, Err: &e, Getenv: func(string) string { return "" }})
 	return code, o.String(), e.String()
 }
 

@@ -63,7 +63,7 @@ func TestDescribe_DefaultsFillIn(t *testing.T) {
 	file := filepath.Join(dir, "dam.readback")
 	var out, errs bytes.Buffer
 	args := []string{"import", file, example("brackenfold-day.csv"), "--booker", "Tam Okoro", "--place", "East bank"}
-	if code := run(args, &Context{Out: &out, Err: &errs, Getenv: func(k string) string { return map[string]string{"XDG_CONFIG_HOME": dir}[k] }}); code != exitFine {
+	if code := runAgain(args, &Context{Out: &out, Err: &errs, Getenv: func(k string) string { return map[string]string{"XDG_CONFIG_HOME": dir}[k] }}); code != exitFine {
 		t.Fatal(errs.String())
 	}
 	if got := call(t, "", "describe", file).must(t, exitFine).out; !strings.Contains(got, "job not said, client The county, place East bank.") {

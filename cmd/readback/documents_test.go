@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"os"
 	"path/filepath"
 	"slices"
@@ -105,20 +104,13 @@ func runLine(t *testing.T, document, dir, line string) {
 	t.Helper()
 	line, _, _ = strings.Cut(line, "   ") // what stands behind it explains it
 	args := shellWords(line)[1:]
-	var cli CLI
-	c := &Context{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}, Getenv: func(string) string { return "" }}
-	parser, err := newParser(&cli, c, func(int) {})
-	if err != nil {
-		t.Fatal(err)
-	}
 	if strings.Contains(line, "BOOK") || strings.Contains(line, "FILE") || strings.Contains(line, "OFFICE") {
 		return // a pattern, not a command
 	}
-	if _, err := parser.Parse(args); err != nil {
-		t.Errorf("%s: %s: %v", document, line, err)
-		return
-	}
 	if slices.Contains([]string{"book", "demo", "drill"}, args[0]) {
+		if err := parsed(t, args); err != nil {
+			t.Errorf("%s: %s: %v", document, line, err)
+		}
 		if slices.Contains(args, "--copy") { // a day of booking leaves the copy caught up
 			put(t, filepath.Join(dir, "card", "dam.readback.jsonl"), read(t, filepath.Join(dir, "dam.readback.jsonl")))
 		}

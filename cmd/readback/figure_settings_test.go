@@ -41,7 +41,7 @@ func TestLimits_RecordNoDefaults(t *testing.T) {
 	call(t, "", "import", file, example("brackenfold-day.csv"), "--booker", "Tam Okoro").must(t, exitFine)
 	before := call(t, "", "export", file, "--as", "jsonl").must(t, exitFine).out
 	var out, errs bytes.Buffer
-	if code := run([]string{"limits", file}, &Context{Out: &out, Err: &errs, Getenv: func(k string) string { return map[string]string{"XDG_CONFIG_HOME": dir}[k] }}); code != exitFine {
+	if code := runAgain([]string{"limits", file}, &Context{Out: &out, Err: &errs, Getenv: func(k string) string { return map[string]string{"XDG_CONFIG_HOME": dir}[k] }}); code != exitFine {
 		t.Fatal(errs.String())
 	}
 	if after := call(t, "", "export", file, "--as", "jsonl").must(t, exitFine).out; after != before || !strings.Contains(out.String(), "distance-sd") {

@@ -16,13 +16,11 @@ import (
 // model is the command line as the program has it.
 func model(t *testing.T) *kong.Application {
 	t.Helper()
-	var cli CLI
-	c := &Context{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}, Getenv: func(string) string { return "" }}
-	parser, err := newParser(&cli, c, func(int) {})
+	l, err := newLine()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return parser.Model
+	return l.parser.Model
 }
 
 // words splits an example as a shell does, its quotes and no more.
@@ -57,13 +55,7 @@ func TestHelp_ExamplesAreUnderstood(t *testing.T) {
 				t.Errorf("%s: %q", leaf.Name, line)
 				continue
 			}
-			var cli CLI
-			c := &Context{Out: &bytes.Buffer{}, Err: &bytes.Buffer{}, Getenv: func(string) string { return "" }}
-			parser, err := newParser(&cli, c, func(int) {})
-			if err != nil {
-				t.Fatal(err)
-			}
-			if _, err := parser.Parse(args[1:]); err != nil {
+			if err := parsed(t, args[1:]); err != nil {
 				t.Errorf("%q: %v", line, err)
 			}
 		}
@@ -211,7 +203,7 @@ func TestDefaults(t *testing.T) {
 	env := map[string]string{"XDG_CONFIG_HOME": dir, "READBACK_OBSERVER": "Ada Voss"}
 	runs := func(args ...string) (int, string, string) {
 		var out, errs bytes.Buffer
-		code := run(args, &Context{Out: &out, Err: &errs, Getenv: func(k string) string { return env[k] }})
+		code := runAgain(args, &Context{Out: &out, Err: &errs, Getenv: func(k string) string { return env[k] }})
 		return code, out.String(), errs.String()
 	}
 	book := filepath.Join(dir, "weir.book")

@@ -34,7 +34,7 @@ func call(t testing.TB, stdin string, args ...string) called {
 	}
 	home := t.TempDir()
 	var out, errs bytes.Buffer
-	code := run(args, &Context{In: in, Out: &out, Err: &errs, Getenv: func(k string) string {
+	code := runAgain(args, &Context{In: in, Out: &out, Err: &errs, Getenv: func(k string) string {
 		if k == "HOME" {
 			return home
 		}

@@ -33,7 +33,7 @@ func TestUsage_Sentences(t *testing.T) {
 	}
 	for _, tt := range tests {
 		var out, errs bytes.Buffer
-		code := run(strings.Fields(tt.args), &Context{Out: &out, Err: &errs, Getenv: func(string) string { return "" }})
+		code := runAgain(strings.Fields(tt.args), &Context{Out: &out, Err: &errs, Getenv: func(string) string { return "" }})
 		if code != exitUsage || out.Len() > 0 || !strings.Contains(errs.String(), tt.want) {
 			t.Errorf("readback %s: exit %d, printed %q, said %q, want %q", tt.args, code, out.String(), errs.String(), tt.want)
 		}

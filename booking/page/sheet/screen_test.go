@@ -17,6 +17,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking/page"
+	"example.org/readback/testdata"
 )
 
 // manySheets has every kind of leaf: cover, pages of one setup and of several,
@@ -194,6 +195,9 @@ func luminance(t *testing.T, root, name string) float64 {
 // On a phone of 390 px nothing is wider than the screen, by day and by night, and
 // the result of a row is seen.
 func TestSheet_FitsAPhone(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("in a browser: -long")
+	}
 	doc := htmlOf(t, manySheets(t))
 	dir := t.TempDir()
 	probe := `<script>onload=()=>{const d=document.querySelector("iframe").contentDocument,out=[...d.querySelectorAll("td.result,td.n,th.name,p,h1")].filter(e=>e.getBoundingClientRect().right>391&&!e.closest(".wide"));` +
