@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // A newcomer's first book: the RO misspelt and the least count left at 5″. Both
@@ -59,6 +61,9 @@ func TestAmend_FirstBookOfANewcomer(t *testing.T) {
 // the third are both found at the fourth; the name is put right in the lifted
 // setup, the metre is left out with a reason, the ring closes and says Lift.
 func TestAmend_TheRingCloses(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("on the built program: -long; package tui keys it without one")
+	}
 	file := filepath.Join(t.TempDir(), "ring.book")
 	b := bookerAt(open(t, 100, 36, "book", file))
 	for i, name := range corners {
@@ -161,6 +166,9 @@ func TestAmend_FirstReadingInHalfTheKeys(t *testing.T) {
 // A misspelt target is pointed at while it is typed, one key takes the known name;
 // one that was booked all the same is renamed in the form, and its readings follow.
 func TestAmend_AMisspeltTarget(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("on the built program: -long; package tui keys it without one")
+	}
 	file := filepath.Join(t.TempDir(), "target.book")
 	b := bookerAt(open(t, 100, 36, "book", file))
 	b.firstSetup().books(round1...).books(round2...).books(verticals...)

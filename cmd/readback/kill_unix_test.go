@@ -15,6 +15,7 @@ import (
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/store"
 	"example.org/readback/store/repair"
+	"example.org/readback/testdata"
 )
 
 // kills is how often the program is killed: READBACK_KILLS, or a few times.
@@ -27,7 +28,7 @@ func kills(t *testing.T) int {
 		}
 		return n
 	}
-	return 15
+	return testdata.Times(6, 15)
 }
 
 // killRounds is how many rounds the books of the kill test plan.

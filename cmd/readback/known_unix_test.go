@@ -5,6 +5,8 @@ package main
 import (
 	"path/filepath"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // With known stations loaded the very first sight of a wrong target is marked
@@ -30,6 +32,9 @@ func TestKnown_WrongTargetIsMarkedAtTheFirstSight(t *testing.T) {
 // file, and set up there again that to Spire against the one measured before. The limits
 // are 3.6 × √2 × 20 mm, or 50 mm, and 0.4 mm a metre (assumed; worked by hand).
 func TestKnown_DistancesThatDisagree(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("on the built program: -long; package tui keys it without one")
+	}
 	dir := t.TempDir()
 	file, places := filepath.Join(dir, "dam.book"), filepath.Join(dir, "known.csv")
 	put(t, places, "name,E,N,H\nWeir,1000,2000,\nAlder,1300,2000,\n")

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // A station keyed by hand in mils, 6400 to the circle: the form's choice of unit, both
@@ -14,6 +16,9 @@ import (
 // wrong hundred told by the other face, the vertical circle level at 1600; lift. What goes
 // out is the angle in degrees, 800.4 · 360/6400 (the definition of the unit).
 func TestStation_KeyedInMils(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("on the built program: -long; package tui keys it without one")
+	}
 	file := filepath.Join(t.TempDir(), "mils.book")
 	b := bookerAt(open(t, 100, 36, "book", file))
 	b.sees("New setup").writes("Weir", "Spire", "Alder", "1.475", "Ines Holm", "Tam Okoro", "T-9", "77")

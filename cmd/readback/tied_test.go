@@ -234,7 +234,7 @@ func TestAudit_FileIsNotHeldInMemory(t *testing.T) {
 	_, out, _ := said("export", book)
 	large := filepath.Join(t.TempDir(), "large.csv")
 	put(t, large, out)
-	const size = 48 << 20
+	const size = 24 << 20
 	if err := os.Truncate(large, size); err != nil {
 		t.Fatal(err)
 	}

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 // A site is where the marks of a made-up job stand, in metres, all level.
@@ -181,6 +182,9 @@ func corner(i int) telescope {
 // from both its ends; the network holds the tripod at its second end, and at the last
 // station the figure says so, and which leg, and holds the tripod.
 func TestTraverse_BadLegIsFoundBeforeTheLastLift(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("on the built program: -long; package tui keys it without one")
+	}
 	file := filepath.Join(t.TempDir(), "ring.book")
 	b := bookerAt(open(t, 100, 36, "book", file))
 	for i, name := range corners {

@@ -15,6 +15,7 @@ import (
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/reduce"
 	"example.org/readback/store"
+	"example.org/readback/testdata"
 )
 
 // Mistakes by keys on the built program: an instrument height on the form that is
@@ -22,6 +23,9 @@ import (
 // first press of A calls another round although one was called of itself; a height 14 m
 // off the second time holds.
 func TestVerdict_MistakesByKeys(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("on the built program: -long; package tui keys it without one")
+	}
 	file := filepath.Join(t.TempDir(), "weir.book")
 	if o := runs(t, "limits", file, "--instrument-most", "1.9", "--by", "Tam Okoro"); o.code != exitFine {
 		t.Fatal(o.errs)
