@@ -44,8 +44,9 @@ func TestFailedWrite_ReopenFails(t *testing.T) {
 	d := failWrite(half(newDriver(t, &fakePort{}, Options{})))
 	d.port.reErr = errors.New("open brackenfold.book: no such file or directory")
 	d.key("o").sees("It could not be opened again", "no such file")
+	d.key("x").sees("The book is read-only: O opens it again")
 	d.port.reErr = nil
-	d.key("o").sees("The book is open again")
+	d.key("o").sees("The book is open again").key("x").sees("The book is open again: B goes back to booking.").seesNot("read-only")
 }
 
 func TestFailedWrite_OfTheOpening(t *testing.T) {

@@ -39,6 +39,8 @@ func (a *app) whyIdle(p press) string {
 		return "There is nothing to choose here."
 	case p.is(keys.Back):
 		return "There is nothing to take back here."
+	case a.active == onFailed && a.v.failure != nil && a.v.failure.done:
+		return "The book is open again: B goes back to booking."
 	case a.active == onFailed:
 		return "The book is read-only: O opens it again, Q leaves."
 	}

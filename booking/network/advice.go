@@ -43,7 +43,7 @@ func (t *Together) next() string {
 		return ""
 	}
 	now, name := t.weakest(t.Adjusted)
-	m := part.summary
+	m := *part.summary
 	if now == 0 || !slices.ContainsFunc(m.Sights, func(l day.SightLine) bool { return l.Rounds > 0 }) {
 		return ""
 	}
@@ -72,7 +72,7 @@ func helps(now, then float64) bool { return now-then >= max(leastGain, leastPart
 // bestPair is the pair of pointings that brings more for each reading than a whole
 // round; ok is false where none does, or a round is no more than that.
 func (t *Together) bestPair(part *setupPart, now float64, round step) (best step, ok bool) {
-	m := part.summary
+	m := *part.summary
 	if len(m.Sights) < 3 || len(m.Sights) > mostPointings || len(t.Observed) > mostObservedIn {
 		return best, false
 	}

@@ -57,7 +57,7 @@ type Warning struct {
 
 // A setupPart is what one setup gave.
 type setupPart struct {
-	summary day.Summary
+	summary *day.Summary
 	set     int
 }
 
@@ -94,7 +94,13 @@ func (n *net) collect(setups []day.Summary) (*Together, *places.Network) {
 		network.Points = append(network.Points, places.Point{Name: name})
 		return index[name]
 	}
-	for _, m := range setups {
+	sights := 0 // in a season a hundred thousand: room is made once
+	for i := range setups {
+		sights += len(setups[i].Sights)
+	}
+	network.Observations, t.Observed = make([]places.Observation, 0, sights), make([]Observed, 0, sights)
+	for i := range setups {
+		m := &setups[i]
 		if len(m.Sights) == 0 || m.State == day.StateStruck {
 			continue
 		}
@@ -103,7 +109,7 @@ func (n *net) collect(setups []day.Summary) (*Together, *places.Network) {
 		}
 		set := len(t.setups)
 		t.setups[m.Setup] = &setupPart{m, set}
-		n.addSetup(t, network, m, set, point)
+		n.addSetup(t, network, *m, set, point)
 	}
 	if len(t.setups) == 0 {
 		return nil, nil

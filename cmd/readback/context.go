@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"time"
@@ -51,11 +52,21 @@ func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error,
 	return picked, func() error { p.End(); return done() }, nil
 }
 
+// flat is what the memory of reading a book should stay under, so that what was thrown
+// away is swept before more is taken: what lasts of a season needs about half.
+const flat = 80 << 20
+
 // prove opens a book for reading and says meanwhile how far it is.
 func (c *Context) prove(path string, numbers []int) (book.Chosen, func() error, error) {
 	p := c.progress("events", 0)
 	defer p.End()
-	return book.Choose(path, numbers, p.Of)
+	before := debug.SetMemoryLimit(flat)
+	picked, done, err := book.Choose(path, numbers, p.Of)
+	if err != nil {
+		debug.SetMemoryLimit(before)
+		return picked, done, err
+	}
+	return picked, func() error { debug.SetMemoryLimit(before); return done() }, nil
 }
 
 // tie says at the end of a reading what it was made from.

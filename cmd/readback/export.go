@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"iter"
-	"runtime/debug"
 	"slices"
 	"time"
 
@@ -38,13 +37,8 @@ func (ExportCmd) Help() string {
   readback export office.readback --as tables -o season`
 }
 
-// flat is what the memory of an export should stay under, so that what the figures of a
-// season throw away is swept before more is taken: their lasting part needs about half.
-const flat = 80 << 20
-
 // Run writes the export. A file has its name only when it is whole.
 func (x ExportCmd) Run(c *Context) error {
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(flat))
 	switch {
 	case x.Since != "" && x.As != "sql":
 		return badInput(fmt.Errorf("--since goes with --as sql, not with --as %s", x.As))

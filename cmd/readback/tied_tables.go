@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 
 	"example.org/readback/booking/exchange/tables"
 	"example.org/readback/cmd/internal/book"
@@ -82,7 +81,6 @@ func eventsAfter(picked book.Chosen, at map[string]uint64) (n int, err error) {
 
 // sameTables makes the tables once more and compares their hashes.
 func (c *Context) sameTables(folder string, m tables.Manifest, picked book.Chosen) error {
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(flat))
 	out, files, err := tables.NewFiles(func(string) (io.WriteCloser, error) { return nowhere{io.Discard}, nil }, program.Version())
 	if err != nil {
 		return err
