@@ -28,7 +28,7 @@ func TestAloud_SaysWhatIsBooked(t *testing.T) {
 }
 
 func TestBell_AtAMarkedEntryAndAtHold(t *testing.T) {
-	d := half(newDriver(t, &fakePort{prefs: Preferences{Bell: true}}, Options{}))
+	d := half(newDriver(t, &fakePort{prefs: preferences{Bell: true}}, Options{}))
 	d.book("313005")
 	if d.rings != 1 {
 		t.Fatalf("%d bells at a marked entry", d.rings)
@@ -44,7 +44,7 @@ func TestBell_AtAMarkedEntryAndAtHold(t *testing.T) {
 	if d.book("2672530"); d.rings != 1 {
 		t.Fatalf("%d bells at Lift", d.rings)
 	}
-	d = firstSetup(newDriver(t, &fakePort{prefs: Preferences{Bell: true}}, Options{})).book(roundOne...).book(roundTwo[:4]...)
+	d = firstSetup(newDriver(t, &fakePort{prefs: preferences{Bell: true}}, Options{})).book(roundOne...).book(roundTwo[:4]...)
 	d.confirmed("1600150", "303105", "3151130", "2700615").book("923435", "893000", "880010", "871500").book("2724500", "2715955", "2703005")
 	before := d.rings
 	if d.book("2672530"); d.rings != before+1 {

@@ -9,7 +9,6 @@ import (
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/spec"
 	"example.org/readback/tui/input"
-	"example.org/readback/tui/look"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -67,20 +66,20 @@ func New(port Port, opts Options) tea.Model {
 	}
 	a.screens[onBooking], a.screens[onWriting], a.screens[onSlip], a.screens[onWork] = a.desk, a.paper, a.slip, a.list
 	a.guard = input.New(opts.Now, nil)
-	p := port.Preferences()
-	if opts.Theme != "" {
-		p.Theme = opts.Theme
-	}
-	p.ASCII = p.ASCII || opts.ASCII
 	a.v.drill, a.v.speaks = opts.Drill != nil, opts.Say != nil
 	a.v.loading = true
-	a.usePreferences(p)
+	a.usePreferences(opts.remembered())
 	a.v.status = port.Status()
 	return a
 }
 
-// Init reads the work list and the setup to begin with.
-func (a *app) Init() tea.Cmd { return a.loadStart() }
+// Init reads the work list and the setup to begin with, and listens to touches.
+func (a *app) Init() tea.Cmd {
+	if a.v.prefs.Mouse {
+		return tea.Batch(tea.EnableMouseCellMotion, a.loadStart())
+	}
+	return a.loadStart()
+}
 
 // Update takes one message: size first, then facts whatever is seen, then keys
 // and touches.
@@ -252,13 +251,3 @@ func (a *app) pressMore(p press) bool {
 
 // isEntryChar tells whether a character belongs to a reading.
 func isEntryChar(r rune) bool { return r >= '0' && r <= '9' || r == '.' || r == ',' || r == ' ' }
-
-// usePreferences takes over preferences and the theme that follows from them.
-func (a *app) usePreferences(p Preferences) {
-	getenv := a.opts.Getenv
-	if getenv == nil {
-		getenv = func(k string) string { return map[string]string{"TERM": "xterm-256color"}[k] }
-	}
-	a.v.prefs, a.v.theme = p, look.Pick(p.Theme, p.ASCII, getenv)
-	a.v.version++
-}

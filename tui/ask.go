@@ -48,7 +48,7 @@ type (
 	// judgeAnew shows a lifted setup judged by today's rule, beside what was said.
 	judgeAnew struct{}
 	// prefer changes and remembers the preferences.
-	prefer struct{ p Preferences }
+	prefer struct{ p preferences }
 	// copyTo names the directory of the second journal.
 	copyTo struct{ dir string }
 	// turnColumn shows means instead of reduced directions and gradients instead

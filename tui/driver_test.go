@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"encoding/json"
 	"errors"
 	"slices"
 	"strings"
@@ -24,7 +25,7 @@ type fakePort struct {
 	entries []event.Entry // what is on disk
 	queue   []event.Entry // what is not yet
 	hold    bool          // answers are held back
-	prefs   Preferences
+	prefs   preferences
 	status  Status
 	head    uint64
 	lose    map[uint64]bool // what a failed write loses
@@ -85,8 +86,6 @@ func (p *fakePort) Digest(path string) (int64, string, error) {
 	return 2048, strings.Repeat("ab", 32), nil
 }
 
-func (p *fakePort) Preferences() Preferences     { return p.prefs }
-func (p *fakePort) SetPreferences(q Preferences) { p.prefs = q }
 func (p *fakePort) Summaries(offset, n int) ([]day.Summary, int, error) {
 	p.reads("Summaries")
 	if p.unread != nil {
@@ -206,12 +205,14 @@ func newDriver(t failer, port *fakePort, opts Options) *driver {
 	}
 	opts.Now = func() time.Time { return d.at }
 	opts.Ring = func() { d.rings++ }
+	opts.Remember = func(choices []byte) { _ = json.Unmarshal(choices, &port.prefs) }
 	d.opts = opts
 	return d.start()
 }
 
 // start begins the program on what is on disk.
 func (d *driver) start() *driver {
+	d.opts.Remembered, _ = json.Marshal(d.port.prefs)
 	d.app = New(d.port, d.opts).(*app)
 	d.run(d.app.Init())
 	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})

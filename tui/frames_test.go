@@ -135,7 +135,7 @@ func TestFrames(t *testing.T) {
 			golden(t, fmt.Sprintf("%s-%dx%d.txt", sc.name, s[0], s[1]), d.plain())
 		}
 		d.size(80, 24)
-		d.app.usePreferences(Preferences{ASCII: true, Keypad: d.app.v.prefs.Keypad})
+		d.app.usePreferences(preferences{ASCII: true, Keypad: d.app.v.prefs.Keypad})
 		golden(t, sc.name+"-ascii.txt", d.plain())
 	}
 }

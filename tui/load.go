@@ -354,17 +354,3 @@ func (a *app) afterSaved() tea.Cmd {
 func isDistance(r booking.Reading) bool {
 	return r.Slot.Quantity == spec.Slope || r.Slot.Quantity == spec.TargetHeight
 }
-
-// prefer remembers the preferences and listens to touches as they say.
-func (a *app) prefer(p Preferences) tea.Cmd {
-	mouse := p.Mouse != a.v.prefs.Mouse
-	a.usePreferences(p)
-	a.port.SetPreferences(p)
-	switch {
-	case mouse && p.Mouse:
-		return tea.EnableMouseCellMotion
-	case mouse:
-		return tea.DisableMouse
-	}
-	return nil
-}

@@ -44,7 +44,7 @@ func TestNames_NoneIsCut(t *testing.T) {
 					if !testdata.Sampled(n + i) {
 						continue
 					}
-					port := &fakePort{entries: slices.Clone(book.port.entries), head: book.port.head, status: book.port.status, prefs: Preferences{Keypad: keypad}}
+					port := &fakePort{entries: slices.Clone(book.port.entries), head: book.port.head, status: book.port.status, prefs: preferences{Keypad: keypad}}
 					d := newDriver(t, port, Options{}).size(size[0], size[1]).keys(way)
 					if v := d.plain(); strings.Contains(v, "…") {
 						t.Errorf("%v, keypad %v, done %v, %q:\n%s", size, keypad, done, way, v)

@@ -23,18 +23,18 @@ type choiceRow struct {
 
 // choices are what can be chosen.
 func (s *optionsScreen) choices(v *view) []choiceRow {
-	change := func(b key.Binding, how func(q *Preferences)) action {
+	change := func(b key.Binding, how func(q *preferences)) action {
 		q := v.prefs
 		how(&q)
 		return gives(b, prefer{q})
 	}
 	return []choiceRow{
-		{"Theme", v.theme.Name, "day for sunlight, night, sixteen colours, plain", change(keys.Theme, func(q *Preferences) { q.Theme = look.Next(v.theme.Name) })},
-		{"Plain signs", yes(v.prefs.ASCII), "for terminals that draw ° ′ ″ or lines badly", change(keys.ASCII, func(q *Preferences) { q.ASCII = !q.ASCII })},
-		{"Keypad on the screen", yes(v.prefs.Keypad), "and larger cells everywhere", change(keys.Keypad, func(q *Preferences) { q.Keypad = !q.Keypad })},
-		{"Touch and mouse", yes(v.prefs.Mouse), "", change(keys.Touch, func(q *Preferences) { q.Mouse = !q.Mouse })},
-		{"Read back aloud", yes(v.prefs.Aloud && v.speaks), aloudText(v), change(keys.Aloud, func(q *Preferences) { q.Aloud = !q.Aloud }).when(v.speaks, "")},
-		{"Bell", yes(v.prefs.Bell), "at a marked entry and at Hold", change(keys.Bell, func(q *Preferences) { q.Bell = !q.Bell })},
+		{"Theme", v.theme.Name, "day for sunlight, night, sixteen colours, plain", change(keys.Theme, func(q *preferences) { q.Theme = look.Next(v.theme.Name) })},
+		{"Plain signs", yes(v.prefs.ASCII), "for terminals that draw ° ′ ″ or lines badly", change(keys.ASCII, func(q *preferences) { q.ASCII = !q.ASCII })},
+		{"Keypad on the screen", yes(v.prefs.Keypad), "and larger cells everywhere", change(keys.Keypad, func(q *preferences) { q.Keypad = !q.Keypad })},
+		{"Touch and mouse", yes(v.prefs.Mouse), "", change(keys.Touch, func(q *preferences) { q.Mouse = !q.Mouse })},
+		{"Read back aloud", yes(v.prefs.Aloud && v.speaks), aloudText(v), change(keys.Aloud, func(q *preferences) { q.Aloud = !q.Aloud }).when(v.speaks, "")},
+		{"Bell", yes(v.prefs.Bell), "at a marked entry and at Hold", change(keys.Bell, func(q *preferences) { q.Bell = !q.Bell })},
 		{"Second journal", cmp.Or(v.status.CopyDir, "none"), "on a memory card, say", does(keys.Copy, func() []ask { return asks(write{copyWriting()}) })},
 	}
 }

@@ -54,11 +54,6 @@ type Port interface {
 	// Digest reads a file and returns its size and its SHA-256 in hexadecimal. May
 	// be long.
 	Digest(path string) (bytes int64, sha256 string, err error)
-
-	// Preferences returns what the booker chose earlier, SetPreferences remembers
-	// it beyond this run.
-	Preferences() Preferences
-	SetPreferences(Preferences)
 }
 
 // Status says where the book is and how it is.
@@ -73,17 +68,6 @@ type Status struct {
 
 	InFile []uint64 // from Reopen: numbers of the queued events that are in the file: booked
 	Lost   []uint64 // from Reopen: numbers of the queued events that are not: not booked
-}
-
-// Preferences are choices about the screens. They are remembered for the next
-// run and are no part of the book.
-type Preferences struct {
-	Theme  string // a name of theme.Names; empty: day
-	Keypad bool   // the keypad is shown
-	ASCII  bool   // no signs beyond ASCII
-	Mouse  bool   // touches and the mouse are listened to
-	Aloud  bool   // what is booked is read back aloud
-	Bell   bool   // a bell at a marked entry and at Hold
 }
 
 // Written says what became of the event with this number. Without an error it is on
@@ -105,6 +89,10 @@ type Options struct {
 	First  *spec.Spec // the form of the first setup of a book begins with it; nil: spec.FirstSpec
 	Setup  int        // setup to begin with; 0: the latest one that is open, else the work list
 	Ring   func()     // rings the terminal's bell; nil: there is none
+	// Remember keeps the choices about the screens, which are no part of the book, beyond
+	// this run; nil: they end with it. Remembered is what it was given in an earlier one.
+	Remember   func(choices []byte)
+	Remembered []byte
 	// Drill plays the observer in a drill; nil: the observer is a person.
 	Drill interface {
 		// Prompt says that the screen now asks for a pointing, again being how often the

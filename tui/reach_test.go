@@ -40,7 +40,7 @@ func TestTouch_EveryActionOfEveryScreenIsReachable(t *testing.T) {
 			if !testdata.Sampled(n + i) {
 				continue
 			}
-			d := sc.lead(newDriver(t, &fakePort{prefs: Preferences{Keypad: true, Mouse: true}}, Options{}))
+			d := sc.lead(newDriver(t, &fakePort{prefs: preferences{Keypad: true, Mouse: true}}, Options{}))
 			d.size(size[0], size[1])
 			missing := unreached(d, func(what string, z place) {
 				if z.h < 2 && z.y != 0 && d.app.modal == nil && z.w < size[0]-40 {
@@ -90,7 +90,7 @@ func unreached(d *driver, found func(what string, z place)) map[string]press {
 // has a place to touch.
 func TestTouch_EveryActionWhereverTapsLead(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		port := &fakePort{prefs: Preferences{Keypad: true, Mouse: true}}
+		port := &fakePort{prefs: preferences{Keypad: true, Mouse: true}}
 		d := rapid.SampledFrom([]func(*driver) *driver{half, whole, disagree}).Draw(t, "begun")(newDriver(t, port, Options{}))
 		size := rapid.SampledFrom([][2]int{{60, 20}, {80, 24}}).Draw(t, "size")
 		d.size(size[0], size[1])
@@ -118,7 +118,7 @@ func TestTouch_EveryActionWhereverTapsLead(t *testing.T) {
 // stood, and the answers of a question are as large as they and lie under nothing.
 func TestKeypad_NeverMoves(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		d := half(newDriver(t, &fakePort{prefs: Preferences{Keypad: true, Mouse: true}}, Options{}))
+		d := half(newDriver(t, &fakePort{prefs: preferences{Keypad: true, Mouse: true}}, Options{}))
 		size := rapid.SampledFrom([][2]int{{60, 20}, {79, 23}, {80, 24}, {100, 30}, {140, 45}}).Draw(t, "size")
 		d.size(size[0], size[1])
 		digits := func() string {
@@ -195,7 +195,7 @@ func TestStation_ByKeysAtThreeSizes(t *testing.T) {
 
 // A station by touch alone in the smallest window that has a keypad.
 func TestStation_ByTouchAt60Columns(t *testing.T) {
-	d := whole(newDriver(t, &fakePort{prefs: Preferences{Keypad: true, Mouse: true}}, Options{}))
+	d := whole(newDriver(t, &fakePort{prefs: preferences{Keypad: true, Mouse: true}}, Options{}))
 	d.keys("lty").size(60, 20)
 	d.touch(char('n'), "next station")
 	d.sees("Next station")
@@ -232,7 +232,7 @@ func TestStation_ByTouchAt60Columns(t *testing.T) {
 func TestNames_HostileOnEveryScreen(t *testing.T) {
 	hostile := rapid.SampledFrom([]string{"\x1b[2J", "\u202egnol", "字字字字字字字字字字", "e\u0301\u0301\u0301\u0301", "👩‍👩‍👧", strings.Repeat("Chapel of the Hill ", 6), "a\tb\nc", "\u200d\u200b", "🇩🇪🇫🇷", "\x07\x9b31m", "~●▸", "x"})
 	rapid.Check(t, func(t *rapid.T) {
-		port := &fakePort{prefs: Preferences{Keypad: rapid.Bool().Draw(t, "keypad"), ASCII: rapid.Bool().Draw(t, "ascii")}}
+		port := &fakePort{prefs: preferences{Keypad: rapid.Bool().Draw(t, "keypad"), ASCII: rapid.Bool().Draw(t, "ascii")}}
 		d := newDriver(t, port, Options{})
 		spec := manySpec()
 		name := func(label string) string { return label + hostile.Draw(t, label) }

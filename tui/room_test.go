@@ -51,7 +51,7 @@ func checkRoom(t *rapid.T, d *driver) {
 
 func TestView_StaysInTheWindow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		port := &fakePort{prefs: Preferences{
+		port := &fakePort{prefs: preferences{
 			Theme:  rapid.SampledFrom(look.Names()).Draw(t, "theme"),
 			ASCII:  rapid.Bool().Draw(t, "ascii"),
 			Keypad: rapid.Bool().Draw(t, "keypad"),

@@ -17,7 +17,7 @@ func TestFrames_Themes(t *testing.T) {
 			default:
 				continue
 			}
-			d := newDriver(t, &fakePort{prefs: Preferences{Theme: name}}, Options{})
+			d := newDriver(t, &fakePort{prefs: preferences{Theme: name}}, Options{})
 			d.keyed = true
 			sc.lead(d)
 			golden(t, sc.name+"-"+name+".sgr.txt", strings.ReplaceAll(d.app.View(), "\x1b", "␛"))
@@ -52,7 +52,7 @@ func TestPlain_SaysTheSame(t *testing.T) {
 func TestOptions_AreRemembered(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{}))
 	d.keys("ot").sees("night").keys("akm")
-	want := Preferences{Theme: "night", ASCII: true, Keypad: true, Mouse: true}
+	want := preferences{Theme: "night", ASCII: true, Keypad: true, Mouse: true}
 	if d.port.prefs != want {
 		t.Fatalf("%+v", d.port.prefs)
 	}
@@ -77,7 +77,7 @@ func TestASCII_DrawsNothingElse(t *testing.T) {
 		if !testdata.Sampled(n + 1) {
 			continue
 		}
-		d := sc.lead(newDriver(t, &fakePort{prefs: Preferences{ASCII: true}}, Options{}))
+		d := sc.lead(newDriver(t, &fakePort{prefs: preferences{ASCII: true}}, Options{}))
 		for _, size := range [][2]int{{30, 8}, {80, 24}, {140, 45}} {
 			for _, r := range d.size(size[0], size[1]).plain() {
 				if r >= 0x80 {

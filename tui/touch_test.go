@@ -48,7 +48,7 @@ func (d *driver) padded(readings ...string) *driver {
 
 // A station after the first, from its opening to the work list, without a key.
 func TestWholeStation_ByTouch(t *testing.T) {
-	d := whole(newDriver(t, &fakePort{prefs: Preferences{Keypad: true, Mouse: true}}, Options{}))
+	d := whole(newDriver(t, &fakePort{prefs: preferences{Keypad: true, Mouse: true}}, Options{}))
 	d.keys("lty").sees("Press N at the next station")
 	d.tap("next station  ").sees("Next station")
 	for _, n := range []string{"Alder", "Weir", "Spire", "Quarry"} {
@@ -66,7 +66,7 @@ func TestWholeStation_ByTouch(t *testing.T) {
 }
 
 func TestTouch_EveryActionIsReachable(t *testing.T) {
-	d := half(newDriver(t, &fakePort{prefs: Preferences{Keypad: true, Mouse: true}}, Options{}))
+	d := half(newDriver(t, &fakePort{prefs: preferences{Keypad: true, Mouse: true}}, Options{}))
 	d.touch(char('?'), "more")
 	for _, b := range listed((&bookingScreen{}).actions(&d.app.v)) {
 		d.sees(b.Help().Desc)
@@ -76,7 +76,7 @@ func TestTouch_EveryActionIsReachable(t *testing.T) {
 }
 
 func TestTouch_DragBooksNothing(t *testing.T) {
-	d := half(newDriver(t, &fakePort{prefs: Preferences{Keypad: true}}, Options{}))
+	d := half(newDriver(t, &fakePort{prefs: preferences{Keypad: true}}, Options{}))
 	for x := 0; x < 80; x++ {
 		for _, a := range []tea.MouseAction{tea.MouseActionMotion, tea.MouseActionRelease} {
 			d.send(tea.MouseMsg{X: x, Y: 8, Action: a, Button: tea.MouseButtonLeft})

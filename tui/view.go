@@ -38,7 +38,7 @@ type view struct {
 // a frame is the window and how it is painted.
 type frame struct {
 	w, h  int // of the window
-	prefs Preferences
+	prefs preferences
 	theme *look.Theme
 }
 

@@ -113,7 +113,7 @@ var arrows = map[string][]string{
 		"booking/exchange", "booking/exchange/landxml", "booking/exchange/reports", "booking/exchange/tables",
 		"booking/instrument", "booking/network", "booking/page", "booking/page/sheet", "booking/reduction",
 		"booking/spec", "store", "store/chain", "store/fault", "store/proof", "tui", "cmd/internal/paper",
-		"cmd/internal/program", "cmd/internal/settings",
+		"cmd/internal/program",
 	},
 	"cmd/internal/drill": {
 		"booking", "booking/event", "booking/observer", "booking/spec", "store", "cmd/internal/book",
@@ -125,7 +125,7 @@ var arrows = map[string][]string{
 		"reduce", "reduce/faces", "reduce/lengths", "booking/exchange", "booking/spec", "cmd/internal/output",
 	},
 	"cmd/internal/program":  {},
-	"cmd/internal/settings": {"tui"},
+	"cmd/internal/settings": {},
 	"cmd/internal/term":     {},
 	"cmd/internal/topics":   {"booking/exchange/reductions", "booking/exchange/reports"},
 	"cmd/internal/usage":    {},

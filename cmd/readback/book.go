@@ -92,10 +92,11 @@ func (s session) run(c *Context) error {
 	if err := s.describe(c, l); err != nil {
 		return errors.Join(err, l.Close())
 	}
-	p := book.NewPort(l, settings.LoadPreferences(c.Getenv))
+	p := book.NewPort(l)
 	p.Say(s.note)
-	scr := &term.Screen{In: c.In, Out: c.screen, Book: s.file, Mouse: p.Preferences().Mouse, Talkers: []term.Talker{p}}
+	scr := &term.Screen{In: c.In, Out: c.screen, Book: s.file, Talkers: []term.Talker{p}}
 	s.options.Ring = scr.Ring
+	s.options.Remembered, s.options.Remember = settings.Choices()
 	code, err := scr.Show(tui.New(p, s.options))
 	n, cerr := p.Close(s.voice == nil && code == exitFine)
 	if !s.quiet {

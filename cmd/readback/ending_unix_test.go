@@ -18,7 +18,6 @@ import (
 
 	"example.org/readback/booking/event"
 	"example.org/readback/cmd/internal/book"
-	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/cmd/internal/term"
 	"example.org/readback/store"
 	"example.org/readback/store/repair"
@@ -206,7 +205,7 @@ func TestEnding_PanicInAScreen(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			port := book.NewPort(l, &settings.Preferences{})
+			port := book.NewPort(l)
 			done := make(chan error, 1)
 			go func() {
 				scr := &term.Screen{In: tty, Out: tty, Book: file, Talkers: []term.Talker{port}}

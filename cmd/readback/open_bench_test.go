@@ -14,7 +14,6 @@ import (
 	"example.org/readback/booking/observer"
 	"example.org/readback/booking/programme"
 	"example.org/readback/cmd/internal/book"
-	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/store"
 	"example.org/readback/store/journal"
 )
@@ -117,7 +116,7 @@ func openAsScreens(b *testing.B, path string) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	p := book.NewPort(l, &settings.Preferences{})
+	p := book.NewPort(l)
 	list, _, err := p.Summaries(0, 25)
 	if err != nil || len(list) == 0 {
 		b.Fatal(err)

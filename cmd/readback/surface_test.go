@@ -38,7 +38,7 @@ var surface = map[string]int{
 	"reduce/precision":   18,
 	"reduce/traverse":    52,
 	"store":              24,
-	"tui":                6,
+	"tui":                5,
 	"tui/input":          24,
 	"tui/look":           60,
 	"tui/widget":         27,

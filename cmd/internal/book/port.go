@@ -17,7 +17,6 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/day"
 	"example.org/readback/booking/event"
-	"example.org/readback/cmd/internal/settings"
 	"example.org/readback/store"
 	"example.org/readback/store/proof"
 	"example.org/readback/tui"
@@ -34,14 +33,13 @@ type Port struct {
 	saved   int    // events booked by writers that were stopped
 	note    string // for the booker, from the opening
 
-	send  func(tea.Msg)
-	prefs *settings.Preferences
+	send func(tea.Msg)
 }
 
 // NewPort starts the writer. send must be set with SendTo before the program
 // runs.
-func NewPort(l *Ledger, prefs *settings.Preferences) *Port {
-	p := &Port{l: l, prefs: prefs, send: func(tea.Msg) {}, note: openingNote(l.st.Opening())}
+func NewPort(l *Ledger) *Port {
+	p := &Port{l: l, send: func(tea.Msg) {}, note: openingNote(l.st.Opening())}
 	p.begin()
 	return p
 }
@@ -258,12 +256,6 @@ func (p *Port) Digest(path string) (int64, string, error) {
 	}
 	return n, hex.EncodeToString(h.Sum(nil)), nil
 }
-
-// Preferences implements tui.Port.
-func (p *Port) Preferences() tui.Preferences { return p.prefs.Get() }
-
-// SetPreferences implements tui.Port.
-func (p *Port) SetPreferences(v tui.Preferences) { p.prefs.Set(v) }
 
 // ErrNoSetups is shown where a figure or a history needs a booked setup.
 var ErrNoSetups = errors.New("no setup is booked yet")

@@ -44,7 +44,6 @@ type Talker interface{ SendTo(send func(tea.Msg)) }
 type Screen struct {
 	In, Out *os.File
 	Book    string   // path of the book, for the crash report
-	Mouse   bool     // listen to touches and the mouse from the start
 	Talkers []Talker // send messages to the screens
 
 	program *tea.Program

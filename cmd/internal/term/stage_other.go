@@ -20,9 +20,6 @@ type stage struct{ program *tea.Program }
 
 func newStage(s *Screen, model tea.Model) (*stage, error) {
 	options := []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(120), tea.WithoutSignalHandler()}
-	if s.Mouse {
-		options = append(options, tea.WithMouseCellMotion())
-	}
 	return &stage{program: tea.NewProgram(&guarded{inner: model, s: s}, options...)}, nil
 }
 

@@ -40,7 +40,6 @@ func newStage(s *Screen, model tea.Model) (*stage, error) {
 		st.close()
 		return nil, err
 	}
-	st.touch(s.Mouse)
 	g := &guarded{inner: model, s: s, paint: func(v string) { st.paint.Paint(v) }, size: st.paint.Repaint, mouse: st.touch, again: st.takeAgain, stop: st.stop}
 	s.bell = st.paint.Bell
 	st.program = tea.NewProgram(g, tea.WithInput(s.In), tea.WithoutRenderer(), tea.WithoutSignalHandler())
