@@ -34,11 +34,8 @@ func (e *Expected) Page() page.Page {
 		}
 		rows = append(rows, []string{e.Names[i], minus(x.At.E), minus(x.At.N), east, north, note})
 	}
-	number := func(head string, cols int) page.Column {
-		return page.Column{Head: head, Gap: 1, Cols: cols, Right: true}
-	}
-	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Place", Cols: 13},
-		number("E m", 13), number("N m", 13), number("σE mm", 7), number("σN mm", 7), number("Ellipse 95 % mm", 22)}})
+	p.Add(page.Gap{}, tableOf(rows, page.Column{Head: "Place", Cols: 13},
+		number("E m", 13), number("N m", 13), number("σE mm", 7), number("σN mm", 7), number("Ellipse 95 % mm", 22)))
 	if s := e.heights(); s != "" {
 		p.Say("  ", s)
 	}

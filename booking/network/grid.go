@@ -130,7 +130,7 @@ func (g *Grid) set(p *page.Page) {
 	for _, l := range g.Lines {
 		rows = append(rows, []string{l.From + "–" + l.To, fmt.Sprintf("%.8f", l.Scale), minusPlus(1e6 * (l.Scale - 1))})
 	}
-	p.Add(page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Line", Cols: 30}, {Head: "Scale", Gap: 1, Cols: 12, Right: true}, {Head: "mm a km", Gap: 1, Cols: 10, Right: true}}})
+	p.Add(tableOf(rows, page.Column{Head: "Line", Cols: 30}, number("Scale", 12), number("mm a km", 10)))
 }
 
 // minusPlus prints a number with its sign and one decimal.

@@ -118,11 +118,11 @@ func (l *Laid) Page() page.Page {
 	for _, c := range l.Common {
 		rows = append(rows, []string{c.Name, residual(places.Distance, c.Residual.E, l.unit), residual(places.Distance, c.Residual.N, l.unit)})
 	}
-	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Common point", Cols: 20}, {Head: "off in E", Gap: 1, Cols: 12, Right: true}, {Head: "off in N", Gap: 1, Cols: 12, Right: true}}})
+	p.Add(page.Gap{}, tableOf(rows, page.Column{Head: "Common point", Cols: 20}, number("off in E", 12), number("off in N", 12)))
 	rows = nil
 	for _, x := range l.Places {
 		rows = append(rows, []string{x.Name, minus(x.At.E), minus(x.At.N)})
 	}
-	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Place", Cols: 20}, {Head: "E m", Gap: 1, Cols: 14, Right: true}, {Head: "N m", Gap: 1, Cols: 14, Right: true}}})
+	p.Add(page.Gap{}, tableOf(rows, page.Column{Head: "Place", Cols: 20}, number("E m", 14), number("N m", 14)))
 	return p
 }

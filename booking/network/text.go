@@ -139,7 +139,7 @@ func (f Figure) setBasis(p *page.Page) {
 // angular misclosure, and bearing and length of the leg from it.
 func (f Figure) setAngles(p *page.Page, in figureLengths) {
 	t := page.Table{Indent: 2, Columns: []page.Column{{Head: "Station", Cols: 15},
-		{Head: "Angle" + f.Unit.Mark(), Gap: 1, Cols: 16, Right: true}, {Head: "Corr.", Gap: 1, Cols: 9, Right: true}, {Head: "Bearing on", Gap: 1, Cols: 15, Right: true}, {Head: "Length " + in.symbol, Gap: 1, Cols: 11, Right: true}}}
+		number("Angle"+f.Unit.Mark(), 16), number("Corr.", 9), number("Bearing on", 15), number("Length "+in.symbol, 11)}}
 	c := f.Result.Carried
 	var rows [][]string
 	for i, s := range f.Stations {
@@ -169,9 +169,6 @@ func (f Figure) setLegs(p *page.Page, in figureLengths) {
 	c := f.Result.Carried
 	if c.Linear == nil || len(c.Rows) == 0 {
 		return
-	}
-	number := func(head string, cols int) page.Column {
-		return page.Column{Head: head, Gap: 1, Cols: cols, Right: true}
 	}
 	leg, bearing := 15, 13
 	if f.bearings.quadrants {
@@ -211,8 +208,8 @@ func (f Figure) setPoints(p *page.Page, in figureLengths) {
 	for i, s := range f.Stations {
 		rows = append(rows, []string{s, minus(in.of(c.Points[i].E)), minus(in.of(c.Points[i].N)), minus(in.of(a.Points[i].E)), minus(in.of(a.Points[i].N)), in.ellipse(a.Ellipses[i])})
 	}
-	p.Add(page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Cols: 11}, first, carried, metres, adjusted,
-		{Head: "Ellipse " + in.small, Gap: 1, Cols: 14, Right: true}}})
+	p.Add(tableOf(rows, page.Column{Cols: 11}, first, carried, metres, adjusted,
+		number("Ellipse "+in.small, 14)))
 	if a.Dof > 0 {
 		p.Say("  ", fmt.Sprintf("Least squares: s₀ %.2f with %d degrees of freedom; ellipses are standard ones (39 %%; × %.2f for 95 %%).", a.S0, a.Dof, 2.45))
 	} else {

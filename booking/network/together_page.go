@@ -66,8 +66,8 @@ func (t *Together) setPlaces(p *page.Page) {
 		}
 		rows = append(rows, []string{t.Names[i], minus(x.At.E), minus(x.At.N), note})
 	}
-	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Place", Cols: 16},
-		{Head: "E m", Gap: 1, Cols: 14, Right: true}, {Head: "N m", Gap: 1, Cols: 14, Right: true}, {Head: "Ellipse 95 % mm", Gap: 1, Cols: 24, Right: true}}})
+	p.Add(page.Gap{}, tableOf(rows, page.Column{Head: "Place", Cols: 16},
+		number("E m", 14), number("N m", 14), number("Ellipse 95 % mm", 24)))
 	if len(lost) > 0 {
 		p.Say("  ", "No place follows yet for "+list(lost)+".")
 	}
@@ -126,8 +126,8 @@ func (t *Together) setObservations(p *page.Page) {
 		}
 		rows = append(rows, []string{what, residual(o.Kind, r.V, t.unit), w, fmt.Sprintf("%.2f", r.Redundancy), residual(o.Kind, r.Detectable, t.unit)})
 	}
-	p.Add(page.Gap{}, page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Observation", Cols: 26},
-		{Head: "v", Gap: 1, Cols: 12, Right: true}, {Head: t.testName(), Gap: 1, Cols: 7, Right: true}, {Head: "r", Gap: 1, Cols: 6, Right: true}, {Head: "slip that shows", Gap: 1, Cols: 17, Right: true}}})
+	p.Add(page.Gap{}, tableOf(rows, page.Column{Head: "Observation", Cols: 26},
+		number("v", 12), number(t.testName(), 7), number("r", 6), number("slip that shows", 17)))
 	if cut {
 		p.Say("  ", fmt.Sprintf("The %d with the largest w of %d.", mostObservations, len(t.Observed)))
 	}
@@ -157,5 +157,5 @@ func (t *Together) setLevels(p *page.Page) {
 		text += " No height is known: the first is given 0."
 	}
 	p.Say("  ", text)
-	p.Add(page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: []page.Column{{Head: "Point", Cols: 16}, {Head: "Height m", Gap: 1, Cols: 14, Right: true}, {Head: "σ", Gap: 1, Cols: 12, Right: true}}})
+	p.Add(tableOf(rows, page.Column{Head: "Point", Cols: 16}, number("Height m", 14), number("σ", 12)))
 }

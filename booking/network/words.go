@@ -7,6 +7,7 @@ import (
 
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/day"
+	"example.org/readback/booking/page"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/traverse"
 )
@@ -222,4 +223,14 @@ func (f Figure) wholeWords() string {
 		}
 	}
 	return ""
+}
+
+// tableOf lays rows out two cells in.
+func tableOf(rows [][]string, columns ...page.Column) page.Table {
+	return page.Table{Indent: 2, Groups: page.Rows(rows...), Columns: columns}
+}
+
+// number is a column of numbers, one blank before it.
+func number(head string, cols int) page.Column {
+	return page.Column{Head: head, Gap: 1, Cols: cols, Right: true}
 }
