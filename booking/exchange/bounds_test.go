@@ -65,8 +65,8 @@ func TestOpen_SetupsMayTakeTurns(t *testing.T) {
 		t.Fatal(a.Len(), b.Len())
 	}
 	for i := range 3 {
-		p, errP := a.Paper(i, Options{})
-		q, errQ := b.Paper(i, Options{})
+		p, errP := a.Reader().Paper(i, Options{})
+		q, errQ := b.Reader().Paper(i, Options{})
 		if errP != nil || errQ != nil {
 			t.Fatal(errP, errQ)
 		}

@@ -10,8 +10,8 @@ import (
 )
 
 // A File is a readings file whose setups are found. They are read from it one at
-// a time, so that a file may be as long as it likes; Paper may be called from
-// several goroutines at once.
+// a time, so that a file may be as long as it likes; several goroutines may read, each
+// with a Reader of its own.
 type File struct {
 	Name   string // what it is called in messages
 	src    io.ReaderAt
@@ -47,7 +47,7 @@ func Open(src io.ReaderAt, size int64, name string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := newWalk(src, at, size, name, 1<<16)
+	w := newWalk(src, at, size, name, make([]byte, 1<<16))
 	if err := f.readHeader(w); err != nil {
 		return nil, err
 	}
@@ -147,7 +147,7 @@ func (f *File) each(use func(row, faults) (goOn bool)) error {
 	if err != nil {
 		return err
 	}
-	w := newWalk(f.src, at, f.size, f.Name, 1<<16)
+	w := newWalk(f.src, at, f.size, f.Name, make([]byte, 1<<16))
 	if err := f.readHeader(w); err != nil {
 		return err
 	}
@@ -190,12 +190,25 @@ func (f *File) faults() error {
 // Len returns how many setups the file has.
 func (f *File) Len() int { return len(f.setups) }
 
+// A Reader reads the setups of a file one after the other, in room that it takes
+// again: a Paper of it holds until the next is read.
+type Reader struct {
+	*File
+	buffer []byte
+	rows   []row
+	at     []*row
+}
+
+// Reader returns a reader of the file; each goroutine has its own.
+func (f *File) Reader() *Reader { return &Reader{File: f} }
+
 // rowsOf reads the rows of the i-th setup.
-func (f *File) rowsOf(i int) ([]row, error) {
+func (f *Reader) rowsOf(i int) ([]row, error) {
 	s := f.setups[i]
-	rows := make([]row, 0, s.rows)
+	rows := slices.Grow(f.rows[:0], s.rows)
+	defer func() { f.rows = rows }()
 	for _, x := range s.runs {
-		w := newWalk(f.src, x.from, x.to, f.Name, int(min(max(x.to-x.from+1, 4096), 1<<16)))
+		w := newWalk(f.src, x.from, x.to, f.Name, f.bufferFor(x))
 		w.lay, w.width = f.lay, f.width
 		shift, first := 0, true
 		rr := rowReader{file: f.Name, lay: f.lay, lines: func(cell int) int { return w.lineOf(cell) + shift }}
@@ -224,4 +237,12 @@ func (f *File) rowsOf(i int) ([]row, error) {
 		}
 	}
 	return rows, nil
+}
+
+// bufferFor returns a buffer for a walk through a stretch of rows.
+func (f *Reader) bufferFor(x run) []byte {
+	if n := min(max(x.to-x.from+1, 4096), 1<<16); int64(len(f.buffer)) < n {
+		f.buffer = make([]byte, n)
+	}
+	return f.buffer
 }

@@ -35,16 +35,17 @@ const leftOutReading = "reading left out: "
 // Paper reads the i-th setup of the file, in the order of their numbers. What
 // is wrong with its rows is returned as Faults or as a *Fault; an option that does
 // not read wraps ErrOption.
-func (f *File) Paper(i int, o Options) (Paper, error) {
+func (f *Reader) Paper(i int, o Options) (Paper, error) {
 	rows, err := f.rowsOf(i)
 	if err != nil {
 		return Paper{}, err
 	}
-	p := Paper{Number: f.setups[i].number, file: f, void: map[int]string{}, out: map[int]string{}}
-	p.rows = make([]*row, 0, len(rows))
+	p := Paper{Number: f.setups[i].number, file: f.File, void: map[int]string{}, out: map[int]string{}}
+	f.at = f.at[:0]
 	for i := range rows {
-		p.rows = append(p.rows, &rows[i])
+		f.at = append(f.at, &rows[i])
 	}
+	p.rows = f.at
 	p.Spec.Station = rows[0].Station
 	return p, p.work(o)
 }

@@ -70,10 +70,11 @@ func (b *bounded) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// newWalk begins a walk through the bytes of a file from one offset to another.
-func newWalk(src io.ReaderAt, from, to int64, name string, buffer int) *walk {
-	b := &bounded{at: src, off: from, end: to, row: from, readsBehind: int64(buffer)}
-	return &walk{name: name, src: b, at: from, room: make([]byte, buffer)}
+// newWalk begins a walk through the bytes of a file from one offset to another, with
+// the buffer given.
+func newWalk(src io.ReaderAt, from, to int64, name string, buffer []byte) *walk {
+	b := &bounded{at: src, off: from, end: to, row: from, readsBehind: int64(len(buffer))}
+	return &walk{name: name, src: b, at: from, room: buffer}
 }
 
 // afterMark returns the offset behind a byte order mark; another mark than that

@@ -1,9 +1,15 @@
 package exchange
 
 import (
+	"bytes"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
+	"reflect"
 	"strings"
+	"testing"
+	"time"
 )
 
 // readAll reads a readings file from memory; see Open. What is wrong with its rows
@@ -27,11 +33,40 @@ func readAll(r io.Reader, name string) (*File, error) {
 func (f *File) papers(o Options) ([]Paper, error) {
 	var all []Paper
 	for i := range f.Len() {
-		p, err := f.Paper(i, o)
+		p, err := f.Reader().Paper(i, o)
 		if err != nil {
 			return nil, err
 		}
 		all = append(all, p)
 	}
 	return all, nil
+}
+
+// A reader that is used again reads each setup as a fresh one does: rows of the one
+// before leave nothing behind.
+func TestReader_UsedAgain(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "readings", "brackenfold-day.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := Open(bytes.NewReader(text), int64(len(text)), "a test")
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := f.Reader()
+	for range 2 {
+		for i := range f.Len() {
+			one, err := f.Reader().Paper(i, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			other, err := again.Paper(i, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if a, b := one.entries(1, 1, time.Time{}), other.entries(1, 1, time.Time{}); !reflect.DeepEqual(a, b) {
+				t.Errorf("setup %d: %v, behind others %v", one.Number, a, b)
+			}
+		}
+	}
 }

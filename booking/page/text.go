@@ -5,16 +5,19 @@ import (
 	"strings"
 )
 
+// A Press writes one page after the other, in room that it takes again. The zero value
+// is ready.
+type Press struct{ galley }
+
 // Text writes the page as plain text. Paragraphs are broken at width cells, 0:
 // not at all; a table keeps its columns, whatever their width, but those that
 // fold. Errors are those of w.
-func Text(w io.Writer, p Page, width int) error {
-	var s galley
+func (s *Press) Text(w io.Writer, p Page, width int) error {
 	s.lay(p.Blocks, width)
 	return s.write(w)
 }
 
-// String is the page as plain text; see Text.
+// String is the page as plain text; see Press.
 func (p Page) String(width int) string {
 	var s galley
 	s.lay(p.Blocks, width)

@@ -122,7 +122,7 @@ var arrows = map[string][]string{
 	"cmd/internal/filekind": {},
 	"cmd/internal/output":   {"store/disk", "cmd/internal/filekind"},
 	"cmd/internal/paper": {
-		"reduce", "reduce/faces", "reduce/lengths", "booking/exchange", "booking/spec", "cmd/internal/output",
+		"reduce", "reduce/faces", "reduce/lengths", "booking/exchange", "booking/exchange/reductions", "booking/spec", "cmd/internal/output",
 	},
 	"cmd/internal/program":  {},
 	"cmd/internal/settings": {},

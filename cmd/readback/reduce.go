@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -66,16 +65,16 @@ func (r ReduceCmd) Run(c *Context) error {
 }
 
 // reduce prints the reductions of the i-th setup.
-func (r ReduceCmd) reduce(w *bytes.Buffer, i int, p exchange.Paper) error {
+func (r ReduceCmd) reduce(d *paper.Desk, i int, p exchange.Paper) error {
 	s, err := p.Setup()
 	if err != nil {
 		return err
 	}
 	if r.JSON {
-		return reductions.Write(w, i == 0, reductions.Of(s, p.Named))
+		return reductions.Write(&d.Out, i == 0, reductions.Of(s, p.Named))
 	}
 	if i > 0 {
-		w.WriteString("\n")
+		d.Out.WriteString("\n")
 	}
-	return reductions.Table(w, s, p.Named)
+	return d.Printer.Table(&d.Out, s, p.Named)
 }

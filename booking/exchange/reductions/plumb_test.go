@@ -15,7 +15,7 @@ func TestPlumbSight(t *testing.T) {
 	}
 	s, named := first(t, text)
 	var table strings.Builder
-	if err := Table(&table, s, named); err != nil || strings.Contains(table.String(), "Inf") || !strings.Contains(table.String(), "plumb") {
+	if err := new(Printer).Table(&table, s, named); err != nil || strings.Contains(table.String(), "Inf") || !strings.Contains(table.String(), "plumb") {
 		t.Errorf("%v\n%s", err, table.String())
 	}
 }

@@ -32,7 +32,7 @@ func open(t *testing.T, name string, o exchange.Options) []booking.Setup {
 	}
 	var setups []booking.Setup
 	for i := range f.Len() {
-		p, err := f.Paper(i, o)
+		p, err := f.Reader().Paper(i, o)
 		if err != nil {
 			t.Fatal(err)
 		}

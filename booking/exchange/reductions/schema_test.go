@@ -208,7 +208,7 @@ func TestSuspects(t *testing.T) {
 		t.Errorf("%+v", k)
 	}
 	var b bytes.Buffer
-	if err := Table(&b, s, true); err != nil || !strings.Contains(b.String(), j.Suspects[0].Text) {
+	if err := new(Printer).Table(&b, s, true); err != nil || !strings.Contains(b.String(), j.Suspects[0].Text) {
 		t.Errorf("%v\n%s", err, b.String())
 	}
 }

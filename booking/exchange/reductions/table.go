@@ -20,12 +20,19 @@ import (
 	"example.org/readback/reduce/faces"
 )
 
+// A Printer writes the reductions of one setup after the other, in room that it takes
+// again. The zero value is ready.
+type Printer struct {
+	press page.Press
+	writer
+}
+
 // Table writes the reductions of a setup as text: every round with its readings,
 // the directions, the verticals, the verdict with its reasons and the limits
 // with their sources. named is as for Of.
-func Table(w io.Writer, s booking.Setup, named bool) error {
+func (p *Printer) Table(w io.Writer, s booking.Setup, named bool) error {
 	r := reduction.Of(s)
-	p := &writer{form: formOf(s)}
+	p.begin(formOf(s))
 	p.head(s, named)
 	for _, round := range r.Rounds {
 		p.round(round, s)
@@ -36,25 +43,31 @@ func Table(w io.Writer, s booking.Setup, named bool) error {
 	p.verdict(v)
 	p.suspects(v)
 	p.limits(r.Comparison.Limits)
-	return page.Text(w, p.page, 0)
+	return p.press.Text(w, p.page, 0)
 }
 
 // A writer sets the page of one setup.
 type writer struct {
 	form
-	page  page.Page
-	cells []string // room for rows of the tables
+	page page.Page
+	room []string // for the rows of the tables
+	used int      // cells of it
+}
+
+// begin begins the page of another setup.
+func (p *writer) begin(f form) {
+	clear(p.room[:p.used])
+	p.form, p.page.Blocks, p.used = f, p.page.Blocks[:0], 0
 }
 
 // row takes a row of so many empty cells out of the room: a file of readings has some
 // ten tables for each setup.
 func (p *writer) row(n int) []string {
-	if len(p.cells) < n {
-		p.cells = make([]string, max(n, 256))
+	if p.used+n > len(p.room) {
+		p.room, p.used = make([]string, max(n, 2*len(p.room), 256)), 0
 	}
-	row := p.cells[:n:n]
-	p.cells = p.cells[n:]
-	return row
+	p.used += n
+	return p.room[p.used-n : p.used : p.used]
 }
 
 // line says a sentence behind a lead.

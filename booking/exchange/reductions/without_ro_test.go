@@ -38,7 +38,7 @@ func first(t *testing.T, text string) (booking.Setup, bool) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := f.Paper(0, exchange.Options{})
+	p, err := f.Reader().Paper(0, exchange.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -27,7 +27,7 @@ func TestSheet_ReadingsStandAsTheyWereBooked(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := f.Paper(0, exchange.Options{LeastCount: "5"})
+		p, err := f.Reader().Paper(0, exchange.Options{LeastCount: "5"})
 		if err != nil {
 			t.Fatal(err)
 		}

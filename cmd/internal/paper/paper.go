@@ -3,7 +3,6 @@
 package paper
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"fmt"
 	"io"
@@ -205,7 +204,7 @@ func (p *Papers) Check() (Checked, error) {
 	}
 	c := Checked{Events: make([]int32, p.Len())}
 	h.Sum(c.Sum[:0])
-	err := p.Work(io.Discard, func(_ *bytes.Buffer, i int, q exchange.Paper) error {
+	err := p.Work(io.Discard, func(_ *Desk, i int, q exchange.Paper) error {
 		c.Events[i] = int32(q.Events())
 		return q.Bookable()
 	})
@@ -223,8 +222,11 @@ func (p *Papers) Check() (Checked, error) {
 func (p *Papers) Len() int { return p.file.Len() }
 
 // Paper reads the i-th setup. Every error is one of input.
-func (p *Papers) Paper(i int) (exchange.Paper, error) {
-	q, err := p.file.Paper(i, p.options)
+func (p *Papers) Paper(i int) (exchange.Paper, error) { return p.from(p.file.Reader(), i) }
+
+// from reads the i-th setup with a reader.
+func (p *Papers) from(r *exchange.Reader, i int) (exchange.Paper, error) {
+	q, err := r.Paper(i, p.options)
 	if err == nil && p.Sign != nil {
 		p.Sign(&q.Spec)
 	}

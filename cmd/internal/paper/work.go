@@ -7,37 +7,43 @@ import (
 	"sync/atomic"
 
 	"example.org/readback/booking/exchange"
+	"example.org/readback/booking/exchange/reductions"
 )
 
 // chunk is how many setups a worker takes at once.
 const chunk = 16
 
-// A batch is what one worker made of its setups.
-type batch struct {
-	out bytes.Buffer
-	err error
+// A Desk is where one worker works on its setups: what it writes of them, and room
+// that is taken again for each, as a file has them by the thousand.
+type Desk struct {
+	Out     bytes.Buffer
+	Printer reductions.Printer
+
+	papers *exchange.Reader
+	err    error
 }
 
 // Work has every setup worked on by all processors and writes what each makes of
 // it to w, in the order of their numbers. The first error in that order ends it.
-func (p *Papers) Work(w io.Writer, work func(w *bytes.Buffer, i int, q exchange.Paper) error) error {
-	batches := make(chan chan *batch, 2*runtime.GOMAXPROCS(0))
+func (p *Papers) Work(w io.Writer, work func(d *Desk, i int, q exchange.Paper) error) error {
+	batches := make(chan chan *Desk, 2*runtime.GOMAXPROCS(0))
 	free := make(chan struct{}, runtime.GOMAXPROCS(0))
-	written := make(chan *batch, 3*runtime.GOMAXPROCS(0)) // room of batches that are written, taken again
+	written := make(chan *Desk, 3*runtime.GOMAXPROCS(0)) // desks whose work is written, free again
 	var stop atomic.Bool
 	defer stop.Store(true)
 	go func() {
 		defer close(batches)
 		for from := 0; from < p.Len() && !stop.Load(); from += chunk {
-			done := make(chan *batch, 1)
+			done := make(chan *Desk, 1)
 			free <- struct{}{}
 			go func() {
-				b := &batch{}
+				var d *Desk
 				select {
-				case b = <-written:
+				case d = <-written:
 				default:
+					d = &Desk{papers: p.file.Reader()}
 				}
-				done <- p.batch(b, from, work)
+				done <- p.batch(d, from, work)
 				<-free
 			}()
 			batches <- done
@@ -46,16 +52,16 @@ func (p *Papers) Work(w io.Writer, work func(w *bytes.Buffer, i int, q exchange.
 	var failed error
 	worked := 0
 	for done := range batches {
-		b := <-done
+		d := <-done
 		if worked = min(worked+chunk, p.Len()); p.Watch != nil {
 			p.Watch(worked)
 		}
 		if failed != nil {
 			continue // the others end by themselves
 		}
-		_, err := b.out.WriteTo(w)
-		if b.err != nil {
-			err = b.err
+		_, err := d.Out.WriteTo(w)
+		if d.err != nil {
+			err = d.err
 		}
 		if err != nil {
 			failed = err
@@ -63,21 +69,21 @@ func (p *Papers) Work(w io.Writer, work func(w *bytes.Buffer, i int, q exchange.
 			continue
 		}
 		select {
-		case written <- b:
+		case written <- d:
 		default:
 		}
 	}
 	return failed
 }
 
-// batch works on one chunk of setups; b is empty.
-func (p *Papers) batch(b *batch, from int, work func(w *bytes.Buffer, i int, q exchange.Paper) error) *batch {
-	for i := from; i < min(from+chunk, p.Len()) && b.err == nil; i++ {
-		q, err := p.Paper(i)
+// batch works on one chunk of setups at a desk that is free.
+func (p *Papers) batch(d *Desk, from int, work func(d *Desk, i int, q exchange.Paper) error) *Desk {
+	for i := from; i < min(from+chunk, p.Len()) && d.err == nil; i++ {
+		q, err := p.from(d.papers, i)
 		if err == nil {
-			err = work(&b.out, i, q)
+			err = work(d, i, q)
 		}
-		b.err = err
+		d.err = err
 	}
-	return b
+	return d
 }
