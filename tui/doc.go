@@ -9,8 +9,8 @@
 // takes a press and returns asks: book this text, strike that reading, go to
 // that screen. Only app carries asks out. It calls booking, which judges; the
 // event that comes back is folded into the setup at once, queued on the one
-// writer through the Port, and shown as being saved until Saved arrives. After
-// SaveFailed everything is frozen until the file has been reopened, and the
+// writer through the Port, and shown as being saved until Written arrives. After one with
+// an error everything is frozen until the file has been reopened, and the
 // state is folded anew from what is found in it.
 //
 // Screens see a view and change nothing but themselves. What they draw as a cell
