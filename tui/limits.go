@@ -68,6 +68,9 @@ func limitsSlip(v *view, list []network.Setting) slip {
 	s.judge = func(f *form) { judgeLimits(f, list) }
 	s.read = func(f *form) (string, ask, error) {
 		e, changes, err := limitsOf(f, list)
+		if err == nil {
+			err = network.Accepts(v.book.Figures, e)
+		}
 		text := strings.Join(changes, "; ")
 		if e.By = f.line(by); e.By != "" {
 			text += "; set by " + e.By

@@ -96,3 +96,26 @@ func TestFailedWrite_OfLimits(t *testing.T) {
 		d.keys("wgl").sees("▸ Least ratio", word)
 	}
 }
+
+// A least above its largest is refused in the form of the book and in that of a setup.
+func TestLimits_LeastAboveLargest(t *testing.T) {
+	d := newDriver(t, &fakePort{}, Options{}).size(100, 45).keys("<esc>gl")
+	for d.app.slip.form.Fields[d.app.slip.form.Chosen].Label != "Distance least, m" {
+		d.keys("<down>")
+	}
+	d.keys("9000<pgdown>").sees("The least plausible distance, 9000 m, is above the largest, 8000 m.")
+	n := len(d.port.entries)
+	if d.keys("o"); len(d.port.entries) != n {
+		t.Error("it was booked")
+	}
+	d.keys("<esc>bwn")
+	s := d.app.screen().(*setupScreen)
+	d.keys("Weir<enter>Spire<enter>Alder, Mast<enter>")
+	for s.form.Chosen < fRange {
+		d.keys("<down>")
+	}
+	d.keys("<back><back><back>4<pgdown>o").sees("▸ Instrument least, m", "the least plausible instrument height, 4 m, is above the largest, 2.5 m")
+	if d.app.v.open {
+		t.Error("it was opened")
+	}
+}

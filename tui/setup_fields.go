@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -102,6 +103,8 @@ var fieldOf = func() map[field.Name]int {
 			of[f] = i
 		}
 	}
+	of[field.InstrumentRange] = fRange + slices.Index(rangeNames[:], "instrument-least")
+	of[field.DistanceRange] = fRange + slices.Index(rangeNames[:], "distance-least")
 	return of
 }()
 

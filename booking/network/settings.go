@@ -155,6 +155,19 @@ func (s Settings) Recorded(values []event.FigureValue) (Settings, error) {
 	return s, nil
 }
 
+// Accepts says why settings cannot be set in a book that has recorded others: the rule of
+// each, and that of those that belong together.
+func Accepts(recorded []event.FigureValue, e event.FiguresSet) error {
+	stay := slices.DeleteFunc(slices.Clone(recorded), func(v event.FigureValue) bool {
+		return slices.ContainsFunc(e.Values, func(x event.FigureValue) bool { return x.Name == v.Name })
+	})
+	s, err := DefaultSettings().Recorded(append(stay, e.Values...))
+	if faults := s.Lengths.Validate(); err == nil && len(faults) > 0 {
+		err = errors.New(faults[0].Text)
+	}
+	return err
+}
+
 // A Setting is one setting as it stands.
 type Setting struct {
 	Name, What, Unit string

@@ -1,6 +1,10 @@
 package spec
 
 import (
+	"fmt"
+	"strings"
+
+	"example.org/readback/booking/spec/field"
 	"example.org/readback/reduce/lengths"
 )
 
@@ -30,4 +34,23 @@ func (s Spec) Lengths() Lengths {
 		return *s.Before.Lengths
 	}
 	return DefaultLengths()
+}
+
+// Validate finds ranges whose least value lies above their largest.
+func (l Lengths) Validate() (faults []field.Fault) {
+	for _, x := range []struct {
+		of          field.Name
+		what        string
+		least, most lengths.Length
+	}{{field.InstrumentRange, "instrument height", l.LeastInstrument, l.MostInstrument}, {field.DistanceRange, "distance", l.LeastSlope, l.MostSlope}} {
+		if x.least > x.most {
+			faults = append(faults, field.Fault{Field: x.of, Text: fmt.Sprintf("the least plausible %s, %s m, is above the largest, %s m", x.what, metres(x.least), metres(x.most))})
+		}
+	}
+	return faults
+}
+
+// metres prints a length without idle zeros.
+func metres(l lengths.Length) string {
+	return strings.TrimRight(strings.TrimRight(l.Format(lengths.Metres, 6), "0"), ".")
 }

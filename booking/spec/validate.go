@@ -51,6 +51,9 @@ func (s Spec) Validate() []field.Fault {
 	if s.Making != nil {
 		s.Making.validate(wrong)
 	}
+	if s.Before.Lengths != nil {
+		faults = append(faults, s.Before.Lengths.Validate()...)
+	}
 	return faults
 }
 

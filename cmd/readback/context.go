@@ -17,6 +17,7 @@ import (
 	"example.org/readback/booking/day"
 	"example.org/readback/booking/event"
 	"example.org/readback/booking/exchange"
+	"example.org/readback/booking/network"
 	"example.org/readback/cmd/internal/book"
 	"example.org/readback/cmd/internal/filekind"
 	"example.org/readback/cmd/internal/output"
@@ -93,6 +94,15 @@ func (c *Context) load(path string, e event.Event, what string) error {
 		return err
 	}
 	defer l.Close()
+	if f, ok := e.(event.FiguresSet); ok {
+		b, err := l.Book()
+		if err != nil {
+			return err
+		}
+		if err := network.Accepts(b.Figures, f); err != nil {
+			return badInput(err)
+		}
+	}
 	if err := l.Append(time.Now(), e); err != nil {
 		return err
 	}

@@ -1,7 +1,10 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"reflect"
 	"slices"
 	"strings"
@@ -117,6 +120,11 @@ func (l *LimitsCmd) Run(c *Context) error {
 	given := slices.DeleteFunc(slices.Clone(e.Values), func(v event.FigureValue) bool { return v.Value == nil })
 	if _, err := overlaid(network.DefaultSettings(), given); err != nil {
 		return badInput(err)
+	}
+	if _, err := os.Stat(l.Book); errors.Is(err, fs.ErrNotExist) { // no book is made for what it would refuse
+		if err := network.Accepts(nil, e); err != nil {
+			return badInput(err)
+		}
 	}
 	return c.load(l.Book, e, fmt.Sprintf("settings %d", len(e.Values)))
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -60,4 +61,25 @@ func TestFigure_InFeet(t *testing.T) {
 	for _, other := range []string{"--json", "--points", "--onto=known.csv"} {
 		call(t, "", "figure", dam, "--feet", other).must(t, exitUsage)
 	}
+}
+
+// A least above its largest is refused, against what is given with it, what the book has
+// recorded and what the program takes; no book is made for it, and nothing is booked.
+func TestLimits_LeastAboveLargest(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "dam.readback")
+	if got := call(t, "", "limits", file, "--instrument-least", "3").must(t, exitUsage); !strings.Contains(got.err, "the least plausible instrument height, 3 m, is above the largest, 2.5 m") {
+		t.Error(got.err)
+	}
+	if _, err := os.Stat(file); err == nil {
+		t.Error("a book was made")
+	}
+	call(t, "", "limits", file, "--distance-least", "20", "--distance-most", "400").must(t, exitFine)
+	before := call(t, "", "export", file, "--as", "jsonl").out
+	if got := call(t, "", "limits", file, "--distance-most", "15").must(t, exitUsage); !strings.Contains(got.err, "the least plausible distance, 20 m, is above the largest, 15 m") {
+		t.Error(got.err)
+	}
+	if after := call(t, "", "export", file, "--as", "jsonl").out; after != before {
+		t.Error("something was booked")
+	}
+	call(t, "", "limits", file, "--distance-most", "15", "--default", "distance-least").must(t, exitFine)
 }

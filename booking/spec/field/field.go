@@ -36,6 +36,9 @@ const (
 	Prism        Name = "prism constant"
 	SeaLevel     Name = "sea level"
 	Scale        Name = "scale factor"
+
+	InstrumentRange Name = "plausible instrument heights"
+	DistanceRange   Name = "plausible distances"
 )
 
 // A Fault is one thing that is missing from a spec or contradicts itself.
