@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
+	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/faces"
 )
 
@@ -117,7 +118,7 @@ func (w WeatherNoted) Words() string {
 		out = append(out, w.Text)
 	}
 	if w.Celsius != nil {
-		out = append(out, strings.ReplaceAll(fmt.Sprintf("%g °C", *w.Celsius), "-", "−"))
+		out = append(out, decimal.Sprintf("%g °C", *w.Celsius))
 	}
 	if w.Hectopascal != nil {
 		out = append(out, fmt.Sprintf("%g hPa", *w.Hectopascal))

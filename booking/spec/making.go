@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/readback/booking/spec/field"
+	"example.org/readback/reduce/decimal"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/reduce/slope"
 )
@@ -173,10 +174,9 @@ func (t MakingTexts) Parse() (*DistanceMaking, []field.Fault) {
 
 // numbersOf reads as many numbers as one of counts says; none is well too.
 func numbersOf(text string, counts []int) ([]float64, bool) {
-	fields := strings.Fields(strings.ReplaceAll(strings.ReplaceAll(text, ",", "."), "−", "-"))
 	var out []float64
-	for _, f := range fields {
-		x, err := strconv.ParseFloat(f, 64)
+	for _, f := range strings.Fields(text) {
+		x, err := decimal.Parse(f)
 		if err != nil || math.IsNaN(x) || math.IsInf(x, 0) || math.Abs(x) > 1e6 {
 			return nil, false
 		}

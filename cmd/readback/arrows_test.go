@@ -21,10 +21,11 @@ var arrows = map[string][]string{
 		"booking/event", "booking/spec", "booking/spec/field", "reduce", "reduce/faces", "reduce/lengths",
 	},
 	"booking/spec": {
-		"reduce", "reduce/faces", "reduce/lengths", "reduce/precision", "reduce/slope", "booking/spec/field",
+		"reduce", "reduce/decimal", "reduce/faces", "reduce/lengths", "reduce/precision", "reduce/slope",
+		"booking/spec/field",
 	},
 	"booking/spec/field": {},
-	"booking/event":      {"reduce", "reduce/faces", "reduce/lengths", "booking/spec"},
+	"booking/event":      {"reduce", "reduce/decimal", "reduce/faces", "reduce/lengths", "booking/spec"},
 	"booking/reduction": {
 		"reduce", "reduce/adjust", "reduce/faces", "reduce/lengths", "reduce/precision", "reduce/slope",
 		"booking", "booking/spec",
