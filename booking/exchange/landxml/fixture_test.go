@@ -8,59 +8,16 @@ import (
 	"example.org/readback/booking"
 	"example.org/readback/booking/check"
 	"example.org/readback/booking/day"
-	"example.org/readback/booking/event"
 	"example.org/readback/booking/page/sheet"
 	"example.org/readback/booking/programme"
 	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
+	"example.org/readback/testdata/crew"
 )
 
 var made = time.Date(2026, 5, 4, 17, 30, 0, 0, time.UTC)
-
-// A crew books made-up setups for the tests.
-type crew struct {
-	t      *testing.T
-	number int
-	s      booking.Setup
-	seq    uint64
-}
-
-func newCrew(t *testing.T, number int, spec spec.Spec) *crew {
-	t.Helper()
-	c := &crew{t: t, number: number, seq: uint64(1000 * number)}
-	open, err := booking.Open(spec)
-	c.do(open, err)
-	return c
-}
-
-func (c *crew) do(e event.Event, err error) {
-	c.t.Helper()
-	if err != nil {
-		c.t.Fatal(err)
-	}
-	c.seq++
-	at := time.Date(2026, 5, 4, 8, 0, int(20*(c.seq%1000)), 0, time.UTC)
-	if c.s, err = c.s.Apply(event.Entry{Seq: c.seq, At: at, Setup: c.number, Event: e}); err != nil {
-		c.t.Fatal(err)
-	}
-}
-
-func (c *crew) key(texts ...string) {
-	c.t.Helper()
-	for _, text := range texts {
-		e, err := check.Read(c.s, programme.Expect(c.s).Slot, text, true, check.Known{})
-		c.do(e, err)
-	}
-}
-
-func (c *crew) strike(reason string) {
-	c.t.Helper()
-	last, _ := c.s.Last()
-	e, err := c.s.Strike(last.Seq, reason)
-	c.do(e, err)
-}
 
 func weirSpec() spec.Spec {
 	lc := 5 * reduce.Arcsecond
@@ -73,20 +30,22 @@ func weirSpec() spec.Spec {
 }
 
 // weir has two rounds, a strike, a void round, verticals and one distance.
-func weir(t *testing.T) booking.Setup {
-	c := newCrew(t, 1, weirSpec())
-	e, err := check.Read(c.s, spec.Slot{Quantity: spec.InstrumentHeight}, "1.523", false, check.Known{})
-	c.do(e, err)
-	c.key("0 05 10", "45 10 20")
-	c.strike("wrong edge & \x07 <bell>")
-	c.key("45 10 25", "120 30 00", "300 30 10", "225 10 35", "180 05 20")
-	c.key("90 05 10")
-	v, err := c.s.VoidRound(programme.Expect(c.s).Slot, "tripod knocked")
-	c.do(v, err)
-	c.key("90 05 10", "135 10 25", "210 30 00", "30 30 05", "315 10 30", "270 05 20")
-	c.key("88 20 10", "91 02 30", "89 15 00", "270 45 10", "268 57 35", "271 40 00")
-	c.key("512.340", "1.600")
-	return c.s
+func weir(t *testing.T) booking.Setup { return atWeir(t).Setup }
+
+func atWeir(t *testing.T) *crew.Crew {
+	c := crew.Open(t, 1, weirSpec())
+	e, err := check.Read(c.Setup, spec.Slot{Quantity: spec.InstrumentHeight}, "1.523", false, check.Known{})
+	c.Do(e, err)
+	c.Key("0 05 10", "45 10 20")
+	c.Strike("wrong edge & \x07 <bell>")
+	c.Key("45 10 25", "120 30 00", "300 30 10", "225 10 35", "180 05 20")
+	c.Key("90 05 10")
+	v, err := c.Setup.VoidRound(programme.Expect(c.Setup).Slot, "tripod knocked")
+	c.Do(v, err)
+	c.Key("90 05 10", "135 10 25", "210 30 00", "30 30 05", "315 10 30", "270 05 20")
+	c.Key("88 20 10", "91 02 30", "89 15 00", "270 45 10", "268 57 35", "271 40 00")
+	c.Key("512.340", "1.600")
+	return c
 }
 
 // mast is booked in gon, on a horizon circle, with one round only and nothing
@@ -96,11 +55,11 @@ func mast(t *testing.T) booking.Setup {
 	agreed.Station, agreed.RO, agreed.Targets = "Mast 1", "Weir", []string{"Alder"}
 	agreed.Instrument = spec.Instrument{Name: "G", LeastCount: reduce.Gon / 10000, Unit: reduce.GonUnit, Circle: faces.Horizon}
 	agreed.Observer, agreed.Distances = "Tam Okoro", false
-	c := newCrew(t, 2, agreed)
-	c.key("0.0513", "51.2345", "251.2355", "200.0523")
-	c.key("100.0513", "151.2345", "351.2355", "300.0523")
-	c.key("1.2345", "398.7655", "201.2345", "198.7655")
-	return c.s
+	c := crew.Open(t, 2, agreed)
+	c.Key("0.0513", "51.2345", "251.2355", "200.0523")
+	c.Key("100.0513", "151.2345", "351.2355", "300.0523")
+	c.Key("1.2345", "398.7655", "201.2345", "198.7655")
+	return c.Setup
 }
 
 func document(setups ...booking.Setup) Document {

@@ -60,19 +60,19 @@ func TestWrite_ForTheOffice(t *testing.T) {
 // What was measured again is held against its limit in a note of its setup, once, and
 // what was amended stands beside it with the reason.
 func TestWrite_RepeatsAndAmendments(t *testing.T) {
-	c := &crew{t: t, number: 1, s: weir(t), seq: 1900}
-	plain := written(t, document(c.s))
-	slot, err := c.s.Again(spec.Slot{Quantity: spec.Slope, Target: "Spire"})
+	c := atWeir(t)
+	plain := written(t, document(c.Setup))
+	slot, err := c.Setup.Again(spec.Slot{Quantity: spec.Slope, Target: "Spire"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := check.Read(c.s, slot, "512.342", true, check.Known{})
-	c.do(again, err)
-	spec := c.s.Spec
+	again, err := check.Read(c.Setup, slot, "512.342", true, check.Known{})
+	c.Do(again, err)
+	spec := c.Setup.Spec
 	spec.Instrument.Serial = "4472"
-	e, err := c.s.Amend(spec, nil, "misread on the label")
-	c.do(e, err)
-	text := written(t, document(c.s))
+	e, err := c.Setup.Amend(spec, nil, "misread on the label")
+	c.Do(e, err)
+	text := written(t, document(c.Setup))
 	validate(t, text)
 	for _, want := range []string{"The distance to Spire was measured 2 times: mean 512.3410 m, spread 2.0 mm, limit", "Reason: misread on the label"} {
 		if strings.Count(text, want) != 1 || strings.Contains(plain, want) {

@@ -17,6 +17,7 @@ import (
 	"example.org/readback/booking/day"
 	"example.org/readback/booking/page/sheet"
 	"example.org/readback/reduce"
+	"example.org/readback/testdata/crew"
 )
 
 func written(t *testing.T, d Document) string {
@@ -37,7 +38,7 @@ func cases(t *testing.T) map[string]string {
 	two.Points = map[string]Point{"Weir": {North: 1000.5, East: 2000.25, Elev: &h, Local: true, LocalElev: true}, "Alder": {North: math.NaN()}, "Spire": {North: 3, East: 4}}
 	odd := weirSpec()
 	odd.Station, odd.RO, odd.Targets = "1 <&\"'> \n\t字", "Sp\x01ire", []string{"a b", "\u202e", "\xff"}
-	empty := newCrew(t, 3, odd).s
+	empty := crew.Open(t, 3, odd).Setup
 	return map[string]string{
 		"two instruments": written(t, two),
 		"gon only":        written(t, drill),

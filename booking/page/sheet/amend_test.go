@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/readback/booking/spec"
+	"example.org/readback/testdata/crew"
 )
 
 // What was amended, left out and struck after the lift stands on the sheet with
@@ -13,17 +14,18 @@ import (
 func TestSheet_Amended(t *testing.T) {
 	agreed := smallSpec()
 	agreed.RO = "Spier"
-	c := newCrew(t, 1, agreed)
-	c.key("0 05 10")
+	c := crew.Open(t, 1, agreed)
+	c.Key("0 05 10")
 	agreed.RO = "Spire"
-	c.amend(agreed, []spec.Rename{{From: "Spier", To: "Spire"}}, "misspelt")
-	c.key("45 10 20")
-	out, err := c.s.LeaveOutReading(c.seq, "it was hurried")
-	c.do(out, err)
-	d := newCrew(t, 2, agreed)
-	void, err := d.s.StrikeWhole("opened for the wrong station")
-	d.do(void, err)
-	b := binder("amended.book", c.s, d.s)
+	c.Do(c.Setup.Amend(agreed, []spec.Rename{{From: "Spier", To: "Spire"}}, "misspelt"))
+	c.Key("45 10 20")
+	last, _ := c.Setup.Last()
+	out, err := c.Setup.LeaveOutReading(last.Seq, "it was hurried")
+	c.Do(out, err)
+	d := crew.Open(t, 2, agreed)
+	void, err := d.Setup.StrikeWhole("opened for the wrong station")
+	d.Do(void, err)
+	b := binder("amended.book", c.Setup, d.Setup)
 	var html, text bytes.Buffer
 	if err := b.HTML(&html); err != nil {
 		t.Fatal(err)
@@ -42,10 +44,4 @@ func TestSheet_Amended(t *testing.T) {
 	if strings.Contains(strings.ReplaceAll(text.String(), "Spier is now", ""), "Spier") {
 		t.Error("the wrong name stands on the sheet beside the amendment")
 	}
-}
-
-func (c *crew) amend(spec spec.Spec, renamed []spec.Rename, why string) {
-	c.t.Helper()
-	e, err := c.s.Amend(spec, renamed, why)
-	c.do(e, err)
 }

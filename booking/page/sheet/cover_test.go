@@ -13,6 +13,7 @@ import (
 	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
+	"example.org/readback/testdata/crew"
 )
 
 // A corner is a station of the made-up ring: where it lies, in metres.
@@ -33,19 +34,19 @@ func ringSetups(t *testing.T) []booking.Setup {
 		before, after := corners[(i+len(corners)-1)%len(corners)], corners[(i+1)%len(corners)]
 		spec := smallSpec()
 		spec.Station, spec.RO, spec.Targets, spec.CloseHalves = at.name, before.name, []string{after.name}, false
-		c := newCrew(t, i+1, spec)
-		for n := 0; programme.Expect(c.s).Phase != programme.AtVerdict && len(c.s.Rounds) <= spec.Rounds; n++ {
-			c.key(c.walked(at, before, after, n+i))
+		c := crew.Open(t, i+1, spec)
+		for n := 0; programme.Expect(c.Setup).Phase != programme.AtVerdict && len(c.Setup.Rounds) <= spec.Rounds; n++ {
+			c.Key(walked(c, at, before, after, n+i))
 		}
-		lift, err := check.Lift(c.s, "the office decides")
-		c.do(lift, err)
-		out = append(out, c.s)
+		lift, err := check.Lift(c.Setup, "the office decides")
+		c.Do(lift, err)
+		out = append(out, c.Setup)
 	}
 	return out
 }
 
-func (c *crew) walked(at, before, after corner, n int) string {
-	k := programme.Expect(c.s).Slot
+func walked(c *crew.Crew, at, before, after corner, n int) string {
+	k := programme.Expect(c.Setup).Slot
 	to := before
 	if k.Target == after.name {
 		to = after

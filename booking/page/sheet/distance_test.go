@@ -6,6 +6,7 @@ import (
 
 	"example.org/readback/booking/spec"
 	"example.org/readback/reduce/lengths"
+	"example.org/readback/testdata/crew"
 )
 
 // A setup in US survey feet whose instrument states the deviation of its
@@ -17,12 +18,12 @@ func TestText_DistancesWithDeviations(t *testing.T) {
 	agreed.CloseHalves, agreed.LengthUnit = false, lengths.USFeet
 	agreed.Instrument.DistanceSD, agreed.Instrument.DistancePPM = 5*lengths.Millimetre, 2
 	agreed.Targets = []string{"Alder"}
-	c := newCrew(t, 1, agreed)
-	c.at1(spec.Slot{Quantity: spec.InstrumentHeight}, "5.000")
-	c.key("0 05 10", "45 10 20", "225 10 25", "180 05 15", "90 05 10", "135 10 20", "315 10 25", "270 05 15")
-	c.key("90 00 00", "89 09 00", "270 51 00", "270 00 00", "512.340", "5.000", "230.118", "5.000")
+	c := crew.Open(t, 1, agreed)
+	c.KeyAt(spec.Slot{Quantity: spec.InstrumentHeight}, "5.000")
+	c.Key("0 05 10", "45 10 20", "225 10 25", "180 05 15", "90 05 10", "135 10 20", "315 10 25", "270 05 15")
+	c.Key("90 00 00", "89 09 00", "270 51 00", "270 00 00", "512.340", "5.000", "230.118", "5.000")
 	var b strings.Builder
-	all := binder("us.book", c.s)
+	all := binder("us.book", c.Setup)
 	all.Annex = true
 	if err := all.Text(&b, 80); err != nil {
 		t.Fatal(err)

@@ -17,70 +17,8 @@ import (
 	"example.org/readback/reduce/faces"
 	"example.org/readback/reduce/lengths"
 	"example.org/readback/testdata"
+	"example.org/readback/testdata/crew"
 )
-
-// A crew books made-up setups for the tests.
-type crew struct {
-	t   *testing.T
-	s   booking.Setup
-	seq uint64
-	at  time.Time
-}
-
-func newCrew(t *testing.T, number int, spec spec.Spec) *crew {
-	t.Helper()
-	c := &crew{t: t, at: time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)}
-	open, err := booking.Open(spec)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c.s.Number = 0
-	c.seq = uint64(number) * 1000
-	c.doAs(number, open)
-	return c
-}
-
-func (c *crew) doAs(number int, e event.Event) {
-	c.t.Helper()
-	c.seq++
-	c.at = c.at.Add(20 * time.Second)
-	n, err := c.s.Apply(event.Entry{Seq: c.seq, At: c.at, Setup: number, Event: e})
-	if err != nil {
-		c.t.Fatal(err)
-	}
-	c.s = n
-}
-
-func (c *crew) do(e event.Event, err error) {
-	c.t.Helper()
-	if err != nil {
-		c.t.Fatal(err)
-	}
-	c.doAs(c.s.Number, e)
-}
-
-// key books texts at the pointings that are called.
-func (c *crew) key(texts ...string) {
-	c.t.Helper()
-	for _, text := range texts {
-		c.at1(programme.Expect(c.s).Slot, text)
-	}
-}
-
-// at1 books a text at a slot.
-func (c *crew) at1(slot spec.Slot, text string) {
-	c.t.Helper()
-	e, err := check.Read(c.s, slot, text, true, check.Known{})
-	c.do(e, err)
-}
-
-// strike strikes the reading booked last.
-func (c *crew) strike(reason string) {
-	c.t.Helper()
-	last, _ := c.s.Last()
-	e, err := c.s.Strike(last.Seq, reason)
-	c.do(e, err)
-}
 
 func smallSpec() spec.Spec {
 	lc := 5 * reduce.Arcsecond
@@ -96,37 +34,37 @@ func smallSpec() spec.Spec {
 // smallSetup is two closed rounds with a strike, a reading booked although
 // marked, a void round, a skip, verticals, a distance, remarks and a lift.
 func smallSetup(t *testing.T) booking.Setup {
-	c := newCrew(t, 1, smallSpec())
-	c.at1(spec.Slot{Quantity: spec.InstrumentHeight}, "1.523")
-	c.key("0 05 10", "45 10 20")
-	c.strike("wrong edge of the mast")
-	c.key("45 10 25", "120 30 00", "250 00 45", "0 05 10")
-	c.key("180 05 15", "70 00 50", "300 30 10", "225 10 35", "180 05 20")
-	c.key("90 05 10", "135 10 20")
-	e, err := c.s.VoidRound(programme.Expect(c.s).Slot, "tripod knocked")
-	c.do(e, err)
-	c.key("90 05 10", "135 10 25", "210 30 00", "340 00 40", "90 05 10")
-	c.key("270 05 20", "160 00 50", "30 30 05")
-	c.doAs(1, event.ReadingBooked{
-		Slot: programme.Expect(c.s).Slot, Text: "315 10 30", Value: int64(315*reduce.Degree + 10*reduce.Arcminute + 30*reduce.Arcsecond),
+	c := crew.Open(t, 1, smallSpec())
+	c.KeyAt(spec.Slot{Quantity: spec.InstrumentHeight}, "1.523")
+	c.Key("0 05 10", "45 10 20")
+	c.Strike("wrong edge of the mast")
+	c.Key("45 10 25", "120 30 00", "250 00 45", "0 05 10")
+	c.Key("180 05 15", "70 00 50", "300 30 10", "225 10 35", "180 05 20")
+	c.Key("90 05 10", "135 10 20")
+	e, err := c.Setup.VoidRound(programme.Expect(c.Setup).Slot, "tripod knocked")
+	c.Do(e, err)
+	c.Key("90 05 10", "135 10 25", "210 30 00", "340 00 40", "90 05 10")
+	c.Key("270 05 20", "160 00 50", "30 30 05")
+	c.Is(1, event.ReadingBooked{
+		Slot: programme.Expect(c.Setup).Slot, Text: "315 10 30", Value: int64(315*reduce.Degree + 10*reduce.Arcminute + 30*reduce.Arcsecond),
 		Confirmed: true, By: "Tam Okoro",
 		Findings: []event.Finding{{Code: "two-c", Severity: event.Stop, Text: "2c differs from the others."}},
 	})
-	c.key("270 05 15")
-	c.key("88 20 10", "91 02 30", "89 15 00", "86 40 20", "273 19 50", "270 45 10", "268 57 35", "271 40 00")
-	c.key("512.340", "1.600", "230.118", "1.600")
-	skip, err := c.s.Skip(programme.Expect(c.s).Slot, true, "lorry before the rod")
-	c.do(skip, err)
-	m, err := c.s.Remark(0, "heat shimmer over the quarry")
-	c.do(m, err)
-	for programme.Expect(c.s).Phase != programme.AtVerdict {
-		skip, err := c.s.Skip(programme.Expect(c.s).Slot, true, "not wanted")
-		c.do(skip, err)
+	c.Key("270 05 15")
+	c.Key("88 20 10", "91 02 30", "89 15 00", "86 40 20", "273 19 50", "270 45 10", "268 57 35", "271 40 00")
+	c.Key("512.340", "1.600", "230.118", "1.600")
+	skip, err := c.Setup.Skip(programme.Expect(c.Setup).Slot, true, "lorry before the rod")
+	c.Do(skip, err)
+	m, err := c.Setup.Remark(0, "heat shimmer over the quarry")
+	c.Do(m, err)
+	for programme.Expect(c.Setup).Phase != programme.AtVerdict {
+		skip, err := c.Setup.Skip(programme.Expect(c.Setup).Slot, true, "not wanted")
+		c.Do(skip, err)
 	}
-	c.at1(spec.Slot{Quantity: spec.InstrumentHeight, Closing: true}, "1.524")
-	lift, err := check.Lift(c.s, "the light is going, the office decides")
-	c.do(lift, err)
-	return c.s
+	c.KeyAt(spec.Slot{Quantity: spec.InstrumentHeight, Closing: true}, "1.524")
+	lift, err := check.Lift(c.Setup, "the light is going, the office decides")
+	c.Do(lift, err)
+	return c.Setup
 }
 
 // kept are the setups that take long to book, by what they are: several tests ask.
@@ -146,21 +84,21 @@ func longSetup(t *testing.T) booking.Setup {
 		agreed := smallSpec()
 		agreed.Rounds = 4
 		agreed.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Brackenfold dam crest pillar north-east", "P5", "P6", "P7", "P8", "P9"}
-		c := newCrew(t, 2, agreed)
-		c.at1(spec.Slot{Quantity: spec.InstrumentHeight}, "1.523")
+		c := crew.Open(t, 2, agreed)
+		c.KeyAt(spec.Slot{Quantity: spec.InstrumentHeight}, "1.523")
 		n := 0
-		for programme.Expect(c.s).Phase != programme.AtVerdict && len(c.s.Rounds) <= 4 {
-			p := programme.Expect(c.s)
+		for programme.Expect(c.Setup).Phase != programme.AtVerdict && len(c.Setup.Rounds) <= 4 {
+			p := programme.Expect(c.Setup)
 			n++
 			if n%17 == 0 {
-				c.key(c.made(p, 40))
-				c.strike("called before the cross-hair was on")
+				c.Key(made(c, p, 40))
+				c.Strike("called before the cross-hair was on")
 			}
-			c.key(c.made(p, n))
+			c.Key(made(c, p, n))
 		}
-		lift, err := check.Lift(c.s, "written on Hold for the test")
-		c.do(lift, err)
-		return c.s
+		lift, err := check.Lift(c.Setup, "written on Hold for the test")
+		c.Do(lift, err)
+		return c.Setup
 	})
 }
 
@@ -171,29 +109,29 @@ func sized(t *testing.T, targets, rounds, strikes int) booking.Setup {
 		agreed := smallSpec()
 		agreed.Rounds = rounds
 		agreed.Targets = []string{"Alder", "Quarry", "Mast", "Chapel", "Kiln", "Heron", "Sluice", "Beacon", "Larch", "Ford", "Gantry"}[:targets]
-		c := newCrew(t, 4, agreed)
-		c.at1(spec.Slot{Quantity: spec.InstrumentHeight}, "1.523")
+		c := crew.Open(t, 4, agreed)
+		c.KeyAt(spec.Slot{Quantity: spec.InstrumentHeight}, "1.523")
 		struck := 0
-		for n := 1; programme.Expect(c.s).Phase != programme.AtVerdict && len(c.s.Rounds) <= rounds; n++ {
-			p := programme.Expect(c.s)
+		for n := 1; programme.Expect(c.Setup).Phase != programme.AtVerdict && len(c.Setup.Rounds) <= rounds; n++ {
+			p := programme.Expect(c.Setup)
 			if p.Slot.Quantity == spec.InstrumentHeight {
-				c.at1(p.Slot, "1.524")
+				c.KeyAt(p.Slot, "1.524")
 				continue
 			}
 			if n%9 == 0 && struck < strikes {
-				c.key(c.made(p, 40))
-				c.strike("wrong edge of the mast")
+				c.Key(made(c, p, 40))
+				c.Strike("wrong edge of the mast")
 				struck++
 			}
 			if p.Slot.Face == faces.FR { // only one face is noisy: the rounds agree
-				c.key(c.made(p, 7))
+				c.Key(made(c, p, 7))
 				continue
 			}
-			c.key(c.made(p, n))
+			c.Key(made(c, p, n))
 		}
-		lift, err := check.Lift(c.s, "blasting at nine, the bank is cleared")
-		c.do(lift, err)
-		return c.s
+		lift, err := check.Lift(c.Setup, "blasting at nine, the bank is cleared")
+		c.Do(lift, err)
+		return c.Setup
 	})
 }
 
@@ -209,20 +147,20 @@ func crowdedSetup(t *testing.T) booking.Setup {
 			agreed.Targets = append(agreed.Targets, fmt.Sprintf("P%d", i+1))
 		}
 		agreed.Targets[3], agreed.Targets[4] = strings.Repeat("longname", 16), strings.Repeat("many short words ", 8)
-		c := newCrew(t, 3, agreed)
-		for n := 0; programme.Expect(c.s).Phase == programme.InRounds && len(c.s.Rounds) <= 8; n++ {
-			c.key(c.made(programme.Expect(c.s), n))
+		c := crew.Open(t, 3, agreed)
+		for n := 0; programme.Expect(c.Setup).Phase == programme.InRounds && len(c.Setup.Rounds) <= 8; n++ {
+			c.Key(made(c, programme.Expect(c.Setup), n))
 			if n%97 == 96 {
-				c.strike(strings.Repeat("verylongreason", 12))
+				c.Strike(strings.Repeat("verylongreason", 12))
 			}
 		}
-		return c.s
+		return c.Setup
 	})
 }
 
 // made makes a reading that the instrument could show: a fixed direction with
 // small departures in steps of the least count.
-func (c *crew) made(p programme.Prompt, n int) string {
+func made(c *crew.Crew, p programme.Prompt, n int) string {
 	if p.Slot.Quantity == spec.Slope {
 		return "345.678"
 	}
@@ -230,7 +168,7 @@ func (c *crew) made(p programme.Prompt, n int) string {
 		return "1.600"
 	}
 	k := 0
-	for i, name := range c.s.Spec.Names() {
+	for i, name := range c.Setup.Spec.Names() {
 		if name == p.Slot.Target {
 			k = i
 		}
@@ -243,7 +181,7 @@ func (c *crew) made(p programme.Prompt, n int) string {
 		}
 		return keyed(v)
 	}
-	d := reduce.Angle(p.Slot.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute + reduce.Angle(k)*(330*reduce.Degree+70*reduce.Arcminute).Div(int64(len(c.s.Spec.Targets)))
+	d := reduce.Angle(p.Slot.Round-1)*reduce.QuarterTurn + 5*reduce.Arcminute + reduce.Angle(k)*(330*reduce.Degree+70*reduce.Arcminute).Div(int64(len(c.Setup.Spec.Targets)))
 	if k == 2 {
 		d -= 31 * reduce.Degree // two targets close together
 	}

@@ -3,7 +3,6 @@ package sheet
 import (
 	"bytes"
 	"errors"
-	"example.org/readback/testdata"
 	"fmt"
 	"os"
 	"os/exec"
@@ -13,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 
 	"example.org/readback/booking"
 	"example.org/readback/booking/page"

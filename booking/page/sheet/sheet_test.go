@@ -19,6 +19,7 @@ import (
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
 	"example.org/readback/testdata"
+	"example.org/readback/testdata/crew"
 )
 
 // goldens are the made-up setups whose sheets are kept.
@@ -109,9 +110,9 @@ func TestSheet_HostileNames(t *testing.T) {
 	spec.RO = "Sp\x1b[2Jire\u202e"
 	spec.Targets = []string{"A\nB", "<b>x</b>", "字字"}
 	spec.Verticals, spec.Distances, spec.CloseHalves = false, false, false
-	c := newCrew(t, 1, spec)
-	c.key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
-	b := binder(`a: b</title><script>\"; }.book`, c.s)
+	c := crew.Open(t, 1, spec)
+	c.Key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 50", "300 30 10", "225 10 25", "180 05 15")
+	b := binder(`a: b</title><script>\"; }.book`, c.Setup)
 	var doc, text bytes.Buffer
 	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
@@ -157,11 +158,11 @@ func TestSheet_DrillIsMarked(t *testing.T) {
 // An empty setup, and one with no target but the RO, print without a figure.
 func TestSheet_NothingBooked(t *testing.T) {
 	agreed := smallSpec()
-	c := newCrew(t, 1, agreed)
+	c := crew.Open(t, 1, agreed)
 	agreed.Targets, agreed.KeyedAfterwards = nil, &spec.KeyedAfterwards{By: "Tam Okoro", File: "weir.csv"}
-	d := newCrew(t, 2, agreed)
-	d.key("0 05 10")
-	b := binder("empty.book", c.s, d.s, booking.Setup{})
+	d := crew.Open(t, 2, agreed)
+	d.Key("0 05 10")
+	b := binder("empty.book", c.Setup, d.Setup, booking.Setup{})
 	var doc, text bytes.Buffer
 	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
@@ -196,10 +197,10 @@ func TestSheet_Gon(t *testing.T) {
 	agreed := smallSpec()
 	agreed.Targets, agreed.CloseHalves, agreed.Distances = []string{"Alder"}, false, false
 	agreed.Instrument = spec.Instrument{Name: "G-1", LeastCount: reduce.Gon / 1000, Unit: reduce.GonUnit, Circle: faces.Horizon, Sigma: reduce.Gon / 1000}
-	c := newCrew(t, 1, agreed)
-	c.key("0.051", "51.234", "251.235", "200.055", "100.051", "151.236", "351.235", "300.052")
-	c.key("1.234", "398.765", "201.234", "198.768")
-	b := binder("gon.book", c.s)
+	c := crew.Open(t, 1, agreed)
+	c.Key("0.051", "51.234", "251.235", "200.055", "100.051", "151.236", "351.235", "300.052")
+	c.Key("1.234", "398.765", "201.234", "198.768")
+	b := binder("gon.book", c.Setup)
 	var doc, text bytes.Buffer
 	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
@@ -219,14 +220,14 @@ func TestSheet_Gon(t *testing.T) {
 func TestSheet_Suspects(t *testing.T) {
 	spec := smallSpec()
 	spec.CloseHalves, spec.Verticals, spec.Distances = false, false, false
-	c := newCrew(t, 1, spec)
-	c.key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 55", "300 30 10", "225 10 30", "180 05 20")
-	c.key("90 05 10", "135 10 20", "210 30 00", "340 00 45", "160 00 55", "31 30 10", "315 10 30", "270 05 20")
-	found := check.Suspects(c.s)
+	c := crew.Open(t, 1, spec)
+	c.Key("0 05 10", "45 10 20", "120 30 00", "250 00 45", "70 00 55", "300 30 10", "225 10 30", "180 05 20")
+	c.Key("90 05 10", "135 10 20", "210 30 00", "340 00 45", "160 00 55", "31 30 10", "315 10 30", "270 05 20")
+	found := check.Suspects(c.Setup)
 	if len(found) == 0 {
 		t.Fatal("a whole degree is not suspected")
 	}
-	b := binder("x.book", c.s)
+	b := binder("x.book", c.Setup)
 	var doc, text bytes.Buffer
 	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)
@@ -234,7 +235,7 @@ func TestSheet_Suspects(t *testing.T) {
 	if err := b.Text(&text, 200); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{strings.TrimRight(found[0].Text, ".?"), strings.TrimSuffix(check.Culprits(c.s).Remedy.Text, ".")} {
+	for _, want := range []string{strings.TrimRight(found[0].Text, ".?"), strings.TrimSuffix(check.Culprits(c.Setup).Remedy.Text, ".")} {
 		if !strings.Contains(html.UnescapeString(doc.String()), want) || !strings.Contains(squeeze(text.String()), want) {
 			t.Errorf("a sheet lacks %q:\n%s", want, text.String())
 		}
@@ -247,14 +248,14 @@ func TestSheet_KeyedAfterwards(t *testing.T) {
 	agreed := smallSpec()
 	agreed.Targets, agreed.CloseHalves, agreed.Verticals, agreed.Distances = []string{"Alder"}, false, false, false
 	agreed.KeyedAfterwards = &spec.KeyedAfterwards{By: "Tam Okoro", File: "day.csv"}
-	c := newCrew(t, 1, agreed)
+	c := crew.Open(t, 1, agreed)
 	for _, at := range []string{"2026-05-01T09:30:00Z", ""} {
-		e, err := check.Read(c.s, programme.Expect(c.s).Slot, "0 05 10", true, check.Known{})
+		e, err := check.Read(c.Setup, programme.Expect(c.Setup).Slot, "0 05 10", true, check.Known{})
 		e.ReadAt = at
-		c.do(e, err)
+		c.Do(e, err)
 	}
-	c.strike("not legible")
-	b := binder("x.book", c.s)
+	c.Strike("not legible")
+	b := binder("x.book", c.Setup)
 	var doc, text bytes.Buffer
 	if err := b.HTML(&doc); err != nil {
 		t.Fatal(err)

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.org/readback/booking"
@@ -46,7 +47,7 @@ func (w *writer) said(t time.Time, by string) string {
 // day is when the setup was observed, by its first reading whose time is known;
 // ok is false where none is, and the time is that of opening.
 func (w *writer) day() (t time.Time, ok bool) {
-	if from, _, ok := w.span(func(booking.Reading) bool { return true }); ok {
+	if from, _, ok := w.setup.Observed(); ok {
 		return from, true
 	}
 	return w.setup.Opened, false
@@ -54,20 +55,9 @@ func (w *writer) day() (t time.Time, ok bool) {
 
 // span returns the first and the last time of the readings that pass.
 func (w *writer) span(pass func(booking.Reading) bool) (from, to time.Time, ok bool) {
-	for _, r := range w.setup.Readings {
-		t, known := w.setup.ObservedAt(r)
-		if !known || !pass(r) {
-			continue
-		}
-		if !ok || t.Before(from) {
-			from = t
-		}
-		if !ok || t.After(to) {
-			to = t
-		}
-		ok = true
-	}
-	return from, to, ok
+	s := w.setup
+	s.Readings = slices.DeleteFunc(slices.Clone(s.Readings), func(r booking.Reading) bool { return !pass(r) })
+	return s.Observed()
 }
 
 // minutes writes a span of time: "08:04–08:08"; one minute is written once.
@@ -93,7 +83,7 @@ func (w *writer) timeOfDay(t time.Time) string {
 
 // observed says when the setup was observed.
 func (w *writer) observed() string {
-	from, to, ok := w.span(func(booking.Reading) bool { return true })
+	from, to, ok := w.setup.Observed()
 	switch {
 	case ok:
 		at := from.In(w.zone)
