@@ -200,13 +200,13 @@ func (s *setupScreen) readBackRows() [][2]string {
 		verticals += ", not to " + t
 	}
 	limits := fmt.Sprintf("rounds %s%s, RO %s%s, 2c %s%s, index %s%s, figure %s%s times √n", value(fLimitRounds), unit, value(fLimitRO), unit, value(fLimitTwoC), unit, value(fLimitIndex), unit, value(fLimitFigure), unit)
-	plausible := make([]any, len(rangeNames))
+	p := make([]string, len(rangeNames)) // plausible heights and lengths
 	for i, x := range ranges(s.lengths) {
 		text := cmp.Or(strings.TrimSpace(f[fRange+i].Value()), rangeText(x, s.lengthUnit()))
 		if !strings.HasSuffix(x.Name, "-least") { // "0.2 to 2.5 m" says the unit once
 			text += " " + lengthMark(s.lengthUnit())
 		}
-		plausible[i] = text
+		p[i] = text
 	}
 	return [][2]string{
 		{"Station", value(fStation)}, {"Reference object", value(fRO)}, {"Targets", strings.Join(splitNames(f[fTargets].Value()), ", ")}, {"Instrument height", value(fHeight)},
@@ -215,6 +215,6 @@ func (s *setupScreen) readBackRows() [][2]string {
 		{"Circle", value(fUnit) + ", least count " + value(fLeastCount) + unit + ", " + sigma},
 		{"Rounds", value(fRounds) + ", " + observed + "circle settings " + value(fPlan) + ", " + closing},
 		{"Vertical circle", verticals}, {"Distances", distances}, {"Limits", limits}, {"Weather", value(fWeather)},
-		{"Plausible", fmt.Sprintf("instrument height %s to %s, again %s; target height to %s; distance %s to %s, known %s", plausible...)},
+		{"Plausible", "instrument height " + p[0] + " to " + p[1] + ", again " + p[2] + "; target height to " + p[3] + "; distance " + p[4] + " to " + p[5] + ", known " + p[6]},
 	}
 }
