@@ -23,12 +23,6 @@ func unitOf(quantity string) string {
 	return "″"
 }
 
-// meetsAngle holds an angle against a printed one; the difference is in seconds.
-func meetsAngle(t *testing.T, f testdata.Printed, quantity string, got Angle, printed string) {
-	t.Helper()
-	f.MeetsBy(t, quantity, (got - at(t, printed)).Wrap().Seconds(), printed)
-}
-
 // dms is degrees, minutes and seconds as one Angle.
 func dms(d, m int64, s float64) Angle {
 	return Angle(d)*Degree + Angle(m)*Arcminute + FromSeconds(s)
