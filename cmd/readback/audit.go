@@ -55,7 +55,7 @@ func (a *AuditCmd) Run(c *Context) error {
 	r := repair.Audit(a.Book, repair.Checks{Copy: a.Copy, Each: t.fold, Watch: p.Of})
 	p.End()
 	switch {
-	case errors.Is(r.Unread, fault.ErrInUse), errors.Is(r.Unread, fault.ErrNotAllowed), errors.Is(r.Unread, fault.ErrUnreadable):
+	case errors.Is(r.Unread, fault.ErrInUse), errors.Is(r.Unread, fault.ErrNotAllowed), errors.Is(r.Unread, fault.ErrUnreadable), errors.Is(r.Unread, fault.ErrForeign):
 		return r.Unread // nothing is said against the book
 	case r.Unread != nil && codeOf(r.Unread) == exitUsage:
 		return badInput(r.Unread)
@@ -155,7 +155,7 @@ func printChain(w io.Writer, what string, c *repair.ChainReport) {
 		fmt.Fprintln(w, "           The last line breaks off; it was never shown as saved.")
 	}
 	if c.ClockBack > 0 {
-		fmt.Fprintf(w, "           The clock went back %d times; the events keep their order.\n", c.ClockBack)
+		fmt.Fprintf(w, "           Times that the clock went back: %d; the events keep their order.\n", c.ClockBack)
 	}
 	if c.Index != nil {
 		fmt.Fprintf(w, "           index: %v\n", c.Index)

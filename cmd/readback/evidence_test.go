@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -161,6 +162,21 @@ func TestRestore_FromTheJournal(t *testing.T) {
 				t.Errorf("a sound book was written over: %s", errs)
 			}
 		})
+	}
+}
+
+// A book of a machine of the other byte order is told what it is; nothing is said against it.
+func TestAudit_OfTheOtherByteOrder(t *testing.T) {
+	book := bookedStation(t)
+	content := bytesOf(t, book)
+	for _, head := range []int{16, 4096 + 16} { // magic and version of each head
+		slices.Reverse(content[head : head+4])
+		slices.Reverse(content[head+4 : head+8])
+	}
+	put(t, book, string(content))
+	code, out, errs := said("audit", book)
+	if code != exitNo || out != "" || !strings.Contains(errs, "It is not damaged") || strings.Contains(errs, "not sound") {
+		t.Errorf("exit code %d: %s%s", code, out, errs)
 	}
 }
 
