@@ -12,11 +12,7 @@ import (
 
 func dms(t *testing.T, s string) reduce.Angle {
 	t.Helper()
-	a, err := reduce.ParseDMS(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return a
+	return testdata.Parsed(t, reduce.ParseDMS, s)
 }
 
 // Chinese textbook exercise 9 (testdata/published/traverse-left-hand.csv): five

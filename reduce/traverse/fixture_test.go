@@ -4,15 +4,12 @@ import (
 	"testing"
 
 	"example.org/readback/reduce"
+	"example.org/readback/testdata"
 )
 
 func dms(t *testing.T, s string) reduce.Angle {
 	t.Helper()
-	a, err := reduce.ParseDMS(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return a
+	return testdata.Parsed(t, reduce.ParseDMS, s)
 }
 
 func deg(d, m, s int) reduce.Angle {

@@ -11,6 +11,7 @@ import (
 	"example.org/readback/booking/exchange"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/faces"
+	"example.org/readback/testdata"
 )
 
 // open reads the setups of a file in testdata/readings; SOURCES.md there names
@@ -47,11 +48,7 @@ func open(t *testing.T, name string, o exchange.Options) []booking.Setup {
 
 func dms(t *testing.T, text string) reduce.Angle {
 	t.Helper()
-	a, err := reduce.ParseDMS(text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return a
+	return testdata.Parsed(t, reduce.ParseDMS, text)
 }
 
 // near holds a figure against a printed one: half a unit of its last digit.
