@@ -106,3 +106,22 @@ func TestIdle_NothingIsPainted(t *testing.T) {
 		t.Errorf("%d bytes were written to an idle screen", m-n)
 	}
 }
+
+// From the start of the program to its first frame, on a book with a station half booked.
+func BenchmarkFirstFrame(b *testing.B) {
+	file := filepath.Join(b.TempDir(), "weir.book")
+	bookerAt(open(b, 100, 30, "book", file)).firstSetup().books("00510").quits()
+	var times []time.Duration
+	for b.Loop() {
+		began := time.Now()
+		p := open(b, 100, 30, "book", file).sees("sight Alder.")
+		p.mu.Lock()
+		times = append(times, p.last.Sub(began))
+		p.mu.Unlock()
+		p.cmd.Process.Kill()
+		p.exit()
+	}
+	slices.Sort(times)
+	b.ReportMetric(float64(times[len(times)/2].Microseconds())/1000, "first-ms")
+	b.ReportMetric(0, "ns/op")
+}

@@ -255,10 +255,24 @@ func (b Binder) coverFacts(ws []*writer) page.Facts {
 	}
 	c := coverPlan{ws: ws}
 	observers, bookers := c.names()
-	fs := page.Facts{{Label: "Job", Value: b.Title()}, {Label: "Client", Value: page.Cut(strings.Join(clients, "; "), 50)}, {Label: "Place", Value: page.Cut(strings.Join(places, "; "), 50)}, {Label: "Setups", Value: fmt.Sprint(len(ws))},
-		{Label: "Instrument", Value: page.Cut(strings.Join(instruments, "; "), 110)}, {Label: "Observer", Value: page.Cut(strings.Join(observers, ", "), 60)},
-		{Label: "Booker", Value: page.Cut(strings.Join(bookers, ", "), 60)}, {Label: "Weather", Value: page.Cut(strings.Join(weather, "; "), 90)}}
+	fs := page.Facts{{Label: "Job", Value: b.Title()}, {Label: "Client", Value: few(clients, "; ", 50)}, {Label: "Place", Value: few(places, "; ", 50)}, {Label: "Setups", Value: fmt.Sprint(len(ws))},
+		{Label: "Instrument", Value: few(instruments, "; ", 110)}, {Label: "Observer", Value: few(observers, ", ", 60)},
+		{Label: "Booker", Value: few(bookers, ", ", 60)}, {Label: "Weather", Value: few(weather, "; ", 90)}}
 	return append(fs, dayFacts(ws)...)
+}
+
+// few lists names as long as they have room in so many cells, the first one in any case,
+// and counts the others: no name is cut.
+func few(names []string, between string, room int) string {
+	text := ""
+	for i, n := range names {
+		longer := strings.TrimPrefix(text+between+n, between)
+		if i > 0 && page.Width(longer) > room {
+			return fmt.Sprintf("%s and %d more", text, len(names)-i)
+		}
+		text = longer
+	}
+	return text
 }
 
 // dayFacts are the checks before work and the notes to the next crew, where the

@@ -134,3 +134,19 @@ func TestCover_AnySetups(t *testing.T) {
 		}
 	}
 }
+
+// A list that has no room says how many more there are; no name is cut.
+func TestFew_CutsNoName(t *testing.T) {
+	for _, tt := range []struct {
+		names []string
+		room  int
+		want  string
+	}{
+		{nil, 9, ""}, {[]string{"Ines Holm"}, 4, "Ines Holm"}, {[]string{"Ines Holm", "Tam Okoro"}, 20, "Ines Holm, Tam Okoro"},
+		{[]string{"Ines Holm", "Tam Okoro", "Runa Vey"}, 20, "Ines Holm, Tam Okoro and 1 more"}, {[]string{"Ines Holm", "Tam Okoro"}, 19, "Ines Holm and 1 more"},
+	} {
+		if got := few(tt.names, ", ", tt.room); got != tt.want {
+			t.Errorf("%q in %d: %q, want %q", tt.names, tt.room, got, tt.want)
+		}
+	}
+}
