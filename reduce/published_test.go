@@ -13,8 +13,6 @@ func TestMain(m *testing.M) { os.Exit(testdata.Differences(m, "differences.md", 
 // unitOf names the unit a quantity's difference is in.
 func unitOf(quantity string) string {
 	switch quantity {
-	case "gradient":
-		return " %"
 	case "direction in gon", "gon":
 		return " gon"
 	case "horizontal angle in mils":
