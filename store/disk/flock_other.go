@@ -10,7 +10,10 @@ import (
 // lockFile makes path, or opens one that nobody has open: Windows does not let a
 // file be removed while somebody has it.
 func lockFile(path string) (*os.File, error) {
-	if err := os.Remove(path); err != nil && !errors.Is(err, os.ErrNotExist) {
+	switch err := os.Remove(path); {
+	case IsBadName(err):
+		return nil, err
+	case err != nil && !errors.Is(err, os.ErrNotExist):
 		return nil, errHeld
 	}
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)

@@ -129,23 +129,43 @@ func (c Chapter) Summaries() ([]day.Summary, error) {
 	if c.kept != nil && *c.kept != nil {
 		return *c.kept, nil
 	}
-	ns, err := c.Numbers()
-	if err != nil {
-		return nil, err
-	}
-	list := make([]day.Summary, 0, len(ns))
-	for _, n := range ns {
-		m, err := c.summary(n)
+	var list []day.Summary
+	for m, err := range c.eachSummary() {
 		if err != nil {
 			return nil, err
 		}
-		m.Setup += c.Before
-		list = append(list, once(m))
+		list = append(list, m)
 	}
 	if c.kept != nil {
 		*c.kept = list
 	}
 	return list, nil
+}
+
+// eachSummary walks the same summaries, one in memory at a time where they are not kept.
+func (c Chapter) eachSummary() iter.Seq2[day.Summary, error] {
+	return func(yield func(day.Summary, error) bool) {
+		if c.kept != nil && *c.kept != nil {
+			for _, m := range *c.kept {
+				if !yield(m, nil) {
+					return
+				}
+			}
+			return
+		}
+		ns, err := c.Numbers()
+		if err != nil {
+			yield(day.Summary{}, err)
+			return
+		}
+		for _, n := range ns {
+			m, err := c.summary(n)
+			m.Setup += c.Before
+			if !yield(once(m), err) || err != nil {
+				return
+			}
+		}
+	}
 }
 
 // once gives the summary with every name in it kept once for all setups: in a season

@@ -34,8 +34,10 @@ func (c Chapter) Made(all Chosen) (reports.Book, error) {
 		return b, err
 	}
 	b.Job, b.Client, b.Place, b.Drill = state.Job, state.Client, state.Place, state.Drill
-	list, err := c.Summaries()
-	for _, s := range list {
+	for s, err := range c.eachSummary() {
+		if err != nil {
+			return b, err
+		}
 		for _, who := range []string{s.Observer, s.Booker} {
 			if who != "" && !slices.Contains(b.Crew, who) {
 				b.Crew = append(b.Crew, who)
