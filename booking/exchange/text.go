@@ -27,8 +27,11 @@ func Decimals(r booking.Reading, agreed spec.Spec) int {
 // minutes and seconds a full stop may stand between the groups: it begins
 // decimals after the third group, or after one run of digits.
 func writtenDecimals(text string, dms bool) int {
-	point := strings.IndexAny(text, ".,")
-	if point < 0 {
+	point := 0 // by hand: strings.IndexAny makes a set of signs for each text
+	for point < len(text) && text[point] != '.' && text[point] != ',' {
+		point++
+	}
+	if point == len(text) {
 		return 0
 	}
 	decimals := text[point+1:]
