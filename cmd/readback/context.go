@@ -53,7 +53,7 @@ func (c *Context) choose(path string, numbers []int) (book.Chosen, func() error,
 	return picked, func() error { p.End(); return done() }, nil
 }
 
-// flat is what the memory of reading a book should stay under, so that what was thrown
+// flat is what the memory of reading a book, or a readings file, should stay under, so that what was thrown
 // away is swept before more is taken: what lasts of a season needs about half.
 const flat = 80 << 20
 

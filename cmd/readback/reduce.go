@@ -43,6 +43,7 @@ func (r ReduceCmd) Run(c *Context) error {
 	defer said.End()
 	papers.Watch = said.At
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // the heap is small and made anew all the time
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(flat))
 	var out output.Spool
 	defer out.Close()
 	err = papers.Work(&out, r.reduce)
