@@ -336,7 +336,7 @@ func (s *galley) put(m *measured, r Run, n int) {
 		return
 	}
 	if n > m.width && !m.Right {
-		r.Text = Cut(r.Text, m.width)
+		r.Text = cut(r.Text, m.width)
 		n = Width(r.Text)
 	}
 	before, after := m.around(n)

@@ -39,8 +39,8 @@ func single(r rune) bool {
 		r == '−' || r == '–' || r == '·' || r == '“' || r == '”' || r == '√' || r == '✗' || r == '…' || r == '′' || r == '″'
 }
 
-// Cut returns s in at most width cells: the end of one that is longer is "…".
-func Cut(s string, width int) string { return ansi.Truncate(s, width, "…") }
+// cut returns s in at most width cells: the end of one that is longer is "…".
+func cut(s string, width int) string { return ansi.Truncate(s, width, "…") }
 
 // Wrap breaks s into lines of at most width cells, at blanks; a word longer than
 // a line is broken anywhere. With a width of 0 or less nothing is broken. There is

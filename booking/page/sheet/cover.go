@@ -166,7 +166,7 @@ func (c *coverPlan) end() []page.Leaf {
 		c.begin()
 	}
 	foot := page.Foot{Below: c.binder.Cover.Hash}
-	parts := []string{page.Cut(page.Visible(c.binder.Name), 40)}
+	parts := []string{page.Visible(c.binder.Name)}
 	if c.binder.Cover.LastSeq > 0 {
 		parts = append(parts, fmt.Sprintf("last event %d", c.binder.Cover.LastSeq))
 	}

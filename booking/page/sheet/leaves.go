@@ -77,7 +77,7 @@ const drillMark = "DRILL – not an observation"
 // foot names book, setup and last event, by whose hash the leaf is matched to its
 // book.
 func (w *writer) foot() page.Foot {
-	parts := []string{page.Cut(page.Visible(w.sheet.Name), 40), page.Cut(page.Visible(fmt.Sprintf("setup %d %s", w.setup.Number, w.setup.Spec.Station)), 40), fmt.Sprintf("last event %d", w.setup.LastSeq)}
+	parts := []string{page.Visible(w.sheet.Name), page.Visible(fmt.Sprintf("setup %d %s", w.setup.Number, w.setup.Spec.Station)), fmt.Sprintf("last event %d", w.setup.LastSeq)}
 	if n := len(w.sheet.Hash); n >= 8 {
 		parts = append(parts, "hash "+w.sheet.Hash[:8])
 	}

@@ -60,28 +60,34 @@ func (w *writer) twoCPlot() (p page.Plot, ok bool) {
 // horizon draws where the targets lie around the station: the RO above,
 // directions clockwise. Labels of rays closer than 12° go out alternately.
 func (w *writer) horizon() page.Plot {
-	const size, radius = 84.0, 27.0
+	const size = 84.0
+	radius := 27.0
+	for _, n := range w.setup.Spec.Names() {
+		if page.Width(n) > 12 {
+			radius = 22 // long names have more room beside it
+		}
+	}
 	point := func(a reduce.Direction, r float64) (x, y float64) {
 		sin, cos := math.Sincos(a.Radians())
 		return size/2 + float64(r*sin), size/2 - float64(r*cos)
 	}
 	var b, told strings.Builder
 	fmt.Fprintf(&b, `<circle class="bar" cx="%g" cy="%g" r="%g"/>`, size/2, size/2, radius)
-	ray := func(a reduce.Direction, label, class string, out float64) {
+	ray := func(a reduce.Direction, text, class string, out float64) {
 		x, y := point(a, radius)
 		lx, ly := point(a, radius+3+out)
-		anchor := "tm"
+		anchor, room := "tm", size/2
 		if s := math.Sin(a.Radians()); s > .2 {
-			anchor = ""
+			anchor, room = "", size-lx
 		} else if s < -.2 {
-			anchor = "te"
+			anchor, room = "te", lx
 		}
 		fmt.Fprintf(&b, `<path class="%s" d="M%g %gL%.2f %.2f"/>`, class, size/2, size/2, x, y)
 		if out > 0 {
 			ax, ay := point(a, radius+1.5+out)
 			fmt.Fprintf(&b, `<path class="hair" d="M%.2f %.2fL%.2f %.2f"/>`, x, y, ax, ay)
 		}
-		fmt.Fprintf(&b, `<text class="%s" x="%.2f" y="%.2f">%s</text>`, anchor, lx, ly+.8, escaped(page.Cut(label, 18)))
+		label(&b, anchor, lx, ly, room, -math.Cos(a.Radians()), text)
 	}
 	ray(reduce.Direction{}, w.setup.Spec.RO+" (RO)", "thick", 0)
 	before, out := reduce.Direction{}, 0.0
@@ -91,13 +97,13 @@ func (w *writer) horizon() page.Plot {
 		} else {
 			out = 0
 		}
-		label := d.Target + " " + reduce.DirectionAt(d.Direction.Angle().Round(reduce.Degree)).Format(reduce.DMS, 0)
+		text := d.Target + " " + reduce.DirectionAt(d.Direction.Angle().Round(reduce.Degree)).Format(reduce.DMS, 0)
 		if u := w.unit(); u.Decimal() {
-			label = d.Target + " " + d.Direction.Format(u, 0) + u.Mark()
+			text = d.Target + " " + d.Direction.Format(u, 0) + u.Mark()
 		} else {
-			label = strings.TrimSuffix(label, "00′00″")
+			text = strings.TrimSuffix(text, "00′00″")
 		}
-		ray(d.Direction, label, "side", out)
+		ray(d.Direction, text, "side", out)
 		fmt.Fprintf(&told, ", %s %s", d.Target, w.direction(d.Direction))
 		before = d.Direction
 	}
@@ -112,6 +118,9 @@ type departure struct {
 	name string
 	v    float64
 }
+
+// residualLetters is what a line of a name holds beside the bars of the residuals.
+const residualLetters = 21
 
 // departures are those of the complete rounds by number, less the mean of their round, the
 // largest without its sign, and the rows of their picture.
@@ -131,8 +140,9 @@ func (w *writer) departures() (rounds map[int][]departure, most float64, rows in
 		for i := range bars {
 			bars[i].v -= mean
 			most = max(most, math.Abs(bars[i].v))
+			rows += len(page.Wrap(page.Visible(bars[i].name), residualLetters))
 		}
-		rounds[r.Number], rows = bars, rows+len(bars)+1
+		rounds[r.Number], rows = bars, rows+1
 	}
 	return rounds, most, rows
 }
@@ -145,7 +155,7 @@ func (w *writer) residuals() (p page.Plot, ok bool) {
 	}
 	sigma := 2 * w.setup.Spec.Instrument.Sigma.Seconds()
 	half := max(most, sigma, 0.1) * 1.1
-	row := min(2.6, 78/float64(rows))
+	row := max(min(2.6, 78/float64(rows)), min(1.6, 120/float64(rows)))
 	const x0, w0 = 58.0, 24.0
 	x := func(v float64) float64 { return x0 + w0*v/half }
 	var b, told strings.Builder
@@ -161,9 +171,10 @@ func (w *writer) residuals() (p page.Plot, ok bool) {
 				fmt.Fprintf(&b, `<text class="name" x="0" y="%.2f">%d</text>`, y+1, r.Number)
 				fmt.Fprintf(&told, "; round %d:", r.Number)
 			}
-			fmt.Fprintf(&b, `<text x="5" y="%.2f" style="font-size:%.2fpx">%s</text><path class="thick" d="M%g %.2fH%.2f"/>`, y+.8, min(2.3, row), escaped(page.Cut(k.name, 18)), x0, y, x(k.v))
+			lines := page.Wrap(page.Visible(k.name), residualLetters)
+			fmt.Fprintf(&b, `<text x="5" y="%.2f" style="font-size:%.2fpx">%s</text><path class="thick" d="M%g %.2fH%.2f"/>`, y+.8, min(letterMM, row), spans(lines, 5, row), x0, y, x(k.v))
 			fmt.Fprintf(&told, " %s %s", k.name, w.signed(reduce.FromSeconds(k.v), 1))
-			y += row
+			y += row * float64(len(lines))
 		}
 		if len(rounds[r.Number]) > 0 {
 			y += row

@@ -214,7 +214,13 @@ func (m mapper) at(p traverse.Point) (x, y float64) {
 // ringPlan draws the figure: sides with their lengths, ellipses and misclosure at
 // one stated exaggeration, each scale with its bar.
 func ringPlan(f network.Figure) page.Plot {
-	const width, height, box = 86.0, 84.0, 50.0
+	const width, height = 86.0, 84.0
+	box := 50.0
+	for _, n := range f.Stations {
+		if page.Width(n) > 8 {
+			box = 40 // long names have more room around it
+		}
+	}
 	points, ellipses := pointsOf(f)
 	points = points[:min(len(points), len(f.Stations))]
 	lo, hi := points[0], points[0]
@@ -247,7 +253,7 @@ func ringPlan(f network.Figure) page.Plot {
 			fmt.Fprintf(&told, "; 95 %% ellipse at %s %.1f by %.1f mm", f.Stations[i], 1000*e.A, 1000*e.B)
 		}
 		fmt.Fprintf(&b, `<circle class="ring" cx="%.2f" cy="%.2f" r=".8"/>`, x, y)
-		drawName(&b, f.Stations[i], x, y, x-m.x, y-m.y, reach)
+		drawName(&b, f.Stations[i], x, y, x-m.x, y-m.y, reach, width)
 	}
 	if closing != nil && closing.Misclosure > 0 {
 		x, y := m.at(points[0])
@@ -292,17 +298,19 @@ func drawSides(b, told *strings.Builder, f network.Figure, points []traverse.Poi
 	}
 }
 
-// drawName writes the name of a station outside the figure, beyond its ellipse.
-func drawName(b *strings.Builder, name string, x, y, dx, dy, reach float64) {
+// drawName writes the name of a station outside the figure, beyond its ellipse, in a
+// drawing so wide.
+func drawName(b *strings.Builder, name string, x, y, dx, dy, reach, width float64) {
 	d := max(math.Hypot(dx, dy), .001)
 	dx, dy = dx/d, dy/d
-	anchor := "tm"
+	x, y = x+(reach+1)*dx, y+(reach+1.8)*dy
+	anchor, room := "tm", 2*min(x, width-x)
 	if dx > .5 {
-		anchor = ""
+		anchor, room = "", width-x
 	} else if dx < -.5 {
-		anchor = "te"
+		anchor, room = "te", x
 	}
-	fmt.Fprintf(b, `<text class="name %s" x="%.2f" y="%.2f">%s</text>`, anchor, x+(reach+1)*dx, y+(reach+1.8)*dy+.8, escaped(page.Cut(name, 16)))
+	label(b, strings.TrimSpace("name "+anchor), x, y, min(room, width/2), dy, name)
 }
 
 // drawScales draws north and a bar for each scale.
