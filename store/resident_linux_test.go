@@ -10,11 +10,15 @@ import (
 
 	"example.org/readback/store/journal"
 	"example.org/readback/store/proof"
+	"example.org/readback/testdata"
 )
 
 // Ensure that of a book of 24 MB that is read whole no more than a part is in the memory
 // of this process at any time, in order and out of order.
 func TestRead_GivesPagesBack(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("a book of 24 MB: -long")
+	}
 	b := newBook(t, 0)
 	body, err := json.Marshal(map[string]string{"text": strings.Repeat("x", 16<<10)})
 	must(t, err)

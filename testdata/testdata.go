@@ -53,7 +53,10 @@ func Times(few, many int) int {
 
 // Sampled says whether case n of a long row is tried: each with -long, otherwise
 // every third, beginning with the first.
-func Sampled(n int) bool { return *Long || n%3 == 0 }
+func Sampled(n int) bool { return OneOf(3, n) }
+
+// OneOf says the same of a row of which an ordinary run tries one case of so many.
+func OneOf(many, n int) bool { return *Long || n%many == 0 }
 
 // A T is the part of *testing.T, *testing.B and *rapid.T that is used here.
 type T interface {

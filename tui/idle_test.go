@@ -41,7 +41,7 @@ func TestKeys_DoSomethingOrSayWhy(t *testing.T) {
 		{"day", begun, "d"}, {"check", begun, "d1"}, {"weather", begun, "d2"}, {"pack-up", begun, "d4"}, {"keys", begun, "?"}, {"leave", begun, "q"},
 	} {
 		for m, k := range presses {
-			if !testdata.Sampled(n + m) {
+			if !testdata.OneOf(9, n+m) {
 				continue
 			}
 			d := newDriver(t, &fakePort{entries: at.entries[:len(at.entries):len(at.entries)], head: uint64(len(at.entries))}, Options{}).keys(at.way)

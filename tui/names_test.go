@@ -41,7 +41,7 @@ func TestNames_NoneIsCut(t *testing.T) {
 		for i, size := range [][2]int{{40, 12}, {60, 20}, {80, 24}, {100, 30}, {140, 45}} {
 			for n, way := range ways {
 				for _, keypad := range []bool{false, true} {
-					if !testdata.Sampled(n + i) {
+					if !testdata.OneOf(7, n+i) {
 						continue
 					}
 					port := &fakePort{entries: slices.Clone(book.port.entries), head: book.port.head, status: book.port.status, prefs: preferences{Keypad: keypad}}
