@@ -201,6 +201,14 @@ func TestForm_RangesInFeet(t *testing.T) {
 	if l := d.app.v.setup.Spec.Lengths(); l != want {
 		t.Fatalf("%+v", l)
 	}
+	// What an amendment changes is said in feet, and so is what cannot be.
+	d.book("00510").keys("m")
+	amend := d.app.screen().(*setupScreen)
+	for amend.form.Chosen < fRange+1 {
+		d.keys("<down>")
+	}
+	d.sees("▸ Instrument most, ft", "10").keys("<back><back>0.5<pgdown>o").sees("the least plausible instrument height, 0.656168 ft, is above the largest, 0.5 ft")
+	d.keys("<down><back><back><back>9<pgdown>").sees("Largest plausible instrument height 9 ft, was 10 ft.").keys("<esc>")
 	d.keys("wgl")
 	for d.app.slip.form.Fields[d.app.slip.form.Chosen].Label != "Instrument most, m" {
 		d.keys("<down>")

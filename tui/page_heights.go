@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"example.org/readback/booking/page"
 	"example.org/readback/booking/programme"
@@ -99,6 +100,34 @@ func (s *sheet) distances() {
 	s.heads("slope", "target", s.narrow("", "rise"), "level", s.narrow("rise", "level"))
 	for _, name := range agreed.Sighted() {
 		s.distance(name, at)
+	}
+	s.leaf.blank()
+	s.corrections()
+}
+
+// corrections sets each distance as it was displayed, the corrections as they are added,
+// what they make, and by what: the lines of the printed sheet.
+func (s *sheet) corrections() {
+	if s.setup.Spec.Making == nil {
+		return
+	}
+	cols := []page.Column{{Part: page.Name, Folds: true}}
+	for _, head := range []string{"displayed", "air", "prism", "to level", "sea level", "scale", "horizontal"} {
+		cols = append(cols, page.Column{Head: head, Right: true, Gap: 2})
+	}
+	var rows [][]string
+	for _, w := range s.red.Verticals {
+		if w.Work != nil {
+			rows = append(rows, append([]string{w.Target}, w.Work.Lines()...))
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	s.title("Distances corrected", "metres")
+	s.leaf.page(page.Page{Blocks: []page.Block{page.Table{Columns: cols, Groups: page.Rows(rows...)}}})
+	for _, t := range s.red.MadeSentences(s.setup.Spec.Making, func(at time.Time) string { return at.Format("15:04") }) {
+		s.leaf.wrapped(look.Quiet, 0, t)
 	}
 	s.leaf.blank()
 }

@@ -56,7 +56,7 @@ func drawPictures(v *view, w, h int) []string {
 // twoCByPair is 2c of each pair booked, in the order of pointing.
 func (w *work) twoCByPair() plot.Pairs {
 	spec := w.setup.Spec
-	p := plot.Pairs{Limit: w.red.Comparison.Limits.TwoC.Value.Seconds(), Unit: scaleUnit(spec), Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
+	p := plot.Pairs{Limit: w.red.Comparison.Limits.TwoC.Value.Seconds(), Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
 	for _, r := range w.red.Rounds {
 		var values []float64
 		for _, x := range r.Pairs {
@@ -74,7 +74,7 @@ func (w *work) twoCByPair() plot.Pairs {
 // indexByPair is the index error of each vertical pair, in the order of the list.
 func (w *work) indexByPair() plot.Pairs {
 	spec := w.setup.Spec
-	p := plot.Pairs{Limit: w.red.Comparison.Limits.Index.Value.Seconds(), Unit: scaleUnit(spec), Names: []string{""}, Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
+	p := plot.Pairs{Limit: w.red.Comparison.Limits.Index.Value.Seconds(), Names: []string{""}, Label: func(x float64) string { return reduce.FormatTick(x, spec.Instrument.Unit) }}
 	var values []float64
 	for _, x := range w.red.Verticals {
 		if x.HasPair {

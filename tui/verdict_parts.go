@@ -143,23 +143,26 @@ func (s *verdictScreen) precision(v *view) {
 // them.
 func (s *verdictScreen) pairs(v *view, w, half int, packing bool) {
 	lw := v.edge() + half + v.margin()
-	draw := func(title string, p plot.Pairs, limit string, w int) leaf {
+	spec, limits := v.setup.Spec, v.red.Comparison.Limits
+	draw := func(title string, p plot.Pairs, limit reduce.Angle, w int) leaf {
 		l := v.leaf(w)
-		l.section(title, "limit "+limit)
+		if unit := scaleUnit(spec); unit != "" { // the labels have none
+			title += ", " + unit
+		}
+		l.section(title, "limit "+reduce.WithoutWord(size(spec, limit), spec.Instrument.Unit))
 		for _, line := range p.Draw(v.theme, l.room(), 6) {
 			l.draw(v.theme.Row().To(v.edge()).Add(line, l.room()).String())
 		}
 		return l
 	}
-	spec, limits := v.setup.Spec, v.red.Comparison.Limits
-	one := draw("2c by pair", v.twoCByPair(), size(spec, limits.TwoC.Value), lw)
+	one := draw("2c by pair", v.twoCByPair(), limits.TwoC.Value, lw)
 	at := lw - v.margin() + 4 - v.edge()
 	other := v.leaf(w - at)
 	switch index := v.indexByPair(); {
 	case packing:
 		v.packing(&other)
 	case len(index.Rounds) > 0:
-		other = draw("Index error by pair", index, size(spec, limits.Index.Value), w-at)
+		other = draw("Index error by pair", index, limits.Index.Value, w-at)
 	}
 	pair := one.view(len(one.lines))
 	pair.beside(at, other.view(len(other.lines)))

@@ -162,7 +162,7 @@ func Accepts(recorded []event.FigureValue, e event.FiguresSet) error {
 		return slices.ContainsFunc(e.Values, func(x event.FigureValue) bool { return x.Name == v.Name })
 	})
 	s, err := DefaultSettings().Recorded(append(stay, e.Values...))
-	if faults := s.Lengths.Validate(); err == nil && len(faults) > 0 {
+	if faults := s.Lengths.Validate(lengths.Metres); err == nil && len(faults) > 0 {
 		err = errors.New(faults[0].Text)
 	}
 	return err

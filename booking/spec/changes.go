@@ -144,7 +144,7 @@ func (s Spec) lines(t Spec) []line {
 		{"least plausible distance", u.LeastSlope, v.LeastSlope}, {"largest plausible distance", u.MostSlope, v.MostSlope},
 		{"least difference from a known distance", u.Known, v.Known},
 	} {
-		ls = append(ls, line{x.what, metresText(x.was), metresText(x.is)})
+		ls = append(ls, line{x.what, lengthText(x.was, t.LengthUnit), lengthText(x.is, t.LengthUnit)})
 	}
 	return ls
 }
@@ -155,11 +155,6 @@ func (t MakingTexts) lines(u MakingTexts) []line {
 		{"air (°C, hPa, %)", t.Air, u.Air}, {"wave (µm) and refractivity", t.Carrier, u.Carrier}, {"ppm set on the instrument", t.PPMSet, u.PPMSet},
 		{"prism constant, mm", t.Prism, u.Prism}, {"height for sea level, m", t.SeaLevel, u.SeaLevel}, {"scale factor", t.Scale, u.Scale},
 	}
-}
-
-// metresText prints a length in metres without idle zeros.
-func metresText(l lengths.Length) string {
-	return strings.TrimRight(strings.TrimRight(l.Format(lengths.Metres, 6), "0"), ".") + " m"
 }
 
 func (l Limits) list() [5]Limit {

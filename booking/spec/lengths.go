@@ -36,21 +36,21 @@ func (s Spec) Lengths() Lengths {
 	return DefaultLengths()
 }
 
-// Validate finds ranges whose least value lies above their largest.
-func (l Lengths) Validate() (faults []field.Fault) {
+// Validate finds ranges whose least value lies above their largest, and says so in a unit.
+func (l Lengths) Validate(u lengths.Unit) (faults []field.Fault) {
 	for _, x := range []struct {
 		of          field.Name
 		what        string
 		least, most lengths.Length
 	}{{field.InstrumentRange, "instrument height", l.LeastInstrument, l.MostInstrument}, {field.DistanceRange, "distance", l.LeastSlope, l.MostSlope}} {
 		if x.least > x.most {
-			faults = append(faults, field.Fault{Field: x.of, Text: fmt.Sprintf("the least plausible %s, %s m, is above the largest, %s m", x.what, metres(x.least), metres(x.most))})
+			faults = append(faults, field.Fault{Field: x.of, Text: fmt.Sprintf("the least plausible %s, %s, is above the largest, %s", x.what, lengthText(x.least, u), lengthText(x.most, u))})
 		}
 	}
 	return faults
 }
 
-// metres prints a length without idle zeros.
-func metres(l lengths.Length) string {
-	return strings.TrimRight(strings.TrimRight(l.Format(lengths.Metres, 6), "0"), ".")
+// lengthText prints a length in a unit without idle zeros.
+func lengthText(l lengths.Length, u lengths.Unit) string {
+	return strings.TrimRight(strings.TrimRight(l.Format(u, 6), "0"), ".") + " " + u.String()
 }

@@ -52,7 +52,7 @@ func (s Spec) Validate() []field.Fault {
 		s.Making.validate(wrong)
 	}
 	if s.Before.Lengths != nil {
-		faults = append(faults, s.Before.Lengths.Validate()...)
+		faults = append(faults, s.Before.Lengths.Validate(s.LengthUnit)...)
 	}
 	return faults
 }

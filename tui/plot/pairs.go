@@ -13,7 +13,6 @@ type Pairs struct {
 	Names  []string    // under the first pair of each round, "R1"
 	Limit  float64
 	Label  func(v float64) string
-	Unit   string // under the first label, where the labels have none
 }
 
 // all are the values in order.
@@ -56,7 +55,6 @@ func (p Pairs) Draw(t *look.Theme, w, h int) []string {
 	for _, l := range labels {
 		lw = max(lw, look.Width(l))
 	}
-	lw = max(lw, look.Width(p.Unit))
 	pw := w - lw - 1
 	if pw < 4 {
 		return nil
@@ -70,7 +68,7 @@ func (p Pairs) Draw(t *look.Theme, w, h int) []string {
 		step, size = 3, 2
 	}
 	if first := len(v) - (pw-2)/step; first > 0 {
-		return Pairs{Rounds: p.last(len(v) - first), Names: p.Names[max(len(p.Names)-len(p.last(len(v)-first)), 0):], Limit: p.Limit, Label: p.Label, Unit: p.Unit}.Draw(t, w, h+1)
+		return Pairs{Rounds: p.last(len(v) - first), Names: p.Names[max(len(p.Names)-len(p.last(len(v)-first)), 0):], Limit: p.Limit, Label: p.Label}.Draw(t, w, h+1)
 	}
 	return append(p.rows(t, v, mid, labels, lw, pw, h, step, size), p.under(t, lw+1, w, step))
 }
@@ -94,8 +92,6 @@ func (p Pairs) rows(t *look.Theme, v []float64, mid float64, labels [3]string, l
 		switch y {
 		case 0:
 			label, fill = labels[0], "▔"
-		case 1:
-			label = p.Unit
 		case h - 1:
 			label, fill = labels[2], "▁"
 		}
