@@ -140,19 +140,34 @@ type sourced struct {
 	fset  *token.FileSet
 }
 
-// checked are all packages of the module, read once for every test that asks.
+// checked are all packages of the module, read once for the four tests that ask, and
+// then forgotten: 80 MB would be marked at every collection that follows.
 func checked(t *testing.T) []sourced {
 	t.Helper()
-	ps, err := readPackages()
-	if err != nil {
-		t.Fatal(err)
+	kept.Lock()
+	defer kept.Unlock()
+	if kept.packages == nil {
+		var err error
+		if kept.packages, err = readPackages(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	ps := kept.packages
+	if kept.asked++; kept.asked%4 == 0 {
+		kept.packages = nil
 	}
 	return ps
 }
 
+var kept struct {
+	sync.Mutex
+	packages []sourced
+	asked    int
+}
+
 // readPackages reads every package of the module without its tests, its imports from
 // what the compiler wrote of them.
-var readPackages = sync.OnceValues(func() ([]sourced, error) {
+func readPackages() ([]sourced, error) {
 	out, err := exec.Command("go", "list", "-export", "-deps", "-f", "{{.ImportPath}}\t{{.Export}}\t{{.Dir}}\t{{join .GoFiles \" \"}}", module+"...").Output()
 	if err != nil {
 		return nil, err
@@ -183,7 +198,7 @@ var readPackages = sync.OnceValues(func() ([]sourced, error) {
 		ps = append(ps, sourced{pkg, info, files, fset})
 	}
 	return ps, nil
-})
+}
 
 // nameOf is an object as package, type and name: the same whether it was read from the
 // source or from what the compiler wrote. A field has no name here.

@@ -4,6 +4,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -125,6 +126,9 @@ func listen(t testing.TB, cmd *exec.Cmd, f *os.File, w, h int) *terminal {
 			p.exit()
 		}
 		f.Close()
+		if c, ok := p.emu.InputPipe().(io.Closer); ok {
+			c.Close() // ends mute, which would keep the 4 MB of the emulator
+		}
 	})
 	return p
 }
@@ -184,19 +188,20 @@ func (p *terminal) screen() string {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	var b strings.Builder
+	b.Grow(2 * p.w * p.h)
 	for y := range p.h {
-		var row strings.Builder
-		for x := 0; x < p.w; x++ {
-			c := p.emu.CellAt(x, y)
-			if c == nil || c.Content == "" {
-				if c == nil || c.Width != 0 {
-					row.WriteByte(' ')
+		blanks := 0 // not written yet: those at the end of a row never are
+		for x := range p.w {
+			switch c := p.emu.Emulator.CellAt(x, y); {
+			case c != nil && c.Content != "" && c.Content != " ":
+				for ; blanks > 0; blanks-- {
+					b.WriteByte(' ')
 				}
-				continue
+				b.WriteString(c.Content)
+			case c == nil || c.Content == " " || c.Width != 0:
+				blanks++
 			}
-			row.WriteString(c.Content)
 		}
-		b.WriteString(strings.TrimRight(row.String(), " "))
 		b.WriteByte('\n')
 	}
 	return b.String()
