@@ -72,7 +72,9 @@ func (r ReduceCmd) reduce(d *paper.Desk, i int, p exchange.Paper) error {
 		return err
 	}
 	if r.JSON {
-		return reductions.Write(&d.Out, i == 0, reductions.Of(s, p.Named))
+		b, err := reductions.Append(d.Out.AvailableBuffer(), i == 0, reductions.Of(s, p.Named))
+		d.Out.Write(b)
+		return err
 	}
 	if i > 0 {
 		d.Out.WriteString("\n")

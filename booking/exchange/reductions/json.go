@@ -1,7 +1,6 @@
 package reductions
 
 import (
-	"encoding/json"
 	"io"
 	"math"
 	"strconv"
@@ -19,11 +18,13 @@ import (
 type Number float64
 
 // MarshalJSON writes the shortest plain decimal that reads back the same.
-func (n Number) MarshalJSON() ([]byte, error) {
+func (n Number) MarshalJSON() ([]byte, error) { return n.append(nil), nil }
+
+func (n Number) append(b []byte) []byte {
 	if n == 0 {
 		n = 0 // a minus zero loses its sign
 	}
-	return strconv.AppendFloat(nil, float64(n), 'f', -1, 64), nil
+	return strconv.AppendFloat(b, float64(n), 'f', -1, 64)
 }
 
 // A Setup is the JSON of one setup. sd_direction_sec is the standard deviation
@@ -330,16 +331,19 @@ func nonNil(list []string) []string {
 type Writer struct {
 	w     io.Writer
 	begun bool
+	room  []byte
 }
 
 // NewWriter begins a document.
 func NewWriter(w io.Writer) *Writer { return &Writer{w: w} }
 
 // Setup writes one setup.
-func (w *Writer) Setup(s Setup) error {
-	first := !w.begun
-	w.begun = true
-	return Write(w.w, first, s)
+func (w *Writer) Setup(s Setup) (err error) {
+	if w.room, err = Append(w.room[:0], !w.begun, s); err == nil {
+		w.begun = true
+		_, err = w.w.Write(w.room)
+	}
+	return err
 }
 
 // Close ends the document.
@@ -355,20 +359,14 @@ func (w *Writer) Close() error {
 // Tail ends a document of one setup or more.
 const Tail = "\n]}\n"
 
-// Write writes one setup of a document, with what comes before the first or
+// Append appends one setup of a document, with what comes before the first or
 // between two.
-func Write(w io.Writer, first bool, s Setup) error {
+func Append(b []byte, first bool, s Setup) ([]byte, error) {
 	head := ",\n"
 	if first {
 		head = `{"setups":[` + "\n"
 	}
-	body, err := json.MarshalIndent(s, "", " ")
-	if err != nil {
-		return err
-	}
-	if _, err := io.WriteString(w, head); err != nil {
-		return err
-	}
-	_, err = w.Write(body)
-	return err
+	e := encoder{b: append(b, head...)}
+	e.setup(&s)
+	return e.b, e.err
 }
