@@ -132,6 +132,20 @@ func (f *form) actions(open action, choose string, out action) []action {
 // hinted says what a field is for.
 func (f formField) hinted(hint string) formField { f.Hint = hint; return f }
 
+// offering gives the names that may complete the answer.
+func (f formField) offering(names []string) formField {
+	f.Text.suggests(names)
+	return f
+}
+
+// completions are the names on offer for the chosen field.
+func (f *form) completions() []string {
+	if x := f.field(); x != nil && x.Choices == nil {
+		return x.Text.completions()
+	}
+	return nil
+}
+
 // under begins a part with the field.
 func (f formField) under(head string) formField { f.Head = head; return f }
 
@@ -158,6 +172,7 @@ func (f *formField) press(p press) (as []ask, ok bool) {
 		return asks(say{text: "Choose with ← and →.", bad: true}), true
 	case f.Choices != nil:
 		return nil, false
+	case p.is(keys.Right) && f.Text.complete(1), p.is(keys.Left) && f.Text.complete(-1):
 	default:
 		return f.Text.take(p)
 	}

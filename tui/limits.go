@@ -64,7 +64,7 @@ func limitsSlip(v *view, list []network.Setting) slip {
 		s.form.Fields = append(s.form.Fields, f)
 	}
 	by := len(list)
-	s.form.Fields = append(s.form.Fields, textField("Set by", v.booker()).hinted("The name stands in the record. May stay empty."))
+	s.form.Fields = append(s.form.Fields, textField("Set by", v.booker()).hinted("The name stands in the record. May stay empty.").offering(namesOf(v).crew))
 	s.judge = func(f *form) { judgeLimits(f, list) }
 	s.read = func(f *form) (string, ask, error) {
 		e, changes, err := limitsOf(f, list)

@@ -60,6 +60,10 @@ func (s *setupScreen) enter(v *view) {
 			s.form.Fields[fRange+i].Text.Set(rangeText(x, s.lengthUnit()))
 		}
 	}
+	known := namesOf(v)
+	for i, names := range map[int][]string{fObserver: known.crew, fBooker: known.crew, fInstrument: known.instruments, fSerial: known.serials} {
+		s.form.Fields[i] = s.form.Fields[i].offering(names)
+	}
 	s.entitle()
 	s.forget()
 }
@@ -159,7 +163,7 @@ func (s *setupScreen) actions(v *view) []action {
 	case f == nil:
 	case f.Choices != nil:
 		choose = "choose"
-	case isName(s.form.Chosen) && len(s.offered) > 0:
+	case isName(s.form.Chosen) && len(s.offered) > 0, len(s.form.completions()) > 0:
 		choose = "complete"
 	}
 	out := does(keys.Leave, func() []ask { return s.leave(v) })

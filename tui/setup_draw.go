@@ -19,7 +19,7 @@ func (s *setupScreen) draw(v *view, w, h int) block {
 	}
 	var offers block
 	if len(s.offered) > 0 {
-		offers = s.offers(v, w)
+		offers = v.offers(s.offered, w)
 	}
 	b.put(s.form.draw(&v.frame, w, h-len(offers.lines), &s.leaf, s.help(), s.endWords()))
 	b.put(offers)
@@ -74,36 +74,11 @@ func (s *setupScreen) help() []ink {
 		}
 		out = append(out, ink{text: t, role: look.Accent})
 	}
+	out = append(out, s.form.completes()...)
 	if t := s.hint(s.form.Chosen); t != "" {
 		out = append(out, ink{text: t, role: look.Quiet})
 	}
 	return out
-}
-
-// offers are the known names as cells to touch.
-func (s *setupScreen) offers(v *view, w int) block {
-	t := v.theme
-	b := block{}
-	rows := 1
-	if v.prefs.Keypad {
-		rows = 2
-	}
-	upper, lower := t.Row().To(v.edge()), t.Row().To(v.edge())
-	for _, n := range s.offered {
-		cw := look.Width(look.Clean(n)) + 4
-		x := upper.Width()
-		if x+cw > w-v.margin() {
-			break
-		}
-		b.touch(x, 1, cw, rows, touching(onOffer(n)))
-		upper.Left(look.BarCall, "  "+n, cw).To(x + cw + 1)
-		lower.Left(look.Cell, "", cw).To(x + cw + 1)
-	}
-	b.add("", upper.String())
-	if rows > 1 {
-		b.add(lower.String())
-	}
-	return b
 }
 
 // readBack is the whole setup as it would be opened.

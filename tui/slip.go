@@ -40,7 +40,13 @@ func (s *slipScreen) field(*view) input.Field {
 }
 
 func (s *slipScreen) take(_ *view, p press) (as []ask, ok bool) {
-	as, ok = s.form.press(p)
+	if name, touched := p.on.(onOffer); touched {
+		s.form.field().Text.Set(string(name))
+		s.form.move(1)
+		ok = true
+	} else {
+		as, ok = s.form.press(p)
+	}
 	if s.judge != nil {
 		s.judge(&s.form)
 	}
@@ -49,8 +55,11 @@ func (s *slipScreen) take(_ *view, p press) (as []ask, ok bool) {
 
 func (s *slipScreen) actions(*view) []action {
 	choose := ""
-	if f := s.form.field(); f != nil && f.Choices != nil {
+	switch f := s.form.field(); {
+	case f != nil && f.Choices != nil:
 		choose = "choose"
+	case len(s.form.completions()) > 0:
+		choose = "complete"
 	}
 	return s.form.actions(does(keys.Open, s.write).named("write it down"), choose, gives(keys.Leave, goTo{s.back}))
 }
@@ -72,11 +81,16 @@ func (s *slipScreen) draw(v *view, w, h int) block {
 	h -= len(b.lines)
 	if !s.form.atEnd() {
 		s.form.Fields[0].Head = s.title
-		var help []ink
+		help, names := s.form.completes(), s.form.completions()
 		if t := s.form.field().Hint; t != "" {
 			help = append(help, ink{text: t, role: look.Quiet})
 		}
-		b.put(s.form.draw(&v.frame, w, h, &s.leaf, help, "After the last field it is read back and written down."))
+		var offers block
+		if len(names) > 0 {
+			offers = v.offers(names, w)
+		}
+		b.put(s.form.draw(&v.frame, w, h-len(offers.lines), &s.leaf, help, "After the last field it is read back and written down."))
+		b.put(offers)
 		return b
 	}
 	l := v.leaf(w)
@@ -128,9 +142,9 @@ func checkSlip(v *view) slip {
 	if n := len(v.book.Checks); v.lastSetup == 0 && n > 0 {
 		last.Instrument, last.Observer = v.book.Checks[n-1].Instrument, v.book.Checks[n-1].By
 	}
-	i := last.Instrument
+	i, names := last.Instrument, namesOf(v)
 	f := form{Fields: []formField{
-		textField("Instrument", i.Name), textField("Serial number", i.Serial), answers("Circle unit", units, i.Unit),
+		textField("Instrument", i.Name).offering(names.instruments), textField("Serial number", i.Serial).offering(names.serials), answers("Circle unit", units, i.Unit),
 		textField("Least count", leastCountText(i)).hinted("In seconds, or milligon for a circle in gon."), answers("Vertical circle from the", circles, i.Circle),
 		answers("Bubble", found, "").under("What is found").hinted("Level, turn by half a circle: the bubble stays. → chooses, Enter goes on."),
 		answers("Plummet", found, "").hinted("Turn the instrument: the plummet stays on the mark."),
@@ -138,7 +152,7 @@ func checkSlip(v *view) slip {
 		textField("Horizontal, face left", "").under("One sharp mark, both faces, near the horizon").hinted("Sight the mark on face left, and key what the circle reads. Empty: not looked at."),
 		textField("Horizontal, face right", "").hinted("Transit and sight the same mark again."),
 		textField("Vertical, face left", "").hinted("Of the same mark. Empty: not looked at."), textField("Vertical, face right", ""),
-		textField("Checked by", last.Observer),
+		textField("Checked by", last.Observer).offering(names.crew),
 	}}
 	if i.Name != "" {
 		f.Chosen = kBubble

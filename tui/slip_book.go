@@ -35,8 +35,8 @@ func jobSlip(v *view) slip {
 	b, by := v.book, v.booker()
 	stays := " Left empty, what was said stays."
 	f := form{Fields: []formField{
-		textField("Job", b.Job).hinted("What the book is for. Sheets and files carry it." + stays),
-		textField("Client", b.Client).hinted("For whom." + stays), textField("Place", b.Place).hinted("Where." + stays),
+		textField("Job", b.Job).hinted("What the book is for. Sheets and files carry it." + stays).offering(distinct([]string{b.Job})),
+		textField("Client", b.Client).hinted("For whom." + stays).offering(distinct([]string{b.Client})), textField("Place", b.Place).hinted("Where." + stays).offering(distinct([]string{b.Place})),
 	}}
 	return slip{title: "Job, client and place of the book", back: onDay, form: f, read: func(f *form) (string, ask, error) {
 		x := event.BookDescribed{Job: f.line(0), Client: f.line(1), Place: f.line(2), By: by}

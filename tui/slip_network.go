@@ -36,7 +36,7 @@ func centreSlip(v *view) slip {
 	}
 	s := slip{title: "What stood beside its mark", back: onDay, form: form{Fields: []formField{
 		answers("Beside its mark stood", beside, ""), textField("Distance to the mark, "+spec.LengthUnit.String(), ""),
-		textField("Angle", ""), textField("Noted by", v.booker()),
+		textField("Angle", ""), textField("Noted by", v.booker()).offering(namesOf(v).crew),
 	}}}
 	if unit.Decimal() {
 		s.form.Fields[angle].Label += ", " + unit.Name()
@@ -84,7 +84,7 @@ func levelsSlip(v *view) slip {
 	const from, to, rise, sd, by, first = 0, 1, 2, 3, 4, 5
 	there := v.book.Levels
 	f := form{Fields: []formField{textField("From", ""), textField("To", ""), textField("Rise, metres", "").hinted("What the second lies higher: 1.2345, or −0.310."),
-		textField("σ, mm", "").hinted("Millimetres, of the whole difference."), textField("Levelled by", v.booker()).hinted("May stay empty.")}}
+		textField("σ, mm", "").hinted("Millimetres, of the whole difference."), textField("Levelled by", v.booker()).hinted("May stay empty.").offering(namesOf(v).crew)}}
 	known, where := knownNames(v)
 	for _, l := range there {
 		label, _, _ := strings.Cut(l.Words(), ", σ ")
@@ -96,6 +96,9 @@ func levelsSlip(v *view) slip {
 		known = append(known, l.From, l.To)
 		f.Fields[from].Text.Set(l.To) // levelling goes on from there
 		f.Fields[sd].Text.Set(numberText(float64(l.SD) / float64(lengths.Millimetre)))
+	}
+	for _, i := range []int{from, to} {
+		f.Fields[i] = f.Fields[i].offering(distinct(known))
 	}
 	f.Fields[from].Offered, f.Fields[sd].Offered = len(there) > 0, len(there) > 0
 	s := slip{title: "Levelled differences of height", back: onDay, form: f}

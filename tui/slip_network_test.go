@@ -75,3 +75,20 @@ func TestSlip_LevelledDifferences(t *testing.T) {
 	}
 	newDriver(t, &fakePort{}, Options{}).keys("<esc>d7").sees("written beside a setup, and none is open").keys("8").sees("▸ From")
 }
+
+// A short form completes names with the key of the setup form: what was keyed by the names
+// that begin so, one after the other and back, a slip by the name it is near to, nothing
+// written by all there are; a touch takes one and goes on. Crew and instrument too.
+func TestSlip_NamesAreCompleted(t *testing.T) {
+	d := whole(newDriver(t, &fakePort{}, Options{})).size(100, 40).keys("d8")
+	d.sees("▸ From", "→ complete").keys("we").sees("→ Weir").keys("<right>").sees("From ▌Weir").keys("<enter>alder<enter>1.2<enter>2<enter>")
+	d.keys("<back><back><back><back><back><back><back><back><back>In<right>").sees("Levelled by ▌Ines Holm").keys("<pgdown>o")
+	d.keys("8Wier").sees("Do you mean Weir").keys("<right>").sees("From ▌Weir").keys("<enter><right>").sees("To ▌Spire").keys("<right>").sees("To ▌Alder").keys("<left>").sees("To ▌Spire")
+	d.keys("<left><right>").keys("<back><back><back><back><back>").tap("Quarry").sees("To Quarry", "▸ Rise, metres")
+	d.keys("<esc><esc>ltynAlder<enter>Weir<enter>Spire<enter>")
+	f := d.app.screen().(*setupScreen)
+	for f.form.Chosen != fObserver {
+		d.keys("<up>")
+	}
+	d.keys("<back><back><back><back><back><back><back><back><back>Ta<right>").sees("Observer ▌Tam Okoro")
+}

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -8,6 +9,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/readback/booking/spec"
 	"example.org/readback/tui/look"
 )
 
@@ -16,14 +18,54 @@ const mostText = 200
 
 // a textLine is one line of text being written: the text input of bubbles, with
 // a cursor that stands still, for a blinking one would wake the program.
-type textLine struct{ in textinput.Model }
+type textLine struct {
+	in     textinput.Model
+	offers []string // the names that a completion goes through
+	at     int      // the one that is written
+}
 
 func newTextLine() textLine {
 	in := textinput.New()
 	in.Prompt, in.CharLimit = "", mostText
 	in.Cursor.SetMode(cursor.CursorStatic)
 	in.Focus()
-	return textLine{in}
+	return textLine{in: in}
+}
+
+// suggests gives the names that may complete what is written.
+func (l *textLine) suggests(names []string) {
+	l.in.ShowSuggestions = true
+	l.in.SetSuggestions(names)
+}
+
+// completions are the names that begin with what is written and go on behind it: all of
+// them where nothing is written yet, and where none begins so the one it may be a slip of.
+func (l *textLine) completions() []string {
+	text, names := l.in.Value(), l.in.MatchedSuggestions()
+	if text == "" {
+		return l.in.AvailableSuggestions()
+	}
+	if near, ok := spec.Near(text, l.in.AvailableSuggestions()); ok && len(names) == 0 {
+		return []string{near}
+	}
+	return slices.DeleteFunc(names, func(n string) bool { return n == text })
+}
+
+// complete writes the next name that completes the text, or with −1 the one before.
+func (l *textLine) complete(n int) bool {
+	if !l.atEnd() {
+		return false
+	}
+	if len(l.offers) == 0 || l.in.Value() != l.offers[l.at] {
+		if l.offers, l.at = l.completions(), -1; n < 0 || len(l.offers) == 0 {
+			l.offers = nil
+			return false
+		}
+	}
+	k := len(l.offers)
+	l.at = ((l.at+n)%k + k) % k
+	l.Set(l.offers[l.at])
+	return true
 }
 
 // strokes are the named keys that a text line takes.
@@ -57,6 +99,7 @@ func (l *textLine) take(p press) (as []ask, ok bool) {
 func (l *textLine) Set(s string) {
 	l.in.SetValue(s)
 	l.in.CursorEnd()
+	l.in.SetSuggestions(l.in.AvailableSuggestions()) // it matches them only when a key comes
 }
 
 // Text returns what was written.
@@ -78,6 +121,7 @@ func (l *textLine) view(t *look.Theme, w int) string {
 		return t.In(look.Strong, tail(string(rs[:at]), w-2)+sign+string(rs[at:]))
 	}
 	in := l.in
+	in.ShowSuggestions = false // they stand beneath, whole
 	in.Width = max(w-1, 1)
 	in.TextStyle = t.Style(look.Strong)
 	in.Cursor.Style, in.Cursor.TextStyle = t.Style(look.Strong), t.Style(look.Strong)
