@@ -14,6 +14,7 @@ type galley struct {
 	room  Line // the runs of the lines; those from begun on are of the one being set
 	begun int
 	bytes []byte
+	cols  []measured // of the table being set
 }
 
 // clear takes all lines off, and what they say with them.

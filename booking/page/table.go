@@ -17,7 +17,8 @@ const (
 // with its notes below it. A column in which nothing stands is left out, and so is
 // one of drawings.
 func (s *galley) table(t Table, width int) {
-	panels := panels(t.measured(width), width)
+	s.cols = t.measured(s.cols[:0], width)
+	panels := panels(s.cols, width)
 	if t.Caption != "" {
 		s.end()
 		s.para(Para{Text: strings.ToUpper(t.Caption), Role: Strong}, width)
@@ -122,8 +123,8 @@ type measured struct {
 	narrow        bool // what stands in it may be wider
 }
 
-func (t Table) measured(width int) []measured {
-	cols := make([]measured, len(t.Columns))
+// measured appends the columns of the table to cols, which is empty.
+func (t Table) measured(cols []measured, width int) []measured {
 	headed, first := t.headed(), true
 	for i, c := range t.Columns {
 		m := measured{Column: c, width: c.Cols, before: c.Gap, narrow: c.Cols > 0}
@@ -140,7 +141,7 @@ func (t Table) measured(width int) []measured {
 			m.width = 0
 		}
 		first = first && m.width == 0
-		cols[i] = m
+		cols = append(cols, m)
 	}
 	fold(cols, width)
 	return cols

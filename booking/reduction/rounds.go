@@ -64,14 +64,15 @@ func (p *PairWork) reduced() bool { return !p.Closing && p.HasDirection }
 // WorkRound works one round: 2c and mean of every pair, the RO's direction by
 // the closing rule of the setup, and every direction reduced to it.
 func WorkRound(s booking.Setup, r booking.Round) RoundWork {
-	return workRound(s, r, byRound(&s)[r.Number])
+	return workRound(s, r, byRound(&s)[r.Number], s.Spec.HalfSlots(r.Number, faces.FL))
 }
 
-func workRound(s booking.Setup, r booking.Round, of counted) RoundWork {
-	w := RoundWork{Round: r, Complete: true}
+// workRound is WorkRound with the readings that count and the slots of a face-left half.
+func workRound(s booking.Setup, r booking.Round, of counted, slots []spec.Slot) RoundWork {
+	w := RoundWork{Round: r, Complete: true, Pairs: make([]PairWork, 0, len(slots))}
 	var left, right int
-	for _, slot := range s.Spec.HalfSlots(r.Number, faces.FL) {
-		if slot.Quantity == spec.Horizontal {
+	for _, slot := range slots {
+		if slot.Round = r.Number; slot.Quantity == spec.Horizontal {
 			w.Pairs = append(w.Pairs, of.workPair(slot, &left, &right, s.Repeated))
 		}
 	}
@@ -217,9 +218,9 @@ func (c counted) misclosure(round int, face faces.Face, ro string, again bool) (
 // workRounds works every round begun, void ones too.
 func workRounds(s booking.Setup) []RoundWork {
 	var ws []RoundWork
-	of := byRound(&s)
+	of, slots := byRound(&s), s.Spec.HalfSlots(1, faces.FL)
 	for _, r := range s.Rounds {
-		ws = append(ws, workRound(s, r, of[r.Number]))
+		ws = append(ws, workRound(s, r, of[r.Number], slots))
 	}
 	return ws
 }

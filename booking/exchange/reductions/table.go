@@ -52,12 +52,13 @@ type writer struct {
 	page page.Page
 	room []string // for the rows of the tables
 	used int      // cells of it
+	cols []page.Column
 }
 
 // begin begins the page of another setup.
 func (p *writer) begin(f form) {
 	clear(p.room[:p.used])
-	p.form, p.page.Blocks, p.used = f, p.page.Blocks[:0], 0
+	p.form, p.page.Blocks, p.used, p.cols = f, p.page.Blocks[:0], 0, p.cols[:0]
 }
 
 // row takes a row of so many empty cells out of the room: a file of readings has some
@@ -305,15 +306,15 @@ func (p *writer) limits(l spec.Limits) {
 // table sets rows in columns two spaces apart, the first row being the head:
 // names to the left, figures to the right, empty columns not at all.
 func (p *writer) table(rows [][]string) {
-	t := page.Table{Indent: 2, Groups: page.Rows(rows[1:]...), Columns: make([]page.Column, len(rows[0]))}
+	n := len(p.cols) // where the room for columns is made anew, what stands keeps the old one
 	for i, head := range rows[0] {
-		c := &t.Columns[i]
-		c.Head = head
+		c := page.Column{Head: head}
 		for y := 1; y < len(rows) && i > 0 && !c.Right; y++ {
 			c.Right = endsInFigures(rows[y][i])
 		}
+		p.cols = append(p.cols, c)
 	}
-	p.page.Add(t)
+	p.page.Add(page.Table{Indent: 2, Groups: page.Rows(rows[1:]...), Columns: p.cols[n:len(p.cols):len(p.cols)]})
 }
 
 // endsInFigures tells whether a cell holds a figure.

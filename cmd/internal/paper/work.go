@@ -26,27 +26,25 @@ type Desk struct {
 // Work has every setup worked on by all processors and writes what each makes of
 // it to w, in the order of their numbers. The first error in that order ends it.
 func (p *Papers) Work(w io.Writer, work func(d *Desk, i int, q exchange.Paper) error) error {
+	jobs := make(chan job)
 	batches := make(chan chan *Desk, 2*runtime.GOMAXPROCS(0))
-	free := make(chan struct{}, runtime.GOMAXPROCS(0))
 	written := make(chan *Desk, 3*runtime.GOMAXPROCS(0)) // desks whose work is written, free again
 	var stop atomic.Bool
 	defer stop.Store(true)
+	for range runtime.GOMAXPROCS(0) { // they last to the end: a new one for each chunk would grow its stack anew
+		go func() {
+			for j := range jobs {
+				j.done <- p.batch(p.desk(written), j.from, work)
+			}
+		}()
+	}
 	go func() {
 		defer close(batches)
+		defer close(jobs)
 		for from := 0; from < p.Len() && !stop.Load(); from += chunk {
-			done := make(chan *Desk, 1)
-			free <- struct{}{}
-			go func() {
-				var d *Desk
-				select {
-				case d = <-written:
-				default:
-					d = &Desk{papers: p.file.Reader()}
-				}
-				done <- p.batch(d, from, work)
-				<-free
-			}()
-			batches <- done
+			j := job{from, make(chan *Desk, 1)}
+			jobs <- j
+			batches <- j.done
 		}
 	}()
 	var failed error
@@ -74,6 +72,22 @@ func (p *Papers) Work(w io.Writer, work func(d *Desk, i int, q exchange.Paper) e
 		}
 	}
 	return failed
+}
+
+// A job is one chunk of setups, and where the desk goes once they are worked on.
+type job struct {
+	from int
+	done chan *Desk
+}
+
+// desk returns one that is free, or a new one.
+func (p *Papers) desk(free <-chan *Desk) *Desk {
+	select {
+	case d := <-free:
+		return d
+	default:
+		return &Desk{papers: p.file.Reader()}
+	}
 }
 
 // batch works on one chunk of setups at a desk that is free.
