@@ -10,11 +10,16 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"example.org/readback/testdata"
 )
 
 // Ctrl-C in the middle of an export leaves neither a half file nor what was
 // written of it, and the old file as it was.
 func TestExport_InterruptedLeavesNothing(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("a book of 20,000 readings: -long")
+	}
 	book := seasonBook(t, 20_000)
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out.csv")

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // byTarget puts the readings of a round by halves in the order target by target:
@@ -28,6 +30,9 @@ func byTarget(round []string) []string {
 // on face right, and both come at the end; lift. The sheet, the audit and the
 // readings file say the order, and the file reduces and imports to the same.
 func TestOrder_TargetByTarget(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("a station and its outputs on the built program: -long")
+	}
 	file := filepath.Join(t.TempDir(), "weir.book")
 	b := bookerAt(open(t, 100, 36, "book", file))
 	b.sees("New setup").writes("Weir", "Spire", "Alder, Quarry, Mast", "1.475", "Ines Holm", "Tam Okoro", "T-5", "4471")

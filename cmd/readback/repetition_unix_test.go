@@ -8,6 +8,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"example.org/readback/testdata"
 )
 
 // One angle by repetition, by keys only: the order is chosen in the form, which refuses
@@ -18,6 +20,9 @@ import (
 // practice, no source). Sheet, audit and files have it, and the readings file reads back
 // to the same.
 func TestOrder_ByRepetition(t *testing.T) {
+	if !*testdata.Long {
+		t.Skip("a station and its outputs on the built program: -long")
+	}
 	dir := t.TempDir()
 	file := filepath.Join(dir, "weir.book")
 	b := bookerAt(open(t, 100, 36, "book", file))

@@ -16,6 +16,8 @@ import (
 	"github.com/creack/pty"
 	"golang.org/x/sys/unix"
 	"golang.org/x/term"
+
+	"example.org/readback/testdata"
 )
 
 // The program in xterm itself, not in the emulator of the other tests, and in GNU screen
@@ -32,7 +34,7 @@ func TestXterm_FiguresAndLastColumn(t *testing.T) {
 	b := bookerAt(open(t, 80, 24, "book", file)).firstSetup().books("00510")
 	b.quits()
 	x := newXserver(t)
-	for _, as := range []struct {
+	for n, as := range []struct {
 		name, term string
 		within     []string // a terminal within the terminal
 	}{
@@ -41,6 +43,9 @@ func TestXterm_FiguresAndLastColumn(t *testing.T) {
 		{name: "xterm-256color", term: "xterm-256color"},
 		{name: "screen", term: "xterm", within: []string{"screen", "-c", "/dev/null", "-q"}},
 	} {
+		if !testdata.OneOf(4, n) {
+			continue
+		}
 		t.Run(as.name, func(t *testing.T) {
 			w := x.window(t, 80, 24)
 			cmd := command(t, w.dir, []string{"TERM=" + as.term, "SCREENDIR=" + w.dir}, "book", file)
