@@ -77,7 +77,10 @@ func cellWords(t *look.Theme, k key.Binding, w int) (sign, first, second string)
 	return sign, " " + first, at + second
 }
 
-// padBlock draws the keypad at the bottom of h rows.
+// pictureH is the least height of the pictures that stand above the keypad.
+const pictureH = 12
+
+// padBlock draws the keypad at the bottom of h rows, in a tall window pictures above it.
 func (a *app) padBlock(pad widget.Keypad, h int) block {
 	asking := a.desk.asking != nil || a.modal != nil
 	ready := a.desk.judged.state == entryFits || a.desk.judged.state == entryWarned
@@ -86,12 +89,17 @@ func (a *app) padBlock(pad widget.Keypad, h int) block {
 		a.padOf, a.padLines = now, pad.Draw(a.v.theme, asking, ready)
 	}
 	b := block{}
-	b.level(h - pad.H)
+	if above := h - pad.H; above >= pictureH && a.w >= wideW {
+		b.add(a.desk.pictures(&a.v, pad.W-a.v.margin(), above).lines...)
+		for i, l := range b.lines {
+			b.lines[i] = look.FitLine(l, pad.W)
+		}
+	}
+	for len(b.lines) < h-pad.H {
+		b.add(strings.Repeat(" ", pad.W))
+	}
 	for _, c := range pad.Cells(asking) {
 		b.touch(c.X, len(b.lines)+c.Y, c.W, c.H, padPress(c.Rune))
-	}
-	for i := range b.lines {
-		b.lines[i] = strings.Repeat(" ", pad.W)
 	}
 	b.add(a.padLines...)
 	return b

@@ -26,23 +26,24 @@ func (f *frame) panel(title string, lines []string, w int) []string {
 	return append(out, t.Row().Put(look.Line, "└").Fill(look.Line, "─", w-2).Put(look.Line, "┘").String())
 }
 
-// drawPictures fills a column beside the entry: around the station, from the first
-// pair on 2c, and in a tall window the progress.
+// drawPictures fills a column beside the entry or above the keypad: around the station,
+// where there is room from the first pair on 2c, and in a tall window the progress.
 func drawPictures(v *view, w, h int) []string {
 	lines := []string{""}
 	h -= 2
 	var progress []string
-	if v.h >= tallH {
+	if h >= tallH-12 {
 		progress = v.panel("Progress", progressLines(v, w-4), w)
 		h -= len(progress)
 	}
 	pairs := v.twoCByPair()
-	if len(pairs.Rounds) > 0 && h >= 16 {
+	paired := len(pairs.Rounds) > 0 && h >= 16
+	if paired {
 		h -= 8
 	}
 	h = min(h, w/2+2) // as round as it can be
 	lines = append(lines, v.panel("Around "+v.setup.Spec.Station, v.horizonOf().Draw(v.theme, w-4, h-2), w)...)
-	if p := pairs.Draw(v.theme, w-4, 6); p != nil && len(lines) < h+8 && len(pairs.Rounds) > 0 {
+	if p := pairs.Draw(v.theme, w-4, 6); p != nil && paired {
 		title := "2c by pair, limit "
 		limit := size(v.setup.Spec, v.red.Comparison.Limits.TwoC.Value)
 		if look.Width(title+limit) > w-4 {
@@ -310,7 +311,7 @@ func drawHistory(v *view, is []instrument.Instrument, w, h int) []string {
 			}
 		}
 	}
-	rows := min(max(h/max(n, 1), 6), 10)
+	rows := min(max(h/max(n, 1), 6), 16)
 	var out []string
 	for _, i := range is {
 		for _, s := range i.Series {

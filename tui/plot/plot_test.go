@@ -181,6 +181,22 @@ func TestSeries_MarksWhatIsBeyond(t *testing.T) {
 	})
 }
 
+// A limit on the scale is named beside its line, at every height; where it lies off the
+// scale the ends of the scale are.
+func TestSeries_NamesItsLimits(t *testing.T) {
+	for h := 4; h <= 30; h++ {
+		for _, l := range (plot.Series{Values: []float64{-4, -16, -33}, Limit: 30, Unit: "″"}).Draw(paper, 60, h) {
+			if named := strings.Contains(l, "30″"); named != (strings.Count(ansi.Strip(l), "⠄")+strings.Count(l, "⠂")+strings.Count(l, "⠁")+strings.Count(l, "⡀") > 8) && h > 6 {
+				t.Fatalf("%d rows: named %v\n%s", h, named, l)
+			}
+		}
+	}
+	text := ansi.Strip(strings.Join(plot.Series{Values: []float64{2, 1, -1}, Limit: 30, Unit: "″"}.Draw(paper, 60, 8), "\n"))
+	if strings.Contains(text, "30″") || !strings.Contains(text, " 2″") || !strings.Contains(text, "−1″") {
+		t.Fatal(text)
+	}
+}
+
 // A direction clockwise from what is up lies to the right of it: the plan turns
 // as the circle does.
 func TestHorizon_Clockwise(t *testing.T) {

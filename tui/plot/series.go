@@ -20,12 +20,17 @@ type Series struct {
 // banded tells whether there is a band to draw.
 func (s Series) banded() bool { return drawable(s.Limit) }
 
-// Draw draws the values from left to right in w × h cells with the band, the
-// greatest and the least value of the scale at the left, the dates underneath.
+// Draw draws the values from left to right in w × h cells with the band, at the left the
+// limits where they lie on the scale, else its greatest and its least value, the dates underneath.
 func (s Series) Draw(t *look.Theme, w, h int) []string {
 	lo, hi := s.span()
 	upper, lower := s.label(hi), s.label(lo)
 	lw := max(look.Width(upper), look.Width(lower))
+	for _, l := range []float64{-s.Limit, s.Limit} {
+		if s.banded() && l >= lo && l <= hi {
+			lw = max(lw, look.Width(s.label(l)))
+		}
+	}
 	dated := len(s.Names) == len(s.Values) && len(s.Names) > 0 && h > 3
 	if dated {
 		h--
@@ -39,11 +44,19 @@ func (s Series) Draw(t *look.Theme, w, h int) []string {
 	at := func(i int, v float64) (float64, float64) {
 		return 0.5 + (cw-1)*place[i], min(max((hi-v)/(hi-lo)*(ch-0.5)+0.2, 0), ch-0.1) // off the scale: on its edge
 	}
+	labels := map[int]string{0: upper, h - 1: lower}
 	if s.banded() {
 		for _, l := range []float64{-s.Limit, s.Limit} {
 			if l >= lo && l <= hi {
 				v := (hi - l) / (hi - lo) * (ch - 0.5)
 				c.segment(look.Line, 0, v, cw-0.5, v, 3, false)
+				y := min(whole(v/2), h-1)
+				for _, end := range []int{0, h - 1} {
+					if y-end <= 1 && end-y <= 1 { // two labels one under the other would be read as one
+						delete(labels, end)
+					}
+				}
+				labels[y] = s.label(l)
 			}
 		}
 	}
@@ -51,14 +64,7 @@ func (s Series) Draw(t *look.Theme, w, h int) []string {
 	s.beyond(c, at)
 	lines := c.lines()
 	for y := range lines {
-		label := ""
-		switch y {
-		case 0:
-			label = upper
-		case h - 1:
-			label = lower
-		}
-		lines[y] = t.Row().Right(look.Quiet, label, lw).To(lw+1).Put(look.Line, "│").Add(lines[y], c.w).String()
+		lines[y] = t.Row().Right(look.Quiet, labels[y], lw).To(lw+1).Put(look.Line, "│").Add(lines[y], c.w).String()
 	}
 	if dated {
 		lines = append(lines, s.dates(t, place, lw+2, w))
