@@ -209,7 +209,7 @@ func (f *Reader) rowsOf(i int) ([]row, error) {
 	defer func() { f.rows = rows }()
 	for _, x := range s.runs {
 		w := newWalk(f.src, x.from, x.to, f.Name, f.bufferFor(x))
-		w.lay, w.width = f.lay, f.width
+		w.lay, w.width, w.keeps = f.lay, f.width, true
 		shift, first := 0, true
 		rr := rowReader{file: f.Name, lay: f.lay, lines: func(cell int) int { return w.lineOf(cell) + shift }}
 		for {

@@ -38,6 +38,9 @@ type walk struct {
 	line       int    // of the last row
 	lines      int    // read so far
 	row        []byte // the last row without its end, until the next is read; nil where csv read it
+	keeps      bool   // cells are kept: they are cut from one text for all of the buffer, not from one for each row
+	text       string // that text: it ends where rest ends
+	textAt     int    // where the last row begins in it
 	fields     int    // cells that a row must have; 0: as many as the next has
 	cells      []string
 
@@ -133,6 +136,7 @@ func (w *walk) passPlain() (quoted bool, err error) {
 	lines := w.lines
 	for at := w.at; ; {
 		line, err := w.readLine()
+		begun := len(w.text) - len(w.rest) - len(line)
 		if bytes.IndexByte(line, '"') >= 0 {
 			w.at, w.lines = at, lines
 			return true, nil
@@ -151,7 +155,7 @@ func (w *walk) passPlain() (quoted bool, err error) {
 		if len(line) == 0 {
 			continue
 		}
-		w.row, w.line = line, w.lines
+		w.row, w.line, w.textAt = line, w.lines, begun
 		n := bytes.Count(line, []byte{','}) + 1
 		if w.fields == 0 {
 			w.fields = n
@@ -182,7 +186,9 @@ func (w *walk) readLine() ([]byte, error) {
 		copy(w.room, w.rest)
 		w.src.row = w.at
 		n, err := w.src.Read(w.room[from:])
-		w.rest = w.room[:from+n]
+		if w.rest = w.room[:from+n]; w.keeps {
+			w.text = string(w.rest)
+		}
 		if n == 0 && err != nil {
 			line := w.rest
 			w.rest = nil
@@ -205,7 +211,13 @@ func (w *walk) split() []string {
 		return w.cells
 	}
 	w.cells = w.cells[:0]
-	for rest := string(w.row); ; {
+	rest := ""
+	if w.keeps {
+		rest = w.text[w.textAt : w.textAt+len(w.row)]
+	} else {
+		rest = string(w.row)
+	}
+	for {
 		i := strings.IndexByte(rest, ',')
 		if i < 0 {
 			w.cells = append(w.cells, rest)
