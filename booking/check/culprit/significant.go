@@ -31,7 +31,7 @@ func riskOf(exceeded bool) float64 {
 
 // A bound is the least significant deviate: the two-sided normal limit at a share of
 // the risk, where the standard deviation is not stated Student's. That is larger and
-// dear, and is worked out for what passes the normal one.
+// dear, and is worked out for what passes the least that it can be.
 type bound struct {
 	limit      float64
 	share, dof float64
@@ -52,6 +52,7 @@ func (f *field) boundAt(share float64, items int) bound {
 	b := bound{limit: precision.NormalLimit(share), share: share, exact: f.s.Sigma > 0}
 	if !b.exact {
 		b.dof = f.freedom + float64(f.s.Before.Dof) - float64(items)
+		b.limit = max(b.limit, precision.StudentLeast(share, b.dof))
 	}
 	return b
 }
