@@ -114,7 +114,7 @@ func appendAllChild(args []string) int {
 
 // Ensure that a kill leaves whole blocks only. The -long form kills it 300 times.
 func TestAppendAll_Kill(t *testing.T) {
-	kills := 6
+	kills := 3
 	if *testdata.Long {
 		kills = longBlockKills
 	}

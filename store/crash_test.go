@@ -242,7 +242,7 @@ func TestCrash_Pictures(t *testing.T) {
 	must(t, err)
 	defer b.Close()
 	var lawful, lying outcome
-	commits, each := 25, 3
+	commits, each := 25, 2
 	if *testdata.Long {
 		commits, each = longPictures, 8
 	}

@@ -182,9 +182,9 @@ func TestDailyCopy(t *testing.T) {
 
 // Ensure that several who gather into one office book at once lose nothing that
 // any of them reported, and that none of them reads a half-made file. The -long
-// form does it a hundred times, the short one three times.
+// form does it a hundred times, the short one twice.
 func TestGather_EightAtOnce(t *testing.T) {
-	times := 3
+	times := 2
 	if *testdata.Long {
 		times = longGathers
 	}
@@ -240,7 +240,7 @@ func gatherChild(args []string) int {
 // Ensure that a gathering that is killed changes nothing, keeps no other one out
 // and leaves nothing for good. The -long form kills 300 times.
 func TestGather_Kill(t *testing.T) {
-	kills := 6
+	kills := 3
 	if *testdata.Long {
 		kills = longGatherKills
 	}

@@ -43,7 +43,7 @@ func appendChild(args []string) int {
 // Ensure that a killed program loses nothing that it acknowledged. The -long
 // form kills it 1,000 times.
 func TestKill(t *testing.T) {
-	kills := 12
+	kills := 6
 	if *testdata.Long {
 		kills = longKills
 	}

@@ -117,7 +117,7 @@ func TestRead_EveryStructuralBit(t *testing.T) {
 		f, err := os.OpenFile(path, os.O_RDWR, 0)
 		must(t, err)
 		defer f.Close()
-		step, first := 151, newRand(t, 3).IntN(151)
+		step, first := 301, newRand(t, 3).IntN(301)
 		if *testdata.Long {
 			step, first = 1, 0
 		}

@@ -348,7 +348,7 @@ func TestKeys_PrintedOnesDoSomething(t *testing.T) {
 		}
 		seen[probe.app.active] = true
 		for i, b := range listed(probe.app.screen().actions(&probe.app.v)) {
-			if idle[b.Help().Key] || !testdata.Sampled(i+len(seen)) {
+			if idle[b.Help().Key] || !testdata.OneOf(6, i+len(seen)) {
 				continue
 			}
 			d := newDriver(t, &fakePort{}, Options{})

@@ -59,7 +59,7 @@ func TestLight_EveryTheme(t *testing.T) {
 		{name: "ascii", args: []string{"--ascii"}, ascii: true, uses: "more"},
 		{name: "plain ascii", args: []string{"--ascii", "--theme", "plain"}, ascii: true},
 	} {
-		if !testdata.Sampled(n) {
+		if !testdata.OneOf(5, n) {
 			continue
 		}
 		t.Run(c.name, func(t *testing.T) {
