@@ -59,7 +59,7 @@ func Anew(s booking.Setup) Verdict {
 // JudgeReduction judges a reduction of this setup that was made already. A setup
 // lifted by another rule than today's keeps the verdict that was said.
 func JudgeReduction(s booking.Setup, r reduction.Reduction) Verdict {
-	var v Verdict
+	v := Verdict{Checks: make([]Check, 0, 16)}
 	v.add(checkUnsaid(s))
 	v.add(checkRounds(s, r))
 	v.add(checkMissing(s, r)...)

@@ -12,9 +12,10 @@ import (
 
 // entries returns the events of the setup in the order they happened, numbered
 // from first, all at one time: the setup opened, every reading with its strike,
-// and the rounds that are void or were left out.
-func (p Paper) entries(setup int, first uint64, at time.Time) []event.Entry {
-	entries := make([]event.Entry, 0, len(p.rows)+1)
+// and the rounds that are void or were left out. They are appended to room, which is
+// empty.
+func (p Paper) entries(room []event.Entry, setup int, first uint64, at time.Time) []event.Entry {
+	entries := slices.Grow(room, len(p.rows)+1)
 	add := func(e event.Event) uint64 {
 		seq := first + uint64(len(entries))
 		entries = append(entries, event.Entry{Seq: seq, At: at, Setup: setup, Event: e})
@@ -82,7 +83,8 @@ func (p Paper) ordered() []*row {
 
 // Setup returns the setup as booking folds it, under its number in the file.
 func (p Paper) Setup() (booking.Setup, error) {
-	s, err := booking.Fold(p.entries(p.Number, 1, time.Time{}))
+	*p.room = p.entries((*p.room)[:0], p.Number, 1, time.Time{})
+	s, err := booking.Fold(*p.room)
 	if err != nil {
 		return s, p.fault(p.rows[0], colSetup, "setup %d: %s", p.Number, err)
 	}
@@ -90,7 +92,7 @@ func (p Paper) Setup() (booking.Setup, error) {
 }
 
 // Events returns how many events Checked returns: those of Entries, and the lift.
-func (p Paper) Events() int { return len(p.entries(p.Number, 1, time.Time{})) + 1 }
+func (p Paper) Events() int { return len(p.entries(nil, p.Number, 1, time.Time{})) + 1 }
 
 // Bookable tells whether the setup can be booked, before anything is.
 func (p Paper) Bookable() error {
@@ -106,7 +108,7 @@ func (p Paper) Bookable() error {
 // what the checks say. The setup ends lifted: its tripod is long gone. setup, first
 // and at are as for Entries.
 func (p Paper) Checked(setup int, first uint64, at time.Time, known check.Known) ([]event.Entry, booking.Setup, error) {
-	entries := p.entries(setup, first, at)
+	entries := p.entries(nil, setup, first, at)
 	var s booking.Setup
 	fold := func(e event.Entry) (err error) {
 		if s, err = s.Apply(e); err != nil {

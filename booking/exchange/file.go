@@ -7,6 +7,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"example.org/readback/booking/event"
 )
 
 // A File is a readings file whose setups are found. They are read from it one at
@@ -197,6 +199,7 @@ type Reader struct {
 	buffer []byte
 	rows   []row
 	at     []*row
+	events []event.Entry
 }
 
 // Reader returns a reader of the file; each goroutine has its own.

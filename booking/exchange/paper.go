@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/readback/booking/event"
 	"example.org/readback/booking/spec"
 	"example.org/readback/reduce"
 	"example.org/readback/reduce/lengths"
@@ -19,6 +20,7 @@ type Paper struct {
 	Named  bool // a horizontal row names the reference object; else Spec.RO is only the first target, or empty
 
 	file   *File
+	room   *[]event.Entry // that of the reader
 	rows   []*row
 	void   map[int]string // rounds whose rows are all struck, and why
 	out    map[int]string // rounds that were left out, and why
@@ -40,7 +42,7 @@ func (f *Reader) Paper(i int, o Options) (Paper, error) {
 	if err != nil {
 		return Paper{}, err
 	}
-	p := Paper{Number: f.setups[i].number, file: f.File, void: map[int]string{}, out: map[int]string{}}
+	p := Paper{Number: f.setups[i].number, file: f.File, room: &f.events, void: map[int]string{}, out: map[int]string{}}
 	f.at = f.at[:0]
 	for i := range rows {
 		f.at = append(f.at, &rows[i])

@@ -64,7 +64,7 @@ func TestReader_UsedAgain(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if a, b := one.entries(1, 1, time.Time{}), other.entries(1, 1, time.Time{}); !reflect.DeepEqual(a, b) {
+			if a, b := one.entries(nil, 1, 1, time.Time{}), other.entries(nil, 1, 1, time.Time{}); !reflect.DeepEqual(a, b) {
 				t.Errorf("setup %d: %v, behind others %v", one.Number, a, b)
 			}
 		}

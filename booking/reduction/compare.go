@@ -62,7 +62,7 @@ func comparison(s booking.Setup, used []RoundWork) Comparison {
 }
 
 func compare(s booking.Setup, used []RoundWork, limits spec.Limits) Comparison {
-	c := Comparison{Agrees: true, Rounds: used, Limits: limits, Limit: limits.Rounds.Value}
+	c := Comparison{Agrees: true, Targets: make([]TargetSpread, 0, len(s.Spec.Targets)), Rounds: used, Limits: limits, Limit: limits.Rounds.Value}
 	for _, w := range c.Rounds {
 		if w.Complete {
 			c.Complete = append(c.Complete, w.Number)
@@ -82,7 +82,7 @@ func compare(s booking.Setup, used []RoundWork, limits spec.Limits) Comparison {
 }
 
 func spreadOf(target string, place int, rounds []RoundWork, limit reduce.Angle) TargetSpread {
-	ts := TargetSpread{Target: target}
+	ts := TargetSpread{Target: target, Directions: make([]RoundDirection, 0, len(rounds))}
 	var lo, hi reduce.Angle
 	for i := range rounds {
 		w := &rounds[i]

@@ -147,6 +147,7 @@ func (r *Reduction) direction(target string, st *adjust.Station, k, seen int) Di
 // one pointing. seen counts the rounds of each target.
 func sightsOf(rounds []RoundWork, index map[string]int) (sights []adjust.Sight, seen []int) {
 	seen = make([]int, len(index))
+	sights = make([]adjust.Sight, 0, len(rounds)*len(index))
 	for i, w := range rounds {
 		if w.HasRO {
 			sights = append(sights, adjust.Sight{Round: i, Target: 0, Mean: w.RO})
@@ -198,6 +199,7 @@ func adjustTied(sights []adjust.Sight, targets int) (st *adjust.Station, at []in
 // densely. at gives each target's new number, −1 where it is not kept.
 func renumber(sights []adjust.Sight, tied []bool) (kept []adjust.Sight, rounds, targets int, at []int) {
 	at = make([]int, len(tied))
+	last := 0
 	for k, ok := range tied {
 		at[k] = -1
 		if ok {
@@ -205,15 +207,16 @@ func renumber(sights []adjust.Sight, tied []bool) (kept []adjust.Sight, rounds, 
 			targets++
 		}
 	}
-	round := map[int]int{}
-	for _, x := range sights {
+	kept = make([]adjust.Sight, 0, len(sights))
+	for _, x := range sights { // those of a round stand together
 		if !tied[x.Target] {
 			continue
 		}
-		if _, ok := round[x.Round]; !ok {
-			round[x.Round] = len(round)
+		if len(kept) == 0 || x.Round != last {
+			last = x.Round
+			rounds++
 		}
-		kept = append(kept, adjust.Sight{Round: round[x.Round], Target: at[x.Target], Mean: x.Mean})
+		kept = append(kept, adjust.Sight{Round: rounds - 1, Target: at[x.Target], Mean: x.Mean})
 	}
-	return kept, len(round), targets, at
+	return kept, rounds, targets, at
 }

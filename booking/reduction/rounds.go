@@ -217,7 +217,7 @@ func (c counted) misclosure(round int, face faces.Face, ro string, again bool) (
 
 // workRounds works every round begun, void ones too.
 func workRounds(s booking.Setup) []RoundWork {
-	var ws []RoundWork
+	ws := make([]RoundWork, 0, len(s.Rounds))
 	of, slots := byRound(&s), s.Spec.HalfSlots(1, faces.FL)
 	for _, r := range s.Rounds {
 		ws = append(ws, workRound(s, r, of[r.Number], slots))

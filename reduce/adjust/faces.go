@@ -42,7 +42,7 @@ func Readings(rs []Reading, rounds, targets int) (*Faces, error) {
 	if rounds < 1 || targets < 1 {
 		return nil, fmt.Errorf("%w: %d rounds on %d targets", errSight, rounds, targets)
 	}
-	s := newSolver(rounds, targets, targets)
+	s := newSolver(rounds, targets, targets, len(rs))
 	for _, x := range rs {
 		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
 			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", errSight, x.Round, x.Target, rounds, targets)

@@ -51,12 +51,18 @@ type solver struct {
 	fixed           bool               // the collimation could not be told from the rest
 }
 
-func newSolver(rounds, targets, unknowns int) *solver {
-	return &solver{rounds: rounds, targets: targets, unknowns: unknowns,
+// newSolver has room for so many rays. Its numbers stand in one room: a file of readings
+// has two systems for each setup.
+func newSolver(rounds, targets, unknowns, rays int) *solver {
+	room := make([]float64, 3*rounds+rounds*unknowns+unknowns)
+	take := func(n int) (part []float64) {
+		part, room = room[:n:n], room[n:]
+		return part
+	}
+	return &solver{rounds: rounds, targets: targets, unknowns: unknowns, rays: make([]ray, 0, rays),
 		orient: make([]reduce.Direction, rounds), dir: make([]reduce.Direction, targets), off: make([]reduce.Angle, targets),
 		roundOK: make([]bool, rounds), tgtOK: make([]bool, targets),
-		n: make([]float64, rounds), ysum: make([]float64, rounds), shift: make([]float64, rounds),
-		sum: make([]float64, rounds*unknowns), rhs: make([]float64, unknowns), normal: normal.New(unknowns)}
+		n: take(rounds), ysum: take(rounds), shift: take(rounds), sum: take(rounds * unknowns), rhs: take(unknowns), normal: normal.New(unknowns)}
 }
 
 // approximate walks from the reference object over the rounds to every target,

@@ -47,7 +47,7 @@ func Sights(sights []Sight, rounds, targets int) (*Station, error) {
 	if rounds < 1 || targets < 1 {
 		return nil, fmt.Errorf("%w: %d rounds on %d targets", errSight, rounds, targets)
 	}
-	s := newSolver(rounds, targets, targets-1)
+	s := newSolver(rounds, targets, targets-1, len(sights))
 	for _, x := range sights {
 		if x.Round < 0 || x.Round >= rounds || x.Target < 0 || x.Target >= targets {
 			return nil, fmt.Errorf("%w: round %d, target %d is outside %d rounds on %d targets", errSight, x.Round, x.Target, rounds, targets)
