@@ -33,7 +33,7 @@ func TestOpen_Directions(t *testing.T) {
 		if x.opens != (err == nil) {
 			t.Errorf("%d targets in %d rounds: %v", x.targets, x.rounds, err)
 		}
-		most := fmt.Sprintf("which are %d rounds for so many targets", 144/x.targets)
+		most := fmt.Sprintf("that is %d rounds for so many targets", 144/x.targets)
 		if err != nil && !strings.Contains(err.Error(), most) {
 			t.Errorf("%v does not say %q", err, most)
 		}

@@ -6,12 +6,12 @@ import (
 	"example.org/readback/booking/event"
 )
 
-// From the figure screen one key shows what the plan brings, another the net laid onto
+// From the figure screen one key shows what the plan brings, another the network laid onto
 // the known stations; G is the way back, and what is missing is said.
 func TestFigure_PlanAndKnownStations(t *testing.T) {
 	d := half(newDriver(t, &fakePort{}, Options{})).size(100, 40)
 	d.keys("wgf").sees("What the plan of this book brings", "There is no plan: load one").keys("g").sees("The figure of this book")
-	d.keys("t").sees("The net laid onto its known stations", "The book has no known station: two or more are needed").keys("b").sees("Weir")
+	d.keys("t").sees("The network laid onto its known stations", "The book has no known station: two or more are needed").keys("b").sees("Weir")
 
 	port := &fakePort{}
 	port.entries = []event.Entry{{Seq: 1, Event: event.BookOpened{}},

@@ -202,7 +202,7 @@ func limitsOf(f *form, list []network.Setting) (e event.FiguresSet, changes []st
 			continue
 		}
 		e.Values = append(e.Values, v)
-		words := limitWords(x) + " as the program takes it"
+		words := limitWords(x) + " at the program's own value"
 		if v.Value != nil {
 			is := x
 			is.Value = *v.Value

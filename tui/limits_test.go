@@ -41,7 +41,7 @@ func TestLimits_EverySettingHasItsField(t *testing.T) {
 	// Emptied, what the program takes holds again; what is not touched is not booked.
 	d.keys("l").sees("Unless set: 5000. Empty takes that again.").keys("<back><enter>x<pgdown>").sees("Direction σ, ″:", "a plain decimal")
 	d.keys("o").sees("▸ Direction σ, ″").keys("<back>0<pgup><back><back><back><back><back><pgdown>")
-	d.sees("Least ratio as the program takes it, was 10000").keys("o")
+	d.sees("Least ratio at the program's own value, was 10000").keys("o")
 	e, _ = d.port.entries[len(d.port.entries)-1].Event.(event.FiguresSet)
 	if len(e.Values) == 0 || e.Values[0].Name != "least-ratio" || e.Values[0].Value != nil {
 		t.Fatalf("%+v", e)

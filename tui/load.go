@@ -36,7 +36,7 @@ const (
 	figureText textKind = iota
 	healthText
 	foreseenText // what the plan brings
-	laidText     // the net laid onto the known stations
+	laidText     // the network laid onto the known stations
 )
 
 type loadedText struct {

@@ -189,7 +189,7 @@ func (s *setupScreen) readLimits(into *spec.Limits, wrong func(int, string)) {
 		if *l = *at(&defaults); text != smallText(l.Value, unit) {
 			a, ok := parseDecimal(text, unit)
 			if !ok {
-				wrong(i, "a decimal of "+s.circleUnit().SmallName()+", more than nothing")
+				wrong(i, "a decimal of "+s.circleUnit().SmallName()+", over 0")
 			}
 			*l = spec.Limit{Value: a, From: spec.SetByCrew}
 		}

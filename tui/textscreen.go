@@ -68,7 +68,7 @@ func (s *textScreen) draw(v *view, w, h int) block {
 
 // textTitles are the titles of the texts.
 var textTitles = map[textKind]string{figureText: "The figure of this book", healthText: "The instruments of this book",
-	foreseenText: "What the plan of this book brings", laidText: "The net laid onto its known stations"}
+	foreseenText: "What the plan of this book brings", laidText: "The network laid onto its known stations"}
 
 // From besideW columns on the picture stands beside the text, which has textW.
 const (

@@ -49,7 +49,7 @@ func CheckInstrument(i spec.Instrument, words [3]string, texts [4]string, by str
 	case strings.TrimSpace(i.Name) == "":
 		return c, booking.Refuse(booking.NoSuchPlace, "name the instrument that was checked")
 	case found == "":
-		return c, booking.Refuse(booking.NoSuchReading, "nothing of the instrument was looked at yet")
+		return c, booking.Refuse(booking.NoSuchReading, "no part of the instrument was looked at yet")
 	case (c.HorizontalFL == nil) != (c.HorizontalFR == nil), (c.VerticalFL == nil) != (c.VerticalFR == nil):
 		return c, booking.Refuse(booking.NoSuchReading, "a pair has a reading on both faces: key the other one, or neither")
 	}

@@ -64,7 +64,7 @@ func (f FiguresSet) Words() string {
 	var parts []string
 	for _, v := range f.Values {
 		if v.Value == nil {
-			parts = append(parts, v.Name+" as the program takes it")
+			parts = append(parts, v.Name+" at the program's own value")
 		} else {
 			parts = append(parts, fmt.Sprintf("%s %g", v.Name, *v.Value))
 		}

@@ -98,7 +98,7 @@ func (o Options) Apply(agreed *spec.Spec) error {
 	case err != nil:
 		return fmt.Errorf("%w: least count: %w", ErrOption, err)
 	case lc <= 0 || lc > reduce.Degree:
-		return fmt.Errorf("%w: least count: %q: expected more than nothing and at most a degree", ErrOption, string(o.LeastCount))
+		return fmt.Errorf("%w: least count: %q: expected a value over 0 and at most a degree", ErrOption, string(o.LeastCount))
 	}
 	agreed.Instrument.LeastCount = lc
 	if o.Sigma != "" {

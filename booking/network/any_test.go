@@ -142,7 +142,7 @@ func ExampleText() {
 	//     common practice)
 	//   + The coordinates close to the millimetre in 300.000 m; the limit is 1 in
 	//     5000. (WAC 332-130-090)
-	//   From Weir, known, with the known bearing to Alder.
+	//   From the known station Weir, with the known bearing to Alder.
 	//
 	//   Station                    Angle     Corr.      Bearing on    Length m
 	//   Weir                  300°00′02″       −2″        0°00′00″     100.000

@@ -13,7 +13,7 @@ import (
 // what one more round buys, what nothing checks.
 func (e *Expected) Page() page.Page {
 	var p page.Page
-	p.Say("", fmt.Sprintf("Expected of the %d planned setups, from the standard deviations alone: no reading takes part", len(e.Setups)))
+	p.Say("", fmt.Sprintf("Expected of the %d planned setups, from the standard deviations alone: no reading is used", len(e.Setups)))
 	p.Say("  ", e.Datum())
 	p.Say("  ", e.taken())
 	if !e.Stated {
@@ -40,7 +40,7 @@ func (e *Expected) Page() page.Page {
 		p.Say("  ", s)
 	}
 	if len(e.Lost) > 0 {
-		p.Say("  ! ", "The plan gives no place to "+list(e.Lost)+": more sights or distances are needed, not more rounds.")
+		p.Say("  ! ", "The plan does not fix the place of "+list(e.Lost)+": more sights or distances are needed, not more rounds.")
 	}
 	for _, s := range []string{e.next(), e.wanted(), e.unchecked()} {
 		if s != "" {

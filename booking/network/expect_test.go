@@ -202,7 +202,7 @@ func TestExpect_WhatCannotBe(t *testing.T) {
 	if err != nil || len(e.Lost) != 1 || e.Lost[0] != "Mast" || e.Rounds != 0 {
 		t.Fatalf("%v %+v", err, e)
 	}
-	if said := e.Page().String(TextWidth); !strings.Contains(said, "no place to Mast") {
+	if said := e.Page().String(TextWidth); !strings.Contains(said, "does not fix the place of Mast") {
 		t.Error(said)
 	}
 }

@@ -49,7 +49,7 @@ func (l *Laid) Turn() reduce.Angle {
 func Onto(in Input, known []event.KnownStation, rigid bool) (*Laid, error) {
 	if known == nil {
 		if known = in.Known; len(known) < 2 {
-			return nil, fmt.Errorf("the book has %s: two or more are needed to lay its net onto", [...]string{"no known station", "one known station"}[len(known)])
+			return nil, fmt.Errorf("the book has %s: two or more are needed to lay its network onto", [...]string{"no known station", "one known station"}[len(known)])
 		}
 		in.Known, in.Bearings = nil, nil
 	}

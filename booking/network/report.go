@@ -99,7 +99,7 @@ func (r *Report) here(f Figure) int {
 
 func (r *Report) add(f Figure, err error) {
 	if err != nil {
-		r.Open = append(r.Open, fmt.Sprintf("The %s %s cannot be worked: %v.", f.Kind, chain(f.Stations, f.Kind), err))
+		r.Open = append(r.Open, fmt.Sprintf("The %s %s cannot be computed: %v.", f.Kind, chain(f.Stations, f.Kind), err))
 		return
 	}
 	r.Figures = append(r.Figures, f)

@@ -94,7 +94,7 @@ var settings = []setting{
 	{"target-most", "target height, plausible up to", "m", 100, true, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.MostTarget })},
 	{"distance-least", "slope distance, plausible from", "m", 1e5, false, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.LeastSlope })},
 	{"distance-most", "slope distance, plausible up to", "m", 1e5, true, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.MostSlope })},
-	{"distance-known", "least difference from a known distance that is told", "m", 100, true, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.Known })},
+	{"distance-known", "least difference from a known distance that is reported", "m", 100, true, lengthOf(func(l *spec.Lengths) *lengths.Length { return &l.Known })},
 }
 
 // check says what was expected where a value does not do.

@@ -131,7 +131,7 @@ func (f Figure) setBasis(p *page.Page) {
 	case f.Local:
 		p.Say("  ", fmt.Sprintf("Bearing from %s; no coordinates known: the first station is given 0, 0.", f.FromMark))
 	default:
-		p.Say("  ", fmt.Sprintf("From %s, known, with the known bearing to %s.", f.Stations[0], f.FromMark))
+		p.Say("  ", fmt.Sprintf("From the known station %s, with the known bearing to %s.", f.Stations[0], f.FromMark))
 	}
 }
 

@@ -139,7 +139,7 @@ func TestRepetition_Validate(t *testing.T) {
 		"25 repetitions: expected 2 to 24":    func(s *spec.Spec) { s.Repetitions = 25 },
 		"name one target, and not 2":          func(s *spec.Spec) { s.Targets = []string{"Alder", "Mast"} },
 		"no half closes on the RO":            func(s *spec.Spec) { s.CloseHalves = true },
-		"by repetition only, not by halves":   func(s *spec.Spec) { s.Order = spec.ByHalves },
+		"repeats an angle, not by halves":     func(s *spec.Spec) { s.Order = spec.ByHalves },
 		"the order of observing is not known": func(s *spec.Spec) { s.Order = 3 },
 	} {
 		s := repeated(t, 6).Spec

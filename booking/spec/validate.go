@@ -29,7 +29,7 @@ func (s Spec) Validate() []field.Fault {
 		wrong(field.Rounds, "%d rounds: expected %d to %d", s.Rounds, least, MaxRounds)
 	}
 	if t := len(s.Targets); t*s.Rounds > maxPlanned && s.KeyedAfterwards == nil && t <= MaxTargets && s.Rounds <= MaxRounds {
-		wrong(field.Rounds, "%d targets in %d rounds: expected at most %d directions in one setup, which are %d rounds for so many targets; take the others in a second setup",
+		wrong(field.Rounds, "%d targets in %d rounds: expected at most %d directions in one setup, that is %d rounds for so many targets; observe the others in a second setup",
 			t, s.Rounds, maxPlanned, maxPlanned/t)
 	}
 	s.validateOrder(wrong)
@@ -42,7 +42,7 @@ func (s Spec) Validate() []field.Fault {
 		value reduce.Angle
 	}{{field.LimitRounds, l.Rounds.Value}, {field.LimitClosing, l.ROMisclosure.Value}, {field.LimitTwoC, l.TwoC.Value}, {field.LimitIndex, l.Index.Value}, {field.LimitFigure, l.Figure.Value}} {
 		if x.value <= 0 || x.value > reduce.Degree {
-			wrong(x.field, "the %s must be more than nothing and at most a degree", x.field)
+			wrong(x.field, "the %s must be over 0 and at most a degree", x.field)
 		}
 	}
 	if !(math.Abs(s.Refraction) < MaxRefraction) {
@@ -63,7 +63,7 @@ func (s Spec) validateOrder(wrong func(field.Name, string, ...any)) {
 	case s.Order > ByRepetition:
 		wrong(field.Order, "the order of observing is not known")
 	case s.Order != ByRepetition && n != 0:
-		wrong(field.Order, "an angle is repeated by repetition only, not %s", s.Order)
+		wrong(field.Order, "only the order by repetition repeats an angle, not %s", s.Order)
 	case s.Order != ByRepetition:
 	case n < 2 || n > MaxRepetitions:
 		wrong(field.Order, "%d repetitions: expected 2 to %d", n, MaxRepetitions)
@@ -88,22 +88,22 @@ func (s Spec) validateInstrument(wrong func(field.Name, string, ...any)) {
 		wrong(field.Unit, "the instrument's unit is none of dms, gon, deg, mil")
 	}
 	if i.LeastCount <= 0 || i.LeastCount > reduce.Degree {
-		wrong(field.LeastCount, "the least count must be more than nothing and at most a degree")
+		wrong(field.LeastCount, "the least count must be over 0 and at most a degree")
 	}
 	if i.Sigma < 0 || i.Sigma > reduce.Degree {
-		wrong(field.Sigma, "the stated σ of a direction must be nothing to a degree")
+		wrong(field.Sigma, "the stated σ of a direction must be from 0 to a degree")
 	}
 	if i.SigmaUpright < 0 || i.SigmaUpright > reduce.Degree {
-		wrong(field.SigmaUpright, "the stated σ of an altitude must be nothing to a degree")
+		wrong(field.SigmaUpright, "the stated σ of an altitude must be from 0 to a degree")
 	}
 	if i.Circle != faces.Zenith && i.Circle != faces.Horizon {
 		wrong(field.Circle, "the vertical circle is graduated neither from the zenith nor from the horizon")
 	}
 	if i.DistanceSD < 0 || i.DistanceSD > lengths.Metre {
-		wrong(field.DistanceSD, "the stated σ of a distance must be nothing to a metre")
+		wrong(field.DistanceSD, "the stated σ of a distance must be from 0 to a metre")
 	}
 	if !(i.DistancePPM >= 0 && i.DistancePPM <= 1000) {
-		wrong(field.DistancePPM, "the stated σ of a distance grows by nothing to 1000 mm in a kilometre")
+		wrong(field.DistancePPM, "the stated σ of a distance must grow by 0 to 1000 mm a kilometre")
 	}
 }
 

@@ -20,7 +20,7 @@ type FigureCmd struct {
 	Points    bool   `help:"Print the coordinates that figures give as CSV, in the form of known stations." xor:"form"`
 	Feet      bool   `help:"Print the tables of figures in international feet of 0.3048 m." xor:"form,laid"`
 	Onto      string `help:"Lay the places of the book onto the known stations of this file (name,E,N,H) by a similarity, with what each misses by, and print it instead." placeholder:"FILE" xor:"laid"`
-	OntoKnown bool   `name:"onto-known" help:"The same onto the known stations of the book, its net being worked without them: whether they hold together." xor:"laid"`
+	OntoKnown bool   `name:"onto-known" help:"The same onto the known stations of the book, its network being worked without them: whether they hold together." xor:"laid"`
 	Rigid     bool   `help:"Hold the scale of --onto at 1."`
 	FigureSettings
 	output.Flags

@@ -49,7 +49,7 @@ type LengthSettings struct {
 	MostTarget      *float64 `name:"target-most" help:"Largest plausible target height, metres." placeholder:"METRES"`
 	LeastSlope      *float64 `name:"distance-least" help:"Least plausible slope distance, metres." placeholder:"METRES"`
 	MostSlope       *float64 `name:"distance-most" help:"Largest plausible slope distance, metres." placeholder:"METRES"`
-	Known           *float64 `name:"distance-known" help:"Difference from a known distance that is told, metres." placeholder:"METRES"`
+	Known           *float64 `name:"distance-known" help:"Least difference from a known distance that is reported, metres." placeholder:"METRES"`
 }
 
 // given returns what is given, by the names of network.Settings.

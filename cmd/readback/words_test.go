@@ -35,6 +35,10 @@ var otherWords = map[string]string{
 	`\bknown points?\b`:                       "known station",
 	`\bmade right\b`:                          "corrected",
 	`\bkeyed afterwards\b`:                    "keyed later",
+	`\bkeyed from paper\b`:                    "keyed later",
+	`\b(its|the) net\b`:                       "network",
+	`\bnot said then\b`:                       "not stated",
+	`\b(more than|be) nothing (and|to) `:      "0",
 	`\bfrom memory\b`:                         "the name of the standard",
 }
 

@@ -119,7 +119,7 @@ func (c *coverPlan) crew() page.Table {
 		add(w, w.setup.Spec.Observer, "observer")
 		add(w, w.setup.Spec.Booker, "booker")
 		if k := w.setup.Spec.KeyedAfterwards; k != nil {
-			add(w, k.By, "keyed from paper")
+			add(w, k.By, "keyed later")
 		}
 	}
 	t := page.Table{Caption: "Crew", Class: "crew", Columns: []page.Column{{Head: "Who", Part: page.Name, Folds: true}, {Head: "Did", MM: 24}, {Head: "From", MM: 18, Right: true}, {Head: "To", MM: 18, Right: true}}}
@@ -130,7 +130,7 @@ func (c *coverPlan) crew() page.Table {
 	var rows [][]string
 	for _, s := range list {
 		from, to := "–", "–"
-		if !s.from.IsZero() && s.did != "keyed from paper" {
+		if !s.from.IsZero() && s.did != "keyed later" {
 			from, to = s.from.In(c.binder.zone()).Format(form), s.to.In(c.binder.zone()).Format(form)
 		}
 		rows = append(rows, []string{s.who, s.did, from, to})

@@ -36,7 +36,7 @@ func (w *writer) clock(t time.Time) string {
 // time of keying is known.
 func (w *writer) said(t time.Time, by string) string {
 	if by == "" && !w.later() {
-		by = "booker not said then"
+		by = "booker not stated"
 	}
 	if w.later() || t.IsZero() {
 		return by
