@@ -35,7 +35,7 @@ var surface = map[string]int{
 	"cmd/internal/book":  75,
 	"reduce":             84,
 	"reduce/places":      47,
-	"reduce/precision":   18,
+	"reduce/precision":   19,
 	"reduce/traverse":    52,
 	"store":              24,
 	"tui":                5,
