@@ -155,7 +155,7 @@ func (w *writer) residuals() (p page.Plot, ok bool) {
 	}
 	sigma := 2 * w.setup.Spec.Instrument.Sigma.Seconds()
 	half := max(most, sigma, 0.1) * 1.1
-	row := max(min(2.6, 78/float64(rows)), min(1.6, 120/float64(rows)))
+	row := min(2.6, 78/float64(rows))
 	const x0, w0 = 58.0, 24.0
 	x := func(v float64) float64 { return x0 + w0*v/half }
 	var b, told strings.Builder
