@@ -61,7 +61,7 @@ func TestKnown_DistancesThatDisagree(t *testing.T) {
 	b.presses("w").sees("Work list").presses("n")
 	b.opensCorner(2, "Weir", "Spire", "Alder")
 	turnsTo("Spire, slope distance", "distance to Spire")
-	b.marked("511.000").sees("is 1.261 m shorter", "limit 0.255 m.")
+	b.marked("511.000").sees("is 1.261 m shorter", "0.255 m. Have it read again")
 	b.presses("n").sees("○ empty").calls("512.343").misses("Chosen by you").sees("512.343", "✓ saved")
 	b.leaves()
 }
