@@ -52,6 +52,13 @@ func TestXterm_FiguresAndLastColumn(t *testing.T) {
 			if len(as.within) > 0 {
 				path, _ := exec.LookPath(as.within[0])
 				cmd.Args, cmd.Path = append(as.within, cmd.Args...), path
+				t.Cleanup(func() { // it outlives its window
+					quit := exec.Command(path, "-X", "quit")
+					quit.Env = cmd.Env
+					if said, err := quit.CombinedOutput(); err != nil {
+						t.Errorf("screen goes on: %v: %s", err, said)
+					}
+				})
 			}
 			w.start(cmd)
 			w.until("an empty entry on painted ground", func(p picture) bool {
