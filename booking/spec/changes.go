@@ -53,17 +53,17 @@ func (s Slot) Rename(names []Rename) Slot {
 // Differ returns the names that only this spec sights, and those only another does.
 func (s Spec) Differ(t Spec) (dropped, added []string) {
 	before, after := s.Sighted(), t.Sighted()
-	for _, n := range before {
-		if !slices.Contains(after, n) {
-			dropped = append(dropped, n)
+	return missing(before, after), missing(after, before)
+}
+
+// missing returns the names of one list that another has not.
+func missing(names, from []string) (out []string) {
+	for _, n := range names {
+		if !slices.Contains(from, n) {
+			out = append(out, n)
 		}
 	}
-	for _, n := range after {
-		if !slices.Contains(before, n) {
-			added = append(added, n)
-		}
-	}
-	return dropped, added
+	return out
 }
 
 // Changes says in words what another spec changes, a phrase each, names put right first:
@@ -172,17 +172,7 @@ func Renames(was, is Spec) []Rename {
 	}
 	before, after := append(was.Names(), was.HeightsOnly...), append(is.Names(), is.HeightsOnly...)
 	add(was.Station, is.Station)
-	var gone, come []string
-	for _, n := range before {
-		if !slices.Contains(after, n) {
-			gone = append(gone, n)
-		}
-	}
-	for _, n := range after {
-		if !slices.Contains(before, n) {
-			come = append(come, n)
-		}
-	}
+	gone, come := missing(before, after), missing(after, before)
 	if was.RO != is.RO && slices.Contains(gone, was.RO) && slices.Contains(come, is.RO) {
 		add(was.RO, is.RO)
 	}

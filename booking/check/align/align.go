@@ -61,20 +61,7 @@ func (a *Alignment) halves(rs []Reading) [][]Reading {
 		}
 		return h
 	}
-	counts := make([]int, 2*len(a.Rounds))
-	for _, r := range rs {
-		counts[place(r)]++
-	}
-	all := make([]Reading, len(rs))
-	halves := make([][]Reading, len(counts))
-	for h, n := range counts {
-		halves[h], all = all[:0:n], all[n:]
-	}
-	for _, r := range rs {
-		h := place(r)
-		halves[h] = append(halves[h], r)
-	}
-	return halves
+	return Sorted(rs, 2*len(a.Rounds), place, func(k int) Reading { return rs[k] })
 }
 
 // firstFull returns the half with the most readings, the first of them.

@@ -20,3 +20,21 @@ func Grouped[E any](list []E, agree func(a, b E) bool) [][]E {
 	slices.SortStableFunc(groups, func(a, b []E) int { return cmp.Compare(len(b), len(a)) })
 	return groups
 }
+
+// Sorted lays out a list in so many groups, as place has them, in the order of the list;
+// of says what stands for its k-th element. All groups share one piece of memory.
+func Sorted[E, T any](list []E, groups int, place func(E) int, of func(k int) T) [][]T {
+	count := make([]int, groups)
+	for _, x := range list {
+		count[place(x)]++
+	}
+	all, out := make([]T, len(list)), make([][]T, groups)
+	for i, n := range count {
+		out[i], all = all[:0:n], all[n:]
+	}
+	for k, x := range list {
+		i := place(x)
+		out[i] = append(out[i], of(k))
+	}
+	return out
+}

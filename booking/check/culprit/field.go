@@ -166,19 +166,7 @@ func (f *field) loosen() {
 
 // gathered sorts the places of the readings into so many groups, as place has them.
 func gathered(rs []Reading, groups int, place func(Reading) int) [][]int {
-	count := make([]int, groups)
-	for _, r := range rs {
-		count[place(r)]++
-	}
-	all, out := make([]int, len(rs)), make([][]int, groups)
-	for i, n := range count {
-		out[i], all = all[:0:n], all[n:]
-	}
-	for k, r := range rs {
-		i := place(r)
-		out[i] = append(out[i], k)
-	}
-	return out
+	return align.Sorted(rs, groups, place, func(k int) int { return k })
 }
 
 func (f *field) altitudeKnown(target int) bool {
